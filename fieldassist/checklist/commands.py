@@ -1,0 +1,189 @@
+"""Everything that can be asked of a day. Voice, touch, command line and tests all make the same commands."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer
+
+from fieldassist.checklist.fields import write_number
+from fieldassist.checklist.plan import DayPlan, SpokenName
+from fieldassist.checklist.schema import Checklist
+
+
+def _exact(given: Any) -> Any:
+    return Fraction(given) if isinstance(given, int | str) and not isinstance(given, bool) else given
+
+
+# A reading's number, exact: "95", "2.5", "3/8".
+Number = Annotated[Fraction, BeforeValidator(_exact), PlainSerializer(write_number, return_type=str)]
+
+
+class _Command(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class OpenDay(_Command):
+    """Begin the day with its plan and the checklists that its areas use."""
+
+    do: Literal["open day"] = "open day"
+    plan: DayPlan
+    checklists: tuple[Checklist, ...]
+
+
+class SpeakAs(_Command):
+    """Say who speaks from now on."""
+
+    do: Literal["speak as"] = "speak as"
+    name: SpokenName
+
+
+class NoteWeather(_Command):
+    """Note the weather in a few words."""
+
+    do: Literal["note weather"] = "note weather"
+    text: Annotated[str, Field(min_length=1, max_length=80)]
+
+
+class MakeNote(_Command):
+    """Write a remark into the log."""
+
+    do: Literal["make note"] = "make note"
+    text: Annotated[str, Field(min_length=1, max_length=2000)]
+
+
+class StartArea(_Command):
+    """Start an area of the plan, or go back to one that is under way."""
+
+    do: Literal["start area"] = "start area"
+    area: SpokenName
+
+
+class AcknowledgeCaution(_Command):
+    """Acknowledge the caution that is due now."""
+
+    do: Literal["acknowledge caution"] = "acknowledge caution"
+
+
+class StartRound(_Command):
+    """Open a called section: a new batch, the next tile."""
+
+    do: Literal["start round"] = "start round"
+    section: str
+
+
+class ConfirmStep(_Command):
+    """A confirm step, or a lift, is done. `label` tells which tile was lifted."""
+
+    do: Literal["confirm step"] = "confirm step"
+    section: str
+    step: str
+    label: str | None = None
+
+
+class GiveReading(_Command):
+    """A reading for a step; `label` for readings that are names."""
+
+    do: Literal["give reading"] = "give reading"
+    section: str
+    step: str
+    value: Number = Fraction(0)
+    unit: str = "count"
+    label: str | None = None
+
+
+class Choose(_Command):
+    """One option of a choice."""
+
+    do: Literal["choose"] = "choose"
+    section: str
+    step: str
+    option: str
+
+
+class AttachPhoto(_Command):
+    """A photo for a photo step: the stored file's name and SHA-256."""
+
+    do: Literal["attach photo"] = "attach photo"
+    section: str
+    step: str
+    file: str
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+
+
+class ReleaseHold(_Command):
+    """Release the hold point at hand."""
+
+    do: Literal["release hold"] = "release hold"
+    section: str
+    step: str
+
+
+class Keep(_Command):
+    """Yes: keep the reading that was read back."""
+
+    do: Literal["keep"] = "keep"
+
+
+class Withdraw(_Command):
+    """No, or scratch that: withdraw the reading read back, or else the last thing done in this area."""
+
+    do: Literal["withdraw"] = "withdraw"
+
+
+class ChangeNotch(_Command):
+    """Go on with another trowel of the plan's list."""
+
+    do: Literal["change notch"] = "change notch"
+    notch: SpokenName
+
+
+class FinishArea(_Command):
+    """Open the end section of the area."""
+
+    do: Literal["finish area"] = "finish area"
+
+
+class SignDay(_Command):
+    """Sign the day. Open points are refused unless `accept_open`."""
+
+    do: Literal["sign day"] = "sign day"
+    accept_open: bool = False
+
+
+class Tick(_Command):
+    """Time has passed: let clocks warn and run out."""
+
+    do: Literal["tick"] = "tick"
+
+
+class Ask(_Command):
+    """A question that changes nothing: what now, repeat, how long."""
+
+    do: Literal["ask"] = "ask"
+    about: Literal["what now", "repeat", "how long"]
+
+
+Command = Annotated[
+    OpenDay
+    | SpeakAs
+    | NoteWeather
+    | MakeNote
+    | StartArea
+    | AcknowledgeCaution
+    | StartRound
+    | ConfirmStep
+    | GiveReading
+    | Choose
+    | AttachPhoto
+    | ReleaseHold
+    | Keep
+    | Withdraw
+    | ChangeNotch
+    | FinishArea
+    | SignDay
+    | Tick
+    | Ask,
+    Field(discriminator="do"),
+]

@@ -1,0 +1,217 @@
+"""Limits, durations and facts that checklist files call by name; each is computed by trade/ and carries its basis."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.plan import AreaPlan, Trowel
+from fieldassist.trade import coverage, flatness, lifting, mortar, quantities, ridges, times
+from fieldassist.trade.basis import PRACTICE, Basis, Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What a rule may look at: the planned area, the trowel now in use, and the checklist's setting."""
+
+    area: AreaPlan
+    trowel: Trowel
+    place: Literal["dry", "wet", "exterior"]
+    surface: Literal["wall", "floor"]
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """An acceptance criterion ready to be applied; both ends are inclusive and in `unit`."""
+
+    at_least: float | None
+    at_most: float | None
+    unit: str
+    basis: str
+
+    def failure(self, value: float, unit: str | None = None) -> str | None:
+        """Why `value` (canonical unit) fails, or None when it passes. Exactly at the limit passes.
+
+        unit: the unit in which the reading was given, so that the answer speaks the reader's language.
+        """
+        value = quantities.convert(value, quantities.unit_info(self.unit).canonical, self.unit)
+        # Below anything that is read on site; it only swallows the dust of unit conversion.
+        dust = 1e-9 * max(1.0, abs(value))
+        for limit, side, word in ((self.at_least, -1, "under"), (self.at_most, 1, "over")):
+            if limit is not None and side * (value - limit) > dust:
+                unit = unit or self.unit
+                ends = (quantities.convert(v, self.unit, unit) for v in (value, limit))
+                return f" is {word} ".join(quantities.format_against(*ends, unit))
+        return None
+
+    def show(self, value: float, unit: str | None = None) -> str:
+        """A value of this criterion as text, in `unit` or its own."""
+        unit = unit or self.unit
+        return quantities.format_quantity(quantities.convert(value, self.unit, unit), unit)
+
+    def text(self, unit: str | None = None) -> str:
+        """The criterion in words: "at least 95 %"."""
+        ends = [
+            f"{word} {self.show(value, unit)}"
+            for word, value in (("at least", self.at_least), ("at most", self.at_most))
+            if value is not None
+        ]
+        return " and ".join(ends)
+
+    def __str__(self) -> str:
+        return self.text()
+
+
+def _requirement(facts: Facts) -> coverage.Requirement:
+    return coverage.required_contact(facts.area.piece.product, facts.place, facts.surface)
+
+
+def _required_coverage(facts: Facts) -> Criterion:
+    need = _requirement(facts)
+    return Criterion(need.minimum_percent, None, "percent", str(need.basis))
+
+
+def _largest_void(facts: Facts) -> Criterion:
+    need = _requirement(facts)
+    if need.largest_void_mm2 is None:
+        # The standard for plain tile sets no single-void limit; good practice does.
+        return Criterion(None, quantities.convert(2, "in2", "mm2"), "mm2", f"{PRACTICE}: no void over 2 in²")
+    basis = need.void_basis or need.basis
+    return Criterion(None, need.largest_void_mm2, "mm2", str(basis))
+
+
+def _base_flatness(facts: Facts) -> Criterion:
+    piece = facts.area.piece
+    limit = flatness.substrate_limit(
+        "A108.02", max(canonical(piece.length), canonical(piece.width)), product=piece.product
+    )
+    return Criterion(None, limit.gap_mm, "mm", str(limit.basis))
+
+
+def _lippage(facts: Facts) -> Criterion:
+    warpage = canonical(facts.area.piece.warpage) if facts.area.piece.warpage else 0.0
+    joint = canonical(facts.area.joint) if facts.area.joint else 3.175
+    limit = flatness.lippage_allowance(joint, warpage)
+    return Criterion(None, limit.mm, "mm", str(limit.basis))
+
+
+def _bed(facts: Facts) -> Criterion:
+    sheet = facts.area.mortar
+    standard = mortar.bed_limits(sheet.kind)
+    least = canonical(sheet.least_bed) if sheet.least_bed else standard.minimum_mm
+    most = canonical(sheet.greatest_bed) if sheet.greatest_bed else standard.maximum_mm
+    basis = (
+        Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
+        if sheet.least_bed and sheet.greatest_bed
+        else standard.basis
+    )
+    return Criterion(least, most, "mm", str(basis))
+
+
+def _working_temperature(facts: Facts) -> Criterion:
+    sheet = facts.area.mortar
+    standard = times.working_temperature()
+    coldest = canonical(sheet.coldest) if sheet.coldest else standard.minimum_c
+    hottest = canonical(sheet.hottest) if sheet.hottest else standard.maximum_c
+    basis = (
+        Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
+        if sheet.coldest and sheet.hottest
+        else standard.basis
+    )
+    return Criterion(coldest, hottest, "degC", str(basis))
+
+
+def _slake(facts: Facts) -> Criterion:
+    sheet = facts.area.mortar
+    if sheet.slake is not None:
+        basis = Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
+        return Criterion(canonical(sheet.slake), None, "min", str(basis))
+    return Criterion(5.0, None, "min", f"5 to 10 minutes, then remix without water: {PRACTICE}")
+
+
+def _slide(facts: Facts) -> Criterion:
+    # One stroke, not there and back: the published figure is one notch width, the rest is practice.
+    slide = ridges.slide_distance(notch_of(facts.trowel))
+    return Criterion(slide.out_mm, None, "mm", str(slide.basis))
+
+
+def notch_of(trowel: Trowel) -> ridges.Notch:
+    """The plan's trowel as trade/ridges wants it."""
+    return ridges.Notch(
+        family=trowel.family,
+        width_mm=canonical(trowel.width),
+        depth_mm=canonical(trowel.depth),
+        spacing_mm=canonical(trowel.spacing),
+    )
+
+
+LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
+    "required coverage": _required_coverage,
+    "largest void": _largest_void,
+    "base flatness": _base_flatness,
+    "lippage": _lippage,
+    "bed": _bed,
+    "working temperature": _working_temperature,
+    "slake": _slake,
+    "slide": _slide,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """How long a clock runs, in minutes, and why."""
+
+    minutes: float
+    basis: str
+
+
+def _sheet_span(facts: Facts, field: Literal["pot_life", "open_time"]) -> Span:
+    sheet = facts.area.mortar
+    return Span(
+        canonical(getattr(sheet, field)),
+        str(Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)),
+    )
+
+
+DURATIONS: Mapping[str, Callable[[Facts], Span]] = {
+    "pot life": lambda facts: _sheet_span(facts, "pot_life"),
+    "open time": lambda facts: _sheet_span(facts, "open_time"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A computed property of an area, in the canonical unit of its dimension."""
+
+    dimension: str
+    compute: Callable[[Facts], float]
+
+
+def _piece_weight(facts: Facts) -> float:
+    piece = facts.area.piece
+    return lifting.piece_weight(
+        canonical(piece.length),
+        canonical(piece.width),
+        canonical(piece.thickness),
+        weighed_kg=canonical(piece.weighed) if piece.weighed else None,
+    ).kg
+
+
+FACTS: Mapping[str, Fact] = {
+    "piece weight": Fact("mass", _piece_weight),
+    "piece area": Fact("area", lambda f: piece_area(f.area)),
+    "longest edge": Fact("length", lambda f: max(canonical(f.area.piece.length), canonical(f.area.piece.width))),
+}
+
+
+def piece_area(area: AreaPlan) -> float:
+    """The face of one tile or panel, m2."""
+    return canonical(area.piece.length) * canonical(area.piece.width) / 1e6
+
+
+def least_lifts(facts: Facts) -> tuple[int, str]:
+    """How many test tiles an area needs at least, and why."""
+    need = _requirement(facts)
+    return need.least_lifts, str(need.basis)

@@ -1,0 +1,363 @@
+"""Every job without a screen."""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import json
+import queue
+import shutil
+import sys
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from fieldassist import __version__
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
+from fieldassist.checklist.schema import Checklist, Kind
+from fieldassist.day.clock import SystemClock
+from fieldassist.day.ear import Fate, Outcome, act, catch, interpret, interpret_text
+from fieldassist.day.session import Answer, CannotOpen, Day, describe
+from fieldassist.day.trial import NoSuchChoice, offers_for
+from fieldassist.places import shipped
+from fieldassist.record.log import DayLog, LogProblem, recover
+from fieldassist.voice.audio import AudioProblem, pcm_stream, read_audio
+from fieldassist.voice.models import choose_model, list_models
+from fieldassist.voice.phrases import recognizer_phrases, unknown_words
+from fieldassist.voice.recognizer import ModelProblem, Recognizer, VoskRecognizer
+from fieldassist.voice.speaker import Silent, Speaker, find_speaker
+
+OK, FAILED, MISUSED = 0, 1, 2
+
+_CAUTIONS = (
+    "Figures and reminders only: not a substitute for local codes, the products' data sheets and licensed practice."
+)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command. Exit code 0: done; 1: it came out wrong; 2: it could not be tried."""
+    parsed = _parser().parse_args(arguments)
+    try:
+        code: int = parsed.run(parsed)
+        return code
+    except (WrongFile, LogProblem, CannotOpen, ModelProblem, AudioProblem, NoSuchChoice) as problem:
+        print(problem, file=sys.stderr)
+        return MISUSED
+    except BrokenPipeError:
+        return OK
+    except KeyboardInterrupt:
+        print("\nStopped. Everything acknowledged so far is in the log.", file=sys.stderr)
+        return FAILED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="fieldassist",
+        description="Checklist, voice and record for setting large-format tile and gauged panels. " + _CAUTIONS,
+    )
+    parser.add_argument("--version", action="version", version=f"fieldassist {__version__}")
+    jobs = parser.add_subparsers(title="jobs", required=True, metavar="JOB")
+
+    def job(name: str, run: Callable[[argparse.Namespace], int], text: str) -> argparse.ArgumentParser:
+        made = jobs.add_parser(name, help=text, description=text)
+        made.set_defaults(run=run)
+        return made
+
+    def with_model(made: argparse.ArgumentParser) -> None:
+        made.add_argument("--model", metavar="NAME", help="speech model: a folder in models/, or a path")
+
+    made = job("demo", _demo, "play an invented site's day from recordings to its daily PDF")
+    made.add_argument("--out", type=Path, default=Path("demo-day"), metavar="DIR", help="where it goes [demo-day]")
+    made.add_argument("--scenario", type=Path, metavar="DIR", help="another scenario folder")
+    with_model(made)
+
+    made = job("hear", _hear, "run recordings through recognizer and phrases, without a day")
+    made.add_argument("audio", nargs="+", type=Path, metavar="AUDIO")
+    made.add_argument(
+        "--can-say",
+        default="idle",
+        metavar="WHAT",
+        help="digits, numbers, idle (between steps), or CHECKLIST:STEP with a file or a shipped checklist [idle]",
+    )
+    made.add_argument("--json", action="store_true", help="one JSON object a line")
+    with_model(made)
+
+    made = job("begin", _begin, "open a new day from a plan file")
+    made.add_argument("plan", type=Path, metavar="PLAN", help="YAML with site, crew and areas")
+    made.add_argument("day", type=Path, metavar="DAY", help="the day's log, a new file such as 2026-03-17.db")
+    made.add_argument("--checklists", type=Path, metavar="DIR", help="folder of checklists [the shipped ones]")
+
+    made = job("work", _work, "go on with a day: type what you would say, or give recordings or a stream")
+    made.add_argument("day", type=Path, metavar="DAY")
+    made.add_argument("--audio", nargs="+", type=Path, default=[], metavar="FILE", help="recordings, in order")
+    made.add_argument("--pcm", type=int, metavar="RATE", help="16-bit mono samples on standard input at this rate")
+    made.add_argument("--quiet", action="store_true", help="write only, do not speak")
+    with_model(made)
+
+    made = job("events", _events, "show a day's events")
+    made.add_argument("day", type=Path, metavar="DAY")
+    made.add_argument("--json", action="store_true", help="one JSON object a line")
+
+    made = job("report", _report, "write the daily PDF of a day")
+    made.add_argument("day", type=Path, metavar="DAY")
+    made.add_argument("--out", type=Path, metavar="PDF", help="[daily-log.pdf beside the day]")
+    made.add_argument("--units", choices=["metric", "us"], help="[the plan's own]")
+
+    made = job("recover", _recover, "save every whole event of a damaged day; the damaged file is kept")
+    made.add_argument("day", type=Path, metavar="DAY")
+
+    made = job("checklists", _checklists, "check checklist files, or list the shipped ones")
+    made.add_argument("files", nargs="*", type=Path, metavar="FILE")
+    with_model(made)
+
+    made = job("models", _models, "list the speech models at hand")
+    with_model(made)
+    return parser
+
+
+# --- jobs ---------------------------------------------------------------------------------------------------------
+
+
+def _recognizer(name: str | None) -> Recognizer:
+    return VoskRecognizer(choose_model(shipped("models"), name))
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from fieldassist.demo import play
+
+    out: Path = options.out
+    folder: Path = options.scenario or shipped("assets") / "demo"
+    readings = out / "read-back"
+    shutil.rmtree(readings, ignore_errors=True)
+    played = play(folder, out, _recognizer(options.model), find_speaker(readings), lambda line: print(line, flush=True))
+    total = sum(played.fates.values())
+    counts = ", ".join(f"{fate.value} {played.fates[fate]}" for fate in Fate)
+    print(f"\nHeard {total} recordings: {counts}.")
+    print(f"Record: {played.log}   Utterances: {played.utterances}")
+    print(f"Daily log, {played.pages} pages: {played.pdf}")
+    if played.differences:
+        print("\nThe day did not come out as the scenario says:")
+        for difference in played.differences:
+            print(f"  {difference}")
+        return FAILED
+    print("The day came out as the scenario says.")
+    return OK
+
+
+def _hear(options: argparse.Namespace) -> int:
+    checklists, _ = load_folder(shipped("checklists"))
+    offers = offers_for(options.can_say, checklists)
+    recognizer = _recognizer(options.model)
+    code = OK
+    for path in options.audio:
+        row: dict[str, object] = {"file": str(path)}
+        try:
+            clip = read_audio(path)
+        except AudioProblem as problem:
+            row |= {"words": "", "command": None, "value": None, "why": str(problem)}
+            code = FAILED
+        else:
+            caught = catch(recognizer, clip, offers)
+            row |= {
+                "words": caught.words,
+                "command": caught.command.model_dump(mode="json") if caught.command else None,
+                "value": caught.value or (describe(caught.command) if caught.command is not None else None),
+                "why": caught.why or None,
+                "foreign": caught.foreign,
+                "seconds": round(clip.seconds, 2),
+                "note": clip.note,
+            }
+        if options.json:
+            print(json.dumps(row, ensure_ascii=False), flush=True)
+        else:
+            print(f"{path}: {row['words']!r} -> {row['value'] or 'no command: ' + str(row['why'])}", flush=True)
+    return code
+
+
+def _begin(options: argparse.Namespace) -> int:
+    plan = load_plan(options.plan)
+    checklists, refused = load_folder(options.checklists or shipped("checklists"))
+    for wrong in refused:
+        print(wrong, file=sys.stderr)
+    with Day.begin(options.day, plan, checklists, SystemClock()) as day:
+        print(f"Day open: {options.day}, {len(plan.areas)} areas.")
+        print(day.prompt.say)
+    return OK
+
+
+def _work(options: argparse.Namespace) -> int:
+    speaker = Silent() if options.quiet else find_speaker()
+    with Day.resume(options.day, SystemClock()) as day:
+        print(f"{len(day.log.events)} events in the log. {day.prompt.say}")
+        if options.audio:
+            recognizer = _recognizer(options.model)
+            for path in options.audio:
+                _tick(day, speaker)
+                try:
+                    clip = read_audio(path)
+                except AudioProblem as problem:
+                    print(problem, file=sys.stderr)
+                    continue
+                if clip.note:
+                    print(f"{path}: {clip.note}")
+                _report_outcome(act(day, catch(recognizer, clip, day.prompt.offers)), speaker)
+        elif options.pcm:
+            recognizer = _recognizer(options.model)
+
+            def phrases() -> list[str]:
+                return recognizer_phrases(day.prompt.offers, recognizer.knows)
+
+            for heard in recognizer.listen(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), phrases):
+                _tick(day, speaker)
+                _report_outcome(act(day, interpret(heard, day.prompt.offers)), speaker)
+        else:
+            _typed(day, speaker)
+    return OK
+
+
+def _typed(day: Day, speaker: Speaker) -> None:
+    """Lines from standard input; clocks are heard while nobody types."""
+    lines: queue.Queue[str | None] = queue.Queue()
+
+    def read() -> None:
+        for line in sys.stdin:
+            lines.put(line)
+        lines.put(None)
+
+    threading.Thread(target=read, daemon=True).start()
+    print("Type what you would say; 'note ...', 'photo FILE', '?' for what may be said, 'leave' to stop.")
+    while True:
+        try:
+            line = lines.get(timeout=1.0)
+        except queue.Empty:
+            _tick(day, speaker)
+            continue
+        text = (line or "leave").strip()
+        if text == "leave":
+            return
+        _tick(day, speaker)
+        if text == "?":
+            print("\n".join(f"  {hint}" for hint in day.prompt.hints))
+        elif text.startswith("note "):
+            _say(day.do(cmd.MakeNote(text=text[5:].strip())).say, speaker)
+        elif text.startswith("photo "):
+            _say(_photo(day, Path(text[6:].strip())), speaker)
+        elif text:
+            _report_outcome(act(day, interpret_text(text, day.prompt.offers)), speaker)
+
+
+def _photo(day: Day, source: Path) -> str:
+    """Keep a copy of a photo beside the day, named by its content, and attach it to the step at hand."""
+    area = day.state.area
+    if area is None or area.task is None or area.step is None or area.step.kind is not Kind.PHOTO:
+        return "The step at hand asks for no photo."
+    try:
+        data = source.read_bytes()
+    except OSError as error:
+        return f"{source} cannot be read: {error.strerror}."
+    digest = hashlib.sha256(data).hexdigest()
+    folder = day.log.path.with_suffix(".photos")
+    folder.mkdir(exist_ok=True)
+    name = f"{digest[:16]}{source.suffix.lower()}"
+    (folder / name).write_bytes(data)
+    command = cmd.AttachPhoto(section=area.task.section, step=area.step.id, file=name, sha256=digest)
+    answer: Answer = day.do(command)
+    return answer.say or f"Photo kept as {name}."
+
+
+def _tick(day: Day, speaker: Speaker) -> None:
+    answer = day.tick()
+    if answer is not None:
+        _say(answer.say, speaker)
+
+
+def _report_outcome(outcome: Outcome, speaker: Speaker) -> None:
+    words = f"{outcome.catch.words!r}: " if outcome.catch.words else ""
+    print(f"{words}{outcome.fate.value}{f' ({outcome.catch.why})' if outcome.catch.why else ''}", flush=True)
+    if outcome.spoken:
+        _say(outcome.spoken, speaker)
+
+
+def _say(text: str, speaker: Speaker) -> None:
+    print(f"  {text}", flush=True)
+    speaker.say(text)
+
+
+def _events(options: argparse.Namespace) -> int:
+    with DayLog.open(options.day, read_only=True) as log:
+        for event in log.events:
+            if options.json:
+                print(event.model_dump_json())
+            else:
+                body = event.body.model_dump(mode="json", exclude={"type", "plan", "checklist"})
+                told = ", ".join(f"{k} {v}" for k, v in body.items() if v not in (None, "", [], False))
+                print(f"{event.seq:4} {event.at.wall} {event.by:10} {event.body.type}: {told}")
+        print(f"{len(log.events)} events, chain whole, head {log.head}", file=sys.stderr)
+    return OK
+
+
+def _report(options: argparse.Namespace) -> int:
+    from fieldassist.report.daily import write_daily_pdf
+
+    out: Path = options.out or options.day.with_name("daily-log.pdf")
+    with DayLog.open(options.day, read_only=True) as log:
+        made = write_daily_pdf(log.events, log.head, out, units=options.units)
+    print(f"{out}, {made.pages} pages.")
+    return OK
+
+
+def _recover(options: argparse.Namespace) -> int:
+    saved = recover(options.day)
+    print(
+        f"{saved.events} whole events saved in {options.day}; the damaged file is kept as {saved.damaged} "
+        f"({saved.reason}). Check the last readings with the crew and say again what is missing."
+    )
+    return OK
+
+
+def _checklists(options: argparse.Namespace) -> int:
+    try:
+        knows: Callable[[str], bool] | None = _recognizer(options.model).knows
+    except ModelProblem as problem:
+        print(problem, file=sys.stderr)
+        knows = None
+    code = OK
+    good: dict[str, Checklist] = {}
+    wrong: list[WrongFile] = []
+    if options.files:
+        for path in options.files:
+            try:
+                good[str(path)] = load_checklist(path)
+            except WrongFile as refusal:
+                wrong.append(refusal)
+    else:
+        good, wrong = load_folder(shipped("checklists"))
+    for mistake in wrong:
+        print(mistake)
+        code = FAILED
+    for name, checklist in good.items():
+        steps = sum(1 for _ in checklist.all_steps())
+        print(
+            f"{name}: {checklist.title}, edition {checklist.edition}, {steps} steps, {len(checklist.cautions)} cautions"
+        )
+        if knows is not None:
+            offers = [
+                offer
+                for _, step in checklist.all_steps()
+                for offer in offers_for(f"{checklist.checklist}:{step.id}", {checklist.checklist: checklist})
+            ]
+            missing = unknown_words(offers, knows)
+            if missing:
+                print(f"  the speech model does not know: {', '.join(missing)}; type or tap those, or use other words")
+    return code
+
+
+def _models(options: argparse.Namespace) -> int:
+    folder = shipped("models")
+    used = choose_model(folder, options.model)
+    for path in list_models(folder):
+        print(f"{'*' if path == used else ' '} {path.name}")
+    VoskRecognizer(used)
+    print(f"In use, and it loads: {used}")
+    return OK

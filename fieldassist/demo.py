@@ -1,0 +1,231 @@
+"""The demo: an invented site's day, played from recordings through recognizer, engine and log to the PDF.
+
+Nothing is scripted past the recognizer: the scenario says which recording is played when, and what the day should
+have come to; what happens in between follows from what is heard.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field, StringConstraints
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.engine import open_points
+from fieldassist.checklist.loader import load_file, load_folder, load_plan
+from fieldassist.checklist.plan import Written
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.ear import Fate, Outcome, act, catch
+from fieldassist.day.session import Day, describe
+from fieldassist.places import shipped
+from fieldassist.report.daily import write_daily_pdf
+from fieldassist.voice.audio import AudioProblem, read_audio
+from fieldassist.voice.recognizer import Recognizer
+from fieldassist.voice.speaker import Speaker
+
+ClockTime = Annotated[str, StringConstraints(pattern=r"^\d{2}:\d{2}:\d{2}$")]
+
+
+class Noise(Written):
+    """Which noise was mixed in, for whoever rebuilds the recordings."""
+
+    kind: str
+    snr_db: float
+
+
+class Utterance(Written):
+    """One recording: when it is played, and what is truly said in it."""
+
+    file: str
+    at: ClockTime
+    voice: str
+    said: str
+    noise: Noise | None = None
+    speed: float = 1.0
+
+
+class ExpectedLift(Written):
+    """A lift that the day should hold."""
+
+    area: str
+    coverage: float
+    passed: bool
+
+
+class Expectation(Written):
+    """What the day should come to."""
+
+    finished: tuple[str, ...]
+    unfinished: tuple[str, ...]
+    lifts: tuple[ExpectedLift, ...]
+    cured: int
+    uncured: int
+    withdrawn: int
+    ran_out: tuple[str, ...]
+    refused: int
+    ignored: int
+    asked_back: int
+    signed_by: str
+
+
+class Scenario(Written):
+    """A day in recordings."""
+
+    plan: str
+    offset: str
+    expect: Expectation
+    utterances: Annotated[tuple[Utterance, ...], Field(min_length=1)]
+
+
+@dataclass
+class Played:
+    """What came of the demo. `differences`: where the day is not what the scenario says; empty when it is."""
+
+    fates: Counter[Fate]
+    log: Path
+    pdf: Path
+    utterances: Path
+    pages: int
+    differences: list[str] = field(default_factory=list)
+
+
+def play(
+    folder: Path,
+    out: Path,
+    recognizer: Recognizer,
+    speaker: Speaker,
+    tell: Callable[[str], None],
+) -> Played:
+    """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, utterances.jsonl, read-back/).
+
+    tell: called with each line of progress. The day's own files of an earlier demo in `out` are replaced.
+    """
+    scenario = load_file(folder / "scenario.yaml", Scenario)
+    plan = load_plan(folder / scenario.plan)
+    checklists, refused = load_folder(shipped("checklists"))
+    for wrong in refused:
+        tell(str(wrong))
+    out.mkdir(parents=True, exist_ok=True)
+    database, pdf, lines = out / "day.db", out / "daily-log.pdf", out / "utterances.jsonl"
+    for stale in (
+        pdf,
+        lines,
+        *(database.with_name(database.name + s) for s in ("", "-wal", "-shm", ".lock")),
+    ):
+        stale.unlink(missing_ok=True)
+    clock = SimulatedClock(_moment(plan.date, scenario.utterances[0].at, scenario.offset))
+    fates: Counter[Fate] = Counter()
+    with Day.begin(database, plan, checklists, clock) as day, lines.open("w", encoding="utf-8") as record:
+        total = len(scenario.utterances)
+        for number, utterance in enumerate(scenario.utterances, start=1):
+            _let_time_pass(day, clock, _moment(plan.date, utterance.at, scenario.offset), tell, speaker)
+            outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
+            if outcome is None:
+                continue
+            fates[outcome.fate] += 1
+            if outcome.spoken:
+                speaker.say(outcome.spoken)
+            tell(_line(number, total, utterance, outcome))
+            record.write(json.dumps(_row(utterance, outcome), ensure_ascii=False) + "\n")
+        pages = write_daily_pdf(day.log.events, day.log.head, pdf).pages
+        differences = compare(day, fates, scenario.expect)
+    return Played(fates, database, pdf, lines, pages, differences)
+
+
+def _moment(date: str, at: str, offset: str) -> datetime:
+    return datetime.fromisoformat(f"{date}T{at}{offset}")
+
+
+def _let_time_pass(
+    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[str], None], speaker: Speaker
+) -> None:
+    """Move the clock to `until`, stopping wherever a clock of the day has something to say."""
+    while (minutes := day.minutes_to_next_alarm()) is not None:
+        due = clock.time + timedelta(minutes=minutes, milliseconds=1)
+        if due > until:
+            break
+        clock.advance_to(due)
+        answer = day.tick()
+        if answer is not None:
+            tell(f"      {clock.time:%H:%M:%S}  clock: {answer.say}")
+            speaker.say(answer.say)
+    # A recording that starts before the last one has ended is played right after it.
+    clock.advance_to(max(until, clock.time))
+
+
+def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[str], None]) -> Outcome | None:
+    try:
+        clip = read_audio(path)
+    except AudioProblem as problem:
+        tell(f"      {problem}")
+        return None
+    if clip.note:
+        tell(f"      {path.name}: {clip.note}")
+    caught = catch(recognizer, clip, day.prompt.offers)
+    clock = day.clock
+    if isinstance(clock, SimulatedClock):
+        clock.advance(clip.seconds / 60)
+    return act(day, caught)
+
+
+def _line(number: int, total: int, utterance: Utterance, outcome: Outcome) -> str:
+    caught = outcome.catch
+    heard = f"heard {caught.words!r}" if caught.words else "heard nothing"
+    meant = f" = {describe(caught.command)}" if caught.command else f" ({caught.why})"
+    answer = f"\n{'':16}-> {outcome.spoken}" if outcome.spoken else ""
+    return f"{number:3}/{total} {utterance.at} {outcome.fate.value:10} {heard}{meant}{answer}"
+
+
+def _row(utterance: Utterance, outcome: Outcome) -> dict[str, object]:
+    caught = outcome.catch
+    answer = outcome.answer
+    return {
+        "file": utterance.file,
+        "at": utterance.at,
+        "voice": utterance.voice,
+        "said": utterance.said,
+        "heard": caught.words,
+        "foreign": caught.foreign,
+        "command": caught.command.model_dump(mode="json") if caught.command else None,
+        "why_not": caught.why or None,
+        "fate": outcome.fate.value,
+        "answer": outcome.spoken,
+        "events": [e.seq for e in answer.events] if answer else [],
+    }
+
+
+def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[str]:
+    """Where the day differs from what the scenario says it should have come to, in words."""
+    found: list[str] = []
+    state = day.state
+
+    def check(what: str, wanted: object, got: object) -> None:
+        if wanted != got:
+            found.append(f"{what}: expected {wanted}, came to {got}")
+
+    by_phase = {name: area.progress.phase == "finished" for name, area in state.areas.items()}
+    check("finished areas", sorted(expect.finished), sorted(n for n, done in by_phase.items() if done))
+    check("unfinished areas", sorted(expect.unfinished), sorted(n for n, done in by_phase.items() if not done))
+    bodies = [e.body for e in day.log.events]
+    lifts = [(b.area, b.coverage, b.passed) for b in bodies if isinstance(b, ev.LiftJudged)]
+    check("lifts", [(w.area, w.coverage, w.passed) for w in expect.lifts], lifts)
+    check("failures cured", expect.cured, sum(isinstance(b, ev.FailureClosed) for b in bodies))
+    check("failures left open", expect.uncured, sum(len(a.progress.failures) for a in state.areas.values()))
+    check("readings withdrawn", expect.withdrawn, sum(isinstance(b, ev.Withdrawn) for b in bodies))
+    check(
+        "clocks that ran out",
+        list(expect.ran_out),
+        [f"{b.title} in {b.area}" for b in bodies if isinstance(b, ev.ClockRanOut)],
+    )
+    check("refused", expect.refused, fates[Fate.REFUSED])
+    check("ignored", expect.ignored, fates[Fate.IGNORED])
+    check("asked back", expect.asked_back, fates[Fate.ASKED])
+    check("signed by", expect.signed_by, state.signed[-1] if state.signed else "nobody")
+    check("open points", len(expect.unfinished) + expect.uncured, len(open_points(state)))
+    return found

@@ -1,0 +1,394 @@
+"""The append-only log of one day, in SQLite.
+
+Durability: WAL journal with synchronous=FULL, so that a commit is on disk before it is acknowledged (SQLite, "PRAGMA
+synchronous"). Every event carries the hash of the one before: SHA-256 over its canonical JSON (RFC 8785), so that a
+changed byte is found and named. There is no update and no delete here: triggers refuse both.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import shutil
+import sqlite3
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+import rfc8785
+from filelock import FileLock, Timeout
+from pydantic import ValidationError
+from sqlite_utils import Database
+
+from fieldassist.checklist.events import Event
+
+GENESIS = "0" * 64
+_FORMAT = 1
+_APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
+
+_NEVER_CHANGED = """
+CREATE TRIGGER IF NOT EXISTS events_are_never_{verb}d BEFORE {VERB} ON events
+BEGIN SELECT RAISE(ABORT, 'events are appended, never {verb}d'); END
+"""
+
+
+class LogProblem(Exception):
+    """The log cannot be used as asked; the text says what happened, what was kept and what to do next."""
+
+
+class AlreadyOpen(LogProblem):
+    """Another program writes this day."""
+
+
+class LogDamaged(LogProblem):
+    """The file holds fewer events than it should, or changed ones. `whole`: events that are still good."""
+
+    def __init__(self, message: str, whole: int) -> None:
+        super().__init__(message)
+        self.whole = whole
+
+
+@dataclass(frozen=True, slots=True)
+class Recovered:
+    """What was saved from a damaged log and where the damaged file went."""
+
+    events: int
+    head: str
+    damaged: Path
+    reason: str
+
+
+def canonical_text(event: Event, before: str) -> str:
+    """What is hashed and stored: the event and the hash of the one before, as canonical JSON (RFC 8785)."""
+    return rfc8785.dumps({**event.model_dump(mode="json"), "prev": before}).decode("utf-8")
+
+
+def chain_hash(text: str) -> str:
+    """SHA-256 of one canonical text, in hexadecimal."""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def read_event(text: str, seq: int, before: str) -> Event:
+    """The event in `text`, checked: number, link to the one before, canonical form. ValueError says which fails."""
+    try:
+        raw = _json(text)
+    except ValueError as error:
+        raise ValueError(f"event {seq} is not whole: {error}") from error
+    if raw.pop("prev", None) != before:
+        raise ValueError(f"event {seq} does not follow from the event before it: its link does not fit")
+    try:
+        event = Event.model_validate(raw)
+    except ValidationError as error:
+        first = error.errors()[0]
+        raise ValueError(f"event {seq} does not read as an event: {first['msg']}") from error
+    if event.seq != seq:
+        raise ValueError(f"event {event.seq} stands where event {seq} should be")
+    if canonical_text(event, before) != text:
+        raise ValueError(f"event {seq} is not in the form in which it was written")
+    return event
+
+
+def _json(text: str) -> dict[str, Any]:
+    import json
+
+    raw = json.loads(text)
+    if not isinstance(raw, dict):
+        raise ValueError("no JSON object")
+    return raw
+
+
+class DayLog:
+    """One day's events. Open with `create` or `open`; one writer at a time, across processes."""
+
+    def __init__(self, path: Path, database: Database, lock: FileLock | None) -> None:
+        self.path = path
+        self._db = database
+        self._lock = lock
+        self.events: list[Event] = []
+        self.head = GENESIS
+
+    # --- opening --------------------------------------------------------------------------------------------------
+
+    @classmethod
+    def create(cls, path: Path) -> DayLog:
+        """A new, empty log. LogProblem when the file exists or its folder cannot be written."""
+        if path.exists():
+            raise LogProblem(f"{path} exists already. Open it, or choose another name.")
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise LogProblem(f"The folder {path.parent} cannot be made: {error.strerror}.") from error
+        return cls._connect(path, write=True)
+
+    @classmethod
+    def open(cls, path: Path, *, read_only: bool = False) -> DayLog:
+        """An existing log with all its events, verified.
+
+        LogProblem when there is none, AlreadyOpen when another program writes it, LogDamaged when it is not whole.
+        """
+        if not path.exists():
+            raise LogProblem(f"There is no day at {path}. Check the name, or open a new day there.")
+        if path.stat().st_size == 0 and not path.with_name(path.name + "-wal").exists():
+            raise LogDamaged(f"{path} is empty: the day it held is gone. Look for a copy of the file.", 0)
+        log = cls._connect(path, write=not read_only)
+        try:
+            log._load()
+        except BaseException:
+            log.close()
+            raise
+        return log
+
+    @classmethod
+    def _connect(cls, path: Path, *, write: bool) -> DayLog:
+        lock = None
+        if write:
+            lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
+            try:
+                lock.acquire()
+            except Timeout:
+                raise AlreadyOpen(
+                    f"The day {path.name} is open already, in another window or program. Go on there, or close it "
+                    f"there first; to only look at it: fieldassist events {path}"
+                ) from None
+            except OSError as error:
+                raise LogProblem(f"{path.parent} cannot be written: {error.strerror}. Nothing was changed.") from error
+        try:
+            mode = "rwc" if write else "ro"
+            connection = sqlite3.connect(f"{path.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+            database = Database(connection)
+            log = cls(path, database, lock)
+            if write:
+                log._prepare()
+        except sqlite3.DatabaseError as error:
+            if lock is not None:
+                lock.release()
+            raise _as_problem(path, error) from error
+        except BaseException:
+            if lock is not None:
+                lock.release()
+            raise
+        return log
+
+    def _prepare(self) -> None:
+        db = self._db
+        if _is_foreign(db):
+            raise LogProblem(f"{self.path} is a database, but not a day of ours. It was not touched.")
+        db.execute("PRAGMA journal_mode=WAL")
+        db.execute("PRAGMA synchronous=FULL")
+        if "events" not in db.table_names():
+            with db.atomic():
+                db.execute(f"PRAGMA application_id={_APPLICATION_ID}")
+                db.execute(f"PRAGMA user_version={_FORMAT}")
+                db.table("events").create(
+                    {"seq": int, "id": str, "text": str, "hash": str},
+                    pk="seq",
+                    not_null={"id", "text", "hash"},
+                )
+                db.table("events").create_index(["id"], unique=True)
+                for verb in ("update", "delete"):
+                    db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
+            _sync_folder(self.path.parent)
+
+    def _load(self) -> None:
+        before = GENESIS
+        try:
+            if "events" not in self._db.table_names():
+                raise LogProblem(f"{self.path} is a database, but not a day of ours. It was not touched.")
+            rows = self._db.execute("SELECT seq, id, text, hash FROM events ORDER BY seq")
+            for expected, (_, row_id, text, stored) in enumerate(rows, start=1):
+                event = read_event(text, expected, before)
+                if chain_hash(text) != stored or event.id != row_id:
+                    raise ValueError(f"event {expected} does not fit its hash")
+                self.events.append(event)
+                before = stored
+        except (sqlite3.DatabaseError, ValueError) as error:
+            raise _damaged(self.path, len(self.events), str(error)) from error
+        self.head = before
+
+    # --- writing --------------------------------------------------------------------------------------------------
+
+    def append(self, events: Sequence[Event]) -> str:
+        """Write events that follow the last one, all or none, and return the new head hash once they are on disk.
+
+        Events whose id is in the log already are a retry and change nothing. LogProblem when the disk refuses: then
+        nothing was kept of this call, and everything before it is safe.
+        """
+        if events and all(self._holds(e) for e in events):
+            return self.head
+        before, rows = self.head, []
+        for number, event in enumerate(events, start=len(self.events) + 1):
+            if event.seq != number:
+                raise LogProblem(f"Event {event.seq} cannot follow event {number - 1}. Nothing was written.")
+            text = canonical_text(event, before)
+            before = chain_hash(text)
+            rows.append({"seq": event.seq, "id": event.id, "text": text, "hash": before})
+        try:
+            with self._db.atomic():
+                self._db.table("events").insert_all(rows)
+        except sqlite3.Error as error:
+            raise LogProblem(
+                f"The tablet could not write this down ({error}). It is not in the log: free some space or check the "
+                f"disk, then say it again. The {len(self.events)} events before it are safe."
+            ) from error
+        self.events.extend(events)
+        self.head = before
+        return before
+
+    def _holds(self, event: Event) -> bool:
+        return event.seq <= len(self.events) and self.events[event.seq - 1] == event
+
+    def close(self) -> None:
+        """Close the file and let others write it."""
+        with contextlib.suppress(sqlite3.Error):
+            self._db.conn.close()
+        if self._lock is not None:
+            self._lock.release()
+
+    def __enter__(self) -> DayLog:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+
+def recover(path: Path) -> Recovered:
+    """Save every whole event up to the damage into a fresh log at `path`; the damaged file is kept beside it.
+
+    LogProblem when the log is not damaged or nothing can be saved.
+    """
+    lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
+    try:
+        lock.acquire()
+    except Timeout:
+        raise AlreadyOpen(f"{path.name} is open in another program. Close it there first.") from None
+    try:
+        with tempfile.TemporaryDirectory(dir=path.parent, prefix="recover-") as scratch:
+            copy = Path(scratch) / path.name
+            for suffix in ("", "-wal"):
+                source = path.with_name(path.name + suffix)
+                if source.exists():
+                    shutil.copy2(source, copy.with_name(copy.name + suffix))
+            texts, reason = _salvage(copy)
+        if not reason:
+            raise LogProblem(f"{path} is whole; there is nothing to recover.")
+        if not texts:
+            raise LogProblem(f"No whole event could be read from {path} ({reason}). It was not touched.")
+        fresh = path.with_name(path.name + ".recovered")
+        fresh.unlink(missing_ok=True)
+        events, before = [], GENESIS
+        for seq, text in enumerate(texts, start=1):
+            events.append(read_event(text, seq, before))
+            before = chain_hash(text)
+        with DayLog.create(fresh) as log:
+            head = log.append(events)
+            log._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        damaged = _free_name(path.with_name(path.name + ".damaged"))
+        for suffix in ("-wal", "-shm", ""):
+            source = path.with_name(path.name + suffix)
+            if source.exists():
+                source.rename(damaged.with_name(damaged.name + suffix))
+        fresh.rename(path)
+        for suffix in ("-wal", "-shm", ".lock"):
+            fresh.with_name(fresh.name + suffix).unlink(missing_ok=True)
+        _sync_folder(path.parent)
+        return Recovered(len(events), head, damaged, reason)
+    finally:
+        lock.release()
+
+
+def _salvage(path: Path) -> tuple[list[str], str]:
+    """The texts of all whole events that follow each other from the first on, and why it stopped ("" = at the end)."""
+    texts: list[str] = []
+    before = GENESIS
+    connection = sqlite3.connect(path)
+    try:
+        # A file shorter than its header says is refused unless the schema is declared writable (SQLite, btree.c).
+        connection.execute("PRAGMA writable_schema=ON")
+        last = 0
+        with contextlib.suppress(sqlite3.DatabaseError):
+            last = connection.execute("SELECT max(seq) FROM events").fetchone()[0] or 0
+        seq = 0
+        while True:
+            seq += 1
+            try:
+                row = connection.execute("SELECT text, hash FROM events WHERE seq=?", (seq,)).fetchone()
+            except sqlite3.DatabaseError as error:
+                return texts, f"after event {seq - 1}: {error}"
+            if row is None:
+                if seq <= last:
+                    return texts, f"event {seq} is missing"
+                break
+            try:
+                read_event(row[0], seq, before)
+            except (ValueError, TypeError) as error:
+                return texts, str(error)
+            if chain_hash(row[0]) != row[1]:
+                return texts, f"event {seq} does not fit its hash"
+            texts.append(row[0])
+            before = row[1]
+        try:
+            check = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+        except sqlite3.DatabaseError as error:
+            return texts, str(error)
+        return texts, "" if check == "ok" else str(check)
+    finally:
+        connection.close()
+
+
+def _damaged(path: Path, whole: int, reason: str) -> LogDamaged:
+    return LogDamaged(
+        f"The log {path} is damaged ({reason}). {whole} whole event{'s' if whole != 1 else ''} can be read. "
+        f"The file was not touched. To go on with what is whole, and keep the damaged file beside it: "
+        f"fieldassist recover {path}",
+        whole,
+    )
+
+
+def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
+    text = str(error)
+    if "malformed" in text or "not a database" in text or "corrupt" in text:
+        whole = 0
+        with tempfile.TemporaryDirectory() as scratch, contextlib.suppress(OSError, sqlite3.Error):
+            copy = Path(scratch) / path.name
+            shutil.copy2(path, copy)
+            whole = len(_salvage(copy)[0])
+        return _damaged(path, whole, text)
+    return LogProblem(f"{path} cannot be opened ({text}). Check that the disk is there and can be written.")
+
+
+def _is_foreign(db: Database) -> bool:
+    """A SQLite file of somebody else: it has tables, but not our mark."""
+    mark = db.execute("PRAGMA application_id").fetchone()[0]
+    return bool(db.table_names()) and mark != _APPLICATION_ID
+
+
+def _free_name(path: Path) -> Path:
+    candidate, number = path, 1
+    while candidate.exists():
+        number += 1
+        candidate = path.with_name(f"{path.name}-{number}")
+    return candidate
+
+
+def _sync_folder(folder: Path) -> None:
+    """A new file's name is durable only once its folder is (Linux; Windows has no such call)."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def head_hashes(events: Sequence[Event]) -> Iterator[str]:
+    """The chain hash after each event."""
+    before = GENESIS
+    for event in events:
+        before = chain_hash(canonical_text(event, before))
+        yield before

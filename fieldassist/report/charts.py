@@ -1,0 +1,182 @@
+"""Two drawings of the daily log: lifts against the required contact, and clocks along the day."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from fieldassist.report.fonts import BOLD
+from fieldassist.report.sheet import ACCENT, GREY, INK, LABEL, PALE, RULE, SMALL, WHITE, Sheet, Style
+from fieldassist.report.story import ClockLine, LiftLine
+from fieldassist.trade.quantities import format_quantity
+
+_TINY = Style(size=6.2, leading=7.6, colour=INK)
+_TINY_GREY = Style(size=6.2, leading=7.6, colour=GREY)
+_TINY_STRONG = Style(face=BOLD, size=6.2, leading=7.6, colour=INK)
+_TINY_ALARM = Style(face=BOLD, size=6.2, leading=7.6, colour=ACCENT)
+_A_STRIP = 20
+_STRIP_HEIGHT = 124.0
+_PLOT = 74.0
+_GUTTER = 34.0
+
+
+def short_time(time: str) -> str:
+    """Hours and minutes of a time as the story tells it, which may carry a date.
+
+    >>> short_time("2026-03-05 00:12:44"), short_time("09:58:01")
+    ('00:12', '09:58')
+    """
+    return time.rsplit(" ", 1)[-1][:5]
+
+
+def lift_chart(sheet: Sheet, lifts: Sequence[LiftLine]) -> None:
+    """Each lift's contact and how far it lies above or below what was required, in strips of twenty.
+
+    A verdict is told by shape and word: a disc and "pass", a diamond with a cross and "FAIL"; a withdrawn lift is a
+    struck ring.
+    """
+    if not lifts:
+        return
+    lowest = min(min(x.contact, x.required) for x in lifts)
+    low = max(0.0, math.floor((lowest - 4) / 10) * 10)
+    for start in range(0, len(lifts), _A_STRIP):
+        sheet.need(_STRIP_HEIGHT)
+        _strip(sheet, lifts[start : start + _A_STRIP], low)
+
+
+def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
+    left, right = sheet.left + _GUTTER, sheet.right
+    top = sheet.y + 15
+    floor = top + _PLOT
+    # 100 % stays a little under the upper edge, so that its figure has room.
+    scale = (_PLOT - 9) / (100 - low)
+
+    def at(percent: float) -> float:
+        return floor - (percent - low) * scale
+
+    sheet.rect(left, top, right - left, _PLOT, fill=WHITE, stroke=RULE, thick=0.5)
+    step = 10 if 100 - low <= 60 else 20
+    for percent in range(math.ceil(low / step) * step, 101, step):
+        y = at(percent)
+        if low < percent:
+            sheet.line(left, y, right, y, 0.3, RULE)
+        sheet.text(left - 4, y + 2, f"{percent} %", _TINY_GREY, align="right")
+    slot = (right - left) / max(8, len(lifts))
+    for index, lift in enumerate(lifts):
+        x = left + slot * (index + 0.5)
+        need, got = at(lift.required), at(max(low, lift.contact))
+        a, b = left + slot * index, left + slot * (index + 1)
+        sheet.line(a, need, b, need, 1.1, INK)
+        sheet.line(x, need, x, got, 1.0, GREY if lift.struck else INK if lift.passed else ACCENT)
+        sheet.mark(x, got, "struck" if lift.struck else "pass" if lift.passed else "fail", 3.0)
+        figure = format_quantity(lift.contact, "percent").removesuffix(" %")
+        above = got - 6.4 if lift.contact >= lift.required else got + 10.8
+        style = _TINY_GREY if lift.struck else _TINY_STRONG if lift.passed else _TINY_ALARM
+        sheet.text(x, above if above < floor - 1 else got - 6.4, figure, style, align="centre", strike=lift.struck)
+        sheet.text(x, floor + 8, f"lift {lift.number}", _TINY, align="centre", strike=lift.struck)
+        sheet.text(x, floor + 15.5, short_time(lift.time), _TINY_GREY, align="centre")
+        word = "withdrawn" if lift.struck else "pass" if lift.passed else "FAIL"
+        sheet.text(x, floor + 23, word, style, align="centre")
+    end = left + slot * len(lifts)
+    required = format_quantity(lifts[-1].required, "percent")
+    note = f"required {required}"
+    if end + 70 <= right:
+        sheet.text(end + 4, at(lifts[-1].required) + 2.2, note, _TINY_STRONG)
+    else:
+        sheet.text(right, top - 4, f"heavy line: {note}", _TINY_STRONG, align="right")
+    sheet.text(left, top - 4, "Contact behind the tile, percent of its back", LABEL)
+    sheet.y = floor + 29
+
+
+def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: float) -> None:
+    """A bar a clock: its frame is the time allowed, its filling the time used.
+
+    started: wall time at which the area began; minutes: how long the area went on. A clock that ran out is filled
+    to the end, crossed and named; a withdrawn one has a dashed frame.
+    """
+    if not clocks:
+        return
+    # A frame that reaches beyond the day's end is cut off there.
+    span = max([minutes, 1.0, *(c.start + c.used for c in clocks if not c.struck)])
+    gutter = 84.0
+    left, right = sheet.left + gutter, sheet.right
+    scale = (right - left) / span
+    titles = list(dict.fromkeys(c.title for c in clocks))
+    lanes = [(title, lane) for title in titles for lane in _lanes([c for c in clocks if c.title == title])]
+    begin = datetime.strptime(started.rsplit(" ", 1)[-1], "%H:%M:%S")
+    sheet.need(16 + 13 * min(len(lanes), 6) + 12)
+    _axis(sheet, begin, span, left, right, scale)
+    before = ""
+    for title, lane in lanes:
+        if sheet.need(13 + 12):
+            _axis(sheet, begin, span, left, right, scale)
+            before = ""
+        if title != before:
+            sheet.text(sheet.left, sheet.y + 8.4, title, SMALL)
+        before = title
+        for clock in lane:
+            _bar(sheet, clock, left, right, scale)
+        sheet.y += 13
+    sheet.y += 2
+    sheet.text(
+        left,
+        sheet.y + 6,
+        "frame: time allowed; filled: time used; diamond: ran out; dashed: withdrawn",
+        LABEL,
+    )
+    sheet.y += 10
+
+
+def _lanes(clocks: Sequence[ClockLine]) -> list[list[ClockLine]]:
+    """Runs of one clock that overlap go into lanes of their own."""
+    lanes: list[list[ClockLine]] = []
+    ends: list[float] = []
+    for clock in clocks:
+        end = clock.start + max(clock.used, clock.allowed)
+        for index, free in enumerate(ends):
+            if free <= clock.start:
+                lanes[index].append(clock)
+                ends[index] = end
+                break
+        else:
+            lanes.append([clock])
+            ends.append(end)
+    return lanes
+
+
+def _axis(sheet: Sheet, begin: datetime, span: float, left: float, right: float, scale: float) -> None:
+    step = next((s for s in (5, 10, 15, 30, 60, 120, 240) if span / s <= 12), 480)
+    first = begin.replace(second=0) + timedelta(minutes=-(begin.minute % step) if step < 60 else -begin.minute)
+    y = sheet.y + 11
+    sheet.line(left, y, right, y, 0.5, INK)
+    tick = first
+    while (offset := (tick - begin).total_seconds() / 60) <= span:
+        if offset >= 0:
+            x = left + offset * scale
+            sheet.line(x, y - 2.5, x, y, 0.5, INK)
+            if x < right - 8:
+                sheet.text(x, y - 4, tick.strftime("%H:%M"), _TINY_GREY, align="centre")
+        tick += timedelta(minutes=step)
+    sheet.y = y + 2.5
+
+
+def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float) -> None:
+    x, y, high = left + clock.start * scale, sheet.y + 2, 8.0
+    allowed = max(1.5, min(right - x, clock.allowed * scale))
+    if clock.struck:
+        sheet.rect(x, y, allowed, high, stroke=GREY, thick=0.6, dash=True)
+        return
+    used = max(1.0, min(right - x, clock.used * scale))
+    ran_out = clock.outcome == "ran out"
+    sheet.rect(x, y, allowed, high, fill=PALE)
+    sheet.rect(x, y, used, high, fill=ACCENT if ran_out else GREY)
+    sheet.rect(x, y, allowed, high, stroke=INK, thick=0.5)
+    inside = Style(BOLD, 6.2, 7.6, WHITE)
+    word = {"ran out": "ran out", "still running": "running", "stopped in time": ""}[clock.outcome]
+    if ran_out:
+        sheet.mark(min(x + used, right - 3), y + high / 2, "fail", 2.8)
+    if used > 40:
+        sheet.text(x + 3.5, y + 6.4, word, inside)
+    elif x + max(used, allowed) + 40 <= right:
+        sheet.text(x + max(used, allowed) + 5, y + 6.4, word, _TINY_ALARM if ran_out else _TINY)

@@ -1,0 +1,545 @@
+"""Sheets of a printed form: a cursor that walks down the page, boxes, tables whose head returns on each page.
+
+Everything is first laid out as plain drawing steps, page by page, and drawn once the number of pages is known.
+Lengths are points; y counts downwards from the top edge, as one reads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from reportlab.pdfgen.canvas import Canvas
+
+from fieldassist.report import fonts
+from fieldassist.report.fonts import BODY, BOLD, MONO
+
+Colour = tuple[float, float, float]
+INK: Colour = (0.09, 0.09, 0.10)
+GREY: Colour = (0.38, 0.38, 0.40)
+RULE: Colour = (0.72, 0.72, 0.73)
+PALE: Colour = (0.945, 0.945, 0.94)
+WHITE: Colour = (1.0, 1.0, 1.0)
+# The one accent says "look here"; it never stands without a word and a shape.
+ACCENT: Colour = (0.62, 0.17, 0.07)
+
+SIDE = 42.0
+TOP = 58.0
+BOTTOM = 50.0
+
+Mark = Literal["", "pass", "fail", "struck"]
+_MARK_INSET = 9.5
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a piece of text is set."""
+
+    face: str = BODY
+    size: float = 8.4
+    leading: float = 10.6
+    colour: Colour = INK
+
+
+TEXT = Style()
+STRONG = Style(BOLD)
+SMALL = Style(BODY, 7.2, 9.2, GREY)
+CELL = Style(BODY, 7.6, 9.4)
+CELL_STRONG = Style(BOLD, 7.6, 9.4)
+CELL_GREY = Style(BODY, 7.6, 9.4, GREY)
+CELL_ALARM = Style(BOLD, 7.6, 9.4, ACCENT)
+LABEL = Style(BODY, 6.3, 8.0, GREY)
+NUMBER = Style(MONO, 6.6, 9.4, GREY)
+HEAD = Style(BOLD, 6.6, 8.4, GREY)
+SECTION = Style(BOLD, 10.2, 13.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell of a table: its text, a second text under it, a mark before it, whether it is struck through.
+
+    spill: how many columns to the right `below` may use too; it is then set under the whole row. run_on: the text
+    itself may use them, where those columns are empty.
+    """
+
+    text: str = ""
+    style: Style = CELL
+    below: str = ""
+    mark: Mark = ""
+    strike: bool = False
+    spill: int = 0
+    run_on: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A table's column. share: its part of the width left by columns with a fixed width."""
+
+    head: str
+    width: float = 0.0
+    share: float = 0.0
+    right: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Cells in the order of the columns; a `band` is one text across all columns that stays with the next row."""
+
+    cells: tuple[Cell, ...] = ()
+    band: str = ""
+    band_note: str = ""
+    strike: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One box of a form: a small label, a value, and how many of the form's columns it takes."""
+
+    label: str
+    text: str
+    span: int = 1
+    style: Style = TEXT
+    mark: Mark = ""
+
+
+@dataclass
+class _Laid:
+    """A row's lines, cell by cell, the lines under it from column `start` on, and its height."""
+
+    cells: list[list[tuple[str, Style]]]
+    spilled: list[tuple[str, Style]]
+    start: int
+    high: float
+
+
+@dataclass
+class _Page:
+    steps: list[tuple[Any, ...]] = field(default_factory=list)
+    running: str = ""
+
+
+def wrap(text: str, style: Style, room: float) -> list[str]:
+    """Lines of at most `room` points; a word that is wider by itself is broken. Always at least one line."""
+    text = fonts.printable(text, style.face)
+    face, size = style.face, style.size
+    if fonts.width(text, face, size) <= room:
+        return [text]
+    lines: list[str] = []
+    line, used = "", 0.0
+    space = fonts.width(" ", face, size)
+    for word in text.split(" "):
+        wide = fonts.width(word, face, size)
+        if line and used + space + wide <= room:
+            line, used = f"{line} {word}", used + space + wide
+            continue
+        if line:
+            lines.append(line)
+        while wide > room and len(word) > 1:
+            cut = _cut(word, face, size, room)
+            lines.append(word[:cut])
+            word = word[cut:]
+            wide = fonts.width(word, face, size)
+        line, used = word, wide
+    lines.append(line)
+    return lines
+
+
+def _cut(word: str, face: str, size: float, room: float) -> int:
+    used = 0.0
+    for at, letter in enumerate(word):
+        used += fonts.width(letter, face, size)
+        if used > room:
+            return max(1, at)
+    return len(word)
+
+
+class Sheet:
+    """Pages under construction."""
+
+    def __init__(self, size: tuple[float, float], tick: Callable[[], None] = lambda: None) -> None:
+        fonts.register()
+        self.page_width, self.page_height = size
+        self.left, self.right = SIDE, size[0] - SIDE
+        self.width = self.right - self.left
+        self.bottom = size[1] - BOTTOM
+        self.pages: list[_Page] = []
+        self.running = ""
+        self.tick = tick
+        self.lost_letters = False
+        self.y = 0.0
+        self.new_page(top=40.0)
+
+    # --- the page -------------------------------------------------------------------------------------------------
+
+    @property
+    def room(self) -> float:
+        """Points left on this page."""
+        return self.bottom - self.y
+
+    @property
+    def full_room(self) -> float:
+        """Points on an empty page."""
+        return self.bottom - TOP
+
+    def new_page(self, top: float = TOP) -> None:
+        """Go on at the top of a fresh page."""
+        self.pages.append(_Page(running=self.running))
+        self.y = top
+
+    def need(self, height: float) -> bool:
+        """Make sure that `height` points are left; True when that took a new page."""
+        if self.room >= height or self.y <= TOP:
+            return False
+        self.new_page()
+        return True
+
+    def space(self, height: float) -> None:
+        """Leave some white, unless the page has just begun."""
+        if self.y > TOP:
+            self.y += height
+
+    def _put(self, *step: Any) -> None:
+        self.pages[-1].steps.append(step)
+
+    # --- drawing steps --------------------------------------------------------------------------------------------
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        style: Style = TEXT,
+        *,
+        align: Literal["left", "right", "centre"] = "left",
+        strike: bool = False,
+    ) -> float:
+        """Set one line with its baseline at `y`; gives its width."""
+        text = fonts.printable(text, style.face)
+        if fonts.NOT_IN_TYPEFACE in text:
+            self.lost_letters = True
+        if not text:
+            return 0.0
+        wide = fonts.width(text, style.face, style.size)
+        if align != "left":
+            x -= wide if align == "right" else wide / 2
+        self._put("text", x, y, style.face, style.size, style.colour, text)
+        if strike:
+            at = y - style.size * 0.29
+            self._put("line", x - 0.6, at, x + wide + 0.6, at, 0.7, style.colour)
+        return wide
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, thick: float = 0.4, colour: Colour = RULE) -> None:
+        """A rule."""
+        self._put("line", x1, y1, x2, y2, thick, colour)
+
+    def rect(
+        self,
+        x: float,
+        y: float,
+        wide: float,
+        high: float,
+        *,
+        fill: Colour | None = None,
+        stroke: Colour | None = None,
+        thick: float = 0.5,
+        dash: bool = False,
+    ) -> None:
+        """A rectangle by its upper left corner."""
+        self._put("rect", x, y, wide, high, fill, stroke, thick, dash)
+
+    def mark(self, x: float, y: float, mark: Mark, r: float = 2.6) -> None:
+        """The shape of a verdict around its centre: a disc passes, a diamond with a cross in it fails."""
+        if mark == "pass":
+            self._put("disc", x, y, r, INK, INK)
+        elif mark == "struck":
+            self._put("disc", x, y, r, WHITE, GREY)
+            self.line(x - r * 1.5, y, x + r * 1.5, y, 0.7, GREY)
+        elif mark == "fail":
+            k = r * 1.45
+            self._put("shape", ((x, y - k), (x + k, y), (x, y + k), (x - k, y)), ACCENT, ACCENT)
+            c = r * 0.5
+            self.line(x - c, y - c, x + c, y + c, max(0.6, r * 0.24), WHITE)
+            self.line(x - c, y + c, x + c, y - c, max(0.6, r * 0.24), WHITE)
+
+    def bookmark(self, title: str, level: int = 0) -> None:
+        """An entry of the outline that leads to where the cursor stands."""
+        self._put("bookmark", title, level, self.y)
+
+    # --- blocks ---------------------------------------------------------------------------------------------------
+
+    def heading(self, title: str, follows: float = 40.0, note: str = "") -> None:
+        """A section's title, never left alone at the foot of a page: `follows` points must fit below it."""
+        self.space(13)
+        notes = wrap(note, SMALL, self.width) if note else []
+        self.need(SECTION.leading + 5 + len(notes) * SMALL.leading + follows)
+        self.y += SECTION.size + 1
+        self.text(self.left, self.y, title, SECTION)
+        self.y += 4.5
+        for line in notes:
+            self.y += SMALL.leading - 1.5
+            self.text(self.left, self.y, line, SMALL)
+            self.y += 1.5
+        self.y += 3 if notes else 1.5
+
+    def paragraph(
+        self,
+        text: str,
+        style: Style = TEXT,
+        *,
+        x: float | None = None,
+        wide: float | None = None,
+        strike: bool = False,
+    ) -> None:
+        """Running text that may go over to the next page."""
+        x = self.left if x is None else x
+        for line in wrap(text, style, wide if wide is not None else self.right - x):
+            self.need(style.leading)
+            self.y += style.leading
+            self.text(x, self.y - (style.leading - style.size) / 2 - style.size * 0.1, line, style, strike=strike)
+
+    def form(self, boxes: Sequence[Box], columns: int) -> None:
+        """Boxes in rows, ruled like a printed form; the last box of a row takes what is left of it."""
+        rows: list[list[Box]] = []
+        used = columns
+        for box in boxes:
+            if used + box.span > columns:
+                rows.append([])
+                used = 0
+            rows[-1].append(box)
+            used += box.span
+        unit = self.width / columns
+        for row in rows:
+            spans = [b.span for b in row]
+            spans[-1] += columns - sum(spans)
+            laid = [
+                wrap(b.text, b.style, unit * span - 10 - (_MARK_INSET if b.mark else 0))
+                for b, span in zip(row, spans, strict=True)
+            ]
+            most = max(1, int((self.full_room - 20) / TEXT.leading))
+            while True:
+                high = 14 + max(min(len(lines), most) * b.style.leading for b, lines in zip(row, laid, strict=True))
+                self.need(high)
+                self._boxes(row, spans, [lines[:most] for lines in laid], unit, high)
+                laid = [lines[most:] for lines in laid]
+                if not any(laid):
+                    break
+
+    def _boxes(
+        self, row: Sequence[Box], spans: Sequence[int], laid: Sequence[list[str]], unit: float, high: float
+    ) -> None:
+        x = self.left
+        for box, span, lines in zip(row, spans, laid, strict=True):
+            self.rect(x, self.y, unit * span, high, stroke=RULE, thick=0.5)
+            self.text(x + 5, self.y + 8.6, box.label, LABEL)
+            y = self.y + 10
+            inset = 5.0
+            if box.mark:
+                self.mark(x + 9, y + box.style.leading * 0.55, box.mark)
+                inset += _MARK_INSET
+            for line in lines:
+                y += box.style.leading
+                self.text(x + inset, y - box.style.leading + box.style.size + 0.8, line, box.style)
+            x += unit * span
+        self.y += high
+
+    def table(self, columns: Sequence[Column], rows: Sequence[Row], *, continued: str = "") -> None:
+        """A ruled table; its head comes again on each page, with `continued` above it."""
+        fixed = sum(c.width for c in columns)
+        shares = sum(c.share for c in columns) or 1.0
+        widths = [c.width or (self.width - fixed) * c.share / shares for c in columns]
+        laid = [self._lay(row, widths) for row in rows]
+        self.need(14 + (laid[0].high if laid else 0) + (laid[1].high if len(laid) > 1 and rows[0].band else 0))
+        self._table_head(columns, widths, "")
+        for at, (row, lines) in enumerate(zip(rows, laid, strict=True)):
+            with_next = laid[at + 1].high if row.band and at + 1 < len(laid) else 0.0
+            if self.room < min(lines.high + with_next, self.full_room - 40):
+                self.new_page()
+                self._table_head(columns, widths, continued)
+            self._row(columns, widths, row, lines, continued)
+            self.tick()
+
+    def _lay(self, row: Row, widths: Sequence[float]) -> _Laid:
+        if row.band:
+            whole = row.band + (f"   {row.band_note}" if row.band_note else "")
+            band = [(line, CELL_STRONG) for line in wrap(whole, CELL_STRONG, self.width - 8)]
+            return _Laid([band], [], 0, 5 + len(band) * CELL_STRONG.leading)
+        cells: list[list[tuple[str, Style]]] = []
+        spilled: list[tuple[str, Style]] = []
+        start, high = 0, 0.0
+        for at, (cell, wide) in enumerate(zip(row.cells, widths, strict=True)):
+            inner = wide - 6 - (_MARK_INSET if cell.mark else 0)
+            if cell.run_on:
+                free = 0
+                while free < cell.spill and not row.cells[at + free + 1].text:
+                    free += 1
+                inner += sum(widths[at + 1 : at + free + 1])
+            lines = [(t, cell.style) for t in wrap(cell.text, cell.style, inner)] if cell.text else []
+            if cell.below and cell.spill:
+                room = sum(widths[at : at + cell.spill + 1]) - 6
+                spilled, start = [(t, SMALL) for t in wrap(cell.below, SMALL, room)], at
+            elif cell.below:
+                lines += [(t, SMALL) for t in wrap(cell.below, SMALL, inner)]
+            cells.append(lines)
+            high = max(high, sum(style.leading for _, style in lines))
+        return _Laid(cells, spilled, start, high + len(spilled) * SMALL.leading + 4.6)
+
+    def _table_head(self, columns: Sequence[Column], widths: Sequence[float], continued: str) -> None:
+        if continued:
+            self.text(self.left, self.y + 8, f"{continued}, continued", LABEL)
+            self.y += 11
+        x = self.left
+        for column, wide in zip(columns, widths, strict=True):
+            if column.right:
+                self.text(x + wide - 3, self.y + 9, column.head, HEAD, align="right")
+            else:
+                self.text(x + 3, self.y + 9, column.head, HEAD)
+            x += wide
+        self.y += 12.5
+        self.line(self.left, self.y, self.right, self.y, 0.9, INK)
+
+    def _row(self, columns: Sequence[Column], widths: Sequence[float], row: Row, laid: _Laid, continued: str) -> None:
+        if row.band:
+            self._band(row, [text for text, _ in laid.cells[0]], laid.high)
+            return
+        for cell, x in zip(row.cells, self._edges(widths), strict=True):
+            if cell.mark:
+                self.mark(x + 6.5, self.y + 7.2, cell.mark, 2.2)
+        # A row that is taller than a page goes on under the next head, line by line.
+        while True:
+            self._row_part(columns, widths, row, laid)
+            if not any(laid.cells) and not laid.spilled:
+                break
+            self.new_page()
+            self._table_head(columns, widths, continued)
+        self.line(self.left, self.y, self.right, self.y, 0.3, RULE)
+
+    def _edges(self, widths: Sequence[float]) -> list[float]:
+        return [self.left + sum(widths[:at]) for at in range(len(widths))]
+
+    def _row_part(self, columns: Sequence[Column], widths: Sequence[float], row: Row, laid: _Laid) -> None:
+        """As many lines of a row as this page holds, at least one."""
+        least = self.y + 14
+        deepest = self.y + 2.3
+        edges = self._edges(widths)
+        for column, wide, cell, x, lines in zip(columns, widths, row.cells, edges, laid.cells, strict=True):
+            y = self.y + 2.3
+            while lines and y + lines[0][1].leading <= max(self.bottom - 2.3, least):
+                text, style = lines.pop(0)
+                y += style.leading
+                base = y - style.leading * 0.25
+                struck = (row.strike or cell.strike) and style is not SMALL
+                if column.right:
+                    self.text(x + wide - 3, base, text, style, align="right", strike=struck)
+                else:
+                    self.text(x + 3 + (_MARK_INSET if cell.mark else 0), base, text, style, strike=struck)
+            deepest = max(deepest, y)
+        if not any(laid.cells):
+            while laid.spilled and deepest + SMALL.leading <= max(self.bottom - 2.3, least):
+                text, style = laid.spilled.pop(0)
+                deepest += style.leading
+                self.text(edges[laid.start] + 3, deepest - style.leading * 0.25, text, style)
+        self.y = deepest + 2.3
+
+    def _band(self, row: Row, lines: Sequence[str], high: float) -> None:
+        self.rect(self.left, self.y + 0.4, self.width, high - 0.4, fill=PALE)
+        y = self.y + 2.5
+        for line in lines:
+            y += CELL_STRONG.leading
+            base = y - CELL_STRONG.leading * 0.25
+            if row.band_note and len(lines) == 1:
+                wide = self.text(self.left + 4, base, row.band, CELL_STRONG, strike=row.strike)
+                self.text(self.left + 4 + wide + 8, base, row.band_note, SMALL)
+            else:
+                self.text(self.left + 4, base, line, CELL_STRONG, strike=row.strike)
+        self.y += high
+        self.line(self.left, self.y, self.right, self.y, 0.3, RULE)
+
+    # --- onto paper -----------------------------------------------------------------------------------------------
+
+    def draw(self, canvas: Canvas, frame: Callable[[int, int, str], None], done: Callable[[int, int], None]) -> None:
+        """Draw every page. frame(page, pages, running) draws head and foot; done(page, pages) is told of each page."""
+        total = len(self.pages)
+        bookmarks = 0
+        for number, page in enumerate(self.pages, start=1):
+            frame(number, total, page.running)
+            for step in page.steps:
+                if step[0] == "bookmark":
+                    bookmarks += 1
+                    key = f"b{bookmarks}"
+                    canvas.bookmarkHorizontal(key, 0, self.page_height - step[3] + 6)
+                    canvas.addOutlineEntry(fonts.printable(step[1], BODY), key, level=step[2], closed=False)
+                else:
+                    _DRAW[step[0]](canvas, self.page_height, *step[1:])
+            canvas.showPage()
+            done(number, total)
+
+
+def put_text(
+    canvas: Canvas, height: float, x: float, y: float, face: str, size: float, colour: Colour, text: str
+) -> None:
+    """Draw one line of text; y from the top."""
+    canvas.setFillColorRGB(*colour)
+    canvas.setFont(face, size)
+    canvas.drawString(x, height - y, text)
+
+
+def put_line(
+    canvas: Canvas, height: float, x1: float, y1: float, x2: float, y2: float, thick: float, colour: Colour
+) -> None:
+    """Draw a rule; y from the top."""
+    canvas.setStrokeColorRGB(*colour)
+    canvas.setLineWidth(thick)
+    canvas.line(x1, height - y1, x2, height - y2)
+
+
+def _rect(
+    canvas: Canvas,
+    height: float,
+    x: float,
+    y: float,
+    wide: float,
+    high: float,
+    fill: Colour | None,
+    stroke: Colour | None,
+    thick: float,
+    dash: bool,
+) -> None:
+    if fill is not None:
+        canvas.setFillColorRGB(*fill)
+    if stroke is not None:
+        canvas.setStrokeColorRGB(*stroke)
+        canvas.setLineWidth(thick)
+    if dash:
+        canvas.setDash(1.6, 1.4)
+    canvas.rect(x, height - y - high, wide, high, stroke=int(stroke is not None), fill=int(fill is not None))
+    if dash:
+        canvas.setDash()
+
+
+def _disc(canvas: Canvas, height: float, x: float, y: float, r: float, fill: Colour, stroke: Colour) -> None:
+    canvas.setFillColorRGB(*fill)
+    canvas.setStrokeColorRGB(*stroke)
+    canvas.setLineWidth(0.7)
+    canvas.circle(x, height - y, r, stroke=1, fill=1)
+
+
+def _shape(canvas: Canvas, height: float, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour) -> None:
+    path = canvas.beginPath()
+    path.moveTo(points[0][0], height - points[0][1])
+    for x, y in points[1:]:
+        path.lineTo(x, height - y)
+    path.close()
+    canvas.setFillColorRGB(*fill)
+    canvas.setStrokeColorRGB(*stroke)
+    canvas.setLineWidth(0.5)
+    canvas.drawPath(path, stroke=1, fill=1)
+
+
+_DRAW: dict[str, Callable[..., None]] = {
+    "text": put_text,
+    "line": put_line,
+    "rect": _rect,
+    "disc": _disc,
+    "shape": _shape,
+}

@@ -1,0 +1,656 @@
+"""Quantities of the trade: read as they are written, converted exactly, shown as the crew expects them.
+
+Every other module of this package takes and gives floats in the canonical unit of the dimension (mm, m2, kg,
+L, min, degC, percent, count). This module is the border: text and other units live outside it.
+
+The inch is exactly 25.4 mm and the pound exactly 0.45359237 kg (international yard and pound agreement,
+1959); the US liquid gallon is exactly 231 cubic inches (NIST Handbook 44, appendix C). The factors come from
+the `pint` units library, held as exact fractions, so that inch to millimetre and back gives the same number.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Any, Literal
+
+__all__ = [
+    "UNITS",
+    "Dimension",
+    "FractionOfInch",
+    "Quantity",
+    "System",
+    "UnitInfo",
+    "UnknownUnit",
+    "canonical",
+    "convert",
+    "convert_exact",
+    "dimension_of",
+    "format_against",
+    "format_quantity",
+    "format_size",
+    "nearest_fraction",
+    "parse_quantity",
+    "parse_size",
+    "unit_in_system",
+    "unit_info",
+]
+
+Dimension = Literal["percent", "length", "area", "mass", "volume", "duration", "temperature", "count"]
+System = Literal["as given", "metric", "us"]
+
+
+class UnknownUnit(ValueError):
+    """A unit that this tool does not know; the message lists those it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitInfo:
+    """One accepted unit: how it is written (`name`, `symbol`), said (`spoken_*`), reduced (`canonical`)."""
+
+    name: str
+    dimension: Dimension
+    symbol: str
+    spoken_singular: str
+    spoken_plural: str
+    canonical: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """An exact value with the unit in which it was given.
+
+    Errors: `UnknownUnit` for a unit outside `UNITS`.
+
+    >>> Quantity(Fraction(3, 8), "in")
+    Quantity(value=Fraction(3, 8), unit='in')
+    """
+
+    value: Fraction
+    unit: str
+
+    def __post_init__(self) -> None:
+        unit_info(self.unit)
+        object.__setattr__(self, "value", Fraction(self.value))
+
+
+@dataclass(frozen=True, slots=True)
+class FractionOfInch:
+    """Whole inches and a reduced fraction; `error_in` is the fraction minus the true value [in]."""
+
+    whole: int
+    numerator: int
+    denominator: int
+    error_in: float
+
+    def __str__(self) -> str:
+        """As a tape measure is read, without the unit.
+
+        >>> print(nearest_fraction(47.25))
+        47-1/4
+        """
+        if self.numerator == 0:
+            return str(self.whole)
+        part = f"{self.numerator}/{self.denominator}"
+        return f"{self.whole}-{part}" if self.whole else part
+
+
+def _units() -> dict[str, UnitInfo]:
+    rows: tuple[tuple[Dimension, str, tuple[tuple[str, str, str, str], ...]], ...] = (
+        ("percent", "percent", (("percent", "%", "percent", "percent"),)),
+        (
+            "length",
+            "mm",
+            (
+                ("mm", "mm", "millimeter", "millimeters"),
+                ("cm", "cm", "centimeter", "centimeters"),
+                ("m", "m", "meter", "meters"),
+                ("in", "in", "inch", "inches"),
+                ("ft", "ft", "foot", "feet"),
+            ),
+        ),
+        (
+            "area",
+            "m2",
+            (
+                ("mm2", "mm²", "square millimeter", "square millimeters"),
+                ("cm2", "cm²", "square centimeter", "square centimeters"),
+                ("m2", "m²", "square meter", "square meters"),
+                ("in2", "in²", "square inch", "square inches"),
+                ("ft2", "ft²", "square foot", "square feet"),
+            ),
+        ),
+        (
+            "mass",
+            "kg",
+            (
+                ("g", "g", "gram", "grams"),
+                ("kg", "kg", "kilogram", "kilograms"),
+                ("lb", "lb", "pound", "pounds"),
+            ),
+        ),
+        (
+            "volume",
+            "L",
+            (
+                ("L", "L", "liter", "liters"),
+                ("mL", "mL", "milliliter", "milliliters"),
+                ("qt", "qt", "quart", "quarts"),
+                ("gal", "gal", "gallon", "gallons"),
+            ),
+        ),
+        (
+            "duration",
+            "min",
+            (
+                ("s", "s", "second", "seconds"),
+                ("min", "min", "minute", "minutes"),
+                ("h", "h", "hour", "hours"),
+            ),
+        ),
+        (
+            "temperature",
+            "degC",
+            (
+                ("degC", "°C", "degree Celsius", "degrees Celsius"),
+                ("degF", "°F", "degree Fahrenheit", "degrees Fahrenheit"),
+            ),
+        ),
+        ("count", "count", (("count", "", "", ""),)),
+    )
+    return {
+        name: UnitInfo(name, dimension, symbol, singular, plural, base)
+        for dimension, base, units in rows
+        for name, symbol, singular, plural in units
+    }
+
+
+UNITS: Mapping[str, UnitInfo] = MappingProxyType(_units())
+
+_PINT_NAMES = {
+    "mm2": "mm**2",
+    "cm2": "cm**2",
+    "m2": "m**2",
+    "in2": "inch**2",
+    "ft2": "foot**2",
+    "in": "inch",
+    "ft": "foot",
+    "qt": "quart",  # US liquid
+    "gal": "gallon",  # US liquid
+}
+
+_ALIASES: dict[str, str] = {
+    alias: name
+    for name, aliases in {
+        "percent": "% percent pct per-cent",
+        "mm": "mm millimeter millimeters millimetre millimetres",
+        "cm": "cm centimeter centimeters centimetre centimetres",
+        "m": "m meter meters metre metres",
+        "in": 'in in. inch inches "',
+        "ft": "ft ft. foot feet '",
+        "mm2": "mm2 mm^2 sq-mm square-millimeter square-millimeters square-millimetre square-millimetres",
+        "cm2": "cm2 cm^2 sq-cm square-centimeter square-centimeters square-centimetre square-centimetres",
+        "m2": "m2 m^2 sq-m square-meter square-meters square-metre square-metres",
+        "in2": "in2 in^2 sq-in sq-in. square-inch square-inches",
+        "ft2": "ft2 ft^2 sq-ft sq-ft. square-foot square-feet",
+        "g": "g gram grams",
+        "kg": "kg kilo kilos kilogram kilograms",
+        "lb": "lb lb. lbs lbs. pound pounds",
+        "L": "l liter liters litre litres",
+        "mL": "ml milliliter milliliters millilitre millilitres",
+        "qt": "qt qt. quart quarts",
+        "gal": "gal gal. gallon gallons",
+        "s": "s sec secs second seconds",
+        "min": "min min. mins minute minutes",
+        "h": "h hr hrs hour hours",
+        "degC": "degc °c c celsius degree-celsius degrees-celsius degrees-c deg-c °-c",
+        "degF": "degf °f f fahrenheit degree-fahrenheit degrees-fahrenheit degrees-f deg-f °-f",
+        "count": "count pc pcs piece pieces",
+    }.items()
+    for alias in aliases.split()
+}
+
+# What the crew works in when the screen is switched over, unit by unit: a tile stays in mm or inches, a wall
+# in m or feet, so that nobody reads a ten-metre run in inches.
+_TO_US = {
+    "mm": "in",
+    "cm": "in",
+    "m": "ft",
+    "mm2": "in2",
+    "cm2": "in2",
+    "m2": "ft2",
+    "g": "lb",
+    "kg": "lb",
+    "mL": "qt",
+    "L": "qt",
+    "degC": "degF",
+}
+_TO_METRIC = {
+    "in": "mm",
+    "ft": "m",
+    "in2": "cm2",
+    "ft2": "m2",
+    "lb": "kg",
+    "qt": "L",
+    "gal": "L",
+    "degF": "degC",
+}
+
+_DECIMALS = {
+    "percent": 1,
+    "mm": 1,
+    "cm": 2,
+    "m": 2,
+    "ft": 2,
+    "mm2": 0,
+    "cm2": 1,
+    "m2": 2,
+    "in2": 2,
+    "ft2": 1,
+    "g": 0,
+    "kg": 1,
+    "lb": 1,
+    "mL": 0,
+    "L": 2,
+    "qt": 2,
+    "gal": 2,
+    "s": 0,
+    "min": 1,
+    "h": 2,
+    "degC": 1,
+    "degF": 1,
+    "count": 2,
+}
+
+_VULGAR = {
+    "¼": "1/4",
+    "½": "1/2",
+    "¾": "3/4",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅓": "1/3",
+    "⅔": "2/3",
+}
+
+_TYPED_ALIKE = {
+    "″": '"',
+    "”": '"',
+    "“": '"',
+    "′": "'",
+    "’": "'",
+    "‘": "'",
+    "−": "-",
+    "–": "-",
+    "\u2010": "-",
+    "\u2011": "-",
+    "²": "2",
+    "º": "°",
+    "⁄": "/",
+    "\u00a0": " ",
+    "\u202f": " ",
+}
+
+
+def unit_info(name: str) -> UnitInfo:
+    """The entry of `UNITS` for `name`, one of its exact keys.
+
+    Errors: `UnknownUnit`, with the units that are allowed.
+
+    >>> unit_info("m2").symbol, unit_info("m2").canonical
+    ('m²', 'm2')
+    """
+    try:
+        return UNITS[name]
+    except KeyError:
+        raise UnknownUnit(f"{name!r} is not a unit used here; allowed: {', '.join(UNITS)}") from None
+
+
+def dimension_of(unit: str) -> Dimension:
+    """What `unit` measures.
+
+    Errors: `UnknownUnit`.
+
+    >>> dimension_of("qt")
+    'volume'
+    """
+    return unit_info(unit).dimension
+
+
+@lru_cache(maxsize=1)
+def _registry() -> Any:
+    # Imported on the first conversion and not before: pint takes about a second to load, and an all-metric
+    # day in canonical units never needs it.
+    import pint
+
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+@lru_cache(maxsize=256)
+def _factor_and_offset(from_unit: str, to_unit: str) -> tuple[Fraction, Fraction]:
+    source, target = unit_info(from_unit), unit_info(to_unit)
+    if source.dimension != target.dimension:
+        fits = ", ".join(name for name, info in UNITS.items() if info.dimension == source.dimension)
+        raise ValueError(
+            f"{from_unit} measures {source.dimension} and cannot become {to_unit}, which measures "
+            f"{target.dimension}; what fits {from_unit}: {fits}"
+        )
+    if from_unit == to_unit:
+        return Fraction(1), Fraction(0)
+    make = _registry().Quantity
+    at_zero, at_one = (
+        Fraction(
+            make(Fraction(x), _PINT_NAMES.get(from_unit, from_unit)).to(_PINT_NAMES.get(to_unit, to_unit)).magnitude
+        )
+        for x in (0, 1)
+    )
+    return at_one - at_zero, at_zero
+
+
+def convert_exact(value: Fraction, from_unit: str, to_unit: str) -> Fraction:
+    """Convert without rounding; every factor among `UNITS` is an exact fraction.
+
+    Parameters: value [from_unit]. Result: [to_unit].
+    Errors: `UnknownUnit`; `ValueError` when the two units measure different things, saying what fits.
+
+    >>> convert_exact(Fraction(3, 32), "in", "mm")
+    Fraction(381, 160)
+    >>> convert_exact(Fraction(68), "degF", "degC")
+    Fraction(20, 1)
+
+    References: [1] International yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg.
+    [2] NIST Handbook 44, appendix C: 1 US gallon = 231 in³.
+    """
+    factor, offset = _factor_and_offset(from_unit, to_unit)
+    return Fraction(value) * factor + offset
+
+
+def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
+    """Convert to the float nearest to the exact result.
+
+    Parameters: value [from_unit], finite. Result: [to_unit].
+    Errors: `UnknownUnit`; `ValueError` for another dimension or a value that is not finite.
+
+    >>> convert(0.5, "in", "mm")
+    12.7
+    >>> convert(12.7, "mm", "in")
+    0.5
+    >>> convert(50, "lb", "kg")
+    22.6796185
+    """
+    if from_unit == to_unit:
+        unit_info(from_unit)
+        return float(value)
+    if isinstance(value, Fraction):
+        return float(convert_exact(value, from_unit, to_unit))
+    if not math.isfinite(value):
+        raise ValueError(f"{value} {from_unit} is not a measurement; give a finite number")
+    # The decimal that a person wrote (12.7), not the binary float beside it, is what converts exactly.
+    return float(convert_exact(Fraction(repr(float(value))), from_unit, to_unit))
+
+
+def canonical(value: float | Fraction, unit: str) -> float:
+    """The value in the canonical unit of its dimension (mm, m2, kg, L, min, degC, percent, count).
+
+    Errors: `UnknownUnit`; `ValueError` for a value that is not finite.
+
+    >>> canonical(1.5, "h")
+    90.0
+    """
+    return convert(value, unit, unit_info(unit).canonical)
+
+
+def unit_in_system(unit: str, system: System) -> str:
+    """The unit in which a value given in `unit` is shown in `system`.
+
+    >>> unit_in_system("mm", "us"), unit_in_system("ft2", "metric"), unit_in_system("min", "us")
+    ('in', 'm2', 'min')
+    """
+    unit_info(unit)
+    if system == "us":
+        return _TO_US.get(unit, unit)
+    if system == "metric":
+        return _TO_METRIC.get(unit, unit)
+    if system == "as given":
+        return unit
+    raise ValueError(f"{system!r} is not a system of units; allowed: as given, metric, us")
+
+
+_NUMBER = r"(?:\d+[- ]\d+/\d+|\d+/\d+|\d+\.\d+|\d+|\.\d+)"
+_NUMBER_ONLY = re.compile(rf"({_NUMBER})\s*(.*)", re.DOTALL)
+_FEET_INCHES = re.compile(
+    rf"({_NUMBER})\s*(?:ft\.?|foot|feet|')\s*-?\s*({_NUMBER})\s*(?:in\.?|inch|inches|\")",
+)
+_HOURS_MINUTES = re.compile(rf"({_NUMBER})\s*(?:h|hr|hrs|hour|hours)\s*({_NUMBER})\s*(?:min|mins|minute|minutes)")
+
+
+def _tidy(text: str) -> str:
+    for mark, plain in _VULGAR.items():
+        # "1½" is one and a half, not eleven halves.
+        text = re.sub(rf"(\d)\s*{mark}", rf"\1-{plain}", text).replace(mark, plain)
+    for odd, plain in _TYPED_ALIKE.items():
+        text = text.replace(odd, plain)
+    return re.sub(r"\s+", " ", text.replace("''", '"')).strip().lower()
+
+
+def _number(text: str, whole_text: str) -> Fraction:
+    if len(text) > 24:
+        raise ValueError(f"a number of {len(text)} characters is not a measurement; write fewer digits")
+    head, _, fraction = text.replace("-", " ").rpartition(" ")
+    top, slash, bottom = fraction.partition("/")
+    if slash and int(bottom) == 0:
+        raise ValueError(f"{whole_text!r} divides by zero; write a fraction such as 3/8")
+    value = Fraction(int(top), int(bottom)) if slash else Fraction(fraction)
+    if head:
+        if value >= 1:
+            raise ValueError(f"{whole_text!r}: after whole inches the fraction is below one, as in 1-3/8 in")
+        value += int(head)
+    return value
+
+
+def parse_quantity(text: str, default_unit: str | None = None) -> Quantity:
+    """Read a quantity as people of the trade write it.
+
+    Parameters: text, such as `1/2 in`, `5/32"`, `1-3/8 in`, `12.5 mm`, `4'-6"`, `4 ft 6 in`, `95 %`, `4 m2`,
+    `1 h 30 min`, `68 F`; default_unit, taken for a bare number (without it a bare number is refused).
+    Result: the exact value and the unit as given; feet with inches become inches, hours with minutes minutes.
+    Limits: only a temperature may be below zero. A comma is refused, since it means thousands to one crew and
+    decimals to another.
+    Errors: `ValueError` (and `UnknownUnit`) with what was not understood and an example.
+
+    >>> parse_quantity('5/32"')
+    Quantity(value=Fraction(5, 32), unit='in')
+    >>> parse_quantity("4'-6\\"")
+    Quantity(value=Fraction(54, 1), unit='in')
+    >>> parse_quantity("12.5", default_unit="mm")
+    Quantity(value=Fraction(25, 2), unit='mm')
+    """
+    if default_unit is not None:
+        unit_info(default_unit)
+    tidy = _tidy(text)
+    if not tidy:
+        raise ValueError("nothing was given; write a number with its unit, such as 12.5 mm or 1/2 in")
+    if "," in tidy:
+        raise ValueError(f"{text!r} has a comma, which could mean thousands or decimals; write 1200 or 12.5 instead")
+    negative = tidy.startswith("-")
+    body = tidy[1:].strip() if negative else tidy.removeprefix("+").strip()
+    value, unit = _value_and_unit(body, text, default_unit)
+    if negative:
+        if dimension_of(unit) != "temperature":
+            raise ValueError(f"{text!r} is below zero; a {dimension_of(unit)} is given as a positive number")
+        value = -value
+    return Quantity(value, unit)
+
+
+def _value_and_unit(body: str, text: str, default_unit: str | None) -> tuple[Fraction, str]:
+    if match := _FEET_INCHES.fullmatch(body):
+        feet, inches = (_number(part, text) for part in match.groups())
+        if inches >= 12:
+            raise ValueError(f"{text!r} has {inches} inches after the feet; twelve or more is another foot")
+        return feet * 12 + inches, "in"
+    if match := _HOURS_MINUTES.fullmatch(body):
+        hours, minutes = (_number(part, text) for part in match.groups())
+        return hours * 60 + minutes, "min"
+    match = _NUMBER_ONLY.fullmatch(body)
+    if not match:
+        raise ValueError(f"{text!r} is not a quantity; write a number and a unit, such as 12.5 mm or 1/2 in")
+    value, unit_text = _number(match[1], text), match[2].strip()
+    if not unit_text:
+        if default_unit is None:
+            raise ValueError(f"{text!r} has no unit; write it as in '{body} mm' or '{body} in'")
+        return value, default_unit
+    unit = _ALIASES.get(unit_text.replace(" ", "-"))
+    if unit is None:
+        if re.search(r"\d(?<![a-z^]\d)", unit_text):
+            raise ValueError(f"{text!r} holds more than one number; write one, such as 1-3/8 in")
+        raise UnknownUnit(f"{unit_text!r} in {text!r} is not a unit used here; allowed: {', '.join(UNITS)}")
+    return value, unit
+
+
+def parse_size(text: str, default_unit: str | None = None) -> tuple[Quantity, Quantity]:
+    """Read the two sides of a tile or an opening, in the order given.
+
+    Parameters: text, two lengths with `x`, `×` or `by` between them; where only one carries a unit it
+    holds for both; default_unit [length], taken where neither does.
+    Errors: `ValueError` for anything else than two lengths above zero.
+
+    >>> parse_size("1200 x 2400 mm")
+    (Quantity(value=Fraction(1200, 1), unit='mm'), Quantity(value=Fraction(2400, 1), unit='mm'))
+    >>> parse_size("24x48 in")[1]
+    Quantity(value=Fraction(48, 1), unit='in')
+    """
+    parts = [part.strip() for part in re.split(r"\s*(?:x|×|\bby\b)\s*", _tidy(text))]
+    if len(parts) != 2 or not all(parts):
+        raise ValueError(f"{text!r} is not a size; write two lengths, such as 1200 x 2400 mm or 24 x 48 in")
+    shared = default_unit
+    for part in parts:
+        if re.search(r"[a-z\"']", part):
+            shared = parse_quantity(part).unit
+    sides = (parse_quantity(parts[0], shared), parse_quantity(parts[1], shared))
+    for side in sides:
+        if dimension_of(side.unit) != "length":
+            raise ValueError(f"{text!r}: a size is two lengths, and {side.unit} measures {dimension_of(side.unit)}")
+        if side.value <= 0:
+            raise ValueError(f"{text!r}: both sides of a size are longer than zero")
+    return sides
+
+
+def nearest_fraction(inches: float | Fraction, denominator: int = 32) -> FractionOfInch:
+    """The nearest fraction on a tape with `denominator` marks to the inch, reduced, and how far off it is.
+
+    Parameters: inches [in], finite, at least 0; denominator, a power of two from 1 to 64. A tie goes up.
+    Result: whole, numerator / denominator (0/1 when even), error_in = fraction - value [in].
+    Errors: `ValueError` outside these.
+
+    >>> nearest_fraction(0.1)
+    FractionOfInch(whole=0, numerator=3, denominator=32, error_in=-0.00625)
+    """
+    if denominator not in (1, 2, 4, 8, 16, 32, 64):
+        raise ValueError(f"a tape has 1, 2, 4, 8, 16, 32 or 64 marks to the inch, not {denominator}")
+    if not math.isfinite(inches) or inches < 0:
+        raise ValueError(f"{inches} in is not a length on a tape; give a finite number from zero up")
+    exact = inches if isinstance(inches, Fraction) else Fraction(repr(float(inches)))
+    marks = math.floor(exact * denominator + Fraction(1, 2))
+    near = Fraction(marks, denominator)
+    whole, rest = divmod(near, 1)
+    return FractionOfInch(int(whole), rest.numerator, rest.denominator, float(near - exact))
+
+
+# A fraction stands for the value when it is within a quarter of a 1/32 mark and within 1 % of it: 47.244 in
+# may be called 47-1/4 in, but a bed of 0.0886 in must not be shown as the 3/32 in that it fails to reach.
+_FRACTION_ERROR_IN = 1 / 128
+_FRACTION_ERROR_SHARE = 0.01
+
+
+def _decimal_text(value: float, decimals: int) -> str:
+    rounded = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP)
+    text = format(rounded, "f")
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    if text in ("0", "-0"):
+        # Something small is not nothing: one significant digit instead.
+        return "0" if value == 0 or decimals >= 9 else _decimal_text(value, decimals + 1)
+    return text
+
+
+def _value_text(value: float, unit: str, extra_decimals: int = 0) -> str:
+    if unit == "in" and value >= 0 and extra_decimals == 0:
+        near = nearest_fraction(value)
+        if abs(near.error_in) <= min(_FRACTION_ERROR_IN, _FRACTION_ERROR_SHARE * value):
+            return str(near)
+    decimals = (3 if abs(value) < 10 else 2) if unit == "in" else _DECIMALS[unit]
+    return _decimal_text(value, decimals + extra_decimals)
+
+
+def _with_symbol(text: str, unit: str) -> str:
+    symbol = UNITS[unit].symbol
+    return f"{text} {symbol}" if symbol else text
+
+
+def format_quantity(value: float | Fraction, unit: str, system: System = "as given") -> str:
+    """A value as screens and the PDF show it.
+
+    Parameters: value [unit]; system: "metric" or "us" converts length, area, mass, volume and temperature
+    first. Result: number and symbol. Inches are a fraction to 1/32 where that is within 1/128 in and 1 % of
+    the value, otherwise a decimal; other units are rounded half up, without trailing zeros.
+    Errors: `UnknownUnit`; `ValueError` for a value that is not finite or an unknown system.
+
+    >>> format_quantity(2.38125, "mm"), format_quantity(2.38125, "mm", "us")
+    ('2.4 mm', '3/32 in')
+    >>> format_quantity(1200, "mm", "us"), format_quantity(20, "degC", "us")
+    ('47-1/4 in', '68 °F')
+    >>> format_quantity(95.0, "percent"), format_quantity(4, "m2"), format_quantity(20, "min")
+    ('95 %', '4 m²', '20 min')
+    """
+    shown = _shown(value, unit, system)
+    target = unit_in_system(unit, system)
+    return _with_symbol(_value_text(shown, target), target)
+
+
+def _shown(value: float | Fraction, unit: str, system: System) -> float:
+    if not math.isfinite(value):
+        raise ValueError(f"{value} {unit} is not a measurement; give a finite number")
+    return convert(value, unit, unit_in_system(unit, system))
+
+
+def format_against(value: float, limit: float, unit: str, system: System = "as given") -> tuple[str, str]:
+    """A reading and its limit, with as many decimals as it takes to tell them apart.
+
+    Parameters: value, limit [unit]. Result: (value text, limit text), different whenever the numbers are (to
+    six more decimals), so that no verdict ever says that 95 % is below 95 %.
+
+    >>> format_against(94.97, 95.0, "percent")
+    ('94.97 %', '95 %')
+    >>> format_against(2.25, 2.38125, "mm", "us")
+    ('0.089 in', '3/32 in')
+    """
+    target = unit_in_system(unit, system)
+    a, b = _shown(value, unit, system), _shown(limit, unit, system)
+    limit_text = _value_text(b, target)
+    value_text = _value_text(a, target)
+    extra = 0
+    while value != limit and value_text == limit_text and extra < 6:
+        extra += 1
+        value_text = _value_text(a, target, extra)
+        if value_text == limit_text:
+            # Then it is the limit that was rounded.
+            limit_text = _value_text(b, target, extra)
+    return _with_symbol(value_text, target), _with_symbol(limit_text, target)
+
+
+def format_size(first: float | Fraction, second: float | Fraction, unit: str, system: System = "as given") -> str:
+    """Two sides as one text.
+
+    >>> format_size(1200, 2400, "mm"), format_size(24, 48, "in")
+    ('1200 × 2400 mm', '24 × 48 in')
+    """
+    target = unit_in_system(unit, system)
+    a, b = (_value_text(_shown(side, unit, system), target) for side in (first, second))
+    return f"{a} × {_with_symbol(b, target)}"

@@ -1,0 +1,604 @@
+"""The building blocks of spoken-number grammars: nodes that read words, word values and cover ranges.
+
+A node is a small dataclass. `read` gives every (value, end) of a reading that begins at a word; `wordings` gives
+every way to say a value, the usual one first; `cover` gives few phrases with every first word, last word and pair
+of neighbours of the values in a range, which is all that a bigram model of words can learn. Reading remembers what
+each node found at each place, so its time grows with the number of words, not with the number of ways.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import lru_cache
+from itertools import pairwise
+from math import ceil, floor
+from types import MappingProxyType
+
+Words = tuple[str, ...]
+Number = int | Fraction
+
+
+# Words
+
+# Other spellings of the same word, and endings that noise swallows: both sides of every comparison go through this
+# table, so "three eighth inch" is understood, though we say "three eighths of an inch".
+_PLURALS = (
+    "halves:half thirds:third quarters:quarter fourths:fourth eighths:eighth tenths:tenth sixteenths:sixteenth "
+    "seconds:second minutes:minute hours:hour inches:inch feet:foot millimeters:millimeter centimeters:centimeter "
+    "meters:meter grams:gram kilograms:kilogram kilos:kilo pounds:pound liters:liter milliliters:milliliter "
+    "quarts:quart gallons:gallon degrees:degree tiles:tile panels:panel sheets:sheet pieces:piece bags:bag "
+    "buckets:bucket boxes:box crates:crate batches:batch lifts:lift voids:void corners:corner clips:clip people:person "
+    "workers:worker"
+)
+_SPELLINGS = (
+    "an:a o:oh alfa:alpha juliett:juliet whisky:whiskey niner:nine centigrade:celsius "
+    "millimetre:millimeter millimetres:millimeter centimetre:centimeter centimetres:centimeter metre:meter "
+    "metres:meter litre:liter litres:liter millilitre:milliliter millilitres:milliliter kilogramme:kilogram "
+    "kilogrammes:kilogram gramme:gram grammes:gram"
+)
+EAR: Mapping[str, str] = MappingProxyType(dict(pair.split(":") for pair in (_PLURALS + " " + _SPELLINGS).split()))
+
+
+def ear(words: Iterable[str]) -> Words:
+    return tuple(EAR.get(word, word) for word in words)
+
+
+def spread(text: str) -> Words:
+    return tuple(text.split())
+
+
+def ways(text: str) -> tuple[Words, ...]:
+    """Alternatives, of which the empty one is "or nothing".
+
+    >>> ways("foot|feet and|")
+    (('foot',), ('feet', 'and'), ())
+    """
+    return tuple(spread(way) for way in text.split("|"))
+
+
+# Nodes
+
+Memo = dict[tuple[int, int], tuple[tuple[Number, int], ...]]
+
+
+@dataclass(frozen=True, eq=False)
+class Node(ABC):
+    """A part of the grammar: never empty, every value between `low` and `high`, begins with a word of `first`."""
+
+    first: frozenset[str] = field(init=False, repr=False)
+    low: Number = field(init=False, repr=False)
+    high: Number = field(init=False, repr=False)
+
+    def _known(self, first: Iterable[str], low: Number, high: Number) -> None:
+        for name, value in (("first", frozenset(first)), ("low", low), ("high", high)):
+            object.__setattr__(self, name, value)
+
+    def read(self, words: Words, at: int, memo: Memo) -> tuple[tuple[Number, int], ...]:
+        """Every (value, end) of a reading that begins at `at`; each node looks at each place once."""
+        if at >= len(words) or words[at] not in self.first:
+            return ()
+        key = (id(self), at)
+        found = memo.get(key)
+        if found is None:
+            found = tuple(self._read(words, at, memo))
+            if len(found) > 1:
+                found = tuple(dict.fromkeys(found))
+            memo[key] = found
+        return found
+
+    @abstractmethod
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]: ...
+
+    @abstractmethod
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        """Every way to say `value`, the usual one first."""
+
+    def cover(self, low: Number, high: Number, marks: frozenset[str]) -> tuple[Words, ...]:
+        """Phrases with every beginning, every pair of neighbours and every end of the values low..high."""
+        low, high = max(low, self.low), min(high, self.high)
+        return _covered(self, low, high, marks) if low <= high else ()
+
+    @abstractmethod
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]: ...
+
+    @abstractmethod
+    def vocabulary(self) -> Iterator[str]: ...
+
+
+@dataclass(frozen=True, eq=False)
+class Table(Node):
+    """These words mean this value; the usual wording of a value comes first."""
+
+    rows: tuple[tuple[Words, Number], ...]
+    _by_first: dict[str, list[tuple[Words, Number]]] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        by_first: dict[str, list[tuple[Words, Number]]] = {}
+        for words, value in self.rows:
+            heard = ear(words)
+            group = by_first.setdefault(heard[0], [])
+            if (heard, value) not in group:
+                group.append((heard, value))
+        object.__setattr__(self, "_by_first", by_first)
+        values = [value for _, value in self.rows]
+        self._known(by_first, min(values), max(values))
+
+    def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
+        rows = self._by_first[words[at]]
+        return [(value, at + len(row)) for row, value in rows if words[at : at + len(row)] == row]
+
+    def wordings(self, value: Number, _marks: frozenset[str]) -> Iterator[Words]:
+        return (words for words, own in self.rows if own == value)
+
+    def _cover(self, low: Number, high: Number, _marks: frozenset[str]) -> Iterable[Words]:
+        return (words for words, value in self.rows if low <= value <= high)
+
+    def vocabulary(self) -> Iterator[str]:
+        return (word for words, _ in self.rows for word in words)
+
+
+@dataclass(frozen=True, eq=False)
+class Alt(Node):
+    """One of several, the usual one first."""
+
+    options: tuple[Node, ...]
+
+    def __post_init__(self) -> None:
+        self._known(
+            frozenset().union(*(node.first for node in self.options)),
+            min(node.low for node in self.options),
+            max(node.high for node in self.options),
+        )
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        word = words[at]
+        return [found for node in self.options if word in node.first for found in node.read(words, at, memo)]
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        for node in self.options:
+            if node.low <= value <= node.high:
+                yield from node.wordings(value, marks)
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        return (words for node in self.options for words in node.cover(low, high, marks))
+
+    def vocabulary(self) -> Iterator[str]:
+        return (word for node in self.options for word in node.vocabulary())
+
+
+@dataclass(frozen=True, eq=False)
+class Only(Node):
+    """Understood always; said, sampled and listed only where the mark is set ("digits", "ruler", "pairs")."""
+
+    node: Node
+    mark: str
+
+    def __post_init__(self) -> None:
+        self._known(self.node.first, self.node.low, self.node.high)
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        return self.node.read(words, at, memo)
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        return self.node.wordings(value, marks) if self.mark in marks else iter(())
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        return self.node.cover(low, high, marks) if self.mark in marks else ()
+
+    def vocabulary(self) -> Iterator[str]:
+        return self.node.vocabulary()
+
+
+@dataclass(frozen=True, eq=False)
+class Within(Node):
+    """The node's values from `least` to `most`, without those that `omit` names."""
+
+    node: Node
+    least: Number
+    most: Number
+    omit: Callable[[Number], bool] = lambda _: False
+
+    def __post_init__(self) -> None:
+        self._known(self.node.first, max(self.least, self.node.low), min(self.most, self.node.high))
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        for value, end in self.node.read(words, at, memo):
+            if self.least <= value <= self.most and not self.omit(value):
+                yield value, end
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        if self.least <= value <= self.most and not self.omit(value):
+            yield from self.node.wordings(value, marks)
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        return self.node.cover(max(low, self.least), min(high, self.most), marks)
+
+    def vocabulary(self) -> Iterator[str]:
+        return self.node.vocabulary()
+
+
+@dataclass(frozen=True, eq=False)
+class Then(Node):
+    """Fixed words before and after a node: "point" five, three eighths "of an inch"."""
+
+    before: tuple[Words, ...]
+    node: Node
+    after: tuple[Words, ...] = ((),)
+    _before: tuple[Words, ...] = field(init=False, repr=False)
+    _after: tuple[Words, ...] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_before", tuple(dict.fromkeys(map(ear, self.before))))
+        object.__setattr__(self, "_after", tuple(dict.fromkeys(map(ear, self.after))))
+        first: set[str] = set()
+        for way in self._before:
+            first |= {way[0]} if way else self.node.first
+        self._known(first, self.node.low, self.node.high)
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        for before in self._before:
+            start = at + len(before)
+            if words[at:start] != before:
+                continue
+            for value, end in self.node.read(words, start, memo):
+                for after in self._after:
+                    stop = end + len(after)
+                    if words[end:stop] == after:
+                        yield value, stop
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        for words in self.node.wordings(value, marks):
+            for before in self.before:
+                for after in self.after:
+                    yield before + words + after
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        return join(thin(join(self.before, self.node.cover(low, high, marks))), self.after)
+
+    def vocabulary(self) -> Iterator[str]:
+        yield from self.node.vocabulary()
+        yield from (word for way in self.before + self.after for word in way)
+
+
+@dataclass(frozen=True, eq=False)
+class Counted(Node):
+    """A number and what it counts, singular for one, plural for the rest; either is understood with any number."""
+
+    node: Node
+    one: Words
+    many: tuple[Words, ...]
+    _nouns: tuple[Words, ...] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_nouns", tuple(dict.fromkeys(ear(noun) for noun in (self.one, *self.many))))
+        self._known(self.node.first, self.node.low, self.node.high)
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        for value, end in self.node.read(words, at, memo):
+            for noun in self._nouns:
+                stop = end + len(noun)
+                if words[end:stop] == noun:
+                    yield value, stop
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        nouns = (self.one,) if value == 1 else self.many
+        for words in self.node.wordings(value, marks):
+            for noun in nouns:
+                yield words + noun
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        phrases = join(self.node.cover(low, high, marks), self.many)
+        if low <= 1 <= high:
+            phrases += join(self.node.cover(1, 1, marks), (self.one,))
+        return phrases
+
+    def vocabulary(self) -> Iterator[str]:
+        yield from self.node.vocabulary()
+        yield from (word for noun in (self.one, *self.many) for word in noun)
+
+
+@dataclass(frozen=True, eq=False)
+class Place(Node):
+    """A head worth `scale` each, then a rest: value = head * scale + rest.
+
+    alone: the words after a head without a rest ("hundred"), or () where a rest is required. link: the words between
+    head and rest ("hundred", "hundred and"). reverse: the rest is said first ("quarter past | ten").
+    The rest spans no more than one `scale`.
+    """
+
+    head: Node
+    scale: int
+    alone: tuple[Words, ...]
+    link: tuple[Words, ...] = ()
+    rest: Node | None = None
+    reverse: bool = False
+    _alone: tuple[Words, ...] = field(init=False, repr=False)
+    _link: tuple[Words, ...] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_alone", tuple(dict.fromkeys(map(ear, self.alone))))
+        object.__setattr__(self, "_link", tuple(dict.fromkeys(map(ear, self.link))))
+        low, high = self.head.low * self.scale, self.head.high * self.scale
+        first = self.head.first
+        if self.rest is not None:
+            if self.reverse:
+                first = self.rest.first
+            high += max(0, self.rest.high)
+            low += min(0, self.rest.low) if self.alone else self.rest.low
+        self._known(first, low, high)
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        if self.reverse and self.rest is not None:
+            for rest, end in self.rest.read(words, at, memo):
+                for link in self._link:
+                    start = end + len(link)
+                    if words[end:start] == link:
+                        for head, stop in self.head.read(words, start, memo):
+                            yield head * self.scale + rest, stop
+            return
+        for head, end in self.head.read(words, at, memo):
+            worth = head * self.scale
+            for way in self._alone:
+                stop = end + len(way)
+                if words[end:stop] == way:
+                    yield worth, stop
+            if self.rest is None or end >= len(words):
+                continue
+            for link in self._link:
+                start = end + len(link)
+                if words[end:start] == link:
+                    for rest, stop in self.rest.read(words, start, memo):
+                        yield worth + rest, stop
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        head, over = divmod(value, self.scale)
+        if over == 0:
+            for words in self.head.wordings(head, marks):
+                for way in self.alone:
+                    yield words + way
+        if self.rest is None:
+            return
+        for count, left in ((head, over), (head + 1, over - self.scale)):
+            if self.rest.low <= left <= self.rest.high:
+                rests = list(self.rest.wordings(left, marks))
+                for words in self.head.wordings(count, marks) if rests else ():
+                    for link in self.link:
+                        for rest in rests:
+                            yield rest + link + words if self.reverse else words + link + rest
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        phrases: list[Words] = []
+        if self.alone:
+            heads = self.head.cover(ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale), marks)
+            phrases += join(heads, self.alone)
+        if self.rest is not None:
+            phrases += self._cover_with_rest(self.rest, low, high, marks)
+        return phrases
+
+    def _cover_with_rest(self, rest: Node, low: Number, high: Number, marks: frozenset[str]) -> list[Words]:
+        def cut(value: Number) -> Fraction:
+            return Fraction(value) / self.scale
+
+        least = max(floor(cut(low - rest.high)), ceil(self.head.low))
+        most = min(ceil(cut(high - rest.low)), floor(self.head.high))
+        # Heads whose every rest lies inside the range share one cover; those at its two ends get their own.
+        inner_least, inner_most = (
+            max(least, ceil(cut(low - rest.low))),
+            min(most, floor(cut(high - rest.high))),
+        )
+        groups: list[tuple[tuple[Words, ...], tuple[Words, ...]]] = []
+        if inner_least <= inner_most:
+            inner = self.head.cover(inner_least, inner_most, marks)
+            groups.append((inner, rest.cover(rest.low, rest.high, marks)))
+            ends = [*range(least, inner_least), *range(inner_most + 1, most + 1)]
+        else:
+            ends = list(range(least, most + 1))
+        for count in ends:
+            left = rest.cover(low - count * self.scale, high - count * self.scale, marks)
+            if left:
+                groups.append((self.head.cover(count, count, marks), left))
+        phrases: list[Words] = []
+        for heads, rests in groups:
+            before, after = (rests, heads) if self.reverse else (heads, rests)
+            phrases += join(join(before, self.link), after)
+        return phrases
+
+    def vocabulary(self) -> Iterator[str]:
+        yield from self.head.vocabulary()
+        if self.rest is not None:
+            yield from self.rest.vocabulary()
+        yield from (word for way in self.alone + self.link for word in way)
+
+
+@dataclass(frozen=True, eq=False)
+class Affine(Node):
+    """times * value + plus: "minus" five, forty (hundredths of a meter), half past ten "in the evening"."""
+
+    node: Node
+    times: Number
+    plus: Number = 0
+
+    def __post_init__(self) -> None:
+        ends = [self._of(self.node.low), self._of(self.node.high)]
+        self._known(self.node.first, min(ends), max(ends))
+
+    def _of(self, value: Number) -> Number:
+        return value * self.times + self.plus
+
+    def _back(self, value: Number) -> Number:
+        back = Fraction(value - self.plus) / self.times
+        return back.numerator if back.denominator == 1 else back
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        for value, end in self.node.read(words, at, memo):
+            yield self._of(value), end
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        return self.node.wordings(self._back(value), marks)
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        ends = sorted((self._back(low), self._back(high)))
+        return self.node.cover(ends[0], ends[1], marks)
+
+    def vocabulary(self) -> Iterator[str]:
+        return self.node.vocabulary()
+
+
+DIGIT_WORDS: tuple[Words, ...] = tuple(
+    spread(ways) for ways in ("zero oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+)
+DIGIT = {word: digit for digit, ways in enumerate(DIGIT_WORDS) for word in ways}
+
+
+def digit_words(text: str) -> Iterator[Words]:
+    plain = tuple(DIGIT_WORDS[int(character)][0] for character in text)
+    yield plain
+    if "zero" in plain:
+        yield tuple("oh" if word == "zero" else word for word in plain)
+
+
+@dataclass(frozen=True, eq=False)
+class Digits(Node):
+    """A whole number said digit by digit, `least` to `most` digits: "nine five"."""
+
+    least: int
+    most: int
+
+    def __post_init__(self) -> None:
+        self._known((word for word in DIGIT if DIGIT[word]), 10 ** (self.least - 1), 10**self.most - 1)
+
+    def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
+        value = 0
+        for count, word in enumerate(words[at : at + self.most], start=1):
+            digit = DIGIT.get(word)
+            if digit is None:
+                return
+            value = value * 10 + digit
+            if count >= self.least:
+                yield value, at + count
+
+    def wordings(self, value: Number, _marks: frozenset[str]) -> Iterator[Words]:
+        if value.denominator == 1 and self.low <= value <= self.high:
+            yield from digit_words(str(value))
+
+    def _cover(self, low: Number, high: Number, _marks: frozenset[str]) -> Iterable[Words]:
+        if high < self.low or low > self.high:
+            return []
+        heads = [words for digit in range(1, 10) for words in digit_words(str(digit))]
+        every = [words for digit in range(10) for words in digit_words(str(digit))]
+        pairs = join(heads, every)
+        return pairs if high < 100 else [*pairs, *join(every, every)]
+
+    def vocabulary(self) -> Iterator[str]:
+        return iter(DIGIT)
+
+
+@dataclass(frozen=True, eq=False)
+class Decimals(Node):
+    """What follows "point": digits one by one, or two as a number ("point twenty five")."""
+
+    most: int
+    tens: Node  # 10..99, understood
+    offered: Node  # those of them that are said: nobody says "point forty" for four tenths
+
+    def __post_init__(self) -> None:
+        self._known({*DIGIT, *self.tens.first}, 0, 1 - Fraction(1, 10**self.most))
+
+    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+        value = 0
+        for count, word in enumerate(words[at : at + self.most], start=1):
+            digit = DIGIT.get(word)
+            if digit is None:
+                break
+            value = value * 10 + digit
+            yield Fraction(value, 10**count), at + count
+        for value_of_two, end in self.tens.read(words, at, memo):
+            yield Fraction(value_of_two, 100), end
+
+    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+        if value == 0:
+            return
+        most = self.most if "exact" in marks else 3 if "places" in marks else 1
+        for count in range(1, most + 1):
+            scaled = value * 10**count
+            if scaled.denominator == 1:
+                yield from digit_words(str(int(scaled)).zfill(count))
+                if count == 2 and "places" in marks:
+                    yield from self.offered.wordings(int(scaled), marks)
+                return
+
+    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+        singles = [(word,) for word in DIGIT if max(low, Fraction(1, 10)) <= Fraction(DIGIT[word], 10) <= high]
+        if "places" not in marks:
+            return list(singles)
+        within = [(word,) for word in DIGIT if low - Fraction(1, 10) < Fraction(DIGIT[word], 10) <= high]
+        ends = [(word,) for word in DIGIT if DIGIT[word]]
+        tens = self.offered.cover(ceil(low * 100), floor(high * 100), marks)
+        inner = join(within, [(zero, *end) for zero in ("zero", "oh") for end in ends])
+        return [*join(within, ends), *inner, *singles, *tens]
+
+    def vocabulary(self) -> Iterator[str]:
+        yield from DIGIT
+        yield from self.tens.vocabulary()
+
+
+Edge = tuple[str, str]
+
+
+def edges(words: Sequence[str]) -> Iterator[Edge]:
+    return pairwise(("", *words, ""))
+
+
+def thin(phrases: Iterable[Words]) -> list[Words]:
+    """The shortest phrases that together have every beginning, pair of neighbours and end of all of them.
+
+    Short ones first, since a recognizer counts: a long phrase kept for one pair of words makes all its others likely.
+    """
+    counts: Counter[Edge] = Counter()
+    kept: list[tuple[Words, set[Edge]]] = []
+    for words in sorted(filter(None, dict.fromkeys(phrases)), key=len):
+        own = set(edges(words))
+        if any(edge not in counts for edge in own):
+            counts.update(own)
+            kept.append((words, own))
+    final: list[Words] = []
+    for words, own in kept:
+        if all(counts[edge] > 1 for edge in own):
+            counts.subtract(own)
+        else:
+            final.append(words)
+    return final
+
+
+def join(left: Iterable[Words], right: Iterable[Words]) -> list[Words]:
+    """Few phrases with every end of `left` beside every beginning of `right`; () stands for "or nothing"."""
+    lefts, rights = sorted(set(left), key=_short_first), sorted(set(right), key=_short_first)
+    ends: dict[str, Words] = {}
+    beginnings: dict[str, Words] = {}
+    for words in filter(None, lefts):
+        ends.setdefault(words[-1], words)
+    for words in filter(None, rights):
+        beginnings.setdefault(words[0], words)
+    phrases = [before + after for before in ends.values() for after in beginnings.values()]
+    if phrases:
+        before, after = min(ends.values(), key=_short_first), min(beginnings.values(), key=_short_first)
+        phrases += [words + after for words in lefts if words and ends[words[-1]] != words]
+        phrases += [before + words for words in rights if words and beginnings[words[0]] != words]
+    if () in rights:
+        phrases += filter(None, lefts)
+    if () in lefts:
+        phrases += filter(None, rights)
+    return phrases
+
+
+@lru_cache(maxsize=4096)
+def _covered(node: Node, low: Number, high: Number, marks: frozenset[str]) -> tuple[Words, ...]:
+    return tuple(thin(node._cover(low, high, marks)))
+
+
+def _short_first(words: Words) -> tuple[int, Words]:
+    return len(words), words

@@ -1,0 +1,842 @@
+"""Numbers and quantities as the trade says them: read from words, said in words, sampled, listed for a recognizer.
+
+One grammar serves all four (`number_grammar`, made of the nodes in `number_nodes`), so that nothing is said that
+would not be understood, and every value that is understood can be said.
+
+Ambiguity is a result, not an accident: "five thirty two" as a length is 532 and 5/32, since a recognizer that
+swallows the end of "thirty-seconds" leaves exactly these words, and the dialogue has to ask.
+
+Letters follow the ICAO alphabet (Annex 10, volume II, 5.2.1.3, from memory) in the spelling of common word lists
+("alpha", "juliet").
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from itertools import islice
+from math import ceil, floor
+from types import MappingProxyType
+
+from fieldassist.trade import quantities
+from fieldassist.voice.number_grammar import (
+    CARDINAL,
+    DIGIT_RUN,
+    GRAMMAR,
+    NAMED,
+    PAIR,
+    THINGS,
+    TWO_DIGITS,
+    Kind,
+    Rule,
+)
+from fieldassist.voice.number_nodes import (
+    DIGIT,
+    DIGIT_WORDS,
+    EAR,
+    Alt,
+    Memo,
+    Node,
+    Number,
+    Only,
+    Within,
+    Words,
+    digit_words,
+    ear,
+    edges,
+    join,
+    spread,
+    thin,
+)
+
+__all__ = [
+    "GRAMMAR",
+    "THINGS",
+    "Kind",
+    "Rule",
+    "Spoken",
+    "confusable",
+    "digits",
+    "parse",
+    "recognizer_phrases",
+    "sample",
+    "say",
+    "say_spoken",
+    "vocabulary",
+    "wordings",
+]
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """One reading of a sequence of words.
+
+    value: exact, in `unit`; SIZE: the first side; CLOCK_TIME: minutes after midnight; NAME: its number, 0 without one.
+    unit: a name of `fieldassist.trade.quantities`, or None when no unit was said; "deg" for degrees without C or F;
+    CLOCK_TIME: "24h" when the half of the day is settled ("half past ten in the morning", "fourteen thirty"), None
+    when it is not ("half past ten": the caller takes the nearer).
+    words: the words as heard. text: NAME "B12", DIGITS "0471", CLOCK_TIME "10:30", otherwise "".
+    values: SIZE both sides, CLOCK_TIME hour and minute, otherwise (). thing: what was counted or named ("tile"), or "".
+    """
+
+    kind: Kind
+    value: Fraction
+    unit: str | None
+    words: tuple[str, ...]
+    text: str = ""
+    values: tuple[Fraction, ...] = ()
+    thing: str = ""
+
+    def __str__(self) -> str:
+        """As it is written on a screen.
+
+        >>> print(parse("three eighths of an inch".split(), Kind.LENGTH)[0])
+        3/8 in
+        >>> print(parse("twelve hundred by twenty four hundred millimeters".split(), Kind.SIZE)[0])
+        1200 × 2400 mm
+        """
+        if self.text:
+            return f"{self.thing} {self.text}".strip()
+        sides = self.values if self.kind is Kind.SIZE else (self.value,)
+        if self.unit is not None and self.unit in quantities.UNITS:
+            shown = quantities.format_quantity(sides[-1], self.unit)
+            if len(sides) == 2:
+                shown = quantities.format_size(sides[0], sides[1], self.unit)
+        else:
+            shown = " × ".join(_plain(side) for side in sides) + ("°" if self.unit == "deg" else "")
+        return f"{shown} {self.thing}".strip()
+
+
+def _plain(value: Fraction) -> str:
+    if value.denominator in (1, 8, 16, 32) and value >= 0:
+        return str(quantities.nearest_fraction(value))
+    return f"{float(value):.10g}"
+
+
+# Reading
+
+
+_HALVES_OF_DAY = {"am": "a-m", "a.m.": "a-m", "pm": "p-m", "p.m.": "p-m"}
+
+
+@lru_cache(maxsize=4096)
+def _tokens(words: tuple[str, ...]) -> Words:
+    """Lower case, hyphens apart ("ninety-five"), "a.m." as the two letters that a recognizer hears."""
+    tidy = (_HALVES_OF_DAY.get(word.lower(), word.lower()) for word in words)
+    return tuple(part for word in tidy for part in word.split("-") if part)
+
+
+def _all_of(node: Node, heard: Words, memo: Memo) -> list[Number]:
+    return [value for value, end in node.read(heard, 0, memo) if end == len(heard)]
+
+
+def parse(words: Sequence[str], kind: Kind, *, default_unit: str | None = None) -> tuple[Spoken, ...]:
+    """Every reading of the whole of `words` as a value of `kind`.
+
+    Parameters: words, as a recognizer gives them (lower case; hyphens and British spellings are understood as well);
+    default_unit, taken where no unit was said, and for degrees without C or F. Bare eighths, sixteenths and
+    thirty-seconds are inches whatever the default, unless it is feet.
+    Result: () when the words are no such value; more than one when they are ambiguous, the usual reading first; no
+    two with the same value and unit. Temperatures and plain numbers may be below zero.
+    Errors: `ValueError` where `words` is one text instead of a list of words.
+
+    >>> [(str(r.value), r.unit) for r in parse("an inch and three eighths".split(), Kind.LENGTH)]
+    [('11/8', 'in')]
+    >>> [str(r) for r in parse("five thirty two".split(), Kind.LENGTH)]
+    ['532', '5/32']
+    >>> parse(["five", "thirty", "two"], Kind.CLOCK_TIME)[0].text
+    '5:32'
+    >>> parse(["ninety", "five"], Kind.PERCENT, default_unit="percent")[0].unit
+    'percent'
+    >>> parse("four foot six".split(), Kind.LENGTH)[0].value
+    Fraction(54, 1)
+    >>> parse("tile bravo twelve".split(), Kind.NAME)[0].text
+    'B12'
+    """
+    if isinstance(words, str):
+        raise ValueError(f"{words!r} is one text; give its words as a list, as text.split() does")
+    said = tuple(words)
+    tokens = _tokens(said)
+    found: dict[tuple[object, ...], Spoken] = {}
+    for reading in _readings(tokens, kind, said, default_unit) if tokens else ():
+        found.setdefault((reading.value, reading.unit, reading.text, reading.values, reading.thing), reading)
+    return tuple(found.values())
+
+
+def _readings(tokens: Words, kind: Kind, said: Words, default_unit: str | None) -> Iterator[Spoken]:
+    if kind is Kind.NAME:
+        for thing, text in _read_name(tokens):
+            number = re.search(r"\d+", text)
+            yield Spoken(kind, Fraction(number[0] if number else 0), None, said, text, thing=thing)
+    elif kind is Kind.DIGITS:
+        for text in _read_digits(ear(tokens)):
+            yield Spoken(kind, Fraction(text), None, said, text)
+    elif kind is Kind.SIZE:
+        for sides, unit in _read_size(ear(tokens), default_unit):
+            yield Spoken(kind, sides[0], unit, said, values=sides)
+    elif kind is Kind.CLOCK_TIME:
+        for value, rule in _read_rules(ear(tokens), kind):
+            minutes = int(value)
+            if rule.unit is None and minutes < 60:
+                minutes += 720
+            hour, minute = divmod(minutes, 60)
+            text, pair = f"{hour}:{minute:02}", (Fraction(hour), Fraction(minute))
+            yield Spoken(kind, Fraction(minutes), rule.unit, said, text, pair)
+    else:
+        for value, rule in _read_rules(ear(tokens), kind):
+            yield Spoken(kind, Fraction(value), _unit(rule, default_unit), said, thing=rule.thing)
+
+
+def _read_rules(heard: Words, kind: Kind) -> Iterator[tuple[Number, Rule]]:
+    memo: Memo = {}
+    for rule in GRAMMAR[kind]:
+        for value in _all_of(rule.node, heard, memo):
+            # "Three tiles" without the tiles is a count only by its step, so the bare number keeps no unit.
+            if rule.unit != "count" or rule.thing:
+                yield value, rule
+
+
+def _unit(rule: Rule, default_unit: str | None) -> str | None:
+    if default_unit is None:
+        return rule.unit
+    if rule.unit is None:
+        return "in" if rule.ruler and default_unit in ("mm", "cm", "m") else default_unit
+    return default_unit if rule.unit == "deg" else rule.unit
+
+
+def _read_size(heard: Words, default_unit: str | None) -> Iterator[tuple[tuple[Fraction, ...], str | None]]:
+    for at in (index for index, word in enumerate(heard) if word == "by"):
+        rights = list(_read_rules(heard[at + 1 :], Kind.LENGTH))
+        for first, left in _read_rules(heard[:at], Kind.LENGTH) if rights else ():
+            for second, right in rights:
+                for a, b in _shared_units(left, right, default_unit):
+                    yield _same_unit(Fraction(first), a, Fraction(second), b)
+
+
+def _shared_units(left: Rule, right: Rule, default_unit: str | None) -> Iterator[tuple[str | None, str | None]]:
+    if left.unit and right.unit:
+        yield left.unit, right.unit
+    elif not left.unit and not right.unit:
+        yield _unit(left, default_unit), _unit(right, default_unit)
+    else:
+        given = left if left.unit else right
+        # "Four foot six by eight": the eight may be feet or inches, and only the crew knows.
+        for unit in ("ft", "in") if given.feet else (given.unit,):
+            yield left.unit or unit, right.unit or unit
+
+
+def _same_unit(
+    first: Fraction, a: str | None, second: Fraction, b: str | None
+) -> tuple[tuple[Fraction, ...], str | None]:
+    if a == b or a is None or b is None:
+        return (first, second), a or b
+    unit = "in" if {a, b} == {"in", "ft"} else a
+    return (quantities.convert_exact(first, a, unit), quantities.convert_exact(second, b, unit)), unit
+
+
+_LETTERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        name[0]: (name, name[0])
+        for name in [
+            "alpha",
+            "bravo",
+            "charlie",
+            "delta",
+            "echo",
+            "foxtrot",
+            "golf",
+            "hotel",
+            "india",
+            "juliet",
+            "kilo",
+            "lima",
+            "mike",
+            "november",
+            "oscar",
+            "papa",
+            "quebec",
+            "romeo",
+            "sierra",
+            "tango",
+            "uniform",
+            "victor",
+            "whiskey",
+            "yankee",
+            "zulu",
+        ]
+    }
+    # The ICAO "X-ray" is two words to a recognizer, and handled where letters are read.
+    | {"x": ("x",)}
+)
+_LETTER_OF = {word: letter.upper() for letter, ways in _LETTERS.items() for word in ways} | {"xray": "X"}
+_NAME_NUMBERS = Alt((Within(CARDINAL, 0, 99_999), PAIR))
+_LISTED_NAME_NUMBERS = Alt((CARDINAL, Only(DIGIT_RUN, "digits")))
+
+
+def _read_name(tokens: Words) -> Iterator[tuple[str, str]]:
+    """(thing, text) of a name: an optional noun, up to three letters, a number, one letter more; not all of them."""
+    starts: list[tuple[str, int]] = [("", 0)]
+    noun = EAR.get(tokens[0], tokens[0])
+    if noun in NAMED:
+        starts.append((noun, 2 if tokens[1:2] == ("number",) else 1))
+    for thing, start in starts:
+        for letters, at in _read_letters(tokens, start, 3):
+            if letters and at == len(tokens):
+                yield thing, letters
+            for number, end in _read_name_number(tokens, at):
+                for suffix, stop in _read_letters(tokens, end, 1):
+                    if stop == len(tokens):
+                        yield thing, letters + number + suffix
+
+
+def _read_letters(tokens: Words, at: int, most: int) -> Iterator[tuple[str, int]]:
+    letters = ""
+    yield letters, at
+    while at < len(tokens) and len(letters) < most:
+        word = "x" if tokens[at : at + 2] == ("x", "ray") else tokens[at]
+        letter = "O" if word == "oh" else _LETTER_OF.get(EAR.get(word, word) if len(word) > 1 else word)
+        if letter is None:
+            return
+        at += 2 if tokens[at : at + 2] == ("x", "ray") else 1
+        letters += letter
+        yield letters, at
+
+
+def _read_name_number(tokens: Words, at: int) -> Iterator[tuple[str, int]]:
+    heard = ear(tokens)
+    for value, end in _NAME_NUMBERS.read(heard, at, {}):
+        yield str(value), end
+    text = ""
+    for end in range(at, min(at + 6, len(heard))):
+        if heard[end] not in DIGIT:
+            return
+        text += str(DIGIT[heard[end]])
+        yield text, end + 1
+
+
+_REPEATS = {"double": 2, "triple": 3}
+
+
+def _read_digits(heard: Words) -> list[str]:
+    """Digits one by one, in twos ("forty seven eleven"), doubled ("double five"), or a whole number said at once."""
+    found = [str(value) for value in _all_of(CARDINAL, heard, {}) if value >= 100]
+    text, at = "", 0
+    while at < len(heard):
+        word = heard[at]
+        if word in DIGIT:
+            text += str(DIGIT[word])
+        elif word in _REPEATS and heard[at + 1 : at + 2] and heard[at + 1] in DIGIT:
+            text += str(DIGIT[heard[at + 1]]) * _REPEATS[word]
+            at += 1
+        else:
+            # The longest two-digit number: "forty seven" is 47, as everybody means it, never 40 and 7.
+            ends = TWO_DIGITS.read(heard, at, {})
+            if not ends:
+                return found
+            value, end = max(ends, key=lambda item: item[1])
+            text += str(value)
+            at = end - 1
+        at += 1
+    return [text, *found]
+
+
+# Saying
+
+_EVERY_MARK = frozenset({"ruler", "tenths", "thirds", "exact"})
+_KIND_OF = {
+    "percent": Kind.PERCENT,
+    "deg": Kind.TEMPERATURE,
+    "24h": Kind.CLOCK_TIME,
+    **{
+        unit: kind
+        for kind, dimension in (
+            (Kind.LENGTH, "length"),
+            (Kind.AREA, "area"),
+            (Kind.MASS, "mass"),
+            (Kind.VOLUME, "volume"),
+            (Kind.DURATION, "duration"),
+            (Kind.TEMPERATURE, "temperature"),
+            (Kind.COUNT, "count"),
+        )
+        for unit, info in quantities.UNITS.items()
+        if info.dimension == dimension
+    },
+}
+
+
+def _exact(value: Fraction | float) -> Fraction:
+    if isinstance(value, Fraction):
+        return value
+    if not math.isfinite(value):
+        raise ValueError(f"{value} cannot be said; give a finite number")
+    return Fraction(repr(value))
+
+
+def _whole(value: Fraction) -> Number:
+    return value.numerator if value.denominator == 1 else value
+
+
+def _ways_to_say(kind: Kind, value: Fraction, unit: str | None, marks: frozenset[str], thing: str) -> Iterator[Words]:
+    number = _whole(value % 720 if kind is Kind.CLOCK_TIME and unit is None else value)
+    for rule in GRAMMAR[kind]:
+        offered = rule.unit == unit and rule.thing == thing and (rule.offered or unit == "count")
+        offered = offered and (not rule.feet or "feet" in marks)
+        if offered and rule.node.low <= number <= rule.node.high:
+            yield from rule.node.wordings(number, marks)
+
+
+def wordings(
+    value: Fraction | float,
+    unit: str | None,
+    *,
+    kind: Kind | None = None,
+    thing: str = "",
+    marks: Iterable[str] = ("ruler", "tenths", "thirds", "hundreds", "exact"),
+) -> tuple[str, ...]:
+    """Every wording of a value that the grammar offers, the usual one first; () when it has none.
+
+    Parameters: value [unit], exact; unit, None for a bare number; thing, of a count; marks, the registers to draw on:
+    "ruler" (eighths to thirty-seconds), "tenths", "thirds", "hundreds" ("twelve hundred"), "pairs" ("twelve fifty"),
+    "digits" ("nine five"), "places" ("point two five", "point twenty five"; otherwise one decimal), "exact" (as
+    many decimals as it takes), "feet" ("four feet six" for inches).
+
+    >>> wordings(Fraction(3, 2), "in")[:3]
+    ('one and a half inches', 'one and one half inches', 'one point five inches')
+    """
+    own = kind or (_KIND_OF[unit] if unit else Kind.NUMBER)
+    return tuple(dict.fromkeys(map(" ".join, _ways_to_say(own, _exact(value), unit, frozenset(marks), thing))))
+
+
+def say(value: Fraction | float, unit: str | None, *, kind: Kind | None = None) -> str:
+    """A value in the words of the trade, for a voice and for a recognizer: lower case, no hyphens.
+
+    Parameters: value [unit], from 0 to 99,999, below zero only for temperatures and bare numbers; kind, where the
+    unit does not tell (None: a plain number; CLOCK_TIME: minutes after midnight, the half of the day left open).
+    Result: exact where the value has words of its own, otherwise rounded to three decimals.
+    Errors: `ValueError` outside the range and for a unit that has no words.
+
+    >>> say(95, "percent"), say(Fraction(3, 8), "in"), say(0.5, "in"), say(Fraction(19, 8), "in")
+    ('ninety five percent', 'three eighths of an inch', 'half an inch', 'two and three eighths inches')
+    >>> say(1200, "mm"), say(12.7, "mm"), say(1.5, "h"), say(-5, "degC")
+    ('twelve hundred millimeters', 'twelve point seven millimeters', 'one and a half hours', 'minus five degrees
+    celsius')
+    >>> say(630, None, kind=Kind.CLOCK_TIME), say(3, "count"), say(105, None)
+    ('ten thirty', 'three', 'one hundred five')
+    """
+    if unit is not None and unit not in _KIND_OF:
+        raise ValueError(f"{unit!r} has no words here; say a value in one of: {', '.join(sorted(_KIND_OF))}")
+    own = kind or (_KIND_OF[unit] if unit else Kind.NUMBER)
+    if own in (Kind.NAME, Kind.DIGITS, Kind.SIZE):
+        raise ValueError(f"a {own.value} is more than one number; say the whole reading with say_spoken")
+    marks = _EVERY_MARK | {"hundreds"} if own is Kind.LENGTH else _EVERY_MARK
+    exact = _exact(value)
+    for candidate in (exact, round(exact, 3)):
+        for words in _ways_to_say(own, Fraction(candidate), unit, marks, ""):
+            return " ".join(words)
+    raise ValueError(f"{float(exact):g} {unit or ''} has no words; numbers go from 0 to 99,999".replace("  ", " "))
+
+
+def say_spoken(reading: Spoken) -> str:
+    """A whole reading in words: names with the ICAO alphabet, sizes with both sides, digits one by one.
+
+    >>> say_spoken(parse("two by four feet".split(), Kind.SIZE)[0])
+    'two by four feet'
+    >>> say_spoken(parse(["tile", "b", "twelve"], Kind.NAME)[0])
+    'tile bravo twelve'
+    """
+    if reading.kind is Kind.SIZE:
+        first, second = reading.values
+        last = say(second, reading.unit, kind=Kind.LENGTH)
+        if first.denominator == 1 and second.denominator == 1 and second != 1:
+            return f"{say(first, None, kind=Kind.LENGTH)} by {last}"
+        return f"{say(first, reading.unit, kind=Kind.LENGTH)} by {last}"
+    if reading.kind is Kind.DIGITS:
+        return " ".join(DIGIT_WORDS[int(digit)][0] for digit in reading.text)
+    if reading.kind is Kind.NAME:
+        return " ".join(filter(None, (reading.thing, *_name_words(reading.text))))
+    if reading.kind is Kind.COUNT and reading.thing:
+        for words in _ways_to_say(Kind.COUNT, reading.value, "count", _EVERY_MARK, reading.thing):
+            return " ".join(words)
+    return say(reading.value, reading.unit, kind=reading.kind)
+
+
+def _name_words(text: str) -> Iterator[str]:
+    for part in re.findall(r"\d+|[A-Z]", text):
+        if part.isalpha():
+            yield "x ray" if part == "X" else _LETTERS[part.lower()][0]
+        elif part.startswith("0") and part != "0":
+            yield from (DIGIT_WORDS[int(digit)][0] for digit in part)
+        else:
+            yield say(int(part), None)
+
+
+def digits(value: Fraction | float) -> str:
+    """A value digit by digit, as it is read back where the whole word could be misheard.
+
+    Result: decimals to five places, so every fraction of the tape is exact; rounded beyond.
+    Errors: `ValueError` for a value that is not finite.
+
+    >>> digits(95), digits(90), digits(3.5), digits(Fraction(5, 32)), digits(-5)
+    ('nine five', 'nine zero', 'three point five', 'zero point one five six two five', 'minus five')
+    """
+    exact = round(_exact(value), 5)
+    whole, left = divmod(abs(exact), 1)
+    words = ["minus"] if exact < 0 else []
+    words += (DIGIT_WORDS[int(digit)][0] for digit in str(whole))
+    if left:
+        words.append("point")
+        words += (DIGIT_WORDS[int(digit)][0] for digit in f"{int(left * 100_000):05}".rstrip("0"))
+    return " ".join(words)
+
+
+def confusable(value: Fraction | float) -> bool:
+    """Whether the words of a value hold a teen or a ten that recognizers mix (13/30, 14/40 ... 19/90).
+
+    The whole part decides, in its last two figures, in its thousands, and in "thirteen hundred".
+
+    >>> [confusable(value) for value in (13, 90, 95, 12, 115, 1600, 50_000, 20)]
+    [True, True, False, False, True, True, True, False]
+    """
+    whole = int(abs(_exact(value)))
+    thousands, below = divmod(whole, 1000)
+    two_figures = [below % 100, thousands]
+    if whole < 10_000:
+        two_figures.append(whole // 100 if thousands else 0)
+    return any(13 <= pair <= 19 for pair in two_figures) or any(pair in range(30, 100, 10) for pair in two_figures[:2])
+
+
+# Listing and sampling
+
+# What a step may ask for when it gives no limits of its own [in the unit].
+_REACH: Mapping[str | None, tuple[int, int]] = MappingProxyType(
+    {
+        None: (0, 99_999),
+        "percent": (0, 100),
+        "mm": (0, 9_999),
+        "cm": (0, 999),
+        "m": (0, 99),
+        "in": (0, 999),
+        "ft": (0, 99),
+        "mm2": (0, 99_999),
+        "cm2": (0, 9_999),
+        "m2": (0, 999),
+        "in2": (0, 999),
+        "ft2": (0, 9_999),
+        "g": (0, 9_999),
+        "kg": (0, 999),
+        "lb": (0, 999),
+        "mL": (0, 9_999),
+        "L": (0, 99),
+        "qt": (0, 99),
+        "gal": (0, 99),
+        "s": (0, 999),
+        "min": (0, 999),
+        "h": (0, 99),
+        "degC": (-40, 99),
+        "degF": (-40, 150),
+        "deg": (-40, 150),
+        "count": (0, 999),
+    }
+)
+_ON_A_TAPE = ("in", "ft", "in2", "ft2")
+_LISTED_WHOLE = 120
+_USUAL_THINGS = ["tile", "panel", "piece", "bag"]
+_FINE = ("in", "m", "m2", "kg", "lb", "L")
+
+
+def _marks(kind: Kind, unit: str | None, high: Number, digit_by_digit: bool) -> frozenset[str]:
+    marks = set()
+    if unit in _ON_A_TAPE or kind is Kind.NUMBER:
+        marks.add("ruler")
+    else:
+        marks.add("tenths")
+    if unit in ("h", "count", "percent") or kind is Kind.NUMBER:
+        marks.add("thirds")
+    if unit in _FINE or kind is Kind.NUMBER:
+        marks.add("places")
+    if unit == "in" and high >= 24:
+        marks.add("feet")
+    if kind in (Kind.LENGTH, Kind.SIZE, Kind.NUMBER, Kind.MASS, Kind.AREA):
+        marks.add("hundreds")
+    in_mm = kind in (Kind.LENGTH, Kind.SIZE) and unit == "mm"
+    if high > 999 and (in_mm or kind is Kind.NUMBER):
+        marks.add("pairs")
+    if digit_by_digit:
+        marks.add("digits")
+    return frozenset(marks)
+
+
+def _limits(
+    units: Sequence[str], unit: str | None, low: Fraction | None, high: Fraction | None
+) -> tuple[Number, Number]:
+    """The limits, given in the first of `units`, in `unit`; whole numbers where they are."""
+    given = units[0] if units else None
+    reach = _REACH.get(unit, _REACH[None])
+
+    def moved(limit: Fraction | None, otherwise: int) -> Number:
+        if limit is None:
+            return otherwise
+        exact = _exact(limit)
+        if unit and given and unit != given and {unit, given} <= set(quantities.UNITS):
+            exact = quantities.convert_exact(exact, given, unit)
+        return _whole(exact)
+
+    return moved(low, reach[0]), moved(high, reach[1])
+
+
+def recognizer_phrases(
+    kind: Kind,
+    units: Sequence[str],
+    low: Fraction | None = None,
+    high: Fraction | None = None,
+    *,
+    known: Container[str] | None = None,
+    digit_by_digit: bool = False,
+    letters: str = "abcdefghijklmnopqrstuvwxyz",
+) -> list[str]:
+    """Phrases for a recognizer that estimates a bigram model of words from them.
+
+    Every first word, last word and pair of neighbours of any wording of a value in low..high occurs in the list;
+    whole numbers are listed one by one where there are no more than 120. Plausible values narrow what can be heard.
+
+    Parameters: kind; units, those the answer may carry (a bare number is always among the phrases, in the first of
+    them); for COUNT also things (`THINGS`; the usual few where none is named), for NAME nouns ("tile"); low, high, in
+    the first of `units`, for NAME of its number (1..99 unless given), by default what a step usually asks; known, the
+    recognizer's words: a phrase with a word outside them is replaced by one without its plural ending, or left out,
+    since an engine that skips the word would hear "nine" for "nine tenths"; digit_by_digit, to hear "nine five" as
+    well; letters, of a NAME.
+    Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
+
+    >>> recognizer_phrases(Kind.PERCENT, ["percent"], Fraction(80), Fraction(100))[:3]
+    ['eighty', 'eighty percent', 'eighty one']
+    """
+    if low is not None and high is not None and low > high:
+        raise ValueError(f"nothing lies between {low} and {high}; give the lower limit first")
+    whole: list[Words] = []
+    if kind is Kind.NAME:
+        parts = _cover_names(units, low, high, letters, digit_by_digit)
+    elif kind is Kind.DIGITS:
+        singles = [words for digit in range(10) for words in digit_words(str(digit))]
+        parts = thin([*singles, *join(singles, singles)])
+    else:
+        _check_units(kind, units)
+        whole = _listed(kind, units, low, high)
+        parts = _cover_kind(kind, units, low, high, digit_by_digit)
+    if known is not None:
+        whole = [words for words in (_as_known(words, known) for words in whole) if words]
+        parts = [words for words in (_as_known(words, known) for words in parts) if words]
+    seen = {edge for words in whole for edge in edges(words)}
+    for words in thin(parts):
+        if not seen.issuperset(edges(words)):
+            whole.append(words)
+    return list(dict.fromkeys(map(" ".join, whole)))
+
+
+def _check_units(kind: Kind, units: Sequence[str]) -> None:
+    own: set[str | None] = {rule.unit for rule in GRAMMAR[Kind.LENGTH if kind is Kind.SIZE else kind]}
+    allowed = sorted({unit for unit in own if unit} | (set(THINGS) | {"count"} if kind is Kind.COUNT else set()))
+    for unit in units:
+        if unit not in allowed:
+            raise ValueError(f"{unit!r} is no unit of a {kind.value}; allowed: {', '.join(allowed) or 'none'}")
+
+
+def _as_known(words: Words, known: Container[str]) -> Words:
+    heard = tuple(word if word in known else EAR.get(word, word) for word in words)
+    return heard if all(word in known for word in heard) else ()
+
+
+def _rules_for(kind: Kind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
+    """The offered rules that these units allow, each with the unit that its range and its register go by."""
+    things = [unit for unit in units if unit in THINGS] or _USUAL_THINGS
+    for rule in GRAMMAR[kind]:
+        if not rule.offered:
+            continue
+        if rule.unit is None:
+            if not rule.ruler or not units or units[0] in _ON_A_TAPE:
+                yield rule, units[0] if units and kind is not Kind.CLOCK_TIME else None
+        elif kind is Kind.CLOCK_TIME:
+            yield rule, None
+        elif rule.unit == "deg":
+            if units:
+                yield rule, units[0]
+        elif rule.feet:
+            if "in" in units or "ft" in units:
+                yield rule, "in"
+        elif rule.thing:
+            if rule.thing in things:
+                yield rule, "count"
+        elif rule.unit in units:
+            yield rule, rule.unit
+
+
+def _listed(kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None) -> list[Words]:
+    if not units or kind in (Kind.SIZE, Kind.CLOCK_TIME, Kind.NUMBER):
+        return []
+    unit = "count" if kind is Kind.COUNT else units[0]
+    least, most = _limits((unit,), unit, low, high)
+    if most - least > _LISTED_WHOLE:
+        return []
+    marks = _marks(kind, unit, most, False)
+    phrases: list[Words] = []
+    for value in range(ceil(least), floor(most) + 1):
+        for named in (None, unit):
+            if named != "count":
+                phrases += islice(_ways_to_say(kind, Fraction(value), named, marks, ""), 1)
+    return phrases
+
+
+def _cover_kind(
+    kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None, digit_by_digit: bool
+) -> list[Words]:
+    if kind is Kind.SIZE:
+        return _cover_sizes(units, low, high, digit_by_digit)
+    phrases: list[Words] = []
+    for rule, unit in _rules_for(kind, units):
+        scale = ("count",) if kind is Kind.COUNT else units
+        least, most = _limits(scale, unit, low, high)
+        if kind is Kind.CLOCK_TIME:
+            least, most = (0, 719) if rule.unit is None or low is None or high is None else (least, most)
+            most = most if rule.unit is None or high is not None else 1439
+        marks = _marks(kind, unit, most, digit_by_digit)
+        if rule.feet and "feet" not in marks:
+            continue
+        phrases += rule.node.cover(max(least, rule.node.low), min(most, rule.node.high), marks)
+    return phrases
+
+
+def _cover_sizes(
+    units: Sequence[str], low: Fraction | None, high: Fraction | None, digit_by_digit: bool
+) -> list[Words]:
+    sides = _cover_kind(Kind.LENGTH, units, low, high, digit_by_digit)
+    return thin(join(join(sides, [("by",)]), sides))
+
+
+def _cover_names(
+    units: Sequence[str], low: Fraction | None, high: Fraction | None, letters: str, digit_by_digit: bool
+) -> list[Words]:
+    if strange := [noun for noun in units if noun not in NAMED]:
+        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
+    marks = frozenset({"digits"}) if digit_by_digit else frozenset()
+    least, most = 1 if low is None else _whole(_exact(low)), 99 if high is None else _whole(_exact(high))
+    numbers = _LISTED_NAME_NUMBERS.cover(least, most, marks)
+    spelled = [spread(way) for letter in letters for way in (_LETTERS[letter][0], letter)]
+    spelled += [spread("x ray")] if "x" in letters else []
+    names = [*join(spelled, numbers), *numbers, *spelled]
+    return thin(join([(), *(spread(noun) for noun in units)], names))
+
+
+def vocabulary() -> frozenset[str]:
+    """Every word of the grammar, without the other spellings that `parse` also takes.
+
+    >>> {"thirty", "seconds", "bravo", "percent"} <= vocabulary()
+    True
+    """
+    words = {word for rules in GRAMMAR.values() for rule in rules for word in rule.node.vocabulary()}
+    words |= {word for ways in _LETTERS.values() for word in ways} | {
+        "x",
+        "ray",
+        "by",
+        "number",
+        *_REPEATS,
+        *NAMED,
+    }
+    return frozenset(words | set(DIGIT))
+
+
+def sample(
+    rng: random.Random,
+    kind: Kind,
+    units: Sequence[str],
+    low: Fraction | None = None,
+    high: Fraction | None = None,
+) -> tuple[str, Spoken]:
+    """A sentence that a crew might say, and what it means: for tests and for synthetic speech.
+
+    Parameters: as for `recognizer_phrases`. Result: the words, and the one of their readings that was meant.
+    Errors: `ValueError` where the range holds no value with words.
+
+    >>> text, meant = sample(random.Random(1), Kind.PERCENT, ["percent"], Fraction(80), Fraction(100))
+    >>> meant in parse(text.split(), Kind.PERCENT)
+    True
+    """
+    for _ in range(500):
+        text, wanted = _sample_once(rng, kind, units, low, high)
+        for reading in parse(text.split(), kind) if text else ():
+            if wanted(reading):
+                return text, reading
+    raise ValueError(f"no {kind.value} between {low} and {high} has words in {', '.join(units) or 'no unit'}")
+
+
+_Wanted = Callable[[Spoken], bool]
+
+
+def _sample_once(
+    rng: random.Random, kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None
+) -> tuple[str, _Wanted]:
+    if kind is Kind.DIGITS:
+        text = "".join(rng.choice("0123456789") for _ in range(rng.randint(3, 6)))
+        return " ".join(rng.choice(list(digit_words(text)))), lambda reading: reading.text == text
+    if kind is Kind.NAME:
+        return _sample_name(rng, units, low, high)
+    if kind is Kind.SIZE:
+        of_both = rng.choice(list(units))
+        sides = (_sample_value(rng, units, of_both, low, high), _sample_value(rng, units, of_both, low, high))
+        marks = _marks(kind, of_both, max(sides), False) - {"feet"}
+        left = wordings(sides[0], rng.choice((None, of_both)), kind=Kind.LENGTH, marks=marks)
+        right = wordings(sides[1], of_both, kind=Kind.LENGTH, marks=marks)
+        spoken = f"{rng.choice(left)} by {rng.choice(right)}" if left and right else ""
+        return spoken, lambda reading: (reading.values, reading.unit) == (sides, of_both)
+    if kind is Kind.CLOCK_TIME:
+        named: str | None = rng.choice((None, "24h"))
+        least, most = (0, 1439) if low is None or high is None else (int(low), int(high))
+        value = Fraction(rng.randint(least, most))
+        ways = wordings(value, named, kind=kind)
+        shown = value if named else value % 720 + (720 if value % 720 < 60 else 0)
+        return (rng.choice(ways) if ways else ""), lambda reading: (reading.value, reading.unit) == (shown, named)
+    thing = rng.choice([*(unit for unit in units if unit in THINGS), ""])
+    unit = "count" if kind is Kind.COUNT else rng.choice(list(units)) if units else None
+    value = _sample_value(rng, ("count",) if kind is Kind.COUNT else units, unit, low, high)
+    # A bare number is in the first of the units, so only that one may go without its name.
+    first = units[0] if units else None
+    bare = (unit == "count" and not thing) or (unit == first and rng.random() < 0.3)
+    said_unit = None if bare else unit
+    marks = _marks(kind, unit, 0 if value < 1000 else value, False)
+    ways = wordings(value, said_unit, kind=kind, thing="" if bare else thing, marks=marks)
+    return (
+        (rng.choice(ways[:40]) if ways else ""),
+        lambda reading: (reading.value, reading.unit) == (value, said_unit) or (bare and reading.value == value),
+    )
+
+
+def _sample_name(
+    rng: random.Random, units: Sequence[str], low: Fraction | None, high: Fraction | None
+) -> tuple[str, _Wanted]:
+    number = rng.randint(1 if low is None else ceil(low), 99 if high is None else floor(high))
+    letter = rng.choice("abcdefghijklmnopqrstuvwxyz")
+    spelled = rng.choice(("x", "x ray") if letter == "x" else _LETTERS[letter])
+    noun = rng.choice(["", *units])
+    text = f"{letter.upper()}{number}"
+    return (
+        f"{noun} {spelled} {say(number, None)}".strip(),
+        lambda reading: (reading.text, reading.thing) == (text, noun),
+    )
+
+
+def _sample_value(
+    rng: random.Random, units: Sequence[str], unit: str | None, low: Fraction | None, high: Fraction | None
+) -> Fraction:
+    """Mostly whole numbers; the rest on the marks of a tape, or in halves, quarters and tenths."""
+    least, most = _limits(units, unit, low, high)
+    marks = (8, 16, 32, 2, 4) if unit in _ON_A_TAPE else (2, 10, 4) if unit in _FINE else (2, 10)
+    whole = rng.random() < (0.4 if unit in _ON_A_TAPE else 0.75)
+    part = 1 if whole or unit == "count" else rng.choice(marks)
+    first, last = ceil(least * part), floor(most * part)
+    if first > last:
+        part = 32 * 5
+        first, last = ceil(least * part), floor(most * part)
+    return Fraction(rng.randint(first, max(first, last)), part)

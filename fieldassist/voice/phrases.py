@@ -1,0 +1,200 @@
+"""From what may be said now to what the recognizer listens for, and from heard words back to a command.
+
+Both directions read the same offers (checklist/prompt), so nothing can be heard that could not be said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from fieldassist.checklist.commands import Command
+from fieldassist.checklist.prompt import Offer, Slot
+from fieldassist.trade import quantities
+from fieldassist.voice import numbers
+from fieldassist.voice.numbers import Kind, Spoken
+
+VALUE = "{value}"
+# Said around a command without changing it; never inside one of our own phrases.
+FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey"})
+_KIND = {
+    "percent": Kind.PERCENT,
+    "length": Kind.LENGTH,
+    "area": Kind.AREA,
+    "temperature": Kind.TEMPERATURE,
+    "duration": Kind.DURATION,
+    "count": Kind.COUNT,
+    "mass": Kind.MASS,
+    "volume": Kind.VOLUME,
+    "name": Kind.NAME,
+    "number": Kind.NUMBER,
+    "digits": Kind.DIGITS,
+}
+# How many times a phrase stands in the recognizer's list: the list is counted into a language model, and a short
+# answer that may be given now must not drown among hundreds of numbers.
+_NOW_WEIGHT = 12
+_LATER_WEIGHT = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Words understood as a command. `value`: the reading in writing, "" without one."""
+
+    command: Command
+    text: str
+    value: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """Words that could mean more than one value: `choices` are ready commands to choose from."""
+
+    text: str
+    choices: tuple[Taken, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NotUnderstood:
+    """Words that are none of the phrases."""
+
+    text: str
+
+
+Understood = Taken | Unclear | NotUnderstood
+
+
+def understand(words: str, offers: Sequence[Offer]) -> Understood:
+    """What `words` mean among `offers`.
+
+    What the sequence would take now goes first; then what it would refuse, so that the crew hears why.
+    """
+    text = " ".join(words.lower().replace("-", " ").split())
+    for heard in _without_fillers(text.split()):
+        for now in (True, False):
+            for offer in offers:
+                if offer.now is now and (found := _match(heard, offer)):
+                    return found[0] if len(found) == 1 else Unclear(text, tuple(found))
+    return NotUnderstood(text)
+
+
+def _without_fillers(words: list[str]) -> Iterator[tuple[str, ...]]:
+    """The words as they are, then without fillers where that differs."""
+    yield tuple(words)
+    bare = tuple(w for w in words if w not in FILLERS)
+    if bare and len(bare) != len(words):
+        yield bare
+
+
+def _match(heard: tuple[str, ...], offer: Offer) -> list[Taken]:
+    text = " ".join(heard)
+    for phrase in offer.phrases:
+        if VALUE not in phrase:
+            if text == phrase:
+                return [Taken(offer.command, text)]
+            continue
+        before, after = (part.split() for part in phrase.split(VALUE))
+        inner = heard[len(before) : len(heard) - len(after)]
+        if (
+            offer.slot is None
+            or not inner
+            or list(heard[: len(before)]) != before
+            or list(heard[len(heard) - len(after) :]) != after
+        ):
+            continue
+        found = [
+            Taken(offer.fill(value, unit, label), text, written)
+            for value, unit, label, written in _values(inner, offer.slot)
+        ]
+        if found:
+            return found
+    return []
+
+
+def _values(words: tuple[str, ...], slot: Slot) -> list[tuple[Fraction, str, str | None, str]]:
+    """Every value that `words` can be for `slot`: (value, unit, label, in writing)."""
+    kind = _KIND[slot.dimension]
+    if kind in (Kind.NAME, Kind.DIGITS):
+        return [(s.value, "count", str(s), str(s)) for s in numbers.parse(words, kind)]
+    if kind is Kind.NUMBER:
+        return [(s.value, "count", None, str(s.value)) for s in numbers.parse(words, kind)]
+    found: dict[tuple[Fraction, str], str] = {}
+    for spoken in numbers.parse(words, kind, default_unit=None if slot.dimension == "temperature" else slot.units[0]):
+        unit = _unit_of(spoken, slot)
+        if unit is not None:
+            found.setdefault((spoken.value, unit), _write(spoken.value, unit))
+    # Two readings of the same words where only one is possible are no ambiguity.
+    likely = {k: v for k, v in found.items() if _within(k[0], k[1], slot)}
+    return [(value, unit, None, text) for (value, unit), text in (likely or found).items()]
+
+
+def _unit_of(spoken: Spoken, slot: Slot) -> str | None:
+    """The unit a spoken value has in this slot; None when it measures something else.
+
+    Degrees without C or F are the first of the slot's units in which they are possible at all.
+    """
+    if spoken.unit in (None, "deg"):
+        for unit in slot.units:
+            if _within(spoken.value, unit, slot):
+                return unit
+        return slot.units[0]
+    return spoken.unit if spoken.unit in quantities.UNITS else None
+
+
+def _within(value: Fraction, unit: str, slot: Slot) -> bool:
+    if quantities.dimension_of(unit) != slot.dimension:
+        return False
+    return slot.low - 1e-9 <= quantities.canonical(float(value), unit) <= slot.high + 1e-9
+
+
+def _write(value: Fraction, unit: str) -> str:
+    return quantities.format_quantity(float(value), unit) if unit != "count" else str(value)
+
+
+# --- what the recognizer listens for ------------------------------------------------------------------------------
+
+
+def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) -> list[str]:
+    """The list that a recognizer's runtime grammar is made of: every phrase with every value's wording.
+
+    Phrases with a word that the model does not know are left out: skipping the word would hear something else.
+    """
+    found: list[str] = []
+    for offer in offers:
+        weight = _NOW_WEIGHT if offer.now else _LATER_WEIGHT
+        for phrase in offer.phrases:
+            if VALUE in phrase:
+                if offer.slot is not None:
+                    before, after = phrase.split(VALUE)
+                    found += [
+                        f"{before}{value}{after}"
+                        for value in _value_phrases(offer.slot, knows)
+                        if all(knows(w) for w in f"{before} {after}".split())
+                    ]
+            elif all(knows(w) for w in phrase.split()):
+                found += [phrase] * weight
+    return found
+
+
+def unknown_words(offers: Iterable[Offer], knows: Callable[[str], bool]) -> list[str]:
+    """Words of the phrases that the model cannot hear: they can be tapped or typed, not said."""
+    words = {w for offer in offers for phrase in offer.phrases for w in phrase.split() if w != VALUE}
+    return sorted(w for w in words if not knows(w))
+
+
+def _value_phrases(slot: Slot, knows: Callable[[str], bool]) -> tuple[str, ...]:
+    return tuple(phrase for phrase in _all_value_phrases(slot) if all(knows(word) for word in phrase.split()))
+
+
+@lru_cache(maxsize=256)
+def _all_value_phrases(slot: Slot) -> tuple[str, ...]:
+    kind = _KIND[slot.dimension]
+    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+        return tuple(numbers.recognizer_phrases(kind, ()))
+    low, high = (Fraction(_in_unit(end, slot.units[0])).limit_denominator(64) for end in (slot.low, slot.high))
+    return tuple(numbers.recognizer_phrases(kind, slot.units, low, high))
+
+
+def _in_unit(value: float, unit: str) -> float:
+    return quantities.convert(value, quantities.unit_info(unit).canonical, unit)

@@ -1,0 +1,188 @@
+"""A wrong file is refused with file, line, field, what is wrong and what is allowed; a stranger's good one works."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.session import CannotOpen, Day
+from fieldassist.places import shipped
+from tests.conftest import Crew
+
+Edit = Callable[[str, str], Path]
+
+
+@pytest.fixture
+def edited(tmp_path: Path) -> Edit:
+    """A copy of the shower checklist with one text replaced."""
+    text = (shipped("checklists") / "wet-area-wall.yaml").read_text(encoding="utf-8")
+
+    def edit(old: str, new: str) -> Path:
+        assert old in text
+        path = tmp_path / "mine.yaml"
+        path.write_text(text.replace(old, new, 1), encoding="utf-8")
+        return path
+
+    return edit
+
+
+def line_of(path: Path, wanted: str) -> int:
+    return next(n for n, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1) if wanted in line)
+
+
+def refusal(path: Path) -> str:
+    with pytest.raises(WrongFile) as caught:
+        load_checklist(path)
+    return str(caught.value)
+
+
+def test_a_wrong_unit_is_named_with_its_line_and_the_units_allowed(edited: Edit) -> None:
+    path = edited("units: [mm, in]", "units: [mn, in]")
+    text = refusal(path)
+    assert str(path) in text
+    assert f"line {line_of(path, '[mn, in]')}" in text
+    assert "'mn' does not measure length" in text
+    assert "mm, cm, m, in, ft" in text
+
+
+def test_an_unknown_field_is_named_with_the_one_that_was_meant(edited: Edit) -> None:
+    path = edited("quantity: temperature", "quantitty: temperature")
+    text = refusal(path)
+    assert f"line {line_of(path, 'quantitty')}" in text
+    assert "did you mean 'quantity'?" in text
+
+
+def test_a_wrong_kind_lists_those_allowed(edited: Edit) -> None:
+    path = edited("kind: reading", "kind: readng")
+    text = refusal(path)
+    assert f"line {line_of(path, 'readng')}" in text
+    assert "'confirm', 'reading', 'choice', 'photo', 'hold', 'lift'" in text
+
+
+def test_an_unknown_rule_lists_those_known(edited: Edit) -> None:
+    path = edited("rule: base flatness", "rule: base flatnes")
+    text = refusal(path)
+    assert f"line {line_of(path, 'base flatnes}')}" in text
+    assert "required coverage" in text
+
+
+def test_a_limit_without_its_basis_is_refused(edited: Edit) -> None:
+    path = edited("limit: {rule: base flatness}", "limit: {at_most: 3, unit: mm}")
+    assert "needs its basis" in refusal(path)
+
+
+def test_a_limit_without_a_corrective_action_is_refused(edited: Edit) -> None:
+    path = edited("        limit: {rule: base flatness}\n        on_fail: flatten-base\n", "        limit: {rule: base flatness}\n")
+    assert "no on_fail" in refusal(path)
+
+
+def test_a_reference_to_nothing_lists_what_the_file_holds(edited: Edit) -> None:
+    assert "allowed: discard-batch" in refusal(edited("on_fail: flatten-base", "on_fail: flaten-base"))
+
+
+def test_broken_yaml_is_named_with_its_line(edited: Edit) -> None:
+    path = edited("title: Wet-area wall (shower)", "title: [Wet-area wall")
+    assert "line " in refusal(path)
+
+
+def test_a_step_that_stands_twice_is_refused(edited: Edit) -> None:
+    assert "stands twice" in refusal(edited("- id: base-clean", "- id: membrane"))
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "a mapping of fields is expected"),
+        (b"- 1\n- 2\n", "a mapping of fields is expected"),
+        (b"title: \xff\xfe", "UTF-8"),
+        (b"a: &a [*a]", "line 1"),
+    ],
+)
+def test_a_file_that_is_no_checklist_gets_a_sentence(tmp_path: Path, content: bytes, words: str) -> None:
+    path = tmp_path / "odd.yaml"
+    path.write_bytes(content)
+    assert words in refusal(path)
+
+
+def test_one_wrong_file_does_not_hide_the_others(tmp_path: Path, edited: Edit) -> None:
+    edited("kind: reading", "kind: readng")
+    source = shipped("checklists") / "dry-floor.yaml"
+    (tmp_path / "dry-floor.yaml").write_bytes(source.read_bytes())
+    (tmp_path / "twin.yaml").write_bytes(source.read_bytes())
+    good, refused = load_folder(tmp_path)
+    assert list(good) == ["dry-floor"]
+    assert [w.path.name for w in refused] == ["mine.yaml", "twin.yaml"]
+    assert "taken by dry-floor.yaml" in str(refused[1])
+
+
+def test_yes_and_no_are_words_not_booleans(edited: Edit) -> None:
+    checklist = load_checklist(edited("say: [base released, layout released]", "say: [yes, on]"))
+    assert checklist.step("base", "release-base").say == ("yes", "on")
+
+
+def test_a_strangers_step_with_a_reading_works_without_code(
+    edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path
+) -> None:
+    path = edited(
+        "      - id: base-clean\n",
+        "      - id: wall-moisture\n"
+        "        kind: reading\n"
+        "        ask: What does the moisture meter say?\n"
+        '        say: ["moisture {value}"]\n'
+        "        quantity: moisture\n"
+        "        units: [percent]\n"
+        "        limit: {at_most: 4, unit: percent, basis: our own rule}\n"
+        "        on_fail: dry-out\n"
+        "      - id: base-clean\n",
+    )
+    text = path.read_text(encoding="utf-8") + (
+        "  - id: dry-out\n    title: Dry the wall\n    steps:\n"
+        "      - {id: dried, ask: Dry it. Say 'wall dry'., say: [wall dry]}\n"
+    )
+    path.write_text(text, encoding="utf-8")
+    mine = load_checklist(path)
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-17T07:00:00+01:00"))
+    with Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock) as day:
+        crew = Crew(day, clock)
+        crew.say("this is rosa", "start area shower wall", "understood", "understood")
+        crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
+        crew.say("gap two millimeters!")
+        assert day.prompt.say == "What does the moisture meter say?"
+        assert day.prompt.basis == "our own rule"
+        crew.say("moisture six percent!", "wall dry", "moisture three point five percent!", "wall clean")
+
+
+def test_a_plan_asking_for_a_missing_checklist_says_which_are_at_hand(
+    plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
+) -> None:
+    only = {"dry-floor": checklists["dry-floor"]}
+    with pytest.raises(CannotOpen, match=r"asks for the checklist .* at hand: dry-floor"):
+        Day.begin(tmp_path / "day.db", plan, only, clock)
+    assert not (tmp_path / "day.db").exists()
+
+
+def test_a_plan_without_a_foreman_is_refused(tmp_path: Path) -> None:
+    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "site.yaml"
+    path.write_text(text.replace("role: foreman", "role: installer"), encoding="utf-8")
+    with pytest.raises(WrongFile, match="no foreman"):
+        load_plan(path)
+
+
+def test_every_shipped_limit_and_interval_names_its_basis(checklists: dict[str, Checklist], crew: Crew) -> None:
+    for name in ("shower wall", "hall floor", "lobby wall"):
+        crew.hear("this is rosa")
+        crew.hear(f"start area {name}")
+    for area in crew.day.state.areas.values():
+        for holder, step in area.checklist.all_steps():
+            criterion = area.criterion(step)
+            assert criterion is None or criterion.basis, f"{holder}/{step.id}"
+        for section in area.checklist.sections:
+            assert section.due is None or section.due.basis

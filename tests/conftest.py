@@ -1,0 +1,97 @@
+"""A site of ours, a simulated clock, and a day that is driven by words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.ear import Fate, Outcome, act, interpret_text
+from fieldassist.day.session import Day
+from fieldassist.places import shipped
+
+
+@pytest.fixture(scope="session")
+def checklists() -> dict[str, Checklist]:
+    good, refused = load_folder(shipped("checklists"))
+    assert not refused, "\n".join(map(str, refused))
+    return good
+
+
+@pytest.fixture(scope="session")
+def plan() -> DayPlan:
+    return load_plan(shipped("assets") / "demo" / "site.yaml")
+
+
+class Crew:
+    """A day that is talked to in words, by the same path as typed commands."""
+
+    def __init__(self, day: Day, clock: SimulatedClock) -> None:
+        self.day = day
+        self.clock = clock
+
+    def hear(self, words: str) -> Outcome:
+        self.clock.advance(0.25)
+        self.day.tick()
+        return act(self.day, interpret_text(words, self.day.prompt.offers))
+
+    def say(self, *lines: str) -> Outcome:
+        """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes."""
+        outcome = None
+        for line in lines:
+            outcome = self.hear(line.rstrip("!"))
+            assert outcome.fate is Fate.TAKEN, f"{line}: {outcome.fate}: {outcome.spoken}"
+            if line.endswith("!"):
+                outcome = self.hear("yes")
+                assert outcome.fate is Fate.TAKEN, f"yes to {line}: {outcome.spoken}"
+        assert outcome is not None
+        return outcome
+
+    def refused(self, line: str) -> str:
+        """Say a line that must be refused; the reason."""
+        outcome = self.hear(line)
+        assert outcome.fate is Fate.REFUSED, f"{line}: {outcome.fate}: {outcome.spoken}"
+        return outcome.spoken
+
+    def events(self, kind: type) -> list:
+        return [e.body for e in self.day.log.events if isinstance(e.body, kind)]
+
+    # --- stretches of work that many tests need -------------------------------------------------------------------
+
+    def open_shower(self) -> None:
+        self.say("this is rosa", "start area shower wall", "understood", "understood")
+        self.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
+        self.say("gap two millimeters!", "wall clean", "this is edwin", "base released", "this is rosa")
+
+    def mix(self) -> None:
+        outcome = self.say("new batch")
+        if self.day.prompt.caution:
+            outcome = self.say("understood")
+        assert outcome is not None
+        self.say("batch mixed")
+        self.clock.advance(8)
+        self.say("slaked eight minutes!")
+
+    def set_tile(self) -> None:
+        self.say("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "beaten in")
+
+    def lift(self, percent: str = "ninety seven", void: str = "zero", corners: str = "corners full") -> Outcome:
+        self.say("test tile lifted", f"coverage {percent} percent!", f"largest void {void} square inches!")
+        return self.say(corners)
+
+
+@pytest.fixture
+def clock() -> SimulatedClock:
+    return SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
+
+
+@pytest.fixture
+def crew(tmp_path: Path, plan: DayPlan, checklists: dict[str, Checklist], clock: SimulatedClock) -> Iterator[Crew]:
+    with Day.begin(tmp_path / "day.db", plan, checklists, clock) as day:
+        yield Crew(day, clock)

@@ -1,0 +1,363 @@
+"""Days to tell: a small checklist and plan of ours, driven through the real engine.
+
+Place, people and products are invented. Where a figure is an acceptance criterion, the checklist names its source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, timedelta, timezone
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import engine
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.state import State, apply
+
+CHECKLIST: dict[str, Any] = {
+    "checklist": "test-wet-wall",
+    "edition": 3,
+    "title": "Wet wall for tests",
+    "place": "wet",
+    "surface": "wall",
+    "products": ["tile"],
+    "cautions": [
+        {
+            "id": "wet-cement",
+            "before": "area",
+            "text": "Wet mortar burns skin and eyes. Wear gloves and goggles; wash splashes off at once.",
+            "basis": "NIOSH and CPWR cement skin guides, 2000",
+        },
+        {
+            "id": "mixer",
+            "before": "batch",
+            "text": "Plug the mixer into a ground-fault protected outlet.",
+            "basis": "29 CFR 1926.404(b)(1), or the local rule",
+            "again": "round",
+        },
+    ],
+    "clocks": [
+        {
+            "id": "pot-life",
+            "title": "Pot life",
+            "rule": "pot life",
+            "warn": "10 min",
+            "up": "throw the batch away.",
+            "ends": "batch",
+            "corrective": "discard",
+        },
+        {"id": "open-time", "title": "Open time", "rule": "open time", "up": "scrape off and comb again.", "ends": "tile"},
+    ],
+    "sections": [
+        {
+            "id": "conditions",
+            "title": "Conditions",
+            "when": "start",
+            "steps": [
+                {
+                    "id": "air-temperature",
+                    "kind": "reading",
+                    "ask": "Air temperature?",
+                    "quantity": "temperature",
+                    "units": ["degC", "degF"],
+                    "limit": {"at_least": 10, "unit": "degC", "basis": "common practice, no published source"},
+                    "on_fail": "warm-up",
+                },
+                {
+                    "id": "humidity",
+                    "kind": "reading",
+                    "ask": "Humidity?",
+                    "quantity": "humidity",
+                    "units": ["percent"],
+                },
+                {"id": "release", "kind": "hold", "by": "foreman", "ask": "Base released?", "say": ["base released"]},
+            ],
+        },
+        {
+            "id": "batch",
+            "title": "Batch",
+            "when": "called",
+            "called": ["new batch"],
+            "changes": "batch",
+            "steps": [
+                {"id": "mixed", "ask": "Batch mixed?", "say": ["batch mixed"], "starts": "pot-life"},
+                {
+                    "id": "slake",
+                    "kind": "reading",
+                    "ask": "Slaked how long?",
+                    "quantity": "duration",
+                    "units": ["min"],
+                    "limit": {"at_least": 5, "unit": "min", "basis": "common practice, no published source"},
+                    "on_fail": "slake-on",
+                },
+            ],
+        },
+        {
+            "id": "tile",
+            "title": "Tile",
+            "when": "called",
+            "called": ["next tile"],
+            "needs": ["batch"],
+            "sets": "tile",
+            "steps": [
+                {"id": "combed", "ask": "Combed?", "say": ["combed"], "starts": "open-time"},
+                {"id": "set", "ask": "Set?", "say": ["set"], "stops": "open-time"},
+            ],
+        },
+        {
+            "id": "lift",
+            "title": "Test tile",
+            "when": "due",
+            "due": {"after": "tile", "every": "2 m2", "changes": ["notch", "batch", "installer"],
+                    "basis": "common practice, no published source"},
+            "steps": [
+                {"id": "lifted", "kind": "lift", "quantity": "label", "ask": "Lift it.", "say": ["lifted", "tile {value}"],
+                 "on_fail": "more-mortar", "basis": "ANSI A108.5 §3.3.2"},
+                {"id": "photo", "kind": "photo", "ask": "Photo.", "say": ["photo taken"]},
+                {"id": "coverage", "kind": "reading", "ask": "Coverage?", "quantity": "coverage", "units": ["percent"],
+                 "limit": {"rule": "required coverage"}, "measures": "coverage"},
+                {"id": "void", "kind": "reading", "ask": "Largest void?", "quantity": "void", "units": ["mm2", "in2"],
+                 "measures": "largest void"},
+                {"id": "corners", "kind": "choice", "ask": "Corners?", "measures": "corners",
+                 "options": [{"id": "full", "say": ["full"], "label": "Corners full"},
+                             {"id": "not-full", "say": ["not full"], "label": "A corner is empty", "fails": True}]},
+            ],
+        },
+        {
+            "id": "closing",
+            "title": "Closing",
+            "when": "end",
+            "steps": [{"id": "joints", "ask": "Joints clean?", "say": ["joints clean"]}],
+        },
+    ],
+    "correctives": [
+        {"id": "warm-up", "title": "Warm the room up",
+         "steps": [{"id": "warmed", "ask": "Warmed up?", "say": ["warmed up"]}]},
+        {"id": "slake-on", "title": "Let it slake longer",
+         "steps": [{"id": "slaked-on", "ask": "Slaked on?", "say": ["slaked on"]}]},
+        {"id": "more-mortar", "title": "Scrape off and set with more mortar", "tighten": {"lifts": 2},
+         "steps": [{"id": "scraped", "ask": "Scraped?", "say": ["scraped"]},
+                   {"id": "set-again", "ask": "Set again?", "say": ["set again"]}]},
+        {"id": "discard", "title": "Throw the batch away", "then": "go on",
+         "steps": [{"id": "discarded", "ask": "Discarded?", "say": ["discarded"]}]},
+    ],
+}  # fmt: skip
+
+TROWEL = {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"}
+
+
+def plan_of(units: str = "metric", areas: tuple[str, ...] = ("shower wall", "plunge pool")) -> dict[str, Any]:
+    """The plan as a file would hold it."""
+    return {
+        "site": "Žofín Quay Baths, north hall",
+        "address": "Łąkowa 12, Port Élan",
+        "owner": "Ærø & Daughters Bathing Society",
+        "date": "2026-03-04",
+        "units": units,
+        "crew": [
+            {"name": "ana", "role": "installer"},
+            {"name": "ben", "role": "installer"},
+            {"name": "ruth", "role": "foreman"},
+        ],
+        "areas": [
+            {
+                "name": name,
+                "checklist": "test-wet-wall",
+                "where": "ground floor, bay 2",
+                "size": "9.6 m2",
+                "piece": {
+                    "product": "tile",
+                    "length": "1200 mm",
+                    "width": "600 mm",
+                    "thickness": "9 mm",
+                    "warpage": "0.8 mm",
+                },
+                "mortar": {
+                    "name": "Harbour mortar",
+                    "kind": "large-and-heavy-tile",
+                    "marking": "C2TE S1",
+                    "pot_life": "60 min",
+                    "open_time": "20 min",
+                },
+                "trowel": TROWEL,
+                "joint": "3 mm",
+            }
+            for name in areas
+        ],
+        "notches": {"large": {**TROWEL, "width": "3/4 in", "depth": "3/4 in", "spacing": "3/4 in", "sides": "both"}},
+    }
+
+
+class Site:
+    """A day driven by commands; keeps the events as a log would."""
+
+    def __init__(self, plan: dict[str, Any] | None = None, checklist: dict[str, Any] | None = None) -> None:
+        self.events: list[Event] = []
+        self.state = State()
+        self.wall = datetime(2026, 3, 4, 7, 0, tzinfo=timezone(timedelta(hours=1)))
+        self.mono = 100.0
+        self.boot = "a"
+        self.do(
+            cmd.OpenDay(
+                plan=DayPlan.model_validate(plan or plan_of()),
+                checklists=(Checklist.model_validate(checklist or CHECKLIST),),
+            )
+        )
+
+    @property
+    def now(self) -> Moment:
+        return Moment(wall=self.wall.isoformat(), mono=self.mono, boot=self.boot)
+
+    def wait(self, minutes: float) -> Site:
+        self.wall += timedelta(minutes=minutes)
+        self.mono += minutes * 60
+        return self
+
+    def do(self, *commands: cmd.Command) -> Site:
+        """Each command, half a minute apart; a refused one is a mistake of the test."""
+        for command in commands:
+            self.wait(0.5)
+            outcome = engine.decide(self.state, command, self.now)
+            assert isinstance(outcome, engine.Decision), outcome
+            self._take(*outcome.events)
+        return self
+
+    def refused(self, command: cmd.Command) -> Site:
+        """A command that the engine refuses, noted as the day under way notes it."""
+        self.wait(0.5)
+        outcome = engine.decide(self.state, command, self.now)
+        assert isinstance(outcome, engine.Refusal)
+        body = ev.CommandRefused(area=self.state.active, attempt=command.do, reason=outcome.say)
+        self.add(body)
+        return self
+
+    def add(self, body: Any, by: str | None = None) -> Event:
+        """A fact by hand."""
+        seq = self.state.last_seq + 1
+        speaker = self.state.speaker.name if self.state.speaker else ""
+        event = Event(seq=seq, id=f"hand-{seq}", at=self.now, by=speaker if by is None else by, body=body)
+        self._take(event)
+        return event
+
+    def _take(self, *events: Event) -> None:
+        for event in events:
+            self.state = apply(self.state, event)
+            self.events.append(event)
+
+    # --- a crew's habits ------------------------------------------------------------------------------------------
+
+    def speak(self, name: str) -> Site:
+        return self.do(cmd.SpeakAs(name=name))
+
+    def confirm(self, section: str, step: str, label: str | None = None) -> Site:
+        return self.do(cmd.ConfirmStep(section=section, step=step, label=label))
+
+    def read(self, section: str, step: str, value: str, unit: str, *, keep: bool = True) -> Site:
+        self.do(cmd.GiveReading(section=section, step=step, value=Fraction(value), unit=unit))
+        return self.do(cmd.Keep()) if keep else self
+
+    def understood(self) -> Site:
+        area = self.state.area
+        assert area is not None
+        while area.cautions_due():
+            self.do(cmd.AcknowledgeCaution())
+            area = self.state.area
+            assert area is not None
+        return self
+
+    def start(self, area: str, temperature: str = "21") -> Site:
+        """An area up to its released base: spoken for by ana, released by ruth."""
+        self.speak("ana").do(cmd.StartArea(area=area)).understood()
+        self.read("conditions", "air-temperature", temperature, "degC")
+        return self.read("conditions", "humidity", "55", "percent") if temperature == "21" else self
+
+    def release(self) -> Site:
+        self.speak("ruth").do(cmd.ReleaseHold(section="conditions", step="release"))
+        return self.speak("ana")
+
+    def batch(self, slaked: str = "6") -> Site:
+        self.do(cmd.StartRound(section="batch")).understood()
+        return self.confirm("batch", "mixed").wait(5).read("batch", "slake", slaked, "min")
+
+    def tile(self) -> Site:
+        self.do(cmd.StartRound(section="tile")).understood()
+        return self.confirm("tile", "combed").wait(4).confirm("tile", "set")
+
+    def lift(self, percent: str, void: str = "300", corners: str = "full", label: str | None = None) -> Site:
+        """A lift that is due, from the tile in hand to its verdict."""
+        self.confirm("lift", "lifted", label)
+        self.do(cmd.AttachPhoto(section="lift", step="photo", file=f"lift-{len(self.events)}.jpg", sha256="ab" * 32))
+        self.read("lift", "coverage", percent, "percent").read("lift", "void", void, "mm2")
+        return self.do(cmd.Choose(section="lift", step="corners", option=corners))
+
+    def cure(self) -> Site:
+        """The corrective action after a failed lift."""
+        return self.confirm("more-mortar", "scraped").confirm("more-mortar", "set-again")
+
+    def finish(self) -> Site:
+        return self.do(cmd.FinishArea()).confirm("closing", "joints")
+
+    def sign(self, *, accept_open: bool = False) -> Site:
+        return self.speak("ruth").do(cmd.SignDay(accept_open=accept_open))
+
+
+def eventful_day(units: str = "metric") -> Site:
+    """Two areas. The first fails a lift and a clock and is finished; the second is left in the middle of a round."""
+    site = Site(plan_of(units))
+    site.do(cmd.NoteWeather(text="overcast, light rain"))
+    site.start("shower wall").release()
+    site.refused(cmd.StartRound(section="tile"))
+    site.batch().tile()
+    site.lift("92", void="1800", corners="not-full", label="a")
+    site.cure()
+    site.lift("97", label="a")
+    site.do(cmd.MakeNote(text="Second layer back-buttered from here on."))
+    site.tile().confirm("lift", "lifted", "b")
+    site.do(cmd.AttachPhoto(section="lift", step="photo", file="lift-b.jpg", sha256="cd" * 32))
+    site.read("lift", "coverage", "59", "percent", keep=False).do(cmd.Withdraw())
+    site.read("lift", "coverage", "95", "percent").read("lift", "void", "400", "mm2")
+    site.do(cmd.Choose(section="lift", step="corners", option="not-full"))
+    site.do(cmd.Withdraw())
+    site.do(cmd.Choose(section="lift", step="corners", option="full"))
+    site.do(cmd.ChangeNotch(notch="large"))
+    site.tile().lift("99", label="c")
+    site.wait(50).do(cmd.Tick()).confirm("discard", "discarded")
+    site.batch().tile().lift("96", label="d")
+    site.refused(cmd.SignDay())
+    site.finish()
+    site.start("plunge pool", temperature="8")
+    site.confirm("warm-up", "warmed").wait(20).read("conditions", "air-temperature", "12", "degC")
+    site.read("conditions", "humidity", "61", "percent").release()
+    site.batch("3").confirm("slake-on", "slaked-on").read("batch", "slake", "6", "min")
+    site.tile().lift("90")
+    return site
+
+
+@pytest.fixture
+def site() -> Site:
+    """A day that was only just opened."""
+    return Site()
+
+
+@pytest.fixture(scope="session")
+def eventful() -> Site:
+    """The eventful day, signed with its open points."""
+    return eventful_day().sign(accept_open=True)
+
+
+@pytest.fixture(scope="session")
+def unsigned() -> Site:
+    """The eventful day, in US units and never signed."""
+    return eventful_day("us")
+
+
+@pytest.fixture
+def a_site() -> Callable[..., Site]:
+    """Makes days."""
+    return Site
