@@ -79,6 +79,7 @@ class Scenario(Written):
 
     plan: str
     offset: str
+    pronounce: dict[str, str] = Field(default_factory=dict)
     expect: Expectation
     utterances: Annotated[tuple[Utterance, ...], Field(min_length=1)]
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
 from fieldassist.checklist.commands import Number
 from fieldassist.checklist.plan import DayPlan, Role, Trowel
@@ -41,18 +41,26 @@ class _Fact(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
+def _brief(model: BaseModel) -> dict[str, Any]:
+    return model.model_dump(mode="json", exclude_defaults=True)
+
+
+# Plans and checklists are written without what is left at its default: reading them back fills it in again.
+_Brief = PlainSerializer(_brief)
+
+
 class DayOpened(_Fact):
     """The day began with this plan."""
 
     type: Literal["day opened"] = "day opened"
-    plan: DayPlan
+    plan: Annotated[DayPlan, _Brief]
 
 
 class ChecklistAdopted(_Fact):
     """The checklist as it stood when the day opened: later edits of the file do not touch this day."""
 
     type: Literal["checklist adopted"] = "checklist adopted"
-    checklist: Checklist
+    checklist: Annotated[Checklist, _Brief]
 
 
 class SpeakerChanged(_Fact):

@@ -281,8 +281,12 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
         area = state.areas[body.area]
     progress = area.progress
     tasks = tuple(Task(body.section, body.round, s.id, body.failure) for s in holder.steps)
+    # A reading that waits for its yes stays the step at hand: a clock that runs out meanwhile takes its turn after it.
+    pending = state.pending
+    waiting = pending is not None and pending.area == body.area and progress.tasks[:1] == (pending.task,)
+    first = progress.tasks[: int(waiting)]
     changes: dict[str, Any] = {
-        "tasks": tasks + progress.tasks,
+        "tasks": first + tasks + progress.tasks[int(waiting) :],
         "rounds": {**progress.rounds, body.section: body.round},
         "opened": progress.opened | {(body.section, body.round)},
     }

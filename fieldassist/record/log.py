@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import json
 import os
 import shutil
 import sqlite3
@@ -72,8 +73,10 @@ def chain_hash(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-def read_event(text: str, seq: int, before: str) -> Event:
+def read_event(text: object, seq: int, before: str) -> Event:
     """The event in `text`, checked: number, link to the one before, canonical form. ValueError says which fails."""
+    if not isinstance(text, str):
+        raise ValueError(f"event {seq} is not whole: its text is gone")
     try:
         raw = _json(text)
     except ValueError as error:
@@ -93,8 +96,6 @@ def read_event(text: str, seq: int, before: str) -> Event:
 
 
 def _json(text: str) -> dict[str, Any]:
-    import json
-
     raw = json.loads(text)
     if not isinstance(raw, dict):
         raise ValueError("no JSON object")
@@ -201,7 +202,7 @@ class DayLog:
             rows = self._db.execute("SELECT seq, id, text, hash FROM events ORDER BY seq")
             for expected, (_, row_id, text, stored) in enumerate(rows, start=1):
                 event = read_event(text, expected, before)
-                if chain_hash(text) != stored or event.id != row_id:
+                if chain_hash(canonical_text(event, before)) != stored or event.id != row_id:
                     raise ValueError(f"event {expected} does not fit its hash")
                 self.events.append(event)
                 before = stored
@@ -234,9 +235,20 @@ class DayLog:
                 f"The tablet could not write this down ({error}). It is not in the log: free some space or check the "
                 f"disk, then say it again. The {len(self.events)} events before it are safe."
             ) from error
+        if not self.events:
+            self._settle()
         self.events.extend(events)
         self.head = before
         return before
+
+    def _settle(self) -> None:
+        """Put the first events at the front of the file, where later ones only follow.
+
+        SQLite moves the first page of a table to the back when it grows; a file cut short would then lack its first
+        event, and with it every other. This only moves pages, so a failure costs nothing.
+        """
+        with contextlib.suppress(sqlite3.Error):
+            self._db.execute("VACUUM")
 
     def _holds(self, event: Event) -> bool:
         return event.seq <= len(self.events) and self.events[event.seq - 1] == event
@@ -326,7 +338,7 @@ def _salvage(path: Path) -> tuple[list[str], str]:
                 break
             try:
                 read_event(row[0], seq, before)
-            except (ValueError, TypeError) as error:
+            except ValueError as error:
                 return texts, str(error)
             if chain_hash(row[0]) != row[1]:
                 return texts, f"event {seq} does not fit its hash"

@@ -76,7 +76,7 @@ def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
         sheet.text(x, above if above < floor - 1 else got - 6.4, figure, style, align="centre", strike=lift.struck)
         sheet.text(x, floor + 8, f"lift {lift.number}", _TINY, align="centre", strike=lift.struck)
         sheet.text(x, floor + 15.5, short_time(lift.time), _TINY_GREY, align="centre")
-        word = "withdrawn" if lift.struck else "pass" if lift.passed else "FAIL"
+        word = ("withdrawn" if slot > 32 else "struck") if lift.struck else "pass" if lift.passed else "FAIL"
         sheet.text(x, floor + 23, word, style, align="centre")
     end = left + slot * len(lifts)
     required = format_quantity(lifts[-1].required, "percent")
@@ -115,8 +115,8 @@ def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: 
         if title != before:
             sheet.text(sheet.left, sheet.y + 8.4, title, SMALL)
         before = title
-        for clock in lane:
-            _bar(sheet, clock, left, right, scale)
+        for clock, after in zip(lane, [*lane[1:], None], strict=True):
+            _bar(sheet, clock, left, right, scale, right if after is None else left + after.start * scale)
         sheet.y += 13
     sheet.y += 2
     sheet.text(
@@ -161,7 +161,8 @@ def _axis(sheet: Sheet, begin: datetime, span: float, left: float, right: float,
     sheet.y = y + 2.5
 
 
-def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float) -> None:
+def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float, free: float) -> None:
+    """`free`: up to where a word may stand beside the bar."""
     x, y, high = left + clock.start * scale, sheet.y + 2, 8.0
     allowed = max(1.5, min(right - x, clock.allowed * scale))
     if clock.struck:
@@ -178,5 +179,5 @@ def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float
         sheet.mark(min(x + used, right - 3), y + high / 2, "fail", 2.8)
     if used > 40:
         sheet.text(x + 3.5, y + 6.4, word, inside)
-    elif x + max(used, allowed) + 40 <= right:
+    elif x + max(used, allowed) + 32 <= free:
         sheet.text(x + max(used, allowed) + 5, y + 6.4, word, _TINY_ALARM if ran_out else _TINY)

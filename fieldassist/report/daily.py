@@ -38,11 +38,10 @@ from fieldassist.report.sheet import (
     Cell,
     Column,
     Mark,
+    Pen,
     Row,
     Sheet,
     Style,
-    put_line,
-    put_text,
     wrap,
 )
 from fieldassist.report.story import (
@@ -130,8 +129,8 @@ def write_daily_pdf(
     canvas.setProducer("fieldassist")
     canvas.showOutline()
 
-    def frame(number: int, total: int, running: str) -> None:
-        _frame(canvas, sheet, day, head, number, total, running)
+    def frame(pen: Pen, number: int, total: int, running: str) -> None:
+        _frame(pen, sheet, day, head, number, total, running)
 
     sheet.draw(canvas, frame, steps.drawn)
     canvas.save()
@@ -201,12 +200,10 @@ def _store(content: bytes, path: Path) -> None:
 # --- head and foot of each page -----------------------------------------------------------------------------------
 
 
-def _frame(canvas: Canvas, sheet: Sheet, day: Day, head: str, number: int, total: int, running: str) -> None:
-    high = sheet.page_height
-
+def _frame(pen: Pen, sheet: Sheet, day: Day, head: str, number: int, total: int, running: str) -> None:
     def put(x: float, y: float, text: str, style: Style) -> float:
         text = fonts.printable(text, style.face)
-        put_text(canvas, high, x, y, style.face, style.size, style.colour, text)
+        pen.text(x, y, style.face, style.size, style.colour, text)
         return fonts.width(text, style.face, style.size)
 
     if number > 1:
@@ -220,9 +217,9 @@ def _frame(canvas: Canvas, sheet: Sheet, day: Day, head: str, number: int, total
         if running:
             text = fonts.printable(running, SMALL.face)
             put(sheet.right - fonts.width(text, SMALL.face, SMALL.size), 38, text, SMALL)
-        put_line(canvas, high, sheet.left, 43, sheet.right, 43, 0.5, RULE)
-    y = high - 34
-    put_line(canvas, high, sheet.left, y, sheet.right, y, 0.5, RULE)
+        pen.line(sheet.left, 43, sheet.right, 43, 0.5, RULE)
+    y = sheet.page_height - 34
+    pen.line(sheet.left, y, sheet.right, y, 0.5, RULE)
     pages = f"page {number} of {total}"
     put(sheet.right - fonts.width(pages, fonts.BOLD, 7.2), y + 11, pages, Style(fonts.BOLD, 7.2, 9, INK))
     x = sheet.left + put(sheet.left, y + 11, f"{day.events} events, log head (SHA-256)", _FOOT)
@@ -476,10 +473,10 @@ def _area(sheet: Sheet, day: Day, area: AreaStory, number: int) -> None:
             *(Box(f.label, _with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
             Box("Checklist", area.checklist, 2),
             Box("Tiles set", str(area.tiles), 2),
-            *(Box(f.label, f.text, 2) for f in area.changes),
         ],
         4,
     )
+    _changes(sheet, area)
     _need(sheet, area)
     _lifts(sheet, area)
     _failures(sheet, area)
@@ -489,6 +486,21 @@ def _area(sheet: Sheet, day: Day, area: AreaStory, number: int) -> None:
     _holds(sheet, area)
     _cautions(sheet, area)
     _sequence(sheet, area)
+
+
+def _changes(sheet: Sheet, area: AreaStory) -> None:
+    if not area.changes:
+        return
+    sheet.heading("Changes of trowel and installer")
+    rows = [
+        Row((Cell(c.time), Cell(c.what.capitalize()), Cell(c.text), Cell(c.who), Cell(str(c.seq), NUMBER)))
+        for c in area.changes
+    ]
+    sheet.table(
+        [Column("from", 52), Column("what", 58), Column("to", share=1), Column("said by", 70), Column("event", 32)],
+        rows,
+        continued=f"{area.name}: changes of trowel and installer",
+    )
 
 
 def _span(label: str) -> int:
@@ -596,10 +608,11 @@ def _failures(sheet: Sheet, area: AreaStory) -> None:
         sheet.paragraph("None.", CELL_GREY)
     for failure in standing:
         _failure(sheet, failure)
-    for failure in area.failures:
-        if failure.struck:
-            sheet.paragraph(f"Event {failure.seq}, {failure.time}: {failure.finding}", CELL_GREY, strike=True)
-            sheet.paragraph("withdrawn with the answer that brought it about; does not count", SMALL)
+    struck = [f for f in area.failures if f.struck]
+    if struck:
+        sheet.paragraph("Withdrawn with the answers that brought them about, counted nowhere:", SMALL)
+    for failure in struck:
+        sheet.paragraph(f"event {failure.seq}, {failure.time}: {failure.finding}", CELL_GREY, strike=True)
 
 
 def _failure(sheet: Sheet, failure: FailureStory) -> None:
@@ -698,7 +711,7 @@ def _batch_row(batch: Batch) -> Row:
         reading = f" {step.reading}" if step.reading else ""
         verdict = " (FAIL)" if step.passed is False else ""
         told.append(f"{step.what.lower()}{reading} {short_time(step.time)}{verdict}")
-    clock = _clock_words(batch.clock) if batch.clock else "not started"
+    clock = _clock_words(batch.clock) if batch.clock else "–" if batch.struck else "not started"
     alarm = batch.clock is not None and batch.clock.outcome == "ran out" and not batch.struck
     note = "withdrawn" if batch.struck else "" if batch.done else "not completed"
     return Row(
@@ -752,8 +765,8 @@ def _clocks(sheet: Sheet, area: AreaStory) -> None:
         for c in out
     ]
     sheet.table(
-        [Column("clock that ran out", share=1.5), Column("started in", share=1.2), Column("started", 52),
-         Column("allowed", share=0.8), Column("running out noted", share=1.2), Column("steps that fell away", share=1.5),
+        [Column("clock that ran out", share=1.4), Column("started in", share=1.1), Column("started", 52),
+         Column("allowed", share=0.8), Column("running out noted", share=1.7), Column("fell away", share=1.1),
          Column("followed by", share=1), Column("event", 32)],
         rows,
         continued=f"{area.name}: clocks that ran out",

@@ -457,89 +457,103 @@ class Sheet:
 
     # --- onto paper -----------------------------------------------------------------------------------------------
 
-    def draw(self, canvas: Canvas, frame: Callable[[int, int, str], None], done: Callable[[int, int], None]) -> None:
-        """Draw every page. frame(page, pages, running) draws head and foot; done(page, pages) is told of each page."""
+    def draw(
+        self, canvas: Canvas, frame: Callable[[Pen, int, int, str], None], done: Callable[[int, int], None]
+    ) -> None:
+        """Draw every page. frame(pen, page, pages, running) draws head and foot; done(page, pages) is told of each."""
         total = len(self.pages)
         bookmarks = 0
         for number, page in enumerate(self.pages, start=1):
-            frame(number, total, page.running)
-            for step in page.steps:
-                if step[0] == "bookmark":
+            pen = Pen(canvas, self.page_height)
+            frame(pen, number, total, page.running)
+            for name, *step in page.steps:
+                if name == "bookmark":
+                    title, level, y = step
                     bookmarks += 1
-                    key = f"b{bookmarks}"
-                    canvas.bookmarkHorizontal(key, 0, self.page_height - step[3] + 6)
-                    canvas.addOutlineEntry(fonts.printable(step[1], BODY), key, level=step[2], closed=False)
+                    canvas.bookmarkHorizontal(f"b{bookmarks}", 0, self.page_height - y + 6)
+                    canvas.addOutlineEntry(fonts.printable(title, BODY), f"b{bookmarks}", level=level, closed=False)
                 else:
-                    _DRAW[step[0]](canvas, self.page_height, *step[1:])
+                    _DRAW[name](pen, *step)
             canvas.showPage()
             done(number, total)
 
 
-def put_text(
-    canvas: Canvas, height: float, x: float, y: float, face: str, size: float, colour: Colour, text: str
-) -> None:
-    """Draw one line of text; y from the top."""
-    canvas.setFillColorRGB(*colour)
-    canvas.setFont(face, size)
-    canvas.drawString(x, height - y, text)
+class Pen:
+    """Draws one page; y counts from the top. It changes colour, width and typeface only where they differ."""
 
+    def __init__(self, canvas: Canvas, height: float) -> None:
+        self.canvas = canvas
+        self.height = height
+        self._fill: Colour | None = None
+        self._stroke: Colour | None = None
+        self._thick = 0.0
+        self._font: tuple[str, float] | None = None
 
-def put_line(
-    canvas: Canvas, height: float, x1: float, y1: float, x2: float, y2: float, thick: float, colour: Colour
-) -> None:
-    """Draw a rule; y from the top."""
-    canvas.setStrokeColorRGB(*colour)
-    canvas.setLineWidth(thick)
-    canvas.line(x1, height - y1, x2, height - y2)
+    def _set(self, fill: Colour | None, stroke: Colour | None = None, thick: float = 0.0) -> None:
+        if fill is not None and fill != self._fill:
+            self.canvas.setFillColorRGB(*fill)
+            self._fill = fill
+        if stroke is not None:
+            if stroke != self._stroke:
+                self.canvas.setStrokeColorRGB(*stroke)
+                self._stroke = stroke
+            if thick != self._thick:
+                self.canvas.setLineWidth(thick)
+                self._thick = thick
 
+    def text(self, x: float, y: float, face: str, size: float, colour: Colour, text: str) -> None:
+        """One line of text, its baseline at y."""
+        self._set(colour)
+        if (face, size) != self._font:
+            self.canvas.setFont(face, size)
+            self._font = (face, size)
+        self.canvas.drawString(x, self.height - y, text)
 
-def _rect(
-    canvas: Canvas,
-    height: float,
-    x: float,
-    y: float,
-    wide: float,
-    high: float,
-    fill: Colour | None,
-    stroke: Colour | None,
-    thick: float,
-    dash: bool,
-) -> None:
-    if fill is not None:
-        canvas.setFillColorRGB(*fill)
-    if stroke is not None:
-        canvas.setStrokeColorRGB(*stroke)
-        canvas.setLineWidth(thick)
-    if dash:
-        canvas.setDash(1.6, 1.4)
-    canvas.rect(x, height - y - high, wide, high, stroke=int(stroke is not None), fill=int(fill is not None))
-    if dash:
-        canvas.setDash()
+    def line(self, x1: float, y1: float, x2: float, y2: float, thick: float, colour: Colour) -> None:
+        """A rule."""
+        self._set(None, colour, thick)
+        self.canvas.line(x1, self.height - y1, x2, self.height - y2)
 
+    def rect(
+        self,
+        x: float,
+        y: float,
+        wide: float,
+        high: float,
+        fill: Colour | None,
+        stroke: Colour | None,
+        thick: float,
+        dash: bool,
+    ) -> None:
+        """A rectangle by its upper left corner."""
+        self._set(fill, stroke, thick)
+        if dash:
+            self.canvas.setDash(1.6, 1.4)
+        below = self.height - y - high
+        self.canvas.rect(x, below, wide, high, stroke=int(stroke is not None), fill=int(fill is not None))
+        if dash:
+            self.canvas.setDash()
 
-def _disc(canvas: Canvas, height: float, x: float, y: float, r: float, fill: Colour, stroke: Colour) -> None:
-    canvas.setFillColorRGB(*fill)
-    canvas.setStrokeColorRGB(*stroke)
-    canvas.setLineWidth(0.7)
-    canvas.circle(x, height - y, r, stroke=1, fill=1)
+    def disc(self, x: float, y: float, r: float, fill: Colour, stroke: Colour) -> None:
+        """A filled circle around its centre."""
+        self._set(fill, stroke, 0.7)
+        self.canvas.circle(x, self.height - y, r, stroke=1, fill=1)
 
-
-def _shape(canvas: Canvas, height: float, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour) -> None:
-    path = canvas.beginPath()
-    path.moveTo(points[0][0], height - points[0][1])
-    for x, y in points[1:]:
-        path.lineTo(x, height - y)
-    path.close()
-    canvas.setFillColorRGB(*fill)
-    canvas.setStrokeColorRGB(*stroke)
-    canvas.setLineWidth(0.5)
-    canvas.drawPath(path, stroke=1, fill=1)
+    def shape(self, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour) -> None:
+        """A filled polygon."""
+        path = self.canvas.beginPath()
+        path.moveTo(points[0][0], self.height - points[0][1])
+        for x, y in points[1:]:
+            path.lineTo(x, self.height - y)
+        path.close()
+        self._set(fill, stroke, 0.5)
+        self.canvas.drawPath(path, stroke=1, fill=1)
 
 
 _DRAW: dict[str, Callable[..., None]] = {
-    "text": put_text,
-    "line": put_line,
-    "rect": _rect,
-    "disc": _disc,
-    "shape": _shape,
+    "text": Pen.text,
+    "line": Pen.line,
+    "rect": Pen.rect,
+    "disc": Pen.disc,
+    "shape": Pen.shape,
 }

@@ -189,6 +189,17 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """Another trowel or another installer from here on."""
+
+    seq: int
+    time: str
+    who: str
+    what: Literal["trowel", "installer"]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Need:
     """The contact that an area's setting requires. minimum in percent."""
 
@@ -211,7 +222,7 @@ class AreaStory:
     finished: str
     minutes: float
     setting: tuple[Fact, ...]
-    changes: tuple[Fact, ...]
+    changes: tuple[Change, ...]
     need: Need | None
     verdict: coverage.AreaVerdict | None
     tiles: int
@@ -369,8 +380,8 @@ def tell(events: Sequence[Event], *, units: Units | None = None) -> Day:
 def show(value: float, unit: str, units: Units) -> str:
     """A quantity as it was given, and again in the report's units where these differ.
 
-    >>> show(3, "mm", "us"), show(3, "mm", "metric"), show(20, "degC", "us")
-    ('3 mm (1/8 in)', '3 mm', '20 °C (68 °F)')
+    >>> show(12.7, "mm", "us"), show(3, "mm", "metric"), show(20, "degC", "us")
+    ('12.7 mm (1/2 in)', '3 mm', '20 °C (68 °F)')
     """
     text = format_quantity(value, unit)
     if unit_in_system(unit, units) == unit:
@@ -499,7 +510,7 @@ class _AreaNotes:
     tiles: int = 0
     group: _Key | None = None
     waiting: dict[_Key, SequenceLine] = field(default_factory=dict)
-    changes: list[Fact] = field(default_factory=list)
+    changes: list[Change] = field(default_factory=list)
     lines: list[SequenceLine] = field(default_factory=list)
     holds: list[SequenceLine] = field(default_factory=list)
     batches: list[_Batch] = field(default_factory=list)
@@ -520,6 +531,10 @@ class _AreaNotes:
     def step(self, body: Any) -> Step | None:
         holder = self.holder(body.section)
         return next((s for s in holder.steps if s.id == body.step), None) if holder else None
+
+    def batch(self, key: _Key) -> _Batch | None:
+        """The batch of a round; a round taken back and opened again is told by the later one."""
+        return next((b for b in reversed(self.batches) if b.key == key), None)
 
     def title(self, section: str, at_round: int) -> str:
         holder = self.holder(section)
@@ -640,14 +655,6 @@ class _Teller:
         number = self.numbers.get(seq)
         return f"failure {number} (event {seq})" if number is not None else f"the failure of event {seq}"
 
-    def own_numbers(self, text: str) -> str:
-        """A text of the engine, its failures named as in print."""
-        return re.sub(
-            r"failure (\d+)",
-            lambda m: self.failure_name(int(m[1])) if int(m[1]) in self.numbers else m[0],
-            text,
-        )
-
     def why(self, seq: int) -> str:
         by = self.struck.get(seq)
         if by is None or not isinstance(by.body, ev.Withdrawn):
@@ -730,9 +737,9 @@ class _Teller:
             standing = [b for b in notes.batches if self._counts(b.event)]
             if standing:
                 standing[-1].tiles += 1
-        for batch in notes.batches:
-            if batch.key == (body.section, body.round) and self._counts(batch.event):
-                batch.done = True
+        closed = notes.batch((body.section, body.round))
+        if closed is not None:
+            closed.done = True
 
     def caution_acknowledged(self, event: Event, body: ev.CautionAcknowledged) -> None:
         notes = self._note(event, body)
@@ -965,9 +972,9 @@ class _Teller:
     def clock_started(self, event: Event, body: ev.ClockStarted) -> None:
         notes = self._note(event, body)
         notes.clocks[event.seq] = _Clock(event, body)
-        for batch in notes.batches:
-            if batch.key == (body.section, body.round):
-                batch.clock = event.seq
+        batch = notes.batch((body.section, body.round))
+        if batch is not None:
+            batch.clock = event.seq
         allowed = f"{_minutes(body.minutes)} allowed"
         line = self.line(event, "clock", f"Clock started: {body.title}", detail=allowed, ref=self.ref(body.basis))
         notes.lines.append(line)
@@ -1013,15 +1020,17 @@ class _Teller:
 
     def notch_changed(self, event: Event, body: ev.NotchChanged) -> None:
         notes = self._note(event, body)
-        notes.trowel = body.trowel
         text = f"{body.notch}: {_trowel(body.trowel, self.units)}"
-        notes.changes.append(Fact(f"Trowel from {self.time(event)}", f"{_capital(text)} ({_person(event.by)})"))
+        if body.trowel != notes.trowel:
+            notes.changes.append(Change(event.seq, self.time(event), _person(event.by), "trowel", _capital(text)))
+        notes.trowel = body.trowel
         notes.lines.append(self.line(event, "change", "Trowel changed", detail=text))
 
     def installer_changed(self, event: Event, body: ev.InstallerChanged) -> None:
         notes = self._note(event, body)
-        notes.changes.append(Fact(f"Installer from {self.time(event)}", _person(body.installer)))
-        notes.lines.append(self.line(event, "change", f"Installer from here on: {_person(body.installer)}"))
+        name = _person(body.installer)
+        notes.changes.append(Change(event.seq, self.time(event), _person(event.by), "installer", name))
+        notes.lines.append(self.line(event, "change", f"Installer from here on: {name}"))
 
     def command_refused(self, event: Event, body: ev.CommandRefused) -> None:
         self.refused.append(
@@ -1031,12 +1040,12 @@ class _Teller:
                 _person(event.by),
                 _capital(body.area or ""),
                 body.attempt,
-                self.own_numbers(body.reason),
+                in_units(body.reason, self.units),
             )
         )
 
     def day_signed(self, event: Event, body: ev.DaySigned) -> None:
-        points = tuple(_capital(self.own_numbers(p)) for p in body.open_points)
+        points = tuple(_capital(in_units(p, self.units)) for p in body.open_points)
         self.signatures.append(Signature(event.seq, _person(body.name), body.role.value, self.time(event), points))
 
     def _note(self, event: Event, body: Any) -> _AreaNotes:
@@ -1061,10 +1070,9 @@ class _Teller:
             notes.lines.append(opened)
             notes.group = key
         notes.lines.append(line)
-        for batch in notes.batches[::-1]:
-            if batch.key == key:
-                batch.steps.append(line)
-                break
+        batch = notes.batch(key)
+        if batch is not None:
+            batch.steps.append(line)
         holder = notes.holder(body.section)
         failure = notes.rechecks.get((body.section, body.round, body.step), notes.cures.get(key))
         if failure in notes.failures and failure is not None:

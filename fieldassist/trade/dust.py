@@ -94,7 +94,7 @@ class _Entry:
     control_seen: bool
 
 
-TABLE_1: Mapping[TableTask, _Entry] = {
+TABLE_1: Mapping[str, _Entry] = {
     "stationary masonry saw": _Entry(
         "(i)", "saw with its built-in water feed on the blade", (0, 0), (0, 0), ("water",), True, True
     ),
@@ -146,7 +146,7 @@ TABLE_1: Mapping[TableTask, _Entry] = {
     ),
 }
 
-_OTHER: Mapping[OtherTask, str] = {
+_OTHER: Mapping[str, str] = {
     "mixing mortar": "Mixing mortar has no entry in Table 1. An OSHA letter of 25 July 2019, asked about "
     "it, says that "
     "certain tasks usually stay below the action level, but its list was not seen: pour low and slowly, "
@@ -182,7 +182,7 @@ class DustControl:
     in words; cautions; basis.
     """
 
-    task: TableTask
+    task: str
     entry: str
     control: str
     protection_factor: int
@@ -263,14 +263,14 @@ def dust_control(
     if minutes_of_shift > 1440:
         raise ValueError(f"{minutes_of_shift:g} min do not fit in a day; enter them again")
     if task in get_args(OtherTask):
-        raise OutOfRange(_OTHER[task])  # type: ignore[index]
+        raise OutOfRange(_OTHER[task])
     if task not in TABLE_1:
         raise ValueError(
             f"{task!r} is not known here; Table 1 has: {', '.join(TABLE_1)}; without entry: "
             f"{', '.join(_OTHER)}. For "
             "another task have the air measured."
         )
-    entry = TABLE_1[task]  # type: ignore[index]
+    entry = TABLE_1[task]
     if method is not None and method not in entry.methods:
         raise OutOfRange(
             f"Table 1 entry {entry.numeral} does not have {method!r} for the {task}; it has: {entry.control}."
@@ -297,7 +297,7 @@ def dust_control(
         note=_SEEN if entry.seen else _NOT_SEEN,
     )
     return DustControl(
-        task,  # type: ignore[arg-type]
+        task,
         entry.numeral,
         entry.control,
         factor,
@@ -325,20 +325,20 @@ def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) ->
     """
     given = list(tasks)
     minutes: dict[str, float] = {}
-    in_table: list[tuple[TableTask, Place]] = []
+    in_table: list[tuple[TableTask | OtherTask, Place]] = []
     not_in_table: dict[str, str] = {}
     total = 0.0
     for task, place, spent in given:
         _minutes(task, spent)
         minutes[task] = minutes.get(task, 0) + spent
         if task in _OTHER:
-            not_in_table[task] = _OTHER[task]  # type: ignore[index]
+            not_in_table[task] = _OTHER[task]
             continue
         if task not in TABLE_1:
             dust_control(task, place, spent)
         total += spent
         if (task, place) not in in_table:
-            in_table.append((task, place))  # type: ignore[arg-type]
+            in_table.append((task, place))
     if sum(minutes.values()) > 1440:
         raise ValueError(f"{sum(minutes.values()):g} min do not fit in a day; enter them again")
     controls = tuple(dust_control(task, place, total) for task, place in in_table)

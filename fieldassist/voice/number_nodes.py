@@ -67,14 +67,15 @@ Memo = dict[tuple[int, int], tuple[tuple[Number, int], ...]]
 
 @dataclass(frozen=True, eq=False)
 class Node(ABC):
-    """A part of the grammar: never empty, every value between `low` and `high`, begins with a word of `first`."""
+    """A part of the grammar: never empty, its values in low..high, its words from one of `first` to one of `last`."""
 
     first: frozenset[str] = field(init=False, repr=False)
+    last: frozenset[str] = field(init=False, repr=False)
     low: Number = field(init=False, repr=False)
     high: Number = field(init=False, repr=False)
 
-    def _known(self, first: Iterable[str], low: Number, high: Number) -> None:
-        for name, value in (("first", frozenset(first)), ("low", low), ("high", high)):
+    def _known(self, first: Iterable[str], last: Iterable[str], low: Number, high: Number) -> None:
+        for name, value in (("first", frozenset(first)), ("last", frozenset(last)), ("low", low), ("high", high)):
             object.__setattr__(self, name, value)
 
     def read(self, words: Words, at: int, memo: Memo) -> tuple[tuple[Number, int], ...]:
@@ -109,6 +110,13 @@ class Node(ABC):
     def vocabulary(self) -> Iterator[str]: ...
 
 
+def _ends(after: Iterable[Words], otherwise: frozenset[str]) -> frozenset[str]:
+    ends: frozenset[str] = frozenset()
+    for way in after:
+        ends |= {way[-1]} if way else otherwise
+    return ends
+
+
 @dataclass(frozen=True, eq=False)
 class Table(Node):
     """These words mean this value; the usual wording of a value comes first."""
@@ -125,7 +133,7 @@ class Table(Node):
                 group.append((heard, value))
         object.__setattr__(self, "_by_first", by_first)
         values = [value for _, value in self.rows]
-        self._known(by_first, min(values), max(values))
+        self._known(by_first, (ear(words)[-1] for words, _ in self.rows), min(values), max(values))
 
     def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
         rows = self._by_first[words[at]]
@@ -150,6 +158,7 @@ class Alt(Node):
     def __post_init__(self) -> None:
         self._known(
             frozenset().union(*(node.first for node in self.options)),
+            frozenset().union(*(node.last for node in self.options)),
             min(node.low for node in self.options),
             max(node.high for node in self.options),
         )
@@ -178,7 +187,7 @@ class Only(Node):
     mark: str
 
     def __post_init__(self) -> None:
-        self._known(self.node.first, self.node.low, self.node.high)
+        self._known(self.node.first, self.node.last, self.node.low, self.node.high)
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         return self.node.read(words, at, memo)
@@ -203,7 +212,7 @@ class Within(Node):
     omit: Callable[[Number], bool] = lambda _: False
 
     def __post_init__(self) -> None:
-        self._known(self.node.first, max(self.least, self.node.low), min(self.most, self.node.high))
+        self._known(self.node.first, self.node.last, max(self.least, self.node.low), min(self.most, self.node.high))
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         for value, end in self.node.read(words, at, memo):
@@ -237,7 +246,7 @@ class Then(Node):
         first: set[str] = set()
         for way in self._before:
             first |= {way[0]} if way else self.node.first
-        self._known(first, self.node.low, self.node.high)
+        self._known(first, _ends(self._after, self.node.last), self.node.low, self.node.high)
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         for before in self._before:
@@ -257,7 +266,8 @@ class Then(Node):
                     yield before + words + after
 
     def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
-        return join(thin(join(self.before, self.node.cover(low, high, marks))), self.after)
+        before, after = hearable(self.before, marks), hearable(self.after, marks)
+        return join(thin(join(before, self.node.cover(low, high, marks))), after)
 
     def vocabulary(self) -> Iterator[str]:
         yield from self.node.vocabulary()
@@ -275,7 +285,7 @@ class Counted(Node):
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_nouns", tuple(dict.fromkeys(ear(noun) for noun in (self.one, *self.many))))
-        self._known(self.node.first, self.node.low, self.node.high)
+        self._known(self.node.first, (noun[-1] for noun in self._nouns), self.node.low, self.node.high)
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         for value, end in self.node.read(words, at, memo):
@@ -291,9 +301,9 @@ class Counted(Node):
                 yield words + noun
 
     def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
-        phrases = join(self.node.cover(low, high, marks), self.many)
+        phrases = join(self.node.cover(low, high, marks), hearable(self.many, marks))
         if low <= 1 <= high:
-            phrases += join(self.node.cover(1, 1, marks), (self.one,))
+            phrases += join(self.node.cover(1, 1, marks), hearable((self.one,), marks))
         return phrases
 
     def vocabulary(self) -> Iterator[str]:
@@ -329,7 +339,10 @@ class Place(Node):
                 first = self.rest.first
             high += max(0, self.rest.high)
             low += min(0, self.rest.low) if self.alone else self.rest.low
-        self._known(first, low, high)
+        last = _ends(self._alone, self.head.last)
+        if self.rest is not None:
+            last |= self.head.last if self.reverse else self.rest.last
+        self._known(first, last, low, high)
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         if self.reverse and self.rest is not None:
@@ -374,7 +387,7 @@ class Place(Node):
         phrases: list[Words] = []
         if self.alone:
             heads = self.head.cover(ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale), marks)
-            phrases += join(heads, self.alone)
+            phrases += join(heads, hearable(self.alone, marks))
         if self.rest is not None:
             phrases += self._cover_with_rest(self.rest, low, high, marks)
         return phrases
@@ -404,7 +417,7 @@ class Place(Node):
         phrases: list[Words] = []
         for heads, rests in groups:
             before, after = (rests, heads) if self.reverse else (heads, rests)
-            phrases += join(join(before, self.link), after)
+            phrases += join(join(before, hearable(self.link, marks)), after)
         return phrases
 
     def vocabulary(self) -> Iterator[str]:
@@ -424,7 +437,7 @@ class Affine(Node):
 
     def __post_init__(self) -> None:
         ends = [self._of(self.node.low), self._of(self.node.high)]
-        self._known(self.node.first, min(ends), max(ends))
+        self._known(self.node.first, self.node.last, min(ends), max(ends))
 
     def _of(self, value: Number) -> Number:
         return value * self.times + self.plus
@@ -469,7 +482,7 @@ class Digits(Node):
     most: int
 
     def __post_init__(self) -> None:
-        self._known((word for word in DIGIT if DIGIT[word]), 10 ** (self.least - 1), 10**self.most - 1)
+        self._known((word for word in DIGIT if DIGIT[word]), DIGIT, 10 ** (self.least - 1), 10**self.most - 1)
 
     def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
         value = 0
@@ -506,7 +519,7 @@ class Decimals(Node):
     offered: Node  # those of them that are said: nobody says "point forty" for four tenths
 
     def __post_init__(self) -> None:
-        self._known({*DIGIT, *self.tens.first}, 0, 1 - Fraction(1, 10**self.most))
+        self._known({*DIGIT, *self.tens.first}, {*DIGIT, *self.tens.last}, 0, 1 - Fraction(1, 10**self.most))
 
     def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
         value = 0
@@ -597,7 +610,27 @@ def join(left: Iterable[Words], right: Iterable[Words]) -> list[Words]:
 
 @lru_cache(maxsize=4096)
 def _covered(node: Node, low: Number, high: Number, marks: frozenset[str]) -> tuple[Words, ...]:
-    return tuple(thin(node._cover(low, high, marks)))
+    return tuple(thin(hearable(node._cover(low, high, marks), marks)))
+
+
+def missing(word: str) -> str:
+    """The mark of a word that the recognizer does not know."""
+    return f"-{word}"
+
+
+def hearable(phrases: Iterable[Words], marks: frozenset[str]) -> list[Words]:
+    """The phrases without those that hold a word unknown to the recognizer, whose other spelling is unknown as well.
+
+    Such a phrase must go as a whole: an engine that skips the word would hear "nine" for "nine tenths".
+    """
+    if not any(mark.startswith("-") for mark in marks):
+        return list(phrases)
+    heard: list[Words] = []
+    for words in phrases:
+        known = tuple(EAR.get(word, word) if missing(word) in marks else word for word in words)
+        if not any(missing(word) in marks for word in known):
+            heard.append(known)
+    return heard
 
 
 def _short_first(words: Words) -> tuple[int, Words]:

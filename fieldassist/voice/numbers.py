@@ -49,7 +49,9 @@ from fieldassist.voice.number_nodes import (
     digit_words,
     ear,
     edges,
+    hearable,
     join,
+    missing,
     spread,
     thin,
 )
@@ -132,6 +134,8 @@ def _tokens(words: tuple[str, ...]) -> Words:
 
 
 def _all_of(node: Node, heard: Words, memo: Memo) -> list[Number]:
+    if not heard or heard[-1] not in node.last:
+        return []
     return [value for value, end in node.read(heard, 0, memo) if end == len(heard)]
 
 
@@ -549,7 +553,7 @@ _USUAL_THINGS = ["tile", "panel", "piece", "bag"]
 _FINE = ("in", "m", "m2", "kg", "lb", "L")
 
 
-def _marks(kind: Kind, unit: str | None, high: Number, digit_by_digit: bool) -> frozenset[str]:
+def _marks(kind: Kind, unit: str | None, high: Number) -> frozenset[str]:
     marks = set()
     if unit in _ON_A_TAPE or kind is Kind.NUMBER:
         marks.add("ruler")
@@ -566,8 +570,6 @@ def _marks(kind: Kind, unit: str | None, high: Number, digit_by_digit: bool) -> 
     in_mm = kind in (Kind.LENGTH, Kind.SIZE) and unit == "mm"
     if high > 999 and (in_mm or kind is Kind.NUMBER):
         marks.add("pairs")
-    if digit_by_digit:
-        marks.add("digits")
     return frozenset(marks)
 
 
@@ -617,19 +619,19 @@ def recognizer_phrases(
     """
     if low is not None and high is not None and low > high:
         raise ValueError(f"nothing lies between {low} and {high}; give the lower limit first")
+    unheard = frozenset(missing(word) for word in vocabulary() if known is not None and word not in known)
+    extra = unheard | {"digits"} if digit_by_digit else unheard
     whole: list[Words] = []
     if kind is Kind.NAME:
-        parts = _cover_names(units, low, high, letters, digit_by_digit)
+        parts = _cover_names(units, low, high, letters, extra)
     elif kind is Kind.DIGITS:
         singles = [words for digit in range(10) for words in digit_words(str(digit))]
+        singles = hearable(singles, unheard)
         parts = thin([*singles, *join(singles, singles)])
     else:
         _check_units(kind, units)
-        whole = _listed(kind, units, low, high)
-        parts = _cover_kind(kind, units, low, high, digit_by_digit)
-    if known is not None:
-        whole = [words for words in (_as_known(words, known) for words in whole) if words]
-        parts = [words for words in (_as_known(words, known) for words in parts) if words]
+        whole = hearable(_listed(kind, units, low, high), unheard)
+        parts = _cover_kind(kind, units, low, high, extra)
     seen = {edge for words in whole for edge in edges(words)}
     for words in thin(parts):
         if not seen.issuperset(edges(words)):
@@ -643,11 +645,6 @@ def _check_units(kind: Kind, units: Sequence[str]) -> None:
     for unit in units:
         if unit not in allowed:
             raise ValueError(f"{unit!r} is no unit of a {kind.value}; allowed: {', '.join(allowed) or 'none'}")
-
-
-def _as_known(words: Words, known: Container[str]) -> Words:
-    heard = tuple(word if word in known else EAR.get(word, word) for word in words)
-    return heard if all(word in known for word in heard) else ()
 
 
 def _rules_for(kind: Kind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
@@ -681,7 +678,7 @@ def _listed(kind: Kind, units: Sequence[str], low: Fraction | None, high: Fracti
     least, most = _limits((unit,), unit, low, high)
     if most - least > _LISTED_WHOLE:
         return []
-    marks = _marks(kind, unit, most, False)
+    marks = _marks(kind, unit, most)
     phrases: list[Words] = []
     for value in range(ceil(least), floor(most) + 1):
         for named in (None, unit):
@@ -691,10 +688,10 @@ def _listed(kind: Kind, units: Sequence[str], low: Fraction | None, high: Fracti
 
 
 def _cover_kind(
-    kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None, digit_by_digit: bool
+    kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
 ) -> list[Words]:
     if kind is Kind.SIZE:
-        return _cover_sizes(units, low, high, digit_by_digit)
+        return _cover_sizes(units, low, high, extra)
     phrases: list[Words] = []
     for rule, unit in _rules_for(kind, units):
         scale = ("count",) if kind is Kind.COUNT else units
@@ -702,7 +699,7 @@ def _cover_kind(
         if kind is Kind.CLOCK_TIME:
             least, most = (0, 719) if rule.unit is None or low is None or high is None else (least, most)
             most = most if rule.unit is None or high is not None else 1439
-        marks = _marks(kind, unit, most, digit_by_digit)
+        marks = _marks(kind, unit, most) | extra
         if rule.feet and "feet" not in marks:
             continue
         phrases += rule.node.cover(max(least, rule.node.low), min(most, rule.node.high), marks)
@@ -710,26 +707,27 @@ def _cover_kind(
 
 
 def _cover_sizes(
-    units: Sequence[str], low: Fraction | None, high: Fraction | None, digit_by_digit: bool
+    units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
 ) -> list[Words]:
-    sides = _cover_kind(Kind.LENGTH, units, low, high, digit_by_digit)
+    sides = _cover_kind(Kind.LENGTH, units, low, high, extra)
     return thin(join(join(sides, [("by",)]), sides))
 
 
 def _cover_names(
-    units: Sequence[str], low: Fraction | None, high: Fraction | None, letters: str, digit_by_digit: bool
+    units: Sequence[str], low: Fraction | None, high: Fraction | None, letters: str, marks: frozenset[str]
 ) -> list[Words]:
     if strange := [noun for noun in units if noun not in NAMED]:
         raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
-    marks = frozenset({"digits"}) if digit_by_digit else frozenset()
     least, most = 1 if low is None else _whole(_exact(low)), 99 if high is None else _whole(_exact(high))
     numbers = _LISTED_NAME_NUMBERS.cover(least, most, marks)
     spelled = [spread(way) for letter in letters for way in (_LETTERS[letter][0], letter)]
     spelled += [spread("x ray")] if "x" in letters else []
+    spelled = hearable(spelled, marks)
     names = [*join(spelled, numbers), *numbers, *spelled]
-    return thin(join([(), *(spread(noun) for noun in units)], names))
+    return thin(join([(), *hearable((spread(noun) for noun in units), marks)], names))
 
 
+@lru_cache(maxsize=1)
 def vocabulary() -> frozenset[str]:
     """Every word of the grammar, without the other spellings that `parse` also takes.
 
@@ -786,7 +784,7 @@ def _sample_once(
     if kind is Kind.SIZE:
         of_both = rng.choice(list(units))
         sides = (_sample_value(rng, units, of_both, low, high), _sample_value(rng, units, of_both, low, high))
-        marks = _marks(kind, of_both, max(sides), False) - {"feet"}
+        marks = _marks(kind, of_both, max(sides)) - {"feet"}
         left = wordings(sides[0], rng.choice((None, of_both)), kind=Kind.LENGTH, marks=marks)
         right = wordings(sides[1], of_both, kind=Kind.LENGTH, marks=marks)
         spoken = f"{rng.choice(left)} by {rng.choice(right)}" if left and right else ""
@@ -805,7 +803,7 @@ def _sample_once(
     first = units[0] if units else None
     bare = (unit == "count" and not thing) or (unit == first and rng.random() < 0.3)
     said_unit = None if bare else unit
-    marks = _marks(kind, unit, 0 if value < 1000 else value, False)
+    marks = _marks(kind, unit, 0 if value < 1000 else value)
     ways = wordings(value, said_unit, kind=kind, thing="" if bare else thing, marks=marks)
     return (
         (rng.choice(ways[:40]) if ways else ""),

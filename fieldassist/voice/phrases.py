@@ -167,11 +167,8 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
             if VALUE in phrase:
                 if offer.slot is not None:
                     before, after = phrase.split(VALUE)
-                    found += [
-                        f"{before}{value}{after}"
-                        for value in _value_phrases(offer.slot, knows)
-                        if all(knows(w) for w in f"{before} {after}".split())
-                    ]
+                    if all(knows(w) for w in f"{before} {after}".split()):
+                        found += [f"{before}{value}{after}" for value in _value_phrases(offer.slot, knows)]
             elif all(knows(w) for w in phrase.split()):
                 found += [phrase] * weight
     return found
@@ -183,17 +180,24 @@ def unknown_words(offers: Iterable[Offer], knows: Callable[[str], bool]) -> list
     return sorted(w for w in words if not knows(w))
 
 
-def _value_phrases(slot: Slot, knows: Callable[[str], bool]) -> tuple[str, ...]:
-    return tuple(phrase for phrase in _all_value_phrases(slot) if all(knows(word) for word in phrase.split()))
+class _Known:
+    """The model's words as a container, which is what the number grammar asks."""
+
+    def __init__(self, knows: Callable[[str], bool]) -> None:
+        self._knows = knows
+
+    def __contains__(self, word: object) -> bool:
+        return isinstance(word, str) and self._knows(word)
 
 
+# A model's `knows` is one bound method for as long as the model is loaded, so it serves as part of the key.
 @lru_cache(maxsize=256)
-def _all_value_phrases(slot: Slot) -> tuple[str, ...]:
-    kind = _KIND[slot.dimension]
+def _value_phrases(slot: Slot, knows: Callable[[str], bool]) -> tuple[str, ...]:
+    kind, known = _KIND[slot.dimension], _Known(knows)
     if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
-        return tuple(numbers.recognizer_phrases(kind, ()))
+        return tuple(numbers.recognizer_phrases(kind, (), known=known))
     low, high = (Fraction(_in_unit(end, slot.units[0])).limit_denominator(64) for end in (slot.low, slot.high))
-    return tuple(numbers.recognizer_phrases(kind, slot.units, low, high))
+    return tuple(numbers.recognizer_phrases(kind, slot.units, low, high, known=known))
 
 
 def _in_unit(value: float, unit: str) -> float:

@@ -345,3 +345,19 @@ def test_across_a_restart_wall_time_counts_and_never_backwards() -> None:
     earlier = ev.Moment(wall="2026-03-17T08:50:00+01:00", mono=3.0, boot="b")
     assert start.minutes_to(later) == pytest.approx(10)
     assert start.minutes_to(earlier) == 0
+
+
+def test_a_clock_that_runs_out_while_a_reading_waits_takes_its_turn_after_the_yes(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.set_tile()
+    crew.say("test tile lifted", "coverage ninety six percent")
+    crew.clock.advance(91)
+    answer = crew.day.tick()
+    assert answer is not None
+    assert "Pot life is up" in answer.say
+    crew.say("yes")
+    assert len(crew.events(ev.ReadingKept)) == 6, "the reading was kept"
+    assert crew.day.prompt.say.startswith("Empty and wash the bucket")
+    crew.say("batch discarded")
+    assert crew.day.prompt.say == "How large is the largest void?"

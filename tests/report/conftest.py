@@ -5,6 +5,7 @@ Place, people and products are invented. Where a figure is an acceptance criteri
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable
 from datetime import datetime, timedelta, timezone
 from fractions import Fraction
@@ -52,7 +53,7 @@ CHECKLIST: dict[str, Any] = {
             "ends": "batch",
             "corrective": "discard",
         },
-        {"id": "open-time", "title": "Open time", "rule": "open time", "up": "scrape off and comb again.", "ends": "tile"},
+        {"id": "open-time", "title": "Open time", "rule": "open time", "up": "scrape off, comb again.", "ends": "tile"},
     ],
     "sections": [
         {
@@ -117,8 +118,8 @@ CHECKLIST: dict[str, Any] = {
             "due": {"after": "tile", "every": "2 m2", "changes": ["notch", "batch", "installer"],
                     "basis": "common practice, no published source"},
             "steps": [
-                {"id": "lifted", "kind": "lift", "quantity": "label", "ask": "Lift it.", "say": ["lifted", "tile {value}"],
-                 "on_fail": "more-mortar", "basis": "ANSI A108.5 §3.3.2"},
+                {"id": "lifted", "kind": "lift", "quantity": "label", "ask": "Lift it.", "on_fail": "more-mortar",
+                 "say": ["lifted", "tile {value}"], "basis": "ANSI A108.5 §3.3.2"},
                 {"id": "photo", "kind": "photo", "ask": "Photo.", "say": ["photo taken"]},
                 {"id": "coverage", "kind": "reading", "ask": "Coverage?", "quantity": "coverage", "units": ["percent"],
                  "limit": {"rule": "required coverage"}, "measures": "coverage"},
@@ -361,3 +362,15 @@ def unsigned() -> Site:
 def a_site() -> Callable[..., Site]:
     """Makes days."""
     return Site
+
+
+@pytest.fixture
+def raw_plan() -> dict[str, Any]:
+    """The plan as a file holds it, to be changed by the test."""
+    return plan_of()
+
+
+@pytest.fixture
+def raw_checklist() -> dict[str, Any]:
+    """The checklist as a file holds it, to be changed by the test."""
+    return copy.deepcopy(CHECKLIST)

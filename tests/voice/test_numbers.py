@@ -511,6 +511,20 @@ def test_a_word_that_the_model_lacks_never_shortens_a_phrase():
     assert all(parse(phrase.split(), Kind.PERCENT) for phrase in phrases)
 
 
+@pytest.mark.parametrize("case", range(len(RANGES)))
+def test_words_that_the_model_lacks_take_no_other_pair_of_words_with_them(case: int):
+    kind, units, low, high = RANGES[case]
+    lacking = {"c", "kilogram", "kilograms", "halves", "percent", "boxes", "thirty", "point", "a", "foot"}
+    phrases = recognizer_phrases(kind, units, *limits(low, high), known=vocabulary() - lacking)
+    assert not {word for phrase in phrases for word in phrase.split()} & lacking
+    known = edges(phrases)
+    rng = random.Random(3)
+    for _ in range(40):
+        text, _ = sample(rng, kind, units, *limits(low, high))
+        if not lacking & set(text.split()):
+            assert edges([text]) <= known, text
+
+
 def test_digit_by_digit_is_listed_on_request():
     assert ("nine", "zero") in edges(
         recognizer_phrases(Kind.PERCENT, ["percent"], Fraction(0), Fraction(100), digit_by_digit=True)

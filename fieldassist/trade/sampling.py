@@ -1,0 +1,540 @@
+"""What lifted tiles prove: sample sizes, exact limits and acceptance plans.
+
+All relations are exact (binomial, and hypergeometric for an area of counted tiles); none uses a normal
+approximation. They hold for tiles drawn at random. Lifts of fresh tile are chosen, so the figures guide and
+do not prove: every result for the crew carries that caution. Shares and confidences are fractions from 0 to
+1, not percent.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
+
+__all__ = [
+    "Z14_AQLS",
+    "Interval",
+    "LiftProof",
+    "LiftsNeeded",
+    "SamplingPlan",
+    "Side",
+    "ZeroFailureForm",
+    "accept_probability",
+    "clopper_pearson",
+    "hypergeometric_sample",
+    "least_good_in_lot",
+    "lifts_needed",
+    "sample_size",
+    "share_shown",
+    "what_lifts_prove",
+    "z14_plan",
+    "zero_failure_sample",
+]
+
+ZeroFailureForm = Literal["classical", "n+1"]
+Side = Literal["two-sided", "lower", "upper"]
+
+# Beyond these, sums take too long for a tablet, and no crew lifts so many.
+MOST_SAMPLES = 100_000
+MOST_IN_LOT = 100_000
+_HAIR = 1e-9
+
+_SUCCESS_RUN = Basis("success-run theorem", standing=Standing.COMPUTED)
+_BINOMIAL = Basis("binomial distribution", standing=Standing.COMPUTED)
+_HYPERGEOMETRIC = Basis("hypergeometric distribution", standing=Standing.COMPUTED)
+_CLOPPER_PEARSON = Basis("Clopper and Pearson", "", "1934", standing=Standing.COMPUTED)
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Exact limits for a share: low and high, both from 0 to 1."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class LiftsNeeded:
+    """How many lifts a claim takes: lifts, of which `failures` may be bad; words; caution; basis."""
+
+    lifts: int
+    failures: int
+    words: str
+    caution: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class LiftProof:
+    """What a number of lifts would prove, had they been drawn at random.
+
+    share: least share of good tiles, one-sided, 0 to 1; confidence, 0 to 1; words; caution; basis.
+    """
+
+    share: float
+    confidence: float
+    words: str
+    caution: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class SamplingPlan:
+    """One row of an acceptance plan.
+
+    code: letter of the row used; sample: how many to inspect; accept: greatest number of bad ones to accept;
+    reject: least number to reject; everything: the sample is the whole lot; followed: an arrow led to another
+    row; basis.
+    """
+
+    code: str
+    sample: int
+    accept: int
+    reject: int
+    everything: bool
+    followed: bool
+    basis: Basis
+
+
+def _fraction(what: str, value: float) -> None:
+    if not 0 < value < 1:
+        raise ValueError(f"a {what} of {value} cannot be; give a fraction between 0 and 1, 0.95 for 95 %")
+
+
+def _count(what: str, value: int, least: int, most: int) -> None:
+    if value != int(value) or value < least:
+        raise ValueError(f"{value} {what} cannot be; give a whole number from {least} up")
+    if value > most:
+        raise OutOfRange(f"{value} {what} are more than this is made for ({most}); split the area")
+
+
+def _percent_down(share: float) -> str:
+    # Rounded down: a claim must not grow by rounding.
+    return f"{math.floor(share * 1000 + _HAIR) / 10:g} %"
+
+
+def _binomial_sum(low: int, high: int, n: int, p: float) -> float:
+    """P(low <= X <= high) for X of n trials with probability p each."""
+    if p <= 0 or p >= 1:
+        sure = 0 if p <= 0 else n
+        return 1.0 if low <= sure <= high else 0.0
+    if n <= 1000:
+        q = 1 - p
+        return min(1.0, math.fsum(math.comb(n, k) * p**k * q ** (n - k) for k in range(low, high + 1)))
+    log_p, log_q, top = math.log(p), math.log1p(-p), math.lgamma(n + 1)
+    return min(
+        1.0,
+        math.fsum(
+            math.exp(top - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * log_p + (n - k) * log_q)
+            for k in range(low, high + 1)
+        ),
+    )
+
+
+def _hypergeometric_at_most(accept: int, lot: int, bad: int, n: int) -> float:
+    """P(at most `accept` bad among n drawn of a lot).
+
+    Up to 2000 in whole numbers to the one division, beyond in logarithms, which is quicker and good to 1e-9.
+    """
+    low, high = max(0, n - (lot - bad)), min(accept, bad, n)
+    if lot <= 2000:
+        ways = sum(math.comb(bad, k) * math.comb(lot - bad, n - k) for k in range(low, high + 1))
+        return ways / math.comb(lot, n)
+    total = _log_comb(lot, n)
+    return min(
+        1.0,
+        math.fsum(math.exp(_log_comb(bad, k) + _log_comb(lot - bad, n - k) - total) for k in range(low, high + 1)),
+    )
+
+
+def _log_comb(n: int, k: int) -> float:
+    return math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+
+
+def _least(holds: Callable[[int], bool], low: int, high: int) -> int:
+    """The least whole number in [low, high] for which `holds`, which stays true from there on."""
+    while low < high:
+        middle = (low + high) // 2
+        if holds(middle):
+            high = middle
+        else:
+            low = middle + 1
+    return low
+
+
+def zero_failure_sample(confidence: float, share: float, form: ZeroFailureForm = "classical") -> int:
+    """How many samples, all good, show that a share of all is good.
+
+    classical: n = ceil(ln(1 - C) / ln R); n+1 (uniform prior): n = ceil(ln(1 - C) / ln R - 1).
+
+    Parameters: confidence, C; share, R, both between 0 and 1; form. Result: n.
+    Errors: `ValueError` outside these; `OutOfRange` beyond 100 000.
+
+    >>> zero_failure_sample(0.95, 0.90), zero_failure_sample(0.95, 0.90, "n+1")
+    (29, 28)
+
+    References: success-run theorem; both forms are in use and differ by one.
+    """
+    _fraction("confidence", confidence)
+    _fraction("share", share)
+    if form not in get_args(ZeroFailureForm):
+        raise ValueError(f"{form!r} is no form of the success run; allowed: classical, n+1")
+    exact = math.log1p(-confidence) / math.log(share) - (1 if form == "n+1" else 0)
+    if exact > MOST_SAMPLES:
+        raise OutOfRange(f"that claim takes {exact:.0f} samples; ask for a smaller share or less confidence")
+    return max(1 if form == "classical" else 0, math.ceil(exact - _HAIR))
+
+
+def share_shown(n: int, confidence: float = 0.95, form: ZeroFailureForm = "classical") -> float:
+    """The share that n samples, all good, show: the inverse of `zero_failure_sample`.
+
+    classical: R = (1 - C)^(1/n); n+1: R = (1 - C)^(1/(n + 1)).
+
+    Parameters: n, from 1 (classical) or 0 (n+1) up; confidence, C, between 0 and 1; form. Result: 0 to 1.
+    Errors: `ValueError` outside these.
+
+    >>> round(share_shown(3), 3), round(share_shown(29, form="n+1"), 6)
+    (0.368, 0.904966)
+
+    References: success-run theorem.
+    """
+    _fraction("confidence", confidence)
+    if form not in get_args(ZeroFailureForm):
+        raise ValueError(f"{form!r} is no form of the success run; allowed: classical, n+1")
+    _count("samples", n, 1 if form == "classical" else 0, MOST_SAMPLES)
+    return float((1 - confidence) ** (1 / (n + (1 if form == "n+1" else 0))))
+
+
+def sample_size(confidence: float, share: float, failures: int = 0) -> int:
+    """How many samples show that a share of all is good, when up to `failures` of them may be bad.
+
+    The least n with P(X <= c | n, 1 - R) <= 1 - C, X binomial.
+
+    Parameters: confidence, C, and share, R, between 0 and 1; failures, c, at least 0. Result: n.
+    Errors: `ValueError` outside these; `OutOfRange` beyond 100 000.
+
+    >>> [sample_size(0.95, 0.90, failures) for failures in range(5)]
+    [29, 46, 61, 76, 89]
+
+    References: binomial distribution, exact.
+    """
+    _fraction("confidence", confidence)
+    _fraction("share", share)
+    _count("failures", failures, 0, MOST_SAMPLES)
+    if failures == 0:
+        return zero_failure_sample(confidence, share)
+
+    def shown(n: int) -> bool:
+        return _binomial_sum(0, failures, n, 1 - share) <= (1 - confidence) * (1 + _HAIR)
+
+    high = max(2, 2 * (failures + 1))
+    while not shown(high):
+        high *= 2
+        if high > MOST_SAMPLES:
+            raise OutOfRange("that claim takes more than 100 000 samples; ask for a smaller share")
+    return _least(shown, failures + 1, high)
+
+
+def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: Side = "two-sided") -> Interval:
+    """Exact limits for the share of which `good` of n samples are an observation.
+
+    Low p: P(X >= k | n, p) = a; high p: P(X <= k | n, p) = a; a = (1 - C)/2 two-sided, 1 - C one-sided. Found
+    by bisection of the binomial sum to the last digit.
+
+    Parameters: good, k, 0 to n; n, 1 to 100 000; confidence, C, between 0 and 1; side, "lower" leaves the
+    high limit at 1 and "upper" the low one at 0.
+    Result: `Interval`. Errors: `ValueError` and `OutOfRange` outside these.
+
+    >>> limits = clopper_pearson(4, 20, 0.90)
+    >>> round(limits.low, 6), round(limits.high, 6)
+    (0.071354, 0.401028)
+
+    References: Clopper and Pearson, Biometrika 26 (1934); NIST/SEMATECH e-Handbook 7.2.4.1 has 4 of 20 at 90
+    % (recalled: .071354 and .401029).
+    """
+    _count("samples", n, 1, MOST_SAMPLES)
+    _count("good samples", good, 0, MOST_SAMPLES)
+    if good > n:
+        raise ValueError(f"{good} good of {n} samples cannot be; count again")
+    _fraction("confidence", confidence)
+    if side not in get_args(Side):
+        raise ValueError(f"{side!r} is no side; allowed: {', '.join(get_args(Side))}")
+    tail = (1 - confidence) / 2 if side == "two-sided" else 1 - confidence
+    low, high = 0.0, 1.0
+    if side != "upper" and good > 0:
+        low = _root(lambda p: _upper_tail(good, n, p) > tail)
+    if side != "lower" and good < n:
+        high = 1 - _root(lambda q: _upper_tail(n - good, n, q) > tail)
+    return Interval(low, high)
+
+
+def _upper_tail(k: int, n: int, p: float) -> float:
+    # P(X >= k), summed over whichever side has fewer terms.
+    if n - k <= k:
+        return _binomial_sum(k, n, n, p)
+    return 1.0 - _binomial_sum(0, k - 1, n, p)
+
+
+def _root(beyond: Callable[[float], bool]) -> float:
+    low, high = 0.0, 1.0
+    while True:
+        middle = (low + high) / 2
+        if middle in (low, high):
+            return low
+        if beyond(middle):
+            high = middle
+        else:
+            low = middle
+
+
+def hypergeometric_sample(lot: int, confidence: float, bad_share: float, failures: int = 0) -> int:
+    """How many of a counted lot to draw so as to find out when a share of it is bad.
+
+    The least n with P(X <= c | lot, D, n) <= 1 - C, D = floor(lot bad_share) and at least 1, X
+    hypergeometric.
+
+    Parameters: lot, 1 to 100 000; confidence, C, and bad_share, between 0 and 1; failures, c, at least 0.
+    Result: n. Errors: `OutOfRange` when more failures are allowed than there would be bad ones; `ValueError`
+    outside these.
+
+    >>> [hypergeometric_sample(lot, 0.95, 0.05) for lot in (25, 50, 100, 200, 1000)]
+    [24, 39, 45, 51, 57]
+
+    References: FAO ISPM 31 (2008) table 1, from memory and recomputed.
+    """
+    _count("tiles", lot, 1, MOST_IN_LOT)
+    _count("failures", failures, 0, MOST_IN_LOT)
+    _fraction("confidence", confidence)
+    _fraction("share of bad ones", bad_share)
+    bad = max(1, math.floor(lot * bad_share + _HAIR))
+    if failures >= bad:
+        raise OutOfRange(
+            f"{bad} bad of {lot} is what should be found out, so {failures} bad ones cannot be allowed; allow fewer"
+        )
+    return _draw_to_find(lot, confidence, bad, failures)
+
+
+def _draw_to_find(lot: int, confidence: float, bad: int, failures: int) -> int:
+    return _least(lambda n: _hypergeometric_at_most(failures, lot, bad, n) <= (1 - confidence) * (1 + _HAIR), 1, lot)
+
+
+def least_good_in_lot(good: int, drawn: int, lot: int, confidence: float = 0.95) -> int:
+    """The least number of good ones in a counted lot that a draw leaves open, one-sided.
+
+    lot - D, D the greatest number of bad ones with P(X <= x | lot, D, n) > 1 - C, x bad ones among n drawn.
+
+    Parameters: good, 0 to drawn; drawn, n, 1 to lot; lot, up to 100 000; confidence, C, between 0 and 1.
+    Result: a count, at least `good`. Errors: `ValueError` and `OutOfRange` outside these.
+
+    >>> least_good_in_lot(3, 3, 40), least_good_in_lot(40, 40, 40)
+    (16, 40)
+
+    References: hypergeometric distribution, exact; with a large lot it nears `clopper_pearson`'s lower limit.
+    """
+    _count("tiles", lot, 1, MOST_IN_LOT)
+    _count("drawn", drawn, 1, lot)
+    _count("good", good, 0, drawn)
+    _fraction("confidence", confidence)
+    found = drawn - good
+    # From `found` up, the chance of finding so few falls as bad ones are added; at lot - good it is the last
+    # possible.
+    too_many = _least(
+        lambda bad: (
+            bad > lot - good or _hypergeometric_at_most(found, lot, bad, drawn) <= (1 - confidence) * (1 + _HAIR)
+        ),
+        found,
+        lot - good + 1,
+    )
+    return lot - (too_many - 1)
+
+
+def accept_probability(n: int, accept: int, bad_share: float, lot: int | None = None) -> float:
+    """The chance that a plan accepts: at most `accept` bad ones among n.
+
+    Binomial, or hypergeometric when the lot is counted (its number of bad ones rounded to the nearest).
+
+    Parameters: n, from 1; accept, from 0; bad_share, 0 to 1; lot, at least n, or None. Result: 0 to 1.
+    Errors: `ValueError` and `OutOfRange` outside these.
+
+    >>> round(accept_probability(20, 2, 0.04), 4), round(accept_probability(5, 0, 0.1, lot=20), 4)
+    (0.9561, 0.5526)
+
+    References: binomial and hypergeometric distributions, exact.
+    """
+    _count("samples", n, 1, MOST_SAMPLES)
+    _count("bad ones accepted", accept, 0, MOST_SAMPLES)
+    if not 0 <= bad_share <= 1:
+        raise ValueError(f"a share of bad ones of {bad_share} cannot be; give a fraction from 0 to 1")
+    if lot is None:
+        return _binomial_sum(0, min(accept, n), n, bad_share)
+    _count("tiles", lot, 1, MOST_IN_LOT)
+    if n > lot:
+        raise ValueError(f"{n} samples of {lot} tiles cannot be drawn; inspect every tile")
+    return _hypergeometric_at_most(accept, lot, math.floor(lot * bad_share + 0.5), n)
+
+
+def lifts_needed(
+    confidence: float = 0.95, share: float = 0.90, failures: int = 0, lot: int | None = None
+) -> LiftsNeeded:
+    """How many lifts it takes to claim that a share of the tiles is good, in words.
+
+    Parameters: confidence and share of good tiles, between 0 and 1; failures, bad lifts that may be among
+    them; lot, the number of tiles in the area, or None for a large one.
+    Result: `LiftsNeeded`. Errors: those of `sample_size` and `hypergeometric_sample`.
+
+    >>> lifts_needed(0.95, 0.90).words
+    '29 lifts, all good, to claim with 95 % confidence that at least 90 % of the tiles are good.'
+
+    References: see `sample_size` and `hypergeometric_sample`.
+    """
+    if lot is None:
+        lifts, basis = sample_size(confidence, share, failures), _BINOMIAL if failures else _SUCCESS_RUN
+        of = ""
+    else:
+        # One bad tile more than the claim allows is what must be found out.
+        _fraction("share", share)
+        _count("tiles", lot, 1, MOST_IN_LOT)
+        _fraction("confidence", confidence)
+        _count("failures", failures, 0, MOST_IN_LOT)
+        bad = math.floor(lot * (1 - share) + _HAIR) + 1
+        if failures >= bad:
+            raise OutOfRange(
+                f"of {lot} tiles {bad - 1} may be bad, so {failures} bad lifts cannot be allowed; allow fewer"
+            )
+        lifts = _draw_to_find(lot, confidence, bad, failures)
+        basis = _HYPERGEOMETRIC
+        of = f" of {lot} tiles"
+    allowed = "all good" if not failures else f"at most {failures} of them bad"
+    words = (
+        f"{lifts} {'lift' if lifts == 1 else 'lifts'}{of}, {allowed}, to claim with {confidence * 100:g} % "
+        "confidence that at least "
+        f"{share * 100:g} % of the tiles are good."
+    )
+    return LiftsNeeded(lifts, failures, words, CHOSEN_NOT_DRAWN, basis)
+
+
+def what_lifts_prove(good: int, lifted: int, confidence: float = 0.95, lot: int | None = None) -> LiftProof:
+    """What a number of lifts would prove about all tiles, had they been drawn at random, in plain words.
+
+    The one-sided lower limit: Clopper-Pearson, or hypergeometric when the tiles of the area are counted.
+
+    Parameters: good, 0 to lifted; lifted, from 1; confidence, between 0 and 1; lot, number of tiles in the
+    area with those lifted, or None. Result: `LiftProof`; percentages in the words are rounded down.
+    Errors: `ValueError` and `OutOfRange` outside these.
+
+    >>> what_lifts_prove(3, 3).words
+    '3 of 3 lifts good. Had they been drawn at random, they would show with 95 % confidence that at least 36.8
+    % of the tiles are good, no more.'
+
+    References: see `clopper_pearson` and `least_good_in_lot`. Three is the least number that ANSI A108.5
+    §3.3.2 (2017) has removed for inspection.
+    """
+    if lot is None:
+        share, basis = clopper_pearson(good, lifted, confidence, "lower").low, _CLOPPER_PEARSON
+        claim = f"at least {_percent_down(share)} of the tiles are good"
+    else:
+        least = least_good_in_lot(good, lifted, lot, confidence)
+        share, basis = least / lot, _HYPERGEOMETRIC
+        claim = f"at least {least} of the {lot} tiles ({_percent_down(share)}) are good"
+    if lot is not None and lifted == lot:
+        words = f"{good} of {lot} tiles good, and every tile was lifted: that is the whole area."
+        return LiftProof(share, confidence, words, "Nothing is left to chance when every tile is lifted.", basis)
+    words = (
+        f"{good} of {lifted} lifts good. Had they been drawn at random, they would show with "
+        f"{confidence * 100:g} % "
+        f"confidence that {claim}, no more."
+    )
+    return LiftProof(share, confidence, words, CHOSEN_NOT_DRAWN, basis)
+
+
+# --- acceptance plans
+# ---------------------------------------------------------------------------------------------
+
+# Greatest lot of each row at general inspection level II, its code letter and sample.
+_Z14_ROWS: tuple[tuple[int, str, int], ...] = (
+    (8, "A", 2),
+    (15, "B", 3),
+    (25, "C", 5),
+    (50, "D", 8),
+    (90, "E", 13),
+    (150, "F", 20),
+    (280, "G", 32),
+    (500, "H", 50),
+    (1200, "J", 80),
+    (3200, "K", 125),
+)
+Z14_AQLS = (0.65, 1.0, 1.5, 2.5, 4.0, 6.5)
+# The table is a diagonal pattern: the acceptance number depends only on how many rows a lot's row lies below
+# the one that accepts none at that AQL. The steps missing from the ladder are arrows.
+_Z14_ZERO_ROW: Mapping[float, int] = {0.65: 5, 1.0: 4, 1.5: 3, 2.5: 2, 4.0: 1, 6.5: 0}
+_Z14_LADDER: Mapping[int, int] = {0: 0, 3: 1, 4: 2, 5: 3, 6: 5, 7: 7, 8: 10, 9: 14}
+# Cells read in a reprint; the rest, and all arrows, are from memory.
+_Z14_READ = frozenset(
+    {(row, aql) for row in "GHJ" for aql in (2.5, 4.0, 6.5)}
+    | {("D", 6.5), ("E", 4.0), ("E", 6.5), ("F", 2.5), ("F", 4.0), ("F", 6.5)}
+    | {("B", 4.0), ("C", 2.5), ("D", 1.5), ("E", 1.0), ("F", 0.65)}
+)
+_Z14_NOTE = (
+    "A scheme for a run of lots with switching rules; for one isolated area ISO 2859-2 (limiting quality) is meant."
+)
+
+
+def z14_plan(lot: int, aql: float) -> SamplingPlan:
+    """The single sampling plan for normal inspection, general level II.
+
+    | lot | code | n | AQL 2.5: accept/reject | 4.0 | 6.5 |
+    |---|---|---|---|---|---|
+    | 2 to 8 | A | 2 | C | B | 0/1 |
+    | 9 to 15 | B | 3 | C | 0/1 | A |
+    | 16 to 25 | C | 5 | 0/1 | B | D |
+    | 26 to 50 | D | 8 | C | E | 1/2 |
+    | 51 to 90 | E | 13 | F | 1/2 | 2/3 |
+    | 91 to 150 | F | 20 | 1/2 | 2/3 | 3/4 |
+    | 151 to 280 | G | 32 | 2/3 | 3/4 | 5/6 |
+    | 281 to 500 | H | 50 | 3/4 | 5/6 | 7/8 |
+    | 501 to 1200 | J | 80 | 5/6 | 7/8 | 10/11 |
+    | 1201 to 3200 | K | 125 | 7/8 | 10/11 | 14/15 |
+
+    A letter is an arrow to that row, whose sample then counts. A sample that reaches the lot means every
+    tile.
+
+    Parameters: lot, 2 to 3200 tiles; aql, acceptable quality level [percent bad], one of 0.65, 1.0, 1.5, 2.5,
+    4.0, 6.5. Result: `SamplingPlan`. Errors: `OutOfRange` outside these; `ValueError` for no count.
+
+    >>> plan = z14_plan(100, 4.0)
+    >>> plan.code, plan.sample, plan.accept, plan.reject
+    ('F', 20, 2, 3)
+
+    References: MIL-STD-105E (1989) tables I and II-A, as reprinted; the same plans stand in ANSI/ASQ Z1.4 and
+    ISO 2859-1. Arrows, rows A and K and cells not reprinted are from memory.
+    """
+    _count("tiles", lot, 2, 10**9)
+    if lot > _Z14_ROWS[-1][0]:
+        raise OutOfRange(f"a lot of {lot} is beyond the rows held here (3200); split it, or look in the table")
+    if aql not in _Z14_ZERO_ROW:
+        raise OutOfRange(
+            f"an AQL of {aql:g} % is not held here; take one of {', '.join(f'{value:g}' for value in Z14_AQLS)}"
+        )
+    start = next(index for index, row in enumerate(_Z14_ROWS) if lot <= row[0])
+    zero = _Z14_ZERO_ROW[aql]
+    row = start
+    while row - zero not in _Z14_LADDER:
+        # Above the row that accepts none all arrows point down; below it one points up and the next down.
+        row += -1 if row - zero == 1 else 1
+    _, code, sample = _Z14_ROWS[row]
+    accept = _Z14_LADDER[row - zero]
+    read = row == start and (code, aql) in _Z14_READ
+    basis = Basis(
+        "MIL-STD-105E",
+        "tables I and II-A",
+        "1989",
+        standing=Standing.READ if read else Standing.MEMORY,
+        note=("Read in a reprint. " if read else "") + _Z14_NOTE,
+    )
+    everything = sample >= lot
+    return SamplingPlan(code, lot if everything else sample, accept, accept + 1, everything, row != start, basis)

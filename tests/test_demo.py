@@ -1,0 +1,107 @@
+"""The demo's day through the real recognizer: what is heard decides, and nothing else."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from fieldassist.checklist.loader import load_file
+from fieldassist.cli import main
+from fieldassist.day.ear import Fate
+from fieldassist.demo import Scenario, play
+from fieldassist.places import shipped
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import VoskRecognizer
+from fieldassist.voice.speaker import Silent, find_speaker
+
+FOLDER = shipped("assets") / "demo"
+
+
+@pytest.fixture(scope="module")
+def recognizer() -> VoskRecognizer:
+    return VoskRecognizer(choose_model(shipped("models"), environ={}))
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[int, Path, str]:
+    """The command as a user runs it: exit code, folder, output."""
+    out = tmp_path_factory.mktemp("demo")
+    import contextlib
+    import io
+
+    told = io.StringIO()
+    with contextlib.redirect_stdout(told):
+        code = main(["demo", "--out", str(out)])
+    return code, out, told.getvalue()
+
+
+def pdf_text(path: Path) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(path).pages)
+
+
+def test_the_day_comes_out_as_the_scenario_says(demo: tuple[int, Path, str]) -> None:
+    code, _, told = demo
+    assert code == 0, told[-2000:]
+    assert "The day came out as the scenario says." in told
+
+
+def test_there_is_a_line_for_every_recording(demo: tuple[int, Path, str]) -> None:
+    _, out, _ = demo
+    scenario = load_file(FOLDER / "scenario.yaml", Scenario)
+    rows = [json.loads(line) for line in (out / "utterances.jsonl").read_text(encoding="utf-8").splitlines()]
+    assert [r["file"] for r in rows] == [u.file for u in scenario.utterances]
+    assert len(rows) >= 60
+    assert len({u.voice for u in scenario.utterances}) >= 3
+    assert any(u.noise for u in scenario.utterances)
+    right = sum(r["heard"] == r["said"] for r in rows if r["fate"] != Fate.IGNORED.value)
+    assert right / len(rows) > 0.9
+
+
+def test_talk_not_meant_for_the_tablet_changes_nothing(demo: tuple[int, Path, str]) -> None:
+    _, out, _ = demo
+    rows = [json.loads(line) for line in (out / "utterances.jsonl").read_text(encoding="utf-8").splitlines()]
+    ignored = [r for r in rows if r["fate"] == Fate.IGNORED.value]
+    assert ignored
+    assert all(r["events"] == [] and r["command"] is None for r in ignored)
+
+
+def test_the_pdf_holds_what_was_said(demo: tuple[int, Path, str]) -> None:
+    _, out, _ = demo
+    text = pdf_text(out / "daily-log.pdf")
+    for wanted in ("Quillhaven Baths", "Shower wall", "Hall floor", "Lobby wall", "85 %", "96 %", "ANSI A108.5", "overcast"):
+        assert wanted in text, wanted
+
+
+def test_readings_are_spoken_back_where_espeak_is_installed(demo: tuple[int, Path, str]) -> None:
+    _, out, _ = demo
+    if isinstance(find_speaker(), Silent):
+        assert not (out / "read-back").exists()
+    else:
+        files = list((out / "read-back").glob("*.wav"))
+        assert len(files) > 100
+        assert all(f.stat().st_size > 1000 for f in files)
+
+
+def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, recognizer: VoskRecognizer) -> None:
+    folder = tmp_path / "scenario"
+    shutil.copytree(FOLDER, folder)
+    scenario = load_file(folder / "scenario.yaml", Scenario)
+    # The lift of 11:50 in the hall passes; said as seventy percent it must fail (80 %, ANSI A108.5 §3.3.2, 2017).
+    last = next(u for u in reversed(scenario.utterances) if u.said == "coverage ninety percent")
+    subprocess.run(
+        ["flite", "-voice", "slt", "-t", "coverage seventy percent", "-o", str(folder / "audio" / last.file)],
+        check=True,
+    )
+    played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
+    assert any("lifts" in d for d in played.differences)
+    rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]
+    changed = next(r for r in rows if r["file"] == last.file)
+    assert changed["heard"] == "coverage seventy percent"
+    assert "That fails" in changed["answer"]
+    assert any("change the method, set again" in r["answer"] for r in rows[rows.index(changed) :])
+    assert "70 %" in pdf_text(played.pdf)

@@ -1,0 +1,146 @@
+"""Phrases and understanding come from the same offers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.commands import Command
+from fieldassist.checklist.prompt import Offer, Slot
+from fieldassist.day.ear import Fate
+from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand, unknown_words
+from fieldassist.voice.readback import aloud, read_back
+from tests.conftest import Crew
+
+COVERAGE = Offer(
+    ("coverage {value}", "{value}"),
+    "Coverage",
+    cmd.GiveReading(section="lift", step="coverage"),
+    Slot("coverage", "percent", ("percent",), 0, 100),
+)
+GAP = Offer(
+    ("gap {value}",),
+    "Gap",
+    cmd.GiveReading(section="base", step="flatness"),
+    Slot("length", "length", ("mm", "in"), 0, 50),
+)
+AIR = Offer(
+    ("air temperature {value}",),
+    "Air",
+    cmd.GiveReading(section="conditions", step="air"),
+    Slot("temperature", "temperature", ("degC", "degF"), -30, 60),
+)
+LATER = Offer(("tile set",), "Set", cmd.ConfirmStep(section="tile", step="set"), now=False)
+OFFERS = [COVERAGE, GAP, AIR, LATER]
+
+
+def reading(words: str) -> tuple[Fraction, str]:
+    taken = understand(words, OFFERS)
+    assert isinstance(taken, Taken), taken
+    command: Command = taken.command
+    assert isinstance(command, cmd.GiveReading)
+    return command.value, command.unit
+
+
+@pytest.mark.parametrize(
+    ("words", "value", "unit"),
+    [
+        ("coverage ninety five percent", Fraction(95), "percent"),
+        ("coverage ninety five", Fraction(95), "percent"),
+        ("ninety five", Fraction(95), "percent"),
+        ("gap two millimeters", Fraction(2), "mm"),
+        ("gap two", Fraction(2), "mm"),
+        ("gap three sixteenths of an inch", Fraction(3, 16), "in"),
+        ("gap three sixteenths", Fraction(3, 16), "in"),
+        ("gap one point five millimeters", Fraction(3, 2), "mm"),
+        ("air temperature twenty one degrees celsius", Fraction(21), "degC"),
+        ("air temperature twenty one degrees", Fraction(21), "degC"),
+        ("air temperature sixty eight degrees fahrenheit", Fraction(68), "degF"),
+        # 68 °C is no air temperature, so bare degrees can only be Fahrenheit.
+        ("air temperature sixty eight degrees", Fraction(68), "degF"),
+        ("okay coverage ninety five percent please", Fraction(95), "percent"),
+        ("Coverage ninety-five percent", Fraction(95), "percent"),
+    ],
+)
+def test_readings_are_exact_and_carry_their_unit(words: str, value: Fraction, unit: str) -> None:
+    assert reading(words) == (value, unit)
+
+
+@pytest.mark.parametrize("words", ["", "coverage", "coverage percent", "ninety five bananas", "gap", "coverage yes"])
+def test_what_does_not_parse_whole_is_not_understood(words: str) -> None:
+    assert isinstance(understand(words, OFFERS), NotUnderstood)
+
+
+def test_an_ambiguous_number_is_a_choice_and_never_a_guess() -> None:
+    wide = Offer(
+        ("slid {value}",),
+        "Slid",
+        cmd.GiveReading(section="t", step="s"),
+        Slot("length", "length", ("mm", "in"), 0, 10_000),
+    )
+    meaning = understand("slid five thirty two", [wide])
+    assert isinstance(meaning, Unclear)
+    assert sorted(c.value for c in meaning.choices) == ["5/32 in", "532 mm"]
+
+
+def test_a_reading_that_can_only_be_one_thing_is_not_ambiguous() -> None:
+    assert reading("gap five thirty two") == (Fraction(5, 32), "in")
+
+
+def test_a_step_that_is_not_due_is_heard_all_the_same() -> None:
+    taken = understand("tile set", OFFERS)
+    assert isinstance(taken, Taken)
+    assert taken.command == LATER.command
+
+
+def test_phrases_with_words_unknown_to_the_model_are_left_out_and_named() -> None:
+    offer = Offer(("mortar gezahnt", "mortar combed"), "Comb", cmd.ConfirmStep(section="t", step="c"))
+    listed = recognizer_phrases([offer], lambda word: word != "gezahnt")
+    assert set(listed) == {"mortar combed"}
+    assert unknown_words([offer], lambda word: word != "gezahnt") == ["gezahnt"]
+
+
+def test_every_phrase_given_to_the_recognizer_is_understood(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.set_tile()
+    crew.say("test tile lifted")
+    offers = [o for o in crew.day.prompt.offers if o.now]
+    lost = [p for p in set(recognizer_phrases(offers, lambda _: True)) if isinstance(understand(p, offers), NotUnderstood)]
+    assert not lost, lost[:10]
+
+
+def test_hints_are_what_is_understood(crew: Crew) -> None:
+    crew.open_shower()
+    for hint in crew.day.prompt.hints:
+        assert not isinstance(understand(hint.replace("…", "two"), crew.day.prompt.offers), NotUnderstood), hint
+
+
+def test_talk_is_asked_back_with_what_may_be_said(crew: Crew) -> None:
+    crew.open_shower()
+    before = len(crew.day.log.events)
+    outcome = crew.hear("did anybody bring the long level")
+    assert outcome.fate is Fate.ASKED
+    assert "'new batch'" in outcome.spoken
+    assert len(crew.day.log.events) == before, "nothing was logged"
+
+
+@pytest.mark.parametrize(("value", "digits"), [(13, "one three"), (30, "three zero"), (90, "nine zero"), (19, "one nine")])
+def test_numbers_that_sound_alike_are_read_back_digit_by_digit(value: int, digits: str) -> None:
+    assert digits in read_back("coverage", Fraction(value), "percent")
+
+
+def test_a_failing_reading_says_so_before_it_is_kept() -> None:
+    assert "That fails: 70 percent is under 95 percent" in read_back(
+        "coverage", Fraction(70), "percent", finding="70 % is under 95 %"
+    )
+
+
+@pytest.mark.parametrize(
+    ("written", "spoken"),
+    [("0.5 in² is over 2 mm²", "0.5 square inches is over 2 square millimeters"), ("3/8 in.", "3/8 inches.")],
+)
+def test_symbols_are_read_as_words(written: str, spoken: str) -> None:
+    assert aloud(written) == spoken
