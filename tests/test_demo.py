@@ -73,7 +73,16 @@ def test_talk_not_meant_for_the_tablet_changes_nothing(demo: tuple[int, Path, st
 def test_the_pdf_holds_what_was_said(demo: tuple[int, Path, str]) -> None:
     _, out, _ = demo
     text = pdf_text(out / "daily-log.pdf")
-    for wanted in ("Quillhaven Baths", "Shower wall", "Hall floor", "Lobby wall", "85 %", "96 %", "ANSI A108.5", "overcast"):
+    for wanted in (
+        "Quillhaven Baths",
+        "Shower wall",
+        "Hall floor",
+        "Lobby wall",
+        "85 %",
+        "96 %",
+        "ANSI A108.5",
+        "overcast",
+    ):
         assert wanted in text, wanted
 
 

@@ -239,7 +239,7 @@ def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
 
 
 def slot_of(step: Step, system: System = "metric") -> Slot | None:
-    """The value that a step's phrases carry; units of the site's system come first, so that a bare number means them."""
+    """The value that a step's phrases carry; the site's own units come first, so that a bare number means them."""
     if step.quantity is None:
         return None
     dimension, low, high = QUANTITIES[step.quantity]

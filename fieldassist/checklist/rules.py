@@ -42,8 +42,8 @@ class Criterion:
         for limit, side, word in ((self.at_least, -1, "under"), (self.at_most, 1, "over")):
             if limit is not None and side * (value - limit) > dust:
                 unit = unit or self.unit
-                ends = (quantities.convert(v, self.unit, unit) for v in (value, limit))
-                return f" is {word} ".join(quantities.format_against(*ends, unit))
+                read, allowed = (quantities.convert(v, self.unit, unit) for v in (value, limit))
+                return f" is {word} ".join(quantities.format_against(read, allowed, unit))
         return None
 
     def show(self, value: float, unit: str | None = None) -> str:

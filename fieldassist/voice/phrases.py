@@ -5,6 +5,7 @@ Both directions read the same offers (checklist/prompt), so nothing can be heard
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -70,7 +71,8 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
 
     What the sequence would take now goes first; then what it would refuse, so that the crew hears why.
     """
-    text = " ".join(words.lower().replace("-", " ").split())
+    # A hyphen joins spoken words ("ninety-five"); between figures it belongs to the number ("1-3/8 in").
+    text = " ".join(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", words.lower()).split())
     for heard in _without_fillers(text.split()):
         for now in (True, False):
             for offer in offers:
@@ -115,6 +117,8 @@ def _match(heard: tuple[str, ...], offer: Offer) -> list[Taken]:
 def _values(words: tuple[str, ...], slot: Slot) -> list[tuple[Fraction, str, str | None, str]]:
     """Every value that `words` can be for `slot`: (value, unit, label, in writing)."""
     kind = _KIND[slot.dimension]
+    if any(character.isdigit() for word in words for character in word):
+        return _typed(" ".join(words), slot)
     if kind in (Kind.NAME, Kind.DIGITS):
         return [(s.value, "count", str(s), str(s)) for s in numbers.parse(words, kind)]
     if kind is Kind.NUMBER:
@@ -127,6 +131,19 @@ def _values(words: tuple[str, ...], slot: Slot) -> list[tuple[Fraction, str, str
     # Two readings of the same words where only one is possible are no ambiguity.
     likely = {k: v for k, v in found.items() if _within(k[0], k[1], slot)}
     return [(value, unit, None, text) for (value, unit), text in (likely or found).items()]
+
+
+def _typed(text: str, slot: Slot) -> list[tuple[Fraction, str, str | None, str]]:
+    """A value written in figures, as it is typed: "95 %", "3/16 in", "68 F", "B12"."""
+    if slot.dimension in ("name", "digits"):
+        return [(Fraction(0), "count", text.upper(), text.upper())]
+    try:
+        quantity = quantities.parse_quantity(text, slot.units[0] if slot.units else "count")
+    except ValueError:
+        return []
+    if slot.units and quantities.dimension_of(quantity.unit) != slot.dimension:
+        return []
+    return [(quantity.value, quantity.unit, None, _write(quantity.value, quantity.unit))]
 
 
 def _unit_of(spoken: Spoken, slot: Slot) -> str | None:

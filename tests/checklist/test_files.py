@@ -79,7 +79,10 @@ def test_a_limit_without_its_basis_is_refused(edited: Edit) -> None:
 
 
 def test_a_limit_without_a_corrective_action_is_refused(edited: Edit) -> None:
-    path = edited("        limit: {rule: base flatness}\n        on_fail: flatten-base\n", "        limit: {rule: base flatness}\n")
+    path = edited(
+        "        limit: {rule: base flatness}\n        on_fail: flatten-base\n",
+        "        limit: {rule: base flatness}\n",
+    )
     assert "no on_fail" in refusal(path)
 
 
@@ -176,7 +179,7 @@ def test_a_plan_without_a_foreman_is_refused(tmp_path: Path) -> None:
         load_plan(path)
 
 
-def test_every_shipped_limit_and_interval_names_its_basis(checklists: dict[str, Checklist], crew: Crew) -> None:
+def test_every_shipped_limit_and_interval_names_its_basis(crew: Crew) -> None:
     for name in ("shower wall", "hall floor", "lobby wall"):
         crew.hear("this is rosa")
         crew.hear(f"start area {name}")

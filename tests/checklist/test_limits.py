@@ -78,9 +78,7 @@ def test_without_a_data_sheet_the_temperatures_are_those_of_the_guide_specificat
     # 50 °F and rising (UFGS 09 30 10 §1.7, values from memory): 10 °C.
     area = areas["shower wall"]
     bare = area.plan.mortar.model_copy(update={"coldest": None, "hottest": None})
-    plain = Area(
-        plan=area.plan.model_copy(update={"mortar": bare}), checklist=area.checklist, trowel=area.trowel
-    )
+    plain = Area(plan=area.plan.model_copy(update={"mortar": bare}), checklist=area.checklist, trowel=area.trowel)
     assert limit(plain, "conditions", "air-temperature").at_least == pytest.approx(10)
 
 

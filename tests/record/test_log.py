@@ -22,7 +22,6 @@ from fieldassist.record.log import GENESIS, AlreadyOpen, DayLog, LogDamaged, Log
 from tests.conftest import Crew
 
 
-
 @pytest.fixture
 def closed(crew: Crew) -> Path:
     """A day with some work in it, closed."""
@@ -49,10 +48,12 @@ def test_canonical_text_matches_the_examples_of_rfc_8785() -> None:
     # RFC 8785 §3.2.2 and appendix B: key order by UTF-16 units, shortest numbers, literals kept.
     import rfc8785
 
-    sample = {"numbers": [333333333.33333329, 1e30, 4.50, 2e-3, 0.000000000000000000000000001], "literals": [None, True, False]}
+    sample = {
+        "numbers": [333333333.33333329, 1e30, 4.50, 2e-3, 0.000000000000000000000000001],
+        "literals": [None, True, False],
+    }
     assert (
-        rfc8785.dumps(sample)
-        == b'{"literals":[null,true,false],"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27]}'
+        rfc8785.dumps(sample) == b'{"literals":[null,true,false],"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27]}'
     )
 
 
@@ -91,9 +92,7 @@ def test_a_day_open_in_another_program_is_refused_with_a_sentence(crew: Crew) ->
     assert "open already" in other.stderr
     assert "Traceback" not in other.stderr
     crew.say("start area shower wall")
-    reading = subprocess.run(
-        [sys.executable, "-m", "fieldassist", "events", str(path)], capture_output=True, text=True
-    )
+    reading = subprocess.run([sys.executable, "-m", "fieldassist", "events", str(path)], capture_output=True, text=True)
     assert reading.returncode == 0, "looking at it is allowed"
     assert "area started" in reading.stdout
 

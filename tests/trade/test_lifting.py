@@ -310,17 +310,22 @@ def test_beyond_a_multipliers_range_nothing_may_be_lifted_and_the_reason_is_said
 ) -> None:
     # The ends of the multipliers' ranges in Publication 94-110: 63 cm, 175 cm, 175 cm, 135 degrees, 15 a
     # minute.
-    inside: dict[str, float] = {
-        "horizontal_mm": 630,
-        "vertical_mm": 1750,
-        "distance_mm": 1750,
-        "angle_deg": 135,
-        "lifts_per_min": 15,
-    }
-    allowed = lifting.recommended_weight_limit(**inside, duration="short", coupling="good")
+    def limit(**changed: float) -> WeightLimit:
+        at = {
+            "horizontal_mm": 630,
+            "vertical_mm": 1750,
+            "distance_mm": 1750,
+            "angle_deg": 135,
+            "lifts_per_min": 15,
+            **changed,
+        }
+        h, v, d, a, f = at.values()
+        return lifting.recommended_weight_limit(h, v, d, a, f, "short", "good")
+
+    allowed = limit()
     assert allowed.kg > 0
     assert allowed.reasons == ()
-    refused = lifting.recommended_weight_limit(**{**inside, **change}, duration="short", coupling="good")
+    refused = limit(**change)
     assert refused.kg == 0
     assert word in refused.reasons[0]
     index = lifting.lifting_index(10, refused)

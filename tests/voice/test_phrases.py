@@ -62,6 +62,11 @@ def reading(words: str) -> tuple[Fraction, str]:
         ("air temperature sixty eight degrees", Fraction(68), "degF"),
         ("okay coverage ninety five percent please", Fraction(95), "percent"),
         ("Coverage ninety-five percent", Fraction(95), "percent"),
+        ("coverage 95 %", Fraction(95), "percent"),
+        ("95", Fraction(95), "percent"),
+        ("gap 1-3/8 in", Fraction(11, 8), "in"),
+        ("gap 2.5", Fraction(5, 2), "mm"),
+        ("air temperature 68 F", Fraction(68), "degF"),
     ],
 )
 def test_readings_are_exact_and_carry_their_unit(words: str, value: Fraction, unit: str) -> None:
@@ -108,7 +113,9 @@ def test_every_phrase_given_to_the_recognizer_is_understood(crew: Crew) -> None:
     crew.set_tile()
     crew.say("test tile lifted")
     offers = [o for o in crew.day.prompt.offers if o.now]
-    lost = [p for p in set(recognizer_phrases(offers, lambda _: True)) if isinstance(understand(p, offers), NotUnderstood)]
+    lost = [
+        p for p in set(recognizer_phrases(offers, lambda _: True)) if isinstance(understand(p, offers), NotUnderstood)
+    ]
     assert not lost, lost[:10]
 
 
@@ -127,7 +134,9 @@ def test_talk_is_asked_back_with_what_may_be_said(crew: Crew) -> None:
     assert len(crew.day.log.events) == before, "nothing was logged"
 
 
-@pytest.mark.parametrize(("value", "digits"), [(13, "one three"), (30, "three zero"), (90, "nine zero"), (19, "one nine")])
+@pytest.mark.parametrize(
+    ("value", "digits"), [(13, "one three"), (30, "three zero"), (90, "nine zero"), (19, "one nine")]
+)
 def test_numbers_that_sound_alike_are_read_back_digit_by_digit(value: int, digits: str) -> None:
     assert digits in read_back("coverage", Fraction(value), "percent")
 

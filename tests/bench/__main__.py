@@ -1,0 +1,153 @@
+"""Speed and memory, as ratios against a named alternative in the same run: `python -m tests.bench`.
+
+Absolute figures depend on the machine and on what else it does; the ratios are what to compare.
+"""
+
+from __future__ import annotations
+
+import json
+import resource
+import sqlite3
+import statistics
+import tempfile
+import time
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from fieldassist.checklist.commands import MakeNote
+from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.state import fold
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.session import Day
+from fieldassist.places import shipped
+from fieldassist.record.log import DayLog
+from fieldassist.report.daily import write_daily_pdf
+from fieldassist.voice.audio import frames, read_audio
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import VoskRecognizer
+from fieldassist.voice.speaker import Silent
+
+EVENTS = 2000
+
+
+def main() -> None:
+    """Print one line a measure."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        path = _fill(folder)
+        _append(folder, path)
+        _open_and_fold(path)
+        _pdf(folder, path)
+        _hear()
+        _demo(folder)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"peak memory of this whole run: {peak:.0f} MB (target with the model: 250 MB)")
+
+
+def _best(run: Callable[[], object], times: int = 5) -> float:
+    spent = []
+    for _ in range(times):
+        start = time.perf_counter()
+        run()
+        spent.append(time.perf_counter() - start)
+    return min(spent)
+
+
+def _fill(folder: Path) -> Path:
+    path = folder / "day.db"
+    checklists, _ = load_folder(shipped("checklists"))
+    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-17T07:00:00+01:00"))
+    with Day.begin(path, plan, checklists, clock) as day:
+        while day.state.last_seq < EVENTS:
+            clock.advance(0.1)
+            day.do(MakeNote(text=f"note {day.state.last_seq} of a long day"))
+    return path
+
+
+def _append(folder: Path, path: Path) -> None:
+    """One durable event against a bare sqlite3 insert of the same row with the same journal and fsync."""
+    connection = sqlite3.connect(folder / "bare.db", isolation_level=None)
+    connection.execute("PRAGMA journal_mode=WAL")
+    connection.execute("PRAGMA synchronous=FULL")
+    connection.execute("CREATE TABLE events (seq INTEGER PRIMARY KEY, id TEXT UNIQUE, text TEXT, hash TEXT)")
+    row = connection.execute
+    text = "x" * 280
+    ours, bare = [], []
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-18T07:00:00+01:00"))
+    with Day.resume(path, clock) as day:
+        for number in range(400):
+            start = time.perf_counter()
+            row("INSERT INTO events VALUES (?, ?, ?, ?)", (number, f"{number:032x}.0", text, "0" * 64))
+            bare.append(time.perf_counter() - start)
+            start = time.perf_counter()
+            day.do(MakeNote(text=f"note {number} of a bench"))
+            ours.append(time.perf_counter() - start)
+    a, b = statistics.median(ours), statistics.median(bare)
+    print(
+        f"one event decided, chained and durable: {a * 1e3:.2f} ms, {a / b:.2f} x a bare sqlite3 insert ({b * 1e3:.2f} ms)"
+    )
+
+
+def _open_and_fold(path: Path) -> None:
+    with DayLog.open(path, read_only=True) as log:
+        events = list(log.events)
+    texts = [e.model_dump_json() for e in events]
+    folding = _best(lambda: fold(events))
+    parsing = _best(lambda: [json.loads(t) for t in texts])
+
+    def reopen() -> None:
+        DayLog.open(path, read_only=True).close()
+
+    opening = _best(reopen, 3)
+    print(f"fold of {len(events)} events: {folding * 1e3:.0f} ms, {folding / parsing:.2f} x json.loads of the same")
+    print(f"open with every hash checked: {opening * 1e3:.0f} ms, {opening / parsing:.1f} x json.loads of the same")
+
+
+def _pdf(folder: Path, path: Path) -> None:
+    from reportlab.pdfgen.canvas import Canvas
+
+    with DayLog.open(path, read_only=True) as log:
+        events, head = list(log.events), log.head
+
+    def plain() -> None:
+        canvas = Canvas(str(folder / "plain.pdf"))
+        for number, event in enumerate(events):
+            canvas.drawString(40, 800 - 14 * (number % 55), event.model_dump_json()[:100])
+            if number % 55 == 54:
+                canvas.showPage()
+        canvas.save()
+
+    ours = _best(lambda: write_daily_pdf(events, head, folder / "daily.pdf"), 2)
+    base = _best(plain, 2)
+    print(f"daily PDF of {len(events)} events: {ours:.2f} s, {ours / base:.1f} x one bare reportlab line an event")
+
+
+def _hear() -> None:
+    recognizer = VoskRecognizer(choose_model(shipped("models")))
+    clips = [read_audio(p) for p in sorted((shipped("assets") / "demo" / "audio").glob("*.flac"))[:40]]
+    phrases = ["coverage ninety five percent", "understood", "yes", "no", "next tile", "tile set", "this is rosa"]
+    for clip in clips[:2]:
+        recognizer.hear(frames(clip), phrases)
+    start = time.process_time()
+    for clip in clips:
+        recognizer.hear(frames(clip), phrases)
+    spent = time.process_time() - start
+    audio = sum(c.seconds for c in clips)
+    print(f"recognition of {audio:.0f} s of speech: {spent / audio:.3f} x real time of processor time (target 0.2)")
+
+
+def _demo(folder: Path) -> None:
+    from fieldassist.demo import play
+
+    recognizer = VoskRecognizer(choose_model(shipped("models")))
+    start = time.perf_counter()
+    play(shipped("assets") / "demo", folder / "demo", recognizer, Silent(), lambda _: None)
+    spent = time.perf_counter() - start
+    audio = sum(read_audio(p).seconds for p in (shipped("assets") / "demo" / "audio").glob("*.flac"))
+    print(f"the demo's day: {spent:.1f} s, {spent / audio:.2f} x its {audio:.0f} s of recordings (target 60 s)")
+
+
+if __name__ == "__main__":
+    main()
