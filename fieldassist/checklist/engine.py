@@ -9,7 +9,7 @@ Refusals are sentences to the person at the wall: why not, and what comes first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
@@ -20,9 +20,9 @@ from fieldassist.checklist import rules
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import AreaPlan, Role, Trowel
 from fieldassist.checklist.prompt import between_rounds, prompt, short, show
-from fieldassist.checklist.schema import QUANTITIES, Clock, Corrective, Kind, Section, Step
+from fieldassist.checklist.schema import QUANTITIES, Checklist, Clock, Corrective, Kind, Section, Step
 from fieldassist.checklist.state import Area, ClockRun, State, Task, apply, spoiled
 from fieldassist.trade import coverage, quantities
 
@@ -143,10 +143,25 @@ def _open_day(draft: _Draft, command: cmd.OpenDay) -> None:
                 f"Area {area.name!r} is {area.piece.product}, but the checklist {area.checklist!r} serves "
                 f"{', '.join(checklist.products)}. Choose another checklist for this area."
             )
+        _check_figures(area, checklist, [area.trowel, *command.plan.notches.values()])
     draft.emit(ev.DayOpened(plan=command.plan))
     for name in sorted({a.checklist for a in command.plan.areas}):
         draft.emit(ev.ChecklistAdopted(checklist=held[name]))
     draft.say(f"Day open: {command.plan.site}.")
+
+
+def _check_figures(plan: AreaPlan, checklist: Checklist, trowels: Sequence[Trowel]) -> None:
+    """Every limit and fact must be computable before the day starts, not fail at the wall."""
+    for trowel in trowels:
+        area = Area(plan=plan, checklist=checklist, trowel=trowel)
+        try:
+            rules.notch_of(trowel)
+            for _, step in checklist.all_steps():
+                area.criterion(step)
+            for caution in checklist.cautions:
+                area.holds(caution)
+        except ValueError as reason:
+            raise _No(f"Area {plan.name!r} cannot be worked as planned: {reason}") from None
 
 
 def _speak_as(draft: _Draft, command: cmd.SpeakAs) -> None:

@@ -90,6 +90,14 @@ def _base_flatness(facts: Facts) -> Criterion:
     return Criterion(None, limit.gap_mm, "mm", str(limit.basis))
 
 
+def _short_flatness(facts: Facts) -> Criterion:
+    piece = facts.area.piece
+    edge = max(canonical(piece.length), canonical(piece.width))
+    limit = flatness.substrate_limit("A108.02", edge, product=piece.product)
+    gap = limit.gap_mm if limit.short_gap_mm is None else limit.short_gap_mm
+    return Criterion(None, gap, "mm", str(limit.basis))
+
+
 def _lippage(facts: Facts) -> Criterion:
     warpage = canonical(facts.area.piece.warpage) if facts.area.piece.warpage else 0.0
     joint = canonical(facts.area.joint) if facts.area.joint else 3.175
@@ -151,6 +159,7 @@ LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
     "required coverage": _required_coverage,
     "largest void": _largest_void,
     "base flatness": _base_flatness,
+    "base flatness, short span": _short_flatness,
     "lippage": _lippage,
     "bed": _bed,
     "working temperature": _working_temperature,

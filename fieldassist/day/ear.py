@@ -6,14 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from fieldassist.checklist.commands import Command
-from fieldassist.checklist.events import ReadingCalled
+from fieldassist.checklist.commands import Command, GiveReading
+from fieldassist.checklist.events import ReadingCalled, ReadingKept, Withdrawn
 from fieldassist.checklist.prompt import Offer, short
+from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day
+from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
-from fieldassist.voice.readback import aloud, read_back
-from fieldassist.voice.recognizer import Heard, Recognizer
+from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
+from fieldassist.voice.readback import aloud
+from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 
 
 class Fate(StrEnum):
@@ -37,6 +40,7 @@ class Catch:
     value: str
     why: str
     choices: tuple[Taken, ...] = ()
+    rivals: tuple[str, ...] = ()
     addressed: bool = True
     foreign: float | None = None
 
@@ -71,13 +75,32 @@ def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
     for alternative in heard.alternatives:
         meaning = understand(alternative.text, offers)
         if isinstance(meaning, Taken):
-            return Catch(alternative.text, meaning.command, meaning.value, "", foreign=heard.foreign)
+            rivals = _rivals(heard, alternative, meaning, offers)
+            return Catch(alternative.text, meaning.command, meaning.value, "", rivals=rivals, foreign=heard.foreign)
         if isinstance(meaning, Unclear) and unclear is None:
             unclear = meaning
     if unclear is not None:
         values = " or ".join(c.value for c in unclear.choices)
         return Catch(unclear.text, None, "", f"it could be {values}", unclear.choices, foreign=heard.foreign)
     return Catch(words, None, "", "the words are none of the phrases", foreign=heard.foreign)
+
+
+def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer]) -> tuple[str, ...]:
+    """Other values of the same reading that were heard almost as well."""
+    if not isinstance(meaning.command, GiveReading):
+        return ()
+    found = {}
+    for other in heard.alternatives:
+        if other is not chosen and chosen.score - other.score < CLOSE_RIVAL:
+            rival = understand(other.text, offers)
+            if (
+                isinstance(rival, Taken)
+                and isinstance(rival.command, GiveReading)
+                and rival.command.step == meaning.command.step
+                and (rival.command.value, rival.command.unit) != (meaning.command.value, meaning.command.unit)
+            ):
+                found[rival.value] = None
+    return tuple(found)
 
 
 def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
@@ -103,19 +126,23 @@ def act(day: Day, caught: Catch) -> Outcome:
         hints = ", ".join(f"'{hint}'" for hint in day.prompt.hints[:4])
         return Outcome(Fate.ASKED, caught, f"I did not get that. You can say {hints}.")
     answer = day.do(caught.command)
-    return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, spoken_answer(day, answer), answer)
+    said = spoken_answer(day, answer, caught.rivals)
+    return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
 
 
-def spoken_answer(day: Day, answer: Answer) -> str:
+def spoken_answer(day: Day, answer: Answer, rivals: tuple[str, ...] = ()) -> str:
     """The answer for the ear; a reading is read back in words, digit by digit where it matters."""
     called = [e.body for e in answer.events if isinstance(e.body, ReadingCalled)]
     pending = day.state.pending
     if called and pending is not None:
         area = day.state.areas[pending.area]
         step = area.checklist.step(pending.task.section, pending.task.step)
+        if pending.label is not None:
+            return read_back_name(short(step), pending.label).text
         criterion = area.criterion(step)
-        finding = criterion.failure(pending.canonical, pending.unit) if criterion else None
-        return read_back(short(step), pending.value, pending.unit, label=pending.label, finding=finding)
+        fails = criterion.failure(pending.canonical, pending.unit) if criterion else None
+        signs = Signs(fails=fails, rivals=rivals, last=_last_readings(day, pending))
+        return read_back(short(step), pending.value, pending.unit, signs).text
     said = aloud(answer.say)
     if answer.taken and not _was_question(answer):
         following = answer.then.say
@@ -127,3 +154,19 @@ def spoken_answer(day: Day, answer: Answer) -> str:
 def _was_question(answer: Answer) -> bool:
     """An answer that changed nothing was a question: it says what it was asked and no more."""
     return not answer.events
+
+
+def _last_readings(day: Day, pending: Pending) -> list[float]:
+    """Earlier kept readings of the same step in the same area, oldest first, in the unit of the one that waits."""
+    called: dict[int, ReadingCalled] = {}
+    found = []
+    withdrawn = {e.body.target for e in day.log.events if isinstance(e.body, Withdrawn)}
+    for event in day.log.events:
+        body = event.body
+        if isinstance(body, ReadingCalled):
+            called[event.seq] = body
+        elif isinstance(body, ReadingKept) and event.seq not in withdrawn:
+            earlier = called.get(body.target)
+            if earlier and earlier.area == pending.area and earlier.step == pending.task.step:
+                found.append(convert(earlier.value, earlier.unit, pending.unit))
+    return found

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.coverage import Product
 from fieldassist.trade.quantities import System, format_against, format_quantity
 
 __all__ = [
@@ -23,7 +24,6 @@ __all__ = [
     "Limit",
     "MovementSetting",
     "OffsetLimit",
-    "Product",
     "SpacingLimit",
     "Verdict",
     "din_18202_limit",
@@ -42,7 +42,6 @@ __all__ = [
     "substrate_verdict",
 ]
 
-Product = Literal["tile", "natural stone", "gauged panel"]
 DinRow = Literal[2, 3, 4, 6, 7]
 FlatnessStandard = Literal[
     "A108.02",

@@ -1,12 +1,27 @@
-"""From 16 kHz audio and the phrases that may be said now to what was heard."""
+"""From 16 kHz audio and the phrases that may be said now to what was heard.
+
+The engine is vosk with any of its models. A model with a graph that can be changed at run time is held to the
+phrases; a model with a fixed graph hears freely, and the caller's phrase rules do the rest.
+"""
 
 from __future__ import annotations
 
+import functools
+import json
+import math
+import struct
+import subprocess
+import sys
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from pathlib import Path
+from typing import Any, Protocol
 
 RATE_HZ = 16_000
+MOST_ALTERNATIVES = 10
+# Silence put before and after a recording: one that is cut tight loses its first and last sounds otherwise.
+_PAD = RATE_HZ // 4
 
 
 class ModelProblem(Exception):
@@ -15,7 +30,11 @@ class ModelProblem(Exception):
 
 @dataclass(frozen=True)
 class Word:
-    """A heard word: when, in seconds from the start of the audio, and how sure, 0 to 1."""
+    """A heard word: when, in seconds from the start of the audio, and how sure, 0 to 1.
+
+    confidence: the share of the alternatives' likelihood that has this word at this place. It says how well the
+    word stands against the other phrases, not against other talk: that is what `Heard.foreign` is for.
+    """
 
     text: str
     start: float
@@ -25,7 +44,7 @@ class Word:
 
 @dataclass(frozen=True)
 class Alternative:
-    """One way to hear the utterance; `score` is a log likelihood, larger is better."""
+    """One way to hear the utterance; `score` is a log likelihood (nats), larger is better."""
 
     text: str
     score: float
@@ -34,10 +53,12 @@ class Alternative:
 
 @dataclass(frozen=True)
 class Heard:
-    """One utterance. `alternatives`: up to ten, best first; none when nothing was said.
+    """One utterance.
 
-    seconds: length of the audio. foreign: evidence that it was not one of the phrases (None: not measured).
-    dropped: words of the phrases that the model does not know, so that they could not be heard.
+    alternatives: up to ten, best first; none when nothing was said. seconds: length of the audio.
+    foreign: how much better any talk explains the sound than the phrases do (see `foreignness`); None when the
+    model was not held to the phrases. dropped: words of the phrases that the model does not know; the phrases
+    they stand in could not be heard.
     """
 
     alternatives: tuple[Alternative, ...]
@@ -47,11 +68,21 @@ class Heard:
 
     @property
     def text(self) -> str:
+        """The best alternative's words, "" when nothing was said.
+
+        >>> Heard((), 1.0).text
+        ''
+        """
         return self.alternatives[0].text if self.alternatives else ""
 
     def addressed(self) -> bool:
-        """Whether this was meant for the tablet: drop the utterance when not."""
-        return bool(self.alternatives)
+        """Whether this was meant for the tablet; other talk is to be dropped without a word.
+
+        >>> said = (Alternative("next tile", 100.0, ()),)
+        >>> Heard(said, 1.0, foreign=0.5).addressed(), Heard(said, 1.0, foreign=40.0).addressed()
+        (True, False)
+        """
+        return bool(self.alternatives) and (self.foreign is None or self.foreign < FOREIGN_LIMIT)
 
 
 class Recognizer(Protocol):
@@ -68,3 +99,340 @@ class Recognizer(Protocol):
     def knows(self, word: str) -> bool:
         """Whether the engine can hear this word at all."""
         ...
+
+
+# --- the model ----------------------------------------------------------------------------------------------------
+
+# Where each part may lie: the present layout, then the one before it with all files in one folder.
+_NETWORK = ("am/final.mdl", "final.mdl")
+_FEATURES = ("conf/mfcc.conf", "mfcc.conf")
+_FIXED_GRAPH = ("graph/HCLG.fst", "HCLG.fst")
+_LEXICON_GRAPH = ("graph/HCLr.fst", "HCLr.fst")
+_LANGUAGE_GRAPH = ("graph/Gr.fst", "Gr.fst")
+_DISAMBIGUATION = ("graph/disambig_tid.int", "disambig_tid.int")
+_WORDS = ("graph/words.txt", "words.txt")
+_INSTEAD = "Work goes on by touch and typing."
+_FST_MAGIC = 2125659606
+_NOT_WORDS = frozenset({"<eps>", "#0", "<s>", "</s>", "[unk]", "<unk>", "<UNK>", "!SIL"})
+
+# What the load check runs in a process of its own: a broken graph makes the engine's library kill its process.
+_TRIAL = """
+import json, sys
+try:
+    import vosk
+except ImportError:
+    sys.exit(0)
+vosk.SetLogLevel(-1)
+model = vosk.Model(sys.argv[1])
+known = [word for word in sys.argv[2:] if model.vosk_model_find_word(word) >= 0][:1]
+for grammar in ([], [json.dumps(known)] if known else []):
+    recognizer = vosk.KaldiRecognizer(model, 16000, *grammar)
+    recognizer.SetMaxAlternatives(2)
+    recognizer.AcceptWaveform(bytes(16000))
+    recognizer.FinalResult()
+"""
+_TRIAL_S = 120
+
+
+class VoskRecognizer:
+    """Speech to words with a vosk model.
+
+    model_dir: the model's folder. Errors: `ModelProblem` when the folder is missing, is no vosk model, lacks a
+    file, has a broken one, or vosk is not installed.
+
+    A recognizer for a list of some hundred phrases is built in about two milliseconds, so none is kept.
+    """
+
+    def __init__(self, model_dir: Path) -> None:
+        self._model, self.held_to_phrases = _load(Path(model_dir))
+        self._words = _read_words(Path(model_dir))
+        self._background = [word for word in BACKGROUND if self.knows(word)]
+
+    def words(self) -> frozenset[str]:
+        """Every word that the model can hear; empty when the model does not list them."""
+        return self._words
+
+    def knows(self, word: str) -> bool:
+        """Whether the model can hear this word."""
+        return word not in _NOT_WORDS and self._model.vosk_model_find_word(word) >= 0
+
+    def hear(self, frames: Iterable[bytes], phrases: Sequence[str]) -> Heard:
+        """One utterance: the whole of `frames` in one `Heard`, pauses inside it included.
+
+        frames: 16 kHz mono int16, in blocks of any size. phrases: what may be said; a phrase that stands there
+        several times is expected so much the more. Phrases with an unknown word are left out.
+        """
+        sayable, dropped = self._sayable(phrases)
+        ear = self._ear(sayable)
+        count = 0
+        ear.take(bytes(2 * _PAD))
+        for block in frames:
+            count += len(block) // 2
+            ear.take(block)
+        ear.take(bytes(2 * _PAD))
+        return ear.heard(0.0, count / RATE_HZ, dropped, shift=-_PAD / RATE_HZ)
+
+    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str]]) -> Iterator[Heard]:
+        """A continuous stream: one `Heard` for each utterance that a pause ends.
+
+        frames: 16 kHz mono int16; a tenth to a quarter of a second a block serves well, since the phrases are
+        asked for and the end of speech is looked for once a block. phrases_now: what may be said; asked before
+        an utterance begins, never within one. Times of words count from the start of the stream.
+        """
+        phrases: Sequence[str] | None = None
+        sayable: list[str] = []
+        dropped: tuple[str, ...] = ()
+        ear: _Ear | None = None
+        recent: deque[bytes] = deque(maxlen=3)
+        position = begun = 0
+        for block in frames:
+            if ear is None or not ear.speaking():
+                now = list(phrases_now())
+                if ear is None or now != phrases:
+                    phrases = now
+                    sayable, dropped = self._sayable(now)
+                    ear = self._ear(sayable)
+                    # Speech may have begun in the last blocks without a word to show for it yet.
+                    begun = position - sum(len(part) // 2 for part in recent)
+                    for part in recent:
+                        ear.take(part)
+            position += len(block) // 2
+            recent.append(block)
+            if ear.take(block):
+                heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, dropped, begun / RATE_HZ)
+                ear, begun = None, position
+                recent.clear()
+                if heard.alternatives:
+                    yield heard
+        if ear is not None:
+            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, dropped, begun / RATE_HZ)
+            if heard.alternatives:
+                yield heard
+
+    def _sayable(self, phrases: Sequence[str]) -> tuple[list[str], tuple[str, ...]]:
+        """The phrases whose every word the model knows, and the words it does not."""
+        sayable: list[str] = []
+        dropped: set[str] = set()
+        for phrase in phrases:
+            words = phrase.lower().split()
+            unknown = [word for word in words if not self.knows(word)]
+            dropped.update(unknown)
+            if words and not unknown:
+                sayable.append(" ".join(words))
+        return sayable, tuple(sorted(dropped))
+
+    def _ear(self, sayable: list[str]) -> _Ear:
+        if not self.held_to_phrases:
+            return _Ear(self._engine(None), None)
+        background = self._engine(self._background) if self._background else None
+        return _Ear(self._engine(sayable) if sayable else None, background)
+
+    def _engine(self, phrases: list[str] | None) -> Any:
+        import vosk
+
+        grammar = [] if phrases is None else [json.dumps(phrases)]
+        engine = vosk.KaldiRecognizer(self._model, RATE_HZ, *grammar)
+        engine.SetMaxAlternatives(MOST_ALTERNATIVES)
+        engine.SetWords(True)
+        return engine
+
+
+@dataclass
+class _Joined:
+    """Alternatives of the segments heard so far, put together."""
+
+    score: float
+    words: tuple[tuple[str, float, float], ...]
+
+
+class _Ear:
+    """One utterance under way: the phrases' recognizer, and beside it one for any other talk."""
+
+    def __init__(self, engine: Any, background: Any) -> None:
+        self._engine = engine
+        self._background = background
+        self._joined = [_Joined(0.0, ())]
+        self._background_score = 0.0
+
+    def take(self, block: bytes) -> bool:
+        """Hear a block; whether the speaker has come to an end."""
+        if self._background is not None and self._background.AcceptWaveform(block):
+            self._background_score += _best_score(self._background.Result())
+        if self._engine is None or not self._engine.AcceptWaveform(block):
+            return False
+        self._join(self._engine.Result())
+        return True
+
+    def speaking(self) -> bool:
+        """Whether a word has been heard that no pause has ended yet."""
+        return self._engine is not None and bool(json.loads(self._engine.PartialResult()).get("partial"))
+
+    def heard(self, start: float, seconds: float, dropped: tuple[str, ...], shift: float = 0.0) -> Heard:
+        """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
+        if self._engine is None:
+            return Heard((), seconds, None, dropped)
+        self._join(self._engine.FinalResult())
+        spoken = [joined for joined in self._joined if joined.words]
+        if not spoken or not self._joined[0].words:
+            return Heard((), seconds, None, dropped)
+        foreign = None
+        if self._background is not None:
+            self._background_score += _best_score(self._background.FinalResult())
+            foreign = foreignness(spoken[0].score, self._background_score, _talk_seconds(spoken[0].words))
+        found = _alternatives(spoken, shift, start, start + seconds)
+        return Heard(found, seconds, foreign, dropped)
+
+    def _join(self, result: str) -> None:
+        segment = [
+            _Joined(
+                float(given.get("confidence", 0.0)),
+                tuple((w["word"], float(w["start"]), float(w["end"])) for w in given.get("result", ())),
+            )
+            for given in json.loads(result).get("alternatives", ())
+        ]
+        if segment:
+            pairs = [_Joined(a.score + b.score, a.words + b.words) for a in self._joined for b in segment]
+            self._joined = sorted(pairs, key=lambda pair: -pair.score)[:MOST_ALTERNATIVES]
+
+
+def foreignness(score: float, background_score: float, talk_s: float) -> float:
+    raise NotImplementedError
+
+
+def _talk_seconds(words: Sequence[tuple[str, float, float]]) -> float:
+    return sum(end - start for _, start, end in words)
+
+
+def _best_score(result: str) -> float:
+    given = json.loads(result).get("alternatives") or [{}]
+    return float(given[0].get("confidence", 0.0))
+
+
+def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: float) -> tuple[Alternative, ...]:
+    """With times shifted and kept between start and end, and each word's share of the likelihood of all."""
+    weights = [math.exp(one.score - joined[0].score) for one in joined]
+
+    def share(text: str, middle: float) -> float:
+        having = (any(text == w and a <= middle <= b for w, a, b in one.words) for one in joined)
+        return min(1.0, sum(weight for weight, has in zip(weights, having, strict=True) if has) / sum(weights))
+
+    def place(moment: float) -> float:
+        return round(min(max(moment + shift, start), end), 3)
+
+    return tuple(
+        Alternative(
+            " ".join(text for text, _, _ in one.words),
+            one.score,
+            tuple(Word(text, place(a), place(b), share(text, (a + b) / 2)) for text, a, b in one.words),
+        )
+        for one in joined
+    )
+
+
+# --- loading ------------------------------------------------------------------------------------------------------
+
+
+def _load(folder: Path) -> tuple[Any, bool]:
+    """The model, and whether it can be held to phrases. Everything is checked before the engine may touch it."""
+    name = folder.name
+    if not folder.is_dir():
+        raise ModelProblem(f"There is no speech model {name}. {_INSTEAD}")
+    held = _check_files(folder)
+    try:
+        import vosk
+    except (ImportError, OSError) as error:
+        raise ModelProblem(f"The speech engine vosk is not installed. {_INSTEAD}") from error
+    _try_out(str(folder.resolve()), _fingerprint(folder))
+    vosk.SetLogLevel(-1)
+    try:
+        return vosk.Model(str(folder)), held
+    except Exception as error:
+        raise _broken(name) from error
+
+
+def _check_files(folder: Path) -> bool:
+    """Whether the model can be held to phrases; `ModelProblem` when a part is missing or plainly broken."""
+    name = folder.name
+    for needed in (_NETWORK, _FEATURES):
+        if _find(folder, needed) is None:
+            raise ModelProblem(f"{name} is not a vosk speech model: it lacks {needed[0]}. {_INSTEAD}")
+    fixed = _find(folder, _FIXED_GRAPH)
+    graphs = [fixed] if fixed else []
+    if fixed is None:
+        for needed in (_LEXICON_GRAPH, _LANGUAGE_GRAPH, _DISAMBIGUATION):
+            found = _find(folder, needed)
+            if found is None:
+                raise ModelProblem(f"The speech model {name} is not complete: it lacks {needed[0]}. {_INSTEAD}")
+            if found.suffix == ".fst":
+                graphs.append(found)
+    for graph in graphs:
+        if not _whole_fst(graph):
+            raise _broken(name, graph.name)
+    return fixed is None
+
+
+def _find(folder: Path, places: Sequence[str]) -> Path | None:
+    return next((folder / place for place in places if (folder / place).is_file()), None)
+
+
+def _whole_fst(path: Path) -> bool:
+    """Whether a graph file begins as one and is at least as long as the arcs it announces.
+
+    OpenFst's header: magic number, then the names of the graph and arc types, each after its length, version
+    and flags (32 bits each), properties, start state, number of states, number of arcs (64 bits each). A graph
+    for look-ahead wraps another, whose own header follows. An arc takes 16 bytes.
+    """
+    with path.open("rb") as file:
+        head = file.read(4096)
+    magic = _FST_MAGIC.to_bytes(4, "little")
+    if not head.startswith(magic):
+        return False
+    at, arcs = 0, 0
+    while at >= 0:
+        try:
+            (kind,) = struct.unpack_from("<i", head, at + 4)
+            (arc,) = struct.unpack_from("<i", head, at + 8 + kind)
+            arcs = max(arcs, struct.unpack_from("<iiQqqq", head, at + 12 + kind + arc)[-1])
+        except struct.error:
+            return False
+        at = head.find(magic, at + 4)
+    return path.stat().st_size >= 16 * arcs
+
+
+def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:
+    files = sorted(path for path in folder.rglob("*") if path.is_file())
+    return tuple((str(f.relative_to(folder)), f.stat().st_size, f.stat().st_mtime_ns) for f in files)
+
+
+@functools.lru_cache(maxsize=8)
+def _try_out(folder: str, fingerprint: tuple[tuple[str, int, int], ...]) -> None:
+    """Load the model and hear half a second of silence in a process of its own, once for each state of its files."""
+    if getattr(sys, "frozen", False) or not sys.executable:
+        return  # a packed program has no interpreter to start; its files were checked one by one
+    words = sorted(_read_words(Path(folder)))[:3]
+    try:
+        done = subprocess.run(
+            [sys.executable, "-c", _TRIAL, folder, *words, "yes", "one"],
+            capture_output=True,
+            timeout=_TRIAL_S,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        raise _broken(Path(folder).name) from None
+    except OSError:
+        return
+    if done.returncode != 0:
+        raise _broken(Path(folder).name)
+
+
+def _read_words(folder: Path) -> frozenset[str]:
+    path = _find(folder, _WORDS)
+    if path is None:
+        return frozenset()
+    lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
+    return frozenset(word for line in lines if (word := line.rpartition(" ")[0]) and word not in _NOT_WORDS)
+
+
+def _broken(name: str, file: str = "") -> ModelProblem:
+    what = f"its {file} is broken" if file else "it cannot be loaded"
+    return ModelProblem(f"The speech model {name} is damaged: {what}. Copy the model here again. {_INSTEAD}")

@@ -156,7 +156,7 @@ def test_a_strangers_step_with_a_reading_works_without_code(
         crew = Crew(day, clock)
         crew.say("this is rosa", "start area shower wall", "understood", "understood")
         crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
-        crew.say("gap two millimeters!")
+        crew.say("gap two millimeters!", "short gap one millimeter!")
         assert day.prompt.say == "What does the moisture meter say?"
         assert day.prompt.basis == "our own rule"
         crew.say("moisture six percent!", "wall dry", "moisture three point five percent!", "wall clean")
@@ -189,3 +189,21 @@ def test_every_shipped_limit_and_interval_names_its_basis(crew: Crew) -> None:
             assert criterion is None or criterion.basis, f"{holder}/{step.id}"
         for section in area.checklist.sections:
             assert section.due is None or section.due.basis
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("joint: 3 mm", "joint: 1 mm", "joint"),
+        ("{family: square, width: 3/8 in, depth: 3/8 in,", "{family: square, width: 3/8 in, depth: 1 in,", "square"),
+    ],
+)
+def test_a_plan_whose_figures_cannot_be_computed_is_refused_before_work_starts(
+    old: str, new: str, words: str, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
+) -> None:
+    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    assert old in text
+    path = tmp_path / "site.yaml"
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(CannotOpen, match=rf"'shower wall' cannot be worked as planned: .*{words}"):
+        Day.begin(tmp_path / "day.db", load_plan(path), checklists, clock)

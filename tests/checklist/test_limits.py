@@ -60,6 +60,8 @@ def test_the_largest_void_is_two_square_inches(areas: dict[str, Area], area: str
 def test_base_flatness_of_large_tile(areas: dict[str, Area]) -> None:
     # ANSI A108.02 §4.2.2: 1/8 in (3.175 mm) in 10 ft where an edge is 15 in or more; as reported in trade literature.
     assert limit(areas["hall floor"], "base", "flatness").at_most == pytest.approx(3.175)
+    # The same clause: and 1/16 in (1.5875 mm) in 24 in.
+    assert limit(areas["hall floor"], "base", "short-flatness").at_most == pytest.approx(1.5875)
 
 
 def test_lippage_allowance_adds_the_tiles_own_warpage(areas: dict[str, Area]) -> None:

@@ -53,7 +53,7 @@ def test_a_tile_needs_a_live_batch(crew: Crew) -> None:
 def test_a_hold_point_waits_for_the_foreman(crew: Crew) -> None:
     crew.say("this is rosa", "start area shower wall", "understood", "understood")
     crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
-    crew.say("gap two millimeters!", "wall clean")
+    crew.say("gap two millimeters!", "short gap one millimeter!", "wall clean")
     assert "waits for the foreman" in crew.refused("base released")
     crew.say("this is edwin", "base released")
     assert [e.by for e in crew.day.log.events if isinstance(e.body, ev.HoldReleased)] == ["edwin"]
@@ -129,7 +129,7 @@ def test_a_failed_reading_is_cured_only_by_reading_again(crew: Crew) -> None:
     # 1/8 in over 10 ft for edges of 15 in and more: ANSI A108.02 §4.2.2, as reported in trade literature.
     crew.say("gap four millimeters!")
     assert crew.events(ev.FailureOpened)[0].criterion == "at most 3.2 mm"
-    crew.say("base flattened", "gap three millimeters!")
+    crew.say("base flattened", "gap three millimeters!", "short gap one millimeter!")
     assert len(crew.events(ev.FailureClosed)) == 1
 
 
@@ -357,7 +357,7 @@ def test_a_clock_that_runs_out_while_a_reading_waits_takes_its_turn_after_the_ye
     assert answer is not None
     assert "Pot life is up" in answer.say
     crew.say("yes")
-    assert len(crew.events(ev.ReadingKept)) == 6, "the reading was kept"
+    assert len(crew.events(ev.ReadingKept)) == 7, "the reading was kept"
     assert crew.day.prompt.say.startswith("Empty and wash the bucket")
     crew.say("batch discarded")
     assert crew.day.prompt.say == "How large is the largest void?"

@@ -113,9 +113,7 @@ def test_din_18202_interpolation_agrees_with_exact_fractions(tenths: int, row: D
     # Recomputed in fractions: a straight line between the columns, rounded half up to whole mm.
     points = list(zip([100, 1000, 4000, 10000, 15000], DIN_PRINTED[row][0], strict=True))
     span = tenths * 100
-    (a, low), (b, high) = next(
-        pair for pair in pairwise(points) if pair[0][0] <= span <= pair[1][0]
-    )
+    (a, low), (b, high) = next(pair for pair in pairwise(points) if pair[0][0] <= span <= pair[1][0])
     gap = Fraction(low) + (Fraction(high) - Fraction(low)) * Fraction(span - a, b - a)
     assert flatness.din_18202_limit(row, span).mm == math.floor(gap + Fraction(1, 2))
 

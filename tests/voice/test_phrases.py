@@ -11,7 +11,8 @@ from fieldassist.checklist.commands import Command
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.day.ear import Fate
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand, unknown_words
-from fieldassist.voice.readback import aloud, read_back
+from fieldassist.voice.dialogue import Signs, read_back
+from fieldassist.voice.readback import aloud
 from tests.conftest import Crew
 
 COVERAGE = Offer(
@@ -138,12 +139,13 @@ def test_talk_is_asked_back_with_what_may_be_said(crew: Crew) -> None:
     ("value", "digits"), [(13, "one three"), (30, "three zero"), (90, "nine zero"), (19, "one nine")]
 )
 def test_numbers_that_sound_alike_are_read_back_digit_by_digit(value: int, digits: str) -> None:
-    assert digits in read_back("coverage", Fraction(value), "percent")
+    assert digits in read_back("coverage", Fraction(value), "percent").text
 
 
 def test_a_failing_reading_says_so_before_it_is_kept() -> None:
-    assert "That fails: 70 percent is under 95 percent" in read_back(
-        "coverage", Fraction(70), "percent", finding="70 % is under 95 %"
+    assert (
+        "That fails: 70 percent is under 95 percent"
+        in read_back("coverage", Fraction(70), "percent", Signs(fails="70 % is under 95 %")).text
     )
 
 

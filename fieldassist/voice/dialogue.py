@@ -1,0 +1,103 @@
+"""When a reading is read back, how, and when it is asked again: a table that a foreman can read.
+
+| sign | what the tablet does |
+|---|---|
+| the words fit more than one value | asks which one |
+| the value is impossible for this step | asks again |
+| another value was heard almost as well | reads it back digit by digit, and names the other |
+| it would fail its criterion | reads it back digit by digit, and says what fails |
+| it sounds like another number (13 and 30) | reads it back digit by digit |
+| it is far from the last readings of this step | reads it back digit by digit, and says the last one |
+| none of these | reads it back |
+
+Nothing is kept without "yes": a wrong reading that enters the log silently is the worst that can happen here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from statistics import median
+
+from fieldassist.voice import numbers
+from fieldassist.voice.readback import aloud
+
+# A log-likelihood difference under which two alternatives count as heard equally well. Measured on held-out voices:
+# right readings lead their best rival by more in quiet, wrong ones by less.
+CLOSE_RIVAL = 4.0
+# How far from the median of the last readings is worth a word, as a share of that median and at least in units.
+_FAR_SHARE = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """What is known about a reading that was just heard.
+
+    fails: why it would fail its criterion, in writing; rivals: other values heard almost as well, in writing; last:
+    earlier kept readings of the same step in this area, newest last, in the unit of this one.
+    """
+
+    fails: str | None = None
+    rivals: tuple[str, ...] = ()
+    last: Sequence[float] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBack:
+    """How a reading is read back. `reasons`: the rows of the table that made it careful."""
+
+    text: str
+    digit_by_digit: bool
+    reasons: tuple[str, ...]
+
+
+def read_back(name: str, value: Fraction, unit: str, signs: Signs | None = None) -> ReadBack:
+    """The question that a numeric reading waits with.
+
+    name: what is read, as it is called; value: exact, in `unit`; signs: what makes it doubtful.
+
+    >>> read_back("coverage", Fraction(95), "percent").text
+    'coverage, ninety five percent. Yes or no?'
+    >>> read_back("coverage", Fraction(70), "percent", Signs(fails="70 % is under 95 %")).text
+    'coverage, seventy percent, seven zero. That fails: 70 percent is under 95 percent. Yes or no?'
+    >>> read_back("slake", Fraction(15), "min", Signs(rivals=("50 min",))).text
+    'slake, fifteen minutes, one five, not 50 minutes. Yes or no?'
+    """
+    signs = signs or Signs()
+    reasons = []
+    said = numbers.say(value, None if unit == "count" else unit)
+    warnings = ""
+    if signs.rivals:
+        reasons.append("another value was heard almost as well")
+    if signs.fails:
+        reasons.append("it would fail its criterion")
+        warnings += f" That fails: {aloud(signs.fails)}."
+    if numbers.confusable(value):
+        reasons.append("it sounds like another number")
+    far = _far_from(float(value), signs.last)
+    if far:
+        reasons.append("it is far from the last readings")
+        warnings += f" The last one was {numbers.say(Fraction(signs.last[-1]).limit_denominator(1000), None)}."
+    if reasons:
+        said += f", {numbers.digits(value)}"
+    if signs.rivals:
+        said += f", not {aloud(signs.rivals[0])}"
+    return ReadBack(f"{name}, {said}.{warnings} Yes or no?", bool(reasons), tuple(reasons))
+
+
+def _far_from(value: float, last: Sequence[float]) -> bool:
+    if len(last) < 2:
+        return False
+    middle = median(last[-5:])
+    spread = max(abs(x - middle) for x in last[-5:])
+    return abs(value - middle) > max(_FAR_SHARE * abs(middle), 3 * spread)
+
+
+def read_back_name(name: str, label: str) -> ReadBack:
+    """The question that a name waits with.
+
+    >>> read_back_name("tile", "B12").text
+    'tile, B12. Yes or no?'
+    """
+    return ReadBack(f"{name}, {label}. Yes or no?", False, ())
