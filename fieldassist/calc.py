@@ -6,6 +6,7 @@ A thin skin over `fieldassist.trade.catalog`: it lists, explains, asks and print
 from __future__ import annotations
 
 import argparse
+import difflib
 import json
 import shutil
 import sys
@@ -63,12 +64,19 @@ class _Help(argparse.HelpFormatter):
         width = min(100, shutil.get_terminal_size().columns - 2)
         super().__init__(prog, max_help_position=28, width=max(60, width))
 
+    def _split_lines(self, text: str, width: int) -> list[str]:
+        return textwrap.wrap(" ".join(text.split()), width, break_on_hyphens=False)
+
     def _fill_text(self, text: str, width: int, indent: str) -> str:
-        return "\n".join(
-            textwrap.fill(line, width, initial_indent=indent, subsequent_indent=indent + hanging)
-            for line in text.splitlines()
-            for hanging in ["  " if line.startswith("- ") else ""]
-        )
+        lines = []
+        for line in text.splitlines():
+            if line.startswith("  "):
+                # A command to copy stays in one piece.
+                lines.append(line)
+                continue
+            hanging = "  " if line.startswith("- ") else ""
+            lines += textwrap.wrap(line, width, subsequent_indent=hanging, break_on_hyphens=False) or [""]
+        return "\n".join(indent + line for line in lines)
 
 
 def add_parser(jobs: Any) -> argparse.ArgumentParser:
@@ -115,9 +123,14 @@ def _run_one(calculation: Calculation, arguments: Sequence[str]) -> int:
     parser = calculation_parser(calculation)
     try:
         # argparse leaves after printing help; here the exit code is returned, as everywhere else.
-        options = parser.parse_args(arguments)
+        options, strange = parser.parse_known_args(arguments)
     except SystemExit:
         return OK
+    if strange:
+        known = [f"--{spec.name}" for spec in calculation.inputs]
+        near = difflib.get_close_matches(strange[0], known, n=1)
+        hint = f"did you mean {near[0]}? " if near else ""
+        raise _Misused(f"does not know {strange[0]!r}; {hint}It takes {', '.join(known)}, --units and --json")
     given = {}
     for spec in calculation.inputs:
         text = getattr(options, spec.name)
@@ -140,8 +153,8 @@ def calculation_parser(calculation: Calculation) -> argparse.ArgumentParser:
     parser = _Parser(
         prog=f"fieldassist calc {calculation.name}",
         usage=f"fieldassist calc {calculation.name} [what it needs] [--units metric|us] [--json]",
-        description=f"{calculation.title[0].upper()}{calculation.title[1:]}.\n{calculation.summary}".replace("%", "%%"),
-        epilog=_epilog(calculation).replace("%", "%%"),
+        description=f"{calculation.title[0].upper()}{calculation.title[1:]}.\n{calculation.summary}",
+        epilog=_epilog(calculation),
         formatter_class=_Help,
         add_help=False,
         allow_abbrev=False,
@@ -254,7 +267,7 @@ def plain_text(calculation: Calculation, results: Sequence[Result]) -> str:
     if len(by_basis) == 1:
         lines.append(f"Basis: {next(iter(by_basis))}")
     else:
-        lines += [f"Basis of {', '.join(names)}: {basis}" for basis, names in by_basis.items()]
+        lines += [f"Basis of {'; '.join(names)}: {basis}" for basis, names in by_basis.items()]
     told = " ".join(result.text for result in shown)
     lines += [f"Caution: {caution}" for caution in calculation.cautions if caution not in told]
     return "\n".join(lines)

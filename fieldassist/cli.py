@@ -12,7 +12,7 @@ import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from fieldassist import __version__
+from fieldassist import __version__, calc
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.schema import Checklist, Kind
@@ -110,6 +110,8 @@ def _parser() -> argparse.ArgumentParser:
     made = job("checklists", _checklists, "check checklist files, or list the shipped ones")
     made.add_argument("files", nargs="*", type=Path, metavar="FILE")
     with_model(made)
+
+    calc.add_parser(jobs)
 
     made = job("models", _models, "list the speech models at hand")
     with_model(made)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import AreaPlan, Trowel
-from fieldassist.trade import coverage, flatness, lifting, mortar, quantities, ridges, times
+from fieldassist.trade import catalog, coverage, flatness, lifting, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis, Standing
 
 
@@ -166,6 +167,38 @@ LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
     "slake": _slake,
     "slide": _slide,
 }
+
+
+def calculated(
+    facts: Facts, name: str, given: Mapping[str, str], result: str, bound: Literal["at least", "at most"]
+) -> Criterion:
+    """A limit from any computation of the catalog: one of its results is the least or the greatest allowed.
+
+    given: the computation's inputs as text; {fact} in it stands for a fact of the area, such as {longest edge}.
+    ValueError when the computation, an input or the result does not exist, or it refuses the figures.
+    """
+
+    def fill(text: str) -> str:
+        def of_area(match: re.Match[str]) -> str:
+            fact = FACTS.get(match[1])
+            if fact is None:
+                raise ValueError(f"no fact is called {match[1]!r}; allowed: {', '.join(sorted(FACTS))}")
+            unit = quantities.unit_info(_CANONICAL[fact.dimension]).name
+            return f"{fact.compute(facts):.6f} {unit}"
+
+        return re.sub(r"\{([^}]*)\}", of_area, text)
+
+    results = catalog.evaluate(name, {key: fill(text) for key, text in given.items()})
+    for found in results:
+        if found.name == result and isinstance(found.value, int | float) and found.unit in quantities.UNITS:
+            value = float(found.value)
+            low, high = (value, None) if bound == "at least" else (None, value)
+            return Criterion(low, high, found.unit, str(found.basis) if found.basis else f"computed by {name}")
+    numbers = [r.name for r in results if isinstance(r.value, int | float) and r.unit in quantities.UNITS]
+    raise ValueError(f"{name!r} has no figure called {result!r}; allowed: {', '.join(numbers) or 'none'}")
+
+
+_CANONICAL = {"mass": "kg", "area": "m2", "length": "mm"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from pydantic import Field, StringConstraints, model_validator
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import Area, Duration, unit_names
 from fieldassist.checklist.plan import Role, Text, Written
-from fieldassist.trade import quantities
+from fieldassist.trade import catalog, quantities
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 _SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
@@ -53,17 +53,31 @@ QUANTITIES: dict[str, tuple[str, float, float]] = {
 
 
 class Limit(Written):
-    """An acceptance criterion: numbers with a basis, or the name of a rule that computes them."""
+    """An acceptance criterion: numbers with a basis, the name of a rule that computes them for the area, or any
+    computation of the trade (`fieldassist calc` lists them) with its inputs and the result that is the limit."""
 
     at_least: float | None = None
     at_most: float | None = None
     unit: str | None = None
     basis: Text | None = None
     rule: str | None = None
+    calculation: str | None = None
+    given: dict[str, str] = Field(default_factory=dict)
+    result: str | None = None
+    bound: Literal["at least", "at most"] = "at most"
 
     @model_validator(mode="after")
     def _numbers_or_rule(self) -> Limit:
         numbers = self.at_least is not None or self.at_most is not None
+        if self.calculation is not None:
+            if numbers or self.unit or self.basis or self.rule:
+                raise ValueError("a limit is numbers, a rule or a calculation, not several of them")
+            if self.result is None:
+                raise ValueError("a limit by calculation names the result that is the limit: result: greatest gap")
+            catalog.find_calculation(self.calculation)
+            return self
+        if self.given or self.result:
+            raise ValueError("given and result belong to a limit by calculation")
         if self.rule is not None:
             if numbers or self.unit or self.basis:
                 raise ValueError("a limit is either a rule or numbers with unit and basis, not both")

@@ -150,6 +150,8 @@ class Area:
             return None
         if limit.rule is not None:
             return rules.LIMITS[limit.rule](self.facts)
+        if limit.calculation is not None:
+            return rules.calculated(self.facts, limit.calculation, limit.given, limit.result or "", limit.bound)
         return rules.Criterion(limit.at_least, limit.at_most, limit.unit or "count", limit.basis or "")
 
     def cautions_due(self) -> tuple[Caution, ...]:

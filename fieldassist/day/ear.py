@@ -89,7 +89,7 @@ def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[
     """Other values of the same reading that were heard almost as well."""
     if not isinstance(meaning.command, GiveReading):
         return ()
-    found = {}
+    found: dict[str, None] = {}
     for other in heard.alternatives:
         if other is not chosen and chosen.score - other.score < CLOSE_RIVAL:
             rival = understand(other.text, offers)

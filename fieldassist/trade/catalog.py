@@ -13,13 +13,14 @@ import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from decimal import InvalidOperation
 from fractions import Fraction
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Literal, get_args
 
 from fieldassist.trade import coverage, dust, flatness, lifting, mortar, quantities, ridges, sampling, times
-from fieldassist.trade.basis import PRACTICE, Basis, Standing
+from fieldassist.trade.basis import PRACTICE, Basis, OutOfRange, Standing
 from fieldassist.trade.quantities import System, format_quantity, parse_quantity
 
 __all__ = [
@@ -459,6 +460,8 @@ class _Figure:
     # Shown in its own unit whatever the system.
     fixed: bool = False
     detail: bool = False
+    # In place of the usual rounding.
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -656,7 +659,7 @@ def _result(figure: _Figure, system: System) -> Result:
         system = "as given"
 
     def made(value: float | int | bool | str | None, unit: str, text: str) -> Result:
-        return Result(figure.name, value, unit, text, figure.basis, figure.detail)
+        return Result(figure.name, value, unit, figure.text or text, figure.basis, figure.detail)
 
     if value is None:
         return made(None, "", figure.when_none)
@@ -726,14 +729,15 @@ def evaluate(name: str, given: Mapping[str, str], *, system: System = "metric") 
     '0.177 in'
     """
     calculation = find_calculation(name)
-    outcome = calculation.compute(read_inputs(calculation, given, system))
+    values = read_inputs(calculation, given, system)
     fallback = calculation.sources[0] if calculation.sources else PRACTICE
-    parts = outcome if isinstance(outcome, list) else [outcome]
-    figures = [figure for part in parts for figure in _unpack(part, fallback)]
     try:
+        outcome = calculation.compute(values)
+        parts = outcome if isinstance(outcome, list) else [outcome]
+        figures = [figure for part in parts for figure in _unpack(part, fallback)]
         return tuple(_result(figure, system) for figure in figures)
-    except OverflowError:
-        raise ValueError("a result is beyond all measure; check the figures that were given") from None
+    except (OverflowError, InvalidOperation):
+        raise ValueError("the result is beyond all measure; check the figures that were given") from None
 
 
 def verdict_of(results: Iterable[Result]) -> bool | None:
@@ -925,25 +929,29 @@ def _convert(values: Values) -> object:
         target = next((unit for unit in other if unit != quantity.unit), quantity.unit)
     exact = quantities.convert_exact(quantity.value, quantity.unit, target)
     base = quantities.unit_info(quantity.unit).canonical
+    plain = quantities.canonical(quantity.value, quantity.unit)
     return [
-        _Figure("converted", float(exact), target, _FACTORS, fixed=True),
+        _precise("converted", quantities.convert(quantity.value, quantity.unit, target), target),
         _Figure("exactly", f"{exact} {quantities.unit_info(target).symbol}".strip(), "", _FACTORS),
-        _Figure(
-            "in the unit used here", quantities.canonical(quantity.value, quantity.unit), base, _FACTORS, fixed=True
-        ),
+        _Figure("as a screen shows it", format_quantity(exact, target), "", _FACTORS),
+        _precise("in the unit used inside", plain, base),
         _Figure("what it measures", quantities.dimension_of(target), "", _FACTORS),
     ]
+
+
+def _precise(name: str, value: float, unit: str) -> _Figure:
+    text = f"{value:.7g} {quantities.unit_info(unit).symbol}".strip()
+    return _Figure(name, value, unit, _FACTORS, fixed=True, text=text)
 
 
 def _fraction(values: Values) -> object:
     inches = quantities.convert(values["length"], "mm", "in")
     near = quantities.nearest_fraction(inches, values["marks"])
-    whole = near.whole + near.numerator / near.denominator
     return [
         _Figure("on the tape", f"{near} in", "", _FACTORS),
-        _Figure("that is", whole, "in", _FACTORS, fixed=True),
-        _Figure("off by", near.error_in, "in", _FACTORS, fixed=True),
-        _Figure("off by, metric", quantities.convert(near.error_in, "in", "mm"), "mm", _FACTORS, fixed=True),
+        _precise("that is", near.whole + near.numerator / near.denominator, "in"),
+        _precise("off by", near.error_in, "in"),
+        _precise("off by, metric", quantities.convert(near.error_in, "in", "mm"), "mm"),
     ]
 
 
@@ -978,7 +986,12 @@ def _ridges(values: Values) -> object:
     ]
 
 
+_MOST_POINTS = 360
+
+
 def _outline(values: Values) -> object:
+    if values["points"] > _MOST_POINTS:
+        raise OutOfRange(f"{values['points']} points are more than a drawing needs; ask for {_MOST_POINTS} at most")
     figures: dict[str, float] = {}
     for number, (x, y) in enumerate(ridges.outline(_notch(values), values["points"]), start=1):
         figures[f"corner {number} along the edge_mm"] = x
@@ -1315,7 +1328,7 @@ def _dust_day(values: Values) -> object:
     parts: list[object] = [
         {
             **{f"{task}_min": minutes for task, minutes in day.minutes.items()},
-            "in all, for the table_min": day.total_min,
+            "in all by the table_min": day.total_min,
             "more than four hours": day.over_four_hours,
         }
     ]
@@ -1460,7 +1473,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         _RIDGES,
         "the outline of a notch, corner by corner",
         "For a drawing or a gauge. The ridge-collapse outline is our model: its real curve is not published.",
-        (*_NOTCH_INPUTS, Input("points", "points on a curved end, 4 or more", "count", "6", default="8")),
+        (*_NOTCH_INPUTS, Input("points", "points on a curved end, 4 to 360", "count", "6", default="8")),
         _outline,
         (ridges.outline,),
         (_GEOMETRY,),
@@ -1565,7 +1578,7 @@ _ENTRIES: tuple[Calculation, ...] = (
     Calculation(
         "notch-advice",
         _RIDGES,
-        "which notch, combed on which sides, fills the gap; ranked, with the reason each other one fails",
+        "which notch, combed on which sides, fills the gap; and why the others fail",
         "Takes the tile's warpage and the base's deviation under one tile, and ranks the common notches, or judges "
         "yours: too little mortar for the gap, more than the mortar allows, or a ridge too tall to collapse by hand.",
         (
@@ -1748,7 +1761,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         _MORTAR,
         "whether a bed lies within the mortar's limits",
         "Exactly at a limit is within.",
-        (Input("bed", "the bed after embedding", "length", "2.25 mm"), *_MORTAR_INPUTS),
+        (Input("bed", "the bed after embedding", "length", "2.2 mm"), *_MORTAR_INPUTS),
         lambda v: mortar.bed_verdict(v["bed"], _bed_limits(v), system=v["system"]),
         (mortar.bed_verdict,),
     ),
@@ -2190,7 +2203,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         _LIFTING,
         "the smallest team that may lift a weight",
         "For people with equal single limits. Refused, with what to do, when no team may.",
-        (Input("weight", "what is lifted", "mass", "36 kg"), _SINGLE_LIMIT),
+        (Input("weight", "what is lifted", "mass", "28 kg"), _SINGLE_LIMIT),
         lambda v: {"people": lifting.people_needed(v["weight"], v["single-limit"])},
         (lifting.people_needed,),
         (_L23,),

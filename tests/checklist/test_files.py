@@ -207,3 +207,42 @@ def test_a_plan_whose_figures_cannot_be_computed_is_refused_before_work_starts(
     path.write_text(text.replace(old, new, 1), encoding="utf-8")
     with pytest.raises(CannotOpen, match=rf"'shower wall' cannot be worked as planned: .*{words}"):
         Day.begin(tmp_path / "day.db", load_plan(path), checklists, clock)
+
+
+def test_a_limit_may_be_any_computation_of_the_catalog(
+    edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
+) -> None:
+    # BS 5385-3: 3 mm under a 2 m straightedge, as reported in trade literature.
+    mine = load_checklist(
+        edited(
+            "limit: {rule: base flatness}",
+            'limit: {calculation: base-flatness, given: {standard: BS 5385, longest-edge: "{longest edge}"}, '
+            "result: greatest gap}",
+        )
+    )
+    with Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock) as day:
+        crew = Crew(day, clock)
+        crew.say("this is rosa", "start area shower wall")
+        criterion = day.state.areas["shower wall"].criterion(mine.step("base", "flatness"))
+        assert criterion is not None
+        assert (criterion.at_most, criterion.unit) == (3.0, "mm")
+        assert criterion.basis.startswith("BS 5385-3")
+
+
+@pytest.mark.parametrize(
+    ("limit", "words"),
+    [
+        ("{calculation: base-flatnes, result: greatest gap}", "base-flatness"),
+        ("{calculation: base-flatness}", "names the result"),
+    ],
+)
+def test_a_limit_by_an_unknown_computation_is_refused(edited: Edit, limit: str, words: str) -> None:
+    assert words in refusal(edited("limit: {rule: base flatness}", f"limit: {limit}"))
+
+
+def test_a_result_that_a_computation_lacks_is_refused_before_work_starts(
+    edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
+) -> None:
+    mine = load_checklist(edited("limit: {rule: base flatness}", "limit: {calculation: base-flatness, result: depth}"))
+    with pytest.raises(CannotOpen, match="no figure called 'depth'; allowed: .*greatest gap"):
+        Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock)
