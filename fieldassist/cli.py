@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import hashlib
 import json
 import queue
 import shutil
 import sys
 import threading
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -23,12 +25,15 @@ from fieldassist.day.trial import NoSuchChoice, offers_for
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog, LogProblem, recover
 from fieldassist.voice.audio import AudioProblem, pcm_stream, read_audio
+from fieldassist.voice.earcons import Name, NoChime, find_chime
+from fieldassist.voice.microphone import Microphone, NoMicrophone, choose_input, list_inputs
 from fieldassist.voice.models import choose_model, list_models
 from fieldassist.voice.phrases import recognizer_phrases, unknown_words
-from fieldassist.voice.recognizer import ModelProblem, Recognizer, VoskRecognizer
+from fieldassist.voice.recognizer import Heard, ModelProblem, Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
 
 OK, FAILED, MISUSED = 0, 1, 2
+_CHIME: dict[Fate, Name] = {Fate.TAKEN: "kept", Fate.REFUSED: "refused", Fate.ASKED: "asking"}
 
 _CAUTIONS = (
     "Figures and reminders only: not a substitute for local codes, the products' data sheets and licensed practice."
@@ -41,7 +46,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code: int = parsed.run(parsed)
         return code
-    except (WrongFile, LogProblem, CannotOpen, ModelProblem, AudioProblem, NoSuchChoice) as problem:
+    except (WrongFile, LogProblem, CannotOpen, ModelProblem, AudioProblem, NoMicrophone, NoSuchChoice) as problem:
         print(problem, file=sys.stderr)
         return MISUSED
     except BrokenPipeError:
@@ -91,6 +96,10 @@ def _parser() -> argparse.ArgumentParser:
     made = job("work", _work, "go on with a day: type what you would say, or give recordings or a stream")
     made.add_argument("day", type=Path, metavar="DAY")
     made.add_argument("--audio", nargs="+", type=Path, default=[], metavar="FILE", help="recordings, in order")
+    made.add_argument(
+        "--microphone", nargs="?", const="", metavar="DEVICE", help="listen: a number or name from the job microphone"
+    )
+    made.add_argument("--hold", action="store_true", help="with --microphone: Enter begins and ends what is heard")
     made.add_argument("--pcm", type=int, metavar="RATE", help="16-bit mono samples on standard input at this rate")
     made.add_argument("--quiet", action="store_true", help="write only, do not speak")
     with_model(made)
@@ -112,6 +121,11 @@ def _parser() -> argparse.ArgumentParser:
     with_model(made)
 
     calc.add_parser(jobs)
+
+    made = job("microphone", _microphone, "list the microphones and show the level of one")
+    made.add_argument("device", nargs="?", metavar="DEVICE", help="its number or a part of its name [the default one]")
+    made.add_argument("--list", action="store_true", help="list only")
+    made.add_argument("--seconds", type=float, metavar="S", help="show the level for so long [until Ctrl-C]")
 
     made = job("models", _models, "list the speech models at hand")
     with_model(made)
@@ -204,6 +218,8 @@ def _work(options: argparse.Namespace) -> int:
                 if clip.note:
                     print(f"{path}: {clip.note}")
                 _report_outcome(act(day, catch(recognizer, clip, day.prompt.offers)), speaker)
+        elif options.microphone is not None:
+            _by_microphone(day, speaker, _recognizer(options.model), options)
         elif options.pcm:
             recognizer = _recognizer(options.model)
 
@@ -215,6 +231,89 @@ def _work(options: argparse.Namespace) -> int:
                 _report_outcome(act(day, interpret(heard, day.prompt.offers)), speaker)
         else:
             _typed(day, speaker)
+    return OK
+
+
+def _by_microphone(day: Day, speaker: Speaker, recognizer: Recognizer, options: argparse.Namespace) -> None:
+    """Listening and typed lines have threads of their own; only this one touches the day."""
+    arrived: queue.Queue[tuple[Heard, bool] | str | None] = queue.Queue()
+
+    def phrases() -> list[str]:
+        return recognizer_phrases(day.prompt.offers, recognizer.knows)
+
+    def listen() -> None:
+        try:
+            for heard in recognizer.listen(microphone.frames(), phrases):
+                words = heard.alternatives[0].words if heard.alternatives else ()
+                whole = not words or microphone.whole(words[0].start - 0.1, words[-1].end + 0.2)
+                arrived.put((heard, whole))
+        finally:
+            arrived.put(None)
+
+    def read() -> None:
+        for line in sys.stdin:
+            arrived.put(line.strip())
+
+    with Microphone(options.microphone or None, hold_to_talk=options.hold, on_warning=_warn) as microphone:
+        speaker.watch(microphone.mute, microphone.unmute)
+        chime = NoChime() if options.quiet else find_chime(microphone.mute, microphone.unmute)
+        threading.Thread(target=listen, name="listener", daemon=True).start()
+        threading.Thread(target=read, name="typed", daemon=True).start()
+        how = "press Enter, say it, press Enter" if options.hold else "say it"
+        print(f"Listening to {microphone.name}: {how}; 'leave' and Enter to stop.", flush=True)
+        try:
+            while True:
+                try:
+                    what = arrived.get(timeout=1.0)
+                except queue.Empty:
+                    if _tick(day, speaker):
+                        chime.play("time is up", 2)
+                    continue
+                if what is None or what == "leave":
+                    return
+                if _tick(day, speaker):
+                    chime.play("time is up", 2)
+                if isinstance(what, tuple):
+                    heard, whole = what
+                    if whole:
+                        outcome = act(day, interpret(heard, day.prompt.offers))
+                        if outcome.fate in _CHIME:
+                            chime.play(_CHIME[outcome.fate])
+                        _report_outcome(outcome, speaker)
+                    elif heard.addressed():
+                        chime.play("asking")
+                        _say("I did not hear all of it. Say it again.", speaker)
+                elif what:
+                    _report_outcome(act(day, interpret_text(what, day.prompt.offers)), speaker)
+                elif options.hold and microphone.held:
+                    microphone.release()
+                elif options.hold:
+                    speaker.stop()
+                    microphone.hold()
+        finally:
+            speaker.stop()
+            chime.close()
+
+
+def _warn(sentence: str) -> None:
+    print(sentence, file=sys.stderr, flush=True)
+
+
+def _microphone(options: argparse.Namespace) -> int:
+    inputs = list_inputs()
+    for one in inputs:
+        print(f"{'*' if one.default else ' '} {one.index:3}  {one.name}, {one.rate} Hz, channels {one.channels}")
+    choose_input(inputs, options.device)
+    if options.list:
+        return OK
+    begun = time.monotonic()
+    with Microphone(options.device, on_warning=_warn) as microphone, contextlib.suppress(KeyboardInterrupt):
+        while options.seconds is None or time.monotonic() - begun < options.seconds:
+            level = microphone.level()
+            state = "NO SOUND" if level.dead else "TOO LOUD" if level.clipped else f"{level.peak_dbfs:5.1f} dBov"
+            print(f"\r{level.bar(48)} {state:12}", end="", flush=True)
+            time.sleep(0.1)
+    print()
     return OK
 
 
@@ -268,10 +367,13 @@ def _photo(day: Day, source: Path) -> str:
     return answer.say or f"Photo kept as {name}."
 
 
-def _tick(day: Day, speaker: Speaker) -> None:
+def _tick(day: Day, speaker: Speaker) -> bool:
+    """Let clocks speak; whether one did."""
     answer = day.tick()
-    if answer is not None:
-        _say(answer.say, speaker)
+    if answer is None:
+        return False
+    _say(answer.say, speaker)
+    return True
 
 
 def _report_outcome(outcome: Outcome, speaker: Speaker) -> None:

@@ -67,7 +67,14 @@ class Crew:
     def open_shower(self) -> None:
         self.say("this is rosa", "start area shower wall", "understood", "understood")
         self.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
-        self.say("gap two millimeters!", "short gap one millimeter!", "wall clean", "this is edwin", "base released", "this is rosa")
+        self.say(
+            "gap two millimeters!",
+            "short gap one millimeter!",
+            "wall clean",
+            "this is edwin",
+            "base released",
+            "this is rosa",
+        )
 
     def mix(self) -> None:
         outcome = self.say("new batch")

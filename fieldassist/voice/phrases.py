@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -182,13 +182,21 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
         weight = _NOW_WEIGHT if offer.now else _LATER_WEIGHT
         for phrase in offer.phrases:
             if VALUE in phrase:
-                if offer.slot is not None:
+                slot = offer.slot if offer.now else _roughly(offer.slot)
+                if slot is not None:
                     before, after = phrase.split(VALUE)
                     if all(knows(w) for w in f"{before} {after}".split()):
-                        found += [f"{before}{value}{after}" for value in _value_phrases(offer.slot, knows)]
+                        found += [f"{before}{value}{after}" for value in _value_phrases(slot, knows)]
             elif all(knows(w) for w in phrase.split()):
                 found += [phrase] * weight
     return found
+
+
+def _roughly(slot: Slot | None) -> Slot | None:
+    """What suffices to hear that a step is answered out of turn: the usual unit, and no names."""
+    if slot is None or slot.dimension == "name":
+        return None
+    return replace(slot, units=slot.units[:1])
 
 
 def unknown_words(offers: Iterable[Offer], knows: Callable[[str], bool]) -> list[str]:

@@ -12,16 +12,22 @@ import math
 import struct
 import subprocess
 import sys
-from collections import deque
+import threading
+from collections import OrderedDict, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
+from random import Random
 from typing import Any, Protocol
 
 RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
-# Silence put before and after a recording: one that is cut tight loses its first and last sounds otherwise.
+# Put before and after a recording: one that is cut tight loses its first and last sounds otherwise. A quiet hiss,
+# always the same, since no microphone gives the digital silence that the models have never heard.
 _PAD = RATE_HZ // 4
+_HISS = struct.pack(f"<{_PAD}h", *(round(Random(place).gauss(0, 4)) for place in range(_PAD)))
+_KEPT = 6  # lists of phrases made ready, for when the same one comes again
 
 
 class ModelProblem(Exception):
@@ -107,8 +113,7 @@ class Recognizer(Protocol):
 # Held to its phrases, the engine hears phrases in any talk. So it hears everything twice: as the phrases, and as
 # a loop of everyday words, most of them short, which between them follow any English fairly well. Talk that the
 # loop explains better is not meant for the tablet. Words of the phrases at hand are taken out of the loop.
-BACKGROUND = tuple(
-    """
+_EVERYDAY = """
     a about after again ago ah all alright also always am and another any anybody anything are around as
     ask at away baby bad ball be because been before being believe best better big bit boss bought boy
     bring brother brought bucket but buy by call came can car care careful carry catch cause chair
@@ -136,8 +141,8 @@ BACKGROUND = tuple(
     we'll we're weather week weekend well went were what what's when where which while white who whole
     whose why wife will window wish with without woman won't wonder wood word work working world worry
     worse would wrong yeah year years yesterday yet you you'll you're young your
-    """.split()
-)
+"""
+BACKGROUND = tuple(_EVERYDAY.split())
 
 # In nats. Measured with the default model (423 phrases, seven synthetic voices it was not trained on, people's
 # recordings): at 2.5 one foreign utterance in a hundred still passes for a phrase (in 5 to 9 of a hundred if it
@@ -197,13 +202,20 @@ class VoskRecognizer:
     model_dir: the model's folder. Errors: `ModelProblem` when the folder is missing, is no vosk model, lacks a
     file, has a broken one, or vosk is not installed.
 
-    A recognizer for a list of some hundred phrases is built in about two milliseconds, so none is kept.
+    The engine's recognizer for a list of phrases takes about 5 ms to build for each thousand phrases; the last
+    few are kept for when the same list comes again. Several threads may use one `VoskRecognizer`.
     """
 
     def __init__(self, model_dir: Path) -> None:
         self._model, self.held_to_phrases = _load(Path(model_dir))
         self._words = _read_words(Path(model_dir))
+        self._known: dict[str, bool] = {}
         self._background = [word for word in BACKGROUND if self.knows(word)]
+        # The two recognizers of an utterance run side by side: the engine lets other threads run while it works.
+        self._pool = ThreadPoolExecutor(max_workers=2, thread_name_prefix="background")
+        self._grammars: OrderedDict[tuple[str, ...], _Grammar] = OrderedDict()
+        self._idle: OrderedDict[tuple[str, ...] | None, _Part] = OrderedDict()
+        self._lock = threading.Lock()
 
     def words(self) -> frozenset[str]:
         """Every word that the model can hear; empty when the model does not list them."""
@@ -211,7 +223,11 @@ class VoskRecognizer:
 
     def knows(self, word: str) -> bool:
         """Whether the model can hear this word."""
-        return word not in _NOT_WORDS and self._model.vosk_model_find_word(word) >= 0
+        known = self._known.get(word)
+        if known is None:
+            known = word not in _NOT_WORDS and bool(self._model.vosk_model_find_word(word) >= 0)
+            self._known[word] = known
+        return known
 
     def hear(self, frames: Iterable[bytes], phrases: Sequence[str]) -> Heard:
         """One utterance: the whole of `frames` in one `Heard`, pauses inside it included.
@@ -219,15 +235,14 @@ class VoskRecognizer:
         frames: 16 kHz mono int16, in blocks of any size. phrases: what may be said; a phrase that stands there
         several times is expected so much the more. Phrases with an unknown word are left out.
         """
-        sayable, dropped = self._sayable(phrases)
-        ear = self._ear(sayable)
+        ear = _Ear(self, self._grammar(tuple(phrases)))
         count = 0
-        ear.take(bytes(2 * _PAD))
+        ear.take(_HISS)
         for block in frames:
             count += len(block) // 2
             ear.take(block)
-        ear.take(bytes(2 * _PAD))
-        return ear.heard(0.0, count / RATE_HZ, dropped, shift=-_PAD / RATE_HZ)
+        ear.take(_HISS)
+        return ear.heard(0.0, count / RATE_HZ, shift=-_PAD / RATE_HZ)
 
     def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str]]) -> Iterator[Heard]:
         """A continuous stream: one `Heard` for each utterance that a pause ends.
@@ -236,19 +251,14 @@ class VoskRecognizer:
         asked for and the end of speech is looked for once a block. phrases_now: what may be said; asked before
         an utterance begins, never within one. Times of words count from the start of the stream.
         """
-        phrases: Sequence[str] | None = None
-        sayable: list[str] = []
-        dropped: tuple[str, ...] = ()
         ear: _Ear | None = None
         recent: deque[bytes] = deque(maxlen=3)
         position = begun = 0
         for block in frames:
             if ear is None or not ear.speaking():
-                now = list(phrases_now())
-                if ear is None or now != phrases:
-                    phrases = now
-                    sayable, dropped = self._sayable(now)
-                    ear = self._ear(sayable)
+                grammar = self._grammar(tuple(phrases_now()))
+                if ear is None or ear.grammar is not grammar:
+                    ear = _Ear(self, grammar)
                     # Speech may have begun in the last blocks without a word to show for it yet.
                     begun = position - sum(len(part) // 2 for part in recent)
                     for part in recent:
@@ -256,45 +266,66 @@ class VoskRecognizer:
             position += len(block) // 2
             recent.append(block)
             if ear.take(block):
-                heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, dropped, begun / RATE_HZ)
-                ear, begun = None, position
+                heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
+                ear = None
                 recent.clear()
                 if heard.alternatives:
                     yield heard
         if ear is not None:
-            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, dropped, begun / RATE_HZ)
+            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
             if heard.alternatives:
                 yield heard
 
-    def _sayable(self, phrases: Sequence[str]) -> tuple[list[str], tuple[str, ...]]:
-        """The phrases whose every word the model knows, and the words it does not."""
-        sayable: list[str] = []
-        dropped: set[str] = set()
-        for phrase in phrases:
-            words = phrase.lower().split()
-            unknown = [word for word in words if not self.knows(word)]
-            dropped.update(unknown)
-            if words and not unknown:
-                sayable.append(" ".join(words))
-        return sayable, tuple(sorted(dropped))
+    def _grammar(self, phrases: tuple[str, ...]) -> _Grammar:
+        with self._lock:
+            known = self._grammars.pop(phrases, None)
+            if known is None:
+                known = self._new_grammar(phrases)
+            self._grammars[phrases] = known
+            while len(self._grammars) > _KEPT:
+                self._grammars.popitem(last=False)
+        return known
 
-    def _ear(self, sayable: list[str]) -> _Ear:
-        if not self.held_to_phrases:
-            return _Ear(self._engine(None), None)
-        if not sayable:
-            return _Ear(None, None)
-        said = {word for phrase in sayable for word in phrase.split()}
-        others = [word for word in self._background if word not in said]
-        return _Ear(self._engine(sayable), self._engine(others) if others else None)
+    def _new_grammar(self, phrases: tuple[str, ...]) -> _Grammar:
+        split = [phrase.lower().split() for phrase in phrases]
+        unknown = {word for word in {word for words in split for word in words} if not self.knows(word)}
+        sayable = [words for words in split if words and unknown.isdisjoint(words)]
+        said = {word for words in sayable for word in words}
+        return _Grammar(
+            tuple(" ".join(words) for words in sayable),
+            tuple(word for word in self._background if word not in said),
+            tuple(sorted(unknown)),
+        )
 
-    def _engine(self, phrases: list[str] | None) -> Any:
+    def _borrow(self, phrases: tuple[str, ...] | None) -> _Part:
+        """A recognizer held to the phrases, or free for None; nobody else has it until it is given back."""
+        with self._lock:
+            part = self._idle.pop(phrases, None)
+        if part is not None:
+            return part
         import vosk
 
-        grammar = [] if phrases is None else [json.dumps(phrases)]
-        engine = vosk.KaldiRecognizer(self._model, RATE_HZ, *grammar)
+        engine = vosk.KaldiRecognizer(self._model, RATE_HZ, *([] if phrases is None else [json.dumps(phrases)]))
         engine.SetMaxAlternatives(MOST_ALTERNATIVES)
         engine.SetWords(True)
-        return engine
+        return _Part(engine)
+
+    def _give_back(self, phrases: tuple[str, ...] | None, part: _Part) -> None:
+        if not part.renew():
+            return
+        with self._lock:
+            self._idle[phrases] = part
+            while len(self._idle) > 2 * _KEPT:
+                self._idle.popitem(last=False)
+
+
+@dataclass(frozen=True)
+class _Grammar:
+    """A list of phrases made ready: those the model can hear, the background words beside them, words unknown."""
+
+    phrases: tuple[str, ...]
+    others: tuple[str, ...]
+    dropped: tuple[str, ...]
 
 
 @dataclass
@@ -305,50 +336,54 @@ class _Joined:
     words: tuple[tuple[str, float, float], ...]
 
 
-class _Ear:
-    """One utterance under way: the phrases' recognizer, and beside it one for any other talk."""
+class _Part:
+    """One of an utterance's two recognizers, with the segments that pauses in it have closed."""
 
-    def __init__(self, engine: Any, background: Any) -> None:
+    def __init__(self, engine: Any) -> None:
         self._engine = engine
-        self._background = background
+        self._open = False  # sound has come in since the last result
+        self._samples = 0
+        self._began = 0.0  # the engine's own clock runs on from one utterance to the next
         self._joined = [_Joined(0.0, ())]
-        self._background_score = 0.0
+        self._finished = False
 
     def take(self, block: bytes) -> bool:
-        """Hear a block; whether the speaker has come to an end."""
-        if self._background is not None and self._background.AcceptWaveform(block):
-            self._background_score += _best_score(self._background.Result())
-        if self._engine is None or not self._engine.AcceptWaveform(block):
+        """Hear a block; whether a pause has closed a segment."""
+        self._open = True
+        self._samples += len(block) // 2
+        if not self._engine.AcceptWaveform(block):
             return False
-        self._join(self._engine.Result())
+        self._close(self._engine.Result())
         return True
 
     def speaking(self) -> bool:
-        """Whether a word has been heard that no pause has ended yet."""
-        return self._engine is not None and bool(json.loads(self._engine.PartialResult()).get("partial"))
+        """Whether there is a word in the segment that is still open."""
+        return self._open and bool(json.loads(self._engine.PartialResult()).get("partial"))
 
-    def heard(self, start: float, seconds: float, dropped: tuple[str, ...], shift: float = 0.0) -> Heard:
-        """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
-        if self._engine is None:
-            return Heard((), seconds, None, dropped)
-        self._join(self._engine.FinalResult())
-        spoken = [joined for joined in self._joined if joined.words]
-        if not spoken or not self._joined[0].words:
-            return Heard((), seconds, None, dropped)
-        found = _alternatives(spoken, shift, start, start + seconds)
-        if self._background is None:
-            return Heard(found, seconds, None, dropped)
-        best, other = found[0].score, self._background_score + _best_score(self._background.FinalResult())
-        foreign = foreignness(best, best, other)
-        if foreign < FOREIGN_LIMIT:
-            found = tuple(one for one in found if foreignness(one.score, best, other) < FOREIGN_LIMIT)
-        return Heard(found, seconds, foreign, dropped)
+    def finish(self) -> list[_Joined]:
+        """Everything heard, best first."""
+        if self._open:
+            self._close(self._engine.FinalResult())
+            self._finished = True
+        return self._joined
 
-    def _join(self, result: str) -> None:
+    def renew(self) -> bool:
+        """Make ready for another utterance; False when the engine would carry something over into it.
+
+        Only after its final result does the engine begin afresh. Its own reset keeps the sound before, which
+        shifts all scores.
+        """
+        ready, self._finished = self._finished, False
+        self._began = self._samples / RATE_HZ
+        self._joined = [_Joined(0.0, ())]
+        return ready
+
+    def _close(self, result: str) -> None:
+        self._open = False
         segment = [
             _Joined(
                 float(given.get("confidence", 0.0)),
-                tuple((w["word"], float(w["start"]), float(w["end"])) for w in given.get("result", ())),
+                tuple((w["word"], w["start"] - self._began, w["end"] - self._began) for w in given.get("result", ())),
             )
             for given in json.loads(result).get("alternatives", ())
         ]
@@ -357,9 +392,49 @@ class _Ear:
             self._joined = sorted(pairs, key=lambda pair: -pair.score)[:MOST_ALTERNATIVES]
 
 
-def _best_score(result: str) -> float:
-    given = json.loads(result).get("alternatives") or [{}]
-    return float(given[0].get("confidence", 0.0))
+class _Ear:
+    """One utterance under way, heard as the phrases and beside that as any other talk."""
+
+    def __init__(self, owner: VoskRecognizer, grammar: _Grammar) -> None:
+        self.grammar = grammar
+        self._owner = owner
+        self._keys: list[tuple[str, ...] | None] = []
+        if not owner.held_to_phrases:
+            self._keys = [None]
+        elif grammar.phrases:
+            self._keys = [grammar.phrases, grammar.others] if grammar.others else [grammar.phrases]
+        self._parts = [owner._borrow(key) for key in self._keys]
+
+    def take(self, block: bytes) -> bool:
+        """Hear a block; whether the speaker has come to an end."""
+        beside = [self._owner._pool.submit(part.take, block) for part in self._parts[1:]]
+        ended = bool(self._parts) and self._parts[0].take(block)
+        for done in beside:
+            done.result()
+        return ended
+
+    def speaking(self) -> bool:
+        """Whether a word has been heard that no pause has ended yet."""
+        return bool(self._parts) and self._parts[0].speaking()
+
+    def heard(self, start: float, seconds: float, shift: float) -> Heard:
+        """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
+        beside = [self._owner._pool.submit(part.finish) for part in self._parts[1:]]
+        results = [part.finish() for part in self._parts[:1]] + [done.result() for done in beside]
+        for key, part in zip(self._keys, self._parts, strict=True):
+            self._owner._give_back(key, part)
+        self._parts, self._keys = [], []
+        spoken = [one for one in results[0] if one.words] if results else []
+        if not spoken or not results[0][0].words:
+            return Heard((), seconds, None, self.grammar.dropped)
+        found = _alternatives(spoken, shift, start, start + seconds)
+        if len(results) == 1:
+            return Heard(found, seconds, None, self.grammar.dropped)
+        best, other = found[0].score, results[1][0].score
+        foreign = foreignness(best, best, other)
+        if foreign < FOREIGN_LIMIT:
+            found = tuple(one for one in found if foreignness(one.score, best, other) < FOREIGN_LIMIT)
+        return Heard(found, seconds, foreign, self.grammar.dropped)
 
 
 def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: float) -> tuple[Alternative, ...]:

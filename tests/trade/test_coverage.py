@@ -47,9 +47,7 @@ mm = st.floats(0.01, 50)
         ("gauged panel", "exterior", "wall", 95),
     ],
 )
-def test_required_contact_is_that_of_the_standards(
-    product: str, place: str, surface: str, percent: float
-) -> None:
+def test_required_contact_is_that_of_the_standards(product: str, place: str, surface: str, percent: float) -> None:
     assert required_contact(product, place, surface).minimum_percent == percent  # type: ignore[arg-type]
 
 
@@ -76,9 +74,7 @@ def test_the_void_rule_of_tile_says_that_it_is_practice_and_not_the_standard() -
     assert DRY.largest_void_mm2 is None
 
 
-@pytest.mark.parametrize(
-    "words", [("brick", "dry", "wall"), ("tile", "damp", "wall"), ("tile", "dry", "ceiling")]
-)
+@pytest.mark.parametrize("words", [("brick", "dry", "wall"), ("tile", "damp", "wall"), ("tile", "dry", "ceiling")])
 def test_an_unknown_word_is_refused_with_those_allowed(words: tuple[str, str, str]) -> None:
     with pytest.raises(ValueError, match="allowed: "):
         required_contact(*words)  # type: ignore[arg-type]
@@ -208,9 +204,7 @@ def test_the_greatest_contact_conserves_volume_place_by_place(bed: float, gaps: 
 
 @given(mm, mm, mm)
 def test_more_mortar_reaches_more_and_a_wider_gap_less(bed: float, gap: float, more: float) -> None:
-    assert (
-        greatest_contact(bed + more, gap) >= greatest_contact(bed, gap) >= greatest_contact(bed, gap + more)
-    )
+    assert greatest_contact(bed + more, gap) >= greatest_contact(bed, gap) >= greatest_contact(bed, gap + more)
 
 
 @given(mm, st.floats(0.5, 99.5))

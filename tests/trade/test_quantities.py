@@ -234,9 +234,7 @@ def test_a_default_unit_serves_a_bare_number_only() -> None:
         ("1200 mm x 600", (("1200", "mm"), ("600", "mm"))),
     ],
 )
-def test_sizes_are_read_with_the_unit_shared(
-    text: str, sides: tuple[tuple[str, str], tuple[str, str]]
-) -> None:
+def test_sizes_are_read_with_the_unit_shared(text: str, sides: tuple[tuple[str, str], tuple[str, str]]) -> None:
     assert parse_size(text) == tuple(Quantity(Fraction(value), unit) for value, unit in sides)
 
 

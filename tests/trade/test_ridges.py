@@ -177,9 +177,7 @@ def test_mortar_adds_up_over_both_sides_skim_and_back_profile(
     volume = mortar_per_m2(base, angle, sides="both", back_notch=back, skim_mm=skim)
     assert volume == pytest.approx(total)
     assume(profile < total)
-    bed = bed_after_collapse(
-        base, angle, sides="both", back_notch=back, skim_mm=skim, back_profile_mm=profile
-    )
+    bed = bed_after_collapse(base, angle, sides="both", back_notch=back, skim_mm=skim, back_profile_mm=profile)
     assert bed == pytest.approx(total - profile)
 
 
@@ -362,9 +360,7 @@ def test_other_figures_that_cannot_be_are_refused() -> None:
             call()
 
 
-@pytest.mark.parametrize(
-    ("edge", "depth"), [(50, 3), (50.1, 4), (108, 4), (108.1, 6), (200, 6), (200.1, 8), (600, 8)]
-)
+@pytest.mark.parametrize(("edge", "depth"), [(50, 3), (50.1, 4), (108, 4), (108.1, 6), (200, 6), (200.1, 8), (600, 8)])
 def test_the_old_notch_table_steps_at_its_edges(edge: float, depth: float) -> None:
     # DIN 18157-1:1979, from memory.
     assert notch_depth_for_edge(edge) == depth
@@ -431,9 +427,6 @@ def test_advice_agrees_with_contact_summed_over_the_gap_and_with_the_bed_limits(
         # Independent recomputation: a sum over narrow strips of the wedge.
         strips = 100 * float(np.minimum(1, advice.bed_mm / middles).mean())
         assert advice.greatest_contact_percent == pytest.approx(strips, abs=0.05)
-        if (
-            abs(strips - minimum) > 0.05
-            and min(abs(advice.bed_mm - limits.maximum_mm), abs(high - 6.35)) > 1e-6
-        ):
+        if abs(strips - minimum) > 0.05 and min(abs(advice.bed_mm - limits.maximum_mm), abs(high - 6.35)) > 1e-6:
             fits = limits.minimum_mm <= advice.bed_mm <= limits.maximum_mm and high <= limits.maximum_mm
             assert advice.works == (fits and strips >= minimum)

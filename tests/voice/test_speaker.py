@@ -185,7 +185,8 @@ def test_no_word_of_a_sentence_becomes_part_of_a_command_line(tmp_path: Path) ->
         seen = tmp_path / f"{kind.__name__}.txt"
         program = tmp_path / kind.__name__
         program.write_text(
-            f"#!{sys.executable}\nimport sys\nopen({str(seen)!r}, 'w').write(repr(sys.argv[1:]) + chr(0) + sys.stdin.read())\n"
+            f"#!{sys.executable}\nimport sys\n"
+            f"open({str(seen)!r}, 'w').write(repr(sys.argv[1:]) + chr(0) + sys.stdin.read())\n"
         )
         program.chmod(program.stat().st_mode | stat.S_IXUSR)
         voice = kind(str(program))
