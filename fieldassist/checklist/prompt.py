@@ -266,6 +266,8 @@ def _step_offers(area: Area, blocked: bool, system: System) -> list[Offer]:
         for holder, other in checklist.all_steps()
         if task is None or (holder, other.id) != (task.section, task.step)
         for offer in step_offers(checklist, holder, other, now=False, at_hand=False, system=system)
+        # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
+        if not (blocked and offer.slot is not None)
     ]
     return [*here, *called, finish, *elsewhere]
 

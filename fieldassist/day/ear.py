@@ -13,8 +13,8 @@ from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day
 from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent
-from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
 from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
+from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
 from fieldassist.voice.readback import aloud
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 

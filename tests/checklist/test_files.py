@@ -244,5 +244,5 @@ def test_a_result_that_a_computation_lacks_is_refused_before_work_starts(
     edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
 ) -> None:
     mine = load_checklist(edited("limit: {rule: base flatness}", "limit: {calculation: base-flatness, result: depth}"))
-    with pytest.raises(CannotOpen, match="no figure called 'depth'; allowed: .*greatest gap"):
+    with pytest.raises(CannotOpen, match=r"no figure called 'depth'; allowed: .*greatest gap"):
         Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock)

@@ -1,4 +1,4 @@
-"""The dialogue's table: every row makes the read-back careful, and the table in the documentation is the one in force."""
+"""The dialogue table: every row makes the read-back careful, and the documented table is the one in force."""
 
 from __future__ import annotations
 

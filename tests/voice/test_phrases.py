@@ -10,8 +10,8 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.day.ear import Fate
-from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand, unknown_words
 from fieldassist.voice.dialogue import Signs, read_back
+from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand, unknown_words
 from fieldassist.voice.readback import aloud
 from tests.conftest import Crew
 

@@ -1,0 +1,395 @@
+"""The default model hears commands in voices it was not trained on, and tells other talk apart.
+
+The recordings are the demo's: their truth stands in its scenario.
+"""
+
+from __future__ import annotations
+
+import math
+import shutil
+import struct
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from fieldassist.checklist.loader import load_file
+from fieldassist.demo import Scenario
+from fieldassist.places import shipped
+from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, frames, read_audio
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import (
+    FOREIGN_LIMIT,
+    MOST_ALTERNATIVES,
+    Alternative,
+    Heard,
+    ModelProblem,
+    VoskRecognizer,
+    foreignness,
+)
+
+MODEL = choose_model(shipped("models"), environ={})
+DEMO = shipped("assets") / "demo"
+PHRASES = [
+    "yes", "no", "scratch that", "repeat", "what now", "how long", "understood", "next tile", "new batch",
+    "batch mixed", "tile set", "beaten in", "mortar combed", "back keyed", "wall clean", "base released",
+    "test tile lifted", "edges full", "start area shower wall", "start area lobby wall", "start area hall floor",
+    "this is edwin", "this is rosa",
+    *(f"coverage {tens} {ones} percent" for tens in ("eighty", "ninety") for ones in ("one", "five", "six", "seven")),
+]  # fmt: skip
+SAID = {u.file: u.said for u in load_file(DEMO / "scenario.yaml", Scenario).utterances}
+
+
+def recordings(said: str) -> list[Path]:
+    return [DEMO / "audio" / file for file, words in SAID.items() if words == said]
+
+
+def recording(said: str) -> Clip:
+    return read_audio(recordings(said)[0])
+
+
+def silence(seconds: float) -> np.ndarray:
+    return np.random.default_rng(7).normal(0, 8, round(seconds * RATE_HZ)).astype(np.int16)
+
+
+def joined(*parts: np.ndarray | str) -> Clip:
+    return clip_of(np.concatenate([recording(p).samples if isinstance(p, str) else p for p in parts]))
+
+
+@pytest.fixture(scope="module")
+def recognizer() -> VoskRecognizer:
+    return VoskRecognizer(MODEL)
+
+
+# --- hearing ------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["next tile", "yes", "test tile lifted", "coverage eighty five percent", "start area lobby wall", "this is edwin"],
+)
+def test_a_command_is_heard_word_for_word_in_every_recording_of_it(recognizer: VoskRecognizer, said: str) -> None:
+    files = recordings(said)
+    assert files
+    for file in files[:6]:
+        heard = recognizer.hear(frames(read_audio(file)), PHRASES)
+        assert heard.text == said, file.name
+        assert heard.addressed(), file.name
+
+
+def test_foreign_talk_is_not_addressed_to_the_tablet_or_is_no_phrase(recognizer: VoskRecognizer) -> None:
+    talk = [file for file, words in SAID.items() if len(words.split()) > 7]
+    assert len(talk) >= 4
+    for file in talk:
+        heard = recognizer.hear(frames(read_audio(DEMO / "audio" / file)), PHRASES)
+        believed = {a.text for a in heard.alternatives} if heard.addressed() else set()
+        assert not believed & set(PHRASES), file
+
+
+def test_a_command_that_is_not_among_the_phrases_is_taken_for_foreign_talk(recognizer: VoskRecognizer) -> None:
+    heard = recognizer.hear(frames(recording("coverage eighty five percent")), ["next tile", "yes", "no"])
+    assert heard.foreign is not None
+    assert heard.foreign > FOREIGN_LIMIT
+    assert not heard.addressed()
+
+
+def test_words_lie_in_order_within_the_recording_and_are_sure_to_between_0_and_1(recognizer: VoskRecognizer) -> None:
+    clip = recording("coverage eighty five percent")
+    heard = recognizer.hear(frames(clip), PHRASES)
+    assert heard.seconds == pytest.approx(clip.seconds)
+    for alternative in heard.alternatives:
+        assert " ".join(word.text for word in alternative.words) == alternative.text
+        times = [moment for word in alternative.words for moment in (word.start, word.end)]
+        assert times == sorted(times)
+        assert 0 <= times[0]
+        assert times[-1] <= clip.seconds
+        assert all(0 < word.confidence <= 1 for word in alternative.words)
+
+
+def test_words_lie_where_the_sound_is(recognizer: VoskRecognizer) -> None:
+    clip = joined(silence(2.0), "next tile", silence(2.0))
+    words = recognizer.hear(frames(clip), PHRASES).alternatives[0].words
+    loud = np.flatnonzero(np.abs(clip.samples.astype(int)) > 1000) / RATE_HZ
+    assert words[0].start == pytest.approx(loud[0], abs=0.25)
+    assert words[-1].end == pytest.approx(loud[-1], abs=0.35)
+
+
+def test_alternatives_are_few_distinct_and_best_first(recognizer: VoskRecognizer) -> None:
+    heard = recognizer.hear(frames(joined("next tile", "new batch", "tile set")), PHRASES)
+    scores = [a.score for a in heard.alternatives]
+    assert 1 <= len(scores) <= MOST_ALTERNATIVES
+    assert scores == sorted(scores, reverse=True)
+    assert len({a.text for a in heard.alternatives}) == len(scores)
+
+
+def test_a_pause_within_a_recording_does_not_cut_it(recognizer: VoskRecognizer) -> None:
+    clip = joined("next tile", silence(1.5), "coverage eighty five percent")
+    heard = recognizer.hear(frames(clip), PHRASES)
+    assert heard.text == "next tile coverage eighty five percent"
+    words = heard.alternatives[0].words
+    assert words[2].start - words[1].end > 1.5
+
+
+def test_a_recording_cut_tight_is_heard_like_one_with_silence_around_it(recognizer: VoskRecognizer) -> None:
+    for said in ("next tile", "tile set", "yes"):
+        whole = recording(said).samples
+        loud = np.flatnonzero(np.abs(whole.astype(int)) > 400)
+        assert recognizer.hear(frames(clip_of(whole[loud[0] : loud[-1]])), PHRASES).text == said
+
+
+@pytest.mark.parametrize("db", [-20, -10, 6])
+def test_a_softer_or_louder_voice_is_heard_the_same(recognizer: VoskRecognizer, db: float) -> None:
+    clip = recording("test tile lifted")
+    scaled = np.clip(clip.samples * 10 ** (db / 20), -32768, 32767).astype(np.int16)
+    assert recognizer.hear(frames(clip_of(scaled)), PHRASES).text == "test tile lifted"
+
+
+@pytest.mark.parametrize("block", [160, 1600, 4000, 100_000])
+def test_the_size_of_the_blocks_does_not_matter(recognizer: VoskRecognizer, block: int) -> None:
+    clip = recording("mortar combed")
+    assert recognizer.hear(frames(clip, block), PHRASES).text == "mortar combed"
+
+
+def test_the_same_recording_is_heard_the_same_after_others_went_between(recognizer: VoskRecognizer) -> None:
+    clip, other = recording("what now"), recording("coverage eighty five percent")
+    first = recognizer.hear(frames(clip), PHRASES)
+    for phrases in (PHRASES, ["yes", "no"], PHRASES):
+        recognizer.hear(frames(other), phrases)
+    again = recognizer.hear(frames(clip), PHRASES)
+    assert again.text == first.text == "what now"
+    assert [(w.start, w.end) for w in again.alternatives[0].words] == pytest.approx(
+        [(w.start, w.end) for w in first.alternatives[0].words], abs=0.07
+    )
+    assert again.foreign == pytest.approx(first.foreign, abs=6)
+
+
+def test_nothing_is_heard_in_silence_or_in_no_sound_at_all(recognizer: VoskRecognizer) -> None:
+    for samples in (np.zeros(0, np.int16), np.zeros(16_000, np.int16), silence(2.0)):
+        heard = recognizer.hear(frames(clip_of(samples)), PHRASES)
+        assert not heard.addressed()
+        assert heard.seconds == len(samples) / RATE_HZ
+
+
+def test_without_phrases_nothing_is_heard(recognizer: VoskRecognizer) -> None:
+    assert recognizer.hear(frames(recording("yes")), []).alternatives == ()
+
+
+def test_a_phrase_with_an_unknown_word_is_left_out_and_the_word_named(recognizer: VoskRecognizer) -> None:
+    heard = recognizer.hear(frames(recording("next tile")), ["xqzzy tile", "next tile", "brrzt"])
+    assert heard.dropped == ("brrzt", "xqzzy")
+    assert heard.text == "next tile"
+    assert recognizer.hear(frames(recording("yes")), ["xqzzy"]).alternatives == ()
+
+
+def test_phrases_may_stand_in_the_list_more_than_once(recognizer: VoskRecognizer) -> None:
+    assert recognizer.hear(frames(recording("new batch")), PHRASES + ["new batch"] * 12).text == "new batch"
+
+
+def test_the_model_tells_which_words_it_knows(recognizer: VoskRecognizer) -> None:
+    assert {"tile", "mortar", "coverage", "ninety"} <= recognizer.words()
+    assert all(recognizer.knows(word) for word in ("tile", "mortar", "coverage", "ninety"))
+    assert not any(recognizer.knows(word) for word in ("xqzzy", "", "<eps>", "[unk]", "Tile"))
+    assert not {"<eps>", "[unk]"} & recognizer.words()
+
+
+def test_several_threads_hear_what_one_would(recognizer: VoskRecognizer) -> None:
+    said = ["next tile", "new batch", "tile set", "mortar combed"] * 2
+    with ThreadPoolExecutor(4) as pool:
+        heard = list(pool.map(lambda words: recognizer.hear(frames(recording(words)), PHRASES).text, said))
+    assert heard == said
+
+
+# --- a stream -----------------------------------------------------------------------------------------------------
+
+
+def test_a_stream_gives_one_utterance_for_each_pause_with_times_of_the_stream(recognizer: VoskRecognizer) -> None:
+    said = ["next tile", "coverage eighty five percent", "yes"]
+    parts: list[np.ndarray | str] = [silence(1.0)]
+    for words in said:
+        parts += [words, silence(1.5)]
+    clip = joined(*parts)
+    heard = list(recognizer.listen(frames(clip, 1600), lambda: PHRASES))
+    assert [h.text for h in heard] == said
+    assert all(h.addressed() for h in heard)
+    starts = [h.alternatives[0].words[0].start for h in heard]
+    lengths = [recording(words).seconds for words in said]
+    begins = [1.0, 1.0 + lengths[0] + 1.5, 1.0 + lengths[0] + lengths[1] + 3.0]
+    assert starts == pytest.approx([begin + 0.35 for begin in begins], abs=0.3)
+
+
+def test_the_phrases_are_asked_for_anew_after_each_utterance(recognizer: VoskRecognizer) -> None:
+    stage: list[Heard] = []
+
+    def phrases() -> Sequence[str]:
+        return ["yes", "no"] if stage else ["next tile", "new batch"]
+
+    clip = joined("next tile", silence(1.5), "yes", silence(1.5))
+    for heard in recognizer.listen(frames(clip, 1600), phrases):
+        stage.append(heard)
+    assert [h.text for h in stage] == ["next tile", "yes"]
+
+
+def test_phrases_that_change_while_nobody_speaks_count_at_once(recognizer: VoskRecognizer) -> None:
+    clip = joined(silence(2.0), "yes", silence(1.5))
+    passed = 0
+
+    def blocks() -> Iterator[bytes]:
+        nonlocal passed
+        for block in frames(clip, 1600):
+            passed += 1
+            yield block
+
+    heard = list(recognizer.listen(blocks(), lambda: ["yes", "no"] if passed > 10 else ["next tile"]))
+    assert [h.text for h in heard] == ["yes"]
+
+
+def test_a_stream_that_ends_within_an_utterance_gives_it_all_the_same(recognizer: VoskRecognizer) -> None:
+    clip = recording("test tile lifted")
+    loud = np.flatnonzero(np.abs(clip.samples.astype(int)) > 1000)
+    cut = clip_of(np.concatenate([clip.samples[: loud[-1]], silence(0.15)]))
+    assert [h.text for h in recognizer.listen(frames(cut, 1600), lambda: PHRASES)] == ["test tile lifted"]
+
+
+def test_a_long_silence_in_a_stream_gives_nothing(recognizer: VoskRecognizer) -> None:
+    assert list(recognizer.listen(frames(clip_of(silence(12.0))), lambda: PHRASES)) == []
+
+
+# --- believing ----------------------------------------------------------------------------------------------------
+
+
+def test_foreignness_is_the_sum_of_two_log_likelihood_ratios() -> None:
+    likelihood, best, background = 0.002, 0.004, 0.001
+    by_hand = math.log(background / likelihood) + math.log(best / likelihood)
+    assert foreignness(math.log(likelihood), math.log(best), math.log(background)) == pytest.approx(by_hand)
+
+
+def test_talk_without_a_measure_of_foreignness_counts_as_addressed_if_anything_was_heard() -> None:
+    assert Heard((Alternative("yes", 1.0, ()),), 1.0).addressed()
+    assert not Heard((), 1.0).addressed()
+
+
+# --- models that cannot be used -----------------------------------------------------------------------------------
+
+
+def linked(target: Path, without: str = "") -> Path:
+    """The default model as links in a folder of its own, so that one file of it can be broken."""
+    for source in MODEL.rglob("*"):
+        place = target / source.relative_to(MODEL)
+        if source.is_file() and str(source.relative_to(MODEL)) != without:
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.symlink_to(source)
+    return target
+
+
+def test_a_model_that_is_not_there_is_told_by_name(tmp_path: Path) -> None:
+    with pytest.raises(ModelProblem, match=r"no speech model none\. Work goes on by touch and typing\."):
+        VoskRecognizer(tmp_path / "none")
+
+
+def test_a_folder_that_holds_no_model_is_told_apart_from_a_broken_one(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("not a model")
+    with pytest.raises(ModelProblem, match="is not a vosk speech model"):
+        VoskRecognizer(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "file", ["am/final.mdl", "conf/mfcc.conf", "graph/HCLr.fst", "graph/Gr.fst", "graph/disambig_tid.int"]
+)
+def test_a_model_that_lacks_a_file_is_refused_with_the_file_named(tmp_path: Path, file: str) -> None:
+    with pytest.raises(ModelProblem, match=file):
+        VoskRecognizer(linked(tmp_path / "model", without=file))
+
+
+def cut(content: bytes) -> bytes:
+    return content[: len(content) // 2]
+
+
+def cut_little(content: bytes) -> bytes:
+    return content[:-3000]
+
+
+def garbage(content: bytes) -> bytes:
+    return np.random.default_rng(1).bytes(min(len(content), 200_000))
+
+
+@pytest.mark.parametrize(
+    ("file", "damage"),
+    [
+        ("am/final.mdl", cut),
+        ("am/final.mdl", garbage),
+        ("graph/HCLr.fst", cut),
+        ("graph/HCLr.fst", cut_little),
+        ("graph/HCLr.fst", garbage),
+        ("graph/Gr.fst", cut),
+        ("graph/Gr.fst", cut_little),
+        ("graph/Gr.fst", lambda _: b""),
+    ],
+)
+def test_a_damaged_model_is_refused_with_a_sentence_and_the_program_lives(
+    tmp_path: Path, file: str, damage: Callable[[bytes], bytes]
+) -> None:
+    folder = linked(tmp_path / "model", without=file)
+    (folder / file).write_bytes(damage((MODEL / file).read_bytes()))
+    with pytest.raises(ModelProblem, match="is damaged") as caught:
+        VoskRecognizer(folder)
+    assert "Copy the model here again." in str(caught.value)
+
+
+def test_without_the_engine_the_work_goes_on_by_touch(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "vosk", None)
+    with pytest.raises(ModelProblem, match=r"vosk is not installed\. Work goes on by touch and typing\."):
+        VoskRecognizer(MODEL)
+
+
+# --- a model with a fixed graph -----------------------------------------------------------------------------------
+
+
+def fixed_graph(words: dict[str, list[str]], phones: dict[str, int], ids: dict[str, int]) -> bytes:
+    """A decoding graph for a loop over `words` with silence between, in OpenFst's binary `vector` form.
+
+    Each phone of the default model has one state: transition 2p is its entry and 2p - 1 its loop.
+    """
+    states: list[list[tuple[int, int, float, int]]] = [[]]
+
+    def phone(come_from: int, name: str, word: int = 0) -> int:
+        number = phones[name]
+        states.append([(2 * number - 1, 0, 0.0, len(states))])
+        states[come_from].append((2 * number, word, math.log(3.0), len(states) - 1))
+        return len(states) - 1
+
+    for word, sounds in words.items():
+        at = 0
+        for sound in sounds[:-1]:
+            at = phone(at, sound)
+        at = phone(at, sounds[-1], ids[word])
+        states[at].append((0, 0, 0.0, 0))
+    states[phone(0, "SIL")].append((0, 0, 0.0, 0))
+    name = b"".join(struct.pack("<i", len(text)) + text for text in (b"vector", b"standard"))
+    out = struct.pack("<i", 2125659606) + name + struct.pack("<iiQqqq", 2, 0, 3, 0, len(states), 0)
+    for number, arcs in enumerate(states):
+        out += struct.pack("<fq", 0.0 if number == 0 else math.inf, len(arcs))
+        out += b"".join(struct.pack("<iifi", *arc) for arc in arcs)
+    return out
+
+
+def test_a_model_with_a_fixed_graph_hears_freely_and_leaves_the_judging_to_the_phrases(tmp_path: Path) -> None:
+    folder = tmp_path / "fixed"
+    shutil.copytree(MODEL, folder, ignore=shutil.ignore_patterns("*.fst", "disambig_tid.int"))
+    numbers = dict(line.split() for line in (MODEL / "graph/phones.txt").read_text().splitlines())
+    ids = dict(line.split() for line in (MODEL / "graph/words.txt").read_text().splitlines())
+    sounds = {
+        "yes": ["Y_B", "EH_I", "S_E"],
+        "next": ["N_B", "EH_I", "K_I", "S_I", "T_E"],
+        "tile": ["T_B", "AY_I", "L_E"],
+    }
+    graph = fixed_graph(sounds, {k: int(v) for k, v in numbers.items()}, {k: int(v) for k, v in ids.items()})
+    (folder / "graph/HCLG.fst").write_bytes(graph)
+    recognizer = VoskRecognizer(folder)
+    assert not recognizer.held_to_phrases
+    heard = recognizer.hear(frames(recording("next tile")), ["yes"])
+    assert heard.text == "next tile"
+    assert heard.foreign is None
+    assert heard.addressed()
