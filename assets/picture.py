@@ -22,14 +22,14 @@ def main() -> int:
             pages.append(out / f"page{number}.png")
         from PIL import Image  # comes with reportlab
 
-        pictures = [Image.open(page).convert("L") for page in pages]
+        pictures = [Image.open(page).convert("RGB") for page in pages]
         width = sum(p.width for p in pictures) + 30
-        sheet = Image.new("L", (width, max(p.height for p in pictures) + 20), 190)
+        sheet = Image.new("RGB", (width, max(p.height for p in pictures) + 20), "#bebebe")
         left = 10
         for picture in pictures:
             sheet.paste(picture, (left, 10))
             left += picture.width + 10
-        sheet.quantize(16).save(HERE / "daily-log.png", optimize=True)
+        sheet.quantize(64).save(HERE / "daily-log.png", optimize=True)
     return 0
 
 
