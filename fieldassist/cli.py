@@ -402,11 +402,16 @@ def _events(options: argparse.Namespace) -> int:
 
 
 def _report(options: argparse.Namespace) -> int:
-    from fieldassist.report.daily import write_daily_pdf
+    from fieldassist.report.daily import CannotWrite, write_daily_pdf
+    from fieldassist.report.story import NoDay
 
     out: Path = options.out or options.day.with_name("daily-log.pdf")
     with DayLog.open(options.day, read_only=True) as log:
-        made = write_daily_pdf(log.events, log.head, out, units=options.units)
+        try:
+            made = write_daily_pdf(log.events, log.head, out, units=options.units)
+        except (CannotWrite, NoDay) as problem:
+            print(problem, file=sys.stderr)
+            return MISUSED
     print(f"{out}, {made.pages} pages.")
     return OK
 

@@ -211,3 +211,15 @@ def test_ci_runs_the_readmes_test_command() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     assert len([line for line in readme.splitlines() if "pytest" in line and ".venv" in line]) == 1
     assert "README.md" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_a_report_that_cannot_be_written_is_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    day = tmp_path / "day.db"
+    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["report", str(day), "--out", str(tmp_path / "no-folder" / "log.pdf")]) == 2
+    assert "The day itself is safe" in capsys.readouterr().err
+
+
+def test_a_missing_plan_is_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["begin", str(tmp_path / "none.yaml"), str(tmp_path / "day.db")]) == 2
+    assert "there is no such file" in capsys.readouterr().err

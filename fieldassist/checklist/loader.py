@@ -23,14 +23,15 @@ _MOST_BYTES = 2_000_000
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One mistake: where, what is wrong, what is allowed."""
+    """One mistake: where (line 0: the file as a whole), what is wrong, what is allowed."""
 
     line: int
     field: str
     wrong: str
 
     def __str__(self) -> str:
-        return f"line {self.line}: {self.field}: {self.wrong}" if self.field else f"line {self.line}: {self.wrong}"
+        parts = [f"line {self.line}" if self.line else "", self.field, self.wrong]
+        return ": ".join(part for part in parts if part)
 
 
 class WrongFile(Exception):

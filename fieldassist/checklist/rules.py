@@ -83,18 +83,19 @@ def _largest_void(facts: Facts) -> Criterion:
     return Criterion(None, need.largest_void_mm2, "mm2", str(basis))
 
 
-def _base_flatness(facts: Facts) -> Criterion:
+def _flatness(facts: Facts) -> flatness.FlatnessLimit:
     piece = facts.area.piece
-    limit = flatness.substrate_limit(
-        "A108.02", max(canonical(piece.length), canonical(piece.width)), product=piece.product
-    )
+    edge = max(canonical(piece.length), canonical(piece.width))
+    return flatness.substrate_limit("A108.02", edge, product=piece.product)
+
+
+def _base_flatness(facts: Facts) -> Criterion:
+    limit = _flatness(facts)
     return Criterion(None, limit.gap_mm, "mm", str(limit.basis))
 
 
 def _short_flatness(facts: Facts) -> Criterion:
-    piece = facts.area.piece
-    edge = max(canonical(piece.length), canonical(piece.width))
-    limit = flatness.substrate_limit("A108.02", edge, product=piece.product)
+    limit = _flatness(facts)
     gap = limit.gap_mm if limit.short_gap_mm is None else limit.short_gap_mm
     return Criterion(None, gap, "mm", str(limit.basis))
 
@@ -108,36 +109,25 @@ def _lippage(facts: Facts) -> Criterion:
 
 def _bed(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
-    standard = mortar.bed_limits(sheet.kind)
-    least = canonical(sheet.least_bed) if sheet.least_bed else standard.minimum_mm
-    most = canonical(sheet.greatest_bed) if sheet.greatest_bed else standard.maximum_mm
-    basis = (
-        Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
-        if sheet.least_bed and sheet.greatest_bed
-        else standard.basis
+    limits = mortar.bed_limits(
+        sheet.kind,
+        data_sheet_least_mm=canonical(sheet.least_bed) if sheet.least_bed else None,
+        data_sheet_greatest_mm=canonical(sheet.greatest_bed) if sheet.greatest_bed else None,
     )
-    return Criterion(least, most, "mm", str(basis))
+    return Criterion(limits.minimum_mm, limits.maximum_mm, "mm", str(limits.basis))
 
 
 def _working_temperature(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
-    standard = times.working_temperature()
-    coldest = canonical(sheet.coldest) if sheet.coldest else standard.minimum_c
-    hottest = canonical(sheet.hottest) if sheet.hottest else standard.maximum_c
-    basis = (
-        Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
-        if sheet.coldest and sheet.hottest
-        else standard.basis
-    )
-    return Criterion(coldest, hottest, "degC", str(basis))
+    own = (canonical(sheet.coldest), canonical(sheet.hottest)) if sheet.coldest and sheet.hottest else None
+    limits = times.working_temperature(own)
+    return Criterion(limits.minimum_c, limits.maximum_c, "degC", str(limits.basis))
 
 
 def _slake(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
-    if sheet.slake is not None:
-        basis = Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)
-        return Criterion(canonical(sheet.slake), None, "min", str(basis))
-    return Criterion(5.0, None, "min", f"5 to 10 minutes, then remix without water: {PRACTICE}")
+    span = times.slake(canonical(sheet.slake) if sheet.slake else None)
+    return Criterion(span.least_min, None, "min", str(span.basis))
 
 
 def _slide(facts: Facts) -> Criterion:

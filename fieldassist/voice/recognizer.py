@@ -512,20 +512,19 @@ def _whole_fst(path: Path) -> bool:
     for look-ahead wraps another, whose own header follows. An arc takes 16 bytes.
     """
     with path.open("rb") as file:
-        head = file.read(4096)
+        head = file.read(512)
     magic = _FST_MAGIC.to_bytes(4, "little")
-    if not head.startswith(magic):
-        return False
-    at, arcs = 0, 0
+    arcs = -1
+    at = 0 if head.startswith(magic) else -1
     while at >= 0:
         try:
             (kind,) = struct.unpack_from("<i", head, at + 4)
             (arc,) = struct.unpack_from("<i", head, at + 8 + kind)
             arcs = max(arcs, struct.unpack_from("<iiQqqq", head, at + 12 + kind + arc)[-1])
         except struct.error:
-            return False
+            break
         at = head.find(magic, at + 4)
-    return path.stat().st_size >= 16 * arcs
+    return arcs >= 0 and path.stat().st_size >= 16 * arcs
 
 
 def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:
@@ -534,7 +533,7 @@ def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:
 
 
 @functools.lru_cache(maxsize=8)
-def _try_out(folder: str, fingerprint: tuple[tuple[str, int, int], ...]) -> None:
+def _try_out(folder: str, _files: tuple[tuple[str, int, int], ...]) -> None:
     """Load the model and hear half a second of silence in a process of its own, once for each state of its files."""
     if getattr(sys, "frozen", False) or not sys.executable:
         return  # a packed program has no interpreter to start; its files were checked one by one

@@ -104,7 +104,7 @@ def test_words_lie_in_order_within_the_recording_and_are_sure_to_between_0_and_1
         assert " ".join(word.text for word in alternative.words) == alternative.text
         times = [moment for word in alternative.words for moment in (word.start, word.end)]
         assert times == sorted(times)
-        assert 0 <= times[0]
+        assert times[0] >= 0
         assert times[-1] <= clip.seconds
         assert all(0 < word.confidence <= 1 for word in alternative.words)
 
