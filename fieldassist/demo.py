@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -122,17 +123,26 @@ def play(
     clock = SimulatedClock(_moment(plan.date, scenario.utterances[0].at, scenario.offset))
     fates: Counter[Fate] = Counter()
     differences: list[str] = []
-    with Day.begin(database, plan, checklists, clock) as day, lines.open("w", encoding="utf-8") as record:
+    with (
+        Day.begin(database, plan, checklists, clock) as day,
+        lines.open("w", encoding="utf-8") as record,
+        # What is said back is written beside the recognition of what comes next.
+        ThreadPoolExecutor(max_workers=1) as voice,
+    ):
+
+        def say(text: str) -> None:
+            voice.submit(speaker.say, text)
+
         total = len(scenario.utterances)
         for number, utterance in enumerate(scenario.utterances, start=1):
-            _let_time_pass(day, clock, _moment(plan.date, utterance.at, scenario.offset), tell, speaker)
+            _let_time_pass(day, clock, _moment(plan.date, utterance.at, scenario.offset), tell, say)
             outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
             if outcome is None:
                 continue
             fates[outcome.fate] += 1
             differences += _against_truth(utterance, outcome)
             if outcome.spoken:
-                speaker.say(outcome.spoken)
+                say(outcome.spoken)
             tell(_line(number, total, utterance, outcome))
             record.write(json.dumps(_row(utterance, outcome), ensure_ascii=False) + "\n")
         pages = write_daily_pdf(day.log.events, day.log.head, pdf).pages
@@ -145,7 +155,7 @@ def _moment(date: str, at: str, offset: str) -> datetime:
 
 
 def _let_time_pass(
-    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[str], None], speaker: Speaker
+    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[str], None], say: Callable[[str], None]
 ) -> None:
     """Move the clock to `until`, stopping wherever a clock of the day has something to say."""
     while (minutes := day.minutes_to_next_alarm()) is not None:
@@ -156,7 +166,7 @@ def _let_time_pass(
         answer = day.tick()
         if answer is not None:
             tell(f"      {clock.time:%H:%M:%S}  clock: {answer.say}")
-            speaker.say(answer.say)
+            say(answer.say)
     # A recording that starts before the last one has ended is played right after it.
     clock.advance_to(max(until, clock.time))
 

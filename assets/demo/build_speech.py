@@ -64,7 +64,7 @@ ARPABET = {
     "UH": "ʊ", "UW": "u", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "ʒ",
 }  # fmt: skip
 STRESS = {"1": "ˈ", "2": "ˌ"}
-UNSTRESSED = frozenset({"a", "an", "and", "at", "for", "in", "is", "it", "of", "on", "the", "to", "was", "with"})
+UNSTRESSED = "a an and at for from in is it of on or than that the this to was with"
 TRADE_WORDS = {
     "thinset": "TH IH1 N S EH2 T",
     "grout": "G R AW1 T",
@@ -130,9 +130,9 @@ class NeuralVoices:
         spelled = ""
         for sound in known[0]:
             base, stress = sound.rstrip("012"), sound[-1] if sound[-1].isdigit() else ""
-            mark = "" if word in UNSTRESSED else STRESS.get(stress, "")
+            mark = "" if word in UNSTRESSED.split() else STRESS.get(stress, "")
             if base == "AH":
-                spelled += mark + ("ə" if stress == "0" or word in UNSTRESSED else "ʌ")
+                spelled += mark + ("ə" if stress == "0" or word in UNSTRESSED.split() else "ʌ")
             elif base == "ER":
                 spelled += mark + ("əɹ" if stress == "0" else "ɜɹ")
             else:

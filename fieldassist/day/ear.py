@@ -12,7 +12,7 @@ from fieldassist.checklist.prompt import Offer, short
 from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day
 from fieldassist.trade.quantities import convert
-from fieldassist.voice.audio import Clip, frames, is_silent
+from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
 from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
 from fieldassist.voice.readback import aloud
@@ -60,7 +60,7 @@ def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer]) -> Catch:
     """Hear a recording against what may be said now."""
     if is_silent(clip):
         return Catch("", None, "", "silence: nothing was said", addressed=False)
-    heard = recognizer.hear(frames(clip), recognizer_phrases(offers, recognizer.knows))
+    heard = recognizer.hear(frames(without_silence(clip)), recognizer_phrases(offers, recognizer.knows))
     return interpret(heard, offers)
 
 

@@ -7,7 +7,7 @@ sine -3.01 dBov, as ITU-T G.100.1 defines it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
 
@@ -165,6 +165,25 @@ def speech_seconds(clip: Clip) -> float:
     0.0
     """
     return float(np.count_nonzero(_active(_frame_levels(clip.samples)))) * _SPEECH_FRAME_S
+
+
+def without_silence(clip: Clip, margin_s: float = 0.15) -> Clip:
+    """The clip without the silence before and after its speech, but for a margin [s] in which soft sounds may lie.
+
+    A clip in which nothing stands out is returned as it is.
+
+    >>> tone = (8000 * np.sin(np.arange(8000))).astype(np.int16)
+    >>> quiet = np.zeros(32000, dtype=np.int16)
+    >>> without_silence(clip_of(np.concatenate([quiet, tone, quiet]))).seconds
+    0.8
+    """
+    active = np.flatnonzero(_active(_frame_levels(clip.samples)))
+    if not len(active):
+        return clip
+    size, margin = int(_SPEECH_FRAME_S * RATE_HZ), round(margin_s * RATE_HZ)
+    first, last = int(active[0]) * size - margin, (int(active[-1]) + 1) * size + margin
+    samples = clip.samples[max(0, first) : last]
+    return replace(clip, samples=samples, seconds=len(samples) / RATE_HZ)
 
 
 def is_silent(clip: Clip, least_s: float = 0.1) -> bool:
