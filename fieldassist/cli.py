@@ -228,7 +228,7 @@ def _work(options: argparse.Namespace) -> int:
 
             for heard in recognizer.listen(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), phrases):
                 _tick(day, speaker)
-                _report_outcome(act(day, interpret(heard, day.prompt.offers)), speaker)
+                _report_outcome(act(day, interpret(heard, day.prompt.offers), open_microphone=True), speaker)
         else:
             _typed(day, speaker)
     return OK
@@ -276,7 +276,8 @@ def _by_microphone(day: Day, speaker: Speaker, recognizer: Recognizer, options: 
                 if isinstance(what, tuple):
                     heard, whole = what
                     if whole:
-                        outcome = act(day, interpret(heard, day.prompt.offers))
+                        caught = interpret(heard, day.prompt.offers)
+                        outcome = act(day, caught, open_microphone=not options.hold)
                         if outcome.fate in _CHIME:
                             chime.play(_CHIME[outcome.fate])
                         _report_outcome(outcome, speaker)

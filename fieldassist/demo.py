@@ -183,7 +183,7 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[str], No
     clock = day.clock
     if isinstance(clock, SimulatedClock):
         clock.advance(clip.seconds / 60)
-    return act(day, caught)
+    return act(day, caught, open_microphone=True)
 
 
 def _line(number: int, total: int, utterance: Utterance, outcome: Outcome) -> str:

@@ -115,10 +115,13 @@ def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
     return Catch(text, None, "", "the words are none of the phrases")
 
 
-def act(day: Day, caught: Catch) -> Outcome:
-    """Carry out what was caught. What was not addressed to the tablet changes nothing."""
+def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
+    """Carry out what was caught. What was not addressed to the tablet changes nothing.
+
+    open_microphone: nobody pressed anything to be heard, so words that are no phrase are talk, and are not answered.
+    """
     if caught.command is None:
-        if not caught.addressed:
+        if not caught.addressed or (open_microphone and not caught.choices):
             return Outcome(Fate.IGNORED, caught, "")
         if caught.choices:
             options = ", or ".join(aloud(c.value) for c in caught.choices)

@@ -9,7 +9,7 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.prompt import Offer, Slot
-from fieldassist.day.ear import Fate
+from fieldassist.day.ear import Fate, act, interpret_text
 from fieldassist.voice.dialogue import Signs, read_back
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand, unknown_words
 from fieldassist.voice.readback import aloud
@@ -155,3 +155,10 @@ def test_a_failing_reading_says_so_before_it_is_kept() -> None:
 )
 def test_symbols_are_read_as_words(written: str, spoken: str) -> None:
     assert aloud(written) == spoken
+
+
+def test_talk_at_an_open_microphone_is_not_answered_at_all(crew: Crew) -> None:
+    crew.open_shower()
+    caught = interpret_text("did anybody bring the long level", crew.day.prompt.offers)
+    outcome = act(crew.day, caught, open_microphone=True)
+    assert (outcome.fate, outcome.spoken) == (Fate.IGNORED, "")
