@@ -226,10 +226,10 @@ class DayLog:
                 raise LogProblem(f"Event {event.seq} cannot follow event {number - 1}. Nothing was written.")
             text = canonical_text(event, before)
             before = chain_hash(text)
-            rows.append({"seq": event.seq, "id": event.id, "text": text, "hash": before})
+            rows.append((event.seq, event.id, text, before))
         try:
             with self._db.atomic():
-                self._db.table("events").insert_all(rows)
+                self._db.conn.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
         except sqlite3.Error as error:
             raise LogProblem(
                 f"The tablet could not write this down ({error}). It is not in the log: free some space or check the "
