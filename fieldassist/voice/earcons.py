@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 import soxr
 
-from fieldassist.voice.microphone import PORTAUDIO_LOCK, NoMicrophone
+from fieldassist.voice.microphone import PORTAUDIO, NoMicrophone
 
 RATE_HZ = 16_000
 LONGEST_S = 0.5
@@ -167,24 +167,24 @@ def _sound(name: Name, times: int) -> None:
     pause = np.zeros(round(_BETWEEN_S * RATE_HZ), dtype=np.int16)
     samples = np.concatenate([earcon(name), pause] * max(1, times))
     try:
-        library = PORTAUDIO_LOCK.load()
+        library = PORTAUDIO.load()
     except NoMicrophone:
         return
-    with PORTAUDIO_LOCK.lock:
-        PORTAUDIO_LOCK.look_again()
+    with PORTAUDIO.lock:
+        PORTAUDIO.look_again()
         opened = _open(library)
         if opened is None:
             return
         stream, rate = opened
-        PORTAUDIO_LOCK.streams += 1
+        PORTAUDIO.streams += 1
     try:
         if rate != RATE_HZ:
             samples = soxr.resample(samples, RATE_HZ, rate)
         with contextlib.suppress(library.PortAudioError):
             stream.write(samples.astype("<i2").tobytes())
     finally:
-        with PORTAUDIO_LOCK.lock:
-            PORTAUDIO_LOCK.streams -= 1
+        with PORTAUDIO.lock:
+            PORTAUDIO.streams -= 1
             for end in (stream.stop, stream.close):
                 with contextlib.suppress(library.PortAudioError):
                     end()
@@ -213,9 +213,9 @@ def _open(library: Any) -> tuple[Any, int] | None:
 def find_chime(on_start: Callable[[], None] | None = None, on_end: Callable[[], None] | None = None) -> Chime:
     """The loudspeaker, or nothing where PortAudio or a loudspeaker is missing now."""
     try:
-        library = PORTAUDIO_LOCK.load()
-        with PORTAUDIO_LOCK.lock:
-            PORTAUDIO_LOCK.look_again()
+        library = PORTAUDIO.load()
+        with PORTAUDIO.lock:
+            PORTAUDIO.look_again()
             library.query_devices(kind="output")
     except NoMicrophone:
         return NoChime()

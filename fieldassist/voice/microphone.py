@@ -651,7 +651,7 @@ class _Library:
                     library._initialize()
 
 
-PORTAUDIO_LOCK = _Library()
+PORTAUDIO = _Library()
 
 
 class PortAudio:
@@ -659,9 +659,9 @@ class PortAudio:
 
     def inputs(self) -> tuple[Input, ...]:
         """The devices of this moment, as far as PortAudio can look again."""
-        with PORTAUDIO_LOCK.lock:
-            library = PORTAUDIO_LOCK.load()
-            PORTAUDIO_LOCK.look_again()
+        with PORTAUDIO.lock:
+            library = PORTAUDIO.load()
+            PORTAUDIO.look_again()
             try:
                 default = int(library.query_devices(kind="input")["index"])
             except (library.PortAudioError, ValueError):
@@ -684,8 +684,8 @@ class PortAudio:
 
     def open(self, chosen: Input, take: Callable[[bytes, bool], None]) -> Stream:
         """Start a device, at 16 kHz in one channel where it can, at its own rate and channels where it must."""
-        with PORTAUDIO_LOCK.lock:
-            library = PORTAUDIO_LOCK.load()
+        with PORTAUDIO.lock:
+            library = PORTAUDIO.load()
             why = ""
             for rate in dict.fromkeys((RATE_HZ, chosen.rate)):
                 for channels in dict.fromkeys((1, min(chosen.channels, 32))):
@@ -717,15 +717,15 @@ class _PortAudioStream:
         except BaseException:
             self._stream.close()
             raise
-        PORTAUDIO_LOCK.streams += 1
+        PORTAUDIO.streams += 1
         self.latency_s = float(self._stream.latency)
 
     def active(self) -> bool:
         return bool(self._stream.active)
 
     def close(self) -> None:
-        with PORTAUDIO_LOCK.lock:
-            PORTAUDIO_LOCK.streams -= 1
+        with PORTAUDIO.lock:
+            PORTAUDIO.streams -= 1
             for end in (self._stream.abort, self._stream.close):
                 # A device that was pulled out may answer anything; it is gone either way.
                 with contextlib.suppress(self._library.PortAudioError):

@@ -92,10 +92,11 @@ def _append(folder: Path, path: Path) -> None:
             ours.append(time.perf_counter() - start)
             day.state = replace(day.state, last_seq=following.seq)
     append, insert, do = (statistics.median(times) for times in (ours, bare, whole))
-    print(
-        f"append of one event, chained and durable: {append * 1e3:.2f} ms, {append / insert:.2f} x a bare sqlite3 insert"
-    )
-    print(f"one command decided, on disk and answered: {do * 1e3:.2f} ms, {do / insert:.2f} x a bare sqlite3 insert")
+    for what, spent in (
+        ("append of one event, chained and durable", append),
+        ("one command, on disk and answered", do),
+    ):
+        print(f"{what}: {spent * 1e3:.2f} ms, {spent / insert:.2f} x a bare sqlite3 insert of {insert * 1e3:.2f} ms")
 
 
 def _open_and_fold(path: Path) -> None:

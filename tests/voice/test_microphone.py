@@ -290,8 +290,8 @@ def test_without_any_microphone_the_reason_says_what_to_do(device: Device) -> No
 
 def test_without_portaudio_the_reason_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "sounddevice", None)
-    monkeypatch.setattr(microphone, "PORTAUDIO_LOCK", microphone._Library())
-    monkeypatch.setattr(earcons, "PORTAUDIO_LOCK", microphone.PORTAUDIO_LOCK)
+    monkeypatch.setattr(microphone, "PORTAUDIO", microphone._Library())
+    monkeypatch.setattr(earcons, "PORTAUDIO", microphone.PORTAUDIO)
     with pytest.raises(NoMicrophone, match="sounddevice is not installed"):
         microphone.list_inputs()
     assert isinstance(find_chime(), NoChime)
@@ -570,7 +570,7 @@ def test_without_a_loudspeaker_the_sounds_are_silent_and_the_microphone_is_let_g
         def load(self) -> Any:
             raise NoMicrophone("no sound here")
 
-    monkeypatch.setattr(earcons, "PORTAUDIO_LOCK", Nothing())
+    monkeypatch.setattr(earcons, "PORTAUDIO", Nothing())
     told: list[str] = []
     chime = Loudspeaker(lambda: told.append("start"), lambda: told.append("end"))
     chime.play("kept")
