@@ -14,7 +14,7 @@ class Standing(StrEnum):
     """How well a figure is supported."""
 
     READ = "read in the document itself"
-    REPORTED = "as reported in trade literature; check the bought standard"
+    REPORTED = "as reported in trade literature; check the standard itself"
     MEMORY = "from memory"
     COMPUTED = "computed"
     PRACTICE = "common practice, no published source"
@@ -40,7 +40,7 @@ class Basis:
         """One line fit for a PDF.
 
         >>> print(Basis("ANSI A108.5", "§3.3.2", "2017"))
-        ANSI A108.5 §3.3.2 (2017), as reported in trade literature; check the bought standard
+        ANSI A108.5 §3.3.2 (2017), as reported in trade literature; check the standard itself
         >>> print(PRACTICE)
         common practice, no published source
         """

@@ -1,0 +1,52 @@
+"""Imports run downward only, so that each room can be read alone."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import fieldassist
+
+PACKAGE = Path(fieldassist.__file__).parent
+
+# What each room may import of the others.
+BELOW = {
+    "trade": set(),
+    "checklist": {"trade"},
+    "record": {"checklist", "trade"},
+    "voice": {"checklist", "trade"},
+    "report": {"checklist", "trade", "places"},
+    "day": {"checklist", "record", "trade", "voice"},
+}
+# Clocks, files, screens and sound have no place in what is only computed.
+IMPURE = {"datetime", "os", "pathlib", "random", "sounddevice", "sqlite3", "subprocess", "threading", "time", "uuid"}
+
+
+def imports(path: Path) -> set[str]:
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module} | {f"{node.module}.{name.name}" for name in node.names}
+    return found
+
+
+@pytest.mark.parametrize("room", BELOW)
+def test_a_room_imports_only_rooms_below_it(room: str) -> None:
+    for path in (PACKAGE / room).glob("*.py"):
+        rooms = {name.split(".")[1] for name in imports(path) if name.startswith("fieldassist.")}
+        assert rooms - {room} <= BELOW[room], f"{path.name} imports {rooms - {room} - BELOW[room]}"
+
+
+@pytest.mark.parametrize("path", sorted((PACKAGE / "trade").glob("*.py")), ids=lambda p: p.name)
+def test_the_trades_computations_know_no_screen_file_or_clock(path: Path) -> None:
+    assert not {name.split(".")[0] for name in imports(path)} & IMPURE
+
+
+@pytest.mark.parametrize("name", ["commands", "engine", "prompt", "rules", "schema", "state"])
+def test_the_engine_reads_no_file_and_no_clock(name: str) -> None:
+    # uuid5 derives an id from what is given, it draws nothing.
+    assert not {n.split(".")[0] for n in imports(PACKAGE / "checklist" / f"{name}.py")} & (IMPURE - {"uuid"})
