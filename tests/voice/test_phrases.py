@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -162,3 +163,15 @@ def test_talk_at_an_open_microphone_is_not_answered_at_all(crew: Crew) -> None:
     caught = interpret_text("did anybody bring the long level", crew.day.prompt.offers)
     outcome = act(crew.day, caught, open_microphone=True)
     assert (outcome.fate, outcome.spoken) == (Fate.IGNORED, "")
+
+
+def test_an_open_microphone_wants_more_evidence_for_a_step_than_for_a_yes(crew: Crew) -> None:
+    crew.open_shower()
+    offers = crew.day.prompt.offers
+    near = replace(interpret_text("new batch", offers), foreign=0.0)
+    sure = replace(near, foreign=-12.0)
+    assert act(crew.day, near, open_microphone=True).fate is Fate.IGNORED
+    assert not crew.day.state.area.task
+    assert act(crew.day, near).fate is Fate.TAKEN, "who pressed the key was speaking to the tablet"
+    crew.say("scratch that")
+    assert act(crew.day, sure, open_microphone=True).fate is Fate.TAKEN
