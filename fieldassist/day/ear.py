@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fieldassist.checklist.commands import AcknowledgeCaution, Command, GiveReading, Keep, Withdraw
@@ -57,7 +57,6 @@ class Outcome:
     catch: Catch
     spoken: str
     answer: Answer | None = None
-    alarms: tuple[Answer, ...] = field(default=())
 
 
 def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer]) -> Catch:

@@ -23,10 +23,10 @@ from statistics import median
 from fieldassist.voice import numbers
 from fieldassist.voice.readback import aloud
 
-# A log-likelihood difference under which two alternatives count as heard equally well. Measured on held-out voices:
-# right readings lead their best rival by more in quiet, wrong ones by less.
+# A log-likelihood difference (nats) under which two alternatives count as heard equally well. A first figure of ours,
+# not measured: too large only makes the tablet ask more carefully.
 CLOSE_RIVAL = 4.0
-# How far from the median of the last readings is worth a word, as a share of that median and at least in units.
+# How far from the median of the last readings is worth a word, as a share of that median. Ours, not measured.
 _FAR_SHARE = 0.5
 
 
