@@ -120,3 +120,19 @@ def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, 
     assert "That fails" in changed["answer"]
     assert any("change the method, set again" in r["answer"] for r in rows[rows.index(changed) :])
     assert "70 %" in pdf_text(played.pdf)
+
+
+def test_a_missing_recording_has_its_line_and_fails_the_demo(tmp_path: Path, recognizer: VoskRecognizer) -> None:
+    folder = tmp_path / "scenario"
+    shutil.copytree(FOLDER, folder)
+    text = (folder / "scenario.yaml").read_text(encoding="utf-8")
+    kept = text.split("\n  - {file: 006")[0] + "\n"
+    (folder / "scenario.yaml").write_text(kept, encoding="utf-8")
+    gone = load_file(folder / "scenario.yaml", Scenario).utterances[2]
+    (folder / "audio" / gone.file).unlink()
+    played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
+    rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]
+    assert [r["file"] for r in rows if not r["heard"]] == [gone.file]
+    assert "no recording" in next(r["why_not"] for r in rows if r["file"] == gone.file)
+    assert any(gone.file in difference for difference in played.differences)
+    assert played.pdf.exists()

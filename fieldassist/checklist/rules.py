@@ -102,6 +102,7 @@ def _short_flatness(facts: Facts) -> Criterion:
 
 def _lippage(facts: Facts) -> Criterion:
     warpage = canonical(facts.area.piece.warpage) if facts.area.piece.warpage else 0.0
+    # Without a joint in the plan, 1/8 in: it lies in the standard's narrower and stricter class.
     joint = canonical(facts.area.joint) if facts.area.joint else 3.175
     limit = flatness.lippage_allowance(joint, warpage)
     return Criterion(None, limit.mm, "mm", str(limit.basis))
@@ -131,9 +132,12 @@ def _slake(facts: Facts) -> Criterion:
 
 
 def _slide(facts: Facts) -> Criterion:
-    # One stroke, not there and back: the published figure is one notch width, the rest is practice.
-    slide = ridges.slide_distance(notch_of(facts.trowel))
-    return Criterion(slide.out_mm, None, "mm", str(slide.basis))
+    # One stroke, not there and back. For ridges that stand upright a trade article asks for one notch width at least;
+    # those that lean fall within half a pitch.
+    notch = notch_of(facts.trowel)
+    slide = ridges.slide_distance(notch)
+    least = slide.out_mm if slide.one_way else max(slide.out_mm, notch.width_mm)
+    return Criterion(least, None, "mm", str(slide.basis))
 
 
 def notch_of(trowel: Trowel) -> ridges.Notch:

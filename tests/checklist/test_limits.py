@@ -6,6 +6,7 @@ import pytest
 
 from fieldassist.checklist.rules import Criterion
 from fieldassist.checklist.state import Area
+from fieldassist.trade.quantities import parse_quantity
 from tests.conftest import Crew
 
 
@@ -98,3 +99,18 @@ def test_a_panel_over_the_filter_weight_brings_its_caution(areas: dict[str, Area
     assert light is not None
     assert panel.holds(heavy)
     assert not tile.holds(light), "1200 x 600 x 10 mm weighs 16.9 kg"
+
+
+def test_the_slide_is_a_notch_width_even_where_teeth_are_narrow(areas: dict[str, Area]) -> None:
+    # The same article: one notch width at least, here 1/4 in with teeth of 1/8 in, whose half pitch is only 4.8 mm.
+    area = areas["hall floor"]
+    narrow = area.trowel.model_copy(
+        update={
+            "family": "rectangular",
+            "width": parse_quantity("1/4 in"),
+            "depth": parse_quantity("3/8 in"),
+            "spacing": parse_quantity("1/8 in"),
+        }
+    )
+    other = Area(plan=area.plan, checklist=area.checklist, trowel=narrow)
+    assert limit(other, "tile", "slide").at_least == pytest.approx(6.35)
