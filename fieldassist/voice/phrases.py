@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from random import Random
 
-from fieldassist.checklist.commands import Command
+from fieldassist.checklist.commands import Choose, Command, ConfirmStep, ReleaseHold, StartRound
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.trade import quantities
 from fieldassist.voice import numbers
@@ -19,7 +20,12 @@ from fieldassist.voice.numbers import Kind, Spoken
 
 VALUE = "{value}"
 # Said around a command without changing it; never inside one of our own phrases.
-FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey"})
+FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey", "now", "thanks"})
+# Join the words of a command without changing it: "the tile is set" is "tile set".
+LINKS = frozenset({"the", "is", "are", "was", "it's"})
+# Those of them that the recognizer listens for. More would only give talk more ways in.
+_SPOKEN_BEFORE = ("okay", "um", "uh", "please")
+_SPOKEN_AFTER = ("please",)
 _KIND = {
     "percent": Kind.PERCENT,
     "length": Kind.LENGTH,
@@ -73,44 +79,92 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
     """
     # A hyphen joins spoken words ("ninety-five"); between figures it belongs to the number ("1-3/8 in").
     text = " ".join(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", words.lower()).split())
-    for heard in _without_fillers(text.split()):
+    heard = tuple(text.split())
+    core = _core(heard)
+    for now in (True, False):
+        if found := _matches(heard, [o for o in offers if o.now is now], _in_order, tuple):
+            return _settle(text, found)
+    for same in (_in_order, _in_any_order):
         for now in (True, False):
-            for offer in offers:
-                if offer.now is now and (found := _match(heard, offer)):
-                    return found[0] if len(found) == 1 else Unclear(text, tuple(found))
+            if core and (found := _matches(core, [o for o in offers if o.now is now], same, _core)):
+                return _settle(text, found)
     return NotUnderstood(text)
 
 
-def _without_fillers(words: list[str]) -> Iterator[tuple[str, ...]]:
-    """The words as they are, then without fillers where that differs."""
-    yield tuple(words)
-    bare = tuple(w for w in words if w not in FILLERS)
-    if bare and len(bare) != len(words):
-        yield bare
+_Words = tuple[str, ...]
+# Where the value's words lie among the heard ones, for a phrase's words before and after it: every way that fits.
+_Fit = Callable[[_Words, _Words, _Words | None], Iterator[_Words]]
 
 
-def _match(heard: tuple[str, ...], offer: Offer) -> list[Taken]:
+def _core(words: Iterable[str]) -> _Words:
+    """The words without those that carry nothing."""
+    return tuple(w for w in words if w not in FILLERS and w not in LINKS)
+
+
+def _settle(text: str, found: list[Taken]) -> Understood:
+    return found[0] if len(found) == 1 else Unclear(text, tuple(found))
+
+
+def _in_order(heard: _Words, before: _Words, after: _Words | None) -> Iterator[_Words]:
+    """As the phrase is written. `after` is None for a phrase without a value."""
+    if after is None:
+        if heard == before:
+            yield ()
+        return
+    inner = heard[len(before) : len(heard) - len(after)]
+    if inner and heard == (*before, *inner, *after):
+        yield inner
+
+
+def _in_any_order(heard: _Words, before: _Words, after: _Words | None) -> Iterator[_Words]:
+    """The phrase's own words in any order, all before the value or all after it: "ninety five percent coverage"."""
+    if after is None:
+        if len(before) > 1 and sorted(heard) == sorted(before):
+            yield ()
+        return
+    name = sorted((*before, *after))
+    if name and len(heard) > len(name):
+        if sorted(heard[: len(name)]) == name:
+            yield heard[len(name) :]
+        if sorted(heard[-len(name) :]) == name:
+            yield heard[: -len(name)]
+
+
+def _matches(
+    heard: _Words, offers: Sequence[Offer], fits: _Fit, shape: Callable[[Iterable[str]], _Words]
+) -> list[Taken]:
+    """What the words mean by the first offer that they fit. `shape`: how a phrase's words are compared.
+
+    In another order than written they must fit one command only: else it is not known which was meant.
+    """
     text = " ".join(heard)
+    first: list[Taken] = []
+    for offer in offers:
+        found = _match(heard, text, offer, fits, shape)
+        if found and fits is _in_order:
+            return found
+        if found and first and {t.command for t in found} != {t.command for t in first}:
+            return []
+        first = first or found
+    return first
+
+
+def _match(heard: _Words, text: str, offer: Offer, fits: _Fit, shape: Callable[[Iterable[str]], _Words]) -> list[Taken]:
     for phrase in offer.phrases:
         if VALUE not in phrase:
-            if text == phrase:
+            if any(True for _ in fits(heard, shape(phrase.split()), None)):
                 return [Taken(offer.command, text)]
             continue
-        before, after = (part.split() for part in phrase.split(VALUE))
-        inner = heard[len(before) : len(heard) - len(after)]
-        if (
-            offer.slot is None
-            or not inner
-            or list(heard[: len(before)]) != before
-            or list(heard[len(heard) - len(after) :]) != after
-        ):
+        if offer.slot is None:
             continue
-        found = [
-            Taken(offer.fill(value, unit, label), text, written)
-            for value, unit, label, written in _values(inner, offer.slot)
-        ]
-        if found:
-            return found
+        before, after = (shape(part.split()) for part in phrase.split(VALUE))
+        for inner in fits(heard, before, after):
+            found = [
+                Taken(offer.fill(value, unit, label), text, written)
+                for value, unit, label, written in _values(inner, offer.slot)
+            ]
+            if found:
+                return found
     return []
 
 
@@ -175,21 +229,129 @@ def _write(value: Fraction, unit: str) -> str:
 def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) -> list[str]:
     """The list that a recognizer's runtime grammar is made of: every phrase with every value's wording.
 
+    What may be said now is listed in its variants too: the tile is set, ninety five percent coverage, okay, please.
     Phrases with a word that the model does not know are left out: skipping the word would hear something else.
     """
     found: list[str] = []
+    now: list[str] = []
     for offer in offers:
         weight = _NOW_WEIGHT if offer.now else _LATER_WEIGHT
+        mine: list[str] = []
         for phrase in offer.phrases:
             if VALUE in phrase:
                 slot = offer.slot if offer.now else _roughly(offer.slot)
                 if slot is not None:
                     before, after = phrase.split(VALUE)
                     if all(knows(w) for w in f"{before} {after}".split()):
-                        found += [f"{before}{value}{after}" for value in _value_phrases(slot, knows)]
+                        values = _value_phrases(slot, knows)
+                        mine += [f"{before}{value}{after}" for value in values]
+                        if offer.now:
+                            mine += _value_variants(before.split(), after.split(), values)
             elif all(knows(w) for w in phrase.split()):
-                found += [phrase] * weight
+                mine += [phrase] * weight
+                if offer.now and isinstance(offer.command, _WORK):
+                    mine += _variants(phrase)
+        found += mine
+        if offer.now:
+            now += mine
+    return [*found, *(p for p in _with_fillers(now) if all(knows(w) for w in p.split()))]
+
+
+# Commands that report work: a crew says them as sentences.
+_WORK = (ConfirmStep, Choose, StartRound, ReleaseHold)
+# Words that say how something is now, beside those in -ed: only after these can "is" stand before the last word.
+_STATES = frozenset({"set", "clean", "full", "empty", "sound", "ready"})
+
+
+def _variants(phrase: str) -> list[str]:
+    """Other ways to say a phrase without a value.
+
+    >>> _variants("tile set")
+    ['the tile set', 'tile is set', 'the tile is set', 'set tile', 'set the tile']
+    >>> _variants("larger notch")
+    ['the larger notch']
+    """
+    words = phrase.split()
+    *things, last = words
+    thing = " ".join(things)
+    variants = [f"the {phrase}"]
+    if thing and (last in _STATES or last.endswith("ed")) and not LINKS.intersection(words):
+        variants += [f"{thing} is {last}", f"the {thing} is {last}", f"{last} {thing}", f"{last} the {thing}"]
+    return variants
+
+
+def _value_variants(before: list[str], after: list[str], values: Sequence[str]) -> list[str]:
+    """Other ways to say a phrase with a value: so many that every pair of neighbours occurs, as the model needs."""
+    name = " ".join((*before, *after))
+    if not name or not values:
+        return []
+    firsts = {v.split()[0]: v for v in reversed(values)}
+    lasts = {v.split()[-1]: v for v in reversed(values)}
+    found = [f"{value} {name}" for value in lasts.values()]
+    if not after:
+        found += [f"{name} is {value}" for value in firsts.values()]
+        found.append(f"the {name} {values[0]}")
     return found
+
+
+def _with_fillers(phrases: Sequence[str]) -> Iterator[str]:
+    """Phrases with what is said around them: so many that every pair of neighbours occurs."""
+    firsts = {p.split()[0]: p for p in reversed(phrases)}
+    lasts = {p.split()[-1]: p for p in reversed(phrases)}
+    for filler in _SPOKEN_BEFORE:
+        yield from (f"{filler} {phrase}" for phrase in firsts.values())
+    for filler in _SPOKEN_AFTER:
+        yield from (f"{phrase} {filler}" for phrase in lasts.values())
+
+
+def sample_sentences(offers: Sequence[Offer], random: Random, count: int) -> list[Taken]:
+    """Sentences that a crew might say now, each with the command it means: for tests and for synthetic speech.
+
+    count: how many. Offers that may be said now take turns, so that none is left out of a sample as long as their
+    number; phrase, value, word order and fillers are drawn. None when nothing may be said.
+    """
+    now = [o for o in offers if o.now and o.phrases]
+    found: list[Taken] = []
+    turns: list[Offer] = []
+    while now and len(found) < count:
+        if not turns:
+            turns = random.sample(now, len(now))
+        offer = turns.pop()
+        words = _sampled(offer, random)
+        meaning = understand(words, offers)
+        if isinstance(meaning, Taken):
+            found.append(replace(meaning, text=words))
+        elif isinstance(meaning, NotUnderstood):
+            raise ValueError(f"{words!r} was made from {offer.phrases} and is not understood")
+    return found
+
+
+def _sampled(offer: Offer, random: Random) -> str:
+    phrase = random.choice(offer.phrases)
+    if VALUE in phrase and offer.slot is not None:
+        before, after = phrase.split(VALUE)
+        value = _sampled_value(offer.slot, random)
+        ways = [phrase.replace(VALUE, value)]
+        ways += _value_variants(before.split(), after.split(), [value])
+    else:
+        ways = [phrase, *(_variants(phrase) if isinstance(offer.command, _WORK) else ())]
+    # The plain wording is the usual one; the others have the rest.
+    words = ways[0] if random.random() < 0.6 else random.choice(ways)
+    chance = random.random()
+    if chance < 0.1:
+        words = f"{random.choice(_SPOKEN_BEFORE)} {words}"
+    elif chance < 0.15:
+        words = f"{words} {random.choice(_SPOKEN_AFTER)}"
+    return words
+
+
+def _sampled_value(slot: Slot, random: Random) -> str:
+    kind = _KIND[slot.dimension]
+    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+        return numbers.sample(random, kind, ())[0]
+    unit = random.choice(slot.units)
+    low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
+    return numbers.sample(random, kind, (unit,), low, high)[0]
 
 
 def _roughly(slot: Slot | None) -> Slot | None:
