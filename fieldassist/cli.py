@@ -4,37 +4,31 @@ from __future__ import annotations
 
 import argparse
 import contextlib
-import hashlib
 import json
-import queue
 import shutil
 import sys
-import threading
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from fieldassist import __version__, calc
-from fieldassist.checklist import commands as cmd
+from fieldassist import __version__, calc, work
 from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
-from fieldassist.checklist.schema import Checklist, Kind
+from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SystemClock
-from fieldassist.day.ear import Fate, Outcome, act, catch, interpret, interpret_text
-from fieldassist.day.session import Answer, CannotOpen, Day, describe
+from fieldassist.day.ear import Fate, NoAttention, catch
+from fieldassist.day.listening import ATTENTION
+from fieldassist.day.session import CannotOpen, Day, describe
 from fieldassist.day.trial import NoSuchChoice, offers_for
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog, LogProblem, recover
-from fieldassist.voice.audio import AudioProblem, pcm_stream, read_audio
-from fieldassist.voice.earcons import Name, NoChime, find_chime
+from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.microphone import Microphone, NoMicrophone, choose_input, list_inputs
 from fieldassist.voice.models import choose_model, list_models
-from fieldassist.voice.phrases import recognizer_phrases, unknown_words
-from fieldassist.voice.recognizer import Heard, ModelProblem, Recognizer, VoskRecognizer
-from fieldassist.voice.speaker import Silent, Speaker, find_speaker
+from fieldassist.voice.phrases import unknown_words
+from fieldassist.voice.recognizer import ModelProblem, Recognizer, VoskRecognizer
+from fieldassist.voice.speaker import find_speaker
 
 OK, FAILED, MISUSED = 0, 1, 2
-_CHIME: dict[Fate, Name] = {Fate.TAKEN: "kept", Fate.REFUSED: "refused", Fate.ASKED: "asking"}
-
 _CAUTIONS = (
     "Figures and reminders only: not a substitute for local codes, the products' data sheets and licensed practice."
 )
@@ -46,7 +40,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code: int = parsed.run(parsed)
         return code
-    except (WrongFile, LogProblem, CannotOpen, ModelProblem, AudioProblem, NoMicrophone, NoSuchChoice) as problem:
+    except (
+        WrongFile,
+        LogProblem,
+        CannotOpen,
+        ModelProblem,
+        AudioProblem,
+        NoMicrophone,
+        NoSuchChoice,
+        NoAttention,
+    ) as problem:
         print(problem, file=sys.stderr)
         return MISUSED
     except BrokenPipeError:
@@ -85,6 +88,9 @@ def _parser() -> argparse.ArgumentParser:
         metavar="WHAT",
         help="digits, numbers, idle (between steps), or CHECKLIST:STEP with a file or a shipped checklist [idle]",
     )
+    made.add_argument(
+        "--attention", metavar="PHRASE", help=f"take only what begins with this phrase, such as '{ATTENTION}'"
+    )
     made.add_argument("--json", action="store_true", help="one JSON object a line")
     with_model(made)
 
@@ -94,14 +100,7 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("--checklists", type=Path, metavar="DIR", help="folder of checklists [the shipped ones]")
 
     made = job("work", _work, "go on with a day: type what you would say, or give recordings or a stream")
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("--audio", nargs="+", type=Path, default=[], metavar="FILE", help="recordings, in order")
-    made.add_argument(
-        "--microphone", nargs="?", const="", metavar="DEVICE", help="listen: a number or name from the job microphone"
-    )
-    made.add_argument("--hold", action="store_true", help="with --microphone: Enter begins and ends what is heard")
-    made.add_argument("--pcm", type=int, metavar="RATE", help="16-bit mono samples on standard input at this rate")
-    made.add_argument("--quiet", action="store_true", help="write only, do not speak")
+    work.add_options(made)
     with_model(made)
 
     made = job("events", _events, "show a day's events")
@@ -174,7 +173,7 @@ def _hear(options: argparse.Namespace) -> int:
             row |= {"words": "", "command": None, "value": None, "why": str(problem)}
             code = FAILED
         else:
-            caught = catch(recognizer, clip, offers)
+            caught = catch(recognizer, clip, offers, attention=options.attention)
             row |= {
                 "words": caught.words,
                 "command": caught.command.model_dump(mode="json") if caught.command else None,
@@ -203,97 +202,8 @@ def _begin(options: argparse.Namespace) -> int:
 
 
 def _work(options: argparse.Namespace) -> int:
-    speaker = Silent() if options.quiet else find_speaker()
-    with Day.resume(options.day, SystemClock()) as day:
-        print(f"{len(day.log.events)} events in the log. {day.prompt.say}")
-        if options.audio:
-            recognizer = _recognizer(options.model)
-            for path in options.audio:
-                _tick(day, speaker)
-                try:
-                    clip = read_audio(path)
-                except AudioProblem as problem:
-                    print(problem, file=sys.stderr)
-                    continue
-                if clip.note:
-                    print(f"{path}: {clip.note}")
-                _report_outcome(act(day, catch(recognizer, clip, day.prompt.offers)), speaker)
-        elif options.microphone is not None:
-            _by_microphone(day, speaker, _recognizer(options.model), options)
-        elif options.pcm:
-            recognizer = _recognizer(options.model)
-
-            def phrases() -> list[str]:
-                return recognizer_phrases(day.prompt.offers, recognizer.knows)
-
-            for heard in recognizer.listen(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), phrases):
-                _tick(day, speaker)
-                _report_outcome(act(day, interpret(heard, day.prompt.offers), open_microphone=True), speaker)
-        else:
-            _typed(day, speaker)
+    work.run(options, lambda: _recognizer(options.model))
     return OK
-
-
-def _by_microphone(day: Day, speaker: Speaker, recognizer: Recognizer, options: argparse.Namespace) -> None:
-    """Listening and typed lines have threads of their own; only this one touches the day."""
-    arrived: queue.Queue[tuple[Heard, bool] | str | None] = queue.Queue()
-
-    def phrases() -> list[str]:
-        return recognizer_phrases(day.prompt.offers, recognizer.knows)
-
-    def listen() -> None:
-        try:
-            for heard in recognizer.listen(microphone.frames(), phrases):
-                words = heard.alternatives[0].words if heard.alternatives else ()
-                whole = not words or microphone.whole(words[0].start - 0.1, words[-1].end + 0.2)
-                arrived.put((heard, whole))
-        finally:
-            arrived.put(None)
-
-    def read() -> None:
-        for line in sys.stdin:
-            arrived.put(line.strip())
-
-    with Microphone(options.microphone or None, hold_to_talk=options.hold, on_warning=_warn) as microphone:
-        speaker.watch(microphone.mute, microphone.unmute)
-        chime = NoChime() if options.quiet else find_chime(microphone.mute, microphone.unmute)
-        threading.Thread(target=listen, name="listener", daemon=True).start()
-        threading.Thread(target=read, name="typed", daemon=True).start()
-        how = "press Enter, say it, press Enter" if options.hold else "say it"
-        print(f"Listening to {microphone.name}: {how}; 'leave' and Enter to stop.", flush=True)
-        try:
-            while True:
-                try:
-                    what = arrived.get(timeout=1.0)
-                except queue.Empty:
-                    if _tick(day, speaker):
-                        chime.play("time is up", 2)
-                    continue
-                if what is None or what == "leave":
-                    return
-                if _tick(day, speaker):
-                    chime.play("time is up", 2)
-                if isinstance(what, tuple):
-                    heard, whole = what
-                    if whole:
-                        caught = interpret(heard, day.prompt.offers)
-                        outcome = act(day, caught, open_microphone=not options.hold)
-                        if outcome.fate in _CHIME:
-                            chime.play(_CHIME[outcome.fate])
-                        _report_outcome(outcome, speaker)
-                    elif heard.addressed():
-                        chime.play("asking")
-                        _say("I did not hear all of it. Say it again.", speaker)
-                elif what:
-                    _report_outcome(act(day, interpret_text(what, day.prompt.offers)), speaker)
-                elif options.hold and microphone.held:
-                    microphone.release()
-                elif options.hold:
-                    speaker.stop()
-                    microphone.hold()
-        finally:
-            speaker.stop()
-            chime.close()
 
 
 def _warn(sentence: str) -> None:
@@ -308,7 +218,10 @@ def _microphone(options: argparse.Namespace) -> int:
     if options.list:
         return OK
     begun = time.monotonic()
-    with Microphone(options.device, on_warning=_warn) as microphone, contextlib.suppress(KeyboardInterrupt):
+    with (
+        Microphone(options.device, on_warning=_warn) as microphone,
+        contextlib.suppress(KeyboardInterrupt),
+    ):
         while options.seconds is None or time.monotonic() - begun < options.seconds:
             level = microphone.level()
             state = "NO SOUND" if level.dead else "TOO LOUD" if level.clipped else f"{level.peak_dbfs:5.1f} dBov"
@@ -316,77 +229,6 @@ def _microphone(options: argparse.Namespace) -> int:
             time.sleep(0.1)
     print()
     return OK
-
-
-def _typed(day: Day, speaker: Speaker) -> None:
-    """Lines from standard input; clocks are heard while nobody types."""
-    lines: queue.Queue[str | None] = queue.Queue()
-
-    def read() -> None:
-        for line in sys.stdin:
-            lines.put(line)
-        lines.put(None)
-
-    threading.Thread(target=read, daemon=True).start()
-    print("Type what you would say; 'note ...', 'photo FILE', '?' for what may be said, 'leave' to stop.")
-    while True:
-        try:
-            line = lines.get(timeout=1.0)
-        except queue.Empty:
-            _tick(day, speaker)
-            continue
-        text = (line or "leave").strip()
-        if text == "leave":
-            return
-        _tick(day, speaker)
-        if text == "?":
-            print("\n".join(f"  {hint}" for hint in day.prompt.hints))
-        elif text.startswith("note "):
-            _say(day.do(cmd.MakeNote(text=text[5:].strip())).say, speaker)
-        elif text.startswith("photo "):
-            _say(_photo(day, Path(text[6:].strip())), speaker)
-        elif text:
-            _report_outcome(act(day, interpret_text(text, day.prompt.offers)), speaker)
-
-
-def _photo(day: Day, source: Path) -> str:
-    """Keep a copy of a photo beside the day, named by its content, and attach it to the step at hand."""
-    area = day.state.area
-    if area is None or area.task is None or area.step is None or area.step.kind is not Kind.PHOTO:
-        return "The step at hand asks for no photo."
-    try:
-        data = source.read_bytes()
-    except OSError as error:
-        return f"{source} cannot be read: {error.strerror}."
-    digest = hashlib.sha256(data).hexdigest()
-    folder = day.log.path.with_suffix(".photos")
-    folder.mkdir(exist_ok=True)
-    name = f"{digest[:16]}{source.suffix.lower()}"
-    (folder / name).write_bytes(data)
-    command = cmd.AttachPhoto(section=area.task.section, step=area.step.id, file=name, sha256=digest)
-    answer: Answer = day.do(command)
-    return answer.say or f"Photo kept as {name}."
-
-
-def _tick(day: Day, speaker: Speaker) -> bool:
-    """Let clocks speak; whether one did."""
-    answer = day.tick()
-    if answer is None:
-        return False
-    _say(answer.say, speaker)
-    return True
-
-
-def _report_outcome(outcome: Outcome, speaker: Speaker) -> None:
-    words = f"{outcome.catch.words!r}: " if outcome.catch.words else ""
-    print(f"{words}{outcome.fate.value}{f' ({outcome.catch.why})' if outcome.catch.why else ''}", flush=True)
-    if outcome.spoken:
-        _say(outcome.spoken, speaker)
-
-
-def _say(text: str, speaker: Speaker) -> None:
-    print(f"  {text}", flush=True)
-    speaker.say(text)
 
 
 def _events(options: argparse.Namespace) -> int:

@@ -16,6 +16,7 @@ import soundfile
 
 from fieldassist.cli import main
 from fieldassist.places import shipped
+from fieldassist.record.log import DayLog
 
 ROOT = Path(__file__).resolve().parent.parent
 AUDIO = shipped("assets") / "demo" / "audio"
@@ -176,6 +177,52 @@ def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
     told = done.stdout.decode()
     assert "'this is rosa'" in told
     assert "Acknowledged." in told
+
+
+def spoken(words: str, folder: Path) -> np.ndarray:
+    """The words in a free synthetic voice that the speech model was not made with."""
+    wav = folder / "spoken.wav"
+    subprocess.run(["flite", "-voice", "slt", "-t", words, "-o", str(wav)], check=True)
+    samples, rate = soundfile.read(wav, dtype="int16")
+    assert rate == 16_000
+    return samples
+
+
+def test_an_open_microphone_keeps_what_is_called_to_it_and_drops_the_talk(tmp_path: Path) -> None:
+    day = tmp_path / "day.db"
+    assert main(["begin", str(PLAN), str(day)]) == 0
+    parts = []
+    for words, pause_s in (
+        ("this is rosa", 12),  # the tablet has just asked who speaks
+        ("weather rain", 3),  # by now it waits for nothing
+        ("field assist, weather sunny", 3),
+        ("field assist, make a note", 1),
+        ("the wall is still wet and needs another day", 4),
+        ("we are going to have lunch in ten minutes", 2),
+    ):
+        hiss = np.random.default_rng(1).normal(0, 4, pause_s * 16_000).astype("<i2")
+        parts += [spoken(words, tmp_path).astype("<i2"), hiss]
+    done = subprocess.run(
+        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000"],
+        input=np.concatenate(parts).tobytes(),
+        capture_output=True,
+        timeout=120,
+    )
+    assert done.returncode == 0, done.stderr.decode()
+    with DayLog.open(day, read_only=True) as log:
+        bodies = [event.body for event in log.events if event.by == "rosa"]
+    assert [body.type for body in bodies] == ["speaker changed", "weather noted", "note made"], done.stdout.decode()
+    assert bodies[1].text == "sunny"
+    assert "needs another day" in bodies[2].text
+    sound, rate = soundfile.read(tmp_path / "day.attached" / bodies[2].audio)
+    assert 2 < len(sound) / rate < 8
+
+
+def test_an_attention_phrase_that_the_model_cannot_hear_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["hear", "--attention", "zweitausend assist", str(recording("understood"))]) == 2
+    assert "does not know zweitausend" in capsys.readouterr().err
+    assert main(["hear", "--json", "--attention", "field assist", str(recording("understood"))]) == 0
+    assert json.loads(capsys.readouterr().out)["command"] is None
 
 
 def test_shipped_checklists_pass_their_own_check(capsys: pytest.CaptureFixture[str]) -> None:

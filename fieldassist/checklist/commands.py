@@ -47,10 +47,12 @@ class NoteWeather(_Command):
 
 
 class MakeNote(_Command):
-    """Write a remark into the log."""
+    """Write a remark into the log. A dictated one has its sound beside it: the stored file's name and SHA-256."""
 
     do: Literal["make note"] = "make note"
     text: Annotated[str, Field(min_length=1, max_length=2000)]
+    audio: str | None = None
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")] | None = None
 
 
 class StartArea(_Command):
@@ -159,10 +161,10 @@ class Tick(_Command):
 
 
 class Ask(_Command):
-    """A question that changes nothing: what now, repeat, how long."""
+    """What changes nothing: the questions what now, repeat and how long, and asking to dictate a note."""
 
     do: Literal["ask"] = "ask"
-    about: Literal["what now", "repeat", "how long"]
+    about: Literal["what now", "repeat", "how long", "note"]
 
 
 Command = Annotated[

@@ -191,7 +191,7 @@ def _note_weather(draft: _Draft, command: cmd.NoteWeather) -> None:
 
 
 def _make_note(draft: _Draft, command: cmd.MakeNote) -> None:
-    draft.emit(ev.NoteMade(text=command.text))
+    draft.emit(ev.NoteMade(text=command.text, audio=command.audio, sha256=command.sha256))
     draft.say("Noted.")
 
 
@@ -851,6 +851,8 @@ def _ask(draft: _Draft, command: cmd.Ask) -> None:
             for run in area.progress.clocks
         ]
         draft.say(" ".join(lines) or "No clock runs.")
+    elif command.about == "note":
+        draft.say("Speak your note after the tone.")
     else:
         draft.say(prompt(draft.state, draft.now).say)
 

@@ -79,10 +79,12 @@ class WeatherNoted(_Fact):
 
 
 class NoteMade(_Fact):
-    """A remark."""
+    """A remark. audio, sha256: where it was dictated, the stored sound; the text is then what was heard in it."""
 
     type: Literal["note made"] = "note made"
     text: str
+    audio: str | None = None
+    sha256: str | None = None
 
 
 class AreaStarted(_Fact):

@@ -22,6 +22,18 @@ YES = ("yes", "yes keep it", "correct")
 NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
 DONE = ("done",)
+# What answers the step at hand.
+_WORK = (
+    cmd.Keep,
+    cmd.Withdraw,
+    cmd.AcknowledgeCaution,
+    cmd.ConfirmStep,
+    cmd.GiveReading,
+    cmd.Choose,
+    cmd.ReleaseHold,
+    cmd.StartRound,
+    cmd.FinishArea,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +94,15 @@ class Prompt:
     clocks: tuple[RunningClock, ...]
     waits_for_yes: bool = False
     caution: str | None = None
+    asks_for: tuple[type, ...] = ()
+
+    @property
+    def answers(self) -> tuple[Offer, ...]:
+        """The offers that answer what is asked. The others may be said too, but nobody waits for them.
+
+        Who speaks, another area or notch, the weather and the signature are answers only where they are asked for.
+        """
+        return tuple(o for o in self.offers if o.now and isinstance(o.command, self.asks_for))
 
     @property
     def hints(self) -> tuple[str, ...]:
@@ -123,13 +144,14 @@ def prompt(state: State, now: Moment) -> Prompt:
     offers: list[Offer] = []
     say, basis, requirement, caution = "", "", "", None
     waits = state.pending is not None
+    asks_for: tuple[type, ...] = _WORK
     due = area.cautions_due() if area is not None else ()
     if state.plan is None:
         say = "Open the day with its plan."
     elif state.signed:
         say = f"The day was signed by {state.signed[-1]}."
     elif state.speaker is None:
-        say = "Who speaks?"
+        say, asks_for = "Who speaks?", (cmd.SpeakAs,)
     elif state.pending is not None:
         held = state.areas[state.pending.area]
         step = held.checklist.step(state.pending.task.section, state.pending.task.step)
@@ -137,7 +159,7 @@ def prompt(state: State, now: Moment) -> Prompt:
         say = f"{short(step).capitalize()}, {reading}. Yes or no?"
     elif area is None:
         names = ", ".join(a.name for a in state.plan.areas)
-        say = f"Say 'start area' and its name: {names}."
+        say, asks_for = f"Say 'start area' and its name: {names}.", (cmd.StartArea,)
     elif due:
         caution = due[0].text
         say, basis = f"Caution. {caution} Say 'understood'.", due[0].basis
@@ -147,7 +169,7 @@ def prompt(state: State, now: Moment) -> Prompt:
         if criterion is not None:
             requirement, basis = str(criterion), criterion.basis
     elif area.progress.phase == "finished":
-        say = "Start the next area, or sign off."
+        say, asks_for = "Start the next area, or sign off.", (*_WORK, cmd.StartArea)
     else:
         say = between_rounds(area)
     if state.plan is not None:
@@ -161,6 +183,7 @@ def prompt(state: State, now: Moment) -> Prompt:
         clocks=clocks,
         waits_for_yes=waits,
         caution=caution,
+        asks_for=asks_for,
     )
 
 
@@ -234,6 +257,7 @@ def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
         Offer(("what now",), "What now", cmd.Ask(about="what now")),
         Offer(("repeat", "say again"), "Repeat", cmd.Ask(about="repeat")),
         Offer(("how long", "how much time is left"), "How long", cmd.Ask(about="how long")),
+        Offer(("make a note", "note"), "Note", cmd.Ask(about="note"), now=state.speaker is not None),
     ]
     return offers
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -21,6 +21,7 @@ from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 # In nats, as `Heard.foreign`. Where nobody pressed anything to be heard a command needs more: the demo's commands of
 # two words and more lie at -5 and below, noise included, and talk that passes for one mostly lies above this.
 OPEN_MICROPHONE_LIMIT = -2.0
+_ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 
 
 class Fate(StrEnum):
@@ -30,6 +31,8 @@ class Fate(StrEnum):
     REFUSED = "refused"
     ASKED = "asked back"
     IGNORED = "ignored"
+    CALLED = "called"  # the attention phrase alone
+    DICTATED = "dictated"  # a part of a note
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +62,60 @@ class Outcome:
     answer: Answer | None = None
 
 
-def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer]) -> Catch:
-    """Hear a recording against what may be said now."""
+def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer], *, attention: str | None = None) -> Catch:
+    """Hear a recording against what may be said now; with an attention phrase, only what begins with it counts."""
     if is_silent(clip):
         return Catch("", None, "", "silence: nothing was said", addressed=False)
-    heard = recognizer.hear(frames(without_silence(clip)), recognizer_phrases(offers, recognizer.knows))
-    return interpret(heard, offers)
+    phrases = recognizer_phrases(offers, recognizer.knows)
+    if attention is not None:
+        check_attention(attention, recognizer.knows)
+        phrases = with_attention(phrases, attention)
+    heard = recognizer.hear(frames(without_silence(clip)), phrases)
+    if attention is None:
+        return interpret(heard, offers)
+    after = called(heard, attention)
+    if after is None or not heard.addressed():
+        why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
+        return Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign)
+    return interpret(after, offers) if after.text else Catch(heard.text, None, "", "", foreign=heard.foreign)
+
+
+class NoAttention(ValueError):
+    """The attention phrase cannot be used; the text says why and what to do."""
+
+
+def check_attention(attention: str, knows: Callable[[str], bool]) -> None:
+    """NoAttention when the model cannot hear the phrase, or when it would be heard in any talk."""
+    words = attention.split()
+    unknown = [w for w in words if not knows(w)]
+    if unknown or len(words) < 2:
+        why = f"the speech model does not know {', '.join(unknown)}" if unknown else "one word is heard in any talk"
+        raise NoAttention(f"'{attention}' cannot be the attention phrase: {why}. Choose two or more usual words.")
+
+
+def called(heard: Heard, attention: str) -> Heard | None:
+    """What was said after the attention phrase; None where it does not begin with it.
+
+    >>> said = Heard((Alternative("field assist next tile", 9.0, ()), Alternative("next tile", 8.0, ())), 2.0)
+    >>> called(said, "field assist").text, called(said, "tablet listen")
+    ('next tile', None)
+    """
+    count = len(attention.split())
+    # Only where the best alternative has it: a lower one would make a call out of any talk.
+    if heard.text.split()[:count] != attention.split():
+        return None
+    rest = tuple(
+        Alternative(" ".join(one.text.split()[count:]), one.score, one.words[count:])
+        for one in heard.alternatives
+        if one.text.split()[:count] == attention.split()
+    )
+    return replace(heard, alternatives=rest)
+
+
+def with_attention(phrases: Sequence[str], attention: str) -> list[str]:
+    """The phrases, and the attention phrase before each word that one begins with, and alone."""
+    firsts = {p.split()[0]: p for p in reversed(phrases)}
+    return [*phrases, *(f"{attention} {p}" for p in firsts.values()), *([attention] * _ATTENTION_WEIGHT)]
 
 
 def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:

@@ -192,7 +192,7 @@ class DayLog:
                 db.table("events").create_index(["id"], unique=True)
                 for verb in ("update", "delete"):
                     db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
-            _sync_folder(self.path.parent)
+            sync_folder(self.path.parent)
 
     def _load(self) -> None:
         before = GENESIS
@@ -308,7 +308,7 @@ def recover(path: Path) -> Recovered:
         fresh.rename(path)
         for suffix in ("-wal", "-shm", ".lock"):
             fresh.with_name(fresh.name + suffix).unlink(missing_ok=True)
-        _sync_folder(path.parent)
+        sync_folder(path.parent)
         return Recovered(len(events), head, damaged, reason)
     finally:
         lock.release()
@@ -388,7 +388,7 @@ def _free_name(path: Path) -> Path:
     return candidate
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """A new file's name is durable only once its folder is (Linux; Windows has no such call)."""
     if os.name == "posix":
         handle = os.open(folder, os.O_RDONLY)

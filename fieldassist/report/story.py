@@ -686,7 +686,8 @@ class _Teller:
         )
 
     def note_made(self, event: Event, body: ev.NoteMade) -> None:
-        self.notes.append(NoteLine(self.time(event), _person(event.by), _capital(self.active), body.text))
+        sound = f" (dictated, as it was heard; sound {body.audio}, SHA-256 {body.sha256})" if body.audio else ""
+        self.notes.append(NoteLine(self.time(event), _person(event.by), _capital(self.active), body.text + sound))
 
     def area_started(self, event: Event, body: ev.AreaStarted) -> None:
         plan = self.plan.area(body.area)

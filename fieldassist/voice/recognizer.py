@@ -16,12 +16,13 @@ import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
 from typing import Any, Protocol
 
 from fieldassist.voice.phrases import FILLERS, LINKS
+from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
 RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
@@ -67,13 +68,21 @@ class Heard:
     phrases, so take the first that can be understood. Those that other talk explains better are left out, unless
     all are. seconds: length of the audio. foreign: how much better other talk explains the sound than the best
     alternative does (see `foreignness`); None when the model was not held to the phrases. dropped: words of the
-    phrases that the model does not know; the phrases they stand in could not be heard.
+    phrases that the model does not know; the phrases they stand in could not be heard. begun: where in its stream the
+    audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only.
     """
 
     alternatives: tuple[Alternative, ...]
     seconds: float
     foreign: float | None = None
     dropped: tuple[str, ...] = ()
+    begun: float = 0.0
+    audio: bytes = b""
+
+    @property
+    def free(self) -> bool:
+        """Whether it was heard without any phrases."""
+        return self.foreign is None
 
     @property
     def text(self) -> str:
@@ -97,11 +106,11 @@ class Heard:
 class Recognizer(Protocol):
     """What the rest of the program needs of a speech engine."""
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str]) -> Heard:
-        """One utterance: the whole of `frames` (16 kHz mono int16) in one `Heard`."""
+    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+        """One utterance: the whole of `frames` (16 kHz mono int16) in one `Heard`. None: any words at all."""
         ...
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str]]) -> Iterator[Heard]:
+    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
         """A continuous stream: one `Heard` for each utterance that a pause ends."""
         ...
 
@@ -217,6 +226,7 @@ class VoskRecognizer:
         self._background = [word for word in BACKGROUND if self.knows(word)]
         # The two recognizers of an utterance run side by side: the engine lets other threads run while it works.
         self._pool = ThreadPoolExecutor(max_workers=2, thread_name_prefix="background")
+        self._dictation = _Grammar(self._any_words(Path(model_dir)), (), (), free=True)
         self._grammars: OrderedDict[tuple[str, ...], _Grammar] = OrderedDict()
         self._idle: OrderedDict[tuple[str, ...] | None, _Part] = OrderedDict()
         self._lock = threading.Lock()
@@ -233,13 +243,14 @@ class VoskRecognizer:
             self._known[word] = known
         return known
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str]) -> Heard:
+    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
         """One utterance: the whole of `frames` in one `Heard`, pauses inside it included.
 
         frames: 16 kHz mono int16, in blocks of any size. phrases: what may be said; a phrase that stands there
-        several times is expected so much the more. Phrases with an unknown word are left out.
+        several times is expected so much the more. Phrases with an unknown word are left out. None: dictation, by
+        the model's own idea of English, or by the words of a site where it has none.
         """
-        ear = _Ear(self, self._grammar(tuple(phrases)))
+        ear = _Ear(self, self._grammar(phrases))
         count = 0
         ear.take(_HISS)
         for block in frames:
@@ -248,39 +259,48 @@ class VoskRecognizer:
         ear.take(_HISS)
         return ear.heard(0.0, count / RATE_HZ, shift=-_PAD / RATE_HZ)
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str]]) -> Iterator[Heard]:
+    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
         """A continuous stream: one `Heard` for each utterance that a pause ends.
 
         frames: 16 kHz mono int16; a tenth to a quarter of a second a block serves well, since the phrases are
-        asked for and the end of speech is looked for once a block. phrases_now: what may be said; asked before
-        an utterance begins, never within one. Times of words count from the start of the stream.
+        asked for and the end of speech is looked for once a block. phrases_now: what may be said, as for `hear`; asked
+        before an utterance begins, never within one. Times of words count from the start of the stream.
         """
         ear: _Ear | None = None
         recent: deque[bytes] = deque(maxlen=3)
+        sound = bytearray()  # of this utterance; a silence that lasts ends one too, so it cannot grow without end
         position = begun = 0
+
+        def told(ear: _Ear) -> Iterator[Heard]:
+            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
+            if heard.alternatives:
+                yield replace(heard, begun=begun / RATE_HZ, audio=bytes(sound))
+
         for block in frames:
             if ear is None or not ear.speaking():
-                grammar = self._grammar(tuple(phrases_now()))
+                grammar = self._grammar(phrases_now())
                 if ear is None or ear.grammar is not grammar:
                     ear = _Ear(self, grammar)
                     # Speech may have begun in the last blocks without a word to show for it yet.
                     begun = position - sum(len(part) // 2 for part in recent)
+                    sound = bytearray().join(recent)
                     for part in recent:
                         ear.take(part)
             position += len(block) // 2
             recent.append(block)
+            sound += block
             if ear.take(block):
-                heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
+                yield from told(ear)
                 ear = None
                 recent.clear()
-                if heard.alternatives:
-                    yield heard
+                sound.clear()
         if ear is not None:
-            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
-            if heard.alternatives:
-                yield heard
+            yield from told(ear)
 
-    def _grammar(self, phrases: tuple[str, ...]) -> _Grammar:
+    def _grammar(self, wanted: Sequence[str] | None) -> _Grammar:
+        if wanted is None:
+            return self._dictation
+        phrases = tuple(wanted)
         with self._lock:
             known = self._grammars.pop(phrases, None)
             if known is None:
@@ -300,6 +320,17 @@ class VoskRecognizer:
             tuple(word for word in self._background if word not in said or word in _GLUE),
             tuple(sorted(unknown)),
         )
+
+    def _any_words(self, folder: Path) -> tuple[str, ...]:
+        """What stands in for English where the model has none of its own: () where it has.
+
+        A graph of one state says of every word only that it may follow any other.
+        """
+        language = _find(folder, _LANGUAGE_GRAPH)
+        if not self.held_to_phrases or language is None or _states(language) > 1:
+            return ()
+        text = (*SITE_SENTENCES, *SITE_WORDS, *BACKGROUND, *BACKGROUND, *BACKGROUND)
+        return tuple(phrase for phrase in text if all(self.knows(word) for word in phrase.split()))
 
     def _borrow(self, phrases: tuple[str, ...] | None) -> _Part:
         """A recognizer held to the phrases, or free for None; nobody else has it until it is given back."""
@@ -330,6 +361,7 @@ class _Grammar:
     phrases: tuple[str, ...]
     others: tuple[str, ...]
     dropped: tuple[str, ...]
+    free: bool = False
 
 
 @dataclass
@@ -403,8 +435,8 @@ class _Ear:
         self.grammar = grammar
         self._owner = owner
         self._keys: list[tuple[str, ...] | None] = []
-        if not owner.held_to_phrases:
-            self._keys = [None]
+        if grammar.free or not owner.held_to_phrases:
+            self._keys = [grammar.phrases or None]
         elif grammar.phrases:
             self._keys = [grammar.phrases, grammar.others] if grammar.others else [grammar.phrases]
         self._parts = [owner._borrow(key) for key in self._keys]
@@ -511,24 +543,35 @@ def _find(folder: Path, places: Sequence[str]) -> Path | None:
 def _whole_fst(path: Path) -> bool:
     """Whether a graph file begins as one and is at least as long as the arcs it announces.
 
+    An arc takes 16 bytes.
+    """
+    arcs = max((arcs for _, arcs in _fst_counts(path)), default=-1)
+    return arcs >= 0 and path.stat().st_size >= 16 * arcs
+
+
+def _states(path: Path) -> int:
+    return max((states for states, _ in _fst_counts(path)), default=0)
+
+
+def _fst_counts(path: Path) -> Iterator[tuple[int, int]]:
+    """Numbers of states and arcs that a graph file announces, for it and each graph that it wraps.
+
     OpenFst's header: magic number, then the names of the graph and arc types, each after its length, version
     and flags (32 bits each), properties, start state, number of states, number of arcs (64 bits each). A graph
-    for look-ahead wraps another, whose own header follows. An arc takes 16 bytes.
+    for look-ahead wraps another, whose own header follows.
     """
     with path.open("rb") as file:
         head = file.read(512)
     magic = _FST_MAGIC.to_bytes(4, "little")
-    arcs = -1
     at = 0 if head.startswith(magic) else -1
     while at >= 0:
         try:
             (kind,) = struct.unpack_from("<i", head, at + 4)
             (arc,) = struct.unpack_from("<i", head, at + 8 + kind)
-            arcs = max(arcs, struct.unpack_from("<iiQqqq", head, at + 12 + kind + arc)[-1])
+            yield struct.unpack_from("<iiQqqq", head, at + 12 + kind + arc)[-2:]
         except struct.error:
             break
         at = head.find(magic, at + 4)
-    return arcs >= 0 and path.stat().st_size >= 16 * arcs
 
 
 def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:

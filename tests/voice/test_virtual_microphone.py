@@ -260,7 +260,7 @@ def test_two_recordings_played_into_the_microphone_end_up_in_the_log(
 ) -> None:
     path = tmp_path / "day.db"
     Day.begin(path, plan, checklists, SystemClock()).close()
-    with program(sound, "-m", "fieldassist", "work", str(path), "--microphone", "--quiet") as work:
+    with program(sound, "-m", "fieldassist", "work", str(path), "--microphone", "--open", "--quiet") as work:
         until(lambda: b"Listening" in work.out or not work.alive(), "the program to listen", START_S, work.said)
         until(sound.recorded, "the ear at the microphone", START_S, work.said)
 

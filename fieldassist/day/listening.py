@@ -1,0 +1,205 @@
+"""Which talk in a stream of sound is meant for the tablet, and what comes of it.
+
+| manner | what is meant for the tablet |
+|---|---|
+| held | all that is said while the key, the pedal or the headset's button is held |
+| called | what begins with the attention phrase; for a while after it was said alone, anything; for a while after the tablet has asked something, the bare answer |
+| open | anything that is one of the phrases, with more evidence than when a key is held |
+
+Everything else is talk among people: it is dropped without a word, and not stored.
+"""  # noqa: E501 (a table's line cannot be broken)
+
+from __future__ import annotations
+
+import io
+import time
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from enum import StrEnum
+
+import numpy as np
+import soundfile
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.prompt import NO, UNDO, Offer
+from fieldassist.day.ear import Catch, Fate, Outcome, act, called, check_attention, interpret, with_attention
+from fieldassist.day.session import Day
+from fieldassist.record import attachments
+from fieldassist.voice.phrases import recognizer_phrases
+from fieldassist.voice.recognizer import RATE_HZ, Heard, Recognizer
+
+ATTENTION = "field assist"
+# How long after the tablet has finished speaking a bare answer is taken for one. Ours: time to look up and answer.
+WINDOW_S = 8.0
+# A pause that ends a dictated note, the longest wait for its first word, and how long after a key was let go the last
+# words of a note may still be on their way. Ours.
+NOTE_PAUSE_S = 2.5
+NOTE_WAIT_S = 10.0
+NOTE_LAST_S = 1.5
+
+
+class Manner(StrEnum):
+    """How talk comes to be meant for the tablet."""
+
+    HELD = "held"
+    CALLED = "called"
+    OPEN = "open"
+
+
+class Listening:
+    """One stream of sound and the day it works on.
+
+    `frames` and `phrases` belong to the listening thread, the rest to the one that owns the day. Times are seconds of
+    the stream, so that a recorded stream is heard as a live one. NoAttention when the model cannot hear the phrase.
+    """
+
+    def __init__(
+        self,
+        day: Day,
+        recognizer: Recognizer,
+        manner: Manner,
+        *,
+        attention: str = ATTENTION,
+        window_s: float = WINDOW_S,
+    ) -> None:
+        self.day = day
+        self.manner = manner
+        self.attention = " ".join(attention.lower().split())
+        self._knows = recognizer.knows
+        self._window_s = window_s
+        self._position = 0.0
+        self._quiet = 0.0  # the last place in the stream at which nobody spoke
+        self._moved = time.monotonic()  # when the stream last went on; it stands still while no key is held
+        self._answers = (0.0, window_s)  # from when to when a bare answer is taken: at first the prompt is fresh
+        self._all = (0.0, 0.0)  # and anything that may be said
+        self._note: _Note | None = None
+        self._listed: tuple[tuple[Offer, ...] | None, list[str]] = (None, [])
+        if manner is Manner.CALLED:
+            check_attention(self.attention, self._knows)
+
+    # --- the listening thread -------------------------------------------------------------------------------------
+
+    def frames(self, frames: Iterable[bytes]) -> Iterator[bytes]:
+        """The same frames, counted."""
+        for block in frames:
+            self._position += len(block) / 2 / RATE_HZ
+            self._moved = time.monotonic()
+            yield block
+
+    def phrases(self) -> Sequence[str] | None:
+        """What to listen for in what begins now; None for dictation."""
+        self._quiet = self._position
+        note = self._note
+        if note is not None and self._position < note.until:
+            return None
+        offers = self.day.prompt.offers
+        # A list that was made a block ago need not be made again.
+        if self._listed[0] != offers:
+            phrases = recognizer_phrases(offers, self._knows)
+            if self.manner is Manner.CALLED:
+                phrases = with_attention(phrases, self.attention)
+            self._listed = (offers, phrases)
+        return self._listed[1]
+
+    @staticmethod
+    def _in(window: tuple[float, float], moment: float) -> bool:
+        return window[0] <= moment < window[1]
+
+    # --- the day's thread -----------------------------------------------------------------------------------------
+
+    def take(self, heard: Heard) -> Outcome:
+        """Carry out what was heard, if it was meant for the tablet."""
+        if self._note is not None and heard.free:
+            return self._dictated(self._note, heard)
+        outcome = self._taken(heard)
+        command = outcome.catch.command
+        if isinstance(command, cmd.Ask) and command.about == "note" and outcome.fate is Fate.TAKEN:
+            self._note = _Note(self._position)
+        if outcome.spoken:
+            self.prompted()
+        return outcome
+
+    def _taken(self, heard: Heard) -> Outcome:
+        if self.manner is Manner.HELD:
+            return act(self.day, interpret(heard, self.day.prompt.offers))
+        if self.manner is Manner.OPEN:
+            return act(self.day, interpret(heard, self.day.prompt.offers), open_microphone=True)
+        offers = self.day.prompt.offers
+        begun = heard.alternatives[0].words[0].start if heard.alternatives and heard.alternatives[0].words else 0.0
+        after = called(heard, self.attention)
+        if after is not None and heard.addressed():
+            if not after.text:
+                self._all = (begun, self._position + self._window_s)
+                return Outcome(Fate.CALLED, Catch(heard.text, None, "", "", foreign=heard.foreign), "")
+            return act(self.day, interpret(after, offers))
+        if after is None and self._in(self._all, begun):
+            return act(self.day, interpret(heard, offers))
+        if after is None and self._in(self._answers, begun):
+            return act(self.day, interpret(heard, self.day.prompt.answers), open_microphone=True)
+        why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
+        return Outcome(Fate.IGNORED, Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign), "")
+
+    def prompted(self) -> None:
+        """The tablet asked something and is quiet: from now on a bare answer is taken. Any thread may call it."""
+        self._answers = (max(0.0, self._position - 1.0), self._position + self._window_s)
+
+    # --- dictation ------------------------------------------------------------------------------------------------
+
+    def dictate(self) -> None:
+        """Take what is said next for a note."""
+        self._note = _Note(self._position)
+
+    @property
+    def dictating(self) -> bool:
+        """Whether what is said now goes into a note."""
+        return self._note is not None
+
+    def _dictated(self, note: _Note, heard: Heard) -> Outcome:
+        if heard.text in (*NO, *UNDO) and not note.texts:
+            self._note = None
+            return Outcome(Fate.TAKEN, Catch(heard.text, None, "", ""), "No note is made.")
+        note.add(heard)
+        return Outcome(Fate.DICTATED, Catch(heard.text, None, "", ""), "")
+
+    def note_due(self, *, ended: bool = False) -> Outcome | None:
+        """The note, once its pause has come; None before. ended: no more sound will come.
+
+        To be called now and then, and after each `take`. LogProblem when the disk refuses the note.
+        """
+        note = self._note
+        if note is None:
+            return None
+        still = time.monotonic() - max(self._moved, note.begun)
+        if not ended and self._quiet < note.until and still < (NOTE_LAST_S if note.texts else NOTE_WAIT_S):
+            return None
+        self._note = None
+        caught = Catch(" ".join(note.texts), None, "", "")
+        if not note.texts:
+            return Outcome(Fate.ASKED, caught, "No note was spoken.")
+        kept = attachments.keep(self.day.log.path, note.flac(), ".flac")
+        command = cmd.MakeNote(text=caught.words[:2000], audio=kept.file, sha256=kept.sha256)
+        answer = self.day.do(command)
+        said = f"{answer.say} I heard: {caught.words}." if answer.taken else answer.say
+        self.prompted()
+        return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, replace(caught, command=command), said, answer)
+
+
+class _Note:
+    """A note under way."""
+
+    def __init__(self, begun: float) -> None:
+        self.texts: list[str] = []
+        self.until = begun + NOTE_WAIT_S  # the place in the stream at which it is over, unless somebody speaks there
+        self.begun = time.monotonic()
+        self._sounds: list[bytes] = []
+
+    def add(self, heard: Heard) -> None:
+        self.texts.append(heard.text)
+        self._sounds.append(heard.audio)
+        self.until = heard.begun + heard.seconds + NOTE_PAUSE_S
+
+    def flac(self) -> bytes:
+        file = io.BytesIO()
+        samples = np.frombuffer(b"".join(self._sounds), dtype="<i2")
+        soundfile.write(file, samples, RATE_HZ, format="FLAC", subtype="PCM_16")
+        return file.getvalue()

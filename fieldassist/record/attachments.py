@@ -1,0 +1,92 @@
+"""Photos and spoken notes of a day: files beside its log, each named by its content and never changed."""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import re
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from fieldassist.record.log import LogProblem, sync_folder
+
+# Larger ones are refused: a photo of 50 megapixels is under 40 MB, ten minutes of speech under 20.
+LARGEST_BYTES = 64 * 1024 * 1024
+_NAME = re.compile(r"[0-9a-f]{16}\.[a-z0-9]{1,5}")
+
+
+@dataclass(frozen=True, slots=True)
+class Attachment:
+    """A kept file: its name in the day's folder of attachments, and the SHA-256 of its bytes in hexadecimal."""
+
+    file: str
+    sha256: str
+
+
+def folder_of(day: Path) -> Path:
+    """Where the attachments of the log at `day` lie.
+
+    >>> folder_of(Path("site/2026-03-17.db")).as_posix()
+    'site/2026-03-17.attached'
+    """
+    return day.with_suffix(".attached")
+
+
+def keep(day: Path, data: bytes, suffix: str) -> Attachment:
+    """Write `data` beside the log at `day`; when this returns, it is on disk whole, under its name or not at all.
+
+    suffix: how the name ends, such as ".jpg". The same bytes twice are one file. LogProblem when it is too large, when
+    the suffix is none, or when the disk refuses.
+    """
+    if len(data) > LARGEST_BYTES:
+        raise LogProblem(
+            f"The file has {len(data) / 1e6:.0f} MB; up to {LARGEST_BYTES / 1e6:.0f} MB can be attached. "
+            "Nothing was kept of it: take the photo at a lower resolution."
+        )
+    digest = hashlib.sha256(data).hexdigest()
+    name = f"{digest[:16]}{suffix.lower()}"
+    if not is_name(name):
+        raise LogProblem(f"A file that ends in {suffix!r} cannot be attached.")
+    folder = folder_of(day)
+    path = folder / name
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        if not _holds(path, digest):
+            handle, scratch = tempfile.mkstemp(dir=folder, prefix="new-")
+            try:
+                with os.fdopen(handle, "wb") as file:
+                    file.write(data)
+                    file.flush()
+                    os.fsync(file.fileno())
+                Path(scratch).replace(path)
+            except BaseException:
+                with contextlib.suppress(OSError):
+                    Path(scratch).unlink()
+                raise
+            sync_folder(folder)
+            sync_folder(folder.parent)
+    except OSError as error:
+        raise LogProblem(
+            f"The tablet could not keep the file ({error.strerror}). It is not attached: free some space or check the "
+            "disk, then try again. The day itself is safe."
+        ) from error
+    return Attachment(name, digest)
+
+
+def is_name(name: str) -> bool:
+    """Whether `name` is one that `keep` gives, and so cannot lead out of the folder.
+
+    >>> is_name("0123456789abcdef.jpg"), is_name("../0123456789abcdef.jpg")
+    (True, False)
+    """
+    return _NAME.fullmatch(name) is not None
+
+
+def _holds(path: Path, digest: str) -> bool:
+    """Whether the file is there already and whole: one that was damaged since is written again."""
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest() == digest
+    except FileNotFoundError:
+        return False

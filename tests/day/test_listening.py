@@ -1,0 +1,196 @@
+"""What an open microphone takes for the tablet's, and what it leaves alone."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+import soundfile
+
+from fieldassist.checklist.events import NoteMade, SpeakerChanged
+from fieldassist.day.ear import Fate, NoAttention, Outcome
+from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
+from fieldassist.record.attachments import folder_of
+from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
+from tests.conftest import Crew
+
+SECOND = bytes(2 * RATE_HZ)
+
+
+class Ears:
+    """Knows every word but one; never hears by itself."""
+
+    def knows(self, word: str) -> bool:
+        return word != "zweitausend"
+
+    def hear(self, *_: object) -> Heard:
+        raise AssertionError("not asked")
+
+    def listen(self, *_: object) -> Iterator[Heard]:
+        raise AssertionError("not asked")
+
+
+class Stream:
+    """A stream in which words are said at its end of the moment."""
+
+    def __init__(self, listening: Listening) -> None:
+        self.listening = listening
+        self.at = 0.0
+
+    def quiet(self, seconds: float) -> None:
+        for _ in self.listening.frames([bytes(2 * round(seconds * RATE_HZ))]):
+            pass
+        self.at += seconds
+        self.listening.phrases()
+
+    def say(self, text: str, foreign: float | None = -9.0, seconds: float = 1.0) -> Outcome:
+        begun = self.at
+        for _ in self.listening.frames([bytes(2 * round(seconds * RATE_HZ))]):
+            pass
+        self.at += seconds
+        words = tuple(Word(w, begun + 0.1, self.at, 1.0) for w in text.split())
+        sound = np.full(round(seconds * RATE_HZ), len(text), dtype="<i2").tobytes()
+        return self.listening.take(Heard((Alternative(text, 50.0, words),), seconds, foreign, (), begun, sound))
+
+
+def stream(crew: Crew, manner: Manner = Manner.CALLED, **more: str) -> Stream:
+    return Stream(Listening(crew.day, Ears(), manner, **more))
+
+
+def test_what_begins_with_the_attention_phrase_is_taken_at_any_time(crew: Crew) -> None:
+    talk = stream(crew)
+    talk.quiet(60)
+    assert talk.say("this is rosa").fate is Fate.IGNORED
+    assert talk.say("field assist this is rosa").fate is Fate.TAKEN
+    assert isinstance(crew.day.log.events[-1].body, SpeakerChanged)
+
+
+def test_after_the_tablet_has_asked_the_bare_answer_is_taken_for_a_while(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    talk = stream(crew)
+    talk.quiet(60)
+    assert talk.say("field assist next tile").fate is Fate.TAKEN
+    talk.quiet(WINDOW_S - 2)
+    assert talk.say("back keyed").fate is Fate.TAKEN
+    talk.quiet(WINDOW_S + 1)
+    events = len(crew.day.log.events)
+    assert talk.say("mortar combed").fate is Fate.IGNORED
+    assert len(crew.day.log.events) == events
+
+
+@pytest.mark.parametrize("words", ["sign off the day", "this is edwin", "weather rain", "change notch to large"])
+def test_what_was_not_asked_is_no_bare_answer(crew: Crew, words: str) -> None:
+    crew.open_shower()
+    talk = stream(crew)
+    talk.listening.prompted()
+    events = len(crew.day.log.events)
+    assert talk.say(words).fate is Fate.IGNORED
+    assert len(crew.day.log.events) == events
+
+
+def test_the_attention_phrase_alone_opens_the_ear_for_anything(crew: Crew) -> None:
+    crew.open_shower()
+    talk = stream(crew)
+    talk.quiet(60)
+    outcome = talk.say("field assist")
+    assert (outcome.fate, outcome.spoken) == (Fate.CALLED, "")
+    talk.quiet(2)
+    assert talk.say("weather rain").fate is Fate.TAKEN
+    talk.quiet(WINDOW_S + WINDOW_S)
+    assert talk.say("weather sunny").fate is Fate.IGNORED
+
+
+def test_talk_that_only_sounds_like_a_call_is_no_call(crew: Crew) -> None:
+    talk = stream(crew)
+    talk.quiet(60)
+    assert talk.say("field assist this is rosa", foreign=30.0).fate is Fate.IGNORED
+
+
+def test_an_open_microphone_without_the_phrase_takes_any_phrase_with_enough_evidence(crew: Crew) -> None:
+    talk = stream(crew, Manner.OPEN)
+    talk.quiet(60)
+    assert talk.say("this is rosa", foreign=0.0).fate is Fate.IGNORED
+    assert talk.say("this is rosa", foreign=-9.0).fate is Fate.TAKEN
+
+
+def test_a_phrase_that_cannot_be_heard_or_stands_in_any_talk_is_refused(crew: Crew) -> None:
+    for phrase, why in (("zweitausend assist", "does not know"), ("tablet", "one word")):
+        with pytest.raises(NoAttention, match=why):
+            stream(crew, attention=phrase)
+    stream(crew, Manner.OPEN, attention="tablet")
+
+
+def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> None:
+    crew.open_shower()
+    talk = stream(crew)
+    talk.quiet(30)
+    assert talk.say("field assist note").spoken == "Speak your note after the tone."
+    assert talk.listening.phrases() is None
+    talk.quiet(1)
+    assert talk.say("the corner is damp", foreign=None, seconds=2).fate is Fate.DICTATED
+    talk.quiet(NOTE_PAUSE_S - 1)
+    assert talk.listening.note_due() is None
+    talk.say("near the drain", foreign=None)
+    talk.quiet(NOTE_PAUSE_S + 0.1)
+    outcome = talk.listening.note_due()
+    assert outcome is not None
+    assert outcome.spoken == "Noted. I heard: the corner is damp near the drain."
+    body = crew.day.log.events[-1].body
+    assert isinstance(body, NoteMade)
+    assert body.text == "the corner is damp near the drain"
+    assert body.audio is not None
+    kept = folder_of(crew.day.log.path) / body.audio
+    assert hashlib.sha256(kept.read_bytes()).hexdigest() == body.sha256
+    samples, rate = soundfile.read(kept, dtype="int16")
+    assert (len(samples), rate) == (3 * RATE_HZ, RATE_HZ)
+    assert talk.listening.phrases() is not None
+
+
+def test_a_long_sentence_is_not_cut_off_by_the_wait_for_the_first_word(crew: Crew) -> None:
+    crew.open_shower()
+    talk = stream(crew)
+    talk.listening.dictate()
+    talk.quiet(1)
+    # While somebody speaks nothing asks what to listen for, however long it takes.
+    for _ in talk.listening.frames([SECOND] * 15):
+        assert talk.listening.note_due() is None
+    talk.at += 15
+    assert talk.say("at last", foreign=None).fate is Fate.DICTATED
+
+
+def test_a_note_can_be_dropped_or_left_unspoken(crew: Crew) -> None:
+    crew.open_shower()
+    events = len(crew.day.log.events)
+    talk = stream(crew)
+    talk.listening.dictate()
+    assert talk.say("scratch that", foreign=None).spoken == "No note is made."
+    talk.listening.dictate()
+    talk.quiet(NOTE_WAIT_S + 0.1)
+    outcome = talk.listening.note_due()
+    assert outcome is not None
+    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, "No note was spoken.")
+    assert len(crew.day.log.events) == events
+
+
+def test_a_note_is_kept_when_the_stream_ends_in_it(crew: Crew) -> None:
+    crew.open_shower()
+    talk = stream(crew)
+    talk.listening.dictate()
+    talk.say("the power is off", foreign=None)
+    outcome = talk.listening.note_due(ended=True)
+    assert outcome is not None
+    assert outcome.fate is Fate.TAKEN
+
+
+def test_every_offer_that_answers_the_prompt_is_one_that_may_be_said_now(crew: Crew) -> None:
+    assert {o.command.do for o in crew.day.prompt.answers} == {"speak as"}
+    crew.say("this is rosa")
+    assert {o.command.do for o in crew.day.prompt.answers} == {"start area"}
+    crew.open_shower() if crew.day.state.area is None else None
+    answers = crew.day.prompt.answers
+    assert answers
+    assert set(answers) <= set(crew.day.prompt.offers)
+    assert {o.command.do for o in answers}.isdisjoint({"speak as", "sign day", "change notch", "note weather"})
