@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from fieldassist.checklist.commands import AcknowledgeCaution, Command, GiveReading, Keep, Withdraw
+from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
 from fieldassist.checklist.events import ReadingCalled, ReadingKept, Withdrawn
-from fieldassist.checklist.prompt import Offer, short
+from fieldassist.checklist.prompt import NO, YES, Offer, short
 from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day
 from fieldassist.trade.quantities import convert
@@ -40,6 +40,8 @@ class Catch:
     """What was heard in a recording, before any day sees it.
 
     words: as the recognizer wrote them; command: what they mean, or None; why: why there is none, "" with a command.
+    choices: what ambiguous words could mean; rivals: other values of the reading, or the words of other commands that
+    the sequence would take now, that were heard almost as well.
     """
 
     words: str
@@ -140,21 +142,29 @@ def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
 
 
 def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer]) -> tuple[str, ...]:
-    """Other values of the same reading that were heard almost as well."""
-    if not isinstance(meaning.command, GiveReading):
-        return ()
+    """What else was heard almost as well: other values of the same reading, or other commands that are due."""
     found: dict[str, None] = {}
+    due = [offer for offer in offers if offer.now]
     for other in heard.alternatives:
-        if other is not chosen and chosen.score - other.score < CLOSE_RIVAL:
+        if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
+            continue
+        if isinstance(meaning.command, GiveReading):
             rival = understand(other.text, offers)
-            if (
-                isinstance(rival, Taken)
-                and isinstance(rival.command, GiveReading)
-                and rival.command.step == meaning.command.step
-                and (rival.command.value, rival.command.unit) != (meaning.command.value, meaning.command.unit)
-            ):
+            if isinstance(rival, Taken) and _other_value(meaning.command, rival.command):
                 found[rival.value] = None
+        else:
+            rival = understand(other.text, due)
+            if isinstance(rival, Taken) and rival.command != meaning.command:
+                found[rival.text] = None
     return tuple(found)
+
+
+def _other_value(reading: GiveReading, rival: Command) -> bool:
+    return (
+        isinstance(rival, GiveReading)
+        and rival.step == reading.step
+        and (rival.value, rival.unit, rival.label) != (reading.value, reading.unit, reading.label)
+    )
 
 
 def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
@@ -185,9 +195,25 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
             return Outcome(Fate.ASKED, caught, f"Did you mean {options}? Say it with its unit.")
         hints = ", ".join(f"'{hint}'" for hint in day.prompt.hints[:4])
         return Outcome(Fate.ASKED, caught, f"I did not get that. You can say {hints}.")
-    answer = day.do(caught.command)
+    command, waiting = caught.command, day.doubtful
+    day.doubtful = None
+    if waiting is not None and caught.words in (*YES, *NO):
+        if caught.words in NO:
+            return Outcome(Fate.TAKEN, replace(caught, command=None), "Say it again.")
+        command = waiting
+    elif caught.rivals and isinstance(command, Keep | Withdraw) and day.prompt.waits_for_yes:
+        return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), aloud(day.prompt.say))
+    elif caught.rivals and not isinstance(command, GiveReading | Ask):
+        day.doubtful = command
+        spoken = f"Did you say '{caught.words}'? Yes or no?"
+        return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), spoken)
+    answer = day.do(command)
     said = spoken_answer(day, answer, caught.rivals)
     return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
+
+
+def _close(caught: Catch) -> str:
+    return f"'{caught.rivals[0]}' was heard almost as well"
 
 
 def _doubtful(caught: Catch) -> bool:

@@ -135,7 +135,8 @@ class Listening:
         if after is None and self._in(self._all, begun):
             return act(self.day, interpret(heard, offers))
         if after is None and self._in(self._answers, begun):
-            return act(self.day, interpret(heard, self.day.prompt.answers), open_microphone=True)
+            answers = self.day.prompt.answers if self.day.doubtful is None else offers
+            return act(self.day, interpret(heard, answers), open_microphone=True)
         why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
         return Outcome(Fate.IGNORED, Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign), "")
 

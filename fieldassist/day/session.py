@@ -43,6 +43,8 @@ class Day:
     def __init__(self, log: DayLog, clock: Clock) -> None:
         self.log = log
         self.clock = clock
+        # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
+        self.doubtful: Command | None = None
         self.state: State = fold(log.events)
 
     @classmethod

@@ -10,6 +10,12 @@
 | it is far from the last readings of this step | reads it back digit by digit, and says the last one |
 | none of these | reads it back |
 
+| sign, for a step, an answer or another command | what the tablet does |
+|---|---|
+| "yes" was heard almost as "no", or "no" as "yes" | reads the value back once more |
+| another command that is due was heard almost as well | asks "did you say ...?" and waits for "yes" |
+| neither | does it and says what comes next |
+
 Nothing is kept without "yes": a wrong reading that enters the log silently is the worst that can happen here.
 """
 

@@ -11,8 +11,9 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
+from fieldassist.checklist.events import WeatherNoted
 from fieldassist.checklist.prompt import Offer, Slot
-from fieldassist.day.ear import Fate, act, interpret_text
+from fieldassist.day.ear import Fate, act, interpret, interpret_text
 from fieldassist.voice.dialogue import Signs, read_back
 from fieldassist.voice.phrases import (
     NotUnderstood,
@@ -24,6 +25,7 @@ from fieldassist.voice.phrases import (
     unknown_words,
 )
 from fieldassist.voice.readback import aloud
+from fieldassist.voice.recognizer import Alternative, Heard
 from tests.conftest import Crew
 
 COVERAGE = Offer(
@@ -249,3 +251,47 @@ def test_an_open_microphone_wants_more_evidence_for_a_step_than_for_a_yes(crew: 
     assert act(crew.day, near).fate is Fate.TAKEN, "who pressed the key was speaking to the tablet"
     crew.say("scratch that")
     assert act(crew.day, sure, open_microphone=True).fate is Fate.TAKEN
+
+
+def heard(*scored: tuple[str, float]) -> Heard:
+    return Heard(tuple(Alternative(text, score, ()) for text, score in scored), 1.0, foreign=-9.0)
+
+
+def test_a_command_heard_almost_as_another_is_asked_about_and_done_after_yes(crew: Crew) -> None:
+    crew.open_shower()
+    events = len(crew.day.log.events)
+    doubtful = heard(("weather cloudy", 50.0), ("weather foggy", 49.0))
+    outcome = act(crew.day, interpret(doubtful, crew.day.prompt.offers))
+    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, "Did you say 'weather cloudy'? Yes or no?")
+    assert len(crew.day.log.events) == events
+    assert crew.hear("no").spoken == "Say it again."
+    assert len(crew.day.log.events) == events
+    act(crew.day, interpret(doubtful, crew.day.prompt.offers))
+    assert crew.hear("yes").fate is Fate.TAKEN
+    assert crew.day.log.events[-1].body.text == "cloudy"
+    assert crew.hear("yes").fate is Fate.REFUSED, "the yes was used up"
+
+
+def test_something_else_said_after_a_doubt_drops_it(crew: Crew) -> None:
+    crew.open_shower()
+    act(crew.day, interpret(heard(("weather cloudy", 50.0), ("weather foggy", 49.0)), crew.day.prompt.offers))
+    crew.say("weather rain")
+    assert crew.hear("yes").fate is Fate.REFUSED
+    assert [e.text for e in crew.events(WeatherNoted)] == ["rain"]
+
+
+def test_a_yes_that_could_have_been_a_no_keeps_nothing(crew: Crew) -> None:
+    crew.say("this is rosa", "start area shower wall", "understood", "understood", "air temperature twenty one degrees")
+    events = len(crew.day.log.events)
+    for words in (("yes", "no"), ("no", "yes")):
+        both = heard((words[0], 50.0), (words[1], 49.0))
+        outcome = act(crew.day, interpret(both, crew.day.prompt.offers))
+        assert outcome.fate is Fate.ASKED
+        assert "21" in outcome.spoken
+    assert len(crew.day.log.events) == events
+
+
+def test_a_rival_that_the_sequence_would_refuse_raises_no_doubt(crew: Crew) -> None:
+    crew.open_shower()
+    clear = heard(("new batch", 50.0), ("batch mixed", 49.5))
+    assert act(crew.day, interpret(clear, crew.day.prompt.offers)).fate is Fate.TAKEN
