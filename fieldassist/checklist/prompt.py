@@ -12,7 +12,7 @@ from fieldassist.checklist.events import Moment
 from fieldassist.checklist.fields import canonical, write_number
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import QUANTITIES, Checklist, Kind, Section, Step
-from fieldassist.checklist.state import Area, State
+from fieldassist.checklist.state import Area, Pending, State
 from fieldassist.trade import quantities
 from fieldassist.trade.quantities import System
 
@@ -173,7 +173,7 @@ def prompt(state: State, now: Moment) -> Prompt:
     else:
         say = between_rounds(area)
     if state.plan is not None:
-        offers = _offers(state, area, blocked=waits or bool(due))
+        offers = _offers(state, area, blocked=bool(due))
     return Prompt(
         area=area.plan.name if area else None,
         say=say,
@@ -202,19 +202,23 @@ def minutes_to_next_alarm(state: State, now: Moment) -> float | None:
 
 def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
     """Everything that can be understood, what the sequence takes now first."""
-    offers: list[Offer] = []
+    asks = [
+        Offer(("what now",), "What now", cmd.Ask(about="what now")),
+        Offer(("repeat", "say again"), "Repeat", cmd.Ask(about="repeat")),
+        Offer(("how long", "how much time is left"), "How long", cmd.Ask(about="how long")),
+    ]
     if state.pending is not None:
-        offers += [Offer(YES, "Yes", cmd.Keep()), Offer(NO, "No", cmd.Withdraw())]
+        return [*_while_waiting(state, state.pending), *asks]
+    offers: list[Offer] = []
     if area is not None:
         due = area.cautions_due()
-        if due and state.pending is None:
+        if due:
             offers.append(Offer(UNDERSTOOD, "Understood", cmd.AcknowledgeCaution()))
         offers += _step_offers(area, blocked, state.plan.units if state.plan else "metric")
-        if state.pending is None:
-            offers.append(Offer(UNDO, "Take back", cmd.Withdraw(), now=bool(area.done)))
-            offers.append(Offer(("yes", "no"), "Yes", cmd.Keep(), now=False))
-            if not due:
-                offers.append(Offer(UNDERSTOOD, "Understood", cmd.AcknowledgeCaution(), now=False))
+        offers.append(Offer(UNDO, "Take back", cmd.Withdraw(), now=bool(area.done)))
+        offers.append(Offer(("yes", "no"), "Yes", cmd.Keep(), now=False))
+        if not due:
+            offers.append(Offer(UNDERSTOOD, "Understood", cmd.AcknowledgeCaution(), now=False))
     plan = state.plan
     if plan is None:
         return offers
@@ -228,16 +232,12 @@ def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
         )
         for a in plan.areas
     ]
-    offers += [
-        Offer((f"this is {p.name}",), p.name.title(), cmd.SpeakAs(name=p.name), now=not state.pending)
-        for p in plan.crew
-    ]
+    offers += [Offer((f"this is {p.name}",), p.name.title(), cmd.SpeakAs(name=p.name)) for p in plan.crew]
     offers += [
         Offer(
             (f"weather {w}", f"weather is {w}"),
             f"Weather {w}",
             cmd.NoteWeather(text=w),
-            now=not state.pending,
         )
         for w in WEATHER
     ]
@@ -254,12 +254,23 @@ def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
             cmd.SignDay(accept_open=True),
             now=foreman and not blocked,
         ),
-        Offer(("what now",), "What now", cmd.Ask(about="what now")),
-        Offer(("repeat", "say again"), "Repeat", cmd.Ask(about="repeat")),
-        Offer(("how long", "how much time is left"), "How long", cmd.Ask(about="how long")),
-        Offer(("make a note", "note"), "Note", cmd.Ask(about="note"), now=state.speaker is not None),
+        # "Note" alone sounds like "no".
+        Offer(("make a note", "take a note"), "Note", cmd.Ask(about="note"), now=state.speaker is not None),
+        *asks,
     ]
     return offers
+
+
+def _while_waiting(state: State, pending: Pending) -> list[Offer]:
+    """What may be said to a reading that waits for yes: the answer, or the reading said again.
+
+    Nothing else is even listened for: any other word would only be one more that "no" could be misheard as.
+    """
+    area = state.areas[pending.area]
+    step = area.checklist.step(pending.task.section, pending.task.step)
+    system = state.plan.units if state.plan else "metric"
+    again = step_offers(area.checklist, pending.task.section, step, now=False, at_hand=True, system=system)
+    return [Offer(YES, "Yes", cmd.Keep()), Offer(NO, "No", cmd.Withdraw()), *again]
 
 
 def slot_of(step: Step, system: System = "metric") -> Slot | None:

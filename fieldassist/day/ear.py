@@ -193,6 +193,8 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
         if caught.choices:
             options = ", or ".join(aloud(c.value) for c in caught.choices)
             return Outcome(Fate.ASKED, caught, f"Did you mean {options}? Say it with its unit.")
+        if day.prompt.waits_for_yes:
+            return Outcome(Fate.ASKED, caught, f"{aloud(day.prompt.say)} Say '{YES[1]}' or '{NO[1]}'.")
         hints = ", ".join(f"'{hint}'" for hint in day.prompt.hints[:4])
         return Outcome(Fate.ASKED, caught, f"I did not get that. You can say {hints}.")
     command, waiting = caught.command, day.doubtful

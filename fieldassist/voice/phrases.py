@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from random import Random
 
-from fieldassist.checklist.commands import Choose, Command, ConfirmStep, ReleaseHold, StartRound
+from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, ReleaseHold, StartRound, Withdraw
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.trade import quantities
 from fieldassist.voice import numbers
@@ -43,6 +43,8 @@ _KIND = {
 # answer that may be given now must not drown among hundreds of numbers.
 _NOW_WEIGHT = 12
 _LATER_WEIGHT = 3
+_ANSWER_SHARE = 0.5  # of the list, for "yes" and "no" in their forms where a reading waits for them
+_ANSWERS = (Keep, Withdraw)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +256,12 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
         found += mine
         if offer.now:
             now += mine
-    return [*found, *(p for p in _with_fillers(now) if all(knows(w) for w in p.split()))]
+    found += [p for p in _with_fillers(now) if all(knows(w) for w in p.split())]
+    # Where the tablet waits for yes or no, these are what will most likely be said.
+    answers = [p for offer in offers if offer.now and isinstance(offer.command, _ANSWERS) for p in offer.phrases]
+    if any(isinstance(offer.command, Keep) and offer.now for offer in offers):
+        found += [p for p in answers if all(knows(w) for w in p.split())] * round(_ANSWER_SHARE * len(found) / 6)
+    return found
 
 
 # Commands that report work: a crew says them as sentences.

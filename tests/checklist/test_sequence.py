@@ -234,7 +234,20 @@ def test_nothing_else_is_taken_while_a_reading_waits(crew: Crew) -> None:
     crew.mix()
     crew.set_tile()
     crew.say("test tile lifted", "coverage ninety five percent")
-    assert "First yes or no" in crew.refused("corners full")
+    outcome = crew.hear("corners full")
+    assert outcome.fate is Fate.ASKED, "nothing but the answer is even listened for"
+    assert "Yes or no? Say 'yes keep it' or 'scratch that'." in outcome.spoken
+    for command in (
+        cmd.Choose(section="lift", step="corners", option="full"),
+        cmd.StartArea(area="hall floor"),
+        cmd.StartRound(section="batch"),
+        cmd.FinishArea(),
+    ):
+        answer = crew.day.do(command)
+        assert not answer.taken
+        assert "First yes or no" in answer.say
+    assert crew.say("coverage ninety six percent", "yes").answer is not None, "a reading may be said again"
+    assert [r.value for r in crew.events(ev.ReadingCalled)][-1] == 96
 
 
 def test_an_impossible_reading_is_asked_again(crew: Crew) -> None:
