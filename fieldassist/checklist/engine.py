@@ -852,7 +852,7 @@ def _ask(draft: _Draft, command: cmd.Ask) -> None:
         ]
         draft.say(" ".join(lines) or "No clock runs.")
     elif command.about == "note":
-        draft.say("Speak your note after the tone.")
+        draft.say("Speak your note.")
     else:
         draft.say(prompt(draft.state, draft.now).say)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -23,7 +23,7 @@ NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
 DONE = ("done",)
 # What answers the step at hand.
-_WORK = (
+_ANSWERS = (
     cmd.Keep,
     cmd.Withdraw,
     cmd.AcknowledgeCaution,
@@ -70,6 +70,9 @@ class Offer:
         if isinstance(self.command, cmd.GiveReading):
             return self.command.model_copy(update={"value": value, "unit": unit, "label": label})
         return self.command.model_copy(update={"label": label})
+
+
+_YES_OR_NO = (Offer(YES, "Yes", cmd.Keep()), Offer(NO, "No", cmd.Withdraw()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +147,7 @@ def prompt(state: State, now: Moment) -> Prompt:
     offers: list[Offer] = []
     say, basis, requirement, caution = "", "", "", None
     waits = state.pending is not None
-    asks_for: tuple[type, ...] = _WORK
+    asks_for: tuple[type, ...] = _ANSWERS
     due = area.cautions_due() if area is not None else ()
     if state.plan is None:
         say = "Open the day with its plan."
@@ -169,7 +172,7 @@ def prompt(state: State, now: Moment) -> Prompt:
         if criterion is not None:
             requirement, basis = str(criterion), criterion.basis
     elif area.progress.phase == "finished":
-        say, asks_for = "Start the next area, or sign off.", (*_WORK, cmd.StartArea)
+        say, asks_for = "Start the next area, or sign off.", (*_ANSWERS, cmd.StartArea)
     else:
         say = between_rounds(area)
     if state.plan is not None:
@@ -184,6 +187,18 @@ def prompt(state: State, now: Moment) -> Prompt:
         waits_for_yes=waits,
         caution=caution,
         asks_for=asks_for,
+    )
+
+
+def whether_meant(asked: Prompt, words: str) -> Prompt:
+    """The prompt with a question before it: whether these words were said. What was asked can be answered anew."""
+    others = tuple(o for o in asked.offers if not isinstance(o.command, cmd.Keep | cmd.Withdraw))
+    return replace(
+        asked,
+        say=f"Did you say '{words}'? Yes or no?",
+        offers=(*_YES_OR_NO, *others),
+        waits_for_yes=True,
+        asks_for=(*asked.asks_for, cmd.Keep, cmd.Withdraw),
     )
 
 
@@ -270,7 +285,7 @@ def _while_waiting(state: State, pending: Pending) -> list[Offer]:
     step = area.checklist.step(pending.task.section, pending.task.step)
     system = state.plan.units if state.plan else "metric"
     again = step_offers(area.checklist, pending.task.section, step, now=False, at_hand=True, system=system)
-    return [Offer(YES, "Yes", cmd.Keep()), Offer(NO, "No", cmd.Withdraw()), *again]
+    return [*_YES_OR_NO, *again]
 
 
 def slot_of(step: Step, system: System = "metric") -> Slot | None:

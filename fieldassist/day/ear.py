@@ -10,7 +10,7 @@ from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, Giv
 from fieldassist.checklist.events import ReadingCalled, ReadingKept, Withdrawn
 from fieldassist.checklist.prompt import NO, YES, Offer, short
 from fieldassist.checklist.state import Pending
-from fieldassist.day.session import Answer, Day
+from fieldassist.day.session import Answer, Day, Doubt
 from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
 from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
@@ -22,6 +22,7 @@ from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 # two words and more lie at -5 and below, noise included, and talk that passes for one mostly lies above this.
 OPEN_MICROPHONE_LIMIT = -2.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
+CALL = "the attention phrase alone"
 
 
 class Fate(StrEnum):
@@ -73,13 +74,7 @@ def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer], *, attent
         check_attention(attention, recognizer.knows)
         phrases = with_attention(phrases, attention)
     heard = recognizer.hear(frames(without_silence(clip)), phrases)
-    if attention is None:
-        return interpret(heard, offers)
-    after = called(heard, attention)
-    if after is None or not heard.addressed():
-        why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
-        return Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign)
-    return interpret(after, offers) if after.text else Catch(heard.text, None, "", "", foreign=heard.foreign)
+    return interpret(heard, offers) if attention is None else interpret_called(heard, offers, attention)
 
 
 class NoAttention(ValueError):
@@ -120,6 +115,15 @@ def with_attention(phrases: Sequence[str], attention: str) -> list[str]:
     return [*phrases, *(f"{attention} {p}" for p in firsts.values()), *([attention] * _ATTENTION_WEIGHT)]
 
 
+def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str) -> Catch:
+    """As `interpret`, but only what follows the attention phrase counts."""
+    after = called(heard, attention)
+    if after is not None and heard.addressed():
+        return interpret(after, offers) if after.text else Catch(heard.text, None, "", CALL, foreign=heard.foreign)
+    why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
+    return Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign)
+
+
 def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
     """The first alternative that is one of the phrases; the runtime grammar may mix phrases, so not always the best."""
     words = heard.text
@@ -130,6 +134,13 @@ def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
     unclear: Unclear | None = None
     for alternative in heard.alternatives:
         meaning = understand(alternative.text, offers)
+        if (
+            isinstance(meaning, Taken)
+            and isinstance(meaning.command, Keep)
+            and alternative is not heard.alternatives[0]
+        ):
+            # What a yes keeps cannot be asked about again, so it must be the best hearing, not the first that parses.
+            return Catch(words, None, "", "not clearly a yes", foreign=heard.foreign)
         if isinstance(meaning, Taken):
             rivals = _rivals(heard, alternative, meaning, offers)
             return Catch(alternative.text, meaning.command, meaning.value, "", rivals=rivals, foreign=heard.foreign)
@@ -197,18 +208,16 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
             return Outcome(Fate.ASKED, caught, f"{aloud(day.prompt.say)} Say '{YES[1]}' or '{NO[1]}'.")
         hints = ", ".join(f"'{hint}'" for hint in day.prompt.hints[:4])
         return Outcome(Fate.ASKED, caught, f"I did not get that. You can say {hints}.")
-    command, waiting = caught.command, day.doubtful
-    day.doubtful = None
-    if waiting is not None and caught.words in (*YES, *NO):
-        if caught.words in NO:
-            return Outcome(Fate.TAKEN, replace(caught, command=None), "Say it again.")
-        command = waiting
-    elif caught.rivals and isinstance(command, Keep | Withdraw) and day.prompt.waits_for_yes:
+    command = caught.command
+    if caught.rivals and not isinstance(command, GiveReading | Ask):
+        if not (day.prompt.waits_for_yes and isinstance(command, Keep | Withdraw)):
+            day.doubtful = Doubt(command, caught.words)
         return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), aloud(day.prompt.say))
-    elif caught.rivals and not isinstance(command, GiveReading | Ask):
-        day.doubtful = command
-        spoken = f"Did you say '{caught.words}'? Yes or no?"
-        return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), spoken)
+    doubt, day.doubtful = day.doubtful, None
+    if doubt is not None and isinstance(command, Withdraw):
+        return Outcome(Fate.TAKEN, replace(caught, command=None), "Say it again.")
+    if doubt is not None and isinstance(command, Keep):
+        command = doubt.command
     answer = day.do(command)
     said = spoken_answer(day, answer, caught.rivals)
     return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)

@@ -22,7 +22,18 @@ import soundfile
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.prompt import NO, UNDO, Offer
-from fieldassist.day.ear import Catch, Fate, Outcome, act, called, check_attention, interpret, with_attention
+from fieldassist.day.ear import (
+    CALL,
+    Catch,
+    Fate,
+    Outcome,
+    act,
+    called,
+    check_attention,
+    interpret,
+    interpret_called,
+    with_attention,
+)
 from fieldassist.day.session import Day
 from fieldassist.record import attachments
 from fieldassist.voice.phrases import recognizer_phrases
@@ -124,21 +135,18 @@ class Listening:
             return act(self.day, interpret(heard, self.day.prompt.offers))
         if self.manner is Manner.OPEN:
             return act(self.day, interpret(heard, self.day.prompt.offers), open_microphone=True)
-        offers = self.day.prompt.offers
+        asked = self.day.prompt
         begun = heard.alternatives[0].words[0].start if heard.alternatives and heard.alternatives[0].words else 0.0
-        after = called(heard, self.attention)
-        if after is not None and heard.addressed():
-            if not after.text:
-                self._all = (begun, self._position + self._window_s)
-                return Outcome(Fate.CALLED, Catch(heard.text, None, "", "", foreign=heard.foreign), "")
-            return act(self.day, interpret(after, offers))
-        if after is None and self._in(self._all, begun):
-            return act(self.day, interpret(heard, offers))
-        if after is None and self._in(self._answers, begun):
-            answers = self.day.prompt.answers if self.day.doubtful is None else offers
-            return act(self.day, interpret(heard, answers), open_microphone=True)
-        why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
-        return Outcome(Fate.IGNORED, Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign), "")
+        if called(heard, self.attention) is None:
+            if self._in(self._all, begun):
+                return act(self.day, interpret(heard, asked.offers))
+            if self._in(self._answers, begun):
+                return act(self.day, interpret(heard, asked.answers), open_microphone=True)
+        caught = interpret_called(heard, asked.offers, self.attention)
+        if caught.why == CALL:
+            self._all = (begun, self._position + self._window_s)
+            return Outcome(Fate.CALLED, caught, "")
+        return act(self.day, caught)
 
     def prompted(self) -> None:
         """The tablet asked something and is quiet: from now on a bare answer is taken. Any thread may call it."""

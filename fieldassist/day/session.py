@@ -12,7 +12,7 @@ from fieldassist.checklist import engine
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import CommandRefused, Event
 from fieldassist.checklist.plan import DayPlan
-from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, show
+from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, show, whether_meant
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State, fold
 from fieldassist.day.clock import Clock
@@ -21,6 +21,14 @@ from fieldassist.record.log import DayLog
 
 class CannotOpen(Exception):
     """The day cannot be opened as asked; the text says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A command that was heard with doubt, and the words it was heard in."""
+
+    command: Command
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +52,7 @@ class Day:
         self.log = log
         self.clock = clock
         # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
-        self.doubtful: Command | None = None
+        self.doubtful: Doubt | None = None
         self.state: State = fold(log.events)
 
     @classmethod
@@ -110,8 +118,9 @@ class Day:
 
     @property
     def prompt(self) -> Prompt:
-        """What is asked now."""
-        return prompt(self.state, self.clock.now())
+        """What is asked now: first of all whether what was heard with doubt was meant."""
+        asked = prompt(self.state, self.clock.now())
+        return asked if self.doubtful is None else whether_meant(asked, self.doubtful.words)
 
     def close(self) -> None:
         """Give the log back."""

@@ -20,7 +20,7 @@ from fieldassist.voice.numbers import Kind, Spoken
 
 VALUE = "{value}"
 # Said around a command without changing it; never inside one of our own phrases.
-FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey", "now", "thanks"})
+FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey"})
 # Join the words of a command without changing it: "the tile is set" is "tile set".
 LINKS = frozenset({"the", "is", "are", "was", "it's"})
 # Those of them that the recognizer listens for. More would only give talk more ways in.
@@ -43,8 +43,7 @@ _KIND = {
 # answer that may be given now must not drown among hundreds of numbers.
 _NOW_WEIGHT = 12
 _LATER_WEIGHT = 3
-_ANSWER_SHARE = 0.5  # of the list, for "yes" and "no" in their forms where a reading waits for them
-_ANSWERS = (Keep, Withdraw)
+_ANSWER_SHARE = 0.5  # of the rest of the list, for "yes" and "no" in their forms where they are waited for
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +93,7 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
 
 
 _Words = tuple[str, ...]
+_Value = tuple[Fraction, str, str | None, str]  # value, unit, label, in writing
 # Where the value's words lie among the heard ones, for a phrase's words before and after it: every way that fits.
 _Fit = Callable[[_Words, _Words, _Words | None], Iterator[_Words]]
 
@@ -170,15 +170,13 @@ def _match(heard: _Words, text: str, offer: Offer, fits: _Fit, shape: Callable[[
     return []
 
 
-def _values(words: tuple[str, ...], slot: Slot) -> list[tuple[Fraction, str, str | None, str]]:
+def _values(words: tuple[str, ...], slot: Slot) -> list[_Value]:
     """Every value that `words` can be for `slot`: (value, unit, label, in writing)."""
     kind = _KIND[slot.dimension]
     if any(character.isdigit() for word in words for character in word):
         return _typed(" ".join(words), slot)
-    if kind in (Kind.NAME, Kind.DIGITS):
-        return [(s.value, "count", str(s), str(s)) for s in numbers.parse(words, kind)]
-    if kind is Kind.NUMBER:
-        return [(s.value, "count", None, str(s.value)) for s in numbers.parse(words, kind)]
+    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+        return [_meant(spoken, slot) for spoken in numbers.parse(words, kind)]
     found: dict[tuple[Fraction, str], str] = {}
     for spoken in numbers.parse(words, kind, default_unit=None if slot.dimension == "temperature" else slot.units[0]):
         unit = _unit_of(spoken, slot)
@@ -189,7 +187,7 @@ def _values(words: tuple[str, ...], slot: Slot) -> list[tuple[Fraction, str, str
     return [(value, unit, None, text) for (value, unit), text in (likely or found).items()]
 
 
-def _typed(text: str, slot: Slot) -> list[tuple[Fraction, str, str | None, str]]:
+def _typed(text: str, slot: Slot) -> list[_Value]:
     """A value written in figures, as it is typed: "95 %", "3/16 in", "68 F", "B12"."""
     if slot.dimension in ("name", "digits"):
         return [(Fraction(0), "count", text.upper(), text.upper())]
@@ -257,10 +255,13 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
         if offer.now:
             now += mine
     found += [p for p in _with_fillers(now) if all(knows(w) for w in p.split())]
-    # Where the tablet waits for yes or no, these are what will most likely be said.
-    answers = [p for offer in offers if offer.now and isinstance(offer.command, _ANSWERS) for p in offer.phrases]
-    if any(isinstance(offer.command, Keep) and offer.now for offer in offers):
-        found += [p for p in answers if all(knows(w) for w in p.split())] * round(_ANSWER_SHARE * len(found) / 6)
+    due = [offer for offer in offers if offer.now]
+    if any(isinstance(offer.command, Keep) for offer in due):
+        # Where the tablet waits for yes or no, these are what will most likely be said.
+        answers = [p for o in due if isinstance(o.command, Keep | Withdraw) for p in o.phrases]
+        answers = [p for p in answers if all(knows(w) for w in p.split())]
+        if answers:
+            found += answers * round(_ANSWER_SHARE * len(found) / len(answers))
     return found
 
 
@@ -323,23 +324,23 @@ def sample_sentences(offers: Sequence[Offer], random: Random, count: int) -> lis
     while now and len(found) < count:
         if not turns:
             turns = random.sample(now, len(now))
-        offer = turns.pop()
-        words = _sampled(offer, random)
-        meaning = understand(words, offers)
-        if isinstance(meaning, Taken):
-            found.append(replace(meaning, text=words))
-        elif isinstance(meaning, NotUnderstood):
-            raise ValueError(f"{words!r} was made from {offer.phrases} and is not understood")
+        meant = _sampled(turns.pop(), random)
+        # Words that could mean something else too are asked back: no sentence to test hearing with.
+        if not isinstance(understand(meant.text, offers), Unclear):
+            found.append(meant)
     return found
 
 
-def _sampled(offer: Offer, random: Random) -> str:
+def _sampled(offer: Offer, random: Random) -> Taken:
     phrase = random.choice(offer.phrases)
+    command, written = offer.command, ""
     if VALUE in phrase and offer.slot is not None:
         before, after = phrase.split(VALUE)
-        value = _sampled_value(offer.slot, random)
-        ways = [phrase.replace(VALUE, value)]
-        ways += _value_variants(before.split(), after.split(), [value])
+        words, spoken = _sampled_value(offer.slot, random)
+        value, unit, label, written = _meant(spoken, offer.slot)
+        command = offer.fill(value, unit, label)
+        ways = [phrase.replace(VALUE, words)]
+        ways += _value_variants(before.split(), after.split(), [words])
     else:
         ways = [phrase, *(_variants(phrase) if isinstance(offer.command, _WORK) else ())]
     # The plain wording is the usual one; the others have the rest.
@@ -349,16 +350,25 @@ def _sampled(offer: Offer, random: Random) -> str:
         words = f"{random.choice(_SPOKEN_BEFORE)} {words}"
     elif chance < 0.15:
         words = f"{words} {random.choice(_SPOKEN_AFTER)}"
-    return words
+    return Taken(command, words, written)
 
 
-def _sampled_value(slot: Slot, random: Random) -> str:
+def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
     kind = _KIND[slot.dimension]
     if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
-        return numbers.sample(random, kind, ())[0]
+        return numbers.sample(random, kind, ())
     unit = random.choice(slot.units)
     low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
-    return numbers.sample(random, kind, (unit,), low, high)[0]
+    return numbers.sample(random, kind, (unit,), low, high)
+
+
+def _meant(spoken: Spoken, slot: Slot) -> _Value:
+    """A value as the grammar made it, as a reading of this slot: without a unit, in the usual one."""
+    kind = _KIND[slot.dimension]
+    if kind in (Kind.NAME, Kind.DIGITS):
+        return spoken.value, "count", str(spoken), str(spoken)
+    unit = "count" if kind is Kind.NUMBER else _unit_of(spoken, slot) or slot.units[0]
+    return spoken.value, unit, None, _write(spoken.value, unit)
 
 
 def _roughly(slot: Slot | None) -> Slot | None:

@@ -127,7 +127,7 @@ def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> Non
     crew.open_shower()
     talk = stream(crew)
     talk.quiet(30)
-    assert talk.say("field assist make a note").spoken == "Speak your note after the tone."
+    assert talk.say("field assist make a note").spoken == "Speak your note."
     assert talk.listening.phrases() is None
     talk.quiet(1)
     assert talk.say("the corner is damp", foreign=None, seconds=2).fate is Fate.DICTATED

@@ -1,0 +1,89 @@
+"""Run the voice benchmark and print its tables: `python -m tests.bench.voice [--quick]`."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from fieldassist.places import shipped
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import VoskRecognizer
+from tests.bench.voice import corpora, devices, dialogue, people, phrases, speed, table, talk
+from tests.bench.voice.base import FULL, QUICK, Bench
+from tests.bench.voice.rivals import NoRival, PocketSphinx
+from tests.bench.voice.situations import demo_day
+from tests.bench.voice.speech import Speech
+
+_MEASURES = ("phrases", "people", "talk", "dialogue", "devices", "speed")
+
+
+def main() -> int:
+    """Measure what was asked for; the tables go to standard output, progress to standard error."""
+    options = _options()
+    start = time.monotonic()
+
+    def tell(line: str) -> None:
+        print(f"[{time.monotonic() - start:6.0f} s] {line}", file=sys.stderr, flush=True)
+
+    options.cache.mkdir(parents=True, exist_ok=True)
+    speech = Speech(options.cache, options.parts)
+    voices = speech.voices()
+    found = corpora.talk(options.talk)
+    missing = [f"voice {voice}: {why}" for voice, why in speech.missing.items()] + found.missing
+    rival = None
+    try:
+        rival = None if options.no_rival else PocketSphinx(speech.pronunciations())
+    except NoRival as problem:
+        missing.append(str(problem))
+    if not voices:
+        print(f"No voice can speak here: {'; '.join(missing)}", file=sys.stderr)
+        return 1
+    with tempfile.TemporaryDirectory(dir=options.cache) as name:
+        ears = VoskRecognizer(choose_model(shipped("models")))
+        moments = demo_day(Path(name) / "day")
+        size = QUICK if options.quick else FULL
+        bench = Bench(ears, rival, speech, voices, moments, Path(name), size, tell)
+        jobs: dict[str, Callable[[], Any]] = {
+            "phrases": lambda: phrases.phrases(bench),
+            "people": lambda: people.people(bench, options.digits),
+            "talk": lambda: {"rows": talk.talk(bench, found), "rival": talk.rival_talk(bench, found)},
+            "dialogue": lambda: dialogue.dialogue(bench),
+            "devices": lambda: devices.devices(bench, found),
+            "speed": lambda: speed.speed(bench),
+        }
+        results: dict[str, Any] = {
+            "voices": voices,
+            "missing": missing,
+            "rival": rival.name if rival else None,
+            "talk": found.sources,
+        }
+        for measure in options.only or _MEASURES:
+            results[measure if measure != "talk" else "overheard"] = jobs[measure]()
+            if options.json:
+                options.json.write_text(json.dumps(results, indent=1, default=str) + "\n", encoding="utf-8")
+    tell("done")
+    print(table.write(results))
+    return 0
+
+
+def _options() -> argparse.Namespace:
+    made = argparse.ArgumentParser(prog="python -m tests.bench.voice", description=__doc__)
+    made.add_argument("--quick", action="store_true", help="a few minutes; the figures are rough")
+    made.add_argument("--only", nargs="+", choices=_MEASURES, help="just these measures")
+    made.add_argument("--cache", type=Path, default=Path("lab/bench"), metavar="FOLDER", help="for spoken sentences")
+    made.add_argument("--parts", type=Path, default=Path("lab/parts"), metavar="FOLDER", help="of the neural voices")
+    made.add_argument("--digits", type=Path, metavar="FOLDER", help="people's digits, DIGIT_SPEAKER_TAKE.flac")
+    made.add_argument("--talk", type=Path, nargs="+", default=[], metavar="FOLDER", help="people's talk")
+    made.add_argument("--no-rival", action="store_true", help="leave PocketSphinx out: it takes most of the time")
+    made.add_argument("--json", type=Path, metavar="FILE", help="all counts, and what went wrong, one by one")
+    return made.parse_args()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

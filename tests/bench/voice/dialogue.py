@@ -1,0 +1,224 @@
+"""Measure 4: readings spoken, read back and answered through a real day, and what the log keeps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from random import Random
+from statistics import median
+from typing import Any
+
+from fieldassist.checklist.commands import GiveReading
+from fieldassist.checklist.events import ReadingCalled, ReadingKept
+from fieldassist.checklist.prompt import Offer
+from fieldassist.day.ear import Catch, Fate, act, catch
+from fieldassist.day.session import Day
+from fieldassist.voice import numbers
+from fieldassist.voice.phrases import Taken, understand
+from fieldassist.voice.recognizer import Heard, Recognizer
+from tests.bench.voice.base import AGAIN, Bench, Row
+from tests.bench.voice.situations import readings
+from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, CannotSpeak, Condition
+
+
+class Remembering:
+    """A recognizer that keeps what it heard last."""
+
+    def __init__(self, ears: Recognizer) -> None:
+        self._ears = ears
+        self.last: Heard | None = None
+
+    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+        """As the recognizer."""
+        self.last = self._ears.hear(frames, phrases)
+        return self.last
+
+    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
+        """As the recognizer."""
+        return self._ears.listen(frames, phrases_now)
+
+    def knows(self, word: str) -> bool:
+        """As the recognizer."""
+        return self._ears.knows(word)
+
+
+@dataclass
+class Exchange:
+    """A reading, from its first word to its end. All but `kept` are counts."""
+
+    noisy: bool
+    kept: str = "given up"  # or "right", or "wrong"
+    tries: int = 0
+    right_read_back: int = 0
+    wrong_read_back: int = 0
+    wrong_by_digits: int = 0
+    right_by_digits: int = 0
+    answers_misheard: int = 0
+    other_done: int = 0
+
+
+def dialogue(bench: Bench) -> Row:
+    """Readings spoken, read back and answered: what was kept in the end, and the gaps to the best rival value."""
+    told = Remembering(bench.ears)
+    exchanges: list[Exchange] = []
+    gaps: list[tuple[bool, float]] = []
+    wrong: list[list[Any]] = []
+    asked = readings(bench.moments, bench.size.readings, Random(4))
+    for place, (moment, meant) in enumerate(asked):
+        voice = bench.voices[place % len(bench.voices)]
+        # The steps take turns, so the noise changes once a round of them.
+        turn = place // 12
+        condition = CLEAN if turn % 2 == 0 else (PINK_10, SAW_10)[turn // 2 % 2]
+        with moment.opened(bench.folder) as day:
+            try:
+                exchange = _exchange(bench, told, day, voice, meant, condition, place, gaps, wrong)
+            except CannotSpeak:
+                continue
+        exchanges.append(exchange)
+        if place % 50 == 49:
+            bench.tell(f"readings: {place + 1} of {len(asked)}, silent wrong {_kept(exchanges, 'wrong')}")
+    return {
+        "readings": len(exchanges),
+        "silent wrong": _kept(exchanges, "wrong"),
+        "right": _kept(exchanges, "right"),
+        "given up": _kept(exchanges, "given up"),
+        "right at the first try": sum(e.kept == "right" and e.tries == 1 for e in exchanges),
+        "wrong read back": sum(e.wrong_read_back for e in exchanges),
+        "of them digit by digit": sum(e.wrong_by_digits for e in exchanges),
+        "right read back": sum(e.right_read_back for e in exchanges),
+        "of those digit by digit": sum(e.right_by_digits for e in exchanges),
+        "answers misheard": sum(e.answers_misheard for e in exchanges),
+        "other commands done": sum(e.other_done for e in exchanges),
+        "by noise": {
+            name: {kept: sum(e.kept == kept and e.noisy == noisy for e in exchanges) for kept in _ENDS}
+            for name, noisy in (("clean", False), ("10 dB", True))
+        },
+        "gaps": _gap_table(gaps),
+        "wrong ones": wrong,
+    }
+
+
+_ENDS = ("right", "wrong", "given up")
+_TRIES = 4
+# As a person answers who is not understood: the tablet then names the longer wordings.
+_YES = ("yes", "yes keep it", "yes keep it", "yes keep it")
+_NO = ("no", "scratch that", "scratch that", "scratch that")
+
+
+def _kept(exchanges: Sequence[Exchange], how: str) -> int:
+    return sum(e.kept == how for e in exchanges)
+
+
+def _exchange(
+    bench: Bench,
+    told: Remembering,
+    day: Day,
+    voice: str,
+    meant: Taken,
+    condition: Condition,
+    seed: int,
+    gaps: list[tuple[bool, float]],
+    wrong: list[list[Any]],
+) -> Exchange:
+    assert isinstance(meant.command, GiveReading)
+    exchange = Exchange(noisy=condition is not CLEAN)
+    first_new = len(day.log.events)
+    said, spoken = 0, set[str]()
+
+    def speak(words: str) -> Catch:
+        nonlocal said
+        speed = AGAIN if words in spoken else 1.0
+        spoken.add(words)
+        clip = bench.speech.recording(voice, words, condition, 1000 * seed + said, speed)
+        said += 1
+        return catch(told, clip, day.prompt.offers)
+
+    while exchange.tries < _TRIES:
+        exchange.tries += 1
+        offers = day.prompt.offers
+        caught = speak(meant.text)
+        if isinstance(caught.command, GiveReading) and told.last is not None:
+            gaps.append((caught.command == meant.command, _gap(told.last, caught, offers)))
+        outcome = act(day, caught)
+        pending = day.state.pending
+        if pending is None:
+            if outcome.fate is Fate.TAKEN and outcome.answer is not None and outcome.answer.events:
+                exchange.other_done += 1
+                wrong.append([voice, condition.name, meant.text, caught.words, "other command done"])
+                break  # the person at the wall sees another step asked for
+            continue
+        right = (pending.value, pending.unit) == (meant.command.value, meant.command.unit)
+        digits = numbers.digits(pending.value) in outcome.spoken
+        exchange.right_read_back += right
+        exchange.wrong_read_back += not right
+        exchange.right_by_digits += right and digits
+        exchange.wrong_by_digits += not right and digits
+        if not right:
+            wrong.append([voice, condition.name, meant.text, caught.words, "digit by digit" if digits else "read back"])
+        for words in _YES if right else _NO:
+            answer = act(day, speak(words))
+            if day.state.pending is None:
+                kept = answer.answer is not None and any(isinstance(e.body, ReadingKept) for e in answer.answer.events)
+                exchange.answers_misheard += kept is not right
+                break
+            exchange.answers_misheard += 1
+        else:
+            break  # the person taps the answer
+        if any(isinstance(e.body, ReadingKept) for e in day.log.events[first_new:]):
+            break
+    exchange.kept = _ended(day, first_new, meant.command)
+    return exchange
+
+
+def _ended(day: Day, first_new: int, meant: GiveReading) -> str:
+    """What the log holds in the end, whatever was said and answered."""
+    called = {e.seq: e.body for e in day.log.events if isinstance(e.body, ReadingCalled)}
+    kept = [e.body.target for e in day.log.events[first_new:] if isinstance(e.body, ReadingKept)]
+    if not kept:
+        return "given up"
+    values = [(called[target].value, called[target].unit, called[target].step) for target in kept]
+    return "right" if values == [(meant.value, meant.unit, meant.step)] else "wrong"
+
+
+def _gap(heard: Heard, caught: Catch, offers: Sequence[Offer]) -> float:
+    """How much better [nats] the chosen value was heard than the best other one of the same step; inf without one."""
+    chosen = next((a for a in heard.alternatives if a.text == caught.words), None)
+    if chosen is None:
+        return math.inf
+    best = -math.inf
+    for other in heard.alternatives:
+        meaning = understand(other.text, offers)
+        if (
+            isinstance(meaning, Taken)
+            and isinstance(meaning.command, GiveReading)
+            and isinstance(caught.command, GiveReading)
+            and meaning.command.step == caught.command.step
+            and meaning.command != caught.command
+        ):
+            best = max(best, other.score)
+    return chosen.score - best
+
+
+LIMITS = (0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0)
+
+
+def _gap_table(gaps: Sequence[tuple[bool, float]]) -> Row:
+    right = [gap for is_right, gap in gaps if is_right]
+    wrong = [gap for is_right, gap in gaps if not is_right]
+    return {
+        "right": len(right),
+        "wrong": len(wrong),
+        "median right": median(right) if right else None,
+        "median wrong": median(wrong) if wrong else None,
+        "limits": [
+            {
+                "limit": limit,
+                "wrong flagged": sum(g < limit for g in wrong),
+                "right flagged": sum(g < limit for g in right),
+            }
+            for limit in LIMITS
+        ],
+        "wrong without a rival": sum(math.isinf(g) for g in wrong),
+        "right without a rival": sum(math.isinf(g) for g in right),
+    }

@@ -1,0 +1,89 @@
+"""Measure 2: recordings of people who say digits, playing cards and a command."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+
+from fieldassist.day.ear import catch
+from fieldassist.day.trial import offers_for
+from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
+from fieldassist.voice.phrases import Taken, recognizer_phrases, understand
+from tests.bench.voice import corpora
+from tests.bench.voice.base import Bench, Row
+from tests.bench.voice.situations import checklists
+from tests.bench.voice.speech import PINK_10, SAW_10, Condition, at_level
+
+
+def people(bench: Bench, digits: Path | None) -> list[Row]:
+    """Recordings of people: playing cards, a command, digits."""
+    rows = []
+    for name, (labelled, listed) in {
+        "spoken playing cards": corpora.cards(),
+        "a spoken command": corpora.commands(),
+    }.items():
+        if labelled:
+            ours = sum(bench.ears.hear(frames(one.clip), listed).text == one.said for one in labelled)
+            row = {"recordings": name, "condition": "as recorded", "said": len(labelled), "right": ours}
+            if bench.rival is not None:
+                bench.rival.hold_to([*listed, *(one.said for one in labelled)])
+                row["rival right"] = sum(bench.rival.hear(one.clip) == one.said for one in labelled)
+            rows.append(row)
+    rows += _digits(bench, "a string of five digits", corpora.digit_string(), [None])
+    rows += _digits(bench, "single digits", corpora.digits(digits)[:: bench.size.digits_every], [None, PINK_10, SAW_10])
+    return rows
+
+
+def _digits(
+    bench: Bench, name: str, labelled: list[corpora.Labelled], conditions: Sequence[Condition | None]
+) -> list[Row]:
+    offers = offers_for("digits", checklists())
+    if not labelled:
+        return []
+    if bench.rival is not None:
+        singles = {w for p in recognizer_phrases(offers, bench.rival.knows) for w in p.split()}
+        strings = [one.said for one in labelled if len(one.said) > 1]
+        spelled = ["two nine three four zero", "two nine three four oh"] if strings else []
+        bench.rival.hold_to([*spelled, *(recognizer_phrases(offers, bench.rival.knows) if strings else singles)])
+    rows = []
+    for condition in conditions:
+        bench.tell(f"people: {name}, {condition.name if condition else 'as recorded'}")
+        row: Row = {
+            "recordings": name,
+            "condition": condition.name if condition else "as recorded",
+            "said": len(labelled),
+            "right": 0,
+            "asked or ignored": 0,
+            "right, said alone": 0,
+        }
+        if bench.rival is not None:
+            row["rival right"] = 0
+        for seed, one in enumerate(labelled):
+            clip = one.clip
+            if condition is not None:
+                levelled = at_level(clip.samples / 32768, bench.speech.level_dbov)
+                edge = np.zeros(RATE_HZ // 4)
+                clip = bench.speech.in_noise(np.concatenate([edge, levelled, edge]), condition, seed)
+            caught = catch(bench.ears, clip, offers)
+            row["right"] += caught.value == one.said
+            row["asked or ignored"] += caught.command is None
+            if len(one.said) == 1:
+                row["right, said alone"] += _alone(bench, clip) == one.said
+            if bench.rival is not None:
+                meaning = understand(bench.rival.hear(clip), offers)
+                row["rival right"] += isinstance(meaning, Taken) and meaning.value == one.said
+        if len(labelled[0].said) > 1:
+            del row["right, said alone"]
+        rows.append(row)
+    return rows
+
+
+_NINE = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_FIGURES = {"zero": "0", "oh": "0"} | {word: str(n) for n, word in enumerate(_NINE, start=1)}
+
+
+def _alone(bench: Bench, clip: Clip) -> str:
+    """The digit that is heard where only one digit can have been said, as the rival is held."""
+    return _FIGURES.get(bench.ears.hear(frames(without_silence(clip)), list(_FIGURES)).text, "")

@@ -1,0 +1,94 @@
+"""The named alternative: PocketSphinx (PyPI `pocketsphinx`), with its own English model, held to the same phrases.
+
+Its grammar is a list in the JSpeech Grammar Format (https://www.w3.org/TR/jsgf/). It has no list of values to
+recombine, so the sentences that are spoken are added to its list: nothing is outside its grammar.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Iterable, Mapping, Sequence
+from importlib.metadata import version
+from typing import Any
+
+from fieldassist.voice.audio import RATE_HZ, Clip
+
+_KEPT = 4
+
+
+class NoRival(Exception):
+    """PocketSphinx is not installed."""
+
+
+class PocketSphinx:
+    """PocketSphinx held to phrases.
+
+    pronounce: ARPAbet of words that its dictionary may lack. Errors: `NoRival`.
+    """
+
+    def __init__(self, pronounce: Mapping[str, str]) -> None:
+        try:
+            import pocketsphinx
+        except ImportError as error:
+            raise NoRival("PocketSphinx is not installed (pip install pocketsphinx)") from error
+        self.name = f"PocketSphinx {version('pocketsphinx')}"
+        self._module = pocketsphinx
+        self._decoder: Any = pocketsphinx.Decoder(lm=None, samprate=RATE_HZ, loglevel="FATAL")
+        for word, sounds in pronounce.items():
+            if self._decoder.lookup_word(word) is None:
+                self._decoder.add_word(word, "".join(c for c in sounds if not c.isdigit()), True)
+        self._searches: OrderedDict[frozenset[str], str] = OrderedDict()
+        self._made = 0
+
+    def knows(self, word: str) -> bool:
+        """Whether its dictionary has the word."""
+        return self._decoder.lookup_word(word) is not None
+
+    def hold_to(self, phrases: Iterable[str]) -> None:
+        """Listen for these phrases from now on; those with an unknown word are left out."""
+        wanted = frozenset(p for p in phrases if p and all(self.knows(w) for w in p.split()))
+        name = self._searches.pop(wanted, None)
+        if name is None:
+            self._made += 1
+            name = f"list{self._made}"
+            self._decoder.add_jsgf_string(name, jsgf(sorted(wanted)))
+        self._searches[wanted] = name
+        self._decoder.activate_search(name)
+        while len(self._searches) > _KEPT:
+            _, old = self._searches.popitem(last=False)
+            self._decoder.remove_search(old)
+
+    def hear(self, clip: Clip) -> str:
+        """The words of one recording, "" for none."""
+        return self.hear_raw(clip.samples.astype("<i2").tobytes())
+
+    def hear_raw(self, sound: bytes) -> str:
+        """The words in 16 kHz mono int16 samples, "" for none."""
+        self._decoder.start_utt()
+        self._decoder.process_raw(sound, full_utt=True)
+        self._decoder.end_utt()
+        found = self._decoder.hyp()
+        return found.hypstr if found is not None else ""
+
+    def utterances(self, sound: bytes) -> Sequence[bytes]:
+        """A stream cut into utterances by its own endpointer."""
+        pointer = self._module.Endpointer(sample_rate=RATE_HZ)
+        size = int(pointer.frame_bytes)
+        found, inside = [], bytearray()
+        for start in range(0, len(sound) - size, size):
+            part = pointer.process(sound[start : start + size])
+            if part is not None:
+                inside += part
+            if inside and not pointer.in_speech:
+                found.append(bytes(inside))
+                inside = bytearray()
+        return found
+
+
+def jsgf(phrases: Sequence[str]) -> str:
+    """The phrases as a grammar.
+
+    >>> jsgf(["next tile", "yes"])
+    '#JSGF V1.0;\\ngrammar phrases;\\npublic <phrase> = next tile | yes;\\n'
+    """
+    return f"#JSGF V1.0;\ngrammar phrases;\npublic <phrase> = {' | '.join(phrases)};\n"

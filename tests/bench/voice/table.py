@@ -1,0 +1,313 @@
+"""The results as tables in Markdown, with the bars that are to be met."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from tests.bench.voice.base import UNDERSTOOD, Result
+
+Row = Mapping[str, Any]
+# What is asked of the voice; our own bars.
+CLEAN_SHARE, PINK_SHARE = 0.98, 0.95
+COMMANDS_AN_HOUR = {"no attention phrase": 5.0, "attention phrase": 0.0}
+REAL_TIME, LATENCY_S, MEMORY_MB = 0.2, 0.3, 250.0
+_LEAST_READINGS, _LEAST_HOURS, _LEAST_PHRASES = 990, 0.99, 200
+_BARRED = {"clean": CLEAN_SHARE, "pink, 10 dB": PINK_SHARE}
+
+
+def write(results: Row) -> str:
+    """Everything that was measured."""
+    rival = results.get("rival") or "the rival"
+    parts = [_header(results)]
+    if "phrases" in results:
+        parts += [_phrases(results["phrases"]), _beside_rival(results["phrases"], rival)]
+    if results.get("people"):
+        parts.append(_people(results["people"], rival))
+    if "dialogue" in results:
+        parts += [_dialogue(results["dialogue"]), _gaps(results["dialogue"]["gaps"])]
+    if "overheard" in results:
+        parts.append(_talk(results["overheard"], results["talk"], rival))
+    if "devices" in results:
+        parts.append(_devices(results["devices"]))
+    if "speed" in results:
+        parts.append(_speed(results["speed"], rival))
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _header(results: Row) -> str:
+    lines = [f"Voices, none of them in the model's training: {', '.join(results['voices'])}."]
+    if results["missing"]:
+        lines.append(f"Left out: {'; '.join(results['missing'])}.")
+    return " ".join(lines)
+
+
+def table(heads: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
+    """A Markdown table.
+
+    >>> print(table(["a", "b"], [[1, "x"]]))
+    | a | b |
+    |---|---|
+    | 1 | x |
+    """
+    lines = [heads, ["---"] * len(heads), *rows]
+    return "\n".join(
+        "|" + "|".join(str(c) for c in line) + "|" if place == 1 else "| " + " | ".join(str(c) for c in line) + " |"
+        for place, line in enumerate(lines)
+    )
+
+
+def share(count: float, of: float) -> str:
+    """A share in percent.
+
+    >>> share(19, 20), share(0, 0)
+    ('95.0 %', '-')
+    """
+    return f"{100 * count / of:.1f} %" if of else "-"
+
+
+def met(is_met: bool, *, enough: bool = True) -> str:
+    """Whether a bar is met. enough: as much was measured as the bar speaks of; with less, it can only be missed.
+
+    >>> met(True), met(True, enough=False), met(False, enough=False)
+    ('met', 'too little measured to tell', '**not met**')
+    """
+    if not is_met:
+        return "**not met**"
+    return "met" if enough else "too little measured to tell"
+
+
+def _of(counts: Row, *results: Result) -> int:
+    return sum(counts.get(one.value, 0) for one in results)
+
+
+def _phrases(rows: Sequence[Row]) -> str:
+    heads = [
+        "noise",
+        "said",
+        "right",
+        'right, but asked "did you say"',
+        "asked back",
+        "ignored",
+        "wrong reading, read back",
+        'wrong, but asked "did you say"',
+        "wrong, refused by the sequence",
+        "wrong, done",
+        "with a value: right",
+        "right after the dialogue",
+        "bar",
+    ]
+    lines = []
+    for row in rows:
+        first, after, said = row["results"], row["after"], row["said"]
+        bar = _BARRED.get(row["condition"])
+        reached = _of(after, *UNDERSTOOD)
+        verdict = f"{100 * bar:.0f} %: {met(reached >= bar * said, enough=said >= _LEAST_PHRASES)}" if bar else "none"
+        each = [share(_of(first, result), said) for result in _ORDER]
+        valued = share(_of(row["valued results"], *UNDERSTOOD), row["valued"])
+        lines.append([row["condition"], said, *each, f"{valued} of {row['valued']}", share(reached, said), verdict])
+    return (
+        "### Phrases and numbers\n\n"
+        'Held key, lists of real steps and of a whole day. "After the dialogue": what was asked back, ignored, read '
+        'back wrong or doubted wrong is said once more, at another speed; that its "no" is heard is assumed here.\n\n'
+        + table(heads, lines)
+    )
+
+
+_ORDER = (
+    Result.RIGHT,
+    Result.DOUBTED,
+    Result.ASKED,
+    Result.IGNORED,
+    Result.READ_BACK,
+    Result.WRONG_DOUBTED,
+    Result.REFUSED,
+    Result.WRONG,
+)
+_ALL_WRONG = (Result.READ_BACK, Result.WRONG_DOUBTED, Result.REFUSED, Result.WRONG)
+
+
+def _beside_rival(rows: Sequence[Row], rival: str) -> str:
+    lines = []
+    for row in rows:
+        said = row["rival said"]
+        if said:
+            ours, theirs = row["ours beside rival"], row["rival results"]
+            right = [share(_of(counts, *UNDERSTOOD), said) for counts in (ours, theirs)]
+            wrong = [share(_of(counts, *_ALL_WRONG), said) for counts in (ours, theirs)]
+            lines.append([row["condition"], said, *right, *wrong])
+    if not lines:
+        return ""
+    heads = ["noise", "said", "right, ours", f"right, {rival}", "wrong, ours", f"wrong, {rival}"]
+    return (
+        f"{rival} with the same phrases as a JSGF list (and the spoken sentences, so that nothing is outside it), on "
+        "some of the same recordings; first try:\n\n" + table(heads, lines)
+    )
+
+
+def _people(rows: Sequence[Row], rival: str) -> str:
+    lines = [
+        [
+            row["recordings"],
+            row["condition"],
+            row["said"],
+            share(row["right"], row["said"]),
+            share(row["asked or ignored"], row["said"]) if "asked or ignored" in row else "-",
+            share(row["right, said alone"], row["said"]) if "right, said alone" in row else "-",
+            share(row["rival right"], row["said"]) if "rival right" in row else "-",
+        ]
+        for row in rows
+    ]
+    heads = ["recordings", "noise", "said", "right", "asked back or ignored", "right, ten digits listed", rival]
+    return (
+        "### Recordings of people\n\n"
+        '"Right": among digit strings of any length; the rival hears single digits among ten digits only, as in the '
+        "column before it.\n\n" + table(heads, lines)
+    )
+
+
+def _dialogue(found: Row) -> str:
+    count, silent = found["readings"], found["silent wrong"]
+    lines = [
+        ["wrong and kept (silent)", silent, f"0 in 1,000: {met(silent == 0, enough=count >= _LEAST_READINGS)}"],
+        ["kept right", _part(found["right"], count), ""],
+        ["of them at the first try", _part(found["right at the first try"], count), ""],
+        ["given up after four tries, or answered by touch", found["given up"], ""],
+        ["a wrong value read back, caught by whoever listens", found["wrong read back"], ""],
+        ["of these digit by digit", _part(found["of them digit by digit"], found["wrong read back"]), ""],
+        ["a right value read back", found["right read back"], ""],
+        ["of these digit by digit", _part(found["of those digit by digit"], found["right read back"]), ""],
+        ["answers (yes, no) not heard or misheard", found["answers misheard"], ""],
+        ["another command done instead", found["other commands done"], ""],
+    ]
+    noise = "; ".join(
+        f"{name}: {kept['right']} right, {kept['wrong']} wrong, {kept['given up']} given up"
+        for name, kept in found["by noise"].items()
+    )
+    # None in n trials: the true share lies under 3/n at 95 % confidence (the rule of three).
+    unseen = (
+        f" None in {count} means under {3000 / count:.1f} in 1,000, at 95 % confidence." if count > silent == 0 else ""
+    )
+    return (
+        f"### Readings with their dialogue: {count}\n\n"
+        "Through a real day and log. Whoever speaks is taken to notice every wrong value that is read back, and "
+        "answers in the same voice and noise. So a silent wrong one is an answer misheard, and the wrong values read "
+        f"back are what rests on attention.{unseen}\n\n" + table(["", "count", "bar"], lines) + f"\n\n{noise}."
+    )
+
+
+def _part(count: int, of: int) -> str:
+    return f"{count} ({share(count, of)})"
+
+
+def _gaps(gaps: Row) -> str:
+    lines = [
+        [
+            f"{one['limit']:g}",
+            _part(one["wrong flagged"], gaps["wrong"]),
+            _part(one["right flagged"], gaps["right"]),
+        ]
+        for one in gaps["limits"]
+    ]
+    return (
+        f"Score gap to the best other value, {gaps['right']} right and {gaps['wrong']} wrong readings; "
+        f"{gaps['right without a rival']} right and {gaps['wrong without a rival']} wrong ones had no other value at "
+        "all. Every try counts, so that one reading may stand in it several times:\n\n"
+        + table(["CLOSE_RIVAL, nats", "wrong ones flagged", "right ones flagged"], lines)
+    )
+
+
+def _talk(found: Row, sources: Mapping[str, float], rival: str) -> str:
+    lines = []
+    rows = found["rows"]
+    for manner in dict.fromkeys(row["manner"] for row in rows):
+        mine = [row for row in rows if row["manner"] == manner]
+        for row in mine:
+            lines.append([manner, row["prompt"], *_hour([row]), ""])
+        bar = COMMANDS_AN_HOUR.get(manner)
+        hours = sum(row["seconds"] for row in mine) / 3600
+        rate = sum(row["done"] for row in mine) / hours if hours else 0.0
+        verdict = (
+            f"at most {bar:g} an hour: {met(rate <= bar, enough=hours >= _LEAST_HOURS)}" if bar is not None else "none"
+        )
+        lines.append([manner, "**all**", *_hour(mine), verdict])
+    heads = ["manner", "prompt", "minutes", "commands done", "refused", "asked back", "commands an hour", "bar"]
+    material = ", ".join(f"{name} {seconds / 60:.1f} min" for name, seconds in sources.items())
+    text = (
+        "### Talk at an open microphone\n\n"
+        f"People's recordings in one stream with pauses of 0.4 to 2 s ({material}; parts of it are heard at more than "
+        "one prompt). A command done changes the record or would; one refused is only answered.\n\n"
+        + table(heads, lines)
+    )
+    beside = found.get("rival")
+    if beside:
+        text += (
+            f"\n\n{rival}, its own endpointer, {beside['prompt']}: {beside['done']} of {beside['utterances']} "
+            f"utterances in {beside['seconds'] / 60:.1f} min became commands, which is "
+            f"{3600 * beside['done'] / beside['seconds']:.0f} an hour (extrapolated)."
+        )
+    return text
+
+
+def _hour(rows: Sequence[Row]) -> list[str]:
+    seconds = sum(row["seconds"] for row in rows)
+    counts = [sum(row[key] for row in rows) for key in ("done", "refused", "asked")]
+    rate = 3600 * counts[0] / seconds if seconds else 0.0
+    return [f"{seconds / 60:.0f}", *(str(count) for count in counts), f"{rate:.1f}"]
+
+
+def _devices(rows: Sequence[Row]) -> str:
+    lines = []
+    for row in rows:
+        lines.append(
+            [
+                row["variant"],
+                *(share(row[f"{what}, {manner}"], row[of]) for manner in ("held", "open") for what, of in _WORTH),
+            ]
+        )
+    heads = ["variant", *(f"{what}, {manner}" for manner in ("held", "open") for what, _ in _WORTH)]
+    first = rows[0]
+    return (
+        "### What each device is worth\n\n"
+        f"{first['spoken']} spoken sentences (a third each clean, pink and saw at 10 dB), {first['talk']} pieces of "
+        f"talk, {first['noise']} of noise alone, each as one recording.\n\n" + table(heads, lines)
+    )
+
+
+_WORTH = (("right", "spoken"), ("wrong", "spoken"), ("talk", "talk"), ("noise", "noise"))
+
+
+def _speed(found: Row, rival: str) -> str:
+    def theirs(key: str, form: str) -> str:
+        return format(found[key], form) if key in found else "-"
+
+    lines = [
+        [
+            "answer on disk after the block that ends an utterance, p50 / p95",
+            f"{1000 * found['latency p50']:.0f} / {1000 * found['latency p95']:.0f} ms",
+            "-",
+            f"300 ms: {met(found['latency p95'] <= LATENCY_S)}",
+        ],
+        ["silence that ends an utterance, beside that", f"{found['silence waited for']:.2f} s", "-", ""],
+        [
+            f"processor time to sound, {found['small list']} phrases",
+            f"{found['real time, small list']:.3f}",
+            theirs("rival real time, small list", ".3f"),
+            f"0.2: {met(found['real time, small list'] <= REAL_TIME)}",
+        ],
+        [
+            f"processor time to sound, {found['full list']} phrases",
+            f"{found['real time, full list']:.3f}",
+            theirs("rival real time, full list", ".3f"),
+            f"0.2: {met(found['real time, full list'] <= REAL_TIME)}",
+        ],
+        [
+            "peak memory of a process that hears",
+            f"{found['memory MB']:.0f} MB",
+            theirs("rival memory MB", ".0f") + (" MB" if "rival memory MB" in found else ""),
+            f"250 MB: {met(found['memory MB'] <= MEMORY_MB)}",
+        ],
+    ]
+    return f"### Time and memory\n\n{found['answered']} of the spoken readings were answered.\n\n" + table(
+        ["", "ours", rival, "bar"], lines
+    )
