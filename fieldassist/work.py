@@ -216,7 +216,7 @@ def _typed(day: Day, speaker: Speaker) -> None:
             print("\n".join(f"  {hint}" for hint in day.prompt.hints))
         elif text.startswith("note "):
             _say(day.do(cmd.MakeNote(text=text[5:].strip())).say, speaker)
-        elif text == "note":
+        elif text.lower() in ("note", "make a note", "take a note"):
             _say("Type the note behind the word: note the corner is damp.", speaker)
         elif text.startswith("photo "):
             _say(_photo(day, Path(text[6:].strip())), speaker)

@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -159,6 +160,18 @@ def test_recordings_work_on_a_day(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert "caution acknowledged: area shower wall, caution silica" in told
 
 
+def streamed(day: Path, parts: Sequence[np.ndarray]) -> str:
+    """Work on a day with samples on standard input; what the program told."""
+    done = subprocess.run(
+        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000"],
+        input=np.concatenate(parts).tobytes(),
+        capture_output=True,
+        timeout=120,
+    )
+    assert done.returncode == 0, done.stderr.decode()
+    return done.stdout.decode()
+
+
 def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
     day = tmp_path / "day.db"
     assert main(["begin", str(PLAN), str(day)]) == 0
@@ -167,14 +180,7 @@ def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
     for words in ("this is rosa", "start area shower wall", "understood"):
         samples, _ = soundfile.read(recording(words), dtype="int16")
         parts += [samples.astype("<i2"), quiet]
-    done = subprocess.run(
-        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000"],
-        input=np.concatenate(parts).tobytes(),
-        capture_output=True,
-        timeout=120,
-    )
-    assert done.returncode == 0, done.stderr.decode()
-    told = done.stdout.decode()
+    told = streamed(day, parts)
     assert "'this is rosa'" in told
     assert "Acknowledged." in told
 
@@ -202,16 +208,10 @@ def test_an_open_microphone_keeps_what_is_called_to_it_and_drops_the_talk(tmp_pa
     ):
         hiss = np.random.default_rng(1).normal(0, 4, pause_s * 16_000).astype("<i2")
         parts += [spoken(words, tmp_path).astype("<i2"), hiss]
-    done = subprocess.run(
-        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000"],
-        input=np.concatenate(parts).tobytes(),
-        capture_output=True,
-        timeout=120,
-    )
-    assert done.returncode == 0, done.stderr.decode()
+    told = streamed(day, parts)
     with DayLog.open(day, read_only=True) as log:
         bodies = [event.body for event in log.events if event.by == "rosa"]
-    assert [body.type for body in bodies] == ["speaker changed", "weather noted", "note made"], done.stdout.decode()
+    assert [body.type for body in bodies] == ["speaker changed", "weather noted", "note made"], told
     assert bodies[1].text == "sunny"
     assert "needs another day" in bodies[2].text
     sound, rate = soundfile.read(tmp_path / "day.attached" / bodies[2].audio)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from random import Random
 from statistics import median
 from typing import Any
@@ -56,6 +56,7 @@ class Exchange:
     right_by_digits: int = 0
     answers_misheard: int = 0
     other_done: int = 0
+    told: list[str] = field(default_factory=list)  # what was said, in what noise, and what was heard
 
 
 def dialogue(bench: Bench) -> Row:
@@ -76,6 +77,8 @@ def dialogue(bench: Bench) -> Row:
             except CannotSpeak:
                 continue
         exchanges.append(exchange)
+        if exchange.kept == "wrong":
+            bench.tell(f"kept wrong: {'; '.join(exchange.told)}")
         if place % 50 == 49:
             bench.tell(f"readings: {place + 1} of {len(asked)}, silent wrong {_kept(exchanges, 'wrong')}")
     return {
@@ -95,6 +98,7 @@ def dialogue(bench: Bench) -> Row:
             for name, noisy in (("clean", False), ("10 dB", True))
         },
         "gaps": _gap_table(gaps),
+        "silent wrong ones": [e.told for e in exchanges if e.kept == "wrong"],
         "wrong ones": wrong,
     }
 
@@ -132,7 +136,10 @@ def _exchange(
         spoken.add(words)
         clip = bench.speech.recording(voice, words, condition, 1000 * seed + said, speed)
         said += 1
-        return catch(told, clip, day.prompt.offers)
+        caught = catch(told, clip, day.prompt.offers)
+        foreign = "" if caught.foreign is None else f" ({caught.foreign:.1f})"
+        exchange.told.append(f"{voice}, {condition.name}: {words!r} heard as {caught.words!r}{foreign} {caught.why}")
+        return caught
 
     while exchange.tries < _TRIES:
         exchange.tries += 1
