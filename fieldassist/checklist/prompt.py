@@ -277,14 +277,15 @@ def _offers(state: State, area: Area | None, *, blocked: bool) -> list[Offer]:
 
 
 def _while_waiting(state: State, pending: Pending) -> list[Offer]:
-    """What may be said to a reading that waits for yes: the answer, or the reading said again.
+    """What may be said to a reading that waits for yes: the answer, or the reading said again with its name.
 
-    Nothing else is even listened for: any other word would only be one more that "no" could be misheard as.
+    Nothing else is even listened for: any other word would only be one more that "no" could be misheard as. A bare
+    value would be another: in noise "yes" was heard as "a fourth", and the next yes kept that.
     """
     area = state.areas[pending.area]
     step = area.checklist.step(pending.task.section, pending.task.step)
     system = state.plan.units if state.plan else "metric"
-    again = step_offers(area.checklist, pending.task.section, step, now=False, at_hand=True, system=system)
+    again = step_offers(area.checklist, pending.task.section, step, now=False, at_hand=False, system=system)
     return [*_YES_OR_NO, *again]
 
 

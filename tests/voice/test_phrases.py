@@ -11,7 +11,7 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
-from fieldassist.checklist.events import WeatherNoted
+from fieldassist.checklist.events import ReadingKept, WeatherNoted
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.day.ear import Fate, act, interpret, interpret_text
 from fieldassist.voice.dialogue import Signs, read_back
@@ -285,6 +285,15 @@ def test_a_yes_counts_only_as_the_best_hearing(crew: Crew) -> None:
     assert isinstance(understand("correct now", crew.day.prompt.offers), NotUnderstood)
     assert len(crew.day.log.events) == events
     assert act(crew.day, interpret(heard(("yes keep it", 50.0)), crew.day.prompt.offers)).fate is Fate.TAKEN
+
+
+def test_a_bare_value_does_not_replace_a_reading_that_waits(crew: Crew) -> None:
+    crew.say("this is rosa", "start area shower wall", "understood", "understood", "air temperature twenty one degrees")
+    assert crew.hear("fourteen degrees").fate is Fate.ASKED
+    assert crew.day.state.pending is not None
+    assert crew.day.state.pending.value == 21
+    crew.say("air temperature fourteen degrees", "yes")
+    assert [crew.day.log.events[e.target - 1].body.value for e in crew.events(ReadingKept)] == [14]
 
 
 def test_no_filler_and_no_word_between_is_a_phrase_of_its_own(crew: Crew) -> None:
