@@ -18,7 +18,8 @@ from fieldassist.trade.quantities import System
 
 WEATHER = ("sunny", "cloudy", "overcast", "rain", "snow", "windy", "foggy", "indoors")
 UNDERSTOOD = ("understood", "acknowledged")
-YES = ("yes", "yes keep it", "correct")
+# Not "correct": in saw-like noise "no" and "scratch that" were heard as it.
+YES = ("yes", "yes keep it")
 NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
 DONE = ("done",)
