@@ -14,7 +14,7 @@ import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -28,7 +28,8 @@ from sqlite_utils import Database
 from fieldassist.checklist.events import Event
 
 GENESIS = "0" * 64
-_FORMAT = 1
+# 1: photos lay in `<day>.photos`. 2: all attachments lie in `<day>.attached`.
+_FORMAT = 2
 _APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
 _NEVER_CHANGED = """
@@ -90,7 +91,8 @@ def read_event(text: object, seq: int, before: str) -> Event:
         raise ValueError(f"event {seq} does not read as an event: {first['msg']}") from error
     if event.seq != seq:
         raise ValueError(f"event {event.seq} stands where event {seq} should be")
-    if canonical_text(event, before) != text:
+    # The text itself, not the event written again: a log of an earlier version lacks what came to the events since.
+    if rfc8785.dumps({**raw, "prev": before}).decode("utf-8") != text:
         raise ValueError(f"event {seq} is not in the form in which it was written")
     return event
 
@@ -110,7 +112,14 @@ class DayLog:
         self._db = database
         self._lock = lock
         self.events: list[Event] = []
-        self.head = GENESIS
+        self.texts: list[str] = []
+        self.hashes: list[str] = []
+        self._scratch: tempfile.TemporaryDirectory[str] | None = None
+
+    @property
+    def head(self) -> str:
+        """The hash of the last event; that of no event is `GENESIS`."""
+        return self.hashes[-1] if self.hashes else GENESIS
 
     # --- opening --------------------------------------------------------------------------------------------------
 
@@ -157,11 +166,17 @@ class DayLog:
                 ) from None
             except OSError as error:
                 raise LogProblem(f"{path.parent} cannot be written: {error.strerror}. Nothing was changed.") from error
+        scratch = None
         try:
-            mode = "rwc" if write else "ro"
-            connection = sqlite3.connect(f"{path.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
-            database = Database(connection)
-            log = cls(path, database, lock)
+            mode, file = ("rwc", path) if write else ("ro", path)
+            if not write and not os.access(path.parent, os.W_OK):
+                # Even to read, SQLite must write beside a log that was not closed: on a read-only disk it reads a copy.
+                scratch = tempfile.TemporaryDirectory(prefix="fieldassist-")
+                file = _copied(path, Path(scratch.name))
+            connection = sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+            log = cls(path, Database(connection), lock)
+            log._scratch = scratch
+            log._check_version()
             if write:
                 log._prepare()
         except sqlite3.DatabaseError as error:
@@ -174,12 +189,21 @@ class DayLog:
             raise
         return log
 
+    def _check_version(self) -> None:
+        version = self._db.execute("PRAGMA user_version").fetchone()[0]
+        if version > _FORMAT and not _is_foreign(self._db):
+            raise LogProblem(
+                f"{self.path} was written by a newer fieldassist (its format is {version}, this one knows {_FORMAT}). "
+                "It was not touched: update this one, then open it again."
+            )
+
     def _prepare(self) -> None:
         db = self._db
         if _is_foreign(db):
             raise LogProblem(f"{self.path} is a database, but not a day of ours. It was not touched.")
         db.execute("PRAGMA journal_mode=WAL")
         db.execute("PRAGMA synchronous=FULL")
+        db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
         if "events" not in db.table_names():
             with db.atomic():
                 db.execute(f"PRAGMA application_id={_APPLICATION_ID}")
@@ -193,6 +217,19 @@ class DayLog:
                 for verb in ("update", "delete"):
                     db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
             sync_folder(self.path.parent)
+        elif db.execute("PRAGMA user_version").fetchone()[0] < 2:
+            self._attachments_to_their_folder()
+            db.execute("PRAGMA user_version=2")
+
+    def _attachments_to_their_folder(self) -> None:
+        """Format 1 to 2. Each step can be done again, since a crash may come between them."""
+        old, new = self.path.with_suffix(".photos"), self.path.with_suffix(".attached")
+        if old.is_dir():
+            new.mkdir(exist_ok=True)
+            for file in sorted(old.iterdir()):
+                file.replace(new / file.name)
+            old.rmdir()
+            sync_folder(self.path.parent)
 
     def _load(self) -> None:
         before = GENESIS
@@ -202,13 +239,17 @@ class DayLog:
             rows = self._db.execute("SELECT seq, id, text, hash FROM events ORDER BY seq")
             for expected, (_, row_id, text, stored) in enumerate(rows, start=1):
                 event = read_event(text, expected, before)
-                if chain_hash(canonical_text(event, before)) != stored or event.id != row_id:
+                if chain_hash(text) != stored or event.id != row_id:
                     raise ValueError(f"event {expected} does not fit its hash")
-                self.events.append(event)
+                self._add(event, text, stored)
                 before = stored
         except (sqlite3.DatabaseError, ValueError) as error:
             raise _damaged(self.path, len(self.events), str(error)) from error
-        self.head = before
+
+    def _add(self, event: Event, text: str, link: str) -> None:
+        self.events.append(event)
+        self.texts.append(text)
+        self.hashes.append(link)
 
     # --- writing --------------------------------------------------------------------------------------------------
 
@@ -220,13 +261,35 @@ class DayLog:
         """
         if events and all(self._holds(e) for e in events):
             return self.head
-        before, rows = self.head, []
+        if self._lock is None:
+            raise LogProblem("This day is only looked at here. Nothing was written.")
+        texts = self.written(events)
+        rows = [(e.seq, e.id, text, chain_hash(text)) for e, text in zip(events, texts, strict=True)]
+        return self._write(rows, events)
+
+    def append_texts(self, texts: Sequence[str]) -> str:
+        """The same for events that another tablet wrote, as it wrote them. ValueError when one does not follow."""
+        if self._lock is None:
+            raise LogProblem("This day is only looked at here. Nothing was written.")
+        before, events, rows = self.head, [], []
+        for seq, text in enumerate(texts, start=len(self.events) + 1):
+            event = read_event(text, seq, before)
+            before = chain_hash(text)
+            events.append(event)
+            rows.append((seq, event.id, text, before))
+        return self._write(rows, events)
+
+    def written(self, events: Sequence[Event]) -> list[str]:
+        """What would be stored for events that follow the last one: what is hashed, and what a seal covers."""
+        before, texts = self.head, []
         for number, event in enumerate(events, start=len(self.events) + 1):
             if event.seq != number:
                 raise LogProblem(f"Event {event.seq} cannot follow event {number - 1}. Nothing was written.")
-            text = canonical_text(event, before)
-            before = chain_hash(text)
-            rows.append((event.seq, event.id, text, before))
+            texts.append(canonical_text(event, before))
+            before = chain_hash(texts[-1])
+        return texts
+
+    def _write(self, rows: Sequence[tuple[int, str, str, str]], events: Sequence[Event]) -> str:
         try:
             with self._db.atomic():
                 self._db.conn.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
@@ -237,9 +300,9 @@ class DayLog:
             ) from error
         if not self.events:
             self._settle()
-        self.events.extend(events)
-        self.head = before
-        return before
+        for event, (_, _, text, link) in zip(events, rows, strict=True):
+            self._add(event, text, link)
+        return self.head
 
     def _settle(self) -> None:
         """Put the first events at the front of the file, where later ones only follow.
@@ -257,6 +320,8 @@ class DayLog:
         """Close the file and let others write it."""
         with contextlib.suppress(sqlite3.Error):
             self._db.conn.close()
+        if self._scratch is not None:
+            self._scratch.cleanup()
         if self._lock is not None:
             self._lock.release()
 
@@ -281,24 +346,15 @@ def recover(path: Path) -> Recovered:
         raise AlreadyOpen(f"{path.name} is open in another program. Close it there first.") from None
     try:
         with tempfile.TemporaryDirectory(dir=path.parent, prefix="recover-") as scratch:
-            copy = Path(scratch) / path.name
-            for suffix in ("", "-wal"):
-                source = path.with_name(path.name + suffix)
-                if source.exists():
-                    shutil.copy2(source, copy.with_name(copy.name + suffix))
-            texts, reason = _salvage(copy)
+            texts, reason = _salvage(_copied(path, Path(scratch)))
         if not reason:
             raise LogProblem(f"{path} is whole; there is nothing to recover.")
         if not texts:
             raise LogProblem(f"No whole event could be read from {path} ({reason}). It was not touched.")
         fresh = path.with_name(path.name + ".recovered")
         fresh.unlink(missing_ok=True)
-        events, before = [], GENESIS
-        for seq, text in enumerate(texts, start=1):
-            events.append(read_event(text, seq, before))
-            before = chain_hash(text)
         with DayLog.create(fresh) as log:
-            head = log.append(events)
+            head = log.append_texts(texts)
             log._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         damaged = _free_name(path.with_name(path.name + ".damaged"))
         for suffix in ("-wal", "-shm", ""):
@@ -309,9 +365,19 @@ def recover(path: Path) -> Recovered:
         for suffix in ("-wal", "-shm", ".lock"):
             fresh.with_name(fresh.name + suffix).unlink(missing_ok=True)
         sync_folder(path.parent)
-        return Recovered(len(events), head, damaged, reason)
+        return Recovered(len(texts), head, damaged, reason)
     finally:
         lock.release()
+
+
+def _copied(path: Path, folder: Path) -> Path:
+    """A copy of a log, with what is not yet in its main file."""
+    copy = folder / path.name
+    for suffix in ("", "-wal"):
+        source = path.with_name(path.name + suffix)
+        if source.exists():
+            shutil.copy2(source, copy.with_name(copy.name + suffix))
+    return copy
 
 
 def _salvage(path: Path) -> tuple[list[str], str]:
@@ -367,9 +433,7 @@ def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
     if "malformed" in text or "not a database" in text or "corrupt" in text:
         whole = 0
         with tempfile.TemporaryDirectory() as scratch, contextlib.suppress(OSError, sqlite3.Error):
-            copy = Path(scratch) / path.name
-            shutil.copy2(path, copy)
-            whole = len(_salvage(copy)[0])
+            whole = len(_salvage(_copied(path, Path(scratch)))[0])
         return _damaged(path, whole, text)
     return LogProblem(f"{path} cannot be opened ({text}). Check that the disk is there and can be written.")
 
@@ -396,11 +460,3 @@ def sync_folder(folder: Path) -> None:
             os.fsync(handle)
         finally:
             os.close(handle)
-
-
-def head_hashes(events: Sequence[Event]) -> Iterator[str]:
-    """The chain hash after each event."""
-    before = GENESIS
-    for event in events:
-        before = chain_hash(canonical_text(event, before))
-        yield before
