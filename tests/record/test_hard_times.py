@@ -14,24 +14,12 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.log import DayLog, LogProblem, chain_hash
-from tests.conftest import Crew
-
-
-@pytest.fixture
-def path(crew: Crew) -> Path:
-    """A day with a batch mixed and one tile set."""
-    crew.open_shower()
-    crew.mix()
-    crew.set_tile()
-    crew.day.close()
-    return crew.day.log.path
-
 
 # --- the disk -----------------------------------------------------------------------------------------------------
 
 
-def test_a_full_disk_refuses_the_event_and_loses_nothing(path: Path, clock: SimulatedClock) -> None:
-    with Day.resume(path, clock) as day:
+def test_a_full_disk_refuses_the_event_and_loses_nothing(closed: Path, clock: SimulatedClock) -> None:
+    with Day.resume(closed, clock) as day:
         before = list(day.log.texts)
         connection = day.log._db.conn
         pages = connection.execute("PRAGMA page_count").fetchone()[0]
@@ -44,69 +32,69 @@ def test_a_full_disk_refuses_the_event_and_loses_nothing(path: Path, clock: Simu
         connection.execute("PRAGMA max_page_count=100000")
         day.do(MakeNote(text="there is space again"))
         assert len(day.log.texts) == kept + 1
-    with DayLog.open(path) as log:
+    with DayLog.open(closed) as log:
         assert len(log.events) == kept + 1
 
 
-def test_a_day_on_a_disk_that_cannot_be_written_can_be_looked_at(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    with DayLog.open(path, read_only=True) as log:
+def test_a_day_on_a_disk_that_cannot_be_written_can_be_looked_at(closed: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with DayLog.open(closed, read_only=True) as log:
         whole = list(log.texts)
     # Root may write anywhere, so the answer of the system is given for it.
     monkeypatch.setattr(os, "access", lambda *_: False)
-    before = sorted(p.name for p in path.parent.iterdir())
-    with DayLog.open(path, read_only=True) as log:
+    before = sorted(p.name for p in closed.parent.iterdir())
+    with DayLog.open(closed, read_only=True) as log:
         assert log.texts == whole
         again = log.events[-1].model_copy(update={"seq": len(whole) + 1, "id": "again.0"})
         with pytest.raises(LogProblem, match="only looked at"):
             log.append([again])
-        assert sorted(p.name for p in path.parent.iterdir()) == before
+        assert sorted(p.name for p in closed.parent.iterdir()) == before
 
 
 # --- other versions -----------------------------------------------------------------------------------------------
 
 
-def test_a_log_of_a_newer_version_is_refused_and_not_touched(path: Path) -> None:
-    connection = sqlite3.connect(path)
+def test_a_log_of_a_newer_version_is_refused_and_not_touched(closed: Path) -> None:
+    connection = sqlite3.connect(closed)
     connection.execute("PRAGMA user_version=99")
     connection.close()
     with pytest.raises(LogProblem, match="newer fieldassist"):
-        DayLog.open(path)
+        DayLog.open(closed)
     with pytest.raises(LogProblem, match="newer fieldassist"):
-        DayLog.open(path, read_only=True)
+        DayLog.open(closed, read_only=True)
 
 
-def test_a_day_of_the_first_format_is_brought_forward_with_its_photos(path: Path) -> None:
-    connection = sqlite3.connect(path)
+def test_a_day_of_the_first_format_is_brought_forward_with_its_photos(closed: Path) -> None:
+    connection = sqlite3.connect(closed)
     connection.execute("PRAGMA user_version=1")
     connection.close()
-    old = path.with_suffix(".photos")
+    old = closed.with_suffix(".photos")
     old.mkdir()
     (old / "0123456789abcdef.jpg").write_bytes(b"a photo")
-    DayLog.open(path).close()
+    DayLog.open(closed).close()
     assert not old.exists()
-    assert (folder_of(path) / "0123456789abcdef.jpg").read_bytes() == b"a photo"
-    connection = sqlite3.connect(path)
+    assert (folder_of(closed) / "0123456789abcdef.jpg").read_bytes() == b"a photo"
+    connection = sqlite3.connect(closed)
     assert connection.execute("PRAGMA user_version").fetchone() == (2,)
     connection.close()
 
 
-def test_an_event_written_before_a_field_was_added_is_still_whole(path: Path) -> None:
+def test_an_event_written_before_a_field_was_added_is_still_whole(closed: Path) -> None:
     """The chain is made of the texts as they were written, so that a field which came later cannot break it."""
-    with DayLog.open(path) as log:
+    with DayLog.open(closed) as log:
         log.append(log.events[:0])
         seq, before = len(log.events) + 1, log.head
         moment = '{"boot":"b","mono":1,"wall":"2026-03-17T12:00:00+01:00"}'
         body = '{"text":"an old note","type":"note made"}'  # a note has had sound since
         text = f'{{"at":{moment},"body":{body},"by":"rosa","id":"old.0","prev":"{before}","seq":{seq}}}'
         assert log.append_texts([text]) == chain_hash(text)
-    with DayLog.open(path) as log:
+    with DayLog.open(closed) as log:
         assert log.texts[-1] == text
         assert log.events[-1].body.audio is None
 
 
 @pytest.mark.parametrize(("old", "new"), [('"by":', '"by" :'), ('"seq":', '"also":1,"seq":')])
-def test_texts_from_elsewhere_that_are_not_as_written_are_refused(path: Path, old: str, new: str) -> None:
-    with DayLog.open(path) as log:
+def test_texts_from_elsewhere_that_are_not_as_written_are_refused(closed: Path, old: str, new: str) -> None:
+    with DayLog.open(closed) as log:
         seq, before = len(log.events) + 1, log.head
         [text] = log.written([log.events[-1].model_copy(update={"seq": seq, "id": "x.0"})])
         assert before in text

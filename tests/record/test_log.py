@@ -22,16 +22,6 @@ from fieldassist.record.log import GENESIS, AlreadyOpen, DayLog, LogDamaged, Log
 from tests.conftest import Crew
 
 
-@pytest.fixture
-def closed(crew: Crew) -> Path:
-    """A day with some work in it, closed."""
-    crew.open_shower()
-    crew.mix()
-    crew.set_tile()
-    crew.day.close()
-    return crew.day.log.path
-
-
 def test_rows_chain_from_genesis_by_sha_256_over_canonical_json(closed: Path) -> None:
     # Recomputed here with sorted-key JSON, which RFC 8785 equals for the ASCII strings and plain numbers of this log.
     rows = sqlite3.connect(closed).execute("SELECT text, hash FROM events ORDER BY seq").fetchall()
