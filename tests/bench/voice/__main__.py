@@ -52,7 +52,7 @@ def main() -> int:
         jobs: dict[str, Callable[[], Any]] = {
             "phrases": lambda: phrases.phrases(bench),
             "people": lambda: people.people(bench, options.digits),
-            "talk": lambda: {"rows": talk.talk(bench, found), "rival": talk.rival_talk(bench, found)},
+            "talk": lambda: {"rows": [*talk.talk(bench, found), *talk.rival_talk(bench, found)]},
             "dialogue": lambda: dialogue.dialogue(bench),
             "devices": lambda: devices.devices(bench, found),
             "speed": lambda: speed.speed(bench),

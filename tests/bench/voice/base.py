@@ -33,15 +33,16 @@ class Size:
     voices: int  # voices a sentence
     readings: int
     talk_s: float  # seconds of talk a prompt, four prompts
-    rival_talk_s: float
+    rival_talk_s: float  # a prompt
     digits_every: int  # one recording of a digit in so many
     devices: int  # sentences, and as many pieces of talk
     latency: int
+    rival_readings: int
     rival_every: int  # the rival hears one utterance in so many: its lists take it far longer
 
 
-QUICK = Size(6, 4, 1, 60, 60.0, 30.0, 10, 24, 12, 13)
-FULL = Size(24, 5, 1, 1000, 900.0, 120.0, 1, 100, 60, 12)
+QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 24, 12, 6, 13)
+FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 100, 60, 100, 12)
 
 
 @dataclass

@@ -18,15 +18,20 @@ from fieldassist.voice import numbers
 from fieldassist.voice.phrases import Taken, understand
 from fieldassist.voice.recognizer import Heard, Recognizer
 from tests.bench.voice.base import AGAIN, Bench, Row
-from tests.bench.voice.situations import readings
+from tests.bench.voice.rivals import SphinxEars
+from tests.bench.voice.situations import Moment, readings
 from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, CannotSpeak, Condition
 
 
 class Remembering:
-    """A recognizer that keeps what it heard last."""
+    """A recognizer that keeps what it heard last.
 
-    def __init__(self, ears: Recognizer) -> None:
+    knowing: called with each sentence that is about to be spoken.
+    """
+
+    def __init__(self, ears: Recognizer, knowing: Callable[[str], None] | None = None) -> None:
         self._ears = ears
+        self.knowing = knowing
         self.last: Heard | None = None
 
     def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
@@ -59,48 +64,76 @@ class Exchange:
     told: list[str] = field(default_factory=list)  # what was said, in what noise, and what was heard
 
 
+@dataclass
+class _Talked:
+    """What came of some readings, spoken to one recognizer. gaps: whether right, and nats to the best rival value."""
+
+    exchanges: list[Exchange] = field(default_factory=list)
+    gaps: list[tuple[bool, float]] = field(default_factory=list)
+    wrong: list[list[Any]] = field(default_factory=list)
+
+    def counts(self) -> Row:
+        exchanges = self.exchanges
+        return {
+            "readings": len(exchanges),
+            "silent wrong": _kept(exchanges, "wrong"),
+            "right": _kept(exchanges, "right"),
+            "given up": _kept(exchanges, "given up"),
+            "right at the first try": sum(e.kept == "right" and e.tries == 1 for e in exchanges),
+            "wrong read back": sum(e.wrong_read_back for e in exchanges),
+            "of them digit by digit": sum(e.wrong_by_digits for e in exchanges),
+            "right read back": sum(e.right_read_back for e in exchanges),
+            "of those digit by digit": sum(e.right_by_digits for e in exchanges),
+            "answers misheard": sum(e.answers_misheard for e in exchanges),
+            "other commands done": sum(e.other_done for e in exchanges),
+        }
+
+
 def dialogue(bench: Bench) -> Row:
     """Readings spoken, read back and answered: what was kept in the end, and the gaps to the best rival value."""
-    told = Remembering(bench.ears)
-    exchanges: list[Exchange] = []
-    gaps: list[tuple[bool, float]] = []
-    wrong: list[list[Any]] = []
+    found, beside, rival_found = _Talked(), _Talked(), _Talked()
     asked = readings(bench.moments, bench.size.readings, Random(4))
+    for_rival = Random(9).sample(range(len(asked)), min(len(asked), bench.size.rival_readings)) if bench.rival else []
     for place, (moment, meant) in enumerate(asked):
-        voice = bench.voices[place % len(bench.voices)]
         # The steps take turns, so the noise changes once a round of them.
         turn = place // 12
         condition = CLEAN if turn % 2 == 0 else (PINK_10, SAW_10)[turn // 2 % 2]
-        with moment.opened(bench.folder) as day:
-            try:
-                exchange = _exchange(bench, told, day, voice, meant, condition, place, gaps, wrong)
-            except CannotSpeak:
-                continue
-        exchanges.append(exchange)
-        if exchange.kept == "wrong":
-            bench.tell(f"kept wrong: {'; '.join(exchange.told)}")
+        before = len(found.exchanges)
+        _have(bench, Remembering(bench.ears), moment, meant, condition, place, found)
+        if bench.rival is not None and place in for_rival and len(found.exchanges) > before:
+            beside.exchanges.append(found.exchanges[-1])
+            ears = SphinxEars(bench.rival)
+            _have(bench, Remembering(ears, ears.include), moment, meant, condition, place, rival_found)
         if place % 50 == 49:
-            bench.tell(f"readings: {place + 1} of {len(asked)}, silent wrong {_kept(exchanges, 'wrong')}")
+            bench.tell(f"readings: {place + 1} of {len(asked)}, silent wrong {_kept(found.exchanges, 'wrong')}")
+    exchanges = found.exchanges
     return {
-        "readings": len(exchanges),
-        "silent wrong": _kept(exchanges, "wrong"),
-        "right": _kept(exchanges, "right"),
-        "given up": _kept(exchanges, "given up"),
-        "right at the first try": sum(e.kept == "right" and e.tries == 1 for e in exchanges),
-        "wrong read back": sum(e.wrong_read_back for e in exchanges),
-        "of them digit by digit": sum(e.wrong_by_digits for e in exchanges),
-        "right read back": sum(e.right_read_back for e in exchanges),
-        "of those digit by digit": sum(e.right_by_digits for e in exchanges),
-        "answers misheard": sum(e.answers_misheard for e in exchanges),
-        "other commands done": sum(e.other_done for e in exchanges),
+        **found.counts(),
         "by noise": {
             name: {kept: sum(e.kept == kept and e.noisy == noisy for e in exchanges) for kept in _ENDS}
             for name, noisy in (("clean", False), ("10 dB", True))
         },
-        "gaps": _gap_table(gaps),
+        "gaps": _gap_table(found.gaps),
         "silent wrong ones": [e.told for e in exchanges if e.kept == "wrong"],
-        "wrong ones": wrong,
+        "wrong ones": found.wrong,
+        "ours beside rival": beside.counts(),
+        "rival": rival_found.counts(),
+        "rival's silent wrong ones": [e.told for e in rival_found.exchanges if e.kept == "wrong"],
     }
+
+
+def _have(
+    bench: Bench, told: Remembering, moment: Moment, meant: Taken, condition: Condition, place: int, into: _Talked
+) -> None:
+    voice = bench.voices[place % len(bench.voices)]
+    with moment.opened(bench.folder) as day:
+        try:
+            exchange = _exchange(bench, told, day, voice, meant, condition, place, into)
+        except CannotSpeak:
+            return
+    into.exchanges.append(exchange)
+    if exchange.kept == "wrong":
+        bench.tell(f"kept wrong: {'; '.join(exchange.told)}")
 
 
 _ENDS = ("right", "wrong", "given up")
@@ -122,8 +155,7 @@ def _exchange(
     meant: Taken,
     condition: Condition,
     seed: int,
-    gaps: list[tuple[bool, float]],
-    wrong: list[list[Any]],
+    into: _Talked,
 ) -> Exchange:
     assert isinstance(meant.command, GiveReading)
     exchange = Exchange(noisy=condition is not CLEAN)
@@ -136,6 +168,8 @@ def _exchange(
         spoken.add(words)
         clip = bench.speech.recording(voice, words, condition, 1000 * seed + said, speed)
         said += 1
+        if told.knowing is not None:
+            told.knowing(words)
         caught = catch(told, clip, day.prompt.offers)
         foreign = "" if caught.foreign is None else f" ({caught.foreign:.1f})"
         exchange.told.append(f"{voice}, {condition.name}: {words!r} heard as {caught.words!r}{foreign} {caught.why}")
@@ -146,13 +180,13 @@ def _exchange(
         offers = day.prompt.offers
         caught = speak(meant.text)
         if isinstance(caught.command, GiveReading) and told.last is not None:
-            gaps.append((caught.command == meant.command, _gap(told.last, caught, offers)))
+            into.gaps.append((caught.command == meant.command, _gap(told.last, caught, offers)))
         outcome = act(day, caught)
         pending = day.state.pending
         if pending is None:
             if outcome.fate is Fate.TAKEN and outcome.answer is not None and outcome.answer.events:
                 exchange.other_done += 1
-                wrong.append([voice, condition.name, meant.text, caught.words, "other command done"])
+                into.wrong.append([voice, condition.name, meant.text, caught.words, "other command done"])
                 break  # the person at the wall sees another step asked for
             continue
         right = (pending.value, pending.unit) == (meant.command.value, meant.command.unit)
@@ -162,7 +196,9 @@ def _exchange(
         exchange.right_by_digits += right and digits
         exchange.wrong_by_digits += not right and digits
         if not right:
-            wrong.append([voice, condition.name, meant.text, caught.words, "digit by digit" if digits else "read back"])
+            into.wrong.append(
+                [voice, condition.name, meant.text, caught.words, "digit by digit" if digits else "read back"]
+            )
         for words in _YES if right else _NO:
             answer = act(day, speak(words))
             if day.state.pending is None:

@@ -7,11 +7,12 @@ recombine, so the sentences that are spoken are added to its list: nothing is ou
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from importlib.metadata import version
 from typing import Any
 
 from fieldassist.voice.audio import RATE_HZ, Clip
+from fieldassist.voice.recognizer import Alternative, Heard
 
 _KEPT = 4
 
@@ -83,6 +84,35 @@ class PocketSphinx:
                 found.append(bytes(inside))
                 inside = bytearray()
         return found
+
+
+class SphinxEars:
+    """PocketSphinx as the program's recognizer: one hearing and no rivals, as that is all its grammar gives."""
+
+    def __init__(self, engine: PocketSphinx) -> None:
+        self._engine = engine
+        self._spoken: list[str] = []
+
+    def include(self, words: str) -> None:
+        """Have the sentence that is about to be spoken in its list, or its grammar would lack most values."""
+        self._spoken = [words]
+
+    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+        """As `Recognizer.hear`."""
+        self._engine.hold_to([*(phrases or ()), *self._spoken])
+        sound = b"".join(frames)
+        words = self._engine.hear_raw(sound)
+        found = (Alternative(words, 0.0, ()),) if words else ()
+        return Heard(found, len(sound) / 2 / RATE_HZ)
+
+    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
+        """As `Recognizer.listen`, each utterance cut by its own endpointer."""
+        for part in self._engine.utterances(b"".join(frames)):
+            yield self.hear([part], phrases_now())
+
+    def knows(self, word: str) -> bool:
+        """As `Recognizer.knows`."""
+        return self._engine.knows(word)
 
 
 def jsgf(phrases: Sequence[str]) -> str:

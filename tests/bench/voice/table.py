@@ -25,9 +25,13 @@ def write(results: Row) -> str:
     if results.get("people"):
         parts.append(_people(results["people"], rival))
     if "dialogue" in results:
-        parts += [_dialogue(results["dialogue"]), _gaps(results["dialogue"]["gaps"])]
+        parts += [
+            _dialogue(results["dialogue"]),
+            _dialogue_beside_rival(results["dialogue"], rival),
+            _gaps(results["dialogue"]["gaps"]),
+        ]
     if "overheard" in results:
-        parts.append(_talk(results["overheard"], results["talk"], rival))
+        parts.append(_talk(results["overheard"], results["talk"]))
     if "devices" in results:
         parts.append(_devices(results["devices"]))
     if "speed" in results:
@@ -170,15 +174,7 @@ def _dialogue(found: Row) -> str:
     count, silent = found["readings"], found["silent wrong"]
     lines = [
         ["wrong and kept (silent)", silent, f"0 in 1,000: {met(silent == 0, enough=count >= _LEAST_READINGS)}"],
-        ["kept right", _part(found["right"], count), ""],
-        ["of them at the first try", _part(found["right at the first try"], count), ""],
-        ["given up after four tries, or answered by touch", found["given up"], ""],
-        ["a wrong value read back, caught by whoever listens", found["wrong read back"], ""],
-        ["of these digit by digit", _part(found["of them digit by digit"], found["wrong read back"]), ""],
-        ["a right value read back", found["right read back"], ""],
-        ["of these digit by digit", _part(found["of those digit by digit"], found["right read back"]), ""],
-        ["answers (yes, no) not heard or misheard", found["answers misheard"], ""],
-        ["another command done instead", found["other commands done"], ""],
+        *([what, counted, ""] for what, counted in _outcomes(found)),
     ]
     noise = "; ".join(
         f"{name}: {kept['right']} right, {kept['wrong']} wrong, {kept['given up']} given up"
@@ -193,6 +189,36 @@ def _dialogue(found: Row) -> str:
         "Through a real day and log. Whoever speaks is taken to notice every wrong value that is read back, and "
         "answers in the same voice and noise. So a silent wrong one is an answer misheard, and the wrong values read "
         f"back are what rests on attention.{unseen}\n\n" + table(["", "count", "bar"], lines) + f"\n\n{noise}."
+    )
+
+
+def _outcomes(found: Row) -> list[tuple[str, Any]]:
+    count = found["readings"]
+    return [
+        ("kept right", _part(found["right"], count)),
+        ("of them at the first try", _part(found["right at the first try"], count)),
+        ("given up after four tries, or answered by touch", found["given up"]),
+        ("a wrong value read back, caught by whoever listens", found["wrong read back"]),
+        ("of these digit by digit", _part(found["of them digit by digit"], found["wrong read back"])),
+        ("a right value read back", found["right read back"]),
+        ("of these digit by digit", _part(found["of those digit by digit"], found["right read back"])),
+        ("answers (yes, no) not heard or misheard", found["answers misheard"]),
+        ("another command done instead", found["other commands done"]),
+    ]
+
+
+def _dialogue_beside_rival(found: Row, rival: str) -> str:
+    ours, theirs = found["ours beside rival"], found["rival"]
+    if not theirs["readings"]:
+        return ""
+    pairs = zip(_outcomes(ours), _outcomes(theirs), strict=True)
+    lines = [
+        ["wrong and kept (silent)", ours["silent wrong"], theirs["silent wrong"]],
+        *([what, mine, its] for (what, mine), (_, its) in pairs),
+    ]
+    return (
+        f"{theirs['readings']} of these readings also through {rival}, in the same dialogue, on the same recordings "
+        "(with what is spoken in its list):\n\n" + table(["", "ours", rival], lines)
     )
 
 
@@ -217,7 +243,7 @@ def _gaps(gaps: Row) -> str:
     )
 
 
-def _talk(found: Row, sources: Mapping[str, float], rival: str) -> str:
+def _talk(found: Row, sources: Mapping[str, float]) -> str:
     lines = []
     rows = found["rows"]
     for manner in dict.fromkeys(row["manner"] for row in rows):
@@ -233,20 +259,12 @@ def _talk(found: Row, sources: Mapping[str, float], rival: str) -> str:
         lines.append([manner, "**all**", *_hour(mine), verdict])
     heads = ["manner", "prompt", "minutes", "commands done", "refused", "asked back", "commands an hour", "bar"]
     material = ", ".join(f"{name} {seconds / 60:.1f} min" for name, seconds in sources.items())
-    text = (
+    return (
         "### Talk at an open microphone\n\n"
         f"People's recordings in one stream with pauses of 0.4 to 2 s ({material}; parts of it are heard at more than "
         "one prompt). A command done changes the record or would; one refused is only answered.\n\n"
         + table(heads, lines)
     )
-    beside = found.get("rival")
-    if beside:
-        text += (
-            f"\n\n{rival}, its own endpointer, {beside['prompt']}: {beside['done']} of {beside['utterances']} "
-            f"utterances in {beside['seconds'] / 60:.1f} min became commands, which is "
-            f"{3600 * beside['done'] / beside['seconds']:.0f} an hour (extrapolated)."
-        )
-    return text
 
 
 def _hour(rows: Sequence[Row]) -> list[str]:

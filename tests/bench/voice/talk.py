@@ -16,9 +16,10 @@ from fieldassist.day.listening import Listening, Manner
 from fieldassist.day.session import Day
 from fieldassist.voice.audio import RATE_HZ
 from fieldassist.voice.microphone import BLOCK_S
-from fieldassist.voice.phrases import Taken, recognizer_phrases, understand
+from fieldassist.voice.recognizer import Recognizer
 from tests.bench.voice import corpora
 from tests.bench.voice.base import BLOCK, Bench, Row
+from tests.bench.voice.rivals import SphinxEars
 from tests.bench.voice.situations import Moment, first_moment
 
 
@@ -70,31 +71,48 @@ def _manners() -> list[list[_Listener]]:
 
 def talk(bench: Bench, found: corpora.Talk) -> list[Row]:
     """Commands that an open microphone hears in talk: a row a prompt and manner. Each prompt hears other talk first."""
-    whole = corpora.stream(found.clips, bench.speech, Random(3))
-    at = prompts(bench)
     rows = []
-    for place, (prompt, moment) in enumerate(at.items()):
-        sound = np.roll(whole, -place * len(whole) // len(at))[: round(bench.size.talk_s * RATE_HZ)]
+    for prompt, moment, sound in _stretches(bench, found, bench.size.talk_s):
         for together in _manners():
             bench.tell(f"talk: {len(sound) / RATE_HZ / 60:.0f} min, {prompt}, {together[0].name}")
-            _overhear(bench, sound, moment, together)
-            rows += [
-                {
-                    "manner": one.name,
-                    "prompt": prompt,
-                    "seconds": len(sound) / RATE_HZ,
-                    "done": one.fates[Fate.TAKEN] + one.fates[Fate.CALLED],
-                    "refused": one.fates[Fate.REFUSED],
-                    "asked": one.fates[Fate.ASKED],
-                    "ignored": one.fates[Fate.IGNORED],
-                    "heard as": one.heard_as,
-                }
-                for one in together
-            ]
+            _overhear(bench, bench.ears, sound, moment, together)
+            rows += [_row(one, prompt, sound) for one in together]
     return rows
 
 
-def _overhear(bench: Bench, sound: np.ndarray, moment: Moment, together: Sequence[_Listener]) -> None:
+def rival_talk(bench: Bench, found: corpora.Talk) -> list[Row]:
+    """The same of the rival, on the beginning of each stretch, without an attention phrase."""
+    rows = []
+    if bench.rival is not None:
+        for prompt, moment, sound in _stretches(bench, found, bench.size.rival_talk_s):
+            bench.tell(f"talk: {len(sound) / RATE_HZ / 60:.0f} min, {prompt}, {bench.rival.name}")
+            one = _Listener(f"{bench.rival.name}, no attention phrase", Manner.OPEN)
+            _overhear(bench, SphinxEars(bench.rival), sound, moment, [one])
+            rows.append(_row(one, prompt, sound))
+    return rows
+
+
+def _stretches(bench: Bench, found: corpora.Talk, seconds: float) -> Iterator[tuple[str, Moment, np.ndarray]]:
+    whole = corpora.stream(found.clips, bench.speech, Random(3))
+    at = prompts(bench)
+    for place, (prompt, moment) in enumerate(at.items()):
+        yield prompt, moment, np.roll(whole, -place * len(whole) // len(at))[: round(seconds * RATE_HZ)]
+
+
+def _row(one: _Listener, prompt: str, sound: np.ndarray) -> Row:
+    return {
+        "manner": one.name,
+        "prompt": prompt,
+        "seconds": len(sound) / RATE_HZ,
+        "done": one.fates[Fate.TAKEN] + one.fates[Fate.CALLED],
+        "refused": one.fates[Fate.REFUSED],
+        "asked": one.fates[Fate.ASKED],
+        "ignored": one.fates[Fate.IGNORED],
+        "heard as": one.heard_as,
+    }
+
+
+def _overhear(bench: Bench, ears: Recognizer, sound: np.ndarray, moment: Moment, together: Sequence[_Listener]) -> None:
     """Hear the stream once for all of them. Each has a day of its own, put back where it was after each command."""
     with ExitStack() as stack:
         days = []
@@ -103,7 +121,7 @@ def _overhear(bench: Bench, sound: np.ndarray, moment: Moment, together: Sequenc
             folder.mkdir(exist_ok=True)
             opened = stack.enter_context(ExitStack())
             day = opened.enter_context(moment.opened(folder))
-            days.append((one, folder, opened, Listening(day, bench.ears, one.manner)))
+            days.append((one, folder, opened, Listening(day, ears, one.manner)))
 
         def blocks() -> Iterator[bytes]:
             for start in range(0, len(sound), BLOCK):
@@ -115,7 +133,7 @@ def _overhear(bench: Bench, sound: np.ndarray, moment: Moment, together: Sequenc
         frames: Iterator[bytes] = blocks()
         for _, _, _, listening in days:
             frames = listening.frames(frames)
-        for heard in bench.ears.listen(frames, days[0][3].phrases):
+        for heard in ears.listen(frames, days[0][3].phrases):
             for one, folder, opened, listening in days:
                 outcome = listening.take(heard)
                 one.fates[outcome.fate] += 1
@@ -123,16 +141,3 @@ def _overhear(bench: Bench, sound: np.ndarray, moment: Moment, together: Sequenc
                     one.heard_as.append([outcome.fate.value, heard.text, heard.foreign])
                     opened.close()
                     listening.day = opened.enter_context(moment.opened(folder))
-
-
-def rival_talk(bench: Bench, found: corpora.Talk) -> Row | None:
-    """The same of the rival, on the beginning of the stream and at one prompt, cut by its own endpointer."""
-    moment = prompts(bench).get("a step at hand")
-    if bench.rival is None or moment is None:
-        return None
-    sound = corpora.stream(found.clips, bench.speech, Random(3))[: round(bench.size.rival_talk_s * RATE_HZ)].tobytes()
-    bench.tell("talk: the rival")
-    bench.rival.hold_to(recognizer_phrases(moment.offers, bench.rival.knows))
-    heard = [bench.rival.hear_raw(part) for part in bench.rival.utterances(sound)]
-    done = sum(isinstance(understand(words, moment.offers), Taken) for words in heard if words)
-    return {"prompt": "a step at hand", "seconds": len(sound) / 2 / RATE_HZ, "utterances": len(heard), "done": done}
