@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from fieldassist import __version__, calc, work
+from fieldassist import __version__, calc, signing, work
 from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SystemClock
@@ -20,6 +20,7 @@ from fieldassist.day.listening import ATTENTION
 from fieldassist.day.session import CannotOpen, Day, describe
 from fieldassist.day.trial import NoSuchChoice, offers_for
 from fieldassist.places import shipped
+from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog, LogProblem, recover
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.microphone import Microphone, NoMicrophone, choose_input, list_inputs
@@ -49,6 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         NoMicrophone,
         NoSuchChoice,
         NoAttention,
+        KeyProblem,
     ) as problem:
         print(problem, file=sys.stderr)
         return MISUSED
@@ -120,6 +122,7 @@ def _parser() -> argparse.ArgumentParser:
     with_model(made)
 
     calc.add_parser(jobs)
+    signing.add_parsers(jobs)
 
     made = job("microphone", _microphone, "list the microphones and show the level of one")
     made.add_argument("device", nargs="?", metavar="DEVICE", help="its number or a part of its name [the default one]")

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
+import platformdirs
+
 _PACKAGE = Path(__file__).resolve().parent
+
+
+def tablet_data() -> Path:
+    """Where this tablet keeps what belongs to no single day, such as people's keys: FIELDASSIST_DATA, or the system's
+    place for it."""
+    named = os.environ.get("FIELDASSIST_DATA")
+    return Path(named) if named else Path(platformdirs.user_data_dir("fieldassist", appauthor=False))
 
 
 def shipped(name: str) -> Path:

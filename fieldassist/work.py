@@ -11,13 +11,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.schema import Kind
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.ear import Catch, Fate, Outcome, act, interpret_text
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.session import Answer, Day
 from fieldassist.record import attachments
-from fieldassist.record.log import LogProblem
+from fieldassist.record.log import AlreadyOpen, LogProblem
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import Chime, Name, NoChime, find_chime
 from fieldassist.voice.microphone import Microphone
@@ -55,7 +54,13 @@ def add_options(made: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace, recognizer: Callable[[], Recognizer]) -> None:
     """Go on with a day as the options say. `recognizer` loads the speech model, which typing does not need."""
     speaker = Silent() if options.quiet else find_speaker()
-    with Day.resume(options.day, SystemClock()) as day:
+    try:
+        day = Day.resume(options.day, SystemClock())
+    except AlreadyOpen as busy:
+        print(busy, file=sys.stderr)
+        _look(options.day)
+        raise
+    with day:
         print(f"{len(day.log.events)} events in the log. {day.prompt.say}")
         manner = Manner.HELD if options.hold or options.audio else Manner.OPEN if options.open else Manner.CALLED
         if options.audio:
@@ -70,6 +75,17 @@ def run(options: argparse.Namespace, recognizer: Callable[[], Recognizer]) -> No
             _streamed(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), ears, listening, speaker)
         else:
             _typed(day, speaker)
+
+
+def _look(path: Path) -> None:
+    """Where a day stands that another program works on."""
+    with Day.resume(path, SystemClock(), read_only=True) as day:
+        print(f"{len(day.log.events)} events in the log so far. {day.prompt.say}")
+        for name, area in day.state.areas.items():
+            at_hand = area.step.ask if area.step else "between rounds"
+            print(f"  {name}: {area.progress.phase}, {at_hand}")
+        for clock in day.prompt.clocks:
+            print(f"  {clock.title}, {clock.area}: {max(0.0, clock.left_minutes):.0f} min left")
 
 
 def _recorded(paths: Iterable[Path], recognizer: Recognizer, listening: Listening, speaker: Speaker) -> None:
@@ -225,10 +241,7 @@ def _typed(day: Day, speaker: Speaker) -> None:
 
 
 def _photo(day: Day, source: Path) -> str:
-    """Keep a copy of a photo beside the day, named by its content, and attach it to the step at hand."""
-    area = day.state.area
-    if area is None or area.task is None or area.step is None or area.step.kind is not Kind.PHOTO:
-        return "The step at hand asks for no photo."
+    """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand."""
     try:
         data = source.read_bytes()
     except OSError as error:
@@ -237,8 +250,7 @@ def _photo(day: Day, source: Path) -> str:
         kept = attachments.keep(day.log.path, data, source.suffix)
     except LogProblem as problem:
         return str(problem)
-    command = cmd.AttachPhoto(section=area.task.section, step=area.step.id, file=kept.file, sha256=kept.sha256)
-    answer: Answer = day.do(command)
+    answer: Answer = day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))
     return answer.say or f"Photo kept as {kept.file}."
 
 

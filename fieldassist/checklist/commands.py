@@ -20,6 +20,13 @@ def _exact(given: Any) -> Any:
 Number = Annotated[Fraction, BeforeValidator(_exact), PlainSerializer(write_number, return_type=str)]
 
 
+_Mark = Annotated[int, Field(ge=0, le=1000)]
+# A finger's signature: strokes of points (across, down) in thousandths of the field it was drawn in.
+Strokes = Annotated[
+    tuple[Annotated[tuple[tuple[_Mark, _Mark], ...], Field(min_length=1, max_length=2000)], ...], Field(max_length=200)
+]
+
+
 class _Command(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
@@ -105,11 +112,9 @@ class Choose(_Command):
 
 
 class AttachPhoto(_Command):
-    """A photo for a photo step: the stored file's name and SHA-256."""
+    """A photo, for the photo step at hand or as a remark at any time: the stored file's name and SHA-256."""
 
     do: Literal["attach photo"] = "attach photo"
-    section: str
-    step: str
     file: str
     sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
@@ -148,10 +153,29 @@ class FinishArea(_Command):
 
 
 class SignDay(_Command):
-    """Sign the day. Open points are refused unless `accept_open`."""
+    """Sign the day, or the addendum that is open. Open points are refused unless `accept_open`.
+
+    strokes: the finger's signature, as it was drawn: lines through points in 0..1000 across and 0..1000 down.
+    """
 
     do: Literal["sign day"] = "sign day"
     accept_open: bool = False
+    strokes: Strokes = ()
+
+
+class OpenAddendum(_Command):
+    """Open the signed day again, for corrections or more work. What was signed stays as it is."""
+
+    do: Literal["open addendum"] = "open addendum"
+    reason: Annotated[str, Field(min_length=3, max_length=500)]
+
+
+class Correct(_Command):
+    """Correct an event of an earlier part in words: it stays as it is, the correction stands beside it."""
+
+    do: Literal["correct"] = "correct"
+    target: Annotated[int, Field(ge=1)]
+    text: Annotated[str, Field(min_length=3, max_length=2000)]
 
 
 class Tick(_Command):
@@ -185,6 +209,8 @@ Command = Annotated[
     | ChangeNotch
     | FinishArea
     | SignDay
+    | OpenAddendum
+    | Correct
     | Tick
     | Ask,
     Field(discriminator="do"),

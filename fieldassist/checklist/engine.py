@@ -107,11 +107,16 @@ def _guard(state: State, command: Command) -> None:
         return
     if state.plan is None:
         raise _No("No day is open. Open one with its plan first.")
-    if isinstance(command, cmd.Tick | cmd.Ask):
+    if isinstance(command, cmd.Tick | cmd.Ask | cmd.OpenAddendum):
         return
-    if state.signed:
-        raise _No(f"The day was signed by {state.signed[-1]}; nothing more can be added to it.")
+    if state.closed:
+        raise _No(
+            f"The day was signed by {state.signed[-1]}: nothing more can be added to it as it is. "
+            "The foreman can open an addendum."
+        )
     if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote):
+        return
+    if isinstance(command, cmd.AttachPhoto) and not _photo_asked(state):
         return
     if state.speaker is None:
         names = " or ".join(f"'this is {p.name}'" for p in state.plan.crew)
@@ -202,8 +207,31 @@ def _sign_day(draft: _Draft, command: cmd.SignDay) -> None:
     points = open_points(draft.state)
     if points and not command.accept_open:
         raise _No(f"Open: {'; '.join(points)}. Close them, or say 'sign off with open points'.")
-    draft.emit(ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points))
-    draft.say("The day is signed.")
+    part = draft.state.part
+    draft.emit(
+        ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points, part=part, strokes=command.strokes)
+    )
+    draft.say(f"Addendum {part} is signed." if part else "The day is signed.")
+
+
+def _open_addendum(draft: _Draft, command: cmd.OpenAddendum) -> None:
+    speaker = draft.state.speaker
+    if not draft.state.closed:
+        raise _No("The day is not signed: it can be worked on as it is.")
+    if speaker is None or speaker.role is not Role.FOREMAN:
+        raise _No(f"The foreman opens an addendum. {_how_to_be(draft.state, Role.FOREMAN)}")
+    number = draft.state.part + 1
+    draft.emit(ev.AddendumOpened(number=number, reason=command.reason))
+    draft.say(f"Addendum {number} is open. What was signed stays as it is; sign again when this is done.")
+
+
+def _make_correction(draft: _Draft, command: cmd.Correct) -> None:
+    if not draft.state.part:
+        raise _No("Nothing is signed yet. Say 'scratch that' to take back the last thing.")
+    if command.target > draft.state.last_seq:
+        raise _No(f"There is no event {command.target}; the last one is {draft.state.last_seq}.")
+    draft.emit(ev.CorrectionMade(target=command.target, text=command.text))
+    draft.say(f"Corrected, beside event {command.target}.")
 
 
 def open_points(state: State) -> tuple[str, ...]:
@@ -375,18 +403,26 @@ def _confirm_step(draft: _Draft, command: cmd.ConfirmStep) -> None:
 
 
 def _attach_photo(draft: _Draft, command: cmd.AttachPhoto) -> None:
-    area, task, step = _at_hand(draft, command.section, command.step, Kind.PHOTO)
+    area = draft.state.area
+    task, step = (area.task, area.step) if area is not None else (None, None)
     draft.emit(
         ev.PhotoAttached(
-            area=area.plan.name,
-            section=task.section,
-            round=task.round,
-            step=step.id,
+            area=area.plan.name if area else "",
+            section=task.section if task else "",
+            round=task.round if task else 0,
+            step=task.step if task else "",
             file=command.file,
             sha256=command.sha256,
         )
     )
-    _after_step(draft, task, step, None)
+    draft.say("Photo kept.")
+    if task is not None and step is not None and step.kind is Kind.PHOTO:
+        _after_step(draft, task, step, None)
+
+
+def _photo_asked(state: State) -> bool:
+    """Whether the step at hand is a photo; any other photo is a remark and moves nothing."""
+    return state.area is not None and state.area.step is not None and state.area.step.kind is Kind.PHOTO
 
 
 def _release_hold(draft: _Draft, command: cmd.ReleaseHold) -> None:
@@ -783,6 +819,8 @@ def _why_due(area: Area, section: Section) -> str | None:
 
 
 def _tick(draft: _Draft, command: cmd.Tick) -> None:
+    if draft.state.closed:
+        return
     for name in list(draft.state.areas):
         for run in draft.state.areas[name].progress.clocks:
             left = run.left(draft.now)
@@ -875,6 +913,8 @@ _DECIDERS: Mapping[type, Callable[[_Draft, Any], None]] = {
     cmd.ChangeNotch: _change_notch,
     cmd.FinishArea: _finish_area,
     cmd.SignDay: _sign_day,
+    cmd.OpenAddendum: _open_addendum,
+    cmd.Correct: _make_correction,
     cmd.Tick: _tick,
     cmd.Ask: _ask,
 }

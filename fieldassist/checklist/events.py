@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
-from fieldassist.checklist.commands import Number
+from fieldassist.checklist.commands import Number, Strokes
 from fieldassist.checklist.plan import DayPlan, Role, Trowel
 from fieldassist.checklist.schema import Checklist
 
@@ -195,7 +195,7 @@ class ChoiceMade(_AtStep):
 
 
 class PhotoAttached(_AtStep):
-    """A photo was stored."""
+    """A photo was stored, for a photo step or as a remark: then at the step at hand, or at none ("") between rounds."""
 
     type: Literal["photo attached"] = "photo attached"
     file: str
@@ -346,12 +346,62 @@ class CommandRefused(_Fact):
 
 
 class DaySigned(_Fact):
-    """The day was signed."""
+    """The day was signed, or the addendum with this number. strokes: the finger's signature."""
 
     type: Literal["day signed"] = "day signed"
     name: str
     role: Role
     open_points: tuple[str, ...] = ()
+    part: int = 0
+    strokes: Strokes = ()
+
+
+class DaySealed(_Fact):
+    """The events up to number `covers`, whose chain ends in `head`, were signed by this person's key.
+
+    public_key, signature: Ed25519 (RFC 8032), in hexadecimal; over what exactly, `record.seal` says.
+    """
+
+    type: Literal["day sealed"] = "day sealed"
+    name: str
+    role: Role
+    part: int
+    covers: int
+    head: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    public_key: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    signature: Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
+
+
+class AddendumOpened(_Fact):
+    """The signed day was opened again: what follows is an addendum, signed and sealed in its turn."""
+
+    type: Literal["addendum opened"] = "addendum opened"
+    number: int
+    reason: str
+
+
+class CorrectionMade(_Fact):
+    """The event `target` is corrected in words; it stays as it is."""
+
+    type: Literal["correction made"] = "correction made"
+    target: int
+    text: str
+
+
+class PinRefused(_Fact):
+    """A wrong PIN was given for this person. locked_until: from when on another try is taken, "" for at once."""
+
+    type: Literal["pin refused"] = "pin refused"
+    name: str
+    attempts_left: int
+    locked_until: str = ""
+
+
+class ClockJumped(_Fact):
+    """The wall clock was set, or ran apart from the monotonic one: by so many seconds, forward if positive."""
+
+    type: Literal["clock jumped"] = "clock jumped"
+    seconds: float
 
 
 Body = Annotated[
@@ -386,7 +436,12 @@ Body = Annotated[
     | InstallerChanged
     | AreaFinished
     | CommandRefused
-    | DaySigned,
+    | DaySigned
+    | DaySealed
+    | AddendumOpened
+    | CorrectionMade
+    | PinRefused
+    | ClockJumped,
     Field(discriminator="type"),
 ]
 

@@ -152,8 +152,10 @@ def prompt(state: State, now: Moment) -> Prompt:
     due = area.cautions_due() if area is not None else ()
     if state.plan is None:
         say = "Open the day with its plan."
-    elif state.signed:
-        say = f"The day was signed by {state.signed[-1]}."
+    elif state.closed:
+        what = f"Addendum {state.part}" if state.part else "The day"
+        sealed = "sealed" if state.sealed else "not sealed yet"
+        say = f"{what} was signed by {state.signed[-1]} and is {sealed}."
     elif state.speaker is None:
         say, asks_for = "Who speaks?", (cmd.SpeakAs,)
     elif state.pending is not None:
@@ -206,6 +208,8 @@ def whether_meant(asked: Prompt, words: str) -> Prompt:
 def minutes_to_next_alarm(state: State, now: Moment) -> float | None:
     """Minutes until a clock warns or runs out, or None when none runs. 0 when one is due."""
     times: list[float] = []
+    if state.closed:
+        return None
     for area in state.areas.values():
         for run in area.progress.clocks:
             left = run.left(now)

@@ -201,6 +201,9 @@ class State:
     pending: Pending | None = None
     last_seq: int = 0
     signed: tuple[str, ...] = ()
+    closed: bool = False  # signed, and not opened again since
+    sealed: bool = False  # and this signature is sealed
+    part: int = 0  # 0: the day; n: its addendum n
 
     @property
     def area(self) -> Area | None:
@@ -393,7 +396,9 @@ def _choice_made(state: State, event: Event, body: ev.ChoiceMade) -> State:
 
 
 def _photo_attached(state: State, event: Event, body: ev.PhotoAttached) -> State:
-    return _pop(state, event, body)
+    area = state.areas.get(body.area)
+    asked = area is not None and area.step is not None and area.step.kind == "photo"
+    return _pop(state, event, body) if asked else state
 
 
 def _hold_released(state: State, event: Event, body: ev.HoldReleased) -> State:
@@ -505,7 +510,17 @@ def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
 
 
 def _day_signed(state: State, event: Event, body: ev.DaySigned) -> State:
-    return replace(state, signed=(*state.signed, body.name))
+    return replace(state, signed=(*state.signed, body.name), closed=True, sealed=False)
+
+
+def _day_sealed(state: State, event: Event, body: ev.DaySealed) -> State:
+    return replace(state, sealed=True)
+
+
+def _addendum_opened(state: State, event: Event, body: ev.AddendumOpened) -> State:
+    # What was signed cannot be taken back by "scratch that"; it can be corrected in words.
+    areas = {name: replace(area, done=()) for name, area in state.areas.items()}
+    return replace(state, closed=False, sealed=False, part=body.number, areas=areas)
 
 
 _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyType(
@@ -538,5 +553,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.InstallerChanged: _installer_changed,
         ev.AreaFinished: _area_finished,
         ev.DaySigned: _day_signed,
+        ev.DaySealed: _day_sealed,
+        ev.AddendumOpened: _addendum_opened,
     }
 )

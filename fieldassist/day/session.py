@@ -5,18 +5,25 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
-from fieldassist.checklist.commands import Command
-from fieldassist.checklist.events import CommandRefused, Event
+from fieldassist.checklist.commands import Command, Strokes
+from fieldassist.checklist.events import ClockJumped, CommandRefused, Event, Moment, PinRefused
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, show, whether_meant
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State, fold
 from fieldassist.day.clock import Clock
-from fieldassist.record.log import DayLog
+from fieldassist.record.keys import Keyring, LockedOut, NoSuchPerson, WeakPin, WrongPin
+from fieldassist.record.log import DayLog, chain_hash
+from fieldassist.record.seal import SealProblem, make_seal
+
+# Wall time is kept to the second, and a network's time service turns the clock by a little now and then. Ours.
+_CLOCK_JUMP_S = 30.0
 
 
 class CannotOpen(Exception):
@@ -71,13 +78,17 @@ class Day:
         return cls(log, clock)
 
     @classmethod
-    def resume(cls, path: Path, clock: Clock) -> Day:
-        """A day where it was left, at any event. LogProblem and its kinds from the log."""
-        return cls(DayLog.open(path), clock)
+    def resume(cls, path: Path, clock: Clock, *, read_only: bool = False) -> Day:
+        """A day where it was left, at any event. LogProblem and its kinds from the log.
+
+        read_only: only to look at, while another program works on it or on a disk that cannot be written.
+        """
+        return cls(DayLog.open(path, read_only=read_only), clock)
 
     def do(self, command: Command) -> Answer:
         """Carry out a command. The answer is given only once its events are on disk; LogProblem when they cannot be."""
         now = self.clock.now()
+        self._note_clock(now)
         outcome = engine.decide(self.state, command, now, uuid.uuid4().hex)
         if isinstance(outcome, engine.Refusal):
             return self._refused(command, outcome.say)
@@ -86,23 +97,77 @@ class Day:
 
     def _refused(self, command: Command, why: str) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
-        if self.state.plan is None or self.state.signed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
+        if self.state.plan is None or self.state.closed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
             return Answer(False, why, (), self.prompt)
-        body = CommandRefused(area=self.state.active, attempt=describe(command), reason=why)
-        event = Event(
-            seq=self.state.last_seq + 1,
-            id=f"{uuid.uuid4().hex}.0",
-            at=self.clock.now(),
-            by=self.state.speaker.name if self.state.speaker else "",
-            body=body,
-        )
+        event = self._fact(CommandRefused(area=self.state.active, attempt=describe(command), reason=why))
         self._append((event,))
         return Answer(False, why, (event,), self.prompt)
+
+    def _fact(self, body: Any, by: str | None = None, after: int = 0) -> Event:
+        """An event that no command decides. after: how many others come before it."""
+        speaker = self.state.speaker.name if self.state.speaker else ""
+        seq = self.state.last_seq + 1 + after
+        at = self.clock.now()
+        return Event(seq=seq, id=f"{uuid.uuid4().hex}.0", at=at, by=speaker if by is None else by, body=body)
+
+    def _note_clock(self, now: Moment) -> None:
+        """Record that the wall clock was set: times of day before and after do not compare, intervals still do.
+
+        Within one run of the machine the monotonic clock tells. Over a restart only a wall clock behind the last
+        event shows it.
+        """
+        if not self.log.events or self.state.closed:
+            return
+        last = self.log.events[-1].at
+        passed = (datetime.fromisoformat(now.wall) - datetime.fromisoformat(last.wall)).total_seconds()
+        jump = passed - (now.mono - last.mono) if now.boot == last.boot else min(passed, 0.0)
+        if abs(jump) > _CLOCK_JUMP_S:
+            self._append((self._fact(ClockJumped(seconds=round(jump)), by="clock"),))
 
     def _append(self, events: tuple[Event, ...]) -> None:
         if events:
             self.log.append(events)
             self.state = fold(events, self.state)
+
+    def sign(self, keys: Keyring, pin: str, *, strokes: Strokes = (), accept_open: bool = False) -> Answer:
+        """Sign the day, or its open addendum, as the person who speaks, and seal it with that person's key.
+
+        Signature and seal reach the disk together. A day that was signed by voice is sealed by whoever signed it. A
+        wrong PIN is counted on the tablet and recorded in the day, and nothing else happens: but not in a day that is
+        signed already, where only the seal may follow. KeyProblem from the disk.
+        """
+        who = self.state.signed[-1] if self.state.closed else self.state.speaker.name if self.state.speaker else ""
+        if self.state.sealed:
+            return Answer(False, "This is signed and sealed already.", (), self.prompt)
+        self._note_clock(self.clock.now())
+        signed: tuple[Event, ...] = ()
+        if not self.state.closed:
+            command = cmd.SignDay(accept_open=accept_open, strokes=strokes)
+            outcome = engine.decide(self.state, command, self.clock.now(), uuid.uuid4().hex)
+            if isinstance(outcome, engine.Refusal):
+                return self._refused(command, outcome.say)
+            signed = outcome.events
+        try:
+            key = keys.unlock(who, pin, self.clock.now())
+        except (WrongPin, LockedOut) as refusal:
+            until = refusal.until.isoformat(timespec="seconds") if isinstance(refusal, LockedOut) else ""
+            if self.state.closed:
+                return Answer(False, str(refusal), (), self.prompt)
+            event = self._fact(PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until))
+            self._append((event,))
+            return Answer(False, str(refusal), (event,), self.prompt)
+        except (NoSuchPerson, WeakPin) as refusal:
+            return Answer(False, str(refusal), (), self.prompt)
+        events = [*self.log.events, *signed]
+        hashes = [*self.log.hashes, *(chain_hash(text) for text in self.log.written(signed))]
+        try:
+            seal = self._fact(make_seal(events, hashes, key), by=who, after=len(signed))
+        except SealProblem as problem:
+            return Answer(False, str(problem), (), self.prompt)
+        self._append((*signed, seal))
+        what = f"Addendum {self.state.part}" if self.state.part else "The day"
+        said = f"{what} is signed and sealed with the key {key.fingerprint}."
+        return Answer(True, said, (*signed, seal), self.prompt)
 
     def tick(self) -> Answer | None:
         """Let clocks warn and run out; None when nothing happened."""

@@ -30,7 +30,7 @@ from fieldassist.checklist.events import Event
 GENESIS = "0" * 64
 # 1: photos lay in `<day>.photos`. 2: all attachments lie in `<day>.attached`.
 _FORMAT = 2
-_APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
+APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
 _NEVER_CHANGED = """
 CREATE TRIGGER IF NOT EXISTS events_are_never_{verb}d BEFORE {VERB} ON events
@@ -206,7 +206,7 @@ class DayLog:
         db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
         if "events" not in db.table_names():
             with db.atomic():
-                db.execute(f"PRAGMA application_id={_APPLICATION_ID}")
+                db.execute(f"PRAGMA application_id={APPLICATION_ID}")
                 db.execute(f"PRAGMA user_version={_FORMAT}")
                 db.table("events").create(
                     {"seq": int, "id": str, "text": str, "hash": str},
@@ -441,7 +441,7 @@ def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
 def _is_foreign(db: Database) -> bool:
     """A SQLite file of somebody else: it has tables, but not our mark."""
     mark = db.execute("PRAGMA application_id").fetchone()[0]
-    return bool(db.table_names()) and mark != _APPLICATION_ID
+    return bool(db.table_names()) and mark != APPLICATION_ID
 
 
 def _free_name(path: Path) -> Path:

@@ -1,19 +1,92 @@
-"""What a site does to a tablet: full disks, read-only disks, other versions."""
+"""What a site does to a tablet: full disks, read-only disks, clocks that are set, other programs, other versions."""
 
 from __future__ import annotations
 
 import os
 import sqlite3
+import subprocess
+import sys
 from collections import deque
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import MakeNote
+from fieldassist.checklist.events import ClockJumped, Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.log import DayLog, LogProblem, chain_hash
+from tests.conftest import Crew
+
+
+class SetClock:
+    """A machine's clocks, either of which can be turned by hand."""
+
+    def __init__(self) -> None:
+        self.wall = datetime.fromisoformat("2026-03-17T08:00:00+01:00")
+        self.mono = 1000.0
+        self.boot = "one"
+
+    def now(self) -> Moment:
+        return Moment(wall=self.wall.isoformat(timespec="seconds"), mono=self.mono, boot=self.boot)
+
+    def pass_by(self, minutes: float) -> None:
+        self.wall += timedelta(minutes=minutes)
+        self.mono += 60 * minutes
+
+
+def jumps(day: Day) -> list[float]:
+    return [e.body.seconds for e in day.log.events if isinstance(e.body, ClockJumped)]
+
+
+# --- the wall clock -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("hours", [-2, 3])
+def test_a_wall_clock_that_is_set_is_recorded_and_stretches_no_open_time(crew: Crew, hours: int) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.day.close()
+    clock = SetClock()
+    clock.wall = datetime.fromisoformat("2026-03-17T07:30:00+01:00")
+    with Day.resume(crew.day.log.path, clock) as day:
+        day.do(cmd.SpeakAs(name="rosa"))
+        day.do(cmd.StartRound(section="tile"))
+        day.do(cmd.ConfirmStep(section="tile", step="back"))
+        day.do(cmd.Choose(section="tile", step="comb", option="straight"))
+        before = len(jumps(day))
+        open_time = next(c for c in day.prompt.clocks if "open" in c.title.lower())
+        clock.wall += timedelta(hours=hours)
+        clock.mono += 300
+        left = next(c for c in day.prompt.clocks if c.title == open_time.title)
+        assert left.left_minutes == pytest.approx(open_time.left_minutes - 5)
+        day.do(MakeNote(text="after the clock was set"))
+        assert jumps(day)[before:] == [pytest.approx(3600 * hours - 300, abs=1)]
+        assert day.log.events[-2].by == "clock"
+
+
+def test_a_wall_clock_that_runs_true_is_not_remarked(closed: Path) -> None:
+    clock = SetClock()
+    clock.wall = datetime.fromisoformat("2026-03-17T07:30:00+01:00")
+    with Day.resume(closed, clock) as day:
+        day.do(MakeNote(text="one"))
+        before = jumps(day)
+        clock.pass_by(200)
+        day.do(MakeNote(text="two"))
+        assert jumps(day) == before
+
+
+def test_after_a_restart_only_a_clock_behind_the_last_event_can_be_told(closed: Path) -> None:
+    clock = SetClock()
+    clock.wall = datetime.fromisoformat("2026-03-17T06:00:00+01:00")  # earlier than what the log holds
+    with Day.resume(closed, clock) as day:
+        day.do(MakeNote(text="one"))
+        assert len(jumps(day)) == 1
+        assert jumps(day)[0] < -600
+
 
 # --- the disk -----------------------------------------------------------------------------------------------------
 
@@ -36,21 +109,37 @@ def test_a_full_disk_refuses_the_event_and_loses_nothing(closed: Path, clock: Si
         assert len(log.events) == kept + 1
 
 
-def test_a_day_on_a_disk_that_cannot_be_written_can_be_looked_at(closed: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_day_on_a_disk_that_cannot_be_written_can_be_looked_at(
+    closed: Path, clock: SimulatedClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
     with DayLog.open(closed, read_only=True) as log:
         whole = list(log.texts)
     # Root may write anywhere, so the answer of the system is given for it.
     monkeypatch.setattr(os, "access", lambda *_: False)
     before = sorted(p.name for p in closed.parent.iterdir())
-    with DayLog.open(closed, read_only=True) as log:
-        assert log.texts == whole
-        again = log.events[-1].model_copy(update={"seq": len(whole) + 1, "id": "again.0"})
+    with Day.resume(closed, clock, read_only=True) as day:
+        assert day.log.texts == whole
         with pytest.raises(LogProblem, match="only looked at"):
-            log.append([again])
+            day.do(MakeNote(text="x"))
         assert sorted(p.name for p in closed.parent.iterdir()) == before
 
 
-# --- other versions -----------------------------------------------------------------------------------------------
+# --- other programs, other versions -------------------------------------------------------------------------------
+
+
+def test_a_second_program_is_told_so_and_shows_where_the_day_stands(crew: Crew) -> None:
+    crew.open_shower()
+    done = subprocess.run(
+        [sys.executable, "-m", "fieldassist", "work", str(crew.day.log.path), "--quiet"],
+        input="this is rosa\n",
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert done.returncode == 2
+    assert "is open already, in another window or program" in done.stderr
+    assert "shower wall: working, between rounds" in done.stdout
+    crew.say("new batch")
 
 
 def test_a_log_of_a_newer_version_is_refused_and_not_touched(closed: Path) -> None:

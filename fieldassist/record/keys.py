@@ -1,0 +1,584 @@
+"""People with a PIN, and the key that each signs with, in a folder of the tablet.
+
+One file a person: the private Ed25519 key (RFC 8032) lies in it encrypted with ChaCha20-Poly1305 (RFC 8439) under a key
+that Argon2id (RFC 9106) makes from the PIN and a salt. There is no separate hash of the PIN: that the encryption opens
+is the check. A second hash would cost the person at the wall as long again, and somebody who guesses nothing.
+
+What this holds against, and what not. At the tablet, wrong PINs are counted on disk before they are answered: five,
+then waits of 1, 2, 4 ... 60 minutes; only the right PIN sets the count back. Whoever can copy the folder guesses
+without being counted: at 0.4 s a guess four digits last an hour, eight digits a year. So the tablet's storage should be
+encrypted and its screen locked, and whoever signs for others should have a long PIN. Whoever can write the folder can
+put back an older count, or make a key of their own under somebody's name, but never use the key that was there:
+compare fingerprints.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import itertools
+import math
+import os
+import re
+import secrets
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Annotated, Literal
+
+import rfc8785
+from argon2.exceptions import HashingError
+from argon2.low_level import Type, hash_secret_raw
+from argon2.profiles import RFC_9106_LOW_MEMORY
+from cryptography.exceptions import InvalidTag, UnsupportedAlgorithm
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
+from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat, load_pem_public_key
+from filelock import FileLock, Timeout
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, field_validator
+
+from fieldassist.checklist.events import Moment
+from fieldassist.checklist.plan import Role, SpokenName
+from fieldassist.record.log import sync_folder
+
+# RFC 9106 section 4, the second recommended option: Argon2id, 3 passes, 4 lanes, 64 MiB, 128-bit salt, 256-bit tag.
+COST = RFC_9106_LOW_MEMORY
+
+FREE_TRIES = 5
+LONGEST_WAIT_MIN = 60.0
+_PIN = re.compile(r"[0-9]{4,12}")
+_LARGEST_FILE = 4096
+_LOCK_SECONDS = 20.0
+
+
+class KeyProblem(Exception):
+    """A key cannot be used as asked; the text says what happened and what to do. It never holds a PIN or a key."""
+
+
+class NoSuchPerson(KeyProblem):
+    """Nobody of this name has a PIN on this tablet."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(f"{name.title()} has no PIN on this tablet yet. Set one first, then sign.")
+        self.name = name
+
+
+class WrongPin(KeyProblem):
+    """The PIN is wrong and was counted. attempts_left: tries before a wait."""
+
+    def __init__(self, name: str, attempts_left: int) -> None:
+        left = "One try is" if attempts_left == 1 else f"{attempts_left} tries are"
+        super().__init__(f"That is not the PIN of {name.title()}. {left} left before a wait. Nothing was signed.")
+        self.name = name
+        self.attempts_left = attempts_left
+
+
+class LockedOut(KeyProblem):
+    """Too many wrong PINs. until: from when on one more is taken; counted: a PIN was tried just now, and was wrong."""
+
+    attempts_left = 0
+
+    def __init__(self, name: str, until: datetime, *, counted: bool) -> None:
+        super().__init__(
+            f"Too many wrong PINs for {name.title()}. The next is taken at {_minute_after(until):%H:%M}. "
+            "Nothing was signed; the day is kept and can go on meanwhile."
+        )
+        self.name = name
+        self.until = until
+        self.counted = counted
+
+
+class WeakPin(KeyProblem):
+    """This cannot be a PIN, or is one of the first that anybody would try. Nothing was counted."""
+
+
+class KeyDamaged(KeyProblem):
+    """The file of this person is not as it was written."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"The key file of {name.title()} is damaged. Days signed before stay valid. Put back a copy of the file, "
+            "or reset the PIN: that makes a new key, so tell the owner its new fingerprint."
+        )
+        self.name = name
+
+
+@dataclass(frozen=True, slots=True)
+class KeyHolder:
+    """Who can sign on this tablet. public_key: 32 bytes as 64 hexadecimal digits."""
+
+    name: str
+    role: Role
+    public_key: str
+
+    @property
+    def fingerprint(self) -> str:
+        """The public key in short, to read out and compare."""
+        return fingerprint(self.public_key)
+
+
+class SigningKey:
+    """A person's key, unlocked: keep it no longer than one signature takes.
+
+    seed: the 32 bytes of an Ed25519 private key (RFC 8032 section 5.1.5).
+
+    >>> seed = bytes.fromhex("9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60")
+    >>> SigningKey("edwin", Role.FOREMAN, seed).sign(b"").hex()[:16]  # RFC 8032 section 7.1, test 1
+    'e5564300c360ac72'
+    """
+
+    __slots__ = ("_key", "name", "public_key", "role")
+
+    def __init__(self, name: str, role: Role, seed: bytes) -> None:
+        self.name = name
+        self.role = role
+        self._key = Ed25519PrivateKey.from_private_bytes(seed)
+        self.public_key = self._key.public_key().public_bytes_raw().hex()
+
+    def sign(self, message: bytes) -> bytes:
+        """The Ed25519 signature of `message`: 64 bytes, the same each time."""
+        return self._key.sign(message)
+
+    @property
+    def fingerprint(self) -> str:
+        """The public key in short, to read out and compare."""
+        return fingerprint(self.public_key)
+
+    def __repr__(self) -> str:
+        return f"SigningKey({self.name!r}, {self.role.value!r}, {self.fingerprint!r})"
+
+
+_Hex24 = Annotated[str, Field(pattern=r"^[0-9a-f]{24}$")]
+_Hex32 = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
+_Hex64 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+_Hex96 = Annotated[str, Field(pattern=r"^[0-9a-f]{96}$")]
+
+
+class _Entry(BaseModel):
+    """The file of one person. Its form on disk is one only, so that any changed byte shows."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, hide_input_in_errors=True)
+
+    format: Literal[1] = 1
+    name: SpokenName
+    role: Role
+    public_key: _Hex64
+    # The limits keep a changed file from asking for more than a tablet has.
+    passes: Annotated[int, Field(ge=1, le=20)]
+    memory_kib: Annotated[int, Field(ge=8, le=1 << 20)]
+    lanes: Annotated[int, Field(ge=1, le=16)]
+    salt: _Hex32
+    nonce: _Hex24
+    encrypted: _Hex96
+    refused: Annotated[int, Field(ge=0, le=1_000_000)] = 0
+    last: Moment | None = None
+    # Finds accidents, such as a flipped bit, before they look like a wrong PIN. No defence: anybody can compute it.
+    checksum: str = ""
+
+    @field_validator("last")
+    @classmethod
+    def _is_a_time(cls, last: Moment | None) -> Moment | None:
+        if last is not None and (datetime.fromisoformat(last.wall).tzinfo is None or not math.isfinite(last.mono)):
+            raise ValueError("the last refusal has no time")
+        return last
+
+    @classmethod
+    def locked(cls, name: str, role: Role, pin: str, seed: bytes) -> _Entry:
+        """A fresh file that this PIN opens."""
+        entry = cls(
+            name=name,
+            role=role,
+            public_key=SigningKey(name, role, seed).public_key,
+            passes=COST.time_cost,
+            memory_kib=COST.memory_cost,
+            lanes=COST.parallelism,
+            salt=secrets.token_hex(16),
+            nonce=secrets.token_hex(12),
+            encrypted="0" * 96,
+        )
+        encrypted = entry._cipher(pin).encrypt(bytes.fromhex(entry.nonce), seed, entry._bound())
+        return entry.model_copy(update={"encrypted": encrypted.hex()})
+
+    def open(self, pin: str) -> bytes | None:
+        """The private key's seed, or None when the PIN is not the one."""
+        try:
+            seed = self._cipher(pin).decrypt(bytes.fromhex(self.nonce), bytes.fromhex(self.encrypted), self._bound())
+        except InvalidTag:
+            return None
+        # ChaCha20-Poly1305 does not commit to its key, and a file can be made with a PIN of one's own: what counts is
+        # that the key which signs is the one that the file names.
+        if SigningKey(self.name, self.role, seed).public_key != self.public_key:
+            raise KeyDamaged(self.name)
+        return seed
+
+    def _cipher(self, pin: str) -> ChaCha20Poly1305:
+        try:
+            key = hash_secret_raw(
+                pin.encode("ascii"),
+                bytes.fromhex(self.salt),
+                time_cost=self.passes,
+                memory_cost=self.memory_kib,
+                parallelism=self.lanes,
+                hash_len=32,
+                type=Type.ID,
+            )
+        except HashingError:
+            raise KeyProblem(
+                f"The tablet has no {self.memory_kib // 1024} MB of memory free to check a PIN. Close other programs "
+                "and try again; nothing was signed."
+            ) from None
+        return ChaCha20Poly1305(key)
+
+    def _bound(self) -> bytes:
+        """What the encrypted key belongs to: it does not open under another name, role or public key."""
+        return rfc8785.dumps(
+            {"key": "fieldassist key 1", "name": self.name, "public_key": self.public_key, "role": self.role.value}
+        )
+
+    def to_bytes(self) -> bytes:
+        content = self.model_dump(mode="json", exclude={"checksum"})
+        return rfc8785.dumps({**content, "checksum": hashlib.sha256(rfc8785.dumps(content)).hexdigest()})
+
+    @property
+    def holder(self) -> KeyHolder:
+        return KeyHolder(self.name, self.role, self.public_key)
+
+
+class Keyring:
+    """Everybody who can sign on this tablet. Several programs may use the same folder at once.
+
+    folder: made when the first PIN is set, for the tablet's user only (0700; files 0600).
+    now: a `Moment`, so that within one run of the machine its own clock counts the waits and setting the tablet's
+    clock changes nothing; a `datetime` with its offset is taken as wall time. Where only wall time is left (after a
+    restart), a clock that was set back starts the wait anew, never shortens it; one that was set forward ends it.
+
+    >>> import tempfile
+    >>> from datetime import UTC, datetime
+    >>> keys = Keyring(Path(tempfile.mkdtemp()) / "keys")
+    >>> now = datetime(2026, 3, 17, 15, 40, tzinfo=UTC)
+    >>> holder = keys.set_pin("edwin", Role.FOREMAN, "271828", now=now)
+    >>> len(keys.unlock("edwin", "271828", now).sign(b"the day"))
+    64
+    >>> keys.unlock("edwin", "314159", now)
+    Traceback (most recent call last):
+    fieldassist.record.keys.WrongPin: That is not the PIN of Edwin. 4 tries are left before a wait. Nothing was signed.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def people(self) -> tuple[KeyHolder, ...]:
+        """Who has a PIN here, by name. Damaged files are left out; `damaged` names them."""
+        return tuple(entry.holder for entry in map(_read, self._files()) if entry is not None)
+
+    def damaged(self) -> tuple[Path, ...]:
+        """The files of people that are not as they were written."""
+        return tuple(path for path in self._files() if _read(path) is None)
+
+    def set_pin(self, name: str, role: Role, pin: str, *, now: datetime | Moment, old: str | None = None) -> KeyHolder:
+        """Give a person a PIN, and the first time a key. Who has a PIN gives it as `old`; the key stays the same.
+
+        WeakPin when the new one is too easily guessed. WrongPin and LockedOut for `old`, as `unlock`. KeyProblem when
+        there is a PIN and no `old`, NoSuchPerson the other way round.
+        """
+        name = _spoken(name)
+        check_pin(pin)
+        with self._locked():
+            try:
+                entry = self._entry(name)
+            except NoSuchPerson:
+                if old is not None:
+                    raise
+                seed = secrets.token_bytes(32)
+            else:
+                if old is None:
+                    raise KeyProblem(
+                        f"{name.title()} has a PIN already. Give the old one to change it; reset it if it is forgotten."
+                    )
+                seed = self._tried(entry, old, now)
+            return self._write(_Entry.locked(name, role, pin, seed)).holder
+
+    def reset(self, name: str, role: Role, pin: str) -> KeyHolder:
+        """Give a person a new PIN and a NEW KEY, without the old PIN: the old key is gone for good.
+
+        Days it signed stay valid, but the next one shows another fingerprint, which the owner has to be told: an
+        inspector is warned that the key of this name changed. WeakPin as `set_pin`.
+        """
+        name = _spoken(name)
+        check_pin(pin)
+        with self._locked():
+            return self._write(_Entry.locked(name, role, pin, secrets.token_bytes(32))).holder
+
+    def unlock(self, name: str, pin: str, now: datetime | Moment) -> SigningKey:
+        """The key of `name`, opened with the PIN. Takes up to about half a second, and 64 MiB of memory meanwhile.
+
+        WrongPin says how many tries are left, LockedOut until when none is taken; NoSuchPerson; WeakPin when it is no
+        PIN at all; KeyDamaged. A wrong PIN is counted on disk before it is answered.
+        """
+        name = _spoken(name)
+        with self._locked():
+            entry = self._entry(name)
+            return SigningKey(entry.name, entry.role, self._tried(entry, pin, now))
+
+    def forget(self, name: str) -> None:
+        """Remove a person's PIN and key for good. Days it signed stay valid. NoSuchPerson when there is none."""
+        name = _spoken(name)
+        with self._locked():
+            try:
+                self._path(name).unlink()
+                sync_folder(self.folder)
+            except FileNotFoundError:
+                raise NoSuchPerson(name) from None
+            except OSError as error:
+                raise _refused_by_disk(error) from None
+
+    # --- tries ----------------------------------------------------------------------------------------------------
+
+    def _tried(self, entry: _Entry, pin: str, now: datetime | Moment) -> bytes:
+        """The seed that the PIN opens, after the try was counted."""
+        if _PIN.fullmatch(pin) is None:
+            raise WeakPin("A PIN is 4 to 12 digits. This was not counted as a try: give it again.")
+        moment = now if isinstance(now, Moment) else _moment(now)
+        wait = _wait(entry.refused)
+        if wait and entry.last is not None:
+            waited = entry.last.minutes_to(moment)
+            if waited == 0:
+                # No time has passed, or the clock was set back: wait from now, so that it neither ends early nor
+                # lasts until a wrong clock's time comes round again.
+                self._write(entry.model_copy(update={"last": moment}))
+            if waited < wait:
+                raise LockedOut(entry.name, _later(moment, wait - waited), counted=False)
+        counted = self._write(entry.model_copy(update={"refused": entry.refused + 1, "last": moment}))
+        try:
+            seed = entry.open(pin)
+        except KeyProblem:
+            self._write(entry)  # not for want of the right PIN
+            raise
+        if seed is None:
+            if counted.refused < FREE_TRIES:
+                raise WrongPin(entry.name, FREE_TRIES - counted.refused)
+            raise LockedOut(entry.name, _later(moment, _wait(counted.refused)), counted=True)
+        self._write(entry.model_copy(update={"refused": 0, "last": None}))
+        return seed
+
+    # --- files ----------------------------------------------------------------------------------------------------
+
+    def _files(self) -> list[Path]:
+        return sorted(self.folder.glob("key-*.json"))
+
+    def _path(self, name: str) -> Path:
+        return self.folder / _file_name(name)
+
+    def _entry(self, name: str) -> _Entry:
+        path = self._path(name)
+        if not path.exists():
+            raise NoSuchPerson(name)
+        entry = _read(path)
+        if entry is None:
+            raise KeyDamaged(name)
+        return entry
+
+    def _write(self, entry: _Entry) -> _Entry:
+        """Replace a person's file: the old one or the new one is there, whole, whatever happens."""
+        scratch = self.folder / "new"
+        try:
+            scratch.unlink(missing_ok=True)
+            handle = os.open(scratch, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            with os.fdopen(handle, "wb") as file:
+                file.write(entry.to_bytes())
+                file.flush()
+                os.fsync(file.fileno())
+            scratch.replace(self._path(entry.name))
+            sync_folder(self.folder)
+        except OSError as error:
+            raise _refused_by_disk(error) from None
+        return entry
+
+    @contextlib.contextmanager
+    def _locked(self) -> Iterator[None]:
+        """One program at a time, so that two cannot count the same try once."""
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+            self.folder.chmod(0o700)
+            lock = FileLock(self.folder / "lock", timeout=_LOCK_SECONDS, mode=0o600)
+            lock.acquire()
+        except Timeout:
+            raise KeyProblem("Another program is using the keys. Wait a moment and try again.") from None
+        except OSError as error:
+            raise _refused_by_disk(error) from None
+        try:
+            yield
+        finally:
+            lock.release()
+
+
+def check_pin(pin: str) -> None:
+    """WeakPin, with the reason, when `pin` is not 4 to 12 digits or is one of the first that anybody would try.
+
+    >>> check_pin("2580")
+    >>> check_pin("4321")
+    Traceback (most recent call last):
+    fieldassist.record.keys.WeakPin: Digits that only count up or down are guessed first. Choose another PIN.
+    """
+    if _PIN.fullmatch(pin) is None:
+        raise WeakPin("A PIN is 4 to 12 digits, nothing else. Choose one of that form.")
+    steps = {(int(b) - int(a)) % 10 for a, b in itertools.pairwise(pin)}
+    if steps == {0}:
+        raise WeakPin("The same digit all along is guessed first. Choose another PIN.")
+    if steps in ({1}, {9}):
+        raise WeakPin("Digits that only count up or down are guessed first. Choose another PIN.")
+
+
+# --- public keys ------------------------------------------------------------------------------------------------------
+
+
+def fingerprint(public_key: str) -> str:
+    """A public key in short: SHA-256 of its 32 bytes, the first 32 hexadecimal digits in groups of four.
+
+    public_key: 64 hexadecimal digits; ValueError when it is not. 128 bits, because to pass for somebody one must find a
+    key with the very same fingerprint: about 2^128 attempts, as many as to break the key itself (NIST SP 800-107
+    revision 1, section 5.1: the leftmost bits of a hash keep that strength). Eight groups can be read out on the phone.
+
+    >>> fingerprint("d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a")
+    '21fe 31df a154 a261 626b f854 046f d227'
+    """
+    raw = bytes.fromhex(public_key)
+    if len(raw) != 32:
+        raise ValueError(f"a public key has 64 hexadecimal digits, this has {len(public_key)}")
+    digits = hashlib.sha256(raw).hexdigest()[:32]
+    return " ".join(digits[i : i + 4] for i in range(0, 32, 4))
+
+
+def public_pem(public_key: str) -> str:
+    """A public key as a PEM file's text (SubjectPublicKeyInfo, RFC 8410): other programs read it too.
+
+    >>> print(public_pem("19bf44096984cdfe8541bac167dc3b96c85086aa30b6b6cb0c5c38ad703166e1"), end="")
+    -----BEGIN PUBLIC KEY-----
+    MCowBQYDK2VwAyEAGb9ECWmEzf6FQbrBZ9w7lshQhqowtrbLDFw4rXAxZuE=
+    -----END PUBLIC KEY-----
+    """
+    key = Ed25519PublicKey.from_public_bytes(bytes.fromhex(public_key))
+    return key.public_bytes(Encoding.PEM, PublicFormat.SubjectPublicKeyInfo).decode("ascii")
+
+
+def write_public(path: Path, public_key: str) -> None:
+    """Write a public key as a PEM file for the owner or an inspector. KeyProblem when the disk refuses."""
+    try:
+        path.write_text(public_pem(public_key), encoding="ascii")
+    except OSError as error:
+        raise KeyProblem(f"{path} cannot be written: {error.strerror}. Choose another place for it.") from None
+
+
+def read_public(source: Path | str) -> str:
+    """A public key or a fingerprint, as somebody was given it: a file's path, or the text itself.
+
+    The text is PEM (RFC 8410), 64 hexadecimal digits, or a fingerprint; spaces, colons and hyphens between digits do
+    not matter. Returns 64 digits for a key, 32 for a fingerprint. KeyProblem when it is neither.
+
+    >>> read_public("21FE:31DF:A154:A261:626B:F854:046F:D227")
+    '21fe31dfa154a261626bf854046fd227'
+    """
+    text = source if isinstance(source, str) else _text(source)
+    found = _public_in(text)
+    if found is None and isinstance(source, str) and "\n" not in source:
+        found = _public_in(_text(Path(source)))
+    if found is None:
+        raise KeyProblem(
+            "This is neither a public key (a PEM file, or 64 hexadecimal digits) nor a fingerprint (32 digits). "
+            "Ask the signer for it again."
+        )
+    return found
+
+
+def same_key(known: Path | str, public_key: str) -> bool:
+    """Whether `public_key` (64 digits) is the one given as `known`: whatever `read_public` takes.
+
+    >>> key = "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a"
+    >>> same_key(fingerprint(key), key), same_key("0" * 64, key)
+    (True, False)
+    """
+    given = read_public(known)
+    return given == public_key or given == fingerprint(public_key).replace(" ", "")
+
+
+def _public_in(text: str) -> str | None:
+    if "PRIVATE KEY" in text:
+        raise KeyProblem("This is a private key, which nobody should hand out. Ask for the public one.")
+    if "-----BEGIN" in text:
+        try:
+            key = load_pem_public_key(text.encode("utf-8"))
+        except (ValueError, UnsupportedAlgorithm):
+            return None
+        return key.public_bytes_raw().hex() if isinstance(key, Ed25519PublicKey) else None
+    digits = re.sub(r"[\s:-]", "", text).lower()
+    return digits if re.fullmatch(r"[0-9a-f]{32}(?:[0-9a-f]{32})?", digits) else None
+
+
+def _text(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            return file.read(_LARGEST_FILE).decode("utf-8", errors="replace")
+    except (OSError, ValueError):
+        raise KeyProblem(f"There is no key that can be read at {path}. Check the name of the file.") from None
+
+
+# --- small things -----------------------------------------------------------------------------------------------------
+
+
+def _read(path: Path) -> _Entry | None:
+    """What the file says, or None when it is not as it was written."""
+    try:
+        with path.open("rb") as file:
+            data = file.read(_LARGEST_FILE)
+        entry = _Entry.model_validate_json(data)
+        return entry if entry.to_bytes() == data and path.name == _file_name(entry.name) else None
+    except ValueError:
+        return None
+    except OSError as error:
+        raise _refused_by_disk(error) from None
+
+
+def _file_name(name: str) -> str:
+    return f"key-{name.replace(' ', '-')}.json"
+
+
+def _spoken(name: str) -> str:
+    # What was given is not repeated: it may be a PIN in the wrong field.
+    with contextlib.suppress(ValidationError):
+        return TypeAdapter[str](SpokenName).validate_python(name)
+    raise KeyProblem("That is not a name that can be spoken: one to six words of letters. Give the name first.")
+
+
+def _wait(refused: int) -> float:
+    """Minutes until another try after so many wrong ones.
+
+    >>> [_wait(n) for n in (4, 5, 6, 7, 10, 11, 12, 5000)]
+    [0.0, 1.0, 2.0, 4.0, 32.0, 60.0, 60.0, 60.0]
+    """
+    over = refused - FREE_TRIES
+    return 0.0 if over < 0 else min(LONGEST_WAIT_MIN, 2.0 ** min(over, 10))
+
+
+def _moment(now: datetime) -> Moment:
+    """Wall time only: `mono` is it too, and no run of a machine has this name."""
+    if now.tzinfo is None:
+        raise ValueError("the time needs its offset from UTC")
+    return Moment(wall=now.isoformat(), mono=now.timestamp(), boot="wall time")
+
+
+def _later(moment: Moment, minutes: float) -> datetime:
+    return datetime.fromisoformat(moment.wall) + timedelta(minutes=minutes)
+
+
+def _minute_after(when: datetime) -> datetime:
+    """The next full minute: nobody should be told a time that is a little too early."""
+    full = when.replace(second=0, microsecond=0)
+    return full if full == when else full + timedelta(minutes=1)
+
+
+def _refused_by_disk(error: OSError) -> KeyProblem:
+    return KeyProblem(
+        f"The keys cannot be read or written ({error.strerror}). Nothing was signed; the day is kept. Free some space "
+        "or check the disk, then try again."
+    )

@@ -1,0 +1,219 @@
+"""The seal of a signed day: a person's Ed25519 signature (RFC 8032) over what the log says up to the sign-off.
+
+Signed is a short statement in canonical JSON (RFC 8785): whose signature it is, when and for which site, date and part,
+how many events it covers, and the hash in which their chain ends. Since every event carries the hash of the one before,
+that one hash stands for all of them, so whoever has the log and the public key can check the seal without this program.
+
+A good seal says that the holder of the key signed exactly these events. It does not say who held the key: for that,
+compare its fingerprint with the one that the signer gave.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import rfc8785
+from cryptography.exceptions import InvalidSignature
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+
+from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event
+from fieldassist.checklist.plan import Role
+from fieldassist.record.keys import SigningKey, fingerprint
+
+# Ed25519 points of order 1, 2, 4 and 8 (their y, the sign bit left out), and the two forms of them past the field's
+# prime: under such a "key" one signature fits many statements, so it signs nothing. RFC 8032 does not rule them out.
+_P = 2**255 - 19
+_Y_OF_ORDER_8 = 0x7A03AC9277FDC74EC6CC392CFA53202A0F67100D760B3CBA4FD84D3D706A17C7
+_SIGNS_NOTHING = frozenset({0, 1, _P - 1, _Y_OF_ORDER_8, _P - _Y_OF_ORDER_8, _P, _P + 1})
+
+
+class SealProblem(Exception):
+    """The day cannot be sealed as asked; the text says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class SealCheck:
+    """What became of one seal.
+
+    seq: the seal's event; part: 0 for the day, n for addendum n; signed_at: wall time of the sign-off, ISO 8601 with
+    offset, "" when there is none; why: why it is not good, "" for a good one; warning: what somebody should look into
+    although the seal is good, or "".
+    """
+
+    seq: int
+    part: int
+    name: str
+    role: Role
+    signed_at: str
+    covers: int
+    public_key: str
+    fingerprint: str
+    why: str = ""
+    warning: str = ""
+
+    @property
+    def good(self) -> bool:
+        """Whether the events up to `covers` are exactly those that the key signed."""
+        return not self.why
+
+
+def statement(
+    *, covers: int, date: str, head: str, name: str, part: int, role: str, signed_at: str, site: str
+) -> bytes:
+    """What is signed, as the canonical JSON (RFC 8785) of it in UTF-8.
+
+    covers: the sign-off's event number, which is the number of events signed; head: their chain's hash, 64 hexadecimal
+    digits; date, site: the plan's; signed_at: the wall time of the sign-off as it stands in the log.
+
+    >>> statement(covers=7, date="2026-03-17", head="0" * 64, name="edwin", part=0, role="foreman",
+    ...           signed_at="2026-03-17T15:40:00+01:00", site="Harbour Hall").decode()[:46]
+    '{"covers":7,"date":"2026-03-17","head":"000000'
+    """
+    return rfc8785.dumps(
+        {
+            "covers": covers,
+            "date": date,
+            "head": head,
+            "name": name,
+            "part": part,
+            "role": str(role),
+            "seal": "fieldassist day 1",
+            "signed_at": signed_at,
+            "site": site,
+        }
+    )
+
+
+def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -> DaySealed:
+    """The seal over a whole log whose last event is the sign-off; `hashes` are the chain hashes of `events`.
+
+    Sign-off and seal can so be written in one go (`DayLog.written` gives the texts to hash). SealProblem when the last
+    event is no sign-off, or when the key is not that of the person who signed.
+    """
+    found = _sign_off(events, hashes, len(events))
+    if found is None:
+        raise SealProblem("Only a day that was just signed can be sealed. Sign it, then seal it.")
+    signed = found.signed
+    if signed.name != key.name:
+        raise SealProblem(
+            f"{signed.name.title()} signed, but the PIN given was that of {key.name.title()}. "
+            f"Nothing was sealed: {signed.name.title()} has to give the PIN."
+        )
+    return DaySealed(
+        name=signed.name,
+        role=signed.role,
+        part=signed.part,
+        covers=len(events),
+        head=found.head,
+        public_key=key.public_key,
+        signature=key.sign(found.message).hex(),
+    )
+
+
+def check_seals(events: Sequence[Event], hashes: Sequence[str]) -> tuple[SealCheck, ...]:
+    """What became of each seal among `events`, in order.
+
+    hashes: the chain hash after each event, computed from the texts as stored (`DayLog.hashes`); a list that somebody
+    hands over proves nothing.
+    """
+    checks: list[SealCheck] = []
+    for index, event in enumerate(events):
+        if isinstance(event.body, DaySealed):
+            check = _checked(event.body, index, events, hashes)
+            checks.append(replace(check, warning=_warning(check, checks)) if check.good else check)
+    return tuple(checks)
+
+
+def unsealed_after(events: Sequence[Event], hashes: Sequence[str]) -> int:
+    """How many events follow the last good seal: nobody's key vouches for them. All of them when there is none."""
+    return len(events) - max((check.seq for check in check_seals(events, hashes) if check.good), default=0)
+
+
+def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequence[str]) -> SealCheck:
+    """The check of the seal that follows `before` events."""
+    found = _sign_off(events, hashes, before)
+    check = SealCheck(
+        seq=before + 1,
+        part=seal.part,
+        name=seal.name,
+        role=seal.role,
+        signed_at=found.signed_at if found is not None else "",
+        covers=seal.covers,
+        public_key=seal.public_key,
+        fingerprint=fingerprint(seal.public_key),
+    )
+    if found is None:
+        return replace(check, why="it does not follow a sign-off")
+    signed = found.signed
+    if seal.covers != before:
+        why = f"it claims to cover {seal.covers} events, but the sign-off before it is event {before}"
+    elif (seal.name, seal.role) != (signed.name, signed.role):
+        why = f"it is by {seal.name}, {seal.role}, but {signed.name}, {signed.role}, signed the day"
+    elif seal.part != signed.part:
+        why = f"it is for {_part(seal.part)}, but {_part(signed.part)} was signed"
+    elif seal.head != found.head:
+        why = f"the events up to {before} are not those that were sealed: their hash is another"
+    elif not _is_signed(found.message, seal):
+        why = "the signature is not that of this key over these events"
+    else:
+        why = ""
+    return replace(check, why=why)
+
+
+@dataclass(frozen=True, slots=True)
+class _SignOff:
+    """A sign-off and what its seal has to say."""
+
+    signed: DaySigned
+    signed_at: str
+    head: str
+    message: bytes
+
+
+def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _SignOff | None:
+    """The sign-off that is the last of the first `count` events of a day, or None when it is something else."""
+    if count < 2:
+        return None
+    opened, last = events[0].body, events[count - 1]
+    if not isinstance(opened, DayOpened) or not isinstance(last.body, DaySigned):
+        return None
+    message = statement(
+        covers=count,
+        date=opened.plan.date,
+        head=hashes[count - 1],
+        name=last.body.name,
+        part=last.body.part,
+        role=last.body.role,
+        signed_at=last.at.wall,
+        site=opened.plan.site,
+    )
+    return _SignOff(last.body, last.at.wall, hashes[count - 1], message)
+
+
+def _is_signed(message: bytes, seal: DaySealed) -> bool:
+    raw = bytes.fromhex(seal.public_key)
+    if int.from_bytes(raw, "little") % 2**255 in _SIGNS_NOTHING:
+        return False
+    try:
+        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(seal.signature), message)
+    except (InvalidSignature, ValueError):
+        return False
+    return True
+
+
+def _warning(check: SealCheck, earlier: Sequence[SealCheck]) -> str:
+    """What does not fit the good seals before this one."""
+    for other in reversed([other for other in earlier if other.good]):
+        if other.name == check.name and other.public_key != check.public_key:
+            return (
+                f"{check.name.title()} sealed with another key in event {other.seq}: ask whether the PIN was reset, "
+                "and compare the fingerprint"
+            )
+        if other.name != check.name and other.public_key == check.public_key:
+            return f"{other.name.title()} sealed with the same key in event {other.seq}: two people cannot share one"
+    return ""
+
+
+def _part(part: int) -> str:
+    return f"addendum {part}" if part else "the day"
