@@ -17,7 +17,7 @@ BELOW = {
     "checklist": {"trade"},
     "record": {"checklist", "trade"},
     "voice": {"checklist", "trade"},
-    "report": {"checklist", "trade", "places"},
+    "report": {"checklist", "record", "trade", "places"},
     "day": {"checklist", "record", "trade", "voice"},
 }
 # Clocks, files, screens and sound have no place in what is only computed.
