@@ -20,6 +20,7 @@ from fieldassist.day.listening import ATTENTION
 from fieldassist.day.session import CannotOpen, Day, describe
 from fieldassist.day.trial import NoSuchChoice, offers_for
 from fieldassist.places import shipped
+from fieldassist.progress import shown
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog, LogProblem, recover
 from fieldassist.voice.audio import AudioProblem, read_audio
@@ -154,6 +155,8 @@ def _demo(options: argparse.Namespace) -> int:
     print(f"\nHeard {total} recordings: {counts}.")
     print(f"Record: {played.log}   Utterances: {played.utterances}")
     print(f"Daily log, {played.pages} pages: {played.pdf}")
+    print(f"Sealed with the invented foreman's key {played.fingerprint}. Check it as an inspector would:")
+    print(f"  fieldassist verify {played.pdf} --key '{played.fingerprint}'")
     if played.differences:
         print("\nThe day did not come out as the scenario says:")
         for difference in played.differences:
@@ -240,7 +243,7 @@ def _events(options: argparse.Namespace) -> int:
             if options.json:
                 print(event.model_dump_json())
             else:
-                body = event.body.model_dump(mode="json", exclude={"type", "plan", "checklist"})
+                body = event.body.model_dump(mode="json", exclude={"type", "plan", "checklist", "strokes", "signature"})
                 told = ", ".join(f"{k} {v}" for k, v in body.items() if v not in (None, "", [], False))
                 print(f"{event.seq:4} {event.at.wall} {event.by:10} {event.body.type}: {told}")
         print(f"{len(log.events)} events, chain whole, head {log.head}", file=sys.stderr)
@@ -248,16 +251,18 @@ def _events(options: argparse.Namespace) -> int:
 
 
 def _report(options: argparse.Namespace) -> int:
-    from fieldassist.report.daily import CannotWrite, write_daily_pdf
+    from fieldassist.report.daily import CannotWrite, record_of, write_daily_pdf
     from fieldassist.report.story import NoDay
 
     out: Path = options.out or options.day.with_name("daily-log.pdf")
     with DayLog.open(options.day, read_only=True) as log:
         try:
-            made = write_daily_pdf(log.events, log.head, out, units=options.units)
+            made = write_daily_pdf(record_of(log), out, units=options.units, progress=shown("Daily log"))
         except (CannotWrite, NoDay) as problem:
             print(problem, file=sys.stderr)
             return MISUSED
+    for left in made.left_out:
+        print(f"{left.name} is not in it: {left.why}.", file=sys.stderr)
     print(f"{out}, {made.pages} pages.")
     return OK
 

@@ -7,8 +7,9 @@ have come to; what happens in between follows from what is heard.
 from __future__ import annotations
 
 import json
+import shutil
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -25,7 +26,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Outcome, act, catch
 from fieldassist.day.session import Day, describe
 from fieldassist.places import shipped
-from fieldassist.report.daily import write_daily_pdf
+from fieldassist.record.keys import Keyring
+from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.recognizer import Recognizer
 from fieldassist.voice.speaker import Speaker
@@ -72,14 +74,16 @@ class Expectation(Written):
     ran_out: tuple[str, ...]
     refused: int
     signed_by: str
+    sealed: bool
 
 
 class Scenario(Written):
-    """A day in recordings."""
+    """A day in recordings. pins: invented ones, by the name of who signs with them."""
 
     plan: str
     offset: str
     pronounce: dict[str, str] = Field(default_factory=dict)
+    pins: dict[str, str] = Field(default_factory=dict)
     expect: Expectation
     utterances: Annotated[tuple[Utterance, ...], Field(min_length=1)]
 
@@ -93,6 +97,7 @@ class Played:
     pdf: Path
     utterances: Path
     pages: int
+    fingerprint: str
     differences: list[str] = field(default_factory=list)
 
 
@@ -103,7 +108,7 @@ def play(
     speaker: Speaker,
     tell: Callable[[str], None],
 ) -> Played:
-    """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, utterances.jsonl, read-back/).
+    """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
 
     tell: called with each line of progress. The day's own files of an earlier demo in `out` are replaced.
     """
@@ -144,12 +149,25 @@ def play(
                 say(outcome.spoken)
             tell(_line(number, total, utterance, outcome))
             record.write(json.dumps(_row(utterance, outcome), ensure_ascii=False) + "\n")
-        pages = write_daily_pdf(day.log.events, day.log.head, pdf).pages
+        fingerprint = _seal(day, out / "people", scenario.pins)
+        pages = write_daily_pdf(record_of(day.log), pdf).pages
         differences += compare(day, fates, scenario.expect)
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
         tell(f"{len(failed)} read-backs could not be spoken ({failed[0]}); all of them stand above in writing.")
-    return Played(fates, database, pdf, lines, pages, differences)
+    return Played(fates, database, pdf, lines, pages, fingerprint, differences)
+
+
+def _seal(day: Day, folder: Path, pins: Mapping[str, str]) -> str:
+    """Seal what was signed by voice, with a key made for this demo; its fingerprint, "" when nobody signed."""
+    shutil.rmtree(folder, ignore_errors=True)
+    keys = Keyring(folder)
+    crew = {person.name: person.role for person in day.state.plan.crew} if day.state.plan else {}
+    for person in day.state.signed:
+        holder = keys.set_pin(person, crew[person], pins[person], now=day.clock.now())
+        day.sign(keys, pins[person])
+        return holder.fingerprint
+    return ""
 
 
 def _moment(date: str, at: str, offset: str) -> datetime:
@@ -248,5 +266,6 @@ def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[str]:
     )
     check("refused", expect.refused, fates[Fate.REFUSED])
     check("signed by", expect.signed_by, state.signed[-1] if state.signed else "nobody")
+    check("sealed", expect.sealed, state.sealed)
     check("open points", len(expect.unfinished) + expect.uncured, len(open_points(state)))
     return found

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Fate, Outcome, act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
+from fieldassist.record import keys
 
 
 @pytest.fixture(scope="session")
@@ -91,6 +93,12 @@ class Crew:
     def lift(self, percent: str = "ninety seven", void: str = "zero", corners: str = "corners full") -> Outcome:
         self.say("test tile lifted", f"coverage {percent} percent!", f"largest void {void} square inches!")
         return self.say(corners)
+
+
+@pytest.fixture
+def cheap_hash(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Argon2id at its least, so that many PINs can be tried; a key file says what it was made with."""
+    monkeypatch.setattr(keys, "COST", replace(keys.COST, time_cost=1, memory_cost=64, parallelism=4))
 
 
 @pytest.fixture

@@ -23,7 +23,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
-from fieldassist.report.daily import write_daily_pdf
+from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
@@ -118,19 +118,21 @@ def _pdf(folder: Path, path: Path) -> None:
     from reportlab.pdfgen.canvas import Canvas
 
     with DayLog.open(path, read_only=True) as log:
-        events, head = list(log.events), log.head
+        record = record_of(log)
 
     def plain() -> None:
         canvas = Canvas(str(folder / "plain.pdf"))
-        for number, event in enumerate(events):
+        for number, event in enumerate(record.events):
             canvas.drawString(40, 800 - 14 * (number % 55), event.model_dump_json()[:100])
             if number % 55 == 54:
                 canvas.showPage()
         canvas.save()
 
-    ours = _best(lambda: write_daily_pdf(events, head, folder / "daily.pdf"), 2)
+    ours = _best(lambda: write_daily_pdf(record, folder / "daily.pdf"), 2)
     base = _best(plain, 2)
-    print(f"daily PDF of {len(events)} events: {ours:.2f} s, {ours / base:.1f} x one bare reportlab line an event")
+    print(
+        f"daily PDF of {len(record.events)} events: {ours:.2f} s, {ours / base:.1f} x one bare reportlab line an event"
+    )
 
 
 def _hear() -> None:

@@ -51,11 +51,7 @@ NOW = datetime.fromisoformat("2026-03-17T15:40:00+01:00")
 PIN = "271828"
 WRONG = "314159"
 
-
-@pytest.fixture(autouse=True)
-def _cheap_hash(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Argon2id at its least, so that many guesses can be tried; the file says what it was made with."""
-    monkeypatch.setattr(keys, "COST", dataclasses.replace(SHIPPED_COST, time_cost=1, memory_cost=64, parallelism=4))
+pytestmark = pytest.mark.usefixtures("cheap_hash")
 
 
 @pytest.fixture

@@ -1,0 +1,95 @@
+"""People, PINs and signatures as they are used on the command line."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from fieldassist.checklist.events import CorrectionMade, PinRefused
+from fieldassist.cli import main
+from fieldassist.places import shipped
+from fieldassist.record.keys import read_public
+from fieldassist.record.log import DayLog
+from fieldassist.record.seal import check_seals
+
+pytestmark = pytest.mark.usefixtures("cheap_hash")
+
+
+class Tablet:
+    """A tablet of its own: its people and one day."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+        monkeypatch.setenv("FIELDASSIST_DATA", str(folder / "data"))
+        self.day = folder / "day.db"
+        self._patch, self._capsys = monkeypatch, capsys
+
+    def run(self, *arguments: str, typed: str = "") -> tuple[int, str]:
+        self._patch.setattr("sys.stdin", io.StringIO(typed))
+        self._capsys.readouterr()
+        code = main(arguments)
+        told = self._capsys.readouterr()
+        return code, told.out + told.err
+
+
+@pytest.fixture
+def tablet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Tablet:
+    made = Tablet(tmp_path, monkeypatch, capsys)
+    assert made.run("begin", str(shipped("assets") / "demo" / "site.yaml"), str(made.day))[0] == 0
+    assert made.run("people", "edwin", "--role", "foreman", typed="2718\n2718\n")[0] == 0
+    return made
+
+
+def test_a_person_gets_a_pin_and_changes_it_with_the_old_one(tablet: Tablet) -> None:
+    code, told = tablet.run("people")
+    assert code == 0
+    assert told.startswith("edwin, foreman, key ")
+    assert tablet.run("people", "edwin", "--role", "foreman", typed="2718\n3141\n1413\n")[0] == 1
+    code, told = tablet.run("people", "edwin", "--role", "foreman", typed="9999\n31415\n31415\n")
+    assert code == 2
+    assert "4 tries are left" in told
+    assert tablet.run("people", "edwin", "--role", "foreman", typed="2718\n31415\n31415\n")[0] == 0
+    assert tablet.run("people", "rosa") == (
+        2,
+        "Rosa has no PIN here. Give one: fieldassist people rosa --role foreman\n",
+    )
+
+
+def test_a_day_is_signed_sealed_reopened_and_corrected(tablet: Tablet, tmp_path: Path) -> None:
+    day = str(tablet.day)
+    code, told = tablet.run("sign", day, "--as", "edwin", "--with-open-points", typed="1111\n")
+    assert code == 1
+    assert "4 tries are left" in told
+    code, told = tablet.run("sign", day, "--with-open-points", typed="2718\n")
+    assert code == 0, told
+    assert "signed and sealed" in told
+    assert tablet.run("sign", day, typed="2718\n")[0] == 1
+    assert tablet.run("correct", day, "2", "too late")[0] == 1
+    assert tablet.run("addendum", day, "weather was forgotten")[0] == 0
+    assert tablet.run("correct", day, "2", "it rained from ten")[0] == 0
+    assert tablet.run("sign", day, "--with-open-points", typed="2718\n")[0] == 0
+    with DayLog.open(tablet.day, read_only=True) as log:
+        assert [(c.part, c.good) for c in check_seals(log.events, log.hashes)] == [(0, True), (1, True)]
+        assert sum(isinstance(e.body, PinRefused) for e in log.events) == 1
+        assert sum(isinstance(e.body, CorrectionMade) for e in log.events) == 1
+        public = check_seals(log.events, log.hashes)[0].public_key
+    pem = tmp_path / "edwin.pem"
+    assert tablet.run("people", "edwin", "--public-key", str(pem))[0] == 0
+    assert read_public(pem) == public
+
+
+def test_a_forgotten_pin_means_a_new_key_and_who_left_cannot_sign(tablet: Tablet) -> None:
+    before = tablet.run("people")[1]
+    assert tablet.run("people", "edwin", "--role", "foreman", "--new-key", typed="5772\n5772\n")[0] == 0
+    assert tablet.run("people")[1] != before
+    assert tablet.run("people", "edwin", "--forget")[0] == 0
+    code, told = tablet.run("sign", str(tablet.day), "--as", "edwin", "--with-open-points", typed="5772\n")
+    assert code == 1
+    assert "has no PIN on this tablet" in told
+
+
+def test_a_weak_pin_is_refused_with_the_reason(tablet: Tablet) -> None:
+    code, told = tablet.run("people", "rosa", "--role", "installer", typed="1234\n1234\n")
+    assert code == 2
+    assert "count up or down" in told
