@@ -98,9 +98,11 @@ class SphinxEars:
         self._spoken = [words]
 
     def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
-        """As `Recognizer.hear`."""
-        self._engine.hold_to([*(phrases or ()), *self._spoken])
+        """As `Recognizer.hear`, but it takes no dictation: without phrases nothing is heard."""
         sound = b"".join(frames)
+        if phrases is None:
+            return Heard((), len(sound) / 2 / RATE_HZ)
+        self._engine.hold_to([*phrases, *self._spoken])
         words = self._engine.hear_raw(sound)
         found = (Alternative(words, 0.0, ()),) if words else ()
         return Heard(found, len(sound) / 2 / RATE_HZ)
