@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
@@ -12,7 +13,13 @@ from fieldassist.checklist.plan import DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 
 
+# No exponents: a record from elsewhere must not make this machine write out a billion digits.
+_WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
+
+
 def _exact(given: Any) -> Any:
+    if isinstance(given, str) and _WRITTEN.fullmatch(given) is None:
+        raise ValueError(f"{given[:40]!r} is not a number in figures, such as 95, 2.5 or 3/8")
     return Fraction(given) if isinstance(given, int | str) and not isinstance(given, bool) else given
 
 

@@ -1,1 +1,1 @@
-"""What is handed over: the day told from its log (`story`), laid out on paper (`sheet`, `charts`, `daily`)."""
+"""What is handed over: the day told from its log (`story`, `told`), laid out on paper (`daily` and its parts)."""

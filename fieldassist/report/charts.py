@@ -1,4 +1,4 @@
-"""Two drawings of the daily log: lifts against the required contact, and clocks along the day."""
+"""The drawings of the daily log: lifts against the required contact, tiles in the order they were set, bags, clocks."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from fieldassist.report.fonts import BOLD
 from fieldassist.report.sheet import ACCENT, GREY, INK, LABEL, PALE, RULE, SMALL, WHITE, Sheet, Style
-from fieldassist.report.story import ClockLine, LiftLine
+from fieldassist.report.told import ClockLine, LiftLine, TileLine
 from fieldassist.trade.quantities import format_quantity
 
 _TINY = Style(size=6.2, leading=7.6, colour=INK)
@@ -87,6 +87,82 @@ def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
         sheet.text(right, top - 4, f"heavy line: {note}", _TINY_STRONG, align="right")
     sheet.text(left, top - 4, "Contact behind the tile, percent of its back", LABEL)
     sheet.y = floor + 29
+
+
+_TILES_A_ROW = 12
+_TILE_HEIGHT = 33.0
+
+
+def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]) -> None:
+    """The tiles in the order in which they were set, and which of them were lifted with what result.
+
+    A disc and "pass", a diamond with a cross and "FAIL"; a tile that was lifted again shows every lift's number and the
+    mark of the last one. Lifts that were withdrawn are left out.
+    """
+    of_tile: dict[int, list[LiftLine]] = {}
+    for lift in lifts:
+        if not lift.struck:
+            of_tile.setdefault(lift.tile, []).append(lift)
+    wide = sheet.width / _TILES_A_ROW
+    batch = ""
+    for start in range(0, len(tiles), _TILES_A_ROW):
+        row = tiles[start : start + _TILES_A_ROW]
+        lifted = any(tile.number in of_tile for tile in row)
+        high = _TILE_HEIGHT if lifted else 20.0
+        sheet.need(high)
+        for at, tile in enumerate(row):
+            x, y = sheet.left + wide * at, sheet.y
+            found = of_tile.get(tile.number, [])
+            sheet.rect(x, y, wide, high, fill=PALE if found else WHITE, stroke=RULE)
+            sheet.text(x + 3, y + 8, str(tile.number), _TINY_STRONG)
+            if tile.batch != batch:
+                batch = tile.batch
+                sheet.line(x + 0.6, y, x + 0.6, y + high, 1.6, INK)
+                sheet.text(x + 3, y + 16, batch, _TINY_GREY)
+            if found:
+                last = found[-1]
+                sheet.mark(x + wide - 8, y + 8, "pass" if last.passed else "fail", 3.0)
+                sheet.text(x + 3, y + 23, _lift_numbers(found), _TINY)
+                style = _TINY_STRONG if last.passed else _TINY_ALARM
+                sheet.text(x + 3, y + 30.5, "pass" if last.passed else "FAIL", style)
+        sheet.y += high
+    sheet.y += 8
+    sheet.text(
+        sheet.left,
+        sheet.y,
+        "disc: lifted, pass; diamond: lifted, FAIL; heavy edge: another batch from here on",
+        LABEL,
+    )
+    sheet.y += 3
+
+
+def _lift_numbers(lifts: Sequence[LiftLine]) -> str:
+    """The numbers of a tile's lifts, short enough for its box.
+
+    >>> from types import SimpleNamespace as Lift
+    >>> _lift_numbers([Lift(number=3)]), _lift_numbers([Lift(number=n) for n in (1, 2, 5, 6)])
+    ('lift 3', 'lifts 1 to 6')
+    """
+    first, last = lifts[0].number, lifts[-1].number
+    if len(lifts) == 1:
+        return f"lift {first}"
+    return f"lifts {first}, {last}" if len(lifts) == 2 else f"lifts {first} to {last}"
+
+
+def bag_bars(sheet: Sheet, used: float, predicted: float) -> None:
+    """Bags used and bags predicted, as two bars to one scale from none on."""
+    left, gutter = sheet.left, 70.0
+    room = sheet.width - gutter - 70
+    most = max(used, predicted, 1e-9)
+    sheet.need(34)
+    for label, bags, fill in (("used", used, INK), ("predicted", predicted, PALE)):
+        sheet.text(left, sheet.y + 9.4, label, SMALL)
+        long = room * bags / most
+        sheet.rect(left + gutter, sheet.y + 2, max(long, 0.8), 10, fill=fill, stroke=INK)
+        words = f"{bags:.1f}".removesuffix(".0") + (" bag" if bags == 1 else " bags")
+        sheet.text(left + gutter + long + 5, sheet.y + 9.8, words, _TINY_STRONG)
+        sheet.y += 15
+    sheet.y += 2
 
 
 def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: float) -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from functools import cache, lru_cache
+from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
@@ -23,9 +25,23 @@ NOT_IN_TYPEFACE = "□"
 
 @cache
 def register() -> None:
-    """Make the typefaces known to the PDF library, once a process."""
+    """Set the PDF library up, once a process: our typefaces, and no detour over text for what is binary."""
+    rl_config.useA85 = 0
     for name, file in _FILES.items():
-        pdfmetrics.registerFont(TTFont(name, str(shipped("assets") / "fonts" / file)))
+        font = TTFont(name, str(shipped("assets") / "fonts" / file))
+        _repair_widths(font.face)
+        pdfmetrics.registerFont(font)
+
+
+def _repair_widths(face: Any) -> None:
+    """Give the glyphs that share the last width of a typeface's table that width.
+
+    The library reads it scaled to thousandths and writes that into what it embeds, where font units belong: such a
+    typeface has two widths for a letter, which ISO 19005-3, 6.2.11.5 forbids.
+    """
+    own = int.from_bytes(face.get_table("hhea")[34:36], "big")
+    shared = face.hmetrics[own - 1][0]
+    face.hmetrics[own:] = [(shared, bearing) for _, bearing in face.hmetrics[own:]]
 
 
 @lru_cache(maxsize=100_000)

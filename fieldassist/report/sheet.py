@@ -6,10 +6,12 @@ Lengths are points; y counts downwards from the top edge, as one reads.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import io
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.report import fonts
@@ -103,6 +105,17 @@ class Box:
     mark: Mark = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the list of contents: where it leads, and what stands beside its title."""
+
+    title: str
+    key: str
+    note: str = ""
+    mark: Mark = ""
+    level: int = 0
+
+
 @dataclass
 class _Laid:
     """A row's lines, cell by cell, the lines under it from column `start` on, and its height."""
@@ -167,6 +180,7 @@ class Sheet:
         self.running = ""
         self.tick = tick
         self.lost_letters = False
+        self.places: dict[str, int] = {}
         self.y = 0.0
         self.new_page(top=40.0)
 
@@ -262,9 +276,65 @@ class Sheet:
             self.line(x - c, y - c, x + c, y + c, max(0.6, r * 0.24), WHITE)
             self.line(x - c, y + c, x + c, y - c, max(0.6, r * 0.24), WHITE)
 
-    def bookmark(self, title: str, level: int = 0) -> None:
-        """An entry of the outline that leads to where the cursor stands."""
-        self._put("bookmark", title, level, self.y)
+    def ring(self, x: float, y: float, r: float, thick: float = 0.6, colour: Colour = INK) -> None:
+        """A circle around its centre."""
+        self._put("disc", x, y, r, WHITE, colour, thick)
+
+    def ink(self, strokes: Sequence[Sequence[tuple[float, float]]], thick: float = 1.1) -> None:
+        """Lines as a finger drew them; a stroke of one point is a dot."""
+        self._put("ink", strokes, thick, INK)
+
+    def picture(self, x: float, y: float, wide: float, high: float, jpeg: bytes) -> None:
+        """A JPEG picture by its upper left corner."""
+        self._put("picture", x, y, wide, high, jpeg)
+
+    def bookmark(self, title: str, level: int = 0, key: str = "", above: float = 0.0) -> None:
+        """An entry of the outline that leads to where the cursor stands, or so far above it.
+
+        key: lets the contents lead there too.
+        """
+        if key:
+            self.places[key] = len(self.pages)
+        self._put("bookmark", title, level, self.y - above, key)
+
+    def contents(self, entries: Iterable[Entry]) -> None:
+        """The list of contents, in two columns where it is long; page numbers are set when all pages are known."""
+        entries = list(entries)
+        columns = 1 if len(entries) <= 14 else 2
+        gap = 18.0
+        wide = (self.width - gap * (columns - 1)) / columns
+        high = 11.6
+        at = 0
+        while at < len(entries):
+            self.need(high * min(len(entries) - at, 4) + 4)
+            rows = max(1, int((self.room - 4) / high))
+            rows = min(rows, -(-(len(entries) - at) // columns))
+            top = self.y
+            for column in range(columns):
+                for row, entry in enumerate(entries[at : at + rows]):
+                    self._entry(entry, self.left + column * (wide + gap), top + row * high, wide, high)
+                at += rows
+            self.y = top + rows * high + 4
+            if at < len(entries):
+                self.new_page()
+
+    def _entry(self, entry: Entry, x: float, y: float, wide: float, high: float) -> None:
+        base = y + 8.6
+        style = CELL if entry.level else CELL_STRONG
+        left = x + 9 * entry.level
+        note_wide = fonts.width(entry.note, SMALL.face, SMALL.size) + (16 if entry.mark else 6) if entry.note else 0.0
+        room = x + wide - 24 - note_wide - left
+        lines = wrap(entry.title, style, room)
+        after = left + self.text(left, base, lines[0] if len(lines) == 1 else f"{lines[0]} …", style)
+        right = x + wide - 22
+        if entry.note:
+            self.text(right, base, entry.note, SMALL, align="right")
+            if entry.mark:
+                self.mark(right - note_wide + 9, base - 2.4, entry.mark, 2.0)
+        self._put("page number", x + wide, base, CELL_STRONG, entry.key)
+        if right - note_wide - after > 8:
+            self._put("line", after + 4, base, right - note_wide - 2, base, 0.3, RULE)
+        self._put("link", x, y, wide, high, entry.key, entry.title)
 
     # --- blocks ---------------------------------------------------------------------------------------------------
 
@@ -468,10 +538,16 @@ class Sheet:
             frame(pen, number, total, page.running)
             for name, *step in page.steps:
                 if name == "bookmark":
-                    title, level, y = step
+                    title, level, y, key = step
                     bookmarks += 1
-                    canvas.bookmarkHorizontal(f"b{bookmarks}", 0, self.page_height - y + 6)
-                    canvas.addOutlineEntry(fonts.printable(title, BODY), f"b{bookmarks}", level=level, closed=False)
+                    key = key or f"b{bookmarks}"
+                    canvas.bookmarkHorizontal(key, 0, self.page_height - y + 6)
+                    canvas.addOutlineEntry(fonts.printable(title, BODY), key, level=level, closed=level > 0)
+                elif name == "page number":
+                    x, y, style, key = step
+                    text = str(self.places[key])
+                    x -= fonts.width(text, style.face, style.size)
+                    pen.text(x, y, style.face, style.size, style.colour, text)
                 else:
                     _DRAW[name](pen, *step)
             canvas.showPage()
@@ -534,9 +610,9 @@ class Pen:
         if dash:
             self.canvas.setDash()
 
-    def disc(self, x: float, y: float, r: float, fill: Colour, stroke: Colour) -> None:
+    def disc(self, x: float, y: float, r: float, fill: Colour, stroke: Colour, thick: float = 0.7) -> None:
         """A filled circle around its centre."""
-        self._set(fill, stroke, 0.7)
+        self._set(fill, stroke, thick)
         self.canvas.circle(x, self.height - y, r, stroke=1, fill=1)
 
     def shape(self, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour) -> None:
@@ -549,6 +625,30 @@ class Pen:
         self._set(fill, stroke, 0.5)
         self.canvas.drawPath(path, stroke=1, fill=1)
 
+    def ink(self, strokes: Sequence[Sequence[tuple[float, float]]], thick: float, colour: Colour) -> None:
+        """Lines with round ends."""
+        self._set(None, colour, thick)
+        self.canvas.setLineCap(1)
+        self.canvas.setLineJoin(1)
+        for stroke in strokes:
+            path = self.canvas.beginPath()
+            path.moveTo(stroke[0][0], self.height - stroke[0][1])
+            # A path of no length, drawn with round ends, is a dot (ISO 32000-1, 8.5.3.2).
+            for x, y in stroke[1:] or stroke[:1]:
+                path.lineTo(x, self.height - y)
+            self.canvas.drawPath(path, stroke=1, fill=0)
+        self.canvas.setLineCap(0)
+        self.canvas.setLineJoin(0)
+
+    def picture(self, x: float, y: float, wide: float, high: float, jpeg: bytes) -> None:
+        """A JPEG picture by its upper left corner."""
+        self.canvas.drawImage(ImageReader(io.BytesIO(jpeg)), x, self.height - y - high, wide, high)
+
+    def link(self, x: float, y: float, wide: float, high: float, key: str, title: str) -> None:
+        """A rectangle that leads to the bookmark `key`; printed as nothing (ISO 19005-3, 6.3.2: flag Print is set)."""
+        below = self.height - y - high
+        self.canvas.linkRect(title, key, (x, below, x + wide, below + high), relative=0, F=4)
+
 
 _DRAW: dict[str, Callable[..., None]] = {
     "text": Pen.text,
@@ -556,4 +656,7 @@ _DRAW: dict[str, Callable[..., None]] = {
     "rect": Pen.rect,
     "disc": Pen.disc,
     "shape": Pen.shape,
+    "ink": Pen.ink,
+    "picture": Pen.picture,
+    "link": Pen.link,
 }

@@ -1,7 +1,4 @@
-"""A day told from its events, as plain data: what the daily log prints, without a page in sight.
-
-What was withdrawn is told too, marked `struck`: it is printed struck through and counted nowhere.
-"""
+"""The telling of a day: a fold of its events into the plain data of `told`."""
 
 from __future__ import annotations
 
@@ -16,362 +13,60 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.fields import canonical, write_number
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Trowel
-from fieldassist.checklist.schema import Checklist, Corrective, Section, Step
-from fieldassist.trade import coverage, lifting
+from fieldassist.checklist.rules import notch_of
+from fieldassist.checklist.schema import Checklist, Corrective, Kind, Section, Step
+from fieldassist.record.keys import fingerprint
+from fieldassist.record.seal import SealCheck
+from fieldassist.report.told import (
+    AddedLine,
+    Addendum,
+    AreaStory,
+    BagCount,
+    Batch,
+    CautionLine,
+    Change,
+    ClockLine,
+    ConditionLine,
+    CorrectionLine,
+    CrewLine,
+    Day,
+    Fact,
+    FailureStory,
+    LiftLine,
+    LineKind,
+    Need,
+    NoteLine,
+    Photo,
+    Question,
+    Refused,
+    Seal,
+    SequenceLine,
+    Signature,
+    Summary,
+    TileLine,
+    Units,
+    Withdrawn,
+)
+from fieldassist.trade import coverage, lifting, mortar, ridges
 from fieldassist.trade.quantities import Quantity, convert, format_quantity, format_size, unit_in_system
-
-Units = Literal["metric", "us"]
-LineKind = Literal[
-    "round",
-    "step",
-    "reading",
-    "choice",
-    "lift",
-    "photo",
-    "hold",
-    "caution",
-    "clock",
-    "failure",
-    "change",
-    "area",
-]
 
 # A wall clock that drifts less than this beside the monotonic one was not set by anybody.
 _CLOCK_SET_MINUTES = 2.0
-
-
-@dataclass(frozen=True, slots=True)
-class SequenceLine:
-    """One line of an area's sequence.
-
-    seq: the event's number; passed: True, False, or None where nothing was judged; ref: number of the basis in
-    `Day.references`; struck: it no longer counts, and why.
-    """
-
-    seq: int
-    time: str
-    who: str
-    kind: LineKind
-    what: str
-    detail: str = ""
-    reading: str = ""
-    criterion: str = ""
-    passed: bool | None = None
-    ref: int | None = None
-    struck: bool = False
-    why_struck: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ClockLine:
-    """One run of a clock. start, used, allowed in minutes; start counts from the first event of the area.
-
-    used: until it was stopped, until its running out was noted, or until the last event of the log.
-    """
-
-    run: int
-    title: str
-    belongs_to: str
-    started: str
-    start: float
-    allowed: float
-    used: float
-    outcome: Literal["stopped in time", "ran out", "still running"]
-    ended: str = ""
-    dropped: tuple[str, ...] = ()
-    failure: int | None = None
-    ref: int | None = None
-    struck: bool = False
-
-    @property
-    def noted_late(self) -> float:
-        """Minutes between its running out and the entry that notes it: the tablet was off, or asleep."""
-        return max(0.0, self.used - self.allowed) if self.outcome == "ran out" else 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Batch:
-    """One batch of mortar: its steps and readings, its pot-life clock, the tiles set while it was the latest."""
-
-    title: str
-    opened: str
-    who: str
-    steps: tuple[SequenceLine, ...]
-    clock: ClockLine | None
-    tiles: int
-    done: bool
-    struck: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LiftLine:
-    """One lifted test tile and its verdict. contact and required in percent."""
-
-    seq: int
-    number: int
-    tile: int
-    label: str
-    time: str
-    who: str
-    contact: float
-    required: float
-    passed: bool
-    reasons: tuple[str, ...]
-    unread: tuple[str, ...]
-    void: str
-    corners: str
-    photos: tuple[str, ...]
-    batch: str
-    trowel: str
-    ref: int | None
-    struck: bool
-
-
-@dataclass(frozen=True, slots=True)
-class FailureStory:
-    """One non-conformance. `number` counts those of the day that stand; a withdrawn one has none."""
-
-    seq: int
-    number: int | None
-    time: str
-    who: str
-    place: str
-    finding: str
-    criterion: str
-    ref: int | None
-    corrective: str
-    steps: tuple[SequenceLine, ...]
-    checks: tuple[SequenceLine, ...]
-    tightened: int
-    closed: str
-    cure: str
-    shown_by: str
-    struck: bool
-
-    @property
-    def cured(self) -> bool:
-        """Whether a passing check, or the corrective action itself, closed it."""
-        return bool(self.closed)
-
-
-@dataclass(frozen=True, slots=True)
-class CautionLine:
-    """A caution and each time it was acknowledged: (time, who, round or 0)."""
-
-    text: str
-    ref: int | None
-    acknowledged: tuple[tuple[str, str, int], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Withdrawn:
-    """What was taken back, when and why, and what fell with it."""
-
-    seq: int
-    target: int
-    said: str
-    time: str
-    who: str
-    what: str
-    reading: str
-    reason: str
-    consequences: tuple[str, ...]
-    is_reading: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """A labelled figure of an area's setting."""
-
-    label: str
-    text: str
-    ref: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """Another trowel or another installer from here on."""
-
-    seq: int
-    time: str
-    who: str
-    what: Literal["trowel", "installer"]
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """The contact that an area's setting requires. minimum in percent."""
-
-    minimum: float
-    void: str
-    corners: bool
-    least_lifts: int
-    ref: int
-    void_ref: int | None
-    notes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class AreaStory:
-    """Everything that happened in one area that was started."""
-
-    name: str
-    checklist: str
-    started: str
-    finished: str
-    minutes: float
-    setting: tuple[Fact, ...]
-    changes: tuple[Change, ...]
-    need: Need | None
-    verdict: coverage.AreaVerdict | None
-    tiles: int
-    sequence: tuple[SequenceLine, ...]
-    holds: tuple[SequenceLine, ...]
-    batches: tuple[Batch, ...]
-    lifts: tuple[LiftLine, ...]
-    failures: tuple[FailureStory, ...]
-    clocks: tuple[ClockLine, ...]
-    cautions: tuple[CautionLine, ...]
-    withdrawn: tuple[Withdrawn, ...]
-    unanswered: tuple[SequenceLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What a step asked, word for word, once a checklist."""
-
-    checklist: str
-    section: str
-    step: str
-    ask: str
-    ref: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class CrewLine:
-    """One of the crew: how many entries of the log were spoken by this person, and from when to when."""
-
-    name: str
-    role: str
-    entries: int
-    first: str
-    last: str
-
-
-@dataclass(frozen=True, slots=True)
-class ConditionLine:
-    """Weather in words, or a temperature or humidity reading."""
-
-    time: str
-    who: str
-    area: str
-    what: str
-    reading: str
-    criterion: str = ""
-    passed: bool | None = None
-    ref: int | None = None
-    struck: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class NoteLine:
-    """A remark."""
-
-    time: str
-    who: str
-    area: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Refused:
-    """Something that was asked for and refused."""
-
-    seq: int
-    time: str
-    who: str
-    area: str
-    attempt: str
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class Signature:
-    """Who signed the day, as what, when, and which open points were accepted with it."""
-
-    seq: int
-    name: str
-    role: str
-    time: str
-    open_points: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Summary:
-    """The day in numbers. Nothing that was withdrawn is counted, except in the last but one line."""
-
-    areas_planned: int
-    areas_started: int
-    areas_finished: int
-    tiles: int
-    lifts: int
-    lifts_passed: int
-    failures: int
-    failures_cured: int
-    clocks_run_out: int
-    readings_withdrawn: int
-    steps_withdrawn: int
-    refused: int
-
-    @property
-    def lifts_failed(self) -> int:
-        """Lifts that stand and failed."""
-        return self.lifts - self.lifts_passed
-
-    @property
-    def failures_open(self) -> int:
-        """Non-conformances that nothing has cured."""
-        return self.failures - self.failures_cured
-
-
-@dataclass(frozen=True, slots=True)
-class Day:
-    """The whole day. references: each distinct basis once; a line's `ref` n stands for references[n - 1]."""
-
-    plan: DayPlan
-    units: Units
-    weekday: str
-    zone: str
-    opened: str
-    last_entry: str
-    events: int
-    crew: tuple[CrewLine, ...]
-    conditions: tuple[ConditionLine, ...]
-    notes: tuple[NoteLine, ...]
-    areas: tuple[AreaStory, ...]
-    not_started: tuple[AreaPlan, ...]
-    refused: tuple[Refused, ...]
-    signatures: tuple[Signature, ...]
-    open_points: tuple[str, ...]
-    time_keeping: tuple[str, ...]
-    questions: tuple[Question, ...]
-    references: tuple[str, ...]
-    summary: Summary
 
 
 class NoDay(ValueError):
     """The events hold no day to tell."""
 
 
-def tell(events: Sequence[Event], *, units: Units | None = None) -> Day:
+def tell(events: Sequence[Event], *, units: Units | None = None, seals: Sequence[SealCheck] = ()) -> Day:
     """The day that `events` recorded.
 
     Parameters: events, all of one log in order; units, in which quantities are repeated where they were given in
-    the other system (None: the plan's own).
+    the other system (None: the plan's own); seals, what `record.seal.check_seals` found: a seal without a check is not
+    told as good.
     Errors: `NoDay` when no event opens a day.
     """
-    return _Teller(events, units).day()
+    return _Teller(events, units, seals).day()
 
 
 # --- words --------------------------------------------------------------------------------------------------------
@@ -523,7 +218,10 @@ class _AreaNotes:
     cures: dict[_Key, int] = field(default_factory=dict)
     rechecks: dict[tuple[str, int, str], int] = field(default_factory=dict)
     measured: dict[_Key, dict[str, str]] = field(default_factory=dict)
-    photos: dict[_Key, list[str]] = field(default_factory=dict)
+    photos: list[tuple[_Key, Photo]] = field(default_factory=list)
+    set_in_order: list[TileLine] = field(default_factory=list)
+    volumes: list[float | None] = field(default_factory=list)
+    bags: tuple[Event, ev.ReadingCalled] | None = None
 
     def holder(self, name: str) -> Section | Corrective | None:
         return self.checklist.section(name) or self.checklist.corrective(name)
@@ -546,7 +244,7 @@ class _AreaNotes:
 
 
 class _Teller:
-    def __init__(self, events: Sequence[Event], units: Units | None) -> None:
+    def __init__(self, events: Sequence[Event], units: Units | None, seals: Sequence[SealCheck]) -> None:
         plan = next((e.body.plan for e in events if isinstance(e.body, ev.DayOpened)), None)
         if plan is None:
             raise NoDay("This log holds no day: nothing was opened in it. Open a day with its plan first.")
@@ -567,6 +265,12 @@ class _Teller:
         self.fallen: dict[int, list[Event]] = {}
         self.asked: set[tuple[str, str, str]] = set()
         self.numbers: dict[int, int] = {}
+        self.checks = {check.seq: check for check in seals}
+        self.photos: list[Photo] = []
+        self.seals: dict[int, Event] = {}
+        self.parts: dict[int, int] = {}
+        self.corrections: dict[int, list[str]] = {}
+        self.opened: list[Event] = []
         self._sort_out()
 
     def day(self) -> Day:
@@ -597,6 +301,8 @@ class _Teller:
             questions=tuple(self._questions()),
             references=tuple(self.references),
             summary=self._summary(areas),
+            photos=tuple(self.photos),
+            addenda=tuple(self._addendum(event, event.body, areas) for event in self.opened),
         )
 
     # --- what counts ----------------------------------------------------------------------------------------------
@@ -604,8 +310,19 @@ class _Teller:
     def _sort_out(self) -> None:
         """Which readings were kept, what was withdrawn, and how failures are numbered."""
         by_area: dict[str, list[Event]] = {}
+        part = 0
         for event in self.events:
             body = event.body
+            if isinstance(body, ev.AddendumOpened):
+                part = body.number
+                self.opened.append(event)
+            self.parts[event.seq] = part
+            if isinstance(body, ev.DaySealed):
+                self.seals[event.seq - 1] = event
+            if isinstance(body, ev.CorrectionMade):
+                words = f"corrected in addendum {part} by {_person(event.by)} (event {event.seq}): {body.text}"
+                for seq in self._shown_at(body.target):
+                    self.corrections.setdefault(seq, []).append(words)
             if isinstance(body, ev.ReadingKept):
                 self.kept[body.target] = event
             if isinstance(body, ev.Withdrawn):
@@ -633,6 +350,17 @@ class _Teller:
                 self.struck[later.seq] = event
                 self.fallen.setdefault(event.seq, []).insert(0, later)
 
+    def _shown_at(self, target: int) -> set[int]:
+        """The event, and where a reading was called before it was kept, both: one line of the log tells them."""
+        kept = self.kept.get(target)
+        event = self.by_seq.get(target)
+        called = event.body.target if event is not None and isinstance(event.body, ev.ReadingKept) else target
+        return {target, called, *([kept.seq] if kept is not None else [])}
+
+    def corrected(self, seq: int) -> tuple[str, ...]:
+        """What addenda say about an event."""
+        return tuple(self.corrections.get(seq, ()))
+
     def _counts(self, event: Event) -> bool:
         return event.seq not in self.struck
 
@@ -640,7 +368,10 @@ class _Teller:
 
     def time(self, event: Event) -> str:
         """Wall time to the second; the date too where it is not the day's own."""
-        when = datetime.fromisoformat(event.at.wall)
+        return self._wall(event.at.wall)
+
+    def _wall(self, wall: str) -> str:
+        when = datetime.fromisoformat(wall)
         text = when.strftime("%H:%M:%S")
         return text if when.date().isoformat() == self.plan.date else f"{when.date().isoformat()} {text}"
 
@@ -666,6 +397,7 @@ class _Teller:
         if struck:
             rest.setdefault("why_struck", self.why(event.seq))
         rest.setdefault("struck", struck)
+        rest.setdefault("corrected", self.corrected(event.seq))
         return SequenceLine(event.seq, self.time(event), _person(event.by), kind, what, **rest)
 
     def reading(self, called: ev.ReadingCalled) -> str:
@@ -682,12 +414,42 @@ class _Teller:
 
     def weather_noted(self, event: Event, body: ev.WeatherNoted) -> None:
         self.conditions.append(
-            ConditionLine(self.time(event), _person(event.by), _capital(self.active), "weather", body.text)
+            ConditionLine(
+                event.seq,
+                self.time(event),
+                _person(event.by),
+                _capital(self.active),
+                "weather",
+                body.text,
+                corrected=self.corrected(event.seq),
+            )
         )
 
     def note_made(self, event: Event, body: ev.NoteMade) -> None:
-        sound = f" (dictated, as it was heard; sound {body.audio}, SHA-256 {body.sha256})" if body.audio else ""
-        self.notes.append(NoteLine(self.time(event), _person(event.by), _capital(self.active), body.text + sound))
+        self._remark(event, body.text, sound=body.audio or "", sha256=body.sha256 or "")
+
+    def _remark(self, event: Event, text: str, **sound: str) -> None:
+        self.notes.append(
+            NoteLine(
+                event.seq,
+                self.time(event),
+                _person(event.by),
+                _capital(self.active),
+                text,
+                corrected=self.corrected(event.seq),
+                **sound,
+            )
+        )
+
+    def pin_refused(self, event: Event, body: ev.PinRefused) -> None:
+        left = f"{body.attempts_left} more {'try' if body.attempts_left == 1 else 'tries'} before it is locked"
+        locked = f"locked until {self._wall(body.locked_until)}" if body.locked_until else left
+        self._remark(event, f"A wrong PIN was given for {_person(body.name)}; {locked}.")
+
+    def clock_jumped(self, event: Event, body: ev.ClockJumped) -> None:
+        way = "forward" if body.seconds > 0 else "back"
+        by = _minutes(abs(body.seconds) / 60) if abs(body.seconds) >= 60 else f"{abs(body.seconds):g} s"
+        self._remark(event, f"The tablet's wall clock was set {way} by {by}; clocks on this log ran on undisturbed.")
 
     def area_started(self, event: Event, body: ev.AreaStarted) -> None:
         plan = self.plan.area(body.area)
@@ -721,7 +483,6 @@ class _Teller:
             notes.cures.pop(key, None)
         title = notes.title(*key)
         notes.measured.pop(key, None)
-        notes.photos.pop(key, None)
         # Printed when its first step is: a repeat is opened before the corrective action that precedes it.
         notes.waiting.pop(key, None)
         notes.waiting[key] = self.line(event, "round", title, detail=reason)
@@ -738,13 +499,16 @@ class _Teller:
             standing = [b for b in notes.batches if self._counts(b.event)]
             if standing:
                 standing[-1].tiles += 1
+            batch = standing[-1].title if standing else ""
+            notes.set_in_order.append(TileLine(notes.tiles, event.seq, self.time(event), batch))
+            notes.volumes.append(_volume(notes.trowel))
         closed = notes.batch((body.section, body.round))
         if closed is not None:
             closed.done = True
 
     def caution_acknowledged(self, event: Event, body: ev.CautionAcknowledged) -> None:
         notes = self._note(event, body)
-        notes.cautions.setdefault(body.caution, []).append((self.time(event), _person(event.by), body.round))
+        notes.cautions.setdefault(body.caution, []).append((self.time(event), _person(event.by), event.seq))
         if notes.waiting:
             # It stood before the section that was opened last.
             notes.group, opened = notes.waiting.popitem()
@@ -793,6 +557,7 @@ class _Teller:
         if called is not None and called.quantity in ("temperature", "humidity"):
             self.conditions.append(
                 ConditionLine(
+                    event.seq,
                     self.time(event),
                     _person(event.by),
                     _capital(body.area),
@@ -802,8 +567,11 @@ class _Teller:
                     body.passed,
                     ref,
                     not self._counts(event),
+                    self.corrected(event.seq),
                 )
             )
+        if called is not None and called.quantity == "count" and body.step == "bags" and self._counts(event):
+            notes.bags = (event, called)
 
     def choice_made(self, event: Event, body: ev.ChoiceMade) -> None:
         notes = self._note(event, body)
@@ -815,10 +583,24 @@ class _Teller:
             notes.measured.setdefault((body.section, body.round), {})[step.measures] = text
 
     def photo_attached(self, event: Event, body: ev.PhotoAttached) -> None:
+        struck = not self._counts(event)
+        if not body.area:
+            self.photos.append(self._photo(event, body, "", "between the areas", struck))
+            return
         notes = self._note(event, body)
-        self._step_line(notes, event, body, "photo", reading=body.file, detail=f"SHA-256 {body.sha256}")
-        if self._counts(event):
-            notes.photos.setdefault((body.section, body.round), []).append(body.file)
+        at = f"at {notes.title(body.section, body.round)}, {_words(body.step)}" if body.step else "between rounds"
+        notes.photos.append(((body.section, body.round), self._photo(event, body, notes.plan.name, at, struck)))
+        detail = f"SHA-256 {body.sha256}"
+        step = notes.step(body)
+        if step is not None and step.kind is Kind.PHOTO:
+            self._step_line(notes, event, body, "photo", reading=body.file, detail=detail)
+        else:
+            # A remark: it was asked for by no step, and does none.
+            notes.lines.append(self.line(event, "photo", f"Photo, {at}", reading=body.file, detail=detail))
+
+    def _photo(self, event: Event, body: ev.PhotoAttached, area: str, at: str, struck: bool) -> Photo:
+        time, who = self.time(event), _person(event.by)
+        return Photo(event.seq, time, who, _capital(area), at, body.file, body.sha256, struck)
 
     def hold_released(self, event: Event, body: ev.HoldReleased) -> None:
         notes = self._note(event, body)
@@ -887,6 +669,11 @@ class _Teller:
         batches = [b for b in notes.batches if self._counts(b.event)]
         reasons = tuple(in_units(r, self.units) for r in body.reasons)
         ref = self.ref(body.basis)
+        photos = []
+        for place, (where, photo) in enumerate(notes.photos):
+            if where == key and photo.lift is None:
+                notes.photos[place] = (where, replace(photo, lift=body.lift))
+                photos.append(notes.photos[place][1])
         notes.lifts.append(
             LiftLine(
                 seq=event.seq,
@@ -902,11 +689,12 @@ class _Teller:
                 unread=body.unread,
                 void=measured.get("largest void", ""),
                 corners=measured.get("corners", ""),
-                photos=tuple(notes.photos.get(key, ())),
+                photos=tuple(p for p in photos if not p.struck),
                 batch=batches[-1].title if batches else "",
                 trowel=_trowel(notes.trowel, self.units),
                 ref=ref,
                 struck=not self._counts(event),
+                corrected=self._of_round(event, body),
             )
         )
         line = self.line(
@@ -922,6 +710,17 @@ class _Teller:
         notes.lines.append(line)
         if key in notes.cures and notes.cures[key] in notes.failures:
             notes.failures[notes.cures[key]].checks.append(line)
+
+    def _of_round(self, event: Event, body: ev.LiftJudged) -> tuple[str, ...]:
+        """What addenda say about a lift or about one of its readings."""
+        told = list(self.corrected(event.seq))
+        if self.corrections:
+            at = (body.area, body.section, body.round)
+            for seq in sorted(self.corrections):
+                other: Any = self.by_seq[seq].body if seq in self.by_seq else None
+                if isinstance(other, ev.ReadingKept | ev.ChoiceMade) and (other.area, other.section, other.round) == at:
+                    told += self.corrected(seq)
+        return tuple(dict.fromkeys(told))
 
     def failure_opened(self, event: Event, body: ev.FailureOpened) -> None:
         notes = self._note(event, body)
@@ -1047,7 +846,71 @@ class _Teller:
 
     def day_signed(self, event: Event, body: ev.DaySigned) -> None:
         points = tuple(_capital(in_units(p, self.units)) for p in body.open_points)
-        self.signatures.append(Signature(event.seq, _person(body.name), body.role.value, self.time(event), points))
+        name, time = _person(body.name), self.time(event)
+        seal = self._seal(event.seq)
+        signature = Signature(event.seq, body.part, name, body.role.value, time, points, body.strokes, seal)
+        self.signatures.append(signature)
+
+    def day_sealed(self, event: Event, _: ev.DaySealed) -> None:
+        signed = self.by_seq.get(event.seq - 1)
+        if signed is None or not isinstance(signed.body, ev.DaySigned):
+            self._remark(event, "A seal that follows no sign-off stands here; it seals nothing.")
+
+    def _seal(self, signed: int) -> Seal | None:
+        event = self.seals.get(signed)
+        if event is None or not isinstance(event.body, ev.DaySealed):
+            return None
+        body = event.body
+        check = self.checks.get(event.seq)
+        fault, warning = (check.why, check.warning) if check else ("it was not checked", "")
+        key = fingerprint(body.public_key)
+        return Seal(event.seq, body.covers, body.head, body.public_key, key, body.signature, fault, warning)
+
+    # --- addenda --------------------------------------------------------------------------------------------------
+
+    def _addendum(self, event: Event, body: Any, areas: tuple[AreaStory, ...]) -> Addendum:
+        number: int = body.number
+
+        def within(seq: int) -> bool:
+            return self.parts[seq] == number
+
+        corrections = tuple(
+            CorrectionLine(
+                e.seq, self.time(e), _person(e.by), e.body.target, self._named(e.body.target, areas), e.body.text
+            )
+            for e in self.events
+            if isinstance(e.body, ev.CorrectionMade) and within(e.seq)
+        )
+        added = [
+            AddedLine(x.seq, x.time, x.who, a.name, x.what, x.reading, x.passed, x.struck)
+            for a in areas
+            for x in a.sequence
+            if x.kind != "round" and within(x.seq)
+        ]
+        added += [AddedLine(n.seq, n.time, n.who, n.area, n.text) for n in self.notes if within(n.seq)]
+        added += [AddedLine(p.seq, p.time, p.who, p.area, "Photo", p.file) for p in self.photos if within(p.seq)]
+        added += [
+            AddedLine(c.seq, c.time, c.who, c.area, "Weather", c.reading)
+            for c in self.conditions
+            if c.what == "weather" and within(c.seq)
+        ]
+        added.sort(key=lambda x: x.seq)
+        signature = next((s for s in reversed(self.signatures) if s.part == body.number), None)
+        time, who = self.time(event), _person(event.by)
+        return Addendum(body.number, event.seq, time, who, body.reason, corrections, tuple(added), signature)
+
+    def _named(self, target: int, areas: tuple[AreaStory, ...]) -> str:
+        """An event in a few words, as it stands on its line of the log."""
+        shown = self._shown_at(target)
+        for area in areas:
+            for line in area.sequence:
+                if line.seq in shown and line.kind != "round":
+                    return ", ".join(part for part in (area.name, line.what, line.reading) if part)
+        for note in self.notes:
+            if note.seq == target:
+                return f"remark: {note.text}"
+        event = self.by_seq.get(target)
+        return str(event.body.type) if event is not None else "no such event"
 
     def _note(self, event: Event, body: Any) -> _AreaNotes:
         notes = self.areas.get(body.area)
@@ -1104,10 +967,11 @@ class _Teller:
             need=need,
             verdict=_verdict(lifts, requirement),
             tiles=notes.tiles,
-            sequence=tuple(notes.lines),
+            sequence=tuple(self._with_addenda(notes.lines)),
             holds=tuple(notes.holds),
             batches=tuple(
                 Batch(
+                    seq=b.event.seq,
                     title=b.title,
                     opened=self.time(b.event),
                     who=_person(b.event.by),
@@ -1132,7 +996,51 @@ class _Teller:
             ),
             withdrawn=tuple(notes.withdrawn),
             unanswered=tuple(notes.unanswered),
+            set_in_order=tuple(notes.set_in_order),
+            set_area=show(_set_area(notes), "m2", self.units),
+            bags=self._bags(notes),
+            photos=tuple(photo for _, photo in notes.photos),
         )
+
+    def _with_addenda(self, lines: Sequence[SequenceLine]) -> Iterator[SequenceLine]:
+        """The lines, and a band where what follows was added after the signature."""
+        opened_at = {self.parts[event.seq]: event for event in self.opened}
+        part = 0
+        for line in lines:
+            now = self.parts[line.seq]
+            if now > part:
+                opened = opened_at[now]
+                what = f"Addendum {now}, opened {self.time(opened)} (event {opened.seq}): from here on"
+                yield SequenceLine(opened.seq, self.time(opened), "", "round", what, detail="after the day was signed")
+                part = now
+            yield line
+
+    def _bags(self, notes: _AreaNotes) -> BagCount | None:
+        """The bags said to be used beside those that the tiles set should have taken; all by trade.mortar."""
+        if notes.bags is None:
+            return None
+        event, called = notes.bags
+        used, sheet, area = float(called.value), notes.plan.mortar, _set_area(notes)
+        said = BagCount(event.seq, self.time(event), _person(event.by), used, None, "", "", "", None)
+        volumes = [v for v in notes.volumes if v is not None]
+        if not volumes or len(volumes) < len(notes.volumes):
+            missing = "no tile is recorded as set" if not notes.volumes else "the trowel's bed cannot be computed"
+            return replace(said, reason=f"no prediction: {missing}")
+        if sheet.bag is None:
+            return replace(said, reason="no prediction: the plan does not say what a bag weighs")
+        bag = mortar.bag_yield(canonical(sheet.bag), canonical(sheet.bag_yield) if sheet.bag_yield else None)
+        bed = sum(volumes) / len(volumes)
+        need = mortar.mortar_for_area(area, bed, canonical(sheet.bag), bag.litres)
+        tiles = f"{len(volumes)} tile{'s' if len(volumes) != 1 else ''} recorded as set"
+        rests_on = (
+            f"{tiles}, {show(area, 'm2', self.units)}; {show(bed, 'mm', self.units)} of mortar by notch, trowel angle "
+            f"and sides combed; {show(bag.litres, 'L', self.units)} from a bag; 10 % waste"
+        )
+        predicted = replace(said, predicted=need.bags, rests_on=rests_on, ref=self.ref(str(bag.basis)))
+        if used <= 0:
+            return replace(predicted, verdict="too little", reason="no bag was used, and tiles are recorded as set")
+        balance = mortar.mass_balance(used, bag.litres, area, bed, system=self.units)
+        return replace(predicted, verdict=balance.verdict, reason=balance.reason)
 
     def _setting(self, notes: _AreaNotes) -> Iterator[Fact]:
         plan, units = notes.plan, self.units
@@ -1240,6 +1148,7 @@ class _Teller:
             checks=tuple(failure.checks),
             tightened=failure.tightened,
             closed=self.time(closed) if closed else "",
+            closed_seq=closed.seq if closed else 0,
             cure=told.cure if told else "",
             shown_by=told.shown_by if told else "",
             struck=not self._counts(failure.event),
@@ -1289,6 +1198,19 @@ class _Teller:
             steps_withdrawn=sum(not w.is_reading for w in taken_back),
             refused=len(self.refused),
         )
+
+
+def _volume(trowel: Trowel) -> float | None:
+    """Mortar that a trowel lays down [L/m2]; None where that is out of reach of the computation."""
+    try:
+        return ridges.mortar_per_m2(notch_of(trowel), trowel.angle, sides=trowel.sides)
+    except ValueError:
+        return None
+
+
+def _set_area(notes: _AreaNotes) -> float:
+    """The faces of the tiles recorded as set [m2]."""
+    return notes.tiles * canonical(notes.plan.piece.length) * canonical(notes.plan.piece.width) / 1e6
 
 
 def _name(step: Step | None, step_id: str) -> str:
@@ -1341,6 +1263,8 @@ def _time_keeping(events: Sequence[Event], time: Callable[[Event], str]) -> Iter
                 f"{after.seq}); intervals across it follow the wall clock."
             )
             continue
+        if isinstance(after.body, ev.ClockJumped):
+            continue  # told as a remark
         wall = datetime.fromisoformat(after.at.wall) - datetime.fromisoformat(before.at.wall)
         jump = (wall.total_seconds() - (after.at.mono - before.at.mono)) / 60.0
         if abs(jump) >= _CLOCK_SET_MINUTES:
@@ -1382,4 +1306,7 @@ _HANDLERS: Mapping[type, Callable[[_Teller, Event, Any], None]] = {
     ev.InstallerChanged: _Teller.installer_changed,
     ev.CommandRefused: _Teller.command_refused,
     ev.DaySigned: _Teller.day_signed,
+    ev.DaySealed: _Teller.day_sealed,
+    ev.PinRefused: _Teller.pin_refused,
+    ev.ClockJumped: _Teller.clock_jumped,
 }

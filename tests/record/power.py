@@ -26,8 +26,9 @@ SECTOR = 512
 NOTES = 24
 
 _pointer = ctypes.c_void_p
-_OPEN = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_char_p, _pointer, ctypes.c_int, ctypes.POINTER(ctypes.c_int))
-_DELETE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_char_p, ctypes.c_int)
+# Names go through as bare pointers: SQLite keeps them, and a copy of ours would be gone by then.
+_OPEN = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, _pointer, ctypes.c_int, ctypes.POINTER(ctypes.c_int))
+_DELETE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, ctypes.c_int)
 _WRITE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, ctypes.c_int, ctypes.c_int64)
 _TRUNCATE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_int64)
 _SYNC = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_int)
@@ -107,7 +108,7 @@ class Shim:
         def opened(vfs, name, file, flags, out):
             result = below(vfs, name, file, flags, out)
             if result == 0 and name is not None:
-                self._names[file] = Path(name.decode()).name
+                self._names[file] = _name_at(name)
                 place = ctypes.cast(file, ctypes.POINTER(_pointer))
                 place[0] = ctypes.addressof(self._noting(place[0]))
             return result
@@ -118,7 +119,7 @@ class Shim:
         def deleted(vfs, name, sync):
             result = below(vfs, name, sync)
             if result == 0:
-                self.trace.append(Step("delete", Path(name.decode()).name))
+                self.trace.append(Step("delete", _name_at(name)))
                 if sync:
                     self.trace.append(Step("folder"))
             return result
@@ -148,6 +149,10 @@ class Shim:
             methods.sync = self._as_pointer(_SYNC(on_sync))
             self._methods[address] = methods
         return self._methods[address]
+
+
+def _name_at(pointer: int) -> str:
+    return Path(ctypes.string_at(pointer).decode()).name
 
 
 def restored(trace: Sequence[Step], moment: int, arrives: float, random: Random) -> dict[str, bytes]:

@@ -20,7 +20,7 @@ from fieldassist.record import attachments, log
 from fieldassist.record.log import DayLog, LogProblem
 from tests.record.power import Step, restored
 
-pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the play stands on Linux's SQLite library")
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="played with the SQLite library of Linux")
 
 
 def played(folder: Path, synchronous: str) -> list[Step]:
@@ -74,7 +74,7 @@ def test_a_photo_is_on_disk_before_it_has_its_name_and_its_name_before_it_is_ack
     fsync, replace = os.fsync, Path.replace
 
     def note_fsync(handle: int) -> None:
-        happened.append(f"sync {Path(os.readlink(f'/proc/self/fd/{handle}')).name}")
+        happened.append(f"sync {Path(f'/proc/self/fd/{handle}').readlink().name}")
         fsync(handle)
 
     def note_replace(source: Path, target: Path) -> Path:

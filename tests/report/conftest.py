@@ -6,20 +6,31 @@ Place, people and products are invented. Where a figure is an acceptance criteri
 from __future__ import annotations
 
 import copy
+import functools
+import hashlib
+import io
+import subprocess
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event, Moment
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State, apply
+from fieldassist.record.keys import SigningKey
+from fieldassist.record.log import GENESIS, canonical_text, chain_hash
+from fieldassist.record.seal import make_seal
+from fieldassist.report.daily import Record, write_daily_pdf
 
 CHECKLIST: dict[str, Any] = {
     "checklist": "test-wet-wall",
@@ -195,11 +206,24 @@ def plan_of(units: str = "metric", areas: tuple[str, ...] = ("shower wall", "plu
     }
 
 
+@functools.cache
+def picture(number: int) -> bytes:
+    """A small JPEG that differs from every other."""
+    paper = io.BytesIO()
+    Image.new("RGB", (64, 48), (number % 256, 90, 200)).save(paper, "JPEG", comment=str(number).encode())
+    return paper.getvalue()
+
+
+# Keys of nobody: their seeds stand here for all to read.
+RUTH = SigningKey("ruth", Role.FOREMAN, b"\x05" * 32)
+
+
 class Site:
     """A day driven by commands; keeps the events as a log would."""
 
     def __init__(self, plan: dict[str, Any] | None = None, checklist: dict[str, Any] | None = None) -> None:
         self.events: list[Event] = []
+        self.files: dict[str, bytes] = {}
         self.state = State()
         self.wall = datetime(2026, 3, 4, 7, 0, tzinfo=timezone(timedelta(hours=1)))
         self.mono = 100.0
@@ -293,9 +317,38 @@ class Site:
     def lift(self, percent: str, void: str = "300", corners: str = "full", label: str | None = None) -> Site:
         """A lift that is due, from the tile in hand to its verdict."""
         self.confirm("lift", "lifted", label)
-        self.do(cmd.AttachPhoto(section="lift", step="photo", file=f"lift-{len(self.events)}.jpg", sha256="ab" * 32))
+        self.photo()
         self.read("lift", "coverage", percent, "percent").read("lift", "void", void, "mm2")
         return self.do(cmd.Choose(section="lift", step="corners", option=corners))
+
+    def photo(self) -> Site:
+        """A photo of its own colour, kept as a tablet would keep it."""
+        return self.do(cmd.AttachPhoto(**self.keep(picture(len(self.events)), ".jpg")))
+
+    def keep(self, data: bytes, suffix: str) -> dict[str, str]:
+        """A file named by its content."""
+        digest = hashlib.sha256(data).hexdigest()
+        name = f"{digest[:16]}{suffix}"
+        self.files[name] = data
+        return {"file": name, "sha256": digest}
+
+    def seal(self, key: SigningKey = RUTH) -> Site:
+        """The seal over what was signed just now."""
+        seal = make_seal(self.events, self.record().hashes, key)
+        self.add(seal, by=key.name)
+        return self
+
+    def record(self, folder: Path | None = None) -> Record:
+        """The record as a log would give it. folder: where the files that were kept are put."""
+        texts: list[str] = []
+        hashes: list[str] = []
+        for event in self.events:
+            texts.append(canonical_text(event, hashes[-1] if hashes else GENESIS))
+            hashes.append(chain_hash(texts[-1]))
+        if folder is not None:
+            for name, data in self.files.items():
+                (folder / name).write_bytes(data)
+        return Record(self.events, texts, hashes, folder, "fieldassist 0.0.test")
 
     def cure(self) -> Site:
         """The corrective action after a failed lift."""
@@ -320,7 +373,7 @@ def eventful_day(units: str = "metric") -> Site:
     site.lift("97", label="a")
     site.do(cmd.MakeNote(text="Second layer back-buttered from here on."))
     site.tile().confirm("lift", "lifted", "b")
-    site.do(cmd.AttachPhoto(section="lift", step="photo", file="lift-b.jpg", sha256="cd" * 32))
+    site.photo()
     site.read("lift", "coverage", "59", "percent", keep=False).do(cmd.Withdraw())
     site.read("lift", "coverage", "95", "percent").read("lift", "void", "400", "mm2")
     site.do(cmd.Choose(section="lift", step="corners", option="not-full"))
@@ -338,6 +391,60 @@ def eventful_day(units: str = "metric") -> Site:
     site.batch("3").confirm("slake-on", "slaked-on").read("batch", "slake", "6", "min")
     site.tile().lift("90")
     return site
+
+
+def words(path: Path, page: int = 0) -> str:
+    """Every word of a PDF, or of one page counted from 1, as pdftotext (poppler) reads it; white space made one."""
+    only = ["-f", str(page), "-l", str(page)] if page else []
+    out = subprocess.run(["pdftotext", "-raw", *only, path, "-"], check=True, capture_output=True, text=True)
+    assert out.stderr == ""
+    return " ".join(out.stdout.split())
+
+
+# A finger's lines, and one dot.
+STROKES = (((100, 700), (180, 200), (300, 650), (420, 300), (520, 600)), ((600, 500),), ((640, 650), (900, 400)))
+
+
+def handed_over_day() -> Site:
+    """The eventful day with all that comes after: photos, a dictated note, a wrong PIN, a clock that was set, the seal,
+    a sealed addendum and one that is still open."""
+    site = eventful_day()
+    site.do(cmd.AttachPhoto(**site.keep(picture(900), ".jpg")))
+    sound = site.keep(b"fLaC, as far as this day is concerned", ".flac")
+    site.do(cmd.MakeNote(text="the corner is damp", audio=sound["file"], sha256=sound["sha256"]))
+    site.wall += timedelta(minutes=60)
+    site.add(ev.ClockJumped(seconds=3600), by="clock")
+    site.speak("ruth")
+    site.add(ev.PinRefused(name="ruth", attempts_left=4))
+    site.do(cmd.SignDay(accept_open=True, strokes=STROKES)).seal()
+    site.do(cmd.OpenAddendum(reason="The second lift was read from the wrong side."))
+    kept = [e for e in site.events if isinstance(e.body, ev.ReadingKept) and e.body.step == "coverage"]
+    site.do(cmd.Correct(target=kept[1].seq, text="The contact was 96 %, not 97 %."))
+    site.do(cmd.MakeNote(text="Seen again with the owner."))
+    site.do(cmd.SignDay(accept_open=True, strokes=STROKES)).seal()
+    return site.do(cmd.OpenAddendum(reason="The photo of the pump room came late.")).photo()
+
+
+@dataclass(frozen=True)
+class HandedOver:
+    """A day, its record, and the folder of its attachments."""
+
+    site: Site
+    record: Record
+    folder: Path
+
+
+@pytest.fixture(scope="session")
+def handed_over(tmp_path_factory: pytest.TempPathFactory) -> HandedOver:
+    """The day with seal, addenda, photos and sound."""
+    site, folder = handed_over_day(), tmp_path_factory.mktemp("attached")
+    return HandedOver(site, site.record(folder), folder)
+
+
+@pytest.fixture(scope="session")
+def handed_over_pdf(handed_over: HandedOver, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Its daily log."""
+    return write_daily_pdf(handed_over.record, tmp_path_factory.mktemp("handed") / "day.pdf").path
 
 
 @pytest.fixture

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -12,24 +11,24 @@ import pytest
 from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.record.seal import check_seals
 from fieldassist.report import daily, sheet
-from fieldassist.report.daily import CannotWrite, lay_out, write_daily_pdf
+from fieldassist.report.daily import CannotWrite, Record, lay_out, write_daily_pdf
+from fieldassist.report.pictures import Album
 from fieldassist.report.story import NoDay, tell
-
-HEAD = "5feceb66ffc86f38d952786c6d696c79c2dbc239dd4e91b46729d73a27fb57e9"
 
 
 @pytest.fixture(scope="module")
 def signed_pdf(eventful: Any, tmp_path_factory: pytest.TempPathFactory) -> PdfReader:
     path = tmp_path_factory.mktemp("signed") / "day.pdf"
-    write_daily_pdf(eventful.events, HEAD, path)
+    write_daily_pdf(eventful.record(), path)
     return PdfReader(path)
 
 
 @pytest.fixture(scope="module")
 def unsigned_pdf(unsigned: Any, tmp_path_factory: pytest.TempPathFactory) -> PdfReader:
     path = tmp_path_factory.mktemp("unsigned") / "day.pdf"
-    write_daily_pdf(unsigned.events, HEAD, path)
+    write_daily_pdf(unsigned.record(), path)
     return PdfReader(path)
 
 
@@ -48,8 +47,8 @@ def _text(pdf: PdfReader) -> str:
     return " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
 
 
-def _written(events: Any, path: Path, **rest: Any) -> PdfReader:
-    write_daily_pdf(events, HEAD, path, **rest)
+def _written(site: Any, path: Path, **rest: Any) -> PdfReader:
+    write_daily_pdf(site.record(), path, **rest)
     return PdfReader(path)
 
 
@@ -126,9 +125,10 @@ def test_the_log_defers_to_codes_data_sheets_and_licensed_practice(signed_text: 
 
 def test_every_page_carries_the_head_hash_the_event_count_and_its_number(signed_pdf: PdfReader, eventful: Any) -> None:
     total = len(signed_pdf.pages)
+    head = eventful.record().hashes[-1]
     for number, page in enumerate(signed_pdf.pages, start=1):
         text = page.extract_text()
-        assert HEAD in text
+        assert head in text
         assert f"{len(eventful.events)} events" in text
         assert f"page {number} of {total}" in text
 
@@ -164,7 +164,7 @@ def test_metric_days_are_printed_on_a4_and_us_days_on_letter(signed_pdf: PdfRead
 
 
 def test_units_asked_for_go_before_the_plans(eventful: Any, tmp_path: Path) -> None:
-    pdf = _written(eventful.events, tmp_path / "us.pdf", units="us")
+    pdf = _written(eventful, tmp_path / "us.pdf", units="us")
     assert float(pdf.pages[0].mediabox.width) == 8.5 * 72
     assert "21 °C (69.8 °F)" in _text(pdf)
 
@@ -226,11 +226,17 @@ def test_table_heads_come_again_on_each_page(a_site: Callable[..., Any]) -> None
     assert all({"event", "who", "criterion", "basis"} <= texts for texts in carried)
 
 
-def test_nothing_is_set_outside_the_margins(eventful: Any, long_words: Any) -> None:
-    for events in (eventful.events, long_words.events):
-        laid = lay_out(tell(events))
+def test_nothing_is_set_outside_the_margins(handed_over: Any, long_words: Any) -> None:
+    album = Album(handed_over.site.files.get)
+    for events in (handed_over.site.events, long_words.events):
+        laid = lay_out(tell(events), album=album, not_attached=["0123456789abcdef.jpg (gone)"] * 30)
         for page in laid.pages:
             for step in page.steps:
+                if step[0] in ("picture", "rect"):
+                    _, x, y, wide, high, *_ = step
+                    assert x >= laid.left - 0.5
+                    assert x + wide <= laid.right + 0.5
+                    assert y + high <= laid.bottom + 0.5
                 if step[0] == "text":
                     _, x, y, face, size, _, text = step
                     assert x >= laid.left - 0.5
@@ -268,7 +274,7 @@ def test_letters_without_a_shape_are_boxed_and_the_reader_is_told(
     a_site: Callable[..., Any], raw_plan: dict[str, Any], tmp_path: Path
 ) -> None:
     raw_plan["site"] = "Hall \U00013080"
-    text = _text(_written(a_site(raw_plan).events, tmp_path / "d.pdf"))
+    text = _text(_written(a_site(raw_plan), tmp_path / "d.pdf"))
     assert "Hall □" in text
     assert "the log itself holds them" in text
 
@@ -297,20 +303,23 @@ def test_verdicts_are_told_by_word_and_shape_not_by_colour_alone(eventful: Any) 
 
 
 def test_a_day_without_a_started_area_is_printed(site: Any, tmp_path: Path) -> None:
-    text = _text(_written(site.events, tmp_path / "d.pdf"))
+    text = _text(_written(site, tmp_path / "d.pdf"))
     assert "Areas planned and not started" in text
     assert "Plunge pool: planned, not started" in text
 
 
 def test_a_log_without_a_day_leaves_no_file(tmp_path: Path) -> None:
     with pytest.raises(NoDay):
-        write_daily_pdf([], HEAD, tmp_path / "d.pdf")
+        write_daily_pdf(Record([], [], [], None, "test"), tmp_path / "d.pdf")
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_day_broken_off_at_any_event_is_printed(eventful: Any) -> None:
-    for end in range(1, len(eventful.events) + 1, 7):
-        assert lay_out(tell(eventful.events[:end])).pages
+def test_a_day_broken_off_at_any_event_is_printed(handed_over: Any) -> None:
+    record = handed_over.record
+    ends = {*range(1, len(record.events) + 1, 9), *range(len(record.events) - 14, len(record.events) + 1)}
+    for end in sorted(ends):
+        events = record.events[:end]
+        assert lay_out(tell(events, seals=check_seals(events, record.hashes[:end]))).pages
 
 
 # --- the file -----------------------------------------------------------------------------------------------------
@@ -318,8 +327,8 @@ def test_a_day_broken_off_at_any_event_is_printed(eventful: Any) -> None:
 
 def test_the_same_day_gives_the_same_bytes(eventful: Any, tmp_path: Path) -> None:
     one, two = tmp_path / "one.pdf", tmp_path / "two.pdf"
-    write_daily_pdf(eventful.events, HEAD, one)
-    write_daily_pdf(eventful.events, HEAD, two)
+    write_daily_pdf(eventful.record(), one)
+    write_daily_pdf(eventful.record(), two)
     assert one.read_bytes() == two.read_bytes()
 
 
@@ -334,7 +343,7 @@ def test_drawing_that_fails_leaves_the_former_file_and_no_other(
 
     monkeypatch.setitem(sheet._DRAW, "rect", fail)
     with pytest.raises(RuntimeError):
-        write_daily_pdf(eventful.events, HEAD, path)
+        write_daily_pdf(eventful.record(), path)
     assert path.read_bytes() == b"former"
     assert list(tmp_path.iterdir()) == [path]
 
@@ -347,41 +356,10 @@ def test_a_full_disk_is_told_in_a_sentence_and_leaves_nothing(
 
     monkeypatch.setattr(daily.os, "fsync", full)
     with pytest.raises(CannotWrite, match=r"No space left on device.*The day itself is safe in its log"):
-        write_daily_pdf(eventful.events, HEAD, tmp_path / "d.pdf")
+        write_daily_pdf(eventful.record(), tmp_path / "d.pdf")
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_folder_that_is_not_there_is_told_in_a_sentence(eventful: Any, tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="choose another folder"):
-        write_daily_pdf(eventful.events, HEAD, tmp_path / "gone" / "d.pdf")
-
-
-def test_five_thousand_events_are_printed_within_ten_seconds_and_progress_is_told(
-    a_site: Callable[..., Any], tmp_path: Path
-) -> None:
-    day = _crew_day(a_site, 5_000)
-    told: list[tuple[int, int]] = []
-    start = time.process_time()
-    report = write_daily_pdf(day, HEAD, tmp_path / "d.pdf", progress=lambda done, of: told.append((done, of)))
-    assert time.process_time() - start < 10
-    assert report.pages > 40
-    assert report.pages == len(PdfReader(report.path).pages)
-    assert len(told) > 50
-    assert told == sorted(told)
-    assert told[-1][0] == told[-1][1]
-    assert len({of for _, of in told}) == 1
-
-
-def _crew_day(a_site: Callable[..., Any], events: int) -> list[Any]:
-    """A day of `events` events: tile after tile, a fresh batch before its pot life is up."""
-    site = a_site().start("shower wall").release()
-    while len(site.events) < events:
-        site.batch()
-        for _ in range(4):
-            site.tile()
-            if site.state.area.task is not None:
-                site.lift("97")
-        site.do(cmd.Tick())
-        while site.state.area.task is not None:
-            site.confirm(site.state.area.task.section, site.state.area.task.step)
-    return list(site.events[:events])
+        write_daily_pdf(eventful.record(), tmp_path / "gone" / "d.pdf")

@@ -1,0 +1,628 @@
+"""A day in one file, for another tablet or the office: its events, its daily log and its attachments.
+
+The container is a ZIP file (PKWARE APPNOTE 6.3.10) that any archive program opens, written in one way only: entries
+stored (§4.4.5, method 0), without extra fields, comments or ZIP64, all dated 1980-01-01, in the order manifest.json,
+events.jsonl, daily-log.pdf where there is one, attached/NAME by name. So the same content gives the same bytes, and
+nothing has room to hide: a reader needs no general ZIP parser, since the manifest tells where every byte has to be.
+The reader writes each header again and compares.
+
+events.jsonl holds the stored text of each event (RFC 8785), one a line. manifest.json is canonical JSON too.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import io
+import itertools
+import os
+import re
+import shutil
+import sqlite3
+import struct
+import threading
+import zlib
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import BinaryIO
+
+from filelock import FileLock, Timeout
+
+from fieldassist import __version__
+from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.prompt import prompt
+from fieldassist.checklist.state import fold
+from fieldassist.record import attachments
+from fieldassist.record.log import DayLog, LogProblem, sync_folder
+from fieldassist.record.manifest import (
+    ATTACHED,
+    EVENTS,
+    LARGEST_MANIFEST,
+    MANIFEST,
+    MOST_EVENTS,
+    MOST_FILES,
+    PDF,
+    Chain,
+    FileEntry,
+    Manifest,
+    attached,
+    check_texts,
+    disagreements,
+    manifest_bytes,
+    read_manifest,
+    split_lines,
+    unkept,
+)
+from fieldassist.record.seal import check_seals
+
+# Bounds, checked before anything is read: a day is far below them. That of an attachment is its room's.
+LARGEST = {MANIFEST: LARGEST_MANIFEST, EVENTS: 32 * 1024 * 1024, PDF: 128 * 1024 * 1024}
+LARGEST_BUNDLE = 2**31 - 1
+_PIECE = 1 << 20
+_UNDER_WAY = ".taking-in"
+
+# Bytes done and bytes in all.
+Progress = Callable[[int, int], None]
+
+# APPNOTE §4.3.7, §4.3.12, §4.3.16.
+_LOCAL = struct.Struct("<4s5H3L2H")
+_CENTRAL = struct.Struct("<4s6H3L5H2L")
+_END = struct.Struct("<4s4H2LH")
+_VERSION_NEEDED = 20
+_MADE_BY = 3 << 8 | _VERSION_NEEDED
+_REGULAR_FILE = 0o100644 << 16
+_MIDNIGHT, _FIRST_OF_1980 = 0, 0x0021
+
+
+class BundleProblem(Exception):
+    """The bundle cannot be used; the text says where it is damaged, what is still good and what to do.
+
+    whole: how many events, from the first on, are good; event: the first that is not, None when all are; where: each
+    damaged place in a few words. Bytes are counted from 0.
+    """
+
+    def __init__(self, message: str, *, whole: int = 0, event: int | None = None, where: Sequence[str] = ()) -> None:
+        # Some of it may come from a file that is made to do harm, and is shown on a terminal.
+        super().__init__(_printable(message))
+        self.whole = whole
+        self.event = event
+        self.where = tuple(map(_printable, where))
+
+
+def _printable(text: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in text)
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """What was written. left_out: files that events speak of and that this tablet has not, or not as they were."""
+
+    path: Path
+    events: int
+    head: str
+    bytes: int
+    files: int
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """A bundle that was read and found whole."""
+
+    path: Path
+    manifest: Manifest
+    texts: list[str]
+    events: list[Event]
+    hashes: list[str]
+    places: dict[str, int] = field(repr=False)
+
+    @property
+    def head(self) -> str:
+        """The hash of the last event."""
+        return self.hashes[-1]
+
+    @property
+    def files(self) -> tuple[FileEntry, ...]:
+        """The files that are in here, with name, size and hash."""
+        return tuple(f for f in self.manifest.files if not f.left_out)
+
+    @property
+    def left_out(self) -> tuple[FileEntry, ...]:
+        """The attachments that the tablet no longer had when the bundle was made."""
+        return tuple(f for f in self.manifest.files if f.left_out)
+
+    def read(self, name: str) -> bytes:
+        """The bytes of one of `files`, checked again.
+
+        Errors: KeyError when there is none of that name; BundleProblem when the file on disk was changed since.
+        """
+        place = self.places[name]
+        entry = next(f for f in self.files if f.name == name)
+        with _opened(self.path) as file:
+            file.seek(place)
+            data = file.read(entry.bytes)
+        if hashlib.sha256(data).hexdigest() != entry.sha256:
+            raise BundleProblem(f"{self.path.name} was changed while it was read. Read it again.", where=[name])
+        return data
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """Where a bundle's day lies now, how many events it has, and how many of them and of its files came new."""
+
+    day: Path
+    events: int
+    added: int
+    files: int
+    new: bool
+
+
+# --- the container ------------------------------------------------------------------------------------------------
+
+
+def _local_header(name: str, crc: int, size: int) -> bytes:
+    raw = name.encode("ascii")
+    return _LOCAL.pack(b"PK\3\4", _VERSION_NEEDED, 0, 0, _MIDNIGHT, _FIRST_OF_1980, crc, size, size, len(raw), 0) + raw
+
+
+def _directory(entries: Sequence[tuple[FileEntry, int, int]]) -> bytes:
+    """The central directory with its end, for each entry, its CRC-32 and its offset."""
+    out = bytearray()
+    start = 0
+    for entry, crc, offset in entries:
+        raw = entry.name.encode("ascii")
+        out += _CENTRAL.pack(
+            b"PK\1\2", _MADE_BY, _VERSION_NEEDED, 0, 0, _MIDNIGHT, _FIRST_OF_1980, crc, entry.bytes, entry.bytes,
+            len(raw), 0, 0, 0, 0, _REGULAR_FILE, offset,
+        ) + raw  # fmt: skip
+        start = offset + _LOCAL.size + len(raw) + entry.bytes
+    return bytes(out) + _END.pack(b"PK\5\6", 0, 0, len(entries), len(entries), len(out), start, 0)
+
+
+def _whole_size(files: Iterable[FileEntry]) -> int:
+    """How many bytes a bundle of these files has."""
+    return sum(f.bytes + _LOCAL.size + _CENTRAL.size + 2 * len(f.name) for f in files) + _END.size
+
+
+def _entry(name: str, data: bytes) -> FileEntry:
+    return FileEntry(name=name, bytes=len(data), sha256=hashlib.sha256(data).hexdigest())
+
+
+def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | None = None) -> Packed:
+    """Write the day at `day` and its attachments into one file.
+
+    Parameters: out, the bundle, which appears under its name only once it is whole and on disk; pdf, the daily log to
+    hand over with it. The same content gives the same bytes. The day may be open elsewhere: what it holds by now is
+    packed. An attachment that the tablet lost is left out and named, in the manifest and in the result: the rest of
+    the day is handed over all the same.
+    Errors: LogProblem and its kinds from the log; BundleProblem when there is nothing to pack or the disk refuses.
+    """
+    with DayLog.open(day, read_only=True) as log:
+        texts, events, head = log.texts, log.events, log.head
+    if not events or not isinstance(events[0].body, DayOpened):
+        raise BundleProblem(f"{day} holds no event yet: there is nothing to hand over.")
+    if out.resolve() in {day.resolve(), pdf.resolve() if pdf else None}:
+        raise BundleProblem(f"{out} is what is to be packed. Choose another name; nothing was written.")
+    lines = "".join(f"{text}\n" for text in texts).encode("utf-8")
+    parts: list[tuple[FileEntry, bytes | Path]] = [(_entry(EVENTS, lines), lines)]
+    missing: list[FileEntry] = []
+    try:
+        if pdf is not None:
+            parts.append((FileEntry(name=PDF, bytes=pdf.stat().st_size, sha256=_hash_of(pdf)), pdf))
+        for name, digest in sorted(attached(events).items()):
+            path = attachments.folder_of(day) / name
+            size = path.stat().st_size if path.is_file() else 0
+            if path.is_file() and size <= attachments.LARGEST_BYTES and _hash_of(path) == digest:
+                parts.append((FileEntry(name=ATTACHED + name, bytes=size, sha256=digest), path))
+            else:
+                missing.append(FileEntry(name=ATTACHED + name, bytes=0, sha256=digest, left_out=True))
+        files = [entry for entry, _ in parts]
+        _refuse_too_large(files, len(missing), len(events))
+        plan = events[0].body.plan
+        manifest = manifest_bytes(
+            Manifest(
+                bundle=1,
+                date=plan.date,
+                site=plan.site,
+                events=len(events),
+                head=head,
+                files=_in_order([*files, *missing]),
+                program=f"fieldassist {__version__}",
+            )
+        )
+        written = _write(out, [(_entry(MANIFEST, manifest), manifest), *parts], progress)
+    except OSError as error:
+        raise BundleProblem(
+            f"The bundle could not be written to {out} ({error.strerror}). The day itself is safe in its log. Free "
+            "some space or choose another folder, then hand it over again.",
+            whole=len(events),
+        ) from error
+    left_out = [f.name.removeprefix(ATTACHED) for f in missing] + [name for _, name in unkept(events)]
+    return Packed(out, len(events), head, written, len(files), tuple(left_out))
+
+
+def _in_order(files: Iterable[FileEntry]) -> list[FileEntry]:
+    """The one order of entries after the manifest: events, daily log, attachments by name."""
+    return sorted(files, key=lambda f: (f.name.startswith(ATTACHED), f.name == PDF, f.name))
+
+
+def _refuse_too_large(files: Sequence[FileEntry], missing: int, events: int) -> None:
+    size = _whole_size(files) + LARGEST[MANIFEST]
+    too_large = [f.name for f in files if f.bytes > _bound(f.name)]
+    if too_large or size > LARGEST_BUNDLE or len(files) + missing > MOST_FILES or events > MOST_EVENTS:
+        what = ", ".join(too_large) or "the whole"
+        raise BundleProblem(
+            f"This day is too large for a bundle ({what}; {size / 1e6:.0f} MB, {events} events, {len(files)} files). "
+            "Nothing was written; the day is safe. Hand over its log and the folder of its attachments.",
+            whole=events,
+        )
+
+
+def _bound(name: str) -> int:
+    return LARGEST.get(name, attachments.LARGEST_BYTES)
+
+
+def _hash_of(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _pieces(file: BinaryIO, size: int) -> Iterator[bytes]:
+    """The next `size` bytes of a file piece by piece, fewer when it ends before."""
+    while size and (piece := file.read(min(size, _PIECE))):
+        yield piece
+        size -= len(piece)
+
+
+def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress: Progress | None) -> int:
+    """Write the entries beside the final name, force to disk, rename. Result: the size in bytes."""
+    told = _Told(progress, sum(entry.bytes for entry, _ in parts))
+    out.parent.mkdir(parents=True, exist_ok=True)
+    scratch = out.with_name(f".{out.name}.{os.getpid()}-{threading.get_ident()}.part")
+    try:
+        with scratch.open("wb") as file:
+            directory = []
+            for entry, source in parts:
+                place, crc, digest = file.tell(), 0, hashlib.sha256()
+                file.write(_local_header(entry.name, 0, entry.bytes))
+                with io.BytesIO(source) if isinstance(source, bytes) else source.open("rb") as content:
+                    for piece in _pieces(content, entry.bytes):
+                        file.write(piece)
+                        crc = zlib.crc32(piece, crc)
+                        digest.update(piece)
+                        told.more(len(piece))
+                if digest.hexdigest() != entry.sha256:
+                    raise BundleProblem(
+                        f"{entry.name} was changed while it was packed. Nothing was written: try again."
+                    )
+                file.seek(place)
+                file.write(_local_header(entry.name, crc, entry.bytes))
+                file.seek(0, os.SEEK_END)
+                directory.append((entry, crc, place))
+            file.write(_directory(directory))
+            size = file.tell()
+            file.flush()
+            os.fsync(file.fileno())
+        scratch.replace(out)
+        sync_folder(out.parent)
+        return size
+    except BaseException:
+        with contextlib.suppress(OSError):
+            scratch.unlink()
+        raise
+
+
+class _Told:
+    """Counts bytes and tells somebody."""
+
+    def __init__(self, progress: Progress | None, total: int) -> None:
+        self._progress = progress
+        self._total = total
+        self._done = 0
+
+    def more(self, size: int) -> None:
+        self._done += size
+        if self._progress is not None:
+            self._progress(self._done, self._total)
+
+
+# --- reading ------------------------------------------------------------------------------------------------------
+
+
+@contextlib.contextmanager
+def _opened(path: Path) -> Iterator[BinaryIO]:
+    try:
+        with path.open("rb") as file:
+            yield file
+    except OSError as error:
+        raise BundleProblem(f"{path} cannot be read ({error.strerror}). Check the name and the disk.") from error
+
+
+def open_bundle(path: Path, progress: Progress | None = None) -> Bundle:
+    """Read a bundle and check every byte of it: container, manifest, chain of events, size and hash of each file.
+
+    Nothing is written, and of the attachments nothing is kept in memory. BundleProblem says where it is damaged.
+    """
+    with _opened(path) as file:
+        size = os.fstat(file.fileno()).st_size
+        if size > LARGEST_BUNDLE:
+            raise BundleProblem(f"{path.name} has {size / 1e9:.1f} GB: no bundle of ours is so large. It was not read.")
+        try:
+            return _read(path, file, size, _Told(progress, size))
+        except _Damage as damage:
+            chain = damage.chain or _chain_of(_events_alone(file))
+            whole = len(chain.events)
+            said = [f"{path.name} is damaged: {'; '.join(damage.where)}."]
+            if whole:
+                said.append(f"{whole} whole event{'' if whole == 1 else 's'} can be read in it.")
+            if whole and chain.bad is not None:
+                said.append(f"The first event that is not good is event {chain.bad}.")
+            said.append("Nothing was taken from it. Ask for the bundle again: the tablet that made it has the day.")
+            raise BundleProblem(" ".join(said), whole=whole, event=chain.bad, where=damage.where) from damage
+
+
+class _Damage(Exception):
+    """Where it is damaged. chain: the events in it, None while nobody looked."""
+
+    def __init__(self, where: Sequence[str], chain: Chain | None = None) -> None:
+        super().__init__("; ".join(where))
+        self.where = list(where)
+        self.chain = chain
+
+
+def _read(path: Path, file: BinaryIO, size: int, told: _Told) -> Bundle:
+    front, front_crc, manifest = _read_front(file)
+    told.more(file.tell())
+    entries = _checked_names(manifest)
+    where: list[str] = []
+    if size != (expected := _whole_size([front, *entries])):
+        where.append(f"it has {size} bytes and should have {expected}")
+    directory = [(front, front_crc, 0)]
+    places: dict[str, int] = {}
+    texts: list[str] = []
+    chain = Chain([], [])
+    for entry in entries:
+        place, crc, digest = file.tell(), 0, hashlib.sha256()
+        header = file.read(_LOCAL.size + len(entry.name))
+        told.more(len(header))
+        places[entry.name] = file.tell()
+        kept = []
+        for piece in _pieces(file, entry.bytes):
+            crc = zlib.crc32(piece, crc)
+            digest.update(piece)
+            told.more(len(piece))
+            if entry.name == EVENTS:
+                kept.append(piece)
+        if entry.name == EVENTS:
+            texts, chain = _read_events(b"".join(kept), manifest.head)
+            if chain.bad is not None:
+                where.append(chain.fault)
+        if digest.hexdigest() != entry.sha256:
+            where.append(_changed(entry, chain.events))
+        else:
+            _compare(header, _local_header(entry.name, crc, entry.bytes), place, f"the head of {entry.name}", where)
+        directory.append((entry, crc, place))
+    ending = _directory(directory)
+    told.more(len(ending))
+    if not where:
+        _compare(file.read(len(ending)), ending, size - len(ending), "the list at its end", where)
+    if chain.bad is None:
+        where += disagreements(manifest, chain.events)
+    if where:
+        raise _Damage(where, chain)
+    return Bundle(path, manifest, texts, chain.events, chain.hashes, places)
+
+
+def _read_front(file: BinaryIO) -> tuple[FileEntry, int, Manifest]:
+    """The manifest, with its entry and CRC-32."""
+    header = file.read(_LOCAL.size + len(MANIFEST))
+    if len(header) < _LOCAL.size + len(MANIFEST):
+        raise _Damage(["it ends before its manifest"])
+    *_, crc, _, size, _, _ = _LOCAL.unpack_from(header)
+    where: list[str] = []
+    _compare(header, _local_header(MANIFEST, crc, size), 0, f"the head of {MANIFEST}", where)
+    if size > LARGEST[MANIFEST]:
+        where.append(f"{MANIFEST} claims to have {size} bytes")
+    if where:
+        raise _Damage(where)
+    data = file.read(size)
+    if len(data) < size or zlib.crc32(data) != crc:
+        raise _Damage([f"the bytes of {MANIFEST} are not those that were packed"])
+    try:
+        return _entry(MANIFEST, data), crc, read_manifest(data)
+    except ValueError as error:
+        raise _Damage([f"{MANIFEST}: {error}"]) from error
+
+
+def _checked_names(manifest: Manifest) -> list[FileEntry]:
+    """The entries that follow the manifest. Only names of ours in their order: nothing can lead out of a folder."""
+    names = [f.name for f in manifest.files]
+    for entry in manifest.files:
+        of_ours = entry.name.startswith(ATTACHED) and attachments.is_name(entry.name.removeprefix(ATTACHED))
+        if not of_ours and entry.name not in (EVENTS, PDF):
+            raise _Damage([f"{MANIFEST} names a file that does not belong into a bundle: {entry.name[:80]!r}"])
+        if entry.bytes > _bound(entry.name):
+            raise _Damage([f"{entry.name} claims to have {entry.bytes} bytes"])
+        if entry.left_out and (not of_ours or entry.bytes):
+            raise _Damage([f"{MANIFEST} contradicts itself about {entry.name}"])
+    if names[:1] != [EVENTS] or len(set(names)) < len(names) or manifest.files != _in_order(manifest.files):
+        raise _Damage([f"{MANIFEST} does not name each file once, in order"])
+    entries = [f for f in manifest.files if not f.left_out]
+    if _whole_size(entries) > LARGEST_BUNDLE:
+        raise _Damage([f"{MANIFEST} claims files that are too large together"])
+    return entries
+
+
+def _compare(found: bytes, wanted: bytes, place: int, what: str, where: list[str]) -> None:
+    if found != wanted:
+        at = next((i for i, (a, b) in enumerate(zip(found, wanted, strict=False)) if a != b), len(found))
+        where.append(f"byte {place + at}, in {what}")
+
+
+def _changed(entry: FileEntry, events: Sequence[Event]) -> str:
+    seq = next((e.seq for e in events if getattr(e.body, "sha256", None) == entry.sha256), None)
+    of_event = f", which event {seq} speaks of," if seq is not None else ""
+    return f"the bytes of {entry.name}{of_event} are not those that were packed"
+
+
+def _read_events(lines: bytes, head: str) -> tuple[list[str], Chain]:
+    try:
+        texts = split_lines(lines)
+    except ValueError as error:
+        chain = _chain_of(lines, head)
+        bad = chain.bad or len(chain.events) + 1
+        return [], Chain(chain.events, chain.hashes, bad, chain.fault or f"{EVENTS}: {error}")
+    return texts, check_texts(texts, head)
+
+
+def _chain_of(damaged: bytes, head: str | None = None) -> Chain:
+    """The events in lines that are damaged somewhere."""
+    lines = itertools.islice(io.BytesIO(damaged), MOST_EVENTS)
+    return check_texts([line.removesuffix(b"\n").decode("utf-8", "replace") for line in lines], head)
+
+
+def _events_alone(file: BinaryIO) -> bytes:
+    """The events, found without the manifest."""
+    file.seek(0)
+    # No more than there is: reading makes room for what is asked for.
+    front = file.read(min(LARGEST[MANIFEST] + LARGEST[EVENTS], os.fstat(file.fileno()).st_size))
+    found = re.search(rb"events\.jsonl((?:\{[^\n]*\n?)+)", front)
+    return found.group(1) if found is not None else b""
+
+
+# --- taking in ----------------------------------------------------------------------------------------------------
+
+
+def take_in(bundle: Bundle, folder: Path, progress: Progress | None = None) -> TakenIn:
+    """Bring a bundle's day into `folder`: as a new day there, or by bringing the same day forward.
+
+    The same day is the one whose first event is the same, whatever its file is called. A day that the bundle continues
+    gets the events that it lacks; a bundle that the day continues adds none; so does the same bundle a second time. A
+    new day is called by its date, and by a number too where another day of that date is there. Attachments come first,
+    then all events in one transaction; a new day gets its name last. A kill on the way leaves the old state, with some
+    attachments more, and the same call again finishes it. The daily log in the bundle is not unpacked: it is printed
+    again from the events.
+    Errors: BundleProblem when both went on differently, when no day comes of its events, or when one of its seals is
+    not good; LogProblem and its kinds when the day is open elsewhere, is damaged, or when the disk refuses. Then no
+    event was added.
+    """
+    _refuse_nonsense(bundle)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with FileLock(folder / f"{_UNDER_WAY}.lock", timeout=0):
+            shutil.rmtree(folder / _UNDER_WAY, ignore_errors=True)  # what a kill left
+            existing = _same_day(folder, bundle.hashes[0])
+            if existing is not None:
+                return _bring_forward(bundle, existing, progress)
+            return _settle_in(bundle, folder, progress)
+    except Timeout:
+        raise LogProblem(
+            f"Another bundle is being taken into {folder}. Wait until it is done, then try again."
+        ) from None
+    except OSError as error:
+        raise LogProblem(
+            f"The bundle could not be taken into {folder} ({error.strerror}). No event was added to a day there. Free "
+            "some space or choose another folder, then try again."
+        ) from error
+
+
+def _refuse_nonsense(bundle: Bundle) -> None:
+    """A chain of events proves that they are in order, not that a day comes of them, and what is appended stays."""
+    try:
+        prompt(fold(bundle.events), bundle.events[-1].at)
+    except Exception as error:
+        # Whatever breaks on them here would break on them each time the day is opened.
+        raise BundleProblem(
+            f"The events in {bundle.path.name} follow from each other, but no day comes of them "
+            f"({type(error).__name__}: {error}). Nothing was taken from it. Ask for it again, from the tablet that "
+            "worked on the day."
+        ) from error
+    for check in check_seals(bundle.events, bundle.hashes):
+        if not check.good:
+            raise BundleProblem(
+                f"The seal in event {check.seq} of {bundle.path.name} is not good: {check.why}. Nothing was taken from "
+                f"it. Look into it with: fieldassist verify {bundle.path.name}",
+                whole=len(bundle.events),
+            )
+
+
+def _same_day(folder: Path, first: str) -> Path | None:
+    for path in sorted(folder.glob("*.db")):
+        with contextlib.suppress(sqlite3.Error), contextlib.closing(_looked_at(path)) as connection:
+            row = connection.execute("SELECT hash FROM events WHERE seq=1").fetchone()
+            if row is not None and row[0] == first:
+                return path
+    return None
+
+
+def _looked_at(path: Path) -> sqlite3.Connection:
+    # Only a day with a journal needs SQLite's sharing, which would leave files beside every day that is looked at.
+    shared = path.with_name(path.name + "-wal").exists()
+    return sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro{'' if shared else '&immutable=1'}", uri=True)
+
+
+def _bring_forward(bundle: Bundle, day: Path, progress: Progress | None) -> TakenIn:
+    with DayLog.open(day) as log:
+        for seq, (here, there) in enumerate(zip(log.hashes, bundle.hashes, strict=False), start=1):
+            if here != there:
+                raise BundleProblem(
+                    f"{bundle.path.name} and {day} are the same day up to event {seq - 1} and went on differently from "
+                    f"event {seq}: here the head is {log.head}, in the bundle {bundle.head}. Nothing was changed. Keep "
+                    "both: take the bundle into another folder, and settle with both crews which one is handed over.",
+                    whole=seq - 1,
+                    event=seq,
+                )
+        files = _keep_files(bundle, day, progress)
+        lacking = bundle.texts[len(log.texts) :]
+        if lacking:
+            log.append_texts(lacking)
+        return TakenIn(day, len(log.texts), len(lacking), files, new=False)
+
+
+def _settle_in(bundle: Bundle, folder: Path, progress: Progress | None) -> TakenIn:
+    """Make the log in a folder of its own and move it to its name when it is whole."""
+    day, lock = _free_day(folder, bundle.manifest.date)
+    scratch = folder / _UNDER_WAY
+    try:
+        files = _keep_files(bundle, day, progress)
+        with DayLog.create(scratch / day.name) as log:
+            log.append_texts(bundle.texts)
+        # Closing moved everything into the main file (SQLite, "Write-Ahead Logging" §2.2), so it can move alone.
+        if (scratch / f"{day.name}-wal").exists():
+            raise OSError(5, "the journal could not be emptied")
+        (scratch / day.name).rename(day)
+        sync_folder(folder)
+        return TakenIn(day, len(bundle.texts), len(bundle.texts), files, new=True)
+    finally:
+        lock.release()
+        shutil.rmtree(scratch, ignore_errors=True)
+
+
+def _free_day(folder: Path, date: str) -> tuple[Path, FileLock]:
+    """A name that no day has, and the lock under which a new day of that name would be made."""
+    number = 1
+    while True:
+        day = folder / (f"{date}.db" if number == 1 else f"{date}-{number}.db")
+        lock = FileLock(day.with_name(day.name + ".lock"), timeout=0)
+        with contextlib.suppress(Timeout):
+            lock.acquire()
+            # A journal that was left alone would be played into a new day of its name.
+            if not day.exists() and not day.with_name(day.name + "-wal").exists():
+                return day, lock
+            lock.release()
+        number += 1
+
+
+def _keep_files(bundle: Bundle, day: Path, progress: Progress | None) -> int:
+    """Write the attachments that the day lacks; how many these were."""
+    files = [f for f in bundle.files if f.name.startswith(ATTACHED)]
+    told = _Told(progress, sum(f.bytes for f in files))
+    written = 0
+    for entry in files:
+        path = attachments.folder_of(day) / entry.name.removeprefix(ATTACHED)
+        if not (path.is_file() and _hash_of(path) == entry.sha256):
+            attachments.keep(day, bundle.read(entry.name), path.suffix)
+            written += 1
+        told.more(entry.bytes)
+    return written

@@ -1,0 +1,473 @@
+"""One area of the daily log: its setting, what was required, lifted, failed and cured, and every entry in order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldassist.report import charts
+from fieldassist.report.charts import short_time
+from fieldassist.report.photos import photo_rows
+from fieldassist.report.pictures import Album
+from fieldassist.report.sheet import (
+    CELL,
+    CELL_ALARM,
+    CELL_GREY,
+    CELL_STRONG,
+    INK,
+    NUMBER,
+    PALE,
+    SMALL,
+    STRONG,
+    TEXT,
+    Box,
+    Cell,
+    Column,
+    Row,
+    Sheet,
+)
+from fieldassist.report.told import AreaStory, Batch, ClockLine, Day, FailureStory, LiftLine, SequenceLine
+from fieldassist.report.wording import ALARM, BIG, SMALL_CAPS, many, sentences, verdict_cell, with_ref
+from fieldassist.trade.quantities import format_quantity
+
+
+def area_pages(sheet: Sheet, day: Day, area: AreaStory, number: int, album: Album) -> None:
+    """The pages of one area that was started; number counts from 1."""
+    sheet.running = f"Area {number}: {area.name}"
+    # An area begins on a fresh page unless much of this one is left.
+    if sheet.room < sheet.full_room * 0.55:
+        sheet.new_page()
+    else:
+        sheet.space(20)
+    _area_title(sheet, day, area, number)
+    sheet.form(
+        [
+            *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
+            Box("Checklist", area.checklist, 2),
+            Box("Tiles set", str(area.tiles), 2),
+        ],
+        4,
+    )
+    _changes(sheet, area)
+    _need(sheet, area)
+    _lifts(sheet, area)
+    _tiles(sheet, area)
+    _failures(sheet, area)
+    _withdrawn(sheet, area)
+    if area.photos:
+        sheet.heading("Photos", 150)
+        photo_rows(sheet, area.photos, album)
+    _batches(sheet, area)
+    _bags(sheet, area)
+    _clocks(sheet, area)
+    _holds(sheet, area)
+    _cautions(sheet, area)
+    _sequence(sheet, area)
+
+
+def _changes(sheet: Sheet, area: AreaStory) -> None:
+    if not area.changes:
+        return
+    sheet.heading("Changes of trowel and installer")
+    rows = [
+        Row((Cell(c.time), Cell(c.what.capitalize()), Cell(c.text), Cell(c.who), Cell(str(c.seq), NUMBER)))
+        for c in area.changes
+    ]
+    sheet.table(
+        [Column("from", 52), Column("what", 58), Column("to", share=1), Column("said by", 70), Column("event", 32)],
+        rows,
+        continued=f"{area.name}: changes of trowel and installer",
+    )
+
+
+def _span(label: str) -> int:
+    return 1 if label in ("Surface to set", "Joint", "Product", "Weight of one piece") else 2
+
+
+def _area_title(sheet: Sheet, day: Day, area: AreaStory, number: int) -> None:
+    sheet.bookmark(f"{area.name} ({'finished' if area.finished else 'not finished'})", key=f"area-{number}")
+    sheet.line(sheet.left, sheet.y, sheet.right, sheet.y, 1.6, INK)
+    sheet.y += 12
+    sheet.text(sheet.left, sheet.y, f"AREA {number} OF {day.summary.areas_planned}", SMALL_CAPS)
+    if area.finished:
+        wide = sheet.text(
+            sheet.right, sheet.y, f"started {area.started}, finished {area.finished}", STRONG, align="right"
+        )
+        sheet.mark(sheet.right - wide - 8, sheet.y - 3, "pass")
+    else:
+        wide = sheet.text(sheet.right, sheet.y, f"started {area.started}, NOT FINISHED", ALARM, align="right")
+        sheet.mark(sheet.right - wide - 8, sheet.y - 3, "fail")
+    sheet.y += 18
+    sheet.text(sheet.left, sheet.y, area.name, BIG)
+    sheet.y += 8
+
+
+def _need(sheet: Sheet, area: AreaStory) -> None:
+    need, verdict = area.need, area.verdict
+    if need is None or verdict is None:
+        return
+    sheet.heading("Required contact", 66)
+    conditions = [f"contact at least {format_quantity(need.minimum, 'percent')} [{need.ref}]"]
+    if need.void:
+        conditions.append(with_ref(f"no void over {need.void}", need.void_ref))
+    if need.corners:
+        conditions.append("every corner supported")
+    conditions.append(f"at least {need.least_lifts} tiles lifted in the area")
+    standing = "none"
+    if verdict.mean is not None and verdict.worst is not None:
+        standing = (
+            f"{many(verdict.lifts, 'tile')}: mean {format_quantity(verdict.mean, 'percent')}, "
+            f"worst {format_quantity(verdict.worst, 'percent')}"
+        )
+    result = "meets the requirement" if verdict.passed else f"NOT MET: {'; '.join(verdict.reasons)}"
+    sheet.form(
+        [
+            Box("What is required of each lifted tile", "; ".join(conditions), 4),
+            Box("Lifts that stand (a tile that was reset counts with its last lift)", standing, 2),
+            Box("The lifts of this area", result, 2, STRONG if verdict.passed else ALARM,
+                "pass" if verdict.passed else "fail"),
+        ],
+        4,
+    )  # fmt: skip
+    sheet.y += 2
+    for note in (*need.notes, verdict.caution):
+        sheet.paragraph(note, SMALL)
+
+
+def _lifts(sheet: Sheet, area: AreaStory) -> None:
+    sheet.heading("Test tiles lifted", 90 if area.lifts else 14)
+    if not area.lifts:
+        sheet.paragraph("No tile was lifted in this area.", CELL_GREY)
+        return
+    charts.lift_chart(sheet, area.lifts)
+    sheet.y += 4
+    # What no lift read is said once, not at every lift.
+    never = [u for u in area.lifts[0].unread if all(u in x.unread for x in area.lifts)]
+    sheet.table(
+        [Column("lift", 24), Column("time", 48), Column("tile", 40), Column("by", 48), Column("contact", 44),
+         Column("largest void", share=1.5), Column("corners", share=1.2), Column("mortar", 46),
+         Column("result", 54), Column("remarks", share=2.8), Column("event", 30)],
+        [_lift_row(x, never) for x in area.lifts],
+        continued=f"{area.name}: test tiles lifted",
+    )  # fmt: skip
+    if never:
+        sheet.y += 2
+        sheet.paragraph(f"Not read at any of these lifts: {', '.join(never)}.", SMALL)
+
+
+def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
+    remarks = [*lift.reasons]
+    unread = [u for u in lift.unread if u not in never]
+    if unread:
+        remarks.append(f"not read: {', '.join(unread)}")
+    remarks += [f"photo: event {p.seq}" for p in lift.photos]
+    remarks += lift.corrected
+    return Row(
+        (
+            Cell(str(lift.number), CELL_STRONG, strike=lift.struck),
+            Cell(lift.time),
+            Cell(lift.label or str(lift.tile), strike=lift.struck),
+            Cell(lift.who),
+            Cell(format_quantity(lift.contact, "percent"), CELL_STRONG, strike=lift.struck),
+            Cell(lift.void or "not read", CELL if lift.void else CELL_GREY, strike=lift.struck),
+            Cell(lift.corners or "not read", CELL if lift.corners else CELL_GREY, strike=lift.struck),
+            Cell(lift.batch),
+            verdict_cell(lift.passed, lift.struck),
+            Cell("; ".join(remarks), strike=lift.struck),
+            Cell(str(lift.seq), NUMBER),
+        )
+    )
+
+
+def _tiles(sheet: Sheet, area: AreaStory) -> None:
+    if not area.set_in_order:
+        return
+    note = "Every tile in the order in which it was set, row by row; not where it lies: the log holds no places."
+    sheet.heading("Tiles in the order they were set", 50, note)
+    charts.tile_grid(sheet, area.set_in_order, area.lifts)
+
+
+def _bags(sheet: Sheet, area: AreaStory) -> None:
+    bags = area.bags
+    if bags is None:
+        return
+    sheet.heading("Mortar used against mortar predicted", 90)
+    if bags.predicted is not None:
+        charts.bag_bars(sheet, bags.used, bags.predicted)
+    words = {"": "not judged", "too little": "TOO LITTLE MORTAR", "as predicted": "as predicted"}
+    verdict = words.get(bags.verdict, bags.verdict)
+    short = bags.verdict == "too little"
+    used = f"{format_quantity(bags.used, 'count')} {'bag' if bags.used == 1 else 'bags'}"
+    boxes = [
+        Box("Bags used", f"{used}, said {bags.time} by {bags.who} (event {bags.seq})", 2),
+        Box("The mass balance says", f"{verdict}: {bags.reason}" if bags.reason else verdict, 2,
+            ALARM if short else TEXT, "fail" if short else "pass" if bags.verdict == "as predicted" else ""),
+    ]  # fmt: skip
+    if bags.rests_on:
+        boxes.append(Box("The prediction rests on", with_ref(bags.rests_on, bags.ref), 4))
+    sheet.form(boxes, 4)
+
+
+def _failures(sheet: Sheet, area: AreaStory) -> None:
+    standing = [f for f in area.failures if not f.struck]
+    sheet.heading("Failures and how they were cured", 80 if standing else 14)
+    if not standing:
+        sheet.paragraph("None.", CELL_GREY)
+    for failure in standing:
+        _failure(sheet, failure)
+    struck = [f for f in area.failures if f.struck]
+    if struck:
+        sheet.paragraph("Withdrawn with the answers that brought them about, counted nowhere:", SMALL)
+    for failure in struck:
+        sheet.paragraph(f"event {failure.seq}, {failure.time}: {failure.finding}", CELL_GREY, strike=True)
+
+
+def _failure(sheet: Sheet, failure: FailureStory) -> None:
+    sheet.need(74)
+    sheet.rect(sheet.left, sheet.y, sheet.width, 15, fill=PALE)
+    title = f"Failure {failure.number}"
+    wide = sheet.text(sheet.left + 5, sheet.y + 10.6, title, STRONG)
+    sheet.text(
+        sheet.left + 12 + wide,
+        sheet.y + 10.4,
+        f"event {failure.seq}, found {failure.time} by {failure.who}",
+        SMALL,
+    )
+    if failure.cured:
+        wide = sheet.text(sheet.right - 5, sheet.y + 10.6, f"cured {failure.closed}", STRONG, align="right")
+        sheet.mark(sheet.right - wide - 13, sheet.y + 7.6, "pass")
+    else:
+        wide = sheet.text(sheet.right - 5, sheet.y + 10.6, "OPEN, not cured", ALARM, align="right")
+        sheet.mark(sheet.right - wide - 13, sheet.y + 7.6, "fail")
+    sheet.y += 17
+    lines: list[tuple[str, str, bool]] = [
+        ("Where", failure.place, False),
+        ("Found", failure.finding, False),
+        ("Required", with_ref(failure.criterion, failure.ref), False),
+        ("Corrective action", failure.corrective, False),
+    ]
+    lines += [_told(s, "Done" if i == 0 else "") for i, s in enumerate(failure.steps)]
+    if not failure.steps:
+        lines.append(("Done", "nothing yet", False))
+    lines += [_told(s, "Checked again" if i == 0 else "") for i, s in enumerate(failure.checks)]
+    if failure.tightened:
+        more = many(failure.tightened, "lift")
+        lines.append(("Inspection tightened", f"a lift after every tile until {more} more have passed", False))
+    if failure.cured:
+        cured = f"{failure.cure}; shown by: {failure.shown_by} (event {failure.closed_seq})"
+        lines.append(("Cured", cured, False))
+    for label, text, struck in lines:
+        _labelled(sheet, label, text, struck)
+    sheet.y += 7
+
+
+def _told(line: SequenceLine, label: str) -> tuple[str, str, bool]:
+    verdict = {True: "pass", False: "FAIL", None: ""}[line.passed]
+    parts = [line.what, line.reading, line.criterion and f"required {line.criterion}", verdict]
+    told = f"{line.time} {line.who}: {', '.join(p for p in parts if p)} (event {line.seq})"
+    return label, sentences((told, *line.corrected)), line.struck
+
+
+def _labelled(sheet: Sheet, label: str, text: str, struck: bool = False, label_width: float = 92.0) -> None:
+    sheet.need(CELL.leading)
+    sheet.text(sheet.left + 5, sheet.y + 7.4, label, SMALL)
+    sheet.paragraph(text, CELL, x=sheet.left + label_width, wide=sheet.width - label_width - 4, strike=struck)
+    sheet.y += 1.2
+
+
+def _withdrawn(sheet: Sheet, area: AreaStory) -> None:
+    if not area.withdrawn:
+        return
+    sheet.heading("Withdrawn", note="Kept in the log, struck through here, counted nowhere.")
+    rows = [
+        Row(
+            (
+                Cell(w.said),
+                Cell(w.what, strike=True),
+                Cell(w.reading or "–", CELL_STRONG, strike=bool(w.reading)),
+                Cell(f"{w.time} {w.who}"),
+                Cell(w.reason, below=f"with it: {'; '.join(w.consequences)}" if w.consequences else ""),
+                Cell(f"{w.target}, {w.seq}", NUMBER),
+            )
+        )
+        for w in area.withdrawn
+    ]
+    sheet.table(
+        [Column("said", 50), Column("what", share=2), Column("reading", share=1.2), Column("withdrawn", share=1.4),
+         Column("why", share=2.4), Column("events", 46)],
+        rows,
+        continued=f"{area.name}: withdrawn",
+    )  # fmt: skip
+
+
+def _batches(sheet: Sheet, area: AreaStory) -> None:
+    if not area.batches:
+        return
+    sheet.heading("Batches of mortar")
+    sheet.table(
+        [Column("batch", 62), Column("opened", 50), Column("by", 56), Column("steps and readings", share=2.6),
+         Column("pot life", share=1.6), Column("tiles set", 46, right=True),
+         Column("event", 32)],
+        [_batch_row(b) for b in area.batches],
+        continued=f"{area.name}: batches of mortar",
+    )  # fmt: skip
+
+
+def _batch_row(batch: Batch) -> Row:
+    told = []
+    for step in batch.steps:
+        if step.struck:
+            continue
+        reading = f" {step.reading}" if step.reading else ""
+        verdict = " (FAIL)" if step.passed is False else ""
+        told.append(f"{step.what.lower()}{reading} {short_time(step.time)}{verdict}")
+    clock = _clock_words(batch.clock) if batch.clock else "–" if batch.struck else "not started"
+    alarm = batch.clock is not None and batch.clock.outcome == "ran out" and not batch.struck
+    note = "withdrawn" if batch.struck else "" if batch.done else "not completed"
+    return Row(
+        (
+            Cell(batch.title, CELL_STRONG, below=note, strike=batch.struck),
+            Cell(batch.opened, strike=batch.struck),
+            Cell(batch.who),
+            Cell(", ".join(told) or "–", strike=batch.struck),
+            Cell(clock, CELL_ALARM if alarm else CELL, mark="fail" if alarm else ""),
+            Cell(str(batch.tiles), strike=batch.struck),
+            Cell(str(batch.seq), NUMBER),
+        )
+    )
+
+
+def _clock_words(clock: ClockLine) -> str:
+    allowed = format_quantity(clock.allowed, "min")
+    if clock.struck:
+        return "withdrawn"
+    if clock.outcome == "ran out":
+        late = f", noted {short_time(clock.ended)}" if clock.noted_late >= 1 else f" {short_time(clock.ended)}"
+        return f"{allowed} ran out{late}"
+    used = format_quantity(clock.used, "min")
+    if clock.outcome == "still running":
+        return f"running at the last entry, {used} of {allowed}"
+    return f"stopped {short_time(clock.ended)}, {used} of {allowed}"
+
+
+def _clocks(sheet: Sheet, area: AreaStory) -> None:
+    if not area.clocks:
+        return
+    sheet.heading("Clocks", 70)
+    charts.time_line(sheet, area.clocks, area.started, area.minutes)
+    out = [c for c in area.clocks if c.outcome == "ran out"]
+    if not out:
+        sheet.paragraph("No clock ran out.", CELL_GREY)
+        return
+    sheet.y += 3
+    rows = [
+        Row(
+            (
+                Cell(c.title, CELL_ALARM, mark="fail"),
+                Cell(c.belongs_to),
+                Cell(c.started),
+                Cell(with_ref(format_quantity(c.allowed, "min"), c.ref)),
+                Cell(c.ended, below=_late(c)),
+                Cell(", ".join(c.dropped) or "none"),
+                Cell(f"failure {c.failure}" if c.failure else "–"),
+                Cell(str(c.run), NUMBER),
+            )
+        )
+        for c in out
+    ]
+    sheet.table(
+        [Column("clock that ran out", share=1.4), Column("started in", share=1.1), Column("started", 52),
+         Column("allowed", share=0.8), Column("running out noted", share=1.7), Column("fell away", share=1.1),
+         Column("followed by", share=1), Column("event", 32)],
+        rows,
+        continued=f"{area.name}: clocks that ran out",
+    )  # fmt: skip
+
+
+def _late(clock: ClockLine) -> str:
+    late = clock.noted_late
+    return f"{format_quantity(late, 'min')} after time was up" if late >= 1 else ""
+
+
+def _holds(sheet: Sheet, area: AreaStory) -> None:
+    holds = [h for h in area.holds if not h.struck]
+    if not holds:
+        return
+    sheet.heading("Hold points released")
+    rows = [
+        Row(
+            (
+                Cell(h.time),
+                Cell(h.who, CELL_STRONG),
+                Cell(with_ref(h.detail or h.what, h.ref)),
+                Cell(str(h.seq), NUMBER),
+            )
+        )
+        for h in holds
+    ]
+    sheet.table(
+        [Column("time", 52), Column("released by", 90), Column("hold point", share=1), Column("event", 32)],
+        rows,
+        continued=f"{area.name}: hold points released",
+    )
+
+
+def _cautions(sheet: Sheet, area: AreaStory) -> None:
+    sheet.heading("Cautions acknowledged", 40 if area.cautions else 14)
+    if not area.cautions:
+        sheet.paragraph("None was due.", CELL_GREY)
+        return
+    rows = []
+    for caution in area.cautions:
+        times = "; ".join(f"{time} {who} (event {seq})" for time, who, seq in caution.acknowledged)
+        rows.append(Row((Cell(with_ref(caution.text, caution.ref)), Cell(times))))
+    sheet.table(
+        [Column("caution, as it was read out", share=2.2), Column("acknowledged", share=1)],
+        rows,
+        continued=f"{area.name}: cautions acknowledged",
+    )
+
+
+def _sequence(sheet: Sheet, area: AreaStory) -> None:
+    sheet.heading("Sequence", 60, note="Every entry of this area in order, as the log holds it.")
+    sheet.bookmark("Sequence", 1)
+    sheet.table(
+        [Column("event", 32), Column("time", 50), Column("who", 56), Column("what", share=2.6),
+         Column("reading", share=1.25), Column("criterion", share=1.45), Column("result", 54), Column("basis", 28)],
+        [_sequence_row(line) for line in area.sequence],
+        continued=f"{area.name}: sequence",
+    )  # fmt: skip
+
+
+def _sequence_row(line: SequenceLine) -> Row:
+    if line.kind == "round":
+        note = f"{line.time}, {line.detail}" if line.detail != "continued" else line.detail
+        if line.struck:
+            note = f"{note}; {line.why_struck}"
+        return Row(band=line.what, band_note=note, strike=line.struck)
+    quiet = line.kind in ("clock", "change", "area", "caution")
+    what = CELL_ALARM if line.kind == "clock" and line.passed is False else CELL_GREY if quiet else CELL
+    if line.kind == "failure" and not line.struck:
+        what = CELL_STRONG
+    text, below = line.what, line.detail
+    if line.kind in ("clock", "change") and below:
+        # A remark of one kind with its line: "Clock stopped: Open time, after 4 min of 20 min".
+        text, below = f"{line.what}, {line.detail}", ""
+    if line.struck:
+        below = sentences((below, line.why_struck))
+    below = sentences((below, *line.corrected))
+    result = verdict_cell(line.passed, line.struck)
+    if line.kind == "clock" and line.passed is False:
+        result = Cell("ran out", CELL_ALARM, mark="fail")
+    wide = quiet or line.kind == "failure"
+    return Row(
+        (
+            Cell(str(line.seq), NUMBER),
+            Cell(line.time),
+            Cell(line.who),
+            Cell(text, what, below=below, strike=line.struck, spill=3, run_on=wide and not line.criterion),
+            Cell(line.reading, CELL_STRONG, strike=line.struck),
+            Cell(line.criterion, strike=line.struck),
+            result,
+            Cell(f"[{line.ref}]" if line.ref else "", CELL_GREY),
+        )
+    )

@@ -1,0 +1,305 @@
+"""The first pages of the daily log: the day at a glance, how it stands, where to find what, conditions and remarks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldassist.report import fonts
+from fieldassist.report.charts import short_time
+from fieldassist.report.sheet import (
+    ACCENT,
+    CELL,
+    CELL_GREY,
+    CELL_STRONG,
+    INK,
+    LABEL,
+    NUMBER,
+    PALE,
+    RULE,
+    SMALL,
+    TEXT,
+    Box,
+    Cell,
+    Column,
+    Entry,
+    Mark,
+    Row,
+    Sheet,
+    Style,
+    wrap,
+)
+from fieldassist.report.told import Day, NoteLine, Standing
+from fieldassist.report.wording import (
+    ALARM,
+    SMALL_CAPS,
+    faulty,
+    lower,
+    many,
+    one_line,
+    sealed_words,
+    sentences,
+    short_hash,
+    verdict_cell,
+    with_ref,
+)
+
+_TITLE = Style(fonts.BOLD, 18, 22)
+_FIGURE = Style(fonts.BOLD, 15, 18)
+_FIGURE_ALARM = Style(fonts.BOLD, 15, 18, ACCENT)
+_SMALL_ALARM = Style(fonts.BOLD, 7.2, 9.2, ACCENT)
+# Open points up to here stand before the contents. Ours.
+_SHORT_LIST = 12
+
+
+def first_page(sheet: Sheet, day: Day) -> None:
+    """All that stands before the areas."""
+    sheet.bookmark("Summary of the day")
+    plan = day.plan
+    sheet.y += 8
+    sheet.text(sheet.left, sheet.y, "DAILY LOG  ·  TILE AND PANEL SETTING", SMALL_CAPS)
+    standing = one_line(f"{plan.date}  ·  {day.whole_standing}", SMALL_CAPS, sheet.width * 0.6)
+    sheet.text(sheet.right, sheet.y, standing, SMALL_CAPS, align="right")
+    sheet.y += 5
+    for line in wrap(plan.site, _TITLE, sheet.width):
+        sheet.y += _TITLE.leading
+        sheet.text(sheet.left, sheet.y - 4, line, _TITLE)
+    sheet.y += 4
+    sheet.line(sheet.left, sheet.y, sheet.right, sheet.y, 1.6, INK)
+    sheet.y += 6
+    sheet.form(
+        [
+            Box("Address", plan.address or "not stated", 2),
+            Box("Owner", plan.owner or "not stated", 2),
+            Box("Date", f"{plan.date} {day.weekday}".strip()),
+            Box("Times", f"{day.opened} to {day.last_entry}, {day.zone}", 2),
+            Box("Units", "US customary" if day.units == "us" else "metric"),
+        ],
+        4,
+    )
+    sheet.y += 8
+    _strip(sheet, day)
+    sheet.y += 8
+    sheet.form(list(_standing(day)), 1)
+    # A long list of open points would push the contents away from where one looks for them.
+    if len(day.open_points) <= _SHORT_LIST:
+        _open_points(sheet, day)
+    _crew(sheet, day)
+    sheet.heading("Contents", 40)
+    sheet.contents(_entries(day))
+    if len(day.open_points) > _SHORT_LIST:
+        _open_points(sheet, day)
+    _conditions(sheet, day)
+    _notes(sheet, day)
+    if day.time_keeping:
+        sheet.heading("Time keeping")
+        for text in day.time_keeping:
+            sheet.paragraph(text, CELL)
+    if day.not_started:
+        sheet.heading("Areas planned and not started")
+        for area in day.not_started:
+            sheet.paragraph(f"{area.name[:1].upper()}{area.name[1:]}: {area.where}", CELL)
+
+
+def _entries(day: Day) -> Iterator[Entry]:
+    """The contents, in the order of the pages."""
+    for number, area in enumerate(day.areas, start=1):
+        mark: Mark = "pass" if area.finished else "fail"
+        yield Entry(area.name, f"area-{number}", "finished" if area.finished else "NOT FINISHED", mark)
+    if day.photos:
+        yield Entry("Photos taken between the areas", "photos")
+    if day.refused:
+        yield Entry("Refused attempts", "refused")
+    yield Entry("Signature and seal", "signature", day.standing, "pass" if day.standing == "sealed" else "fail")
+    yield Entry("How to verify this log", "verify")
+    for addendum in day.addenda:
+        mark = "pass" if addendum.standing == "sealed" else "fail"
+        yield Entry(f"Addendum {addendum.number}", f"addendum-{addendum.number}", addendum.standing, mark)
+    if day.questions:
+        yield Entry("What the steps asked", "questions")
+    yield Entry("Where the limits come from", "limits")
+    yield Entry("How to read this log", "closing")
+
+
+def _standing(day: Day) -> Iterator[Box]:
+    """In plain words, who vouches for what: a box for the day, for each addendum, and for what came after."""
+    for what, signature in (("The day", day.signature), *((f"Addendum {a.number}", a.signature) for a in day.addenda)):
+        good = signature is not None and signature.standing == "sealed" and not faulty(signature)
+        words = sealed_words(signature, what)
+        yield Box(f"Standing of {lower(what)}", words, 1, TEXT if good else ALARM, "pass" if good else "fail")
+    after = day.unsealed
+    if 0 < after < day.events:
+        more = f"event {day.events} was" if after == 1 else f"events {day.events - after + 1} to {day.events} were"
+        words = f"No key vouches for what came after the last seal: {more} entered later."
+        yield Box("After the last seal", words, 1, ALARM, "fail")
+
+
+_SHORT: dict[Standing, str] = {
+    "sealed": "sealed",
+    "signed, not sealed": "not sealed",
+    "SEAL DOES NOT FIT": "BAD SEAL",
+    "not signed": "not signed",
+}
+
+
+def _strip(sheet: Sheet, day: Day) -> None:
+    """The day at a glance: eight figures; what wants attention carries a diamond and bold words."""
+    s = day.summary
+    signed = day.signature
+    unfinished = s.areas_planned - s.areas_finished
+    cells: list[tuple[str, str, str, bool]] = [
+        (
+            "Areas finished",
+            f"{s.areas_finished} of {s.areas_planned}",
+            f"{unfinished} not finished" if unfinished else "all finished",
+            unfinished > 0,
+        ),
+        (
+            "Test tiles lifted",
+            str(s.lifts),
+            f"{s.lifts_passed} passed, {s.lifts_failed} failed" if s.lifts else "none lifted",
+            s.lifts_failed > 0,
+        ),
+        (
+            "Failures",
+            str(s.failures),
+            f"{s.failures_cured} cured, {s.failures_open} OPEN"
+            if s.failures_open
+            else (f"{s.failures_cured} cured, none open" if s.failures else "none found"),
+            s.failures_open > 0,
+        ),
+        (
+            "Clocks run out",
+            str(s.clocks_run_out),
+            "see the areas' clocks" if s.clocks_run_out else "all in time",
+            s.clocks_run_out > 0,
+        ),
+        (
+            "Withdrawn",
+            str(s.readings_withdrawn + s.steps_withdrawn),
+            f"{many(s.readings_withdrawn, 'reading')}, {many(s.steps_withdrawn, 'other entry', 'other entries')}",
+            False,
+        ),
+        (
+            "Refused attempts",
+            str(s.refused),
+            "listed after the areas" if s.refused else "none",
+            False,
+        ),
+        (
+            "Open points",
+            str(len(day.open_points)),
+            "listed below" if day.open_points else "none",
+            bool(day.open_points),
+        ),
+        (
+            "Signature",
+            signed.name if signed else "NOT SIGNED",
+            f"{signed.role}, {short_time(signed.time)}, {_SHORT[signed.standing]}"
+            if signed
+            else "the day is not closed",
+            day.standing != "sealed",
+        ),
+    ]
+    wide, high = sheet.width / 4, 47.0
+    sheet.need(high * 2)
+    for at, (label, figure, note, alarm) in enumerate(cells):
+        x, y = sheet.left + wide * (at % 4), sheet.y + high * (at // 4)
+        sheet.rect(x, y, wide, high, fill=PALE, stroke=RULE)
+        sheet.text(x + 6, y + 10, label, LABEL)
+        style = _FIGURE_ALARM if alarm else _FIGURE
+        if fonts.width(figure, style.face, style.size) > wide - 26:
+            style = Style(style.face, 10.5, 18, style.colour)
+        sheet.text(x + 6, y + 28, one_line(figure, style, wide - 26), style)
+        if alarm:
+            sheet.mark(x + wide - 11, y + 12, "fail", 3.2)
+        small = _SMALL_ALARM if alarm else SMALL
+        sheet.text(x + 6, y + 40, one_line(note, small, wide - 10), small)
+    sheet.y += high * 2
+
+
+def _open_points(sheet: Sheet, day: Day) -> None:
+    if not day.open_points:
+        return
+    sheet.heading("Open points", 20)
+    for text in day.open_points:
+        sheet.need(TEXT.leading)
+        sheet.mark(sheet.left + 4, sheet.y + 6.2, "fail", 2.2)
+        sheet.paragraph(text, TEXT, x=sheet.left + 12)
+
+
+def _crew(sheet: Sheet, day: Day) -> None:
+    sheet.heading("Crew")
+    rows = [
+        Row(
+            (
+                Cell(c.name, CELL_STRONG),
+                Cell(c.role),
+                Cell(str(c.entries) if c.entries else "none"),
+                Cell(f"{c.first} to {c.last}" if c.entries else ""),
+            )
+        )
+        for c in day.crew
+    ]
+    sheet.table(
+        [Column("name", share=2), Column("role", share=2), Column("entries in the log", share=1.4),
+         Column("first to last entry", share=2)],
+        rows,
+        continued="Crew",
+    )  # fmt: skip
+
+
+def _conditions(sheet: Sheet, day: Day) -> None:
+    sheet.heading("Weather, temperature and humidity")
+    if not day.conditions:
+        sheet.paragraph("Nothing was noted.", CELL_GREY)
+        return
+    rows = [
+        Row(
+            (
+                Cell(c.time),
+                Cell(c.who),
+                Cell(c.area or "–"),
+                Cell(c.what.capitalize()),
+                Cell(c.reading, CELL_STRONG, below=sentences(c.corrected), strike=c.struck),
+                Cell(with_ref(c.criterion, c.ref)),
+                verdict_cell(c.passed, c.struck),
+                Cell(str(c.seq), NUMBER),
+            ),
+        )
+        for c in day.conditions
+    ]
+    sheet.table(
+        [Column("time", 52), Column("who", 58), Column("area", share=2), Column("what", share=2.2),
+         Column("reading", share=1.9), Column("criterion", share=3), Column("result", 56), Column("event", 32)],
+        rows,
+        continued="Weather, temperature and humidity",
+    )  # fmt: skip
+
+
+def _notes(sheet: Sheet, day: Day) -> None:
+    if not day.notes:
+        return
+    sheet.heading("Remarks")
+    rows = [
+        Row(
+            (
+                Cell(n.time),
+                Cell(n.who),
+                Cell(n.area or "–"),
+                Cell(n.text, below=sentences((_sound(n), *n.corrected))),
+                Cell(str(n.seq), NUMBER),
+            )
+        )
+        for n in day.notes
+    ]
+    sheet.table(
+        [Column("time", 52), Column("who", 58), Column("area", 90), Column("remark", share=1), Column("event", 32)],
+        rows,
+        continued="Remarks",
+    )
+
+
+def _sound(note: NoteLine) -> str:
+    if not note.sound:
+        return ""
+    return f"dictated, as it was heard; sound {note.sound}, SHA-256 {short_hash(note.sha256)}"

@@ -1,0 +1,173 @@
+"""What turns drawn pages into a document that can be filed: attached files, dates, metadata, meaning of the colours.
+
+After ISO 19005-3:2012 (PDF/A-3); what of it is kept to, tests/report/test_archive.py says clause by clause.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Mapping
+from datetime import datetime
+from functools import cache
+from xml.sax.saxutils import escape
+
+import pikepdf
+from PIL import ImageCms
+
+from fieldassist.record.manifest import EVENTS, MANIFEST
+
+_KINDS = {
+    ".jpg": "image/jpeg",
+    ".jpeg": "image/jpeg",
+    ".png": "image/png",
+    ".flac": "audio/flac",
+    ".wav": "audio/wav",
+    ".ogg": "audio/ogg",
+}
+_WHAT = {
+    EVENTS: ("/Source", "application/x-ndjson", "Every event of the log as it was stored, one a line"),
+    MANIFEST: ("/Data", "application/json", "Name, size and SHA-256 of each file, and the hash in which the log ends"),
+}
+
+
+def finish(pages: bytes, files: Mapping[str, bytes], when: datetime) -> bytes:
+    """The document made of `pages`, a PDF that was just drawn.
+
+    Parameters: files, to be attached under their names; when, the date that the document bears.
+    The same pages, files and date give the same bytes, with the same libraries.
+    """
+    with pikepdf.open(io.BytesIO(pages)) as pdf:
+        _attach(pdf, files, when)
+        for thing in pdf.objects:
+            if isinstance(thing, pikepdf.Dictionary) and isinstance(thing.get("/ToUnicode"), pikepdf.Stream):
+                thing.ToUnicode.write(_letters_in_use(thing.ToUnicode.read_bytes()))
+        pdf.docinfo["/CreationDate"] = pdf.docinfo["/ModDate"] = pikepdf.String(_pdf_date(when))
+        # What the pages' library puts there of its own accord, and the metadata cannot say.
+        for empty in ("/Trapped", "/Keywords"):
+            if empty in pdf.docinfo:
+                del pdf.docinfo[empty]
+        about = {str(key): str(value) for key, value in pdf.docinfo.items()}
+        pdf.Root.Metadata = pdf.make_stream(
+            _metadata(about, when), Type=pikepdf.Name.Metadata, Subtype=pikepdf.Name.XML
+        )
+        profile = pdf.make_stream(srgb_profile(), N=3, Alternate=pikepdf.Name.DeviceRGB)
+        pdf.Root.OutputIntents = pikepdf.Array(
+            [
+                pikepdf.Dictionary(
+                    Type=pikepdf.Name.OutputIntent,
+                    S=pikepdf.Name.GTS_PDFA1,
+                    OutputConditionIdentifier=pikepdf.String("sRGB IEC61966-2.1"),
+                    Info=pikepdf.String("sRGB IEC61966-2.1"),
+                    DestOutputProfile=profile,
+                )
+            ]
+        )
+        pdf.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
+        paper = io.BytesIO()
+        # All is packed here, by the one library, so that the bytes do not hang on which zlib Python was built with.
+        pdf.save(
+            paper,
+            min_version="1.7",
+            deterministic_id=True,
+            fix_metadata_version=False,
+            recompress_flate=True,
+            object_stream_mode=pikepdf.ObjectStreamMode.disable,
+        )
+    return paper.getvalue()
+
+
+def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime) -> None:
+    specs = []
+    for name, data in files.items():
+        kind = _KINDS.get(name[name.rfind(".") :], "application/octet-stream")
+        relation, kind, about = _WHAT.get(name, ("/Supplement", kind, "Photo or sound that the events speak of"))
+        spec = pikepdf.AttachedFileSpec(
+            pdf,
+            data,
+            description=about,
+            filename=name,
+            mime_type=kind,
+            creation_date=_pdf_date(when),
+            mod_date=_pdf_date(when),
+            relationship=pikepdf.Name(relation),
+        )
+        pdf.attachments[name] = spec
+        specs.append(spec.obj)
+    pdf.Root.AF = pikepdf.Array(specs)
+
+
+_METADATA = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
+<x:xmpmeta xmlns:x="adobe:ns:meta/">
+<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
+<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/">
+<dc:format>application/pdf</dc:format>
+<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>
+<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>
+<dc:description><rdf:Alt><rdf:li xml:lang="x-default">{subject}</rdf:li></rdf:Alt></dc:description>
+</rdf:Description>
+<rdf:Description rdf:about="" xmlns:xmp="http://ns.adobe.com/xap/1.0/">
+<xmp:CreatorTool>{creator}</xmp:CreatorTool>
+<xmp:CreateDate>{when}</xmp:CreateDate>
+<xmp:ModifyDate>{when}</xmp:ModifyDate>
+</rdf:Description>
+<rdf:Description rdf:about="" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">
+<pdf:Producer>{producer}</pdf:Producer>
+</rdf:Description>
+</rdf:RDF>
+</x:xmpmeta>
+<?xpacket end="r"?>
+"""
+
+
+def _metadata(about: Mapping[str, str], when: datetime) -> bytes:
+    """The same as the document's information dictionary, as XMP (ISO 16684-1) in the plainest form of RDF."""
+
+    def said(key: str) -> str:
+        return escape("".join(c for c in about.get(key, "") if c.isprintable()))
+
+    return _METADATA.format(
+        title=said("/Title"),
+        author=said("/Author"),
+        subject=said("/Subject"),
+        creator=said("/Creator"),
+        producer=said("/Producer"),
+        when=when.isoformat(timespec="seconds"),
+    ).encode("utf-8")
+
+
+def _letters_in_use(table: bytes) -> bytes:
+    """A font's table of Unicode values without the codes that stand for none.
+
+    The library gives those the value 0, which ISO 19005-3, 6.2.11.7.2 forbids. It also puts more than 100 into one
+    block, and writes letters beyond the first 65,536 in no form that ISO 32000-1, 9.10.3 knows.
+
+    >>> _letters_in_use(b"2 beginbfchar\\n<01> <0000>\\n<02> <1D538>\\nendbfchar\\n").decode().split("\\n")
+    ['1 beginbfchar', '<02> <D835DD38>', 'endbfchar', '']
+    """
+    pairs = [(code, int(value, 16)) for code, value in re.findall(rb"<(\w\w)> <(\w{4,6})>", table)]
+    letters = [b"<%s> <%s>" % (c, chr(v).encode("utf-16-be").hex().upper().encode()) for c, v in pairs if v]
+    blocks = b"".join(
+        b"%d beginbfchar\n%s\nendbfchar\n" % (len(some), b"\n".join(some))
+        for some in (letters[at : at + 100] for at in range(0, len(letters), 100))
+    )
+    return re.sub(rb"\d+ beginbfchar.*endbfchar\n", lambda _: blocks, table, flags=re.DOTALL)
+
+
+def _pdf_date(when: datetime) -> str:
+    """As ISO 32000-1, 7.9.4 writes it."""
+    offset = when.strftime("%z")
+    return when.strftime("D:%Y%m%d%H%M%S") + (f"{offset[:3]}'{offset[3:5]}'" if offset else "")
+
+
+@cache
+def srgb_profile() -> bytes:
+    """An ICC profile of sRGB (IEC 61966-2-1), free to use, the same on every machine."""
+    made = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
+    # ICC.1:2004-10, 7.2: date and time of creation, primary platform, profile ID tell of this machine, not of sRGB. The
+    # version is set to 4.2, the latest that ISO 32000-1 (8.6.5.5) knows; nothing in the profile is newer.
+    made[8:12] = bytes((4, 0x20, 0, 0))
+    made[24:36] = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))
+    made[40:44] = bytes(4)
+    made[84:100] = bytes(16)
+    return bytes(made)

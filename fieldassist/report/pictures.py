@@ -1,0 +1,81 @@
+"""Photos of the day, scaled down for the page."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PIL import Image, ImageOps
+
+# Printed about 57 mm wide: 480 pixels are some 210 to the inch, enough to see a void and small enough to send.
+_LONGEST = (480, 360)
+# Sensors of tablets have fewer. A larger picture is not opened: a small file can claim to be a huge one.
+_MOST_PIXELS = 120_000_000
+NOT_IN_HERE = (
+    "Not in this PDF: the tablet had no whole copy, or all files together passed 50 MB. Look for it in the bundle."
+)
+NOT_A_PICTURE = "Attached to this PDF, but it cannot be drawn: the file is no JPEG or PNG picture that can be read."
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A JPEG picture with its size in pixels."""
+
+    jpeg: bytes
+    wide: int
+    high: int
+
+
+class Album:
+    """The day's pictures by file name; each is opened once.
+
+    original: gives a file's bytes, None where they are not at hand.
+    """
+
+    def __init__(self, original: Callable[[str], bytes | None]) -> None:
+        self._original = original
+        self._done: dict[str, Picture | str] = {}
+
+    def find(self, name: str) -> Picture | str:
+        """The picture, or why there is none."""
+        if name not in self._done:
+            data = self._original(name)
+            self._done[name] = NOT_IN_HERE if data is None else scaled(data) or NOT_A_PICTURE
+        return self._done[name]
+
+
+def scaled(data: bytes) -> Picture | None:
+    """A JPEG or PNG picture made small, upright as the camera was held (EXIF 2.32, 4.6.4, tag 274), without metadata.
+
+    None when it is no such picture, is damaged, or has more than 120 million pixels. The same bytes give the same
+    picture with the same libraries.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            image: Image.Image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
+            if image.width * image.height > _MOST_PIXELS:
+                return None
+            image.draft("RGB", (2 * _LONGEST[0], 2 * _LONGEST[0]))
+            image = ImageOps.exif_transpose(image)
+            # What can be seen through is printed on white.
+            if image.has_transparency_data:
+                image = image.convert("RGBA")
+                ground = Image.new("RGBA", image.size, "white")
+                ground.alpha_composite(image)
+                image = ground
+            small = image.convert("RGB")
+            small.thumbnail(_LONGEST, Image.Resampling.LANCZOS)
+            # Onto fresh paper, which carries no remark of the camera's.
+            fresh = Image.new("RGB", small.size)
+            fresh.paste(small)
+            paper = io.BytesIO()
+            fresh.save(paper, "JPEG", quality=82, subsampling="4:2:0")
+    except MemoryError:
+        raise
+    except Exception:
+        # The library does not tell what it raises on a damaged picture, and one such photo must not cost the day's log.
+        return None
+    return Picture(paper.getvalue(), fresh.width, fresh.height)

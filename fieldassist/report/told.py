@@ -1,0 +1,512 @@
+"""A day as plain data: what the daily log prints, without a page in sight. `story.tell` makes it from the events.
+
+What was withdrawn is told too, marked `struck`: it is printed struck through and counted nowhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fieldassist.checklist.plan import AreaPlan, DayPlan
+from fieldassist.trade import coverage
+
+Units = Literal["metric", "us"]
+LineKind = Literal[
+    "round",
+    "step",
+    "reading",
+    "choice",
+    "lift",
+    "photo",
+    "hold",
+    "caution",
+    "clock",
+    "failure",
+    "change",
+    "area",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SequenceLine:
+    """One line of an area's sequence.
+
+    seq: the event's number; passed: True, False, or None where nothing was judged; ref: number of the basis in
+    `Day.references`; struck: it no longer counts, and why; corrected: what addenda say about it, each a sentence.
+    """
+
+    seq: int
+    time: str
+    who: str
+    kind: LineKind
+    what: str
+    detail: str = ""
+    reading: str = ""
+    criterion: str = ""
+    passed: bool | None = None
+    ref: int | None = None
+    struck: bool = False
+    why_struck: str = ""
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClockLine:
+    """One run of a clock. start, used, allowed in minutes; start counts from the first event of the area.
+
+    used: until it was stopped, until its running out was noted, or until the last event of the log.
+    """
+
+    run: int
+    title: str
+    belongs_to: str
+    started: str
+    start: float
+    allowed: float
+    used: float
+    outcome: Literal["stopped in time", "ran out", "still running"]
+    ended: str = ""
+    dropped: tuple[str, ...] = ()
+    failure: int | None = None
+    ref: int | None = None
+    struck: bool = False
+
+    @property
+    def noted_late(self) -> float:
+        """Minutes between its running out and the entry that notes it: the tablet was off, or asleep."""
+        return max(0.0, self.used - self.allowed) if self.outcome == "ran out" else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A kept photo: its file, the SHA-256 of its bytes, and what was at hand when it was taken."""
+
+    seq: int
+    time: str
+    who: str
+    area: str
+    at: str
+    file: str
+    sha256: str
+    struck: bool
+    lift: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TileLine:
+    """A tile as it was set, in order; batch: the title of the batch it was set with, "" for none."""
+
+    number: int
+    seq: int
+    time: str
+    batch: str
+
+
+@dataclass(frozen=True, slots=True)
+class BagCount:
+    """Bags said to be used beside those that the tiles set should have taken.
+
+    predicted: None where the plan does not tell enough, and then `reason` says what is missing; verdict as
+    `trade.mortar.mass_balance` gives it; area in words; steps: what the prediction rests on.
+    """
+
+    seq: int
+    time: str
+    who: str
+    used: float
+    predicted: float | None
+    verdict: Literal["", "too little", "as predicted", "more than predicted"]
+    reason: str
+    rests_on: str
+    ref: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One batch of mortar: its steps and readings, its pot-life clock, the tiles set while it was the latest."""
+
+    seq: int
+    title: str
+    opened: str
+    who: str
+    steps: tuple[SequenceLine, ...]
+    clock: ClockLine | None
+    tiles: int
+    done: bool
+    struck: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LiftLine:
+    """One lifted test tile and its verdict. contact and required in percent."""
+
+    seq: int
+    number: int
+    tile: int
+    label: str
+    time: str
+    who: str
+    contact: float
+    required: float
+    passed: bool
+    reasons: tuple[str, ...]
+    unread: tuple[str, ...]
+    void: str
+    corners: str
+    photos: tuple[Photo, ...]
+    batch: str
+    trowel: str
+    ref: int | None
+    struck: bool
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FailureStory:
+    """One non-conformance. `number` counts those of the day that stand; a withdrawn one has none."""
+
+    seq: int
+    number: int | None
+    time: str
+    who: str
+    place: str
+    finding: str
+    criterion: str
+    ref: int | None
+    corrective: str
+    steps: tuple[SequenceLine, ...]
+    checks: tuple[SequenceLine, ...]
+    tightened: int
+    closed: str
+    closed_seq: int
+    cure: str
+    shown_by: str
+    struck: bool
+
+    @property
+    def cured(self) -> bool:
+        """Whether a passing check, or the corrective action itself, closed it."""
+        return bool(self.closed)
+
+
+@dataclass(frozen=True, slots=True)
+class CautionLine:
+    """A caution and each time it was acknowledged: (time, who, number of the event)."""
+
+    text: str
+    ref: int | None
+    acknowledged: tuple[tuple[str, str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Withdrawn:
+    """What was taken back, when and why, and what fell with it."""
+
+    seq: int
+    target: int
+    said: str
+    time: str
+    who: str
+    what: str
+    reading: str
+    reason: str
+    consequences: tuple[str, ...]
+    is_reading: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A labelled figure of an area's setting."""
+
+    label: str
+    text: str
+    ref: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Another trowel or another installer from here on."""
+
+    seq: int
+    time: str
+    who: str
+    what: Literal["trowel", "installer"]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """The contact that an area's setting requires. minimum in percent."""
+
+    minimum: float
+    void: str
+    corners: bool
+    least_lifts: int
+    ref: int
+    void_ref: int | None
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AreaStory:
+    """Everything that happened in one area that was started."""
+
+    name: str
+    checklist: str
+    started: str
+    finished: str
+    minutes: float
+    setting: tuple[Fact, ...]
+    changes: tuple[Change, ...]
+    need: Need | None
+    verdict: coverage.AreaVerdict | None
+    tiles: int
+    sequence: tuple[SequenceLine, ...]
+    holds: tuple[SequenceLine, ...]
+    batches: tuple[Batch, ...]
+    lifts: tuple[LiftLine, ...]
+    failures: tuple[FailureStory, ...]
+    clocks: tuple[ClockLine, ...]
+    cautions: tuple[CautionLine, ...]
+    withdrawn: tuple[Withdrawn, ...]
+    unanswered: tuple[SequenceLine, ...]
+    set_in_order: tuple[TileLine, ...]
+    set_area: str
+    bags: BagCount | None
+    photos: tuple[Photo, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What a step asked, word for word, once a checklist."""
+
+    checklist: str
+    section: str
+    step: str
+    ask: str
+    ref: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class CrewLine:
+    """One of the crew: how many entries of the log were spoken by this person, and from when to when."""
+
+    name: str
+    role: str
+    entries: int
+    first: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionLine:
+    """Weather in words, or a temperature or humidity reading."""
+
+    seq: int
+    time: str
+    who: str
+    area: str
+    what: str
+    reading: str
+    criterion: str = ""
+    passed: bool | None = None
+    ref: int | None = None
+    struck: bool = False
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NoteLine:
+    """A remark. sound, sha256: where it was dictated, the kept sound; the text is then what was heard in it."""
+
+    seq: int
+    time: str
+    who: str
+    area: str
+    text: str
+    sound: str = ""
+    sha256: str = ""
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """Something that was asked for and refused."""
+
+    seq: int
+    time: str
+    who: str
+    area: str
+    attempt: str
+    reason: str
+
+
+Standing = Literal["sealed", "signed, not sealed", "not signed", "SEAL DOES NOT FIT"]
+
+
+@dataclass(frozen=True, slots=True)
+class Seal:
+    """The seal over a signature: events 1 to `covers`, whose chain ends in `head`.
+
+    fault: why it does not fit, or ""; warning: what somebody should look into although it fits, or "".
+    """
+
+    seq: int
+    covers: int
+    head: str
+    public_key: str
+    fingerprint: str
+    signature: str
+    fault: str
+    warning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """Who signed the day or an addendum, as what, when, and which open points were accepted with it.
+
+    part: 0 for the day, n for its addendum n; strokes: the finger's signature, points from 0 to 1000, y downwards.
+    """
+
+    seq: int
+    part: int
+    name: str
+    role: str
+    time: str
+    open_points: tuple[str, ...]
+    strokes: tuple[tuple[tuple[int, int], ...], ...] = ()
+    seal: Seal | None = None
+
+    @property
+    def standing(self) -> Standing:
+        """In plain words, whether it is sealed."""
+        if self.seal is None:
+            return "signed, not sealed"
+        return "SEAL DOES NOT FIT" if self.seal.fault else "sealed"
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionLine:
+    """What an addendum corrects. what: the event that it corrects, in a few words."""
+
+    seq: int
+    time: str
+    who: str
+    target: int
+    what: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class AddedLine:
+    """What an addendum adds, in a few words."""
+
+    seq: int
+    time: str
+    who: str
+    area: str
+    what: str
+    reading: str = ""
+    passed: bool | None = None
+    struck: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Addendum:
+    """The day opened again after it was signed: why, what was corrected and added, who signed it."""
+
+    number: int
+    seq: int
+    time: str
+    who: str
+    reason: str
+    corrections: tuple[CorrectionLine, ...]
+    added: tuple[AddedLine, ...]
+    signature: Signature | None
+
+    @property
+    def standing(self) -> Standing:
+        """In plain words, whether it is signed and sealed."""
+        return self.signature.standing if self.signature else "not signed"
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """The day in numbers. Nothing that was withdrawn is counted, except in the last but one line."""
+
+    areas_planned: int
+    areas_started: int
+    areas_finished: int
+    tiles: int
+    lifts: int
+    lifts_passed: int
+    failures: int
+    failures_cured: int
+    clocks_run_out: int
+    readings_withdrawn: int
+    steps_withdrawn: int
+    refused: int
+
+    @property
+    def lifts_failed(self) -> int:
+        """Lifts that stand and failed."""
+        return self.lifts - self.lifts_passed
+
+    @property
+    def failures_open(self) -> int:
+        """Non-conformances that nothing has cured."""
+        return self.failures - self.failures_cured
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """The whole day. references: each distinct basis once; a line's `ref` n stands for references[n - 1]."""
+
+    plan: DayPlan
+    units: Units
+    weekday: str
+    zone: str
+    opened: str
+    last_entry: str
+    events: int
+    crew: tuple[CrewLine, ...]
+    conditions: tuple[ConditionLine, ...]
+    notes: tuple[NoteLine, ...]
+    areas: tuple[AreaStory, ...]
+    not_started: tuple[AreaPlan, ...]
+    refused: tuple[Refused, ...]
+    signatures: tuple[Signature, ...]
+    open_points: tuple[str, ...]
+    time_keeping: tuple[str, ...]
+    questions: tuple[Question, ...]
+    references: tuple[str, ...]
+    summary: Summary
+    photos: tuple[Photo, ...]
+    addenda: tuple[Addendum, ...]
+
+    @property
+    def signature(self) -> Signature | None:
+        """The signature of the day itself, before any addendum."""
+        return next((s for s in reversed(self.signatures) if s.part == 0), None)
+
+    @property
+    def standing(self) -> Standing:
+        """In plain words, whether the day itself is signed and sealed."""
+        return self.signature.standing if self.signature else "not signed"
+
+    @property
+    def unsealed(self) -> int:
+        """How many events came after the last seal that fits; all of them where there is none."""
+        good = [s.seal.seq for s in self.signatures if s.seal is not None and not s.seal.fault]
+        return self.events - max(good, default=0)
+
+    @property
+    def whole_standing(self) -> str:
+        """The same for the day and each addendum.
+
+        One word or two where there is no addendum: "sealed"; else "day sealed; addendum 1 not signed".
+        """
+        if not self.addenda:
+            return self.standing
+        return "; ".join([f"day {self.standing}", *(f"addendum {a.number} {a.standing}" for a in self.addenda)])

@@ -1,0 +1,252 @@
+"""The record goes with the PDF: whoever has the PDF alone has the whole day, and can print it again."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+import rfc8785
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+from pypdf import PdfReader
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.record.log import DayLog
+from fieldassist.record.manifest import check_texts, disagreements, read_manifest, split_lines
+from fieldassist.report import enclosures
+from fieldassist.report.daily import CannotWrite, Record, record_of, write_daily_pdf
+from fieldassist.report.pictures import NOT_IN_HERE
+from tests.report.conftest import words
+
+
+def files_of(path: Path) -> dict[str, bytes]:
+    """What is attached to a PDF, by another library than the one that attached it."""
+    return {entry.name: entry.content for entry in PdfReader(path).attachment_list}
+
+
+def printed_again(path: Path, folder: Path, again: Path) -> None:
+    """What an inspector does who has nothing but the PDF."""
+    files = files_of(path)
+    folder.mkdir()
+    for name, data in files.items():
+        if name.startswith("attached/"):
+            (folder / name.removeprefix("attached/")).write_bytes(data)
+    texts = split_lines(files["events.jsonl"])
+    manifest = read_manifest(files["manifest.json"])
+    chain = check_texts(texts, manifest.head)
+    assert chain.bad is None
+    write_daily_pdf(Record(chain.events, texts, chain.hashes, folder, manifest.program), again)
+
+
+# --- what is attached ---------------------------------------------------------------------------------------------
+
+
+def test_the_stored_texts_are_attached_byte_for_byte_and_chain_by_sha_256(
+    handed_over: Any, handed_over_pdf: Path
+) -> None:
+    lines = files_of(handed_over_pdf)["events.jsonl"]
+    assert lines == "".join(f"{text}\n" for text in handed_over.record.texts).encode()
+    # By hand, with nothing of the program: FIPS 180-4 over each line (RFC 8785), linked by "prev".
+    before = "0" * 64
+    for line in lines.decode().splitlines():
+        raw = json.loads(line)
+        assert raw["prev"] == before
+        assert rfc8785.dumps(raw) == line.encode()
+        before = hashlib.sha256(line.encode()).hexdigest()
+    assert before in words(handed_over_pdf)
+
+
+def test_the_manifest_names_every_file_with_its_size_and_hash(handed_over: Any, handed_over_pdf: Path) -> None:
+    files = files_of(handed_over_pdf)
+    manifest = read_manifest(files["manifest.json"])
+    assert disagreements(manifest, handed_over.site.events) == []
+    assert manifest.head == handed_over.record.hashes[-1]
+    assert manifest.program == "fieldassist 0.0.test"
+    named = [f.name for f in manifest.files]
+    assert named[0] == "events.jsonl"
+    assert named[1:] == sorted(f"attached/{name}" for name in handed_over.site.files)
+    for entry in manifest.files:
+        assert (entry.bytes, entry.sha256) == (
+            len(files[entry.name]),
+            hashlib.sha256(files[entry.name]).hexdigest(),
+        )
+    assert files.keys() == {"manifest.json", *named}
+
+
+def test_another_program_takes_out_the_same_files(handed_over_pdf: Path, tmp_path: Path) -> None:
+    # pdfdetach (poppler) makes no folders.
+    (tmp_path / "attached").mkdir()
+    done = subprocess.run(
+        ["pdfdetach", "-saveall", "-o", tmp_path, handed_over_pdf], check=True, capture_output=True, text=True
+    )
+    assert (done.stdout, done.stderr) == ("", "")
+    files = files_of(handed_over_pdf)
+    assert {name: (tmp_path / name).read_bytes() for name in files} == files
+
+
+def test_the_record_of_a_log_is_what_the_log_stores(handed_over: Any, tmp_path: Path) -> None:
+    with DayLog.create(tmp_path / "day.db") as log:
+        log.append(handed_over.site.events)
+    with DayLog.open(tmp_path / "day.db", read_only=True) as log:
+        record = record_of(log)
+    assert list(record.texts) == handed_over.record.texts
+    assert list(record.hashes) == handed_over.record.hashes
+    assert record.attachments == tmp_path / "day.attached"
+    assert re.fullmatch(r"fieldassist \d+\.\d+\.\d+", record.program)
+
+
+# --- what cannot be attached --------------------------------------------------------------------------------------
+
+
+def test_a_missing_and_a_damaged_photo_are_named_and_do_not_stop_the_pdf(handed_over: Any, tmp_path: Path) -> None:
+    folder = tmp_path / "attached"
+    record = _copy(handed_over, folder)
+    photos = sorted(name for name in handed_over.site.files if name.endswith(".jpg"))
+    gone, changed = photos[0], photos[1]
+    (folder / gone).unlink()
+    (folder / changed).write_bytes((folder / changed).read_bytes()[:-1] + b"\0")
+    made = write_daily_pdf(record, tmp_path / "d.pdf")
+    assert [(x.name, x.why) for x in made.left_out] == [(gone, "missing"), (changed, "damaged")]
+    files = files_of(made.path)
+    assert f"attached/{gone}" not in files
+    assert f"attached/{changed}" not in files
+    left_out = [f for f in read_manifest(files["manifest.json"]).files if f.left_out]
+    assert [(f.name, f.bytes) for f in left_out] == [(f"attached/{gone}", 0), (f"attached/{changed}", 0)]
+    told = words(made.path)
+    assert f"Not attached, though events speak of it: {gone} (missing or damaged on the tablet" in told
+    assert told.count("Not in this PDF: the tablet had") == 2
+
+
+def test_of_more_than_fits_the_smallest_files_are_attached(handed_over: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    sizes = sorted((len(data), name) for name, data in handed_over.site.files.items())
+    monkeypatch.setattr(enclosures, "LARGEST_TOGETHER", sizes[0][0] + sizes[1][0])
+    enclosed = enclosures.enclose(handed_over.record)
+    kept = {name.removeprefix("attached/") for name in enclosed.files if name.startswith("attached/")}
+    assert kept == {sizes[0][1], sizes[1][1]}
+    assert {x.why for x in enclosed.left_out} == {"too large"}
+
+
+def test_a_file_that_is_not_named_by_its_content_is_not_opened_and_is_told(site: Any, tmp_path: Path) -> None:
+    (tmp_path / "secret.jpg").write_bytes(b"not of this day")
+    site.start("shower wall").do(cmd.AttachPhoto(file="secret.jpg", sha256="ab" * 32))
+    made = write_daily_pdf(dataclasses.replace(site.record(), attachments=tmp_path), tmp_path / "d.pdf")
+    assert files_of(made.path).keys() == {"events.jsonl", "manifest.json"}
+    assert f"secret.jpg (event {site.events[-1].seq}; not named by its content)" in words(made.path)
+
+
+def test_more_files_than_a_manifest_can_name_are_refused_in_a_sentence(
+    handed_over: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(enclosures, "MOST_FILES", 3)
+    with pytest.raises(CannotWrite, match=r"more than a PDF can hold\. The day itself is safe in its log"):
+        write_daily_pdf(handed_over.record, tmp_path / "d.pdf")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_log_that_does_not_begin_with_its_day_is_refused_in_a_sentence(site: Any, tmp_path: Path) -> None:
+    record = site.record()
+    turned = dataclasses.replace(record, events=record.events[::-1])
+    with pytest.raises(CannotWrite, match="opens no day"):
+        write_daily_pdf(turned, tmp_path / "d.pdf")
+    assert list(tmp_path.iterdir()) == []
+
+
+# --- the same bytes -----------------------------------------------------------------------------------------------
+
+
+def test_the_pdf_printed_again_from_what_is_attached_to_it_has_the_same_bytes(
+    handed_over_pdf: Path, tmp_path: Path
+) -> None:
+    printed_again(handed_over_pdf, tmp_path / "attached", tmp_path / "again.pdf")
+    assert (tmp_path / "again.pdf").read_bytes() == handed_over_pdf.read_bytes()
+
+
+def test_so_has_one_from_which_files_are_missing_and_which_ran_over_its_size(
+    handed_over: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(enclosures, "LARGEST_TOGETHER", 3000)
+    record = _copy(handed_over, tmp_path / "attached")
+    smallest = min(handed_over.site.files, key=lambda n: len(handed_over.site.files[n]))
+    (tmp_path / "attached" / smallest).unlink()
+    made = write_daily_pdf(record, tmp_path / "d.pdf")
+    assert {x.why for x in made.left_out} == {"missing", "too large"}
+    printed_again(made.path, tmp_path / "taken out", tmp_path / "again.pdf")
+    assert (tmp_path / "again.pdf").read_bytes() == made.path.read_bytes()
+
+
+def test_another_process_in_another_time_zone_and_language_prints_the_same_bytes(
+    handed_over: Any, handed_over_pdf: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "events.jsonl").write_text("".join(f"{text}\n" for text in handed_over.record.texts), encoding="utf-8")
+    script = (
+        "import sys; from pathlib import Path; from fieldassist.record.manifest import *; "
+        "from fieldassist.report.daily import *; folder = Path(sys.argv[1]); "
+        "texts = split_lines((folder / 'events.jsonl').read_bytes()); chain = check_texts(texts); "
+        "write_daily_pdf(Record(chain.events, texts, chain.hashes, Path(sys.argv[2]), 'fieldassist 0.0.test'), "
+        "folder / 'd.pdf')"
+    )
+    elsewhere = {**os.environ, "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "77"}
+    subprocess.run([sys.executable, "-c", script, tmp_path, handed_over.folder], check=True, env=elsewhere)
+    assert (tmp_path / "d.pdf").read_bytes() == handed_over_pdf.read_bytes()
+
+
+def test_dates_are_those_of_the_last_event(handed_over: Any, handed_over_pdf: Path) -> None:
+    meta = PdfReader(handed_over_pdf).metadata
+    assert meta is not None
+    assert meta.creation_date is not None
+    assert meta.creation_date.isoformat() == handed_over.site.events[-1].at.wall
+    assert meta.modification_date == meta.creation_date
+
+
+# --- what an inspector can check with the page alone --------------------------------------------------------------
+
+
+def test_the_printed_key_and_signature_hold_over_the_attached_events(handed_over: Any, handed_over_pdf: Path) -> None:
+    # RFC 8032 by a general library, over canonical JSON (RFC 8785) of what stands on the page and in the files.
+    told = words(handed_over_pdf)
+    lines = files_of(handed_over_pdf)["events.jsonl"].decode().splitlines()
+    found = re.findall(
+        r"over events 1 to (\d+) Log head that was sealed \(SHA-256\) (\w{64}) Public key \(Ed25519\) (\w{64}) "
+        r"Signature of the key ((?:[0-9a-f] ?){128})",
+        told,
+    )
+    assert len(found) == 2
+    for part, (covers, head, key, signature) in enumerate(found):
+        signed = json.loads(lines[int(covers) - 1])
+        assert hashlib.sha256(lines[int(covers) - 1].encode()).hexdigest() == head
+        statement = {
+            "covers": int(covers),
+            "date": "2026-03-04",
+            "head": head,
+            "name": "ruth",
+            "part": part,
+            "role": "foreman",
+            "seal": "fieldassist day 1",
+            "signed_at": signed["at"]["wall"],
+            "site": handed_over.site.state.plan.site,
+        }
+        public = Ed25519PublicKey.from_public_bytes(bytes.fromhex(key))
+        public.verify(bytes.fromhex(signature.replace(" ", "")), rfc8785.dumps(statement))
+        # The fingerprint: the first 32 digits of the key's SHA-256, in fours.
+        digits = hashlib.sha256(bytes.fromhex(key)).hexdigest()[:32]
+        assert " ".join(digits[at : at + 4] for at in range(0, 32, 4)) in told
+
+
+def test_a_photo_that_cannot_be_had_is_told_in_one_wording_whatever_the_reason() -> None:
+    # Else a PDF printed again from what is attached to it would say something else.
+    assert "no whole copy" in NOT_IN_HERE
+    assert "50 MB" in NOT_IN_HERE
+
+
+def _copy(handed_over: Any, folder: Path) -> Record:
+    folder.mkdir()
+    for name, data in handed_over.site.files.items():
+        (folder / name).write_bytes(data)
+    return dataclasses.replace(handed_over.record, attachments=folder)
