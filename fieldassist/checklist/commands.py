@@ -12,7 +12,6 @@ from fieldassist.checklist.fields import write_number
 from fieldassist.checklist.plan import DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 
-
 # No exponents: a record from elsewhere must not make this machine write out a billion digits.
 _WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
 
