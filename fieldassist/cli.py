@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from fieldassist import __version__, calc, handover, signing, work
+from fieldassist import __version__, calc, handover, signing, verify, work
 from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SystemClock
@@ -125,6 +125,7 @@ def _parser() -> argparse.ArgumentParser:
     calc.add_parser(jobs)
     signing.add_parsers(jobs)
     handover.add_parsers(jobs)
+    verify.add_parser(jobs)
 
     made = job("microphone", _microphone, "list the microphones and show the level of one")
     made.add_argument("device", nargs="?", metavar="DEVICE", help="its number or a part of its name [the default one]")

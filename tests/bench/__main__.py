@@ -24,10 +24,12 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.verify import examine
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from fieldassist.voice.speaker import Silent
+from tests.report.conftest import large_day
 
 EVENTS = 2000
 
@@ -40,6 +42,8 @@ def main() -> None:
         _append(folder, path)
         _open_and_fold(path)
         _pdf(folder, path)
+        _verify(folder)
+        _large_pdf(folder)
         _hear()
         _demo(folder)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
@@ -133,6 +137,23 @@ def _pdf(folder: Path, path: Path) -> None:
     print(
         f"daily PDF of {len(record.events)} events: {ours:.2f} s, {ours / base:.1f} x one bare reportlab line an event"
     )
+
+
+def _large_pdf(folder: Path) -> None:
+    record = large_day().record()
+    start = time.perf_counter()
+    made = write_daily_pdf(record, folder / "large.pdf")
+    spent = time.perf_counter() - start
+    print(f"daily PDF of 200 areas, {len(record.events)} events, {made.pages} pages: {spent:.1f} s (target 10)")
+
+
+def _verify(folder: Path) -> None:
+    path = folder / "daily.pdf"
+    checked = _best(lambda: examine(path, None, folder), 2)
+    with DayLog.open(folder / "day.db", read_only=True) as log:
+        record = record_of(log)
+    written = _best(lambda: write_daily_pdf(record, folder / "again.pdf"), 2)
+    print(f"verify a PDF of {len(record.events)} events: {checked:.2f} s, {checked / written:.1f} x writing it")
 
 
 def _hear() -> None:

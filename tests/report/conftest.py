@@ -425,6 +425,20 @@ def handed_over_day() -> Site:
     return site.do(cmd.OpenAddendum(reason="The photo of the pump room came late.")).photo()
 
 
+DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+def large_day() -> Site:
+    """A day of 200 areas and 5,000 events, sealed."""
+    names = tuple("room " + " ".join(DIGITS[int(d)] for d in f"{n:03d}") for n in range(1, 201))
+    site = Site(plan_of(areas=names))
+    for name in names:
+        site.start(name).release().batch().tile()
+    while len(site.events) < 4_998:
+        site.do(cmd.MakeNote(text=f"remark {len(site.events)} of a long day"))
+    return site.speak("ruth").do(cmd.SignDay(accept_open=True)).seal()
+
+
 @dataclass(frozen=True)
 class HandedOver:
     """A day, its record, and the folder of its attachments."""
