@@ -24,7 +24,7 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.verify import examine
+from fieldassist.verify import UNSEALED, examine
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
@@ -148,8 +148,11 @@ def _large_pdf(folder: Path) -> None:
 
 
 def _verify(folder: Path) -> None:
-    path = folder / "daily.pdf"
-    checked = _best(lambda: examine(path, None, folder), 2)
+    def check() -> None:
+        with tempfile.TemporaryDirectory() as scratch:
+            assert examine(folder / "daily.pdf", None, Path(scratch)).exit_code == UNSEALED
+
+    checked = _best(check, 2)
     with DayLog.open(folder / "day.db", read_only=True) as log:
         record = record_of(log)
     written = _best(lambda: write_daily_pdf(record, folder / "again.pdf"), 2)
