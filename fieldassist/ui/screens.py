@@ -1,0 +1,22 @@
+"""The screens by name, in the order of the working day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldassist.ui import area, today
+from fieldassist.ui.screen import Make
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A screen: what the way to it says, and how it is made."""
+
+    title: str
+    make: Make
+
+
+SCREENS: dict[str, Entry] = {
+    "today": Entry("Today", today.Today),
+    "area": Entry("Step", area.AtStep),
+}

@@ -1,0 +1,21 @@
+"""Kivy's own switches, which have to be set before it is first imported. Import this before anything of kivy."""
+
+from __future__ import annotations
+
+import os
+
+from fieldassist.places import tablet_data
+
+os.environ.setdefault("KIVY_NO_ARGS", "1")
+os.environ.setdefault("KIVY_NO_FILELOG", "1")
+os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
+if "KIVY_HOME" not in os.environ:
+    home = tablet_data() / "kivy"
+    home.mkdir(parents=True, exist_ok=True)
+    os.environ["KIVY_HOME"] = str(home)
+
+from kivy.config import Config
+
+# A pen and a finger are one: no red dots of simulated second fingers; Escape does not leave the day.
+Config.set("input", "mouse", "mouse,disable_multitouch")
+Config.set("kivy", "exit_on_escape", "0")
