@@ -29,7 +29,7 @@ def add_parsers(jobs: Any) -> None:
     made = job("bundle", _bundle, "put a day, its daily log and its attachments into one file, to hand over")
     made.add_argument("day", type=Path, metavar="DAY")
     made.add_argument("--out", type=Path, metavar="FILE", help="[the day's name with .bundle, beside it]")
-    made.add_argument("--us", action="store_true", help="US units on US Letter in the daily log [the plan's own]")
+    made.add_argument("--units", choices=["metric", "us"], help="of the daily log [the plan's own]")
 
     made = job("import", _import, "take a day in from a bundle, or bring the same day forward; again changes nothing")
     made.add_argument("bundle", type=Path, metavar="BUNDLE")
@@ -56,7 +56,7 @@ def _bundle(options: argparse.Namespace) -> int:
             DayLog.open(day, read_only=True) as log,
         ):
             pdf = Path(scratch) / "daily-log.pdf"
-            write_daily_pdf(record_of(log), pdf, units="us" if options.us else None, progress=shown("Daily log"))
+            write_daily_pdf(record_of(log), pdf, units=options.units, progress=shown("Daily log"))
             packed = pack(day, out, pdf, shown("Bundle"))
             unsealed = unsealed_after(log.events, log.hashes)
             later = packed.events - len(log.events)

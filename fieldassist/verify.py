@@ -37,6 +37,7 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.log_check import copied, has_mark, journal_of, read_log
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
+from fieldassist.record.disk import sha256_of
 from fieldassist.record.keys import KeyProblem, fingerprint, read_public, same_key
 from fieldassist.record.log import GENESIS
 from fieldassist.record.manifest import (
@@ -193,11 +194,6 @@ def kind_of(path: Path) -> Kind | None:
     return "pdf" if b"%PDF-" in front else None
 
 
-def _hash_of(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
-
-
 # --- what all three share -----------------------------------------------------------------------------------------
 
 
@@ -351,7 +347,7 @@ def _check_log(path: Path, key: str | None, scratch: Path, found: _Findings) -> 
         file = folder / name
         if not file.is_file():
             wrong[name] = f"is missing in {folder.name}"
-        elif file.stat().st_size > attachments.LARGEST_BYTES or _hash_of(file) != digest:
+        elif file.stat().st_size > attachments.LARGEST_BYTES or sha256_of(file) != digest:
             wrong[name] = "was changed"
     _check_attachments(chain.events, wrong, (), found)
 
@@ -360,7 +356,7 @@ def _check_log(path: Path, key: str | None, scratch: Path, found: _Findings) -> 
 
 
 def _check_bundle(path: Path, key: str | None, scratch: Path, found: _Findings) -> None:
-    found.facts["sha256"] = _hash_of(path)
+    found.facts["sha256"] = sha256_of(path)
     found.say(f"Its SHA-256 is {found.facts['sha256']}.")
     try:
         bundle = open_bundle(path)

@@ -85,7 +85,10 @@ def test_the_bundle_goes_where_it_is_asked_to_and_is_the_same_bytes_each_time(da
 
 
 def test_the_daily_log_in_it_is_in_us_units_when_asked(day: Path, tmp_path: Path) -> None:
-    for name, asked, width in (("plan.bundle", [], "595"), ("us.bundle", ["--us"], "612")):  # A4, US Letter in points
+    for name, asked, width in (
+        ("plan.bundle", [], "595"),
+        ("us.bundle", ["--units", "us"], "612"),
+    ):  # A4, US Letter in points
         assert run("bundle", day, "--out", tmp_path / name, *asked) == 0
         boxes = re.findall(rb"/MediaBox \[ ?0 0 (\d+)", open_bundle(tmp_path / name).read(PDF))
         assert set(boxes) == {width.encode()}

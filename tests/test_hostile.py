@@ -30,7 +30,8 @@ from fieldassist.record import attachments
 from fieldassist.record.log import GENESIS, DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
 from fieldassist.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
-from tests.test_verify import PLAN, embedded, hand_over, kept, seal
+from tests.small_day import PLAN, kept
+from tests.test_verify import embedded, hand_over, seal
 
 SOON = timedelta(seconds=20)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}

@@ -31,7 +31,6 @@ from pypdf import PdfReader
 
 from fieldassist import __version__
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.record import attachments
@@ -42,26 +41,10 @@ from fieldassist.record.manifest import EVENTS, MANIFEST, PDF, check_texts
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, add_parser, examine, run, verify
+from tests.small_day import EDWIN, PLAN, kept
 from tests.test_rooms import PACKAGE, imports
 
-EDWIN = SigningKey("edwin", Role.FOREMAN, b"\x01" * 32)
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32)
-PLAN: dict[str, Any] = {
-    "site": "Quillhaven Baths",
-    "date": "2026-03-17",
-    "crew": [{"name": "edwin", "role": "foreman"}],
-    "areas": [
-        {
-            "name": "hall floor",
-            "checklist": "dry-floor",
-            "where": "hall",
-            "size": "18 m2",
-            "piece": {"product": "tile", "length": "900 mm", "width": "900 mm", "thickness": "9 mm"},
-            "mortar": {"name": "Sample", "kind": "thin-set", "pot_life": "90 min", "open_time": "20 min"},
-            "trowel": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
-        }
-    ],
-}
 CHECKLIST: dict[str, Any] = {
     "checklist": "dry-floor",
     "edition": 1,
@@ -95,14 +78,6 @@ def jpeg(picture: Image.Image, **how: Any) -> bytes:
     paper = io.BytesIO()
     picture.save(paper, "JPEG", **{"quality": 90, **how})
     return paper.getvalue()
-
-
-def kept(log: DayLog, *bodies: Any) -> None:
-    """Append these facts, a minute apart."""
-    for body in bodies:
-        seq = len(log.events) + 1
-        at = Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
-        log.append([Event(seq=seq, id=f"e{seq}", at=at, by="edwin", body=body)])
 
 
 def seal(log: DayLog, key: SigningKey = EDWIN, part: int = 0) -> None:

@@ -48,6 +48,7 @@ QUANTITIES: dict[str, tuple[str, float, float]] = {
     "duration": ("duration", 0, 1_440),
     "temperature": ("temperature", -30, 60),
     "count": ("count", 0, 10_000),
+    "bags": ("count", 0, 10_000),
     "label": ("name", 0, 0),
 }
 

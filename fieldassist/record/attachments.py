@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
-import os
 import re
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
-from fieldassist.record.log import LogProblem, sync_folder
+from fieldassist.record.disk import sha256_of, sync_folder, whole_file
+from fieldassist.record.log import LogProblem
 
 # Larger ones are refused: a photo of 50 megapixels is under 40 MB, ten minutes of speech under 20.
 LARGEST_BYTES = 64 * 1024 * 1024
@@ -54,18 +52,8 @@ def keep(day: Path, data: bytes, suffix: str) -> Attachment:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if not _holds(path, digest):
-            handle, scratch = tempfile.mkstemp(dir=folder, prefix="new-")
-            try:
-                with os.fdopen(handle, "wb") as file:
-                    file.write(data)
-                    file.flush()
-                    os.fsync(file.fileno())
-                Path(scratch).replace(path)
-            except BaseException:
-                with contextlib.suppress(OSError):
-                    Path(scratch).unlink()
-                raise
-            sync_folder(folder)
+            with whole_file(path) as file:
+                file.write(data)
             sync_folder(folder.parent)
     except OSError as error:
         raise LogProblem(
@@ -87,6 +75,6 @@ def is_name(name: str) -> bool:
 def _holds(path: Path, digest: str) -> bool:
     """Whether the file is there already and whole: one that was damaged since is written again."""
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest() == digest
+        return sha256_of(path) == digest
     except FileNotFoundError:
         return False

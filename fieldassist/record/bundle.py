@@ -20,7 +20,6 @@ import re
 import shutil
 import sqlite3
 import struct
-import threading
 import zlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -34,7 +33,8 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.state import fold
 from fieldassist.record import attachments
-from fieldassist.record.log import DayLog, LogProblem, sync_folder
+from fieldassist.record.disk import sha256_of, sync_folder, whole_file
+from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
@@ -49,7 +49,9 @@ from fieldassist.record.manifest import (
     attached,
     check_texts,
     disagreements,
-    manifest_bytes,
+    entry_of,
+    join_lines,
+    manifest_of,
     read_manifest,
     split_lines,
     unkept,
@@ -185,10 +187,6 @@ def _whole_size(files: Iterable[FileEntry]) -> int:
     return sum(f.bytes + _LOCAL.size + _CENTRAL.size + 2 * len(f.name) for f in files) + _END.size
 
 
-def _entry(name: str, data: bytes) -> FileEntry:
-    return FileEntry(name=name, bytes=len(data), sha256=hashlib.sha256(data).hexdigest())
-
-
 def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | None = None) -> Packed:
     """Write the day at `day` and its attachments into one file.
 
@@ -204,34 +202,23 @@ def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | Non
         raise BundleProblem(f"{day} holds no event yet: there is nothing to hand over.")
     if out.resolve() in {day.resolve(), pdf.resolve() if pdf else None}:
         raise BundleProblem(f"{out} is what is to be packed. Choose another name; nothing was written.")
-    lines = "".join(f"{text}\n" for text in texts).encode("utf-8")
-    parts: list[tuple[FileEntry, bytes | Path]] = [(_entry(EVENTS, lines), lines)]
+    lines = join_lines(texts)
+    parts: list[tuple[FileEntry, bytes | Path]] = [(entry_of(EVENTS, lines), lines)]
     missing: list[FileEntry] = []
     try:
         if pdf is not None:
-            parts.append((FileEntry(name=PDF, bytes=pdf.stat().st_size, sha256=_hash_of(pdf)), pdf))
+            parts.append((FileEntry(name=PDF, bytes=pdf.stat().st_size, sha256=sha256_of(pdf)), pdf))
         for name, digest in sorted(attached(events).items()):
             path = attachments.folder_of(day) / name
             size = path.stat().st_size if path.is_file() else 0
-            if path.is_file() and size <= attachments.LARGEST_BYTES and _hash_of(path) == digest:
+            if path.is_file() and size <= attachments.LARGEST_BYTES and sha256_of(path) == digest:
                 parts.append((FileEntry(name=ATTACHED + name, bytes=size, sha256=digest), path))
             else:
                 missing.append(FileEntry(name=ATTACHED + name, bytes=0, sha256=digest, left_out=True))
         files = [entry for entry, _ in parts]
         _refuse_too_large(files, len(missing), len(events))
-        plan = events[0].body.plan
-        manifest = manifest_bytes(
-            Manifest(
-                bundle=1,
-                date=plan.date,
-                site=plan.site,
-                events=len(events),
-                head=head,
-                files=_in_order([*files, *missing]),
-                program=f"fieldassist {__version__}",
-            )
-        )
-        written = _write(out, [(_entry(MANIFEST, manifest), manifest), *parts], progress)
+        manifest = manifest_of(events, head, _in_order([*files, *missing]), f"fieldassist {__version__}")
+        written = _write(out, [(entry_of(MANIFEST, manifest), manifest), *parts], progress)
     except OSError as error:
         raise BundleProblem(
             f"The bundle could not be written to {out} ({error.strerror}). The day itself is safe in its log. Free "
@@ -263,11 +250,6 @@ def _bound(name: str) -> int:
     return LARGEST.get(name, attachments.LARGEST_BYTES)
 
 
-def _hash_of(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
-
-
 def _pieces(file: BinaryIO, size: int) -> Iterator[bytes]:
     """The next `size` bytes of a file piece by piece, fewer when it ends before."""
     while size and (piece := file.read(min(size, _PIECE))):
@@ -276,41 +258,28 @@ def _pieces(file: BinaryIO, size: int) -> Iterator[bytes]:
 
 
 def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress: Progress | None) -> int:
-    """Write the entries beside the final name, force to disk, rename. Result: the size in bytes."""
+    """Write the entries. Result: the size in bytes."""
     told = _Told(progress, sum(entry.bytes for entry, _ in parts))
     out.parent.mkdir(parents=True, exist_ok=True)
-    scratch = out.with_name(f".{out.name}.{os.getpid()}-{threading.get_ident()}.part")
-    try:
-        with scratch.open("wb") as file:
-            directory = []
-            for entry, source in parts:
-                place, crc, digest = file.tell(), 0, hashlib.sha256()
-                file.write(_local_header(entry.name, 0, entry.bytes))
-                with io.BytesIO(source) if isinstance(source, bytes) else source.open("rb") as content:
-                    for piece in _pieces(content, entry.bytes):
-                        file.write(piece)
-                        crc = zlib.crc32(piece, crc)
-                        digest.update(piece)
-                        told.more(len(piece))
-                if digest.hexdigest() != entry.sha256:
-                    raise BundleProblem(
-                        f"{entry.name} was changed while it was packed. Nothing was written: try again."
-                    )
-                file.seek(place)
-                file.write(_local_header(entry.name, crc, entry.bytes))
-                file.seek(0, os.SEEK_END)
-                directory.append((entry, crc, place))
-            file.write(_directory(directory))
-            size = file.tell()
-            file.flush()
-            os.fsync(file.fileno())
-        scratch.replace(out)
-        sync_folder(out.parent)
-        return size
-    except BaseException:
-        with contextlib.suppress(OSError):
-            scratch.unlink()
-        raise
+    with whole_file(out) as file:
+        directory = []
+        for entry, source in parts:
+            place, crc, digest = file.tell(), 0, hashlib.sha256()
+            file.write(_local_header(entry.name, 0, entry.bytes))
+            with io.BytesIO(source) if isinstance(source, bytes) else source.open("rb") as content:
+                for piece in _pieces(content, entry.bytes):
+                    file.write(piece)
+                    crc = zlib.crc32(piece, crc)
+                    digest.update(piece)
+                    told.more(len(piece))
+            if digest.hexdigest() != entry.sha256:
+                raise BundleProblem(f"{entry.name} was changed while it was packed. Nothing was written: try again.")
+            file.seek(place)
+            file.write(_local_header(entry.name, crc, entry.bytes))
+            file.seek(0, os.SEEK_END)
+            directory.append((entry, crc, place))
+        file.write(_directory(directory))
+        return file.tell()
 
 
 class _Told:
@@ -430,7 +399,7 @@ def _read_front(file: BinaryIO) -> tuple[FileEntry, int, Manifest]:
     if len(data) < size or zlib.crc32(data) != crc:
         raise _Damage([f"the bytes of {MANIFEST} are not those that were packed"])
     try:
-        return _entry(MANIFEST, data), crc, read_manifest(data)
+        return entry_of(MANIFEST, data), crc, read_manifest(data)
     except ValueError as error:
         raise _Damage([f"{MANIFEST}: {error}"]) from error
 
@@ -621,7 +590,7 @@ def _keep_files(bundle: Bundle, day: Path, progress: Progress | None) -> int:
     written = 0
     for entry in files:
         path = attachments.folder_of(day) / entry.name.removeprefix(ATTACHED)
-        if not (path.is_file() and _hash_of(path) == entry.sha256):
+        if not (path.is_file() and sha256_of(path) == entry.sha256):
             attachments.keep(day, bundle.read(entry.name), path.suffix)
             written += 1
         told.more(entry.bytes)

@@ -6,10 +6,10 @@ is the check. A second hash would cost the person at the wall as long again, and
 
 What this holds against, and what not. At the tablet, wrong PINs are counted on disk before they are answered: five,
 then waits of 1, 2, 4 ... 60 minutes; only the right PIN sets the count back. Whoever can copy the folder guesses
-without being counted: at 0.4 s a guess four digits last an hour, eight digits a year. So the tablet's storage should be
-encrypted and its screen locked, and whoever signs for others should have a long PIN. Whoever can write the folder can
-put back an older count, or make a key of their own under somebody's name, but never use the key that was there:
-compare fingerprints.
+without being counted: at 0.4 s a guess four digits last an hour at most, and minutes on better machines; eight digits
+last a year here. So the tablet's storage should be encrypted and its screen locked, and whoever signs for others should
+have a long PIN. Whoever can write the folder can put back an older count, or make a key of their own under somebody's
+name, but never use the key that was there: compare fingerprints.
 """
 
 from __future__ import annotations
@@ -18,7 +18,6 @@ import contextlib
 import hashlib
 import itertools
 import math
-import os
 import re
 import secrets
 from collections.abc import Iterator
@@ -40,7 +39,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError,
 
 from fieldassist.checklist.events import Moment
 from fieldassist.checklist.plan import Role, SpokenName
-from fieldassist.record.log import sync_folder
+from fieldassist.record.disk import sync_folder, whole_file
 
 # RFC 9106 section 4, the second recommended option: Argon2id, 3 passes, 4 lanes, 64 MiB, 128-bit salt, 256-bit tag.
 COST = RFC_9106_LOW_MEMORY
@@ -381,16 +380,9 @@ class Keyring:
 
     def _write(self, entry: _Entry) -> _Entry:
         """Replace a person's file: the old one or the new one is there, whole, whatever happens."""
-        scratch = self.folder / "new"
         try:
-            scratch.unlink(missing_ok=True)
-            handle = os.open(scratch, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-            with os.fdopen(handle, "wb") as file:
+            with whole_file(self._path(entry.name), private=True) as file:
                 file.write(entry.to_bytes())
-                file.flush()
-                os.fsync(file.fileno())
-            scratch.replace(self._path(entry.name))
-            sync_folder(self.folder)
         except OSError as error:
             raise _refused_by_disk(error) from None
         return entry

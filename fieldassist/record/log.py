@@ -26,6 +26,7 @@ from pydantic import ValidationError
 from sqlite_utils import Database
 
 from fieldassist.checklist.events import Event
+from fieldassist.record.disk import sync_folder
 
 GENESIS = "0" * 64
 # 1: photos lay in `<day>.photos`. 2: all attachments lie in `<day>.attached`.
@@ -450,13 +451,3 @@ def _free_name(path: Path) -> Path:
         number += 1
         candidate = path.with_name(f"{path.name}-{number}")
     return candidate
-
-
-def sync_folder(folder: Path) -> None:
-    """A new file's name is durable only once its folder is (Linux; Windows has no such call)."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -6,6 +6,7 @@ and hash, and is canonical JSON too. Whoever has both can check the chain withou
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from collections.abc import Iterable, Iterator, Sequence
@@ -147,6 +148,15 @@ def _link_and_number(text: str) -> tuple[object, object]:
     return (raw.get("prev"), raw.get("seq")) if isinstance(raw, dict) else (None, None)
 
 
+def manifest_of(events: Sequence[Event], head: str, files: Sequence[FileEntry], program: str) -> bytes:
+    """The manifest of a day, as it is stored. events: of a day that was opened; program: its name and version."""
+    opened = events[0].body
+    assert isinstance(opened, DayOpened)
+    date, site = opened.plan.date, opened.plan.site
+    made = Manifest(bundle=1, date=date, site=site, events=len(events), head=head, files=list(files), program=program)
+    return manifest_bytes(made)
+
+
 def manifest_bytes(manifest: Manifest) -> bytes:
     """A manifest as it is stored: canonical JSON (RFC 8785)."""
     raw = manifest.model_dump(mode="json")
@@ -169,6 +179,16 @@ def read_manifest(data: bytes) -> Manifest:
     if manifest_bytes(manifest) != data:
         raise ValueError("it is not in the form in which a manifest is written")
     return manifest
+
+
+def entry_of(name: str, data: bytes) -> FileEntry:
+    """What a manifest says of a file."""
+    return FileEntry(name=name, bytes=len(data), sha256=hashlib.sha256(data).hexdigest())
+
+
+def join_lines(texts: Iterable[str]) -> bytes:
+    """An events.jsonl of these texts."""
+    return "".join(f"{text}\n" for text in texts).encode("utf-8")
 
 
 def split_lines(data: bytes) -> list[str]:

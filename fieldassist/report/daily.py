@@ -6,10 +6,7 @@ The pages are drawn from `story.tell` and decide nothing: `front`, `area` and `c
 from __future__ import annotations
 
 import io
-import os
-import threading
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -17,6 +14,7 @@ from pathlib import Path
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 
+from fieldassist.record.disk import whole_file
 from fieldassist.record.manifest import unkept
 from fieldassist.record.seal import check_seals
 from fieldassist.report import fonts
@@ -153,24 +151,14 @@ def _author(day: Day) -> str:
 
 
 def _store(content: bytes, path: Path) -> None:
-    """Write beside the final name, force to disk, rename."""
-    part = path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.part")
     try:
-        with part.open("wb") as file:
+        with whole_file(path) as file:
             file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(path)
     except OSError as error:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
         raise CannotWrite(
             f"The daily log could not be written to {path} ({error.strerror}). The day itself is safe in its log. Free "
             f"some space or choose another folder, then print it again."
         ) from error
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
 
 
 # --- head and foot of each page -----------------------------------------------------------------------------------

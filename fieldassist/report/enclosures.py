@@ -22,9 +22,10 @@ from fieldassist.record.manifest import (
     MANIFEST,
     MOST_FILES,
     FileEntry,
-    Manifest,
     attached,
-    manifest_bytes,
+    entry_of,
+    join_lines,
+    manifest_of,
 )
 
 # What still goes by mail is small; the bundle has everything. Ours.
@@ -84,8 +85,7 @@ def enclose(record: Record) -> Enclosures:
     same choice again. CannotWrite when the first event opens no day, or when the day speaks of more files than a
     manifest can name.
     """
-    opened = record.events[0].body
-    if not isinstance(opened, DayOpened):
+    if not isinstance(record.events[0].body, DayOpened):
         raise CannotWrite("The first event of this log opens no day, so it was not written by this program. Check it.")
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
@@ -107,25 +107,16 @@ def enclose(record: Record) -> Enclosures:
         else:
             together += len(data)
             originals[name] = data
-    lines = "".join(f"{text}\n" for text in record.texts).encode("utf-8")
-    files = {EVENTS: lines}
-    entries = [FileEntry(name=EVENTS, bytes=len(lines), sha256=hashlib.sha256(lines).hexdigest())]
+    files = {EVENTS: join_lines(record.texts)}
+    entries = [entry_of(EVENTS, files[EVENTS])]
     for name, digest in sorted(spoken_of.items()):
         data = originals.get(name)
-        if data is not None:
+        if data is None:
+            entries.append(FileEntry(name=ATTACHED + name, bytes=0, sha256=digest, left_out=True))
+        else:
             files[ATTACHED + name] = data
-        size = 0 if data is None else len(data)
-        entries.append(FileEntry(name=ATTACHED + name, bytes=size, sha256=digest, left_out=data is None))
-    manifest = Manifest(
-        bundle=1,
-        date=opened.plan.date,
-        site=opened.plan.site,
-        events=len(record.events),
-        head=record.hashes[-1],
-        files=entries,
-        program=record.program,
-    )
-    files[MANIFEST] = manifest_bytes(manifest)
+            entries.append(FileEntry(name=ATTACHED + name, bytes=len(data), sha256=digest))
+    files[MANIFEST] = manifest_of(record.events, record.hashes[-1], entries, record.program)
     return Enclosures(files, tuple(left_out[name] for name in sorted(left_out)))
 
 

@@ -570,7 +570,7 @@ class _Teller:
                     self.corrected(event.seq),
                 )
             )
-        if called is not None and called.quantity == "count" and body.step == "bags" and self._counts(event):
+        if called is not None and called.quantity == "bags" and self._counts(event):
             notes.bags = (event, called)
 
     def choice_made(self, event: Event, body: ev.ChoiceMade) -> None:
@@ -1034,7 +1034,7 @@ class _Teller:
         tiles = f"{len(volumes)} tile{'s' if len(volumes) != 1 else ''} recorded as set"
         rests_on = (
             f"{tiles}, {show(area, 'm2', self.units)}; {show(bed, 'mm', self.units)} of mortar by notch, trowel angle "
-            f"and sides combed; {show(bag.litres, 'L', self.units)} from a bag; 10 % waste"
+            f"and sides combed; {show(bag.litres, 'L', self.units)} from a bag; {mortar.WASTE_PERCENT:g} % waste"
         )
         predicted = replace(said, predicted=need.bags, rests_on=rests_on, ref=self.ref(str(bag.basis)))
         if used <= 0:

@@ -16,6 +16,7 @@ from fieldassist.trade.quantities import System, format_against, format_quantity
 
 __all__ = [
     "MIXING_CAUTIONS",
+    "WASTE_PERCENT",
     "BagYield",
     "BatchPlan",
     "BedLimits",
@@ -35,6 +36,9 @@ __all__ = [
 ]
 
 Kind = Literal["thin-set", "large-and-heavy-tile"]
+
+# Common practice, no published source.
+WASTE_PERCENT = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,7 +287,7 @@ def mortar_for_area(
     bag_yield_l: float,
     *,
     water_l_per_bag: float | None = None,
-    waste_percent: float = 10.0,
+    waste_percent: float = WASTE_PERCENT,
 ) -> MortarNeed:
     """Mortar, powder, water and bags for an area.
 
@@ -364,7 +368,7 @@ def batch_plan(
     pace_m2_per_h: float,
     *,
     slake_min: float = 0.0,
-    waste_percent: float = 10.0,
+    waste_percent: float = WASTE_PERCENT,
     part_of_bag: float = 0.5,
     bucket_l: float | None = None,
 ) -> BatchPlan:
@@ -418,7 +422,7 @@ def mass_balance(
     area_m2: float,
     predicted_bed_mm: float,
     *,
-    waste_percent: float = 10.0,
+    waste_percent: float = WASTE_PERCENT,
     gap_mm: float | None = None,
     bags_uncertainty: float = 0.25,
     yield_uncertainty_percent: float = 5.0,

@@ -28,51 +28,25 @@ from hypothesis import strategies as st
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import attachments, bundle
 from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
-from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import GENESIS, AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
 from fieldassist.record.manifest import ATTACHED, EVENTS, MANIFEST, PDF
 from fieldassist.record.seal import check_seals, make_seal
 from tests.conftest import Crew
+from tests.small_day import EDWIN, PLAN, kept
 
 PHOTO = b"\xff\xd8\xff a lifted tile, face down"
 SOUND = b"fLaC the north corner was reset"
-EDWIN = SigningKey("edwin", Role.FOREMAN, b"\x01" * 32)
-SMALL_PLAN: dict[str, Any] = {
-    "site": "Quillhaven Baths",
-    "date": "2026-03-17",
-    "crew": [{"name": "edwin", "role": "foreman"}],
-    "areas": [
-        {
-            "name": "hall floor",
-            "checklist": "dry-floor",
-            "where": "hall",
-            "size": "18 m2",
-            "piece": {"product": "tile", "length": "900 mm", "width": "900 mm", "thickness": "9 mm"},
-            "mortar": {"name": "Sample", "kind": "thin-set", "pot_life": "90 min", "open_time": "20 min"},
-            "trowel": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
-        }
-    ],
-}
-
-
-def kept(log: DayLog, *bodies: Any) -> None:
-    """Append these facts, a minute apart."""
-    for body in bodies:
-        seq = len(log.events) + 1
-        at = Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
-        log.append([Event(seq=seq, id=f"e{seq}", at=at, by="edwin", body=body)])
 
 
 def small_day(path: Path, *, notes: int = 1, sealed: bool = True, site: str = "Quillhaven Baths") -> Path:
     """A day of a few kilobytes, with a photo, a dictated note and a seal."""
     with DayLog.create(path) as log:
-        kept(log, ev.DayOpened(plan=DayPlan.model_validate(SMALL_PLAN | {"site": site})))
+        kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN | {"site": site})))
         kept(log, *(ev.NoteMade(text=f"note {n}") for n in range(notes)))
         photo, sound = attachments.keep(path, PHOTO, ".jpg"), attachments.keep(path, SOUND, ".flac")
         kept(log, ev.NoteMade(text="north corner reset", audio=sound.file, sha256=sound.sha256))
@@ -270,7 +244,7 @@ def test_an_attachment_that_the_tablet_lost_is_left_out_and_named(tmp_path: Path
 
 def test_a_file_that_is_not_named_by_its_content_is_named_as_left_out(tmp_path: Path) -> None:
     with DayLog.create(tmp_path / "day.db") as log:
-        kept(log, ev.DayOpened(plan=DayPlan.model_validate(SMALL_PLAN)))
+        kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN)))
         kept(log, ev.NoteMade(text="x", audio="../../elsewhere.wav", sha256="ab" * 32))
     packed = pack(tmp_path / "day.db", tmp_path / "day.bundle")
     assert packed.left_out == ("../../elsewhere.wav",)
@@ -764,7 +738,7 @@ def test_events_made_to_do_harm_are_refused_or_make_a_day(sealed: Path, tmp_path
             {"type": "area started", "area": "hall floor"},
             {"type": "step confirmed", "area": "hall floor", "section": "s", "round": 1, "step": "s"},
             {"type": "clock jumped", "seconds": 1e300},
-            {"type": "day opened", "plan": copy.deepcopy(SMALL_PLAN)},
+            {"type": "day opened", "plan": copy.deepcopy(PLAN)},
         ]
     )  # fmt: skip
     for _ in range(data.draw(st.integers(1, 3))):

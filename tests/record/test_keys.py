@@ -28,7 +28,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat,
 
 from fieldassist.checklist.events import Moment
 from fieldassist.checklist.plan import Role
-from fieldassist.record import keys
+from fieldassist.record import disk, keys
 from fieldassist.record.keys import (
     KeyDamaged,
     KeyProblem,
@@ -371,7 +371,7 @@ _KILLED_BEFORE_THE_ANSWER = """
 import os, signal, sys
 from datetime import datetime
 from pathlib import Path
-from fieldassist.record import keys
+from fieldassist.record import disk, keys
 
 ring, pin, now = keys.Keyring(Path(sys.argv[1])), sys.argv[2], datetime.fromisoformat(sys.argv[3])
 keys.hash_secret_raw = lambda *_, **__: os.kill(os.getpid(), signal.SIGKILL)
@@ -524,7 +524,7 @@ def test_nothing_secret_is_written_in_plain(tmp_path: Path, monkeypatch: pytest.
         seen.extend(path.read_bytes() for path in folder.iterdir())
 
     use_seed(monkeypatch, seed)
-    monkeypatch.setattr(keys, "sync_folder", look)  # called after every write
+    monkeypatch.setattr(disk, "sync_folder", look)  # called after every write
     ring = Keyring(tmp_path / "keys")
     ring.set_pin("edwin", Role.FOREMAN, first, now=NOW)
     for _ in range(2):

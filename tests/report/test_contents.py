@@ -148,7 +148,7 @@ def _with_bags(a_site: Any, raw_plan: Any, raw_checklist: Any, used: str, **mort
     """A finished area, at whose end the bags are asked for."""
     raw_plan["areas"][0]["mortar"] |= mortar
     raw_plan["areas"][0]["trowel"] = {**raw_plan["areas"][0]["trowel"], "angle": 90}
-    bags = {"id": "bags", "kind": "reading", "ask": "Bags?", "say": ["{value} bags"], "quantity": "count",
+    bags = {"id": "sacks", "kind": "reading", "ask": "Bags?", "say": ["{value} bags"], "quantity": "bags",
             "units": ["count"]}  # fmt: skip
     next(s for s in raw_checklist["sections"] if s["id"] == "closing")["steps"].append(bags)
     site = a_site(raw_plan, raw_checklist).start("shower wall").release().batch()
@@ -156,7 +156,7 @@ def _with_bags(a_site: Any, raw_plan: Any, raw_checklist: Any, used: str, **mort
         site.tile()
         if site.state.area.task is not None:
             site.lift("97")
-    return site.finish().read("closing", "bags", used, "count")
+    return site.finish().read("closing", "sacks", used, "count")
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -354,7 +355,7 @@ def test_a_full_disk_is_told_in_a_sentence_and_leaves_nothing(
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(daily.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(CannotWrite, match=r"No space left on device.*The day itself is safe in its log"):
         write_daily_pdf(eventful.record(), tmp_path / "d.pdf")
     assert list(tmp_path.iterdir()) == []
