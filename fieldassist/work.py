@@ -3,32 +3,25 @@
 from __future__ import annotations
 
 import argparse
-import queue
 import sys
 import threading
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.day.clock import SystemClock
-from fieldassist.day.ear import Catch, Fate, Outcome, act, interpret_text
+from fieldassist.day.desk import Desk, Report
+from fieldassist.day.ear import Catch, Fate, Outcome
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.session import Answer, Day
 from fieldassist.record import attachments
 from fieldassist.record.log import AlreadyOpen, LogProblem
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
-from fieldassist.voice.earcons import Chime, Name, NoChime, find_chime
-from fieldassist.voice.microphone import Microphone
+from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
-
-_CHIME: dict[Fate, Name] = {
-    Fate.TAKEN: "kept",
-    Fate.REFUSED: "refused",
-    Fate.ASKED: "asking",
-    Fate.CALLED: "asking",
-}
 
 
 def add_options(made: argparse.ArgumentParser) -> None:
@@ -54,6 +47,7 @@ def add_options(made: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace, recognizer: Callable[[], Recognizer]) -> None:
     """Go on with a day as the options say. `recognizer` loads the speech model, which typing does not need."""
     speaker = Silent() if options.quiet else find_speaker()
+    manner = Manner.HELD if options.hold or options.audio else Manner.OPEN if options.open else Manner.CALLED
     try:
         day = Day.resume(options.day, SystemClock())
     except AlreadyOpen as busy:
@@ -62,19 +56,20 @@ def run(options: argparse.Namespace, recognizer: Callable[[], Recognizer]) -> No
         raise
     with day:
         print(f"{len(day.log.events)} events in the log. {day.prompt.say}")
-        manner = Manner.HELD if options.hold or options.audio else Manner.OPEN if options.open else Manner.CALLED
         if options.audio:
             ears = recognizer()
             _recorded(options.audio, ears, Listening(day, ears, manner), speaker)
         elif options.microphone is not None:
-            ears = recognizer()
-            _by_microphone(options, ears, Listening(day, ears, manner, attention=options.attention), speaker)
+            _by_microphone(day, options, recognizer(), manner, speaker)
         elif options.pcm:
             ears = recognizer()
             listening = Listening(day, ears, manner, attention=options.attention)
             _streamed(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), ears, listening, speaker)
         else:
-            _typed(day, speaker)
+            print("Type what you would say; 'note ...', 'photo FILE', '?' for what may be said, 'leave' to stop.")
+            desk = Desk(lambda: day, lambda _view: None, _write, speaker=speaker)
+            threading.Thread(target=_read, args=(desk,), kwargs={"ends": True}, name="typed", daemon=True).start()
+            desk.serve()
 
 
 def _look(path: Path) -> None:
@@ -122,156 +117,106 @@ def _streamed(blocks: Iterable[bytes], recognizer: Recognizer, listening: Listen
     _finish_note(listening, speaker, ended=True)
 
 
-def _by_microphone(options: argparse.Namespace, recognizer: Recognizer, listening: Listening, speaker: Speaker) -> None:
-    """Listening and typed lines have threads of their own; only this one touches the day."""
-    arrived: queue.Queue[tuple[Heard, bool] | str | None] = queue.Queue()
+def _by_microphone(day: Day, options: argparse.Namespace, ears: Recognizer, manner: Manner, speaker: Speaker) -> None:
+    """By microphone, and typed lines beside it. NoMicrophone and NoAttention as the desk finds them."""
+    problems: list[Exception] = []
 
-    def listen() -> None:
-        try:
-            for heard in recognizer.listen(listening.frames(microphone.frames()), listening.phrases):
-                words = heard.alternatives[0].words if heard.alternatives else ()
-                whole = not words or microphone.whole(words[0].start - 0.1, words[-1].end + 0.2)
-                arrived.put((heard, whole))
-        finally:
-            arrived.put(None)
-
-    def read() -> None:
-        for line in sys.stdin:
-            arrived.put(line.strip())
-
-    def spoken() -> None:
-        microphone.unmute()
-        listening.prompted()
-
-    with Microphone(options.microphone or None, hold_to_talk=options.hold, on_warning=_warn) as microphone:
-        speaker.watch(microphone.mute, spoken)
-        chime = NoChime() if options.quiet else find_chime(microphone.mute, microphone.unmute)
-        threading.Thread(target=listen, name="listener", daemon=True).start()
-        threading.Thread(target=read, name="typed", daemon=True).start()
+    def opened(name: str) -> None:
         how = {
             Manner.HELD: "press Enter, say it, press Enter",
-            Manner.CALLED: f"say '{listening.attention}' and what you want; answer what is asked as it is",
+            Manner.CALLED: f"say '{options.attention}' and what you want; answer what is asked as it is",
             Manner.OPEN: "say it",
-        }[listening.manner]
-        print(f"Listening to {microphone.name}: {how}; 'leave' and Enter to stop.", flush=True)
-        try:
-            while True:
-                try:
-                    what = arrived.get(timeout=0.5 if listening.dictating else 1.0)
-                except queue.Empty:
-                    _clocks(listening.day, speaker, chime)
-                    _finish_note(listening, speaker, chime)
-                    continue
-                if what is None or what == "leave":
-                    _finish_note(listening, speaker, chime, ended=True)
-                    return
-                _clocks(listening.day, speaker, chime)
-                if isinstance(what, tuple):
-                    heard, whole = what
-                    # A gap in a note is heard in its sound; a reading that lacks a word is a wrong one.
-                    if whole or listening.dictating:
-                        _report(listening.take(heard), speaker, chime)
-                    elif heard.addressed() and listening.manner is not Manner.CALLED:
-                        chime.play("asking")
-                        _say("I did not hear all of it. Say it again.", speaker)
-                    _finish_note(listening, speaker, chime)
-                elif what:
-                    _report(act(listening.day, interpret_text(what, listening.day.prompt.offers)), speaker)
-                elif options.hold and microphone.held:
-                    microphone.release()
-                elif options.hold:
-                    speaker.stop()
-                    microphone.hold()
-        finally:
-            speaker.stop()
-            chime.close()
+        }[manner]
+        print(f"Listening to {name}: {how}; 'leave' and Enter to stop.", flush=True)
+
+    def failed(problem: Exception) -> None:
+        problems.append(problem)
+        desk.close()
+
+    chime = None if options.quiet else find_chime
+    desk = Desk(lambda: day, lambda _view: None, _write, speaker=speaker, chime=chime)
+    desk.listen(
+        ears,
+        manner,
+        attention=options.attention,
+        device=options.microphone or None,
+        opened=opened,
+        failed=failed,
+    )
+    typed = {"holds": options.hold, "ends": False}
+    threading.Thread(target=_read, args=(desk,), kwargs=typed, name="typed", daemon=True).start()
+    desk.serve()
+    for problem in problems:
+        raise problem
 
 
-def _finish_note(listening: Listening, speaker: Speaker, chime: Chime | None = None, *, ended: bool = False) -> None:
+def _read(desk: Desk, *, holds: bool = False, ends: bool) -> None:
+    """Typed lines to the desk until 'leave'. holds: an empty line is the key; ends: so does the end of the input."""
+    for line in sys.stdin:
+        text = line.strip()
+        if text == "leave":
+            break
+        if text == "?":
+            desk.ask(lambda day: print("\n".join(f"  {hint}" for hint in day.prompt.hints)))
+        elif text.startswith("note "):
+            desk.do(cmd.MakeNote(text=text[5:].strip()))
+        elif text.startswith("photo "):
+            desk.ask(partial(_photo, source=Path(text[6:].strip())))
+        elif text.lower() in ("note", "make a note", "take a note") and ends:
+            print("  Type the note behind the word: note the corner is damp.", flush=True)
+        elif text:
+            desk.typed(text)
+        elif holds and desk.held:
+            desk.release()
+        elif holds:
+            desk.hold()
+    else:
+        if not ends:
+            return
+    desk.close()
+
+
+def _finish_note(listening: Listening, speaker: Speaker, *, ended: bool = False) -> None:
     try:
         outcome = listening.note_due(ended=ended)
     except LogProblem as problem:
         print(problem, file=sys.stderr)
-        _say("The note could not be kept.", speaker)
+        speaker.say("The note could not be kept.")
         return
     if outcome is not None:
-        _report(outcome, speaker, chime)
+        _report(outcome, speaker)
 
 
-def _clocks(day: Day, speaker: Speaker, chime: Chime) -> None:
-    if _tick(day, speaker):
-        chime.play("time is up", 2)
-
-
-def _warn(sentence: str) -> None:
-    print(sentence, file=sys.stderr, flush=True)
-
-
-def _typed(day: Day, speaker: Speaker) -> None:
-    """Lines from standard input; clocks are heard while nobody types."""
-    lines: queue.Queue[str | None] = queue.Queue()
-
-    def read() -> None:
-        for line in sys.stdin:
-            lines.put(line)
-        lines.put(None)
-
-    threading.Thread(target=read, daemon=True).start()
-    print("Type what you would say; 'note ...', 'photo FILE', '?' for what may be said, 'leave' to stop.")
-    while True:
-        try:
-            line = lines.get(timeout=1.0)
-        except queue.Empty:
-            _tick(day, speaker)
-            continue
-        text = (line or "leave").strip()
-        if text == "leave":
-            return
-        _tick(day, speaker)
-        if text == "?":
-            print("\n".join(f"  {hint}" for hint in day.prompt.hints))
-        elif text.startswith("note "):
-            _say(day.do(cmd.MakeNote(text=text[5:].strip())).say, speaker)
-        elif text.lower() in ("note", "make a note", "take a note"):
-            _say("Type the note behind the word: note the corner is damp.", speaker)
-        elif text.startswith("photo "):
-            _say(_photo(day, Path(text[6:].strip())), speaker)
-        elif text:
-            _report(act(day, interpret_text(text, day.prompt.offers)), speaker)
-
-
-def _photo(day: Day, source: Path) -> str:
+def _photo(day: Day, source: Path) -> Answer:
     """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand."""
     try:
         data = source.read_bytes()
     except OSError as error:
-        return f"{source} cannot be read: {error.strerror}."
-    try:
-        kept = attachments.keep(day.log.path, data, source.suffix)
-    except LogProblem as problem:
-        return str(problem)
-    answer: Answer = day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))
-    return answer.say or f"Photo kept as {kept.file}."
+        return Answer(False, f"{source} cannot be read: {error.strerror}.", (), day.prompt)
+    kept = attachments.keep(day.log.path, data, source.suffix)
+    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))
 
 
-def _tick(day: Day, speaker: Speaker) -> bool:
-    """Let clocks speak; whether one did."""
+def _tick(day: Day, speaker: Speaker) -> None:
+    """Let clocks speak."""
     answer = day.tick()
-    if answer is None:
-        return False
-    _say(answer.say, speaker)
-    return True
+    if answer is not None:
+        _write(Report(answer.say))
+        speaker.say(answer.say)
 
 
-def _report(outcome: Outcome, speaker: Speaker, chime: Chime | None = None) -> None:
-    if chime is not None and outcome.fate in _CHIME:
-        chime.play(_CHIME[outcome.fate])
-    words = f"{outcome.catch.words!r}: " if outcome.catch.words else ""
-    print(f"{words}{outcome.fate.value}{f' ({outcome.catch.why})' if outcome.catch.why else ''}", flush=True)
+def _report(outcome: Outcome, speaker: Speaker) -> None:
+    _write(Report.of(outcome))
     if outcome.spoken:
-        _say(outcome.spoken, speaker)
+        speaker.say(outcome.spoken)
 
 
-def _say(text: str, speaker: Speaker) -> None:
-    print(f"  {text}", flush=True)
-    speaker.say(text)
+def _write(report: Report) -> None:
+    if report.problem:
+        print(report.said, file=sys.stderr, flush=True)
+        return
+    if report.fate is not None and (report.words or report.why):
+        words = f"{report.words!r}: " if report.words else ""
+        print(f"{words}{report.fate.value}{f' ({report.why})' if report.why else ''}", flush=True)
+    if report.said:
+        print(f"  {report.said}", flush=True)

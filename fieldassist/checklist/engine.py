@@ -787,7 +787,7 @@ def _open_due(draft: _Draft, closed: Section) -> None:
     due: list[tuple[Section, str]] = []
     for section in draft.area.checklist.sections:
         if section.due is not None and section.due.after == closed.id:
-            reason = _why_due(draft.area, section)
+            reason = why_due(draft.area, section)
             if reason is not None:
                 due.append((section, reason))
     for section, reason in reversed(due):
@@ -796,7 +796,8 @@ def _open_due(draft: _Draft, closed: Section) -> None:
         draft.say(f"{due[0][0].title} is due: {due[0][1]}.")
 
 
-def _why_due(area: Area, section: Section) -> str | None:
+def why_due(area: Area, section: Section) -> str | None:
+    """Why a round of `section` is due once a round of what it follows is closed, in words; None when it is not."""
     every, progress = section.due, area.progress
     if every is None:
         return None

@@ -23,6 +23,7 @@ from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 OPEN_MICROPHONE_LIMIT = -2.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 CALL = "the attention phrase alone"
+SAY_AGAIN = "Say it again."
 
 
 class Fate(StrEnum):
@@ -213,14 +214,20 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
         if not (day.prompt.waits_for_yes and isinstance(command, Keep | Withdraw)):
             day.doubtful = Doubt(command, caught.words)
         return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), aloud(day.prompt.say))
-    doubt, day.doubtful = day.doubtful, None
-    if doubt is not None and isinstance(command, Withdraw):
-        return Outcome(Fate.TAKEN, replace(caught, command=None), "Say it again.")
-    if doubt is not None and isinstance(command, Keep):
-        command = doubt.command
-    answer = day.do(command)
+    meant = settle(day, command)
+    if meant is None:
+        return Outcome(Fate.TAKEN, replace(caught, command=None), SAY_AGAIN)
+    answer = day.do(meant)
     said = spoken_answer(day, answer, caught.rivals)
     return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
+
+
+def settle(day: Day, command: Command) -> Command | None:
+    """What a command means where it was asked whether another was said: a yes is that one, a no is nothing (None)."""
+    doubt, day.doubtful = day.doubtful, None
+    if doubt is not None and isinstance(command, Withdraw):
+        return None
+    return doubt.command if doubt is not None and isinstance(command, Keep) else command
 
 
 def _close(caught: Catch) -> str:

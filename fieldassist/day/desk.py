@@ -1,0 +1,343 @@
+"""The one thread that owns a day. Screens, the keyboard and the microphone hand it what they want and are told.
+
+A day's log belongs to one thread (SQLite's rule, and the order of events), so everything that would change the day
+waits in one line here. What is shown elsewhere is a `View`, which never changes once it is made.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import queue
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from fieldassist.checklist.commands import Command
+from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.prompt import Prompt
+from fieldassist.checklist.state import State
+from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Outcome, act, interpret_text, settle, spoken_answer
+from fieldassist.day.listening import ATTENTION, Listening, Manner
+from fieldassist.day.session import Answer, Day
+from fieldassist.record.keys import KeyProblem
+from fieldassist.record.log import LogProblem
+from fieldassist.voice.earcons import Chime, Name, NoChime
+from fieldassist.voice.microphone import Level, Microphone, NoMicrophone
+from fieldassist.voice.readback import aloud
+from fieldassist.voice.recognizer import Heard, Recognizer
+from fieldassist.voice.speaker import Silent, Speaker
+
+_TICK_S = 1.0
+_DICTATING_TICK_S = 0.5
+_CHIME: dict[Fate, Name] = {
+    Fate.TAKEN: "kept",
+    Fate.CALLED: "asking",
+    Fate.ASKED: "asking",
+    Fate.REFUSED: "refused",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A day as it stood at a moment."""
+
+    path: Path
+    at: Moment
+    state: State
+    prompt: Prompt
+    events: Sequence[Event]
+    head: str
+    dictating: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Something that happened at the desk.
+
+    said: what the tablet says; fate: what became of what was heard, typed or tapped, None for the clock's and the
+    tablet's own; words: as they were heard; why: why nothing came of it; problem: the tablet could not do its work.
+    """
+
+    said: str
+    fate: Fate | None = None
+    words: str = ""
+    why: str = ""
+    problem: bool = False
+
+    @classmethod
+    def of(cls, outcome: Outcome) -> Report:
+        """What came of something heard or typed."""
+        return cls(outcome.spoken, outcome.fate, outcome.catch.words, outcome.catch.why)
+
+
+class Desk:
+    """A day at work.
+
+    Parameters: open_day, called in the day's thread; show, called there with each new view, at least once a second;
+    tell, with each report; failed, when the day cannot be opened: all must return soon. The methods may be called from
+    any thread and return at once, but for `serve` and `close`.
+    """
+
+    def __init__(
+        self,
+        open_day: Callable[[], Day],
+        show: Callable[[View], None],
+        tell: Callable[[Report], None],
+        *,
+        speaker: Speaker | None = None,
+        chime: Callable[[Callable[[], None], Callable[[], None]], Chime] | None = None,
+        failed: Callable[[Exception], None] | None = None,
+        microphone: Callable[..., Microphone] = Microphone,
+    ) -> None:
+        self._open_day = open_day
+        self._show = show
+        self._tell = tell
+        self._speaker = speaker or Silent()
+        self._failed = failed
+        self._make_microphone = microphone
+        self._make_chime = chime or (lambda _mute, _unmute: NoChime())
+        self._chime: Chime = NoChime()
+        self._line: queue.SimpleQueue[Callable[[Day], None] | None] = queue.SimpleQueue()
+        self._listening: Listening | None = None
+        self._microphone: Microphone | None = None
+        self._closing = contextlib.ExitStack()
+        self._thread: threading.Thread | None = None
+
+    # --- for everybody --------------------------------------------------------------------------------------------
+
+    def start(self) -> None:
+        """Open the day in a thread of its own."""
+        self._thread = threading.Thread(target=self._serve, name="day", daemon=True)
+        self._thread.start()
+
+    def close(self, wait_s: float = 10.0) -> None:
+        """End the day's thread after what waits in line."""
+        self._line.put(None)
+        if self._thread is not None and self._thread is not threading.current_thread():
+            self._thread.join(wait_s)
+
+    def do(self, command: Command) -> None:
+        """Carry out a command, tapped or chosen. A yes or no to "Did you say ...?" is the same as a spoken one."""
+
+        def done(day: Day) -> None:
+            meant = settle(day, command)
+            if meant is not None:
+                self._answered(day, day.do(meant))
+            else:
+                self._tell(Report(SAY_AGAIN, Fate.TAKEN))
+                self._speaker.say(SAY_AGAIN)
+
+        self._line.put(done)
+
+    def typed(self, words: str) -> None:
+        """Take words as if they had been said to a held key."""
+        self._line.put(lambda day: self._report(act(day, interpret_text(words, day.prompt.offers))))
+
+    def ask(self, work: Callable[[Day], Answer | None], then: Callable[[Answer | None], None] | None = None) -> None:
+        """Have something done with the day in its own thread, such as a signature; then is called there with it."""
+
+        def done(day: Day) -> None:
+            answer = work(day)
+            if answer is not None:
+                self._answered(day, answer)
+            if then is not None:
+                then(answer)
+
+        self._line.put(done)
+
+    def hold(self) -> None:
+        """The key to be heard is down: the tablet is quiet and listens."""
+        self._speaker.stop()
+        if self._microphone is not None:
+            self._microphone.hold()
+
+    def release(self) -> None:
+        """The key is up."""
+        if self._microphone is not None:
+            self._microphone.release()
+
+    @property
+    def held(self) -> bool:
+        """Whether the key is down."""
+        return self._microphone is not None and self._microphone.held
+
+    def level(self) -> Level | None:
+        """What a level meter shows; None when nothing listens."""
+        return self._microphone.level() if self._microphone is not None else None
+
+    def say(self, text: str) -> None:
+        """Say something aloud that is not of the day, such as a test."""
+        self._speaker.say(text)
+
+    def listen(
+        self,
+        recognizer: Recognizer,
+        manner: Manner,
+        *,
+        attention: str = ATTENTION,
+        device: str | int | None = None,
+        opened: Callable[[str], None] = lambda _name: None,
+        failed: Callable[[Exception], None] | None = None,
+    ) -> None:
+        """Open a microphone, in place of the one before.
+
+        opened: called in the day's thread with the microphone's name; failed: with NoMicrophone or NoAttention. Without
+        it a report says so.
+        """
+
+        def opening(day: Day) -> None:
+            try:
+                opened(self._listen(day, recognizer, manner, attention, device))
+            except (NoMicrophone, NoAttention) as problem:
+                if failed is None:
+                    self._warn(str(problem))
+                else:
+                    failed(problem)
+
+        self._line.put(opening)
+
+    def deafen(self) -> None:
+        """Close the microphone."""
+        self._line.put(lambda _day: self._close_microphone())
+
+    # --- the day's thread -----------------------------------------------------------------------------------------
+
+    def _serve(self) -> None:
+        try:
+            self.serve()
+        except Exception as problem:
+            if self._failed is None:
+                raise
+            self._failed(problem)
+
+    def serve(self) -> None:
+        """Own the day in this thread until `close`. LogProblem and CannotOpen when it cannot be opened."""
+        with self._open_day() as day:
+            self._chime = self._make_chime(self._mute, self._unmute)
+            self._view(day)
+            try:
+                while True:
+                    dictating = self._listening is not None and self._listening.dictating
+                    try:
+                        work = self._line.get(timeout=_DICTATING_TICK_S if dictating else _TICK_S)
+                    except queue.Empty:
+                        self._guarded(day, self._time_passes)
+                    else:
+                        if work is None:
+                            self._guarded(day, lambda _day: self._finish_note(ended=True))
+                            return
+                        self._guarded(day, self._time_passes)
+                        self._guarded(day, work)
+                        self._guarded(day, lambda _day: self._finish_note())
+                    self._view(day)
+            finally:
+                self._close_microphone()
+                self._speaker.stop()
+                self._chime.close()
+
+    def _guarded(self, day: Day, work: Callable[[Day], None]) -> None:
+        try:
+            work(day)
+        except (LogProblem, KeyProblem) as problem:
+            self._chime.play("refused")
+            self._tell(Report(str(problem), problem=True))
+
+    def _view(self, day: Day) -> None:
+        dictating = self._listening is not None and self._listening.dictating
+        events = tuple(day.log.events)
+        self._show(View(day.log.path, day.clock.now(), day.state, day.prompt, events, day.log.head, dictating))
+
+    def _time_passes(self, day: Day) -> None:
+        answer = day.tick()
+        if answer is not None:
+            self._chime.play("time is up", 2)
+            self._tell(Report(answer.say))
+            self._speaker.say(aloud(answer.say))
+        self._finish_note()
+
+    def _answered(self, day: Day, answer: Answer) -> None:
+        self._chime.play("kept" if answer.taken else "refused")
+        said = spoken_answer(day, answer)
+        self._tell(Report(said, Fate.TAKEN if answer.taken else Fate.REFUSED))
+        self._speaker.say(said)
+
+    def _report(self, outcome: Outcome) -> None:
+        if outcome.fate in _CHIME:
+            self._chime.play(_CHIME[outcome.fate])
+        self._tell(Report.of(outcome))
+        if outcome.spoken:
+            self._speaker.say(outcome.spoken)
+
+    def _finish_note(self, *, ended: bool = False) -> None:
+        if self._listening is None:
+            return
+        outcome = self._listening.note_due(ended=ended)
+        if outcome is not None:
+            self._report(outcome)
+
+    # --- the microphone -------------------------------------------------------------------------------------------
+
+    def _mute(self) -> None:
+        if self._microphone is not None:
+            self._microphone.mute()
+
+    def _unmute(self) -> None:
+        if self._microphone is not None:
+            self._microphone.unmute()
+
+    def _spoken(self) -> None:
+        self._unmute()
+        if self._listening is not None:
+            self._listening.prompted()
+
+    def _listen(
+        self, day: Day, recognizer: Recognizer, manner: Manner, attention: str, device: str | int | None
+    ) -> str:
+        self._close_microphone()
+        listening = Listening(day, recognizer, manner, attention=attention)
+        microphone = self._make_microphone(device, hold_to_talk=manner is Manner.HELD, on_warning=self._warn)
+        self._closing.enter_context(microphone)
+        self._listening, self._microphone = listening, microphone
+        self._speaker.watch(self._mute, self._spoken)
+        threading.Thread(target=self._hear, args=(recognizer, listening, microphone), name="ears", daemon=True).start()
+        return microphone.name
+
+    def _hear(self, recognizer: Recognizer, listening: Listening, microphone: Microphone) -> None:
+        try:
+            for heard in recognizer.listen(listening.frames(microphone.frames()), listening.phrases):
+                words = heard.alternatives[0].words if heard.alternatives else ()
+                whole = not words or microphone.whole(words[0].start - 0.1, words[-1].end + 0.2)
+                self._line.put(partial(self._heard, listening, heard, whole))
+        finally:
+            self._line.put(partial(self._fell_silent, listening))
+
+    def _fell_silent(self, listening: Listening, _day: Day) -> None:
+        """The ears have ended, though nobody closed them."""
+        if listening is self._listening:
+            self._finish_note(ended=True)
+            self._close_microphone()
+            self._warn("Nothing is heard any more. Go on by touch or typing, or open the microphone again.")
+
+    def _heard(self, listening: Listening, heard: Heard, whole: bool, _day: Day) -> None:
+        if listening is not self._listening:
+            return
+        # A gap in a note is heard in its sound; a reading that lacks a word is a wrong one.
+        if whole or listening.dictating:
+            self._report(listening.take(heard))
+        elif heard.addressed() and listening.manner is not Manner.CALLED:
+            self._report(_torn(heard))
+
+    def _warn(self, sentence: str) -> None:
+        self._tell(Report(sentence, problem=True))
+
+    def _close_microphone(self) -> None:
+        self._listening = self._microphone = None
+        self._speaker.watch(lambda: None, lambda: None)
+        self._closing.close()
+
+
+def _torn(heard: Heard) -> Outcome:
+    caught = Catch(heard.text, None, "", "a part of it was lost")
+    return Outcome(Fate.ASKED, caught, "I did not hear all of it. Say it again.")
