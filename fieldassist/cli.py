@@ -106,6 +106,16 @@ def _parser() -> argparse.ArgumentParser:
     work.add_options(made)
     with_model(made)
 
+    made = job("tablet", _tablet, "the tablet's screens: work a day by touch and by voice")
+    made.add_argument("day", nargs="?", type=Path, metavar="DAY", help="[the one open last, or choose on the screen]")
+    made.add_argument("--no-microphone", action="store_true", help="by touch only")
+    made.add_argument(
+        "--data", type=Path, metavar="DIR", help="what belongs to no single day [the tablet's own folder]"
+    )
+    size = made.add_mutually_exclusive_group()
+    size.add_argument("--window", type=_size, default=(1280, 800), metavar="WxH", help="its size in dots [1280x800]")
+    size.add_argument("--full", action="store_true", help="fill the screen")
+
     made = job("events", _events, "show a day's events")
     made.add_argument("day", type=Path, metavar="DAY")
     made.add_argument("--json", action="store_true", help="one JSON object a line")
@@ -211,6 +221,28 @@ def _begin(options: argparse.Namespace) -> int:
 
 def _work(options: argparse.Namespace) -> int:
     work.run(options, lambda: _recognizer(options.model))
+    return OK
+
+
+def _size(text: str) -> tuple[int, int]:
+    width, cross, height = text.partition("x")
+    if not (cross and width.isdecimal() and height.isdecimal() and int(width) >= 640 and int(height) >= 640):
+        raise argparse.ArgumentTypeError(f"{text!r} is no size such as 1280x800, 640 at least each way")
+    return int(width), int(height)
+
+
+def _tablet(options: argparse.Namespace) -> int:
+    # Kivy opens its window where it is imported, so its size is said before.
+    from fieldassist.ui import start_kivy
+
+    start_kivy.fill_screen() if options.full else start_kivy.size_of_window(*options.window)
+    try:
+        from fieldassist.ui.app import open_window
+
+        open_window(options.day, data=options.data, listen=not options.no_microphone)
+    except start_kivy.NoWindow as problem:
+        print(problem, file=sys.stderr)
+        return MISUSED
     return OK
 
 

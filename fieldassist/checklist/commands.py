@@ -11,6 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSeriali
 from fieldassist.checklist.fields import write_number
 from fieldassist.checklist.plan import DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
+from fieldassist.trade import dust
 
 # No exponents: a record from elsewhere must not make this machine write out a billion digits.
 _WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
@@ -66,6 +67,20 @@ class MakeNote(_Command):
     text: Annotated[str, Field(min_length=1, max_length=2000)]
     audio: str | None = None
     sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")] | None = None
+
+
+class NoteDust(_Command):
+    """Note minutes [min] of one dusty task, for whoever speaks. Given at any time; it answers no step. By touch only.
+
+    task, place: as Table 1 of 29 CFR 1926.1153 needs them. replaces: the number of an earlier entry of the same person
+    that was wrong; then `minutes` stand in its place, and 0 takes it out. The wrong one stays in the log.
+    """
+
+    do: Literal["note dust"] = "note dust"
+    task: dust.TableTask | dust.OtherTask
+    place: dust.Place
+    minutes: Number
+    replaces: Annotated[int, Field(ge=1)] | None = None
 
 
 class StartArea(_Command):
@@ -202,6 +217,7 @@ Command = Annotated[
     | SpeakAs
     | NoteWeather
     | MakeNote
+    | NoteDust
     | StartArea
     | AcknowledgeCaution
     | StartRound

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
@@ -24,7 +25,10 @@ from fieldassist.checklist.plan import AreaPlan, Role, Trowel
 from fieldassist.checklist.prompt import between_rounds, prompt, short, show
 from fieldassist.checklist.schema import QUANTITIES, Checklist, Clock, Corrective, Kind, Section, Step
 from fieldassist.checklist.state import Area, ClockRun, State, Task, apply, spoiled
-from fieldassist.trade import coverage, quantities
+from fieldassist.trade import coverage, dust, quantities
+from fieldassist.trade.basis import OutOfRange
+
+_DAY_MINUTES = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +125,8 @@ def _guard(state: State, command: Command) -> None:
     if state.speaker is None:
         names = " or ".join(f"'this is {p.name}'" for p in state.plan.crew)
         raise _No(f"Say who speaks first: {names}.")
+    if isinstance(command, cmd.NoteDust):
+        return
     if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading):
         raise _No(f"First yes or no: {_pending_text(state)}?")
 
@@ -198,6 +204,41 @@ def _note_weather(draft: _Draft, command: cmd.NoteWeather) -> None:
 def _make_note(draft: _Draft, command: cmd.MakeNote) -> None:
     draft.emit(ev.NoteMade(text=command.text, audio=command.audio, sha256=command.sha256))
     draft.say("Noted.")
+
+
+def _note_dust(draft: _Draft, command: cmd.NoteDust) -> None:
+    state = draft.state
+    minutes, wrong = command.minutes, None
+    if command.replaces is not None:
+        wrong = next((entry for entry in state.dust if entry.seq == command.replaces), None)
+        if wrong is None:
+            raise _No(f"Event {command.replaces} is no dust entry that counts; nothing was replaced.")
+        if wrong.by != draft.by:
+            raise _No(f"That entry is {wrong.by.title()}'s: {wrong.by.title()} replaces it, or make a note.")
+        if wrong.part != state.part:
+            raise _No("That entry is signed. Correct it in words, in the addendum.")
+    if minutes < 0 or (minutes == 0 and wrong is None):
+        raise _No(f"{show(minutes, 'min')} of {command.task} is nothing to note. Give the minutes again.")
+    before = sum((entry.minutes for entry in state.dust if entry.by == draft.by and entry != wrong), Fraction())
+    if before + minutes > _DAY_MINUTES:
+        raise _No(
+            f"With {show(minutes, 'min')} more, {draft.by.title()} comes to {show(before + minutes, 'min')}: that does "
+            "not fit in a day. Give the minutes again."
+        )
+    try:
+        basis = str(dust.dust_control(command.task, command.place, float(minutes)).basis)
+    except OutOfRange as no_row:
+        basis = str(no_row)
+    draft.emit(
+        ev.DustNoted(task=command.task, place=command.place, minutes=minutes, basis=basis, replaces=command.replaces)
+    )
+    what = f"{command.task}, {command.place}"
+    if wrong is None:
+        draft.say(f"{show(minutes, 'min')} of {what}, noted for {draft.by.title()}.")
+    elif minutes:
+        draft.say(f"{show(minutes, 'min')} of {what} in place of {show(wrong.minutes, 'min')} of {wrong.task}.")
+    else:
+        draft.say(f"{show(wrong.minutes, 'min')} of {wrong.task} taken out.")
 
 
 def _sign_day(draft: _Draft, command: cmd.SignDay) -> None:
@@ -901,6 +942,7 @@ _DECIDERS: Mapping[type, Callable[[_Draft, Any], None]] = {
     cmd.SpeakAs: _speak_as,
     cmd.NoteWeather: _note_weather,
     cmd.MakeNote: _make_note,
+    cmd.NoteDust: _note_dust,
     cmd.StartArea: _start_area,
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,

@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 from fieldassist.checklist.commands import Number, Strokes
 from fieldassist.checklist.plan import DayPlan, Role, Trowel
 from fieldassist.checklist.schema import Checklist
+from fieldassist.trade import dust
 
 
 class Moment(BaseModel):
@@ -85,6 +86,21 @@ class NoteMade(_Fact):
     text: str
     audio: str | None = None
     sha256: str | None = None
+
+
+class DustNoted(_Fact):
+    """Minutes [min] of one dusty task, done by the person of this event.
+
+    basis: the row of Table 1 of 29 CFR 1926.1153 for it, or why there is none. replaces: the number of an earlier entry
+    of the same person that was wrong and counts no more; the minutes here stand in its place, none when they are 0.
+    """
+
+    type: Literal["dust noted"] = "dust noted"
+    task: Annotated[str, Field(min_length=1, max_length=80)]
+    place: dust.Place
+    minutes: Number
+    basis: str
+    replaces: int | None = None
 
 
 class AreaStarted(_Fact):
@@ -410,6 +426,7 @@ Body = Annotated[
     | SpeakerChanged
     | WeatherNoted
     | NoteMade
+    | DustNoted
     | AreaStarted
     | AreaEntered
     | SectionOpened

@@ -14,7 +14,7 @@ from fieldassist.checklist import rules
 from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role, Trowel
 from fieldassist.checklist.schema import Caution, Checklist, Corrective, Section, Step
-from fieldassist.trade import quantities
+from fieldassist.trade import dust, quantities
 
 _UNDO_DEPTH = 20
 
@@ -103,6 +103,19 @@ class Pending:
     def canonical(self) -> float:
         """The value in the canonical unit of its dimension."""
         return quantities.canonical(float(self.value), self.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class DustEntry:
+    """Minutes of a dusty task that count: the number of their event, and in which part of the day they were noted."""
+
+    seq: int
+    by: str
+    task: str
+    place: dust.Place
+    minutes: Fraction
+    basis: str
+    part: int
 
 
 @dataclass(frozen=True)
@@ -204,6 +217,7 @@ class State:
     closed: bool = False  # signed, and not opened again since
     sealed: bool = False  # and this signature is sealed
     part: int = 0  # 0: the day; n: its addendum n
+    dust: tuple[DustEntry, ...] = ()  # without those that were replaced
 
     @property
     def area(self) -> Area | None:
@@ -258,6 +272,16 @@ def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) ->
 
 def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> State:
     return replace(state, speaker=Person(name=body.name, role=body.role))
+
+
+def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:
+    kept = tuple(entry for entry in state.dust if entry.seq != body.replaces)
+    if body.replaces is not None and len(kept) == len(state.dust):
+        raise ValueError(f"event {event.seq} replaces event {body.replaces}, which is no dust entry that counts")
+    if body.minutes:
+        entry = DustEntry(event.seq, event.by, body.task, body.place, body.minutes, body.basis, state.part)
+        kept = (*kept, entry)
+    return replace(state, dust=kept)
 
 
 def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
@@ -528,6 +552,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.DayOpened: _day_opened,
         ev.ChecklistAdopted: _checklist_adopted,
         ev.SpeakerChanged: _speaker_changed,
+        ev.DustNoted: _dust_noted,
         ev.AreaStarted: _area_started,
         ev.AreaEntered: _area_entered,
         ev.SectionOpened: _section_opened,

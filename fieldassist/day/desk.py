@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from fieldassist.checklist.commands import Command
+from fieldassist.checklist.commands import Ask, Command
 from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
@@ -171,6 +171,18 @@ class Desk:
         """Say something aloud that is not of the day, such as a test."""
         self._speaker.say(text)
 
+    def speak_with(self, speaker: Speaker) -> None:
+        """Say everything with another voice from now on."""
+
+        def change(_day: Day) -> None:
+            self._speaker.stop()
+            self._speaker.watch(lambda: None, lambda: None)
+            self._speaker = speaker
+            if self._microphone is not None:
+                speaker.watch(self._mute, self._spoken)
+
+        self._line.put(change)
+
     def listen(
         self,
         recognizer: Recognizer,
@@ -197,6 +209,16 @@ class Desk:
                     failed(problem)
 
         self._line.put(opening)
+
+    def dictate(self) -> None:
+        """Have what is said next made a note, as if it had been asked for by voice."""
+
+        def begin(day: Day) -> None:
+            if self._listening is not None:
+                self._answered(day, day.do(Ask(about="note")))
+                self._listening.dictate()
+
+        self._line.put(begin)
 
     def deafen(self) -> None:
         """Close the microphone."""

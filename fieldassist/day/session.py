@@ -18,7 +18,7 @@ from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, 
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State, fold
 from fieldassist.day.clock import Clock
-from fieldassist.record.keys import Keyring, LockedOut, NoSuchPerson, WeakPin, WrongPin
+from fieldassist.record.keys import KeyProblem, Keyring, LockedOut, WrongPin
 from fieldassist.record.log import DayLog, chain_hash
 from fieldassist.record.seal import SealProblem, make_seal
 
@@ -134,7 +134,7 @@ class Day:
 
         Signature and seal reach the disk together. A day that was signed by voice is sealed by whoever signed it. A
         wrong PIN is counted on the tablet and recorded in the day, and nothing else happens: but not in a day that is
-        signed already, where only the seal may follow. KeyProblem from the disk.
+        signed already, where only the seal may follow.
         """
         who = self.state.signed[-1] if self.state.closed else self.state.speaker.name if self.state.speaker else ""
         if self.state.sealed:
@@ -156,7 +156,7 @@ class Day:
             event = self._fact(PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until))
             self._append((event,))
             return Answer(False, str(refusal), (event,), self.prompt)
-        except (NoSuchPerson, WeakPin) as refusal:
+        except KeyProblem as refusal:
             return Answer(False, str(refusal), (), self.prompt)
         events = [*self.log.events, *signed]
         hashes = [*self.log.hashes, *(chain_hash(text) for text in self.log.written(signed))]
@@ -201,7 +201,7 @@ class Day:
 def describe(command: Command) -> str:
     """A command in the few words that a log line needs."""
     words: list[str] = [command.do]
-    for field in ("section", "step", "area", "name", "option", "notch", "label"):
+    for field in ("section", "step", "area", "name", "option", "notch", "label", "task"):
         value = getattr(command, field, None)
         if value:
             words.append(str(value).replace("-", " "))

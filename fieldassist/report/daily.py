@@ -141,7 +141,7 @@ class _Progress:
 
 def _count_lines(day: Day) -> int:
     of_areas = sum(len(a.sequence) + len(a.lifts) + len(a.withdrawn) + len(a.photos) for a in day.areas)
-    return of_areas + len(day.refused) + len(day.notes) + len(day.conditions) + len(day.photos)
+    return of_areas + len(day.refused) + len(day.notes) + len(day.dust) + len(day.conditions) + len(day.photos)
 
 
 def _author(day: Day) -> str:

@@ -28,7 +28,7 @@ from fieldassist.report.sheet import (
     Style,
     wrap,
 )
-from fieldassist.report.told import Day, NoteLine, Standing
+from fieldassist.report.told import Day, DustLine, NoteLine, Standing
 from fieldassist.report.wording import (
     ALARM,
     SMALL_CAPS,
@@ -90,6 +90,7 @@ def first_page(sheet: Sheet, day: Day) -> None:
         _open_points(sheet, day)
     _conditions(sheet, day)
     _notes(sheet, day)
+    _dust(sheet, day)
     if day.time_keeping:
         sheet.heading("Time keeping")
         for text in day.time_keeping:
@@ -297,6 +298,39 @@ def _notes(sheet: Sheet, day: Day) -> None:
         rows,
         continued="Remarks",
     )
+
+
+def _dust(sheet: Sheet, day: Day) -> None:
+    if not day.dust:
+        return
+    note = "Minutes as the crew noted them, not measured. Table 1 of 29 CFR 1926.1153 adds up each person's own."
+    sheet.heading("Dusty tasks", note=note)
+    rows = [
+        Row(
+            (
+                Cell(d.time),
+                Cell(d.who),
+                Cell(with_ref(f"{d.task}, {d.place}", d.ref), below=sentences(d.corrected)),
+                Cell(d.minutes, CELL_STRONG, below=_in_place(d), strike=d.struck),
+                Cell(str(d.seq), NUMBER),
+            )
+        )
+        for d in day.dust
+    ]
+    sheet.table(
+        [Column("time", 52), Column("who", 58), Column("task", share=3), Column("minutes", share=1.4),
+         Column("event", 32)],
+        rows,
+        continued="Dusty tasks",
+    )  # fmt: skip
+    sheet.y += 4
+    for text in day.dust_sums:
+        sheet.paragraph(f"{text}.", CELL)
+
+
+def _in_place(line: DustLine) -> str:
+    instead = f"in place of event {line.replaces}" if line.replaces is not None else ""
+    return "; ".join(text for text in (instead, line.why_struck) if text)
 
 
 def _sound(note: NoteLine) -> str:

@@ -30,6 +30,7 @@ from fieldassist.report.told import (
     CorrectionLine,
     CrewLine,
     Day,
+    DustLine,
     Fact,
     FailureStory,
     LiftLine,
@@ -47,7 +48,7 @@ from fieldassist.report.told import (
     Units,
     Withdrawn,
 )
-from fieldassist.trade import coverage, lifting, mortar, ridges
+from fieldassist.trade import coverage, dust, lifting, mortar, ridges
 from fieldassist.trade.quantities import Quantity, convert, format_quantity, format_size, unit_in_system
 
 # A wall clock that drifts less than this beside the monotonic one was not set by anybody.
@@ -258,6 +259,8 @@ class _Teller:
         self.references: dict[str, int] = {}
         self.conditions: list[ConditionLine] = []
         self.notes: list[NoteLine] = []
+        self.dust: list[DustLine] = []
+        self.replaced: dict[int, Event] = {}
         self.refused: list[Refused] = []
         self.signatures: list[Signature] = []
         self.kept: dict[int, Event] = {}
@@ -292,6 +295,8 @@ class _Teller:
             crew=self._crew(),
             conditions=tuple(self.conditions),
             notes=tuple(self.notes),
+            dust=tuple(self.dust),
+            dust_sums=tuple(_dust_sums(self.events)),
             areas=areas,
             not_started=not_started,
             refused=tuple(self.refused),
@@ -325,6 +330,8 @@ class _Teller:
                     self.corrections.setdefault(seq, []).append(words)
             if isinstance(body, ev.ReadingKept):
                 self.kept[body.target] = event
+            if isinstance(body, ev.DustNoted) and body.replaces is not None:
+                self.replaced[body.replaces] = event
             if isinstance(body, ev.Withdrawn):
                 self._strike(event, body, by_area.get(body.area, []))
             area = getattr(body, "area", None)
@@ -438,6 +445,24 @@ class _Teller:
                 text,
                 corrected=self.corrected(event.seq),
                 **sound,
+            )
+        )
+
+    def dust_noted(self, event: Event, body: ev.DustNoted) -> None:
+        by = self.replaced.get(event.seq)
+        self.dust.append(
+            DustLine(
+                event.seq,
+                self.time(event),
+                _person(event.by),
+                body.task,
+                body.place,
+                show(float(body.minutes), "min", self.units),
+                self.ref(body.basis),
+                body.replaces,
+                struck=by is not None,
+                why_struck=f"replaced {self.time(by)} by event {by.seq}" if by is not None else "",
+                corrected=self.corrected(event.seq),
             )
         )
 
@@ -888,6 +913,11 @@ class _Teller:
             if x.kind != "round" and within(x.seq)
         ]
         added += [AddedLine(n.seq, n.time, n.who, n.area, n.text) for n in self.notes if within(n.seq)]
+        added += [
+            AddedLine(d.seq, d.time, d.who, "", f"Dust: {d.task}, {d.place}", d.minutes, struck=d.struck)
+            for d in self.dust
+            if within(d.seq)
+        ]
         added += [AddedLine(p.seq, p.time, p.who, p.area, "Photo", p.file) for p in self.photos if within(p.seq)]
         added += [
             AddedLine(c.seq, c.time, c.who, c.area, "Weather", c.reading)
@@ -909,6 +939,9 @@ class _Teller:
         for note in self.notes:
             if note.seq == target:
                 return f"remark: {note.text}"
+        for entry in self.dust:
+            if entry.seq == target:
+                return f"dust: {entry.task}, {entry.minutes}"
         event = self.by_seq.get(target)
         return str(event.body.type) if event is not None else "no such event"
 
@@ -1254,6 +1287,19 @@ def _open_points(areas: tuple[AreaStory, ...], not_started: tuple[AreaPlan, ...]
         yield f"{_capital(plan.name)}: planned, not started"
 
 
+def _dust_sums(events: Sequence[Event]) -> Iterator[str]:
+    """What each person's entries come to, and on which side of the table's four hours."""
+    entries = {e.seq: (e.by, e.body) for e in events if isinstance(e.body, ev.DustNoted)}
+    replaced = {body.replaces for _, body in entries.values()}
+    standing = [(by, body) for seq, (by, body) in entries.items() if seq not in replaced]
+    for person in dict.fromkeys(by for by, _ in standing):
+        own = [body for by, body in standing if by == person]
+        listed = float(sum(b.minutes for b in own if b.task in dust.TABLE_1))
+        others = float(sum(b.minutes for b in own if b.task not in dust.TABLE_1))
+        side = "MORE than four hours" if listed > dust.FOUR_HOURS_MIN else "up to four hours"
+        yield f"{_person(person)}: {_minutes(listed)} of tasks in Table 1 ({side}), {_minutes(others)} of others"
+
+
 def _time_keeping(events: Sequence[Event], time: Callable[[Event], str]) -> Iterator[str]:
     """Restarts, and jumps of the wall clock, which intervals do not follow."""
     for before, after in pairwise(events):
@@ -1279,6 +1325,7 @@ _HANDLERS: Mapping[type, Callable[[_Teller, Event, Any], None]] = {
     ev.ChecklistAdopted: _Teller.checklist_adopted,
     ev.WeatherNoted: _Teller.weather_noted,
     ev.NoteMade: _Teller.note_made,
+    ev.DustNoted: _Teller.dust_noted,
     ev.AreaStarted: _Teller.area_started,
     ev.AreaEntered: _Teller.area_entered,
     ev.AreaFinished: _Teller.area_finished,

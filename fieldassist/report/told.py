@@ -331,6 +331,24 @@ class NoteLine:
 
 
 @dataclass(frozen=True, slots=True)
+class DustLine:
+    """Minutes of a dusty task, done by `who`; ref: the row of the table for it, or why there is none; replaces: the
+    event in whose place they stand."""
+
+    seq: int
+    time: str
+    who: str
+    task: str
+    place: str
+    minutes: str
+    ref: int | None
+    replaces: int | None = None
+    struck: bool = False
+    why_struck: str = ""
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Refused:
     """Something that was asked for and refused."""
 
@@ -473,6 +491,8 @@ class Day:
     crew: tuple[CrewLine, ...]
     conditions: tuple[ConditionLine, ...]
     notes: tuple[NoteLine, ...]
+    dust: tuple[DustLine, ...]
+    dust_sums: tuple[str, ...]
     areas: tuple[AreaStory, ...]
     not_started: tuple[AreaPlan, ...]
     refused: tuple[Refused, ...]

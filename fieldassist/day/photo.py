@@ -1,0 +1,106 @@
+"""Photos: looked at before they are kept, and kept beside the day. Knows nothing of a screen."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import engine
+from fieldassist.day.session import Answer, Day
+from fieldassist.record import attachments
+from fieldassist.record.log import LogProblem
+
+SUFFIXES = (".jpg", ".jpeg", ".png")
+# Sensors of tablets have fewer. A larger picture is not opened: a small file can claim to be a huge one.
+MOST_PIXELS = 120_000_000
+
+
+class NoPhoto(Exception):
+    """The file cannot be taken as a photo; the text says why, and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture made small and turned upright: three bytes a pixel (red, green, blue), row by row from the top."""
+
+    pixels: bytes
+    wide: int
+    high: int
+
+
+def read(source: Path) -> bytes:
+    """The bytes of a photo's file. NoPhoto when it cannot be read or is larger than a day can keep."""
+    try:
+        size = source.stat().st_size
+        if size > attachments.LARGEST_BYTES:
+            raise NoPhoto(
+                f"{source.name} has {size / 1e6:.0f} MB; up to {attachments.LARGEST_BYTES / 1e6:.0f} MB can be kept. "
+                "Nothing was kept of it: take the photo at a lower resolution."
+            )
+        return source.read_bytes()
+    except OSError as error:
+        raise NoPhoto(
+            f"{source.name} cannot be read ({error.strerror}). Nothing was kept of it: copy it here again, or take the "
+            "photo again."
+        ) from error
+
+
+def look_at(data: bytes, name: str, longest: int) -> Picture:
+    """A JPEG or PNG photo, no side longer than `longest` pixels, upright as the camera was held (EXIF, orientation).
+
+    NoPhoto when it is no such picture, is damaged, or has more than 120 million pixels.
+    """
+    again = "Nothing was kept of it: take the photo again, or choose another file."
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            image: Image.Image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
+            if image.width * image.height > MOST_PIXELS:
+                raise NoPhoto(
+                    f"{name} has {image.width * image.height / 1e6:.0f} million dots, more than can be shown. "
+                    "Nothing was kept of it: take the photo at a lower resolution."
+                )
+            image.draft("RGB", (longest, longest))
+            image.load()
+            small = ImageOps.exif_transpose(image).convert("RGB")
+            small.thumbnail((longest, longest), Image.Resampling.LANCZOS)
+    except NoPhoto:
+        raise
+    except MemoryError as error:
+        raise NoPhoto(
+            f"{name} needs more memory than the tablet has free. Nothing was kept of it: close other programs and try "
+            "again, or take the photo at a lower resolution."
+        ) from error
+    except UnidentifiedImageError as error:
+        raise NoPhoto(f"{name} is no JPEG or PNG picture. {again}") from error
+    except Exception as error:
+        # The library does not tell what it raises on a damaged picture.
+        raise NoPhoto(f"{name} is damaged: it cannot be read to its end. {again}") from error
+    return Picture(small.tobytes(), small.width, small.height)
+
+
+def attach(day: Day, source: Path) -> Answer:
+    """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand.
+
+    The answer is given once copy and entry are on disk; where it is not `taken` nothing was attached, and `say` tells
+    why. LogProblem when the entry cannot be written.
+    """
+    try:
+        data = read(source)
+        look_at(data, source.name, 64)
+    except NoPhoto as problem:
+        return Answer(False, str(problem), (), day.prompt)
+    # Asked first: a day that takes no photo now gets no file that nothing speaks of.
+    trial = cmd.AttachPhoto(file="", sha256="0" * 64)
+    if isinstance(engine.decide(day.state, trial, day.clock.now()), engine.Refusal):
+        return day.do(trial)
+    try:
+        kept = attachments.keep(day.log.path, data, source.suffix)
+    except LogProblem as problem:
+        return Answer(False, str(problem), (), day.prompt)
+    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))

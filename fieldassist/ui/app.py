@@ -1,0 +1,372 @@
+"""The tablet's program: one window, a strip on top that always tells where the day stands, screens under it."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Sequence
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from fieldassist.ui.start_kivy import NoWindow  # before kivy
+
+from kivy.app import App  # isort: skip
+from kivy.clock import Clock  # isort: skip
+from kivy.config import Config  # isort: skip
+from kivy.core.window import Keyboard, Window  # isort: skip
+from kivy.uix.boxlayout import BoxLayout  # isort: skip
+
+from fieldassist.checklist.commands import Command
+from fieldassist.day.clock import Clock as DayClock
+from fieldassist.day.clock import SystemClock
+from fieldassist.day.desk import Desk, Report, View
+from fieldassist.day.listening import Manner
+from fieldassist.day.session import Answer, CannotOpen, Day
+from fieldassist.places import shipped, tablet_data
+from fieldassist.record.keys import Keyring
+from fieldassist.record.log import LogProblem
+from fieldassist.ui import choices as kept_choices
+from fieldassist.ui.choices import Choices
+from fieldassist.ui.jobs import Job
+from fieldassist.ui.parts import Choices as Grid
+from fieldassist.ui.parts import Look, Target, gap, paint
+from fieldassist.ui.screen import Screen
+from fieldassist.ui.strip import Strip
+from fieldassist.ui.theme import THEMES
+from fieldassist.voice.earcons import find_chime
+from fieldassist.voice.microphone import Microphone
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import Recognizer, VoskRecognizer
+from fieldassist.voice.speaker import Silent, Speaker, find_speaker
+
+REPORTS_KEPT = 50
+
+
+class Tablet(App):
+    """The program.
+
+    Parameters: day, the log to work on, None to choose one; data, the tablet's own folder (people, choices, days);
+    listen: whether to open a microphone; speaker, recognizer and
+    microphone: the machine's own, unless a test brings others; clock: of a day.
+    What screens use: `view`, `reports`, `look`, `send`, `desk`, `keys`, `choices`, `go`, `run_job`.
+    """
+
+    title = "fieldassist"
+
+    def __init__(
+        self,
+        day: Path | None = None,
+        *,
+        data: Path | None = None,
+        listen: bool = True,
+        speaker: Speaker | None = None,
+        recognizer: Callable[[str | None], Recognizer] | None = None,
+        clock: DayClock | None = None,
+        microphone: Callable[..., Microphone] = Microphone,
+    ) -> None:
+        super().__init__()
+        self.data = data or tablet_data()
+        self.keys = Keyring(self.data / "people")
+        self.choices = kept_choices.load(self.data / "choices.json")
+        self.view: View | None = None
+        self.reports: list[Report] = []
+        self.problem = ""
+        self.memory: dict[str, Any] = {}  # what was entered on a screen and not sent yet
+        self.listens = listen
+        self.typing = False  # a field takes the keys now
+        self.deaf = ""  # why nothing is heard, in words
+        self.model = ""
+        self.desk: Desk | None = None
+        self.job: Job | None = None
+        self.clock = clock or SystemClock()
+        self.microphone_kind = microphone
+        self._path = day
+        self._speaker = speaker
+        self._load = recognizer or (lambda name: VoskRecognizer(choose_model(shipped("models"), name)))
+        self._recognizer: Recognizer | None = None
+        self._loading = threading.Lock()
+        self._at = "today"
+        self._screen: Screen | None = None
+        self._frame = BoxLayout(orientation="vertical")
+        turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
+        self._bound = {"on_key_down": self._key_down, "on_key_up": self._key_up, "size": lambda *_: turned()}
+
+    # --- Kivy's own calls -----------------------------------------------------------------------------------------
+
+    def build(self) -> BoxLayout:
+        """The window's content."""
+        Window.bind(**self._bound)
+        self._show_letters()
+        self._metering = Clock.schedule_interval(lambda _dt: self._strip.meter(), 1 / 8)
+        self.redraw()
+        last = self.choices.day
+        if self._path is not None:
+            self.open_day(self._path)
+        elif last is not None and last.exists():
+            self.open_day(last)
+        return self._frame
+
+    def on_stop(self) -> None:
+        """The window was closed: everything acknowledged is on disk already."""
+        Window.unbind(**self._bound)
+        self._metering.cancel()
+        self.close_day()
+
+    # --- the day --------------------------------------------------------------------------------------------------
+
+    def open_day(self, path: Path, make: Callable[[], Day] | None = None) -> None:
+        """Work on the day at `path`; make: how a new one is begun."""
+        self.close_day()
+        self.problem = ""
+        self._path = path
+        self.desk = Desk(
+            make or (lambda: Day.resume(path, self.clock)),
+            lambda view: self._later(lambda: self._shown(view)),
+            lambda report: self._later(lambda: self._told(report)),
+            speaker=self._voice(),
+            chime=find_chime if self.choices.aloud and self._speaker is None else None,
+            failed=lambda problem: self._later(lambda: self._failed(problem)),
+            microphone=self.microphone_kind,
+        )
+        self.desk.start()
+        self.choose(day=path.absolute())
+        if self.listens:
+            self.open_ears()
+
+    def _voice(self) -> Speaker:
+        return self._speaker or (find_speaker() if self.choices.aloud else Silent())
+
+    def close_day(self) -> None:
+        """Let go of the day; it can be opened again where it was left."""
+        if self.desk is not None:
+            self.desk.close()
+        self.desk = self.view = None
+        self.reports.clear()
+
+    def leave_day(self) -> None:
+        """Close the day and offer others."""
+        self.close_day()
+        self.choose(day=None)
+        self.go("today")
+
+    def open_ears(self) -> None:
+        """Load the speech model, beside the screen, and listen; the day goes on by touch meanwhile and without it."""
+        self.deaf = "the speech model is being loaded"
+
+        def loaded(problem: Exception | None) -> None:
+            if problem is not None:
+                self._deafened(problem)
+            elif self.desk is not None:
+                self.desk.listen(
+                    self.recognizer(),
+                    self.choices.manner,
+                    attention=self.choices.attention,
+                    device=self.choices.microphone,
+                    opened=lambda _name: self._later(lambda: self._hears(desk)),
+                    failed=lambda why: self._later(lambda: self._deafened(why)),
+                )
+
+        desk = self.desk
+
+        def load(_job: Job) -> None:
+            self.recognizer()
+
+        Job(load, self._later, done=loaded).start()
+        self.refresh()
+
+    def recognizer(self) -> Recognizer:
+        """The speech recognizer of the model in use, loaded if it is not yet: that takes seconds. ModelProblem."""
+        with self._loading:
+            if self._recognizer is None:
+                self._recognizer = self._load(self.choices.model)
+            return self._recognizer
+
+    def _hears(self, desk: Desk | None) -> None:
+        if desk is self.desk:
+            self.deaf = ""
+            self.refresh()
+
+    def _deafened(self, problem: Exception) -> None:
+        self.deaf = str(problem)
+        self._told(Report(f"{problem} Go on by touch.", problem=True))
+
+    def send(self, command: Command) -> None:
+        """Have a command carried out; what came of it is told by a report and the next view."""
+        if self.desk is not None:
+            self.desk.do(command)
+
+    def ask(self, work: Callable[[Day], Answer | None], then: Callable[[Answer | None], None] | None = None) -> None:
+        """Have something done with the day in its own thread; then is called in the screen's thread."""
+        if self.desk is not None:
+            self.desk.ask(work, (lambda answer: self._later(lambda: then(answer))) if then is not None else None)
+
+    def takes_keys(self, typing: bool) -> None:
+        """Told by a field whether it has the keyboard: the key to be heard is a letter then."""
+        self.typing = typing
+
+    def dictate(self) -> None:
+        """Take what is said next for a note."""
+        if self.desk is not None:
+            self.desk.dictate()
+
+    def run_job(self, work: Callable[[Job], None], done: Callable[[Exception | None], None], what: str) -> None:
+        """Run long work beside the screen, one at a time, with its progress in the strip."""
+        if self.job is not None and self.job.running:
+            self._told(Report(f"{self.job.what} is not done yet. Wait for it or stop it.", problem=True))
+            return
+
+        def ended(problem: Exception | None) -> None:
+            self.job = None
+            done(problem)
+            self.refresh()
+
+        self.job = Job(work, self._later, done=ended, what=what, told=self.refresh)
+        self.job.start()
+        self.refresh()
+
+    # --- what arrives from other threads --------------------------------------------------------------------------
+
+    @staticmethod
+    def _later(work: Callable[[], None]) -> None:
+        """In the screen's own thread, soon."""
+        Clock.schedule_once(lambda _dt: work(), 0)
+
+    def _shown(self, view: View) -> None:
+        if self.desk is None:
+            return  # it was on its way when the day was left
+        first, self.view = self.view is None, view
+        area = view.state.area
+        if first and self._at == "today" and area is not None and area.progress.phase != "finished":
+            self.go("area")  # a day that was interrupted goes on at its step
+        self.refresh()
+
+    def _told(self, report: Report) -> None:
+        self.reports = [*self.reports, report][-REPORTS_KEPT:]
+        self.refresh()
+
+    def _failed(self, problem: Exception) -> None:
+        self.desk = self.view = None
+        self.problem = str(problem) if isinstance(problem, LogProblem | CannotOpen) else repr(problem)
+        self.go("today")
+
+    # --- what is seen ---------------------------------------------------------------------------------------------
+
+    @property
+    def look(self) -> Look:
+        """Theme and text size, as chosen."""
+        return Look(THEMES[self.choices.theme], self.choices.text)
+
+    @property
+    def us(self) -> bool:
+        """Whether figures are shown in US units."""
+        plan = self.view.state.plan if self.view is not None else None
+        return (self.choices.units or (plan.units if plan is not None else "metric")) == "us"
+
+    @property
+    def upright(self) -> bool:
+        """Whether the tablet stands on its short side."""
+        return bool(Window.height > Window.width)
+
+    @property
+    def at(self) -> str:
+        """Which screen is seen."""
+        return self._at
+
+    def choose(self, **changes: Any) -> None:
+        """Change choices and keep them."""
+        self.choices = Choices.model_validate({**self.choices.model_dump(), **changes})
+        try:
+            kept_choices.save(self.data / "choices.json", self.choices)
+        except OSError as error:
+            self._told(Report(f"The choice holds, but could not be kept ({error.strerror}).", problem=True))
+        if "model" in changes:
+            with self._loading:
+                self._recognizer = None
+        if {"manner", "attention", "microphone", "model"} & changes.keys() and self.desk is not None and self.listens:
+            self.open_ears()
+        if "aloud" in changes and self.desk is not None:
+            self.desk.speak_with(self._voice())
+        if "letters" in changes:
+            self._show_letters()
+        self.redraw()
+
+    def _show_letters(self) -> None:
+        Config.set("kivy", "keyboard_mode", "systemanddock" if self.choices.letters else "system")
+        Window.configure_keyboards()
+
+    def go(self, name: str) -> None:
+        """Show another screen."""
+        self._at = name
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Make everything anew: another screen, look or size of window."""
+        from fieldassist.ui.screens import SCREENS
+
+        look = self.look
+        self._frame.clear_widgets()
+        paint(self._frame, look.theme.ground.ground)
+        self._strip = Strip(self)
+        self._frame.add_widget(self._strip)
+        self._screen = SCREENS[self._at].make(self)
+        self._frame.add_widget(self._screen)
+        ways = _ways(
+            [
+                Target(
+                    look,
+                    entry.title,
+                    partial(self.go, name),
+                    size="small" if self.upright else "plain",
+                    role="first" if name == self._at else "button",
+                    chosen=name == self._at,
+                )
+                for name, entry in SCREENS.items()
+                if entry.title
+            ]
+        )
+        self._frame.add_widget(ways)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        self._strip.refresh()
+        if self._screen is not None:
+            self._screen.refresh()
+
+    # --- the key to be heard --------------------------------------------------------------------------------------
+
+    def _key_down(self, _window: Any, key: int, _scan: int, _text: str | None, _modifiers: Any) -> bool:
+        if not self._is_key(key) or self.desk is None or self.choices.manner is not Manner.HELD:
+            return False
+        if not self.desk.held:
+            self.desk.hold()
+            self.refresh()
+        return True
+
+    def _key_up(self, _window: Any, key: int, *_: Any) -> bool:
+        if not self._is_key(key) or self.desk is None or self.choices.manner is not Manner.HELD:
+            return False
+        self.desk.release()
+        self.refresh()
+        return True
+
+    def _is_key(self, key: int) -> bool:
+        # While somebody types a name or a note, the key is a letter.
+        return key == Keyboard.keycodes.get(self.choices.key) and not self.typing
+
+
+def _ways(targets: Sequence[Target]) -> Grid:
+    """The ways to the screens: in one row, or in two where the words would not fit."""
+    width = Window.width / len(targets) - 3 * gap()
+    widest = max(one.widest_word() for one in targets)
+    return Grid(targets, len(targets) if widest <= width else -(-len(targets) // 2))
+
+
+def open_window(day: Path | None, *, data: Path | None = None, listen: bool = True) -> None:
+    """Open the tablet's window and stay until it is closed. NoWindow when there is no screen."""
+    if Window is None:
+        raise NoWindow(
+            "No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, "
+            "libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY."
+        )
+    Tablet(day, data=data, listen=listen).run()

@@ -1,0 +1,38 @@
+"""Kivy's own switches, which have to be set before it is first imported. Import this before anything of kivy."""
+
+from __future__ import annotations
+
+import os
+
+from fieldassist.places import shipped, tablet_data
+
+os.environ.setdefault("KIVY_NO_ARGS", "1")
+os.environ.setdefault("KIVY_NO_FILELOG", "1")
+os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
+os.environ.setdefault("KIVY_LOG_MODE", "MIXED")  # else it takes standard error, and what went wrong is not seen
+if "KIVY_HOME" not in os.environ:
+    home = tablet_data() / "kivy"
+    home.mkdir(parents=True, exist_ok=True)
+    os.environ["KIVY_HOME"] = str(home)
+
+from kivy.config import Config
+
+# A pen and a finger are one: no red dots of simulated second fingers; Escape does not leave the day.
+Config.set("input", "mouse", "mouse,disable_multitouch")
+Config.set("kivy", "exit_on_escape", "0")
+Config.set("kivy", "window_icon", str(shipped("assets") / "icon.png"))
+
+
+class NoWindow(Exception):
+    """There is no screen to open a window on; the text says what to do."""
+
+
+def size_of_window(width: int, height: int) -> None:
+    """The size of the window in dots; before it is there."""
+    Config.set("graphics", "width", str(width))
+    Config.set("graphics", "height", str(height))
+
+
+def fill_screen() -> None:
+    """Have the window cover the screen; before it is there."""
+    Config.set("graphics", "fullscreen", "auto")

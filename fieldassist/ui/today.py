@@ -1,0 +1,187 @@
+"""Today: site, crew, who speaks, where each area stands, what needs the foreman; a day is opened here."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.engine import open_points
+from fieldassist.checklist.loader import WrongFile, load_folder, load_plan
+from fieldassist.checklist.schema import Kind
+from fieldassist.checklist.state import Area, State
+from fieldassist.day.session import Day
+from fieldassist.places import shipped
+from fieldassist.ui.parts import Choices, Column, Mark, Panel, Scroll, Shape, Target, Words
+from fieldassist.ui.screen import Screen
+from fieldassist.ui.strip import time_left
+
+if TYPE_CHECKING:
+    from fieldassist.ui.app import Tablet
+
+
+class Today(Screen):
+    """The day at a glance."""
+
+    def __init__(self, tablet: Tablet) -> None:
+        super().__init__(tablet)
+        self._content = Column()
+        self.add_widget(Scroll(self._content))
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        tablet, view = self.tablet, self.tablet.view
+        plan = view.state.plan if view is not None else None
+        if view is None or plan is None:
+            if self.changed("what", ("none", tablet.problem, tablet.desk is not None)):
+                self._content.clear_widgets()
+                if tablet.desk is None:
+                    self._offer_days()
+            return
+        state = view.state
+        clocks = tuple((c.area, time_left(c.title, c.left_minutes)) for c in view.prompt.clocks)
+        standing = tuple((name, standing_of(state, name)) for name in (a.name for a in plan.areas))
+        if self.changed(
+            "what", (state.plan, state.speaker, state.active, state.closed, state.sealed, standing, clocks)
+        ):
+            self._content.clear_widgets()
+            self._show(state, standing, clocks)
+
+    def _show(
+        self, state: State, standing: tuple[tuple[str, tuple[Shape, str]], ...], clocks: tuple[tuple[str, str], ...]
+    ) -> None:
+        look, plan = self.look, state.plan
+        assert plan is not None
+        self._content.add_widget(Words(look, f"{plan.site} · {plan.date}", "large"))
+        if state.closed:
+            sealed = "sealed" if state.sealed else "signed, NOT SEALED YET"
+            self._content.add_widget(Words(look, f"The day is {sealed}, by {state.signed[-1].title()}.", "large"))
+        self._content.add_widget(Words(look, "Who speaks?", quiet=True))
+        people = [
+            Target(
+                look,
+                f"{person.name.title()}\n{person.role.value}",
+                partial(self.tablet.send, cmd.SpeakAs(name=person.name)),
+                role="first" if person == state.speaker else "button",
+                chosen=person == state.speaker,
+                size="plain",
+            )
+            for person in plan.crew
+        ]
+        self._content.add_widget(Choices(people, 3 if self.tablet.upright else 5))
+        self._content.add_widget(Words(look, "Areas", quiet=True))
+        for name, (shape, words) in standing:
+            self._area(state, name, shape, words, [text for area, text in clocks if area == name])
+        points = open_points(state)
+        if points and not state.closed:
+            panel = Panel(look)
+            panel.add_widget(Words(look, "Open for the foreman", "plain", role="panel", bold=True))
+            for point in points:
+                panel.add_widget(Words(look, f"– {point}", "plain", role="panel"))
+            self._content.add_widget(panel)
+        self._content.add_widget(Target(look, "Leave this day for another", self.tablet.leave_day, size="plain"))
+
+    def _area(self, state: State, name: str, shape: Shape, words: str, clocks: list[str]) -> None:
+        look, plan = self.look, state.plan
+        planned = plan.area(name) if plan is not None else None
+        assert planned is not None
+        panel = Panel(look, row=True)
+        panel.add_widget(Mark(look, shape, role="panel", pos_hint={"center_y": 0.5}))
+        text = Column(size_hint_x=0.62, pos_hint={"center_y": 0.5})
+        text.add_widget(Words(look, name.capitalize(), "large", role="panel"))
+        text.add_widget(Words(look, f"{words} · {planned.where}", "plain", role="panel", quiet=True))
+        for clock in clocks:
+            text.add_widget(Words(look, clock, "plain", role="panel", bold=True))
+        panel.add_widget(text)
+        started, here = name in state.areas, state.active == name
+        label = "Go on" if here else "Go there" if started else "Start"
+        panel.add_widget(
+            Target(
+                look,
+                label,
+                lambda: self._go(name, here=here),
+                role="first" if here else "button",
+                size_hint_x=0.26,
+                pos_hint={"center_y": 0.5},
+            )
+        )
+        self._content.add_widget(panel)
+
+    def _go(self, name: str, *, here: bool) -> None:
+        if not here:
+            self.tablet.send(cmd.StartArea(area=name))
+        self.tablet.go("area")
+
+    # --- no day yet -----------------------------------------------------------------------------------------------
+
+    def _offer_days(self) -> None:
+        look, tablet = self.look, self.tablet
+        if tablet.problem:
+            alarm = Panel(look, role="alarm")
+            alarm.add_widget(Words(look, tablet.problem, "plain", role="alarm"))
+            self._content.add_widget(alarm)
+        folder = tablet.data / "days"
+        days = sorted(folder.glob("*.db"), reverse=True)[:6]
+        if days:
+            self._content.add_widget(Words(look, "Go on with a day", "large"))
+        for path in days:
+            self._content.add_widget(Target(look, path.stem, partial(tablet.open_day, path)))
+        self._content.add_widget(Words(look, "Begin a day", "large"))
+        plans = sorted(folder.glob("*.yaml"))
+        for path in plans:
+            self._content.add_widget(Target(look, f"From the plan {path.stem}", partial(self._begin, path)))
+        practice = shipped("assets") / "demo" / "site.yaml"
+        self._content.add_widget(Target(look, "Practice day, at an invented site", partial(self._begin, practice)))
+        self._content.add_widget(
+            Words(
+                look, f"Plans of your own (YAML) belong into {folder}. {'' if plans else 'None is there yet.'}", "small"
+            )
+        )
+
+    def _begin(self, plan_file: Path) -> None:
+        tablet = self.tablet
+        try:
+            plan = load_plan(plan_file)
+        except WrongFile as problem:
+            tablet.problem = str(problem)
+            self._drawn.clear()
+            tablet.refresh()
+            return
+        checklists, _ = load_folder(shipped("checklists"))
+        path = _free(tablet.data / "days" / f"{datetime.fromisoformat(tablet.clock.now().wall):%Y-%m-%d}.db")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        tablet.open_day(path, lambda: Day.begin(path, plan, checklists, tablet.clock))
+        tablet.redraw()
+
+
+def _free(path: Path) -> Path:
+    number = 1
+    found = path
+    while found.exists():
+        number += 1
+        found = path.with_name(f"{path.stem}-{number}{path.suffix}")
+    return found
+
+
+def standing_of(state: State, name: str) -> tuple[Shape, str]:
+    """Where an area stands: a shape, and what it says in words."""
+    area = state.areas.get(name)
+    if area is None:
+        return "waiting", "not started"
+    progress = area.progress
+    if progress.failures:
+        return "failed", f"{len(progress.failures)} failed and open"
+    if progress.phase == "finished":
+        return "done", "finished"
+    return ("now" if state.active == name else "waiting"), _doing(area)
+
+
+def _doing(area: Area) -> str:
+    step = area.step
+    if step is None:
+        return f"{area.progress.tiles} set, {area.progress.lifts} lifted"
+    if step.kind is Kind.HOLD:
+        return "waits for the foreman"
+    return step.id.replace("-", " ")

@@ -1,0 +1,217 @@
+"""The tablet's program in this process, and hands that press what can be seen on it.
+
+Kivy draws without a display through SDL's offscreen driver (EGL).
+"""
+
+from __future__ import annotations
+
+import contextlib
+import functools
+import os
+import time
+from collections.abc import Callable, Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+os.environ["SDL_VIDEODRIVER"] = "offscreen"
+os.environ.pop("DISPLAY", None)
+# A tablet of 10 inches with 1280 x 800 dots. Drawing it without a graphics card is what takes the time, so the tests
+# have one with half the dots each way; SCREEN_SCALE=1 gives pictures to look at.
+SCALE = float(os.environ.get("SCREEN_SCALE", "1"))
+os.environ["KIVY_DPI"] = str(149 * SCALE)
+os.environ["KIVY_METRICS_DENSITY"] = str(SCALE)
+os.environ["KIVY_NO_ARGS"] = "1"
+os.environ["KIVY_NO_CONSOLELOG"] = "1"
+os.environ["KIVY_NO_FILELOG"] = "1"
+
+import pytest
+from kivy.config import Config
+
+Config.set("graphics", "width", str(round(1280 * SCALE)))
+Config.set("graphics", "height", str(round(800 * SCALE)))
+Config.set("graphics", "maxfps", "0")
+
+from kivy.base import EventLoop
+from kivy.core.window import Window
+from kivy.tests.common import UnitTestTouch
+from kivy.uix.label import Label
+from kivy.uix.scrollview import ScrollView
+from kivy.uix.widget import Widget
+
+from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.session import Day
+from fieldassist.places import shipped
+from fieldassist.ui.app import Tablet
+from fieldassist.ui.parts import Target
+from fieldassist.voice.speaker import Silent
+
+
+class Hands:
+    """Somebody at the tablet."""
+
+    def __init__(self, tablet: Tablet, clock: SimulatedClock) -> None:
+        self.tablet = tablet
+        self.clock = clock
+
+    # --- time -----------------------------------------------------------------------------------------------------
+
+    def wait(self, until: Callable[[], Any], what: str = "", seconds: float = 15.0) -> None:
+        """Let the program run until something is so."""
+        end = time.monotonic() + seconds
+        while not until():
+            assert time.monotonic() < end, f"waited in vain: {what}\n{self.seen()}"
+            EventLoop.idle()
+        self.frames(2)
+
+    def frames(self, count: int = 3) -> None:
+        """Let the program draw."""
+        for _ in range(count):
+            EventLoop.idle()
+
+    def quiet(self) -> None:
+        """Let the day's thread do what waits in its line, and the screen show it."""
+        done: list[bool] = []
+        if self.tablet.desk is not None:
+            self.tablet.ask(lambda _day: None, lambda _answer: done.append(True))
+            self.wait(lambda: done, "the day's thread")
+        before = self.tablet.view.at if self.tablet.view else None
+        assert before is not None or self.tablet.desk is None
+        self.frames(4)
+
+    # --- eyes -----------------------------------------------------------------------------------------------------
+
+    def widgets(self) -> Iterator[Widget]:
+        """Everything on the window, in the order in which it lies there."""
+        for child in Window.children:
+            yield from child.walk()
+
+    def seen(self) -> str:
+        """All words on the window."""
+        return "\n".join(w.text for w in self.widgets() if isinstance(w, Label) and w.text)
+
+    def targets(self) -> list[Target]:
+        """Everything that can be pressed."""
+        return [w for w in self.widgets() if isinstance(w, Target)]
+
+    def target(self, words: str) -> Target:
+        """The one target with these words, or whose words begin with them."""
+        targets = self.targets()
+        exact = [t for t in targets if t.text == words]
+        found = exact or [t for t in targets if t.text.startswith(words)]
+        assert len(found) >= 1, f"no target says {words!r}; there are {[t.text for t in targets]}"
+        assert len(found) == 1, f"{len(found)} targets say {words!r}"
+        return found[0]
+
+    # --- fingers --------------------------------------------------------------------------------------------------
+
+    def press(self, words: str) -> None:
+        """Press the target with these words, and wait for what comes of it."""
+        self.touch(self.target(words))
+        self.quiet()
+
+    def touch(self, widget: Widget, x: float = 0.5, y: float = 0.5) -> None:
+        """Touch a widget at shares of its width and height, after it was brought into sight."""
+        self._bring(widget)
+        at = widget.to_window(widget.x + x * widget.width, widget.y + y * widget.height)
+        assert 0 <= at[0] <= Window.width, f"{widget} lies off the window"
+        assert 0 <= at[1] <= Window.height, f"{widget} lies off the window"
+        touch = UnitTestTouch(*at)
+        touch.touch_down()
+        EventLoop.idle()
+        touch.touch_up()
+        self.frames(3)
+
+    def draw(self, widget: Widget, *points: tuple[float, float]) -> None:
+        """One stroke over a widget, through shares of its width and height."""
+        self._bring(widget)
+        places = [widget.to_window(widget.x + x * widget.width, widget.y + y * widget.height) for x, y in points]
+        touch = UnitTestTouch(*places[0])
+        touch.touch_down()
+        for place in places[1:]:
+            touch.touch_move(*place)
+            EventLoop.idle()
+        touch.touch_up()
+        self.frames(3)
+
+    def _bring(self, widget: Widget) -> None:
+        parent = widget.parent
+        while parent is not None and parent is not Window:
+            if isinstance(parent, ScrollView):
+                parent.scroll_to(widget, animate=False)
+                self.frames(3)
+            parent = parent.parent
+
+    def go(self, screen: str) -> None:
+        """Go to a screen by its name in `screens`."""
+        self.tablet.go(screen)
+        self.frames(4)
+
+    # --- voice ----------------------------------------------------------------------------------------------------
+
+    def say(self, *lines: str) -> None:
+        """Say lines to the held key, as words."""
+        for line in lines:
+            assert self.tablet.desk is not None
+            self.tablet.desk.typed(line)
+            self.quiet()
+
+    def events(self, kind: type | None = None) -> list[Any]:
+        """What the day's events say, all or those of a kind."""
+        assert self.tablet.view is not None
+        bodies = [event.body for event in self.tablet.view.events]
+        return [body for body in bodies if kind is None or isinstance(body, kind)]
+
+    def picture(self, path: Path) -> None:
+        """The window as a picture, to look at."""
+        self.frames(4)
+        Window.dispatch("on_draw")
+        Window.screenshot(name=str(path))
+
+
+@functools.cache
+def shipped_checklists() -> dict[str, Checklist]:
+    """They take a second to load."""
+    return load_folder(shipped("checklists"))[0]
+
+
+def day_for_screens(path: Path, clock: SimulatedClock) -> Callable[[], Day]:
+    """Begins the invented site's day."""
+    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    checklists = shipped_checklists()
+    return lambda: Day.begin(path, plan, checklists, clock)
+
+
+@contextlib.contextmanager
+def begin_tablet(folder: Path, **rest: Any) -> Iterator[Hands]:
+    """A tablet with the invented site's day open; rest: as `Tablet` takes it, by touch only unless it says else."""
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
+    folder.mkdir(parents=True, exist_ok=True)
+    tablet = Tablet(data=folder / "data", **{"listen": False, "speaker": Silent(), "clock": clock, **rest})
+    tablet._run_prepare()
+    hands = Hands(tablet, clock)
+    try:
+        tablet.open_day(folder / "day.db", day_for_screens(folder / "day.db", clock))
+        hands.wait(lambda: tablet.view is not None, "the day")
+        yield hands
+    finally:
+        tablet.stop()
+        for child in list(Window.children):
+            Window.remove_widget(child)
+        EventLoop.idle()
+
+
+@pytest.fixture
+def hands(tmp_path: Path, cheap_hash: None) -> Iterator[Hands]:  # noqa: ARG001
+    """A tablet with the invented site's day open, by touch only."""
+    with begin_tablet(tmp_path) as hands:
+        yield hands
+
+
+def resize(width: int, height: int) -> None:
+    """Turn or change the tablet's screen; width and height in dots of the whole one."""
+    Window.size = (round(width * SCALE), round(height * SCALE))
+    for _ in range(4):
+        EventLoop.idle()
