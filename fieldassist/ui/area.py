@@ -80,7 +80,7 @@ class AtStep(Screen):
         standing = (asked.say, asked.requirement, asked.basis, asked.caution, progress, state.active, state.speaker)
         if self.changed("words", standing):
             self._words.clear_widgets()
-            self._show_words(state, area, asked)
+            self._show_words(area, asked)
             self._seen.scroll_y = 1
         may = tuple((o.label, o.phrases, o.command, o.slot) for o in asked.answers)
         if self.changed("answers", (may, asked.waits_for_yes, asked.caution, state.speaker, self._noting, self.us())):
@@ -100,7 +100,7 @@ class AtStep(Screen):
 
     # --- what is told ---------------------------------------------------------------------------------------------
 
-    def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
+    def _show_words(self, area: Area | None, asked: Prompt) -> None:
         look, words = self.look, self._words
         if area is not None:
             words.add_widget(Words(look, _where(area), "plain", quiet=True))

@@ -313,7 +313,7 @@ _BAR = (0.5, 0.5, 0.5, 1)
 class Scroll(ScrollView):
     """What does not fit is pulled up and down with one finger."""
 
-    def __init__(self, inside: Widget, **rest: Any) -> None:
+    def __init__(self, inside: Column, **rest: Any) -> None:
         super().__init__(
             do_scroll_x=False,
             bar_width=mm(2),
@@ -324,6 +324,8 @@ class Scroll(ScrollView):
             effect_cls=ScrollEffect,  # it stops where it ends: nothing swings under a finger
             **rest,
         )
+        # Nothing lies under the bar.
+        inside.padding = (0, 0, mm(2) + gap(), 0)
         self.add_widget(inside)
 
 

@@ -82,8 +82,7 @@ class Safety(Screen):
     def _frame(self, half: Half) -> None:
         upright = self.tablet.upright
         self.clear_widgets()
-        # Beside the bar that shows how far it is pulled, nothing lies under it.
-        self._left, self._right, self._end = (Column(padding=(0, 0, 2 * gap(), 0)) for _ in range(3))
+        self._left, self._right, self._end = Column(), Column(), Column()
         if half.asks:
             self._ask(half)
             return

@@ -163,9 +163,9 @@ def speak(hands: Hands, takes: list[Path]) -> None:
     assert tablet.view is not None
     before = tablet.view.state.last_seq
     for take in takes[:3]:
-        told = len(tablet.reports)
+        last = tablet.reports[-1:]
         Recorded.open.play(take)
-        hands.wait(lambda told=told: len(tablet.reports) > told, take.name, seconds=60)
+        hands.wait(lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name, seconds=60)
         hands.quiet()
         if tablet.view.state.last_seq > before:
             return
@@ -197,4 +197,4 @@ def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(tmp_path: Path
             logs[how] = work(hands, hands.clock, how)
     assert logs["touch"] == logs["voice"]
     assert logs["touch"] == logs["both"]
-    assert len(logs["touch"]) > 150
+    assert len(logs["touch"]) > 120
