@@ -15,8 +15,8 @@ from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
 from fieldassist.day.ear import Catch, Fate, Outcome
 from fieldassist.day.listening import ATTENTION, Listening, Manner
-from fieldassist.day.session import Answer, Day
-from fieldassist.record import attachments
+from fieldassist.day.photo import attach
+from fieldassist.day.session import Day
 from fieldassist.record.log import AlreadyOpen, LogProblem
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import find_chime
@@ -161,7 +161,7 @@ def _read(desk: Desk, *, holds: bool = False, ends: bool) -> None:
         elif text.startswith("note "):
             desk.do(cmd.MakeNote(text=text[5:].strip()))
         elif text.startswith("photo "):
-            desk.ask(partial(_photo, source=Path(text[6:].strip())))
+            desk.ask(partial(attach, source=Path(text[6:].strip())))
         elif text.lower() in ("note", "make a note", "take a note") and ends:
             print("  Type the note behind the word: note the corner is damp.", flush=True)
         elif text:
@@ -185,16 +185,6 @@ def _finish_note(listening: Listening, speaker: Speaker, *, ended: bool = False)
         return
     if outcome is not None:
         _report(outcome, speaker)
-
-
-def _photo(day: Day, source: Path) -> Answer:
-    """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand."""
-    try:
-        data = source.read_bytes()
-    except OSError as error:
-        return Answer(False, f"{source} cannot be read: {error.strerror}.", (), day.prompt)
-    kept = attachments.keep(day.log.path, data, source.suffix)
-    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))
 
 
 def _tick(day: Day, speaker: Speaker) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import tempfile
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
@@ -17,6 +19,7 @@ from fieldassist.day.ear import Fate, Outcome, act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import keys
+from tests.sounding import Sound
 
 
 @pytest.fixture(scope="session")
@@ -110,3 +113,15 @@ def clock() -> SimulatedClock:
 def crew(tmp_path: Path, plan: DayPlan, checklists: dict[str, Checklist], clock: SimulatedClock) -> Iterator[Crew]:
     with Day.begin(tmp_path / "day.db", plan, checklists, clock) as day:
         yield Crew(day, clock)
+
+
+@pytest.fixture
+def sound() -> Iterator[Sound]:
+    folder = Path(tempfile.mkdtemp(prefix="fa"))
+    made = Sound(folder)
+    try:
+        made.start()
+        yield made
+    finally:
+        made.stop()
+        shutil.rmtree(folder, ignore_errors=True)

@@ -86,6 +86,13 @@ class Words(Label):
         self.bind(width=self._wrap, texture_size=self._grow)
         self._wrap(self, self.width)
 
+    def fill(self, lines: int) -> None:
+        """Be as high as what it lies in, whatever it says: what needs more lines is cut short."""
+        self.unbind(width=self._wrap, texture_size=self._grow)
+        self.shorten, self.shorten_from, self.max_lines = lines == 1, "right", lines
+        self.size_hint_y = 1
+        self.bind(size=lambda _w, size: setattr(self, "text_size", size))
+
     def _wrap(self, _widget: Widget, width: float) -> None:
         self.text_size = (width, None)
 

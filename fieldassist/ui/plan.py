@@ -199,13 +199,13 @@ class Plan(Screen):
 
     def _show_results(self, sheet: Sheet) -> None:
         self._results.clear_widgets()
-        self._results.add_widget(self._verdict(sheet.verdict))
-        if sheet.at_limit is not None:
-            self._results.add_widget(self._verdict(sheet.at_limit, second=True))
         if sheet.drawing is not None:
             panel = Panel(self.look)
             panel.add_widget(Ridges(self.look, sheet.drawing))
             self._results.add_widget(panel)
+        self._results.add_widget(self._verdict(sheet.verdict))
+        if sheet.at_limit is not None:
+            self._results.add_widget(self._verdict(sheet.at_limit, second=True))
         for part in sheet.parts:
             self._results.add_widget(self._part(part))
 

@@ -14,7 +14,7 @@ from fieldassist.trade.quantities import System, convert_exact, format_quantity
 from fieldassist.ui import wellbeing
 from fieldassist.ui.entry import Typed
 from fieldassist.ui.pad import NumberEntry
-from fieldassist.ui.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, Words, gap
+from fieldassist.ui.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, Words
 from fieldassist.ui.screen import Screen
 from fieldassist.ui.wellbeing import Half, Lift, Standing
 

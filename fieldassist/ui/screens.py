@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldassist.ui import area, plan, safety, settings, signoff, today
+from fieldassist.ui import area, lift, photos, plan, safety, settings, signoff, today
 from fieldassist.ui.screen import Make
 
 
@@ -19,6 +19,8 @@ class Entry:
 SCREENS: dict[str, Entry] = {
     "today": Entry("Today", today.Today),
     "area": Entry("Step", area.AtStep),
+    "lift": Entry("Lift", lift.Lift),
+    "photos": Entry("", photos.Photos),
     "plan": Entry("Plan", plan.Plan),
     "safety": Entry("Safety", safety.Safety),
     "signoff": Entry("Sign-off", signoff.SignOff),

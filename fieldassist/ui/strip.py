@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from kivy.graphics import Color, Rectangle
 from kivy.metrics import mm
+from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from fieldassist.checklist.prompt import RunningClock
 from fieldassist.day.desk import Report
 from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Manner
@@ -17,6 +20,7 @@ from fieldassist.ui.theme import rgb
 if TYPE_CHECKING:
     from fieldassist.ui.app import Tablet
 
+_LEADING = 1.25  # of a line's height to its letters
 _TAKEN = {
     Fate.TAKEN: "taken",
     Fate.REFUSED: "refused",
@@ -31,7 +35,7 @@ class Level(Widget):
     """How loud it is: a bar that grows to the right, with a mark where it is too loud."""
 
     def __init__(self, tablet: Tablet) -> None:
-        super().__init__(size_hint=(None, None), size=(mm(22), mm(5)), pos_hint={"center_y": 0.5})
+        super().__init__(size_hint=(None, None), size=(mm(16), mm(4)), pos_hint={"center_y": 0.5})
         self._tablet = tablet
         self.share = 0.0
         self.bind(pos=self.draw)
@@ -50,24 +54,32 @@ class Level(Widget):
 
 
 class Strip(Panel):
-    """The strip."""
+    """The strip. Its height is always the same, so that nothing moves under a finger when it has more to say."""
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet.look, role="panel", spacing=0, padding=(2 * gap(), gap()))
         self._tablet = tablet
         self._level = Level(tablet)
-        look = tablet.look
-        top = Row(spacing=mm(3))
-        self._who = Words(look, "", "plain", role="panel", bold=True, size_hint_x=0.45)
-        self._ears = Words(look, "", "small", role="panel", quiet=True, size_hint_x=0.35, halign="right")
-        top.add_widget(self._who)
-        top.add_widget(self._ears)
-        top.add_widget(self._level)
-        self.add_widget(top)
-        self._heard = Words(look, "", "plain", role="panel", shorten=True, shorten_from="right", max_lines=2)
-        self.add_widget(self._heard)
-        self._clocks = Words(look, "", "large", role="panel")
-        self.add_widget(self._clocks)
+        look, upright = tablet.look, tablet.upright
+        self._who = Words(look, "", "plain", role="panel", bold=True, size_hint_x=0.4)
+        self._clocks = Words(look, "", "large", role="panel", halign="left" if upright else "right")
+        self._ears = Words(look, "", "small", role="panel", quiet=True, size_hint_x=0.4, halign="right")
+        self._heard = Words(look, "", "plain", role="panel")
+        rows: tuple[tuple[Widget, ...], ...] = (
+            ((self._who, self._ears, self._level), (self._clocks,), (self._heard,))
+            if upright
+            else ((self._who, self._clocks), (self._heard, self._ears, self._level))
+        )
+        for widgets in rows:
+            large = self._clocks in widgets
+            lines = 2 if self._heard in widgets else 1
+            row = BoxLayout(size_hint_y=None, spacing=mm(3))
+            row.height = lines * look.font("large" if large else "plain") * _LEADING
+            for widget in widgets:
+                if isinstance(widget, Words):
+                    widget.fill(lines if widget is self._heard else 1)
+                row.add_widget(widget)
+            self.add_widget(row)
         self._job = Column()
         self.add_widget(self._job)
         self._job_for: object = None
@@ -83,12 +95,12 @@ class Strip(Panel):
             self._who.text = tablet.problem or ("The day is being opened." if tablet.desk else "No day is open.")
         else:
             speaker = view.state.speaker
-            who = f"{speaker.name.title()}, {speaker.role.value}" if speaker else "Nobody speaks yet"
-            self._who.text = f"{who} · {view.at.wall[11:16]}"
+            who = f"{speaker.name.title()}, {speaker.role.value}" if speaker else "nobody speaks yet"
+            self._who.text = f"{view.at.wall[11:16]} · {who}"
         self._ears.text = self._how_it_hears()
         self._heard.text = self._last()
         running = view.prompt.clocks if view is not None and not view.state.closed else ()
-        self._clocks.text = "   ".join(time_left(c.title, c.left_minutes) for c in running)
+        self._clocks.text = clocks_in_words(running, 1 if tablet.look.text > 1.2 else 2)
         self._show_job()
 
     def _how_it_hears(self) -> str:
@@ -126,6 +138,13 @@ class Strip(Panel):
                 self._job.add_widget(row)
         if job is not None:
             self._share.text = f"{job.what}: {100 * job.share:.0f} %"
+
+
+def clocks_in_words(running: Sequence[RunningClock], most: int) -> str:
+    """The clocks as time left, the next to run out first, and how many there are beside `most` of them."""
+    soonest = sorted(running, key=lambda clock: clock.left_minutes)
+    words = [time_left(clock.title, clock.left_minutes) for clock in soonest[:most]]
+    return "   ".join(words) + (f"   +{len(soonest) - most}" if len(soonest) > most else "")
 
 
 def told(report: Report) -> str:

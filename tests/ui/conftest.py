@@ -18,7 +18,7 @@ os.environ["SDL_VIDEODRIVER"] = "offscreen"
 os.environ.pop("DISPLAY", None)
 # A tablet of 10 inches with 1280 x 800 dots. Drawing it without a graphics card is what takes the time, so the tests
 # have one with half the dots each way; SCREEN_SCALE=1 gives pictures to look at.
-SCALE = float(os.environ.get("SCREEN_SCALE", "1"))
+SCALE = float(os.environ.get("SCREEN_SCALE", "0.5"))
 os.environ["KIVY_DPI"] = str(149 * SCALE)
 os.environ["KIVY_METRICS_DENSITY"] = str(SCALE)
 os.environ["KIVY_NO_ARGS"] = "1"
@@ -200,7 +200,7 @@ def begin_tablet(folder: Path, **rest: Any) -> Iterator[Hands]:
         tablet.stop()
         for child in list(Window.children):
             Window.remove_widget(child)
-        EventLoop.idle()
+        resize(1280, 800)
 
 
 @pytest.fixture

@@ -15,7 +15,6 @@ from fieldassist.record.keys import WrongPin
 from fieldassist.ui import settings
 from fieldassist.ui.app import Tablet
 from fieldassist.ui.parts import Field
-from fieldassist.ui.screens import SCREENS, Entry
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.microphone import Input, Level
 from tests.ui.conftest import Hands
@@ -24,8 +23,7 @@ PIN, NEW = "271828", "161803"
 
 
 @pytest.fixture(autouse=True)
-def _registered(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(SCREENS, "settings", Entry("Settings", settings.TabletSettings))
+def _inputs(monkeypatch: pytest.MonkeyPatch) -> None:
     inputs = (Input("Headset", 3, 48_000, False), Input("Board", 1, 44_100, True))
     monkeypatch.setattr(settings, "list_inputs", lambda: inputs)
 

@@ -21,17 +21,10 @@ from fieldassist.record.seal import check_seals
 from fieldassist.ui.finger import FingerField
 from fieldassist.ui.handing import Place, places
 from fieldassist.ui.parts import Field
-from fieldassist.ui.screens import SCREENS, Entry
-from fieldassist.ui.signoff import SignOff
 from fieldassist.verify import verify
 from tests.ui.conftest import Hands
 
 PIN, WRONG = "271828", "314159"
-
-
-@pytest.fixture(autouse=True)
-def _registered(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(SCREENS, "signoff", Entry("Sign-off", SignOff))
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ Voice is the demo's recordings, through the recognizer. Touch presses what a scr
 
 from __future__ import annotations
 
-import os
 import queue
 from collections.abc import Iterator
 from pathlib import Path
@@ -165,7 +164,9 @@ def speak(hands: Hands, takes: list[Path]) -> None:
     for take in takes[:3]:
         last = tablet.reports[-1:]
         Recorded.open.play(take)
-        hands.wait(lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name, seconds=60)
+        hands.wait(
+            lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name, seconds=60
+        )
         hands.quiet()
         if tablet.view.state.last_seq > before:
             return

@@ -1,0 +1,202 @@
+"""A photo is found, seen, and kept by touch; what is none is refused, and nothing of the day is lost."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import os
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.events import CommandRefused, PhotoAttached
+from fieldassist.day.photo import NoPhoto, Picture, attach, look_at
+from fieldassist.day.session import Day
+from fieldassist.record import attachments
+from fieldassist.record.log import DayLog
+from fieldassist.ui import photo_words
+from fieldassist.ui.camera import NoCamera
+from fieldassist.ui.photos import Shown
+from tests.conftest import Crew
+from tests.ui.conftest import Hands
+
+
+def jpeg(size: tuple[int, int] = (640, 481), orientation: int = 1) -> bytes:
+    """A photo whose left half is red, as its sensor saw it."""
+    image = Image.new("RGB", size, "navy")
+    image.paste("red", (0, 0, size[0] // 2, size[1]))
+    exif = Image.Exif()
+    exif[274] = orientation
+    paper = io.BytesIO()
+    image.save(paper, "JPEG", quality=95, exif=exif)
+    return paper.getvalue()
+
+
+def put(folder: Path, name: str, data: bytes, age: int) -> Path:
+    """A file that was last changed `age` seconds before noon."""
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / name
+    path.write_bytes(data)
+    os.utime(path, (1_773_745_200 - age,) * 2)
+    return path
+
+
+@pytest.fixture
+def folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    pictures = tmp_path / "pictures"
+    monkeypatch.setattr(photo_words.platformdirs, "user_pictures_dir", lambda: str(pictures))
+    return pictures
+
+
+def loaded(hands: Hands) -> None:
+    """Wait for the pictures of the page."""
+    small = hands.tablet.memory["photos"]["small"]
+    hands.wait(lambda: "listing" in hands.tablet.memory["photos"], "the list of photos")
+    hands.wait(lambda: len(small) >= min(6, len(hands.tablet.memory["photos"]["listing"].photos)), "the pictures")
+
+
+def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reopening(
+    hands: Hands, folder: Path, tmp_path: Path
+) -> None:
+    hands.say("this is rosa", "start area shower wall")
+    hands.go("photos")
+    hands.wait(lambda: "No photo was found" in hands.seen(), "an empty list")
+    assert str(folder) in hands.seen()
+    photo = put(folder / "camera", "newest.jpg", jpeg(), 0)
+    for age in range(1, 8):
+        put(folder, f"old {age}.jpg", jpeg((64, 48 + age)), age)
+    put(hands.tablet.data / "photos", "no photo.jpg", b"GIF89a", 9)
+    put(folder, "phone.heic", b"", 0)
+    hands.press("Look again")
+    loaded(hands)
+    assert "Page 1 of 2" in hands.seen()
+    assert "1 pictures of other kinds" in hands.seen()
+    assert "shower wall, conditions: air temperature" in hands.seen()
+    hands.press("Older")
+    hands.wait(lambda: "NO PHOTO" in hands.seen(), "the one that is none")
+    hands.press("Photo 9")
+    hands.wait(lambda: "no JPEG or PNG" in hands.seen(), "why it is none")
+    assert not any(target.text == "Keep this photo" for target in hands.targets())
+    hands.press("Back to all photos")
+    hands.press("Newer")
+    hands.press("Photo 1")
+    hands.press("Keep this photo")
+    hands.wait(lambda: "Photo kept." in hands.seen(), "that it is kept")
+    hands.press("Back to all photos")
+    hands.press("Kept today: 1")
+    assert "shower wall, conditions: air temperature" in hands.seen()
+    hands.tablet.close_day()
+    with DayLog.open(tmp_path / "day.db") as log:
+        [body] = [event.body for event in log.events if isinstance(event.body, PhotoAttached)]
+    digest = hashlib.sha256(photo.read_bytes()).hexdigest()
+    assert (body.area, body.step, body.sha256) == ("shower wall", "air-temperature", digest)
+    assert (attachments.folder_of(tmp_path / "day.db") / body.file).read_bytes() == photo.read_bytes()
+
+
+class Seeing:
+    """A camera that sees one picture, or fails."""
+
+    def __init__(self, problem: str = "") -> None:
+        self.problem, self.closed = problem, False
+
+    def frame(self) -> Picture:
+        if self.problem:
+            raise NoCamera(self.problem)
+        return Picture(bytes((0, 200, 0)) * 33 * 21, 33, 21)
+
+    def close(self) -> None:
+        self.closed = True
+
+
+def test_a_photo_is_taken_with_the_camera_which_is_let_go_of(hands: Hands, folder: Path) -> None:  # noqa: ARG001
+    opened: list[Seeing] = []
+
+    def opens(problem: str = "") -> Seeing:
+        opened.append(Seeing(problem))
+        return opened[-1]
+
+    hands.tablet.memory["camera"] = opens
+    hands.go("photos")
+    hands.press("Camera")
+    hands.wait(lambda: hands.tablet.memory["photos"]["finder"].latest, "a picture")
+    hands.tablet.choose(theme="dark")  # the screen is made anew and sees on
+    hands.frames()
+    assert len(opened) == 1
+    hands.press("Take the photo")
+    hands.wait(lambda: "Keep this photo" in hands.seen(), "the photo")
+    hands.press("Keep this photo")
+    hands.wait(lambda: "Photo kept." in hands.seen(), "that it is kept")
+    [body] = hands.events(PhotoAttached)
+    [taken] = (hands.tablet.data / "photos").iterdir()
+    assert body.sha256 == hashlib.sha256(taken.read_bytes()).hexdigest()
+    hands.wait(lambda: opened[0].closed, "the camera let go of")
+    hands.press("Back to all photos")
+    hands.press("Camera")
+    hands.press("Today")
+    hands.wait(lambda: opened[1].closed, "the camera let go of when the screen was left")
+    hands.tablet.memory["camera"] = lambda: opens("The camera gives no picture any more. Check its plug.")
+    hands.go("photos")
+    hands.press("Camera")
+    hands.wait(lambda: "Check its plug" in hands.seen() and "Look again" in hands.seen(), "what to do instead")
+
+
+@pytest.mark.parametrize(("orientation", "red"), [(1, "left"), (3, "right"), (6, "top"), (8, "bottom")])
+def test_a_photo_is_seen_as_its_camera_was_held(orientation: int, red: str) -> None:
+    """EXIF 2.32, 4.6.4, tag 274."""
+    picture = look_at(jpeg(orientation=orientation), "photo.jpg", 120)
+    dots = np.frombuffer(picture.pixels, np.uint8).reshape(picture.high, picture.wide, 3)
+    assert max(picture.wide, picture.high) == 120
+    half = {
+        "left": dots[:, : picture.wide // 2 - 2],
+        "right": dots[:, picture.wide // 2 + 2 :],
+        "top": dots[: picture.high // 2 - 2],
+        "bottom": dots[picture.high // 2 + 2 :],
+    }[red]
+    assert half[..., 0].min() > 200
+
+
+def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
+    crew: Crew, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    day: Day = crew.day
+
+    def refused(path: Path) -> str:
+        answer = attach(day, path)
+        assert not answer.taken
+        assert not crew.events(PhotoAttached)
+        folder = attachments.folder_of(day.log.path)
+        assert not folder.exists() or not list(folder.iterdir())
+        return answer.say
+
+    assert "is no JPEG or PNG picture" in refused(put(tmp_path, "text.jpg", b"not a picture", 0))
+    assert "is damaged" in refused(put(tmp_path, "torn.jpg", jpeg()[:3000], 0))
+    assert "cannot be read (No such file" in refused(tmp_path / "gone.jpg")
+    good = put(tmp_path, "good.jpg", jpeg(), 0)
+    with monkeypatch.context() as patch:
+        patch.setattr(attachments, "LARGEST_BYTES", 1000)
+        assert "at a lower resolution" in refused(good)
+    with monkeypatch.context() as patch:
+
+        def full(*_: Any) -> Any:
+            raise OSError(28, "No space left on device")
+
+        patch.setattr(attachments, "whole_file", full)
+        assert "free some space" in refused(good)
+    huge = io.BytesIO()
+    Image.new("1", (12_000, 12_000)).save(huge, "PNG")
+    with pytest.raises(NoPhoto, match="144 million dots"):
+        look_at(huge.getvalue(), "huge.png", 100)
+    crew.say("this is edwin")
+    day.do(cmd.SignDay(accept_open=True))
+    assert "nothing more can be added" in refused(good)
+    assert not crew.events(CommandRefused)
+
+
+def test_a_picture_fills_its_room_in_its_own_proportions(hands: Hands) -> None:  # noqa: ARG001
+    shown = Shown(size_hint=(None, None), size=(300, 300))
+    shown.show(Picture(bytes(3 * 33 * 21), 33, 21))
+    assert shown._box.size == pytest.approx((300, 300 * 21 / 33))
