@@ -188,7 +188,7 @@ def work(hands: Hands, clock: SimulatedClock, how: str) -> list[Any]:
 
 def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(tmp_path: Path, ears: VoskRecognizer) -> None:
     logs = {}
-    for how in os.environ.get("HOW", "touch,voice,both").split(","):
+    for how in ("touch", "voice", "both"):
         with begin_tablet(
             tmp_path / how, listen=how != "touch", recognizer=lambda _name: ears, microphone=Recorded
         ) as hands:
