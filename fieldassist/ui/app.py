@@ -17,6 +17,7 @@ from kivy.core.window import Keyboard, Window  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
 from fieldassist.checklist.commands import Command
+from fieldassist.checklist.loader import WrongFile
 from fieldassist.day.clock import Clock as DayClock
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report, View
@@ -246,7 +247,7 @@ class Tablet(App):
 
     def _failed(self, problem: Exception) -> None:
         self.desk = self.view = None
-        self.problem = str(problem) if isinstance(problem, LogProblem | CannotOpen) else repr(problem)
+        self.problem = str(problem) if isinstance(problem, LogProblem | CannotOpen | WrongFile) else repr(problem)
         self.go("today")
 
     # --- what is seen ---------------------------------------------------------------------------------------------

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.engine import open_points
-from fieldassist.checklist.loader import WrongFile, load_folder, load_plan
+from fieldassist.checklist.events import WeatherNoted
+from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.prompt import WEATHER
 from fieldassist.checklist.schema import Kind
 from fieldassist.checklist.state import Area, State
 from fieldassist.day.session import Day
@@ -41,13 +43,18 @@ class Today(Screen):
                     self._offer_days()
             return
         state = view.state
+        weather = next((e.body.text for e in reversed(view.events) if isinstance(e.body, WeatherNoted)), "")
         clocks = tuple((c.area, time_left(c.title, c.left_minutes)) for c in view.prompt.clocks)
         standing = tuple((name, standing_of(state, name)) for name in (a.name for a in plan.areas))
-        if self.changed(
-            "what", (state.plan, state.speaker, state.active, state.closed, state.sealed, standing, clocks)
-        ):
+        asks_weather = bool(tablet.memory.get("weather"))
+        day = (state.plan, state.speaker, state.active, state.closed, state.sealed, state.part)
+        if self.changed("what", (day, standing, clocks, weather, asks_weather)):
             self._content.clear_widgets()
             self._show(state, standing, clocks)
+            if asks_weather:
+                self._ask_weather()
+            else:
+                self._show_whole_day(weather)
 
     def _show(
         self, state: State, standing: tuple[tuple[str, tuple[Shape, str]], ...], clocks: tuple[tuple[str, str], ...]
@@ -81,7 +88,36 @@ class Today(Screen):
             for point in points:
                 panel.add_widget(Words(look, f"– {point}", "plain", role="panel"))
             self._content.add_widget(panel)
-        self._content.add_widget(Target(look, "Leave this day for another", self.tablet.leave_day, size="plain"))
+
+    def _show_whole_day(self, weather: str) -> None:
+        """What concerns the whole day, each at one press."""
+        look, tablet = self.look, self.tablet
+        other = "metric" if tablet.us else "us"
+        theme = "day" if tablet.choices.theme == "dark" else "dark"
+        targets = [
+            Target(look, f"Weather\n{weather or 'not noted'}", self._open_weather, size="plain"),
+            Target(
+                look, f"Units\n{'US' if tablet.us else 'metric'}", partial(tablet.choose, units=other), size="plain"
+            ),
+            Target(look, f"Colours\n{tablet.choices.theme}", partial(tablet.choose, theme=theme), size="plain"),
+            Target(look, "Leave this day\nfor another", tablet.leave_day, size="plain"),
+        ]
+        self._content.add_widget(Choices(targets, 2 if tablet.upright else 4))
+
+    def _open_weather(self) -> None:
+        self.tablet.memory["weather"] = True
+        self.refresh()
+
+    def _ask_weather(self) -> None:
+        look = self.look
+        self._content.add_widget(Words(look, "What is the weather?", "large"))
+        targets = [Target(look, word.capitalize(), partial(self._noted, word), size="plain") for word in WEATHER]
+        self._content.add_widget(Choices(targets, 2 if self.tablet.upright else 4))
+
+    def _noted(self, word: str) -> None:
+        self.tablet.memory["weather"] = False
+        self.tablet.send(cmd.NoteWeather(text=word))
+        self.refresh()
 
     def _area(self, state: State, name: str, shape: Shape, words: str, clocks: list[str]) -> None:
         look, plan = self.look, state.plan
@@ -91,7 +127,8 @@ class Today(Screen):
         panel.add_widget(Mark(look, shape, role="panel", pos_hint={"center_y": 0.5}))
         text = Column(size_hint_x=0.62, pos_hint={"center_y": 0.5})
         text.add_widget(Words(look, name.capitalize(), "large", role="panel"))
-        text.add_widget(Words(look, f"{words} · {planned.where}", "plain", role="panel", quiet=True))
+        kind = state.checklists[planned.checklist].title
+        text.add_widget(Words(look, f"{words} · {kind} · {planned.where}", "plain", role="panel", quiet=True))
         for clock in clocks:
             text.add_widget(Words(look, clock, "plain", role="panel", bold=True))
         panel.add_widget(text)
@@ -142,18 +179,17 @@ class Today(Screen):
 
     def _begin(self, plan_file: Path) -> None:
         tablet = self.tablet
-        try:
+        date = datetime.fromisoformat(tablet.clock.now().wall)
+        path = _free(tablet.data / "days" / f"{date:%Y-%m-%d}.db")
+
+        def make() -> Day:
             plan = load_plan(plan_file)
-        except WrongFile as problem:
-            tablet.problem = str(problem)
-            self._drawn.clear()
-            tablet.refresh()
-            return
-        checklists, _ = load_folder(shipped("checklists"))
-        path = _free(tablet.data / "days" / f"{datetime.fromisoformat(tablet.clock.now().wall):%Y-%m-%d}.db")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        tablet.open_day(path, lambda: Day.begin(path, plan, checklists, tablet.clock))
-        tablet.redraw()
+            checklists, _ = load_folder(shipped("checklists"))
+            own, _ = load_folder(tablet.data / "checklists")
+            path.parent.mkdir(parents=True, exist_ok=True)
+            return Day.begin(path, plan, {**checklists, **own}, tablet.clock)
+
+        tablet.open_day(path, make)
 
 
 def _free(path: Path) -> Path:

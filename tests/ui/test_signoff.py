@@ -121,8 +121,9 @@ def test_a_day_is_signed_with_finger_and_pin_opened_again_corrected_and_signed_a
     hands.press("Sign and seal")
     hands.press("Sign with open points")
     hands.wait(lambda: len(hands.events(DaySealed)) == 2, "the second seal")
+    path = hands.tablet.view.path  # type: ignore[union-attr]
     hands.tablet.close_day()
-    with DayLog.open(hands.tablet.view.path, read_only=True) as log:  # type: ignore[union-attr]
+    with DayLog.open(path, read_only=True) as log:
         checks = check_seals(log.events, log.hashes)
     assert [(check.good, check.name, check.public_key) for check in checks] == [(True, "edwin", key.public_key)] * 2
 
