@@ -6,13 +6,12 @@ import threading
 from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fieldassist.ui.start_kivy import NoWindow  # before kivy
 
 from kivy.app import App  # isort: skip
 from kivy.clock import Clock  # isort: skip
-from kivy.config import Config  # isort: skip
 from kivy.core.window import Keyboard, Window  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
@@ -29,8 +28,9 @@ from fieldassist.record.log import LogProblem
 from fieldassist.ui import choices as kept_choices
 from fieldassist.ui.choices import Choices
 from fieldassist.ui.jobs import Job
+from fieldassist.ui.letters import Letters
 from fieldassist.ui.parts import Choices as Grid
-from fieldassist.ui.parts import Look, Target, gap, paint
+from fieldassist.ui.parts import Field, Look, Target, gap, paint
 from fieldassist.ui.screen import Screen
 from fieldassist.ui.strip import Strip
 from fieldassist.ui.theme import THEMES
@@ -39,6 +39,9 @@ from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
+
+if TYPE_CHECKING:
+    from fieldassist.ui.screens import Entry
 
 REPORTS_KEPT = 50
 
@@ -74,7 +77,7 @@ class Tablet(App):
         self.problem = ""
         self.memory: dict[str, Any] = {}  # what was entered on a screen and not sent yet
         self.listens = listen
-        self.typing = False  # a field takes the keys now
+        self.typing = False  # a key that is pressed is a letter, or asked for, and not the key to be heard
         self.deaf = ""  # why nothing is heard, in words
         self.model = ""
         self.desk: Desk | None = None
@@ -89,6 +92,7 @@ class Tablet(App):
         self._at = "today"
         self._screen: Screen | None = None
         self._frame = BoxLayout(orientation="vertical")
+        self._letters: Letters | None = None
         turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
         self._bound = {"on_key_down": self._key_down, "on_key_up": self._key_up, "size": lambda *_: turned()}
 
@@ -97,7 +101,6 @@ class Tablet(App):
     def build(self) -> BoxLayout:
         """The window's content."""
         Window.bind(**self._bound)
-        self._show_letters()
         self._metering = Clock.schedule_interval(lambda _dt: self._strip.meter(), 1 / 8)
         self.redraw()
         last = self.choices.day
@@ -201,9 +204,23 @@ class Tablet(App):
         if self.desk is not None:
             self.desk.ask(work, (lambda answer: self._later(lambda: then(answer))) if then is not None else None)
 
-    def takes_keys(self, typing: bool) -> None:
-        """Told by a field whether it has the keyboard: the key to be heard is a letter then."""
-        self.typing = typing
+    def takes_keys(self, field: Field | None) -> None:
+        """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then.
+
+        Letters to press cover the screen meanwhile.
+        """
+        self.typing = field is not None
+        if self._letters is not None:
+            Window.remove_widget(self._letters)
+            self._letters = None
+        if field is not None and self.choices.letters:
+
+            def done() -> None:
+                field.focus = False
+
+            size = Window.width, Window.height - self._strip.height
+            self._letters = Letters(self.look, field, done, upright=self.upright, size=size, size_hint=(None, None))
+            Window.add_widget(self._letters)
 
     def dictate(self) -> None:
         """Take what is said next for a note."""
@@ -287,13 +304,7 @@ class Tablet(App):
             self.open_ears()
         if "aloud" in changes and self.desk is not None:
             self.desk.speak_with(self._voice())
-        if "letters" in changes:
-            self._show_letters()
         self.redraw()
-
-    def _show_letters(self) -> None:
-        Config.set("kivy", "keyboard_mode", "systemanddock" if self.choices.letters else "system")
-        Window.configure_keyboards()
 
     def go(self, name: str) -> None:
         """Show another screen."""
@@ -302,31 +313,34 @@ class Tablet(App):
 
     def redraw(self) -> None:
         """Make everything anew: another screen, look or size of window."""
-        from fieldassist.ui.screens import SCREENS
-
         look = self.look
+        self.takes_keys(None)
         self._frame.clear_widgets()
         paint(self._frame, look.theme.ground.ground)
         self._strip = Strip(self)
         self._frame.add_widget(self._strip)
-        self._screen = SCREENS[self._at].make(self)
+        self._screen = self._screens()[self._at].make(self)
         self._frame.add_widget(self._screen)
-        ways = _ways(
-            [
-                Target(
-                    look,
-                    entry.title,
-                    partial(self.go, name),
-                    size="small" if self.upright else "plain",
-                    role="first" if name == self._at else "button",
-                    chosen=name == self._at,
-                )
-                for name, entry in SCREENS.items()
-                if entry.title
-            ]
-        )
-        self._frame.add_widget(ways)
+        targets = [
+            Target(
+                look,
+                entry.title,
+                partial(self.go, name),
+                size="small" if self.upright else "plain",
+                role="first" if name == self._at else "button",
+                chosen=name == self._at,
+            )
+            for name, entry in self._screens().items()
+            if entry.title
+        ]
+        self._frame.add_widget(_ways(targets))
         self.refresh()
+
+    @staticmethod
+    def _screens() -> dict[str, Entry]:
+        from fieldassist.ui.screens import SCREENS  # they know the tablet
+
+        return SCREENS
 
     def refresh(self) -> None:
         """Show what has changed."""

@@ -275,7 +275,7 @@ class Lift(Screen):
             column.add_widget(Words(look, f"Why: {in_units(why, self._system)}.", "large"))
         column.add_widget(Words(look, step.ask, "plain"))
         if step.quantity == "label":
-            field = Field(look, self._typing, self._label(area), hint="Label on the tile, if it has one")
+            field = Field(look, self.tablet.takes_keys, self._label(area), hint="Label on the tile, if it has one")
             field.bind(text=lambda _w, text: self._kept.update({"label": (self._round(area), text)}))
             column.add_widget(field)
         lifted = Target(look, step.say[0].capitalize(), partial(self._lifted, area, step), role="first")
@@ -304,9 +304,6 @@ class Lift(Screen):
     def _label(self, area: Area) -> str:
         held_for, text = self._kept.get("label", (None, ""))
         return text if held_for == self._round(area) else ""
-
-    def _typing(self, typing: bool) -> None:
-        self.tablet.typing = typing
 
     # --- its back -------------------------------------------------------------------------------------------------
 

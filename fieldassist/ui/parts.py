@@ -193,12 +193,12 @@ class Target(ButtonBehavior, Label):
 
 
 class Field(TextInput):
-    """A line (or some) to type in; while it has the keys, the tablet's own key is a letter."""
+    """A line (or some) to type in. typing: told of the field when it gets the keys, of None when it gives them back."""
 
     def __init__(
         self,
         look: Look,
-        typing: Callable[[bool], None],
+        typing: Callable[[Field | None], None],
         text: str = "",
         *,
         hint: str = "",
@@ -226,7 +226,8 @@ class Field(TextInput):
             padding=(2 * gap(), 3 * gap()),
             **rest,
         )
-        self.bind(focus=lambda _w, focused: typing(focused))
+        self.unfocus_on_touch = False  # the letters on the screen are touched while it has the keys
+        self.bind(focus=lambda _w, focused: typing(self if focused else None))
         with self.canvas.after:
             Color(*rgb(look.theme.line))
             edge = Line(rectangle=(*self.pos, *self.size), width=1.5)

@@ -230,6 +230,9 @@ class TabletSettings(Screen):
     def _look(self, inside: Column) -> None:
         choices = self.tablet.choices
         self._pick(inside, [("day", "Day"), ("dark", "Dark")], choices.theme, name="theme", size="large")
+        inside.add_widget(Words(self.look, "Letters to press, where something is typed"))
+        letters = [(True, "On the screen"), (False, "I have a keyboard")]
+        self._pick(inside, letters, choices.letters, name="letters", size="large")
         inside.add_widget(Words(self.look, "Size of text"))
         sizes = [(share, f"{100 * share:.0f} %") for share in (1.0, 1.25, 1.5)]
         self._pick(inside, sizes, choices.text, name="text", size="large")
@@ -369,14 +372,14 @@ class TabletSettings(Screen):
 
     def _choose_key(self) -> None:
         self._choosing_key = True
-        self.tablet.takes_keys(True)
+        self.tablet.typing = True
         Window.bind(on_key_down=self._key_chosen)
         self.tablet.refresh()
 
     def _stop_choosing_key(self) -> None:
         if self._choosing_key:
             self._choosing_key = False
-            self.tablet.takes_keys(False)
+            self.tablet.typing = False
             Window.unbind(on_key_down=self._key_chosen)
             self.tablet.refresh()
 

@@ -485,7 +485,7 @@ class SignOff(Screen):
         inside.add_widget(Words(look, "Why is the signed day opened again?", "large"))
         inside.add_widget(Words(look, "What was signed stays as it is. This stands in the log; sign again afterwards."))
         self._tell(inside, kept)
-        reason = Field(look, self._typing, kept.reason, hint="The reason, in a few words", lines=3)
+        reason = Field(look, self.tablet.takes_keys, kept.reason, hint="The reason, in a few words", lines=3)
         reason.bind(text=lambda _field, text: setattr(kept, "reason", text))
         inside.add_widget(reason)
         self._page.add_widget(Scroll(inside))
@@ -501,7 +501,7 @@ class SignOff(Screen):
         self._tell(words, kept)
         named = Words(look, _event(kept), "plain", bold=True)
         words.add_widget(named)
-        text = Field(look, self._typing, kept.correction, hint="What is right, in words", lines=3)
+        text = Field(look, self.tablet.takes_keys, kept.correction, hint="What is right, in words", lines=3)
         text.bind(text=lambda _field, written: setattr(kept, "correction", written))
         words.add_widget(text)
 
@@ -522,9 +522,6 @@ class SignOff(Screen):
     @staticmethod
     def _correction(kept: Kept) -> Command:
         return cmd.Correct(target=int(kept.number or 0), text=kept.correction)
-
-    def _typing(self, typing: bool) -> None:
-        self.tablet.takes_keys(typing)
 
     def _send(self, kept: Kept, make: Callable[[], Command]) -> None:
         """Send what was written; it stays here until it was taken."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import os
 
 from fieldassist.places import shipped, tablet_data
@@ -10,6 +11,9 @@ os.environ.setdefault("KIVY_NO_ARGS", "1")
 os.environ.setdefault("KIVY_NO_FILELOG", "1")
 os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
 os.environ.setdefault("KIVY_LOG_MODE", "MIXED")  # else it takes standard error, and what went wrong is not seen
+# What it has to say of clipboards and drivers it tries is nothing to the person at the wall.
+logging.getLogger("kivy").addHandler(logging.NullHandler())
+logging.getLogger("kivy").propagate = False
 if "KIVY_HOME" not in os.environ:
     home = tablet_data() / "kivy"
     home.mkdir(parents=True, exist_ok=True)

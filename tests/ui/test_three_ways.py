@@ -72,6 +72,7 @@ class Recorded:
     def __init__(self, _device: Any = None, **_rest: Any) -> None:
         self._blocks: queue.SimpleQueue[bytes | None] = queue.SimpleQueue()
         self.held = True
+        self.presses: list[str] = []
         Recorded.open = self
 
     open: Recorded
@@ -99,9 +100,11 @@ class Recorded:
     def level(self) -> Level:
         return Level(-12.0, -20.0, clipped=False, dead=False)
 
-    def hold(self) -> None: ...
+    def hold(self) -> None:
+        self.presses.append("down")
 
-    def release(self) -> None: ...
+    def release(self) -> None:
+        self.presses.append("up")
 
     def mute(self) -> None: ...
 

@@ -1,0 +1,141 @@
+"""The tablet goes on when something is missing, says so, and opens the day again where it was."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from kivy.core.window import Keyboard, Window
+
+from fieldassist.checklist.events import StepConfirmed, WeatherNoted
+from fieldassist.day.listening import Manner
+from fieldassist.places import shipped
+from fieldassist.voice.microphone import NoMicrophone
+from fieldassist.voice.models import choose_model
+from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
+from tests.ui.conftest import Hands, begin_tablet, resize
+from tests.ui.test_glove_and_eye import TO_A_READING
+from tests.ui.test_three_ways import Recorded, recordings
+
+
+class Absent:
+    """No microphone is plugged in."""
+
+    def __init__(self, _device: Any = None, **_rest: Any) -> None: ...
+
+    def __enter__(self) -> Absent:
+        raise NoMicrophone("No microphone was found. Plug one in.")
+
+    def __exit__(self, *_: object) -> None: ...
+
+
+@pytest.fixture(scope="module")
+def ears() -> VoskRecognizer:
+    return VoskRecognizer(choose_model(shipped("models"), None))
+
+
+def works_by_touch(hands: Hands) -> None:
+    hands.say(*TO_A_READING[:-1])
+    hands.go("area")
+    hands.press("Membrane")
+    assert hands.events(StepConfirmed)[-1].step == "membrane"
+
+
+def test_without_a_speech_model_the_day_goes_on_by_touch_and_says_so(tmp_path: Path) -> None:
+    def missing(_name: str | None) -> VoskRecognizer:
+        raise ModelProblem("The speech model 'x' is not there.")
+
+    with begin_tablet(tmp_path, listen=True, recognizer=missing) as hands:
+        hands.wait(lambda: "not there" in hands.tablet.deaf, "the problem")
+        assert "by touch: The speech model 'x' is not there." in hands.seen()
+        works_by_touch(hands)
+
+
+def test_without_a_microphone_the_day_goes_on_by_touch_and_says_so(tmp_path: Path, ears: VoskRecognizer) -> None:
+    with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: ears, microphone=Absent) as hands:
+        hands.wait(lambda: "No microphone" in hands.tablet.deaf, "the problem")
+        assert "Plug one in. Go on by touch." in hands.seen()
+        works_by_touch(hands)
+
+
+def test_a_wrong_attention_phrase_leaves_the_day_as_it_is(tmp_path: Path, ears: VoskRecognizer) -> None:
+    with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: ears, microphone=Recorded) as hands:
+        hands.wait(lambda: not hands.tablet.deaf, "the ears")
+        hands.tablet.choose(attention="zyx wvu", manner=Manner.CALLED)
+        hands.wait(lambda: "cannot be the attention phrase" in hands.tablet.deaf, "the problem")
+        works_by_touch(hands)
+
+
+def test_the_held_key_is_heard_and_is_a_letter_while_something_is_typed(tmp_path: Path, ears: VoskRecognizer) -> None:
+    space = Keyboard.keycodes["spacebar"]
+    with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: ears, microphone=Recorded) as hands:
+        hands.wait(lambda: not hands.tablet.deaf, "the ears")
+        hands.tablet.choose(manner=Manner.HELD)
+        hands.wait(lambda: not hands.tablet.deaf, "the ears again")
+        Recorded.open.held = False
+        hands.tablet.refresh()
+        assert "hold spacebar and speak" in hands.seen()
+        Window.dispatch("on_key_down", space, 44, None, [])
+        assert Recorded.open.presses == ["down"]
+        Recorded.open.held = True
+        Window.dispatch("on_key_down", space, 44, None, [])  # a key that is held repeats itself
+        hands.frames(2)
+        assert "HEARING YOU" in hands.seen()
+        Window.dispatch("on_key_up", space, 44)
+        assert Recorded.open.presses == ["down", "up"]
+        hands.tablet.typing = True
+        Window.dispatch("on_key_down", space, 44, None, [])
+        assert Recorded.open.presses == ["down", "up"]
+
+
+def test_what_was_heard_and_how_it_was_taken_is_seen(tmp_path: Path, ears: VoskRecognizer) -> None:
+    with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: ears, microphone=Recorded) as hands:
+        hands.wait(lambda: not hands.tablet.deaf, "the ears")
+        hands.tablet.choose(manner=Manner.HELD)
+        hands.wait(lambda: not hands.tablet.deaf, "the ears again")
+        Recorded.open.play(recordings()["this is rosa"][0])
+        hands.wait(lambda: hands.tablet.reports, "what was heard", 60)
+        assert "“this is rosa” taken: Rosa, installer." in hands.seen()
+
+
+def test_a_day_opens_again_at_its_step_with_its_clocks_and_whatever_way_up_the_tablet_is(hands: Hands) -> None:
+    hands.say(*TO_A_READING)
+    tablet, path = hands.tablet, hands.tablet.choices.day
+    assert path is not None
+    tablet.close_day()
+    tablet.go("today")
+    assert "Go on with a day" not in hands.seen(), "none lies in the tablet's own folder"
+    hands.clock.advance(3)
+    tablet.open_day(path)
+    hands.wait(lambda: tablet.view is not None and tablet.at == "area", "the day")
+    assert "ten foot straightedge" in hands.seen()
+    resize(800, 1280)
+    hands.frames(4)
+    assert tablet.upright
+    assert "ten foot straightedge" in hands.seen()
+
+
+def test_a_damaged_day_is_told_and_another_can_be_begun(hands: Hands) -> None:
+    tablet, path = hands.tablet, hands.tablet.choices.day
+    assert path is not None
+    tablet.close_day()
+    path.write_bytes(path.read_bytes().replace(b"Quillhaven", b"Elsewhere1"))
+    tablet.open_day(path)
+    hands.wait(lambda: tablet.problem, "the problem")
+    assert "fieldassist recover" in hands.seen() or "recover" in tablet.problem
+    hands.press("Practice day")
+    hands.wait(lambda: tablet.view is not None, "another day")
+    hands.frames(6)
+    hands.press("Weather")
+    hands.press("Overcast")
+    assert [b.text for b in hands.events(WeatherNoted)] == ["overcast"]
+    hands.press("Units")
+    assert tablet.us
+    hands.press("Colours")
+    assert tablet.choices.theme == "dark"
+    hands.press("Leave this day")
+    assert "Go on with a day" in hands.seen()
+    hands.press(tablet.clock.now().wall[:10])
+    hands.wait(lambda: tablet.view is not None, "the day again")
+    assert "overcast" in hands.seen()
