@@ -71,7 +71,7 @@ class Recorded:
 
     def __init__(self, _device: Any = None, **_rest: Any) -> None:
         self._blocks: queue.SimpleQueue[bytes | None] = queue.SimpleQueue()
-        self.held = True
+        self.held = False
         self.presses: list[str] = []
         Recorded.open = self
 
@@ -102,9 +102,11 @@ class Recorded:
 
     def hold(self) -> None:
         self.presses.append("down")
+        self.held = True
 
     def release(self) -> None:
         self.presses.append("up")
+        self.held = False
 
     def mute(self) -> None: ...
 
