@@ -10,7 +10,6 @@ from kivy.uix.boxlayout import BoxLayout
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.prompt import Offer, Prompt, Slot, short
-from fieldassist.checklist.schema import Section
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade.quantities import System, unit_in_system
 from fieldassist.ui.entry import Typed
@@ -77,13 +76,24 @@ class AtStep(Screen):
         state, asked = view.state, view.prompt
         area = state.area
         progress = area.progress if area is not None else None
-        standing = (asked.say, asked.requirement, asked.basis, asked.caution, progress, state.active, state.speaker)
+        standing = (
+            self.tablet.us,
+            asked.say,
+            asked.requirement,
+            asked.basis,
+            asked.caution,
+            progress,
+            state.active,
+            state.speaker,
+        )
         if self.changed("words", standing):
             self._words.clear_widgets()
-            self._show_words(area, asked)
+            self._show_words(state, area, asked)
             self._seen.scroll_y = 1
         may = tuple((o.label, o.phrases, o.command, o.slot) for o in asked.answers)
-        if self.changed("answers", (may, asked.waits_for_yes, asked.caution, state.speaker, self._noting, self.us())):
+        if self.changed(
+            "answers", (may, asked.waits_for_yes, asked.caution, state.speaker, self._noting, self.tablet.us)
+        ):
             self._answers.clear_widgets()
             self._number.clear_widgets()
             if self._noting:
@@ -94,13 +104,9 @@ class AtStep(Screen):
         if self.changed("always", (undo, state.speaker is None)):
             self._show_always(undo=undo)
 
-    def us(self) -> bool:
-        """Whether figures are asked for in US units first."""
-        return self.tablet.us
-
     # --- what is told ---------------------------------------------------------------------------------------------
 
-    def _show_words(self, area: Area | None, asked: Prompt) -> None:
+    def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
         look, words = self.look, self._words
         if area is not None:
             words.add_widget(Words(look, _where(area), "plain", quiet=True))
@@ -111,10 +117,16 @@ class AtStep(Screen):
             words.add_widget(panel)
         else:
             words.add_widget(Words(look, asked.say, "huge" if len(asked.say) < 90 else "large"))
-        if asked.requirement:
-            words.add_widget(Words(look, f"Needed: {asked.requirement}", "large"))
-        if asked.basis:
-            words.add_widget(Words(look, f"Basis: {asked.basis}", "small", quiet=True))
+        needed, basis, fails = self._needed(state, asked)
+        if fails:
+            panel = Panel(look, role="alarm", row=True)
+            panel.add_widget(Mark(look, "failed", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(Words(look, f"This fails: {fails}", "large", role="alarm"))
+            words.add_widget(panel)
+        if needed:
+            words.add_widget(Words(look, f"Needed: {needed}", "large"))
+        if basis:
+            words.add_widget(Words(look, f"Basis: {basis}", "small", quiet=True))
         if asked.caution is not None:
             words.add_widget(
                 Words(
@@ -125,11 +137,26 @@ class AtStep(Screen):
         if said and "Say '" not in asked.say:
             words.add_widget(Words(look, f"Say {', '.join(said[:6])}", "plain"))
         if area is not None:
-            if isinstance(area.holder, Section) and area.holder.lift is not None and asked.caution is None:
+            if area.step is not None and area.step.measures is not None and not asked.waits_for_yes:
                 grid = Target(look, "Tap the tile's back on a grid", partial(self.tablet.go, "lift"), size="plain")
                 words.add_widget(grid)
             self._show_sequence(area)
             self._show_trowels(area, asked)
+
+    def _needed(self, state: State, asked: Prompt) -> tuple[str, str, str]:
+        """What the step at hand must reach, in the units of the tablet, its basis, and how what waits for yes fails."""
+        pending = state.pending
+        area = state.areas[pending.area] if pending is not None else state.area
+        step = area.step if area is not None and asked.caution is None else None
+        criterion = area.criterion(step) if area is not None and step is not None else None
+        if criterion is None:
+            return "", asked.basis, ""
+        fails = criterion.failure(pending.canonical, pending.unit) if pending is not None else None
+        return criterion.text(unit_in_system(criterion.unit, self._system)), criterion.basis, fails or ""
+
+    @property
+    def _system(self) -> System:
+        return "us" if self.tablet.us else "metric"
 
     def _show_sequence(self, area: Area) -> None:
         panel = Panel(self.look)
@@ -203,8 +230,7 @@ class AtStep(Screen):
                 self._answers.add_widget(Target(self.look, text, partial(self.tablet.send, command), role="first"))
 
     def _ask_number(self, offer: Offer, slot: Slot) -> None:
-        system: System = "us" if self.us() else "metric"
-        units = sorted(slot.units, key=lambda unit: unit_in_system(unit, system) != unit)
+        units = sorted(slot.units, key=lambda unit: unit_in_system(unit, self._system) != unit)
         place = f"typed {self._place()}"
         typed, unit = self.tablet.memory.get(place, (Typed(), units[0]))
 

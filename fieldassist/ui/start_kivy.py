@@ -11,9 +11,6 @@ os.environ.setdefault("KIVY_NO_ARGS", "1")
 os.environ.setdefault("KIVY_NO_FILELOG", "1")
 os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
 os.environ.setdefault("KIVY_LOG_MODE", "MIXED")  # else it takes standard error, and what went wrong is not seen
-# What it has to say of clipboards and drivers it tries is nothing to the person at the wall.
-logging.getLogger("kivy").addHandler(logging.NullHandler())
-logging.getLogger("kivy").propagate = False
 if "KIVY_HOME" not in os.environ:
     home = tablet_data() / "kivy"
     home.mkdir(parents=True, exist_ok=True)
@@ -21,6 +18,9 @@ if "KIVY_HOME" not in os.environ:
 
 from kivy.config import Config
 
+# What it has to say of clipboards and drivers it tries is nothing to the person at the wall.
+logging.getLogger("kivy").addHandler(logging.NullHandler())
+logging.getLogger("kivy").propagate = False
 # A pen and a finger are one: no red dots of simulated second fingers; Escape does not leave the day.
 Config.set("input", "mouse", "mouse,disable_multitouch")
 Config.set("kivy", "exit_on_escape", "0")

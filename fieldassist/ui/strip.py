@@ -96,6 +96,8 @@ class Strip(Panel):
         else:
             speaker = view.state.speaker
             who = f"{speaker.name.title()}, {speaker.role.value}" if speaker else "nobody speaks yet"
+            if speaker is not None and tablet.upright and tablet.look.text > 1.2:
+                who = speaker.name.title()
             self._who.text = f"{view.at.wall[11:16]} · {who}"
         self._ears.text = self._how_it_hears()
         self._heard.text = self._last()

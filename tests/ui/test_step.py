@@ -36,6 +36,11 @@ def test_a_step_says_what_is_asked_needed_and_why_and_what_lies_behind_and_ahead
     assert "Say “gap …”" in seen
     assert "The waterproofing is whole" in seen, "what was done last"
     assert "Short flatness (base)" in seen, "what comes next"
+    hands.tablet.choose(units="us")
+    hands.frames()
+    assert "Needed: at most 1/8 in" in hands.seen()
+    hands.say("gap four millimeters")
+    assert "This fails: 4 mm is over 3.2 mm" in hands.seen()
 
 
 def test_a_reading_is_read_back_and_kept_withdrawn_or_typed_on_after_the_screen_was_left(hands: Hands) -> None:
