@@ -19,7 +19,13 @@ BELOW = {
     "voice": {"checklist", "trade"},
     "report": {"checklist", "record", "trade", "places"},
     "day": {"checklist", "record", "trade", "voice"},
+    "ui": {"checklist", "day", "places", "record", "report", "trade", "voice"},
 }
+# The rooms and parts of the screens that can be tried without one.
+NO_KIVY = [
+    *("back_grid", "camera", "choices", "entry", "handing", "ink", "jobs", "lift_words", "photo_words", "planning"),
+    *("soundcheck", "theme", "wellbeing"),
+]
 # Clocks, files, screens and sound have no place in what is only computed.
 IMPURE = {"datetime", "os", "pathlib", "random", "sounddevice", "sqlite3", "subprocess", "threading", "time", "uuid"}
 
@@ -50,3 +56,15 @@ def test_the_trades_computations_know_no_screen_file_or_clock(path: Path) -> Non
 def test_the_engine_reads_no_file_and_no_clock(name: str) -> None:
     # uuid5 derives an id from what is given, it draws nothing.
     assert not {n.split(".")[0] for n in imports(PACKAGE / "checklist" / f"{name}.py")} & (IMPURE - {"uuid"})
+
+
+@pytest.mark.parametrize("name", NO_KIVY)
+def test_what_only_prepares_a_screen_knows_nothing_of_kivy(name: str) -> None:
+    assert not {n for n in imports(PACKAGE / "ui" / f"{name}.py") if n.split(".")[0] == "kivy"}
+
+
+def test_no_screen_reaches_past_the_desk_to_the_log() -> None:
+    """Screens show a day and send commands: only a job that writes files opens its log, and that to read it."""
+    opens = {path.stem for path in (PACKAGE / "ui").glob("*.py") if "DayLog" in path.read_text(encoding="utf-8")}
+    assert opens == {"handing"}
+    assert "read_only=True" in (PACKAGE / "ui" / "handing.py").read_text(encoding="utf-8")
