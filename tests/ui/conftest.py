@@ -5,9 +5,12 @@ Kivy draws without a display through SDL's offscreen driver (EGL).
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import functools
 import os
+import shutil
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from datetime import datetime
@@ -21,6 +24,9 @@ os.environ.pop("DISPLAY", None)
 SCALE = float(os.environ.get("SCREEN_SCALE", "0.5"))
 os.environ["KIVY_DPI"] = str(149 * SCALE)
 os.environ["KIVY_METRICS_DENSITY"] = str(SCALE)
+# Its own in each process: Kivy makes this folder, and fails where another process makes it at the same moment.
+os.environ["KIVY_HOME"] = tempfile.mkdtemp(prefix="kivy-")
+atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 os.environ["KIVY_NO_ARGS"] = "1"
 os.environ["KIVY_NO_CONSOLELOG"] = "1"
 os.environ["KIVY_NO_FILELOG"] = "1"
