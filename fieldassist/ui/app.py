@@ -252,10 +252,13 @@ class Tablet(App):
     def _shown(self, view: View) -> None:
         if self.desk is None:
             return  # it was on its way when the day was left
-        first, self.view = self.view is None, view
+        before, self.view = self.view, view
         area = view.state.area
-        if first and self._at == "today" and area is not None and area.progress.phase != "finished":
-            self.go("area")  # a day that was interrupted goes on at its step
+        moved = before is None or before.state.active != view.state.active
+        if moved and self._at == "today" and area is not None and area.progress.phase != "finished":
+            # A day that was interrupted goes on at its step, and an area that is started by voice is looked at there:
+            # the hands are full.
+            self.go("area")
         self.refresh()
 
     def _told(self, report: Report) -> None:

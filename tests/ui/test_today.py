@@ -21,3 +21,13 @@ def test_an_area_is_started_and_shown_at_its_step(hands: Hands) -> None:
     assert len(hands.events(AreaStarted)) == 1
     assert hands.tablet.at == "area"
     assert "Caution" in hands.seen()
+
+
+def test_an_area_that_is_started_by_voice_is_looked_at_without_a_hand(hands: Hands) -> None:
+    hands.say("this is rosa")
+    assert hands.tablet.at == "today"
+    hands.say("start area shower wall")
+    assert hands.tablet.at == "area"
+    hands.go("today")
+    hands.say("understood")
+    assert hands.tablet.at == "today", "who went there to look is left there"
