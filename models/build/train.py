@@ -26,6 +26,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 import torch
+
 from models.build.augment import Augmenter
 from models.build.features import mfcc
 from models.build.loss import Objective, PhoneBigram
@@ -144,8 +145,10 @@ def pdfs_by_time(utterance: Utterance, placed: int, frames: int, hop: int) -> np
     ends = np.array([end for _, end in utterance.ends])
     units = np.array([*(UNIT_ID[name] for name, _ in utterance.ends), UNIT_ID["SIL"]])
     at = np.where(middle < 0, len(units) - 1, np.searchsorted(ends, middle))
-    first = np.concatenate([[True], at[1:] != at[:-1]])
-    return np.asarray(2 * units[at] + np.where(first, 0, 1), dtype=np.int64)
+    spoken = units[at]
+    # Silence before the utterance and in it is one silence.
+    goes_on = (at[1:] == at[:-1]) | ((spoken[1:] == spoken[:-1]) & (spoken[1:] == UNIT_ID["SIL"]))
+    return np.asarray(2 * spoken + np.concatenate([[0], goes_on]), dtype=np.int64)
 
 
 def load(specifications: Sequence[str], *, by_frames: bool) -> tuple[list[list[Utterance]], list[float]]:

@@ -15,6 +15,7 @@ Floats = npt.NDArray[np.float32]
 
 def _kaldi_options() -> Any:
     import kaldi_native_fbank as knf
+
     options = knf.MfccOptions()
     options.frame_opts.dither = 0
     options.frame_opts.samp_freq = RATE_HZ
@@ -29,6 +30,7 @@ def _kaldi_options() -> Any:
 
 def _kaldi(samples: Floats) -> Floats:
     import kaldi_native_fbank as knf
+
     computer = knf.OnlineMfcc(_kaldi_options())
     computer.accept_waveform(RATE_HZ, samples.tolist())
     computer.input_finished()
@@ -63,6 +65,7 @@ def test_the_same_as_another_implementation(samples: Floats) -> None:
 @pytest.mark.parametrize("warp", [0.80, 0.88, 1.0, 1.1, 1.22])
 def test_warped_mel_bands_are_those_of_another_implementation(warp: float) -> None:
     import kaldi_native_fbank as knf
+
     options = _kaldi_options()
     options.mel_opts.vtln_high = 7100
     other = knf.MelBanks(options.mel_opts, options.frame_opts, warp).get_matrix()
