@@ -102,7 +102,7 @@ def read_onnx(path: Path) -> Graph:
         if node.op_type == "Constant":
             graph.constant(node.output[0], np.array(to_array(found["value"])))
             continue
-        attributes = {}
+        attributes: dict[str, Any] = {}
         for name, value in found.items():
             if isinstance(value, onnx.TensorProto):
                 array = to_array(value).reshape(-1)
@@ -123,8 +123,8 @@ def dequantized(graph: Graph) -> Graph:
     A weight keeps its whole numbers. Where the graph multiplies a layer's result by the weight's scale afterwards, that
     stays so, with an input scale of 1.
     """
-    one = graph.constant("dequantized.one", np.float32(1).reshape(()))
-    none = graph.constant("dequantized.none", np.float32(0).reshape(()))
+    one = graph.constant("dequantized.one", np.array(1, np.float32))
+    none = graph.constant("dequantized.none", np.array(0, np.float32))
     nodes = []
     for node in graph.nodes:
         match node.op:

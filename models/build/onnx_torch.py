@@ -402,7 +402,7 @@ class TorchGraph:
     """A network ready to run on a device.
 
     graph: as `dequantize.read_graph` gives it. device: as torch names it. by_product: convolutions as matrix products
-    (see `_convolution`; twice as fast on a GPU with sentences of every length, a little slower on a processor).
+    (see `_convolution`; for a GPU and inputs of ever other lengths; on a processor it takes twice as long).
 
     Called with the inputs by name (anything numpy makes an array of), it gives the output, or a list of outputs, as
     tensors on the device.
@@ -451,7 +451,8 @@ class TorchGraph:
 
     def _folded(self, nodes: list[Node]) -> list[Node]:
         """Without the operations on constants alone, and without those that change nothing."""
-        constants, types, same_as = self._constants, self._types, {}
+        constants, types = self._constants, self._types
+        same_as: dict[str, str] = {}
         found = []
         for node in nodes:
             node.ins = [same_as.get(name, name) for name in node.ins]

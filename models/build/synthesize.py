@@ -360,9 +360,7 @@ def run(job: Job) -> int:
         )
 
     while any(process.is_alive() for process in processes):
-        processes[-1].join(0.2)
-        if processes[-1].exitcode is not None:
-            time.sleep(0.2)
+        time.sleep(0.1)
         if time.time() - told >= _TOLD_EVERY_S:
             told = time.time()
             print(line(), flush=True)
