@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from fieldassist.ui.start_kivy import NoWindow  # before kivy
+from fieldassist.ui.start_kivy import NoWindow, has_screen  # before kivy
 
 from kivy.app import App  # isort: skip
 from kivy.clock import Clock  # isort: skip
@@ -382,7 +382,7 @@ def _ways(targets: Sequence[Target]) -> Grid:
 
 def open_window(day: Path | None, *, data: Path | None = None, listen: bool = True) -> None:
     """Open the tablet's window and stay until it is closed. NoWindow when there is no screen."""
-    if Window is None:
+    if Window is None or not has_screen():
         raise NoWindow(
             "No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, "
             "libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY."

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import logging
 import os
+import sys
+from pathlib import Path
 
 from fieldassist.places import shipped, tablet_data
 
@@ -29,6 +31,14 @@ Config.set("kivy", "window_icon", str(shipped("assets") / "icon.png"))
 
 class NoWindow(Exception):
     """There is no screen to open a window on; the text says what to do."""
+
+
+def has_screen() -> bool:
+    """Whether a window would be seen. Without one SDL draws into memory, and nobody is told."""
+    if sys.platform != "linux":
+        return True
+    named = any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"))
+    return named or Path("/dev/dri").exists()
 
 
 def size_of_window(width: int, height: int) -> None:

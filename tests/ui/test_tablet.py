@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,6 +12,8 @@ from kivy.core.window import Keyboard, Window
 from fieldassist.checklist.events import StepConfirmed, WeatherNoted
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
+from fieldassist.ui import start_kivy
+from fieldassist.ui.app import open_window
 from fieldassist.voice.microphone import NoMicrophone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
@@ -136,3 +139,14 @@ def test_a_damaged_day_is_told_and_another_can_be_begun(hands: Hands) -> None:
     hands.press(tablet.clock.now().wall[:10])
     hands.wait(lambda: tablet.view is not None, "the day again")
     assert "overcast" in hands.seen()
+
+
+def test_without_a_screen_no_window_is_opened_that_nobody_sees(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(start_kivy, "Path", lambda _path: SimpleNamespace(exists=lambda: False))
+    monkeypatch.setattr(start_kivy.sys, "platform", "linux")
+    with pytest.raises(start_kivy.NoWindow, match="fieldassist work DAY"):
+        open_window(None)
+    monkeypatch.setenv("DISPLAY", ":0")
+    assert start_kivy.has_screen()
