@@ -63,6 +63,10 @@ _TYPES = {
 }
 
 
+class Unsupported(ValueError):
+    """The graph asks for a form of an operation that this module does not compute; the text names it."""
+
+
 def _numbers(value: Any) -> Any:
     """A host tensor as a Python number or list; anything else as it is."""
     return value.tolist() if isinstance(value, Tensor) else value
@@ -137,7 +141,7 @@ def _slice(_: Attributes) -> Op:
         axes = axes or range(len(starts))
         steps = steps or [1] * len(starts)
         if min(steps) < 0:
-            raise NotImplementedError("Slice backwards")
+            raise Unsupported("Slice backwards")
         index = [slice(None)] * x.ndim
         for axis, start, end, step in zip(axes, starts, ends, steps, strict=True):
             index[axis] = slice(start, end, step)
@@ -208,7 +212,7 @@ def _clip(_: Attributes) -> Op:
 
 def _cumulative_sum(given: Attributes) -> Op:
     if given.get("exclusive") or given.get("reverse"):
-        raise NotImplementedError("CumSum exclusive or in reverse")
+        raise Unsupported("CumSum exclusive or in reverse")
 
     def cumulative_sum(x: Tensor, axis: Any) -> Tensor:
         axis = _numbers(axis)
@@ -248,7 +252,7 @@ def _fast_gelu(_: Attributes) -> Op:
 
 def _fused_matmul(given: Attributes) -> Op:
     if given.get("transBatchA") or given.get("transBatchB"):
-        raise NotImplementedError("FusedMatMul over a moved batch axis")
+        raise Unsupported("FusedMatMul over a moved batch axis")
     turn_a, turn_b, scale = given.get("transA", 0), given.get("transB", 0), given.get("alpha", 1.0)
 
     def product(a: Tensor, b: Tensor) -> Tensor:
@@ -267,7 +271,7 @@ def _convolution(given: Attributes) -> Op:
     The product serves better where every input has another length: cuDNN plans each length anew.
     """
     if len(given["kernel_shape"]) != 1 or given.get("auto_pad", "NOTSET") != "NOTSET":
-        raise NotImplementedError("Conv over several axes or with auto_pad")
+        raise Unsupported("Conv over several axes or with auto_pad")
     (size,) = given["kernel_shape"]
     left, right = given.get("pads", [0, 0])
     step, gap, groups = given.get("strides", [1])[0], given.get("dilations", [1])[0], given.get("group", 1)
@@ -294,7 +298,7 @@ def _convolution(given: Attributes) -> Op:
 def _transposed_convolution(given: Attributes) -> Op:
     left, right = given.get("pads", [0, 0])
     if left != right:
-        raise NotImplementedError("ConvTranspose with uneven padding")
+        raise Unsupported("ConvTranspose with uneven padding")
     step, gap, groups = given.get("strides", [1])[0], given.get("dilations", [1])[0], given.get("group", 1)
     more = given.get("output_padding", [0])[0]
 
@@ -307,18 +311,18 @@ def _transposed_convolution(given: Attributes) -> Op:
 def _resize(given: Attributes) -> Op:
     mode, grid = given.get("mode", "nearest"), given.get("coordinate_transformation_mode", "half_pixel")
     if (mode, grid) not in {("nearest", "asymmetric"), ("linear", "half_pixel")}:
-        raise NotImplementedError(f"Resize {mode} on a grid of {grid}")
+        raise Unsupported(f"Resize {mode} on a grid of {grid}")
 
     def resize(x: Tensor, _: Any = None, scales: Any = None) -> Tensor:
         *others, scale = _numbers(scales)
         if any(other != 1 for other in others):
-            raise NotImplementedError("Resize of more than the last axis")
+            raise Unsupported("Resize of more than the last axis")
         if mode == "linear":
             return functional.interpolate(
                 x, scale_factor=scale, mode="linear", align_corners=False, recompute_scale_factor=False
             )
         if scale != int(scale):
-            raise NotImplementedError("Resize to the nearest by a broken factor")
+            raise Unsupported("Resize to the nearest by a broken factor")
         return x.repeat_interleave(int(scale), dim=-1)
 
     return resize
@@ -326,7 +330,7 @@ def _resize(given: Attributes) -> Op:
 
 def _scatter(given: Attributes) -> Op:
     if given.get("reduction", "none") != "none":
-        raise NotImplementedError("ScatterND that adds up")
+        raise Unsupported("ScatterND that adds up")
     return lambda x, index, values: x.index_put(tuple(index.unbind(-1)), values)
 
 
@@ -407,13 +411,13 @@ class TorchGraph:
     Called with the inputs by name (anything numpy makes an array of), it gives the output, or a list of outputs, as
     tensors on the device.
 
-    Errors: `NotImplementedError` for a graph with an operation, or a form of one, that it does not know.
+    Errors: `Unsupported` for a graph with an operation, or a form of one, that it does not know.
     """
 
     def __init__(self, graph: Graph, device: str = "cpu", *, by_product: bool = False) -> None:
         unknown = {node.op for node in graph.nodes} - set(_OPS) - _MADE_WITH_DEVICE
         if unknown:
-            raise NotImplementedError(f"the graph uses {', '.join(sorted(unknown))}, which is not known here")
+            raise Unsupported(f"the graph uses {', '.join(sorted(unknown))}, which is not known here")
         self.device = torch.device(device)
         self._by_product = by_product
         self._input_names, self._output_names = graph.inputs, graph.outputs
@@ -717,12 +721,12 @@ class TorchGraph:
     def _lstm(self, node: Node) -> Op:
         """ONNX's LSTM, gates in the order input, output, forget, cell, by torch's: input, forget, cell, output."""
         if any(len(node.ins) > place and node.ins[place] for place in (4, 7)):
-            raise NotImplementedError("LSTM with lengths or peepholes")
+            raise Unsupported("LSTM with lengths or peepholes")
         inputs, states, biases = (self._constants[node.ins[place]].float() for place in (1, 2, 3))
         size = node.attributes["hidden_size"]
         directions, _, features = inputs.shape
         if directions != (2 if node.attributes.get("direction", "forward") == "bidirectional" else 1):
-            raise NotImplementedError("LSTM in reverse alone")
+            raise Unsupported("LSTM in reverse alone")
         batch_first = bool(node.attributes.get("layout", 0))
         order = torch.cat([torch.arange(size) + size * gate for gate in (0, 2, 3, 1)])
         with torch.inference_mode(False), torch.no_grad():

@@ -2,7 +2,6 @@
 
 import gzip
 import json
-import shutil
 from collections import Counter
 from pathlib import Path
 from random import Random
@@ -19,8 +18,6 @@ VOICES = {name: np.full((3, 256), number, np.float32) for number, name in enumer
     ["af_sky", "am_adam", "bf_emma", "ef_dora", "jm_kumo", *kokoro.HELD_OUT]
 )}  # fmt: skip
 TILE = Sentence("next tile", (("N", "EH1", "K", "S", "T"), ("T", "AY1", "L")))
-needs_flite = pytest.mark.skipif(shutil.which("flite") is None, reason="flite is not installed")
-needs_espeak = pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng is not installed")
 
 
 def job(stem: Path, **given: object) -> Job:
@@ -138,7 +135,6 @@ def test_a_sentence_said_as_something_else_is_left_out() -> None:
         synthesize.nearest_pronunciations(["tile"], ["G", "R", "AW", "T"])
 
 
-@needs_flite
 def test_flite_tells_when_each_phone_ends() -> None:
     found = synthesize.flite(Random(2), TILE, times=True)
     assert found.ends is not None
@@ -151,7 +147,6 @@ def test_flite_tells_when_each_phone_ends() -> None:
     assert len(without.samples) < len(found.samples)
 
 
-@needs_espeak
 def test_espeak_speaks_at_our_rate_and_level() -> None:
     found = synthesize.espeak(Random(2), TILE)
     assert 0.3 < len(found.samples) / RATE_HZ < 3
@@ -203,7 +198,6 @@ def test_sentences_that_fail_are_passed_and_too_many_end_the_job(
         synthesize.make(job(tmp_path / "set"), 0, lambda *_: None)
 
 
-@needs_espeak
 def test_the_stage_runs_in_processes(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     texts = tmp_path / "texts.jsonl"
     synthesize.prepare(texts, 20, seed=3)

@@ -10,7 +10,7 @@ import torch
 from models.build import dequantize
 from models.build.dequantize import Graph, Node, Stored, read_graph, write_graph
 from models.build.kokoro import with_source_noise
-from models.build.onnx_torch import TorchGraph
+from models.build.onnx_torch import TorchGraph, Unsupported
 
 RANDOM = np.random.default_rng(5)
 
@@ -142,9 +142,9 @@ def test_a_spectrum_is_numpy_own() -> None:
 
 
 def test_what_is_not_known_is_refused_on_loading() -> None:
-    with pytest.raises(NotImplementedError, match="the graph uses Einsum"):
+    with pytest.raises(Unsupported, match="the graph uses Einsum"):
         TorchGraph(graph([Node("Einsum", ["x"], ["y"])], {}))
-    with pytest.raises(NotImplementedError, match="Resize cubic"):
+    with pytest.raises(Unsupported, match="Resize cubic"):
         TorchGraph(graph([Node("Resize", ["x", "", "s"], ["y"], {"mode": "cubic"})], {"s": np.float32([1, 1, 2])}))
 
 
