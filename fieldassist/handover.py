@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import argparse
 import sys
-import tempfile
 from pathlib import Path
 from typing import Any
 
 from fieldassist.progress import shown
 from fieldassist.record.attachments import folder_of
-from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
-from fieldassist.record.log import DayLog
+from fieldassist.record.bundle import BundleProblem, open_bundle, take_in
 from fieldassist.record.manifest import ATTACHED
 from fieldassist.record.seal import check_seals, unsealed_after
 
@@ -45,36 +43,28 @@ def _warn(sentence: str) -> None:
 
 
 def _bundle(options: argparse.Namespace) -> int:
-    from fieldassist.report.daily import CannotWrite, record_of, write_daily_pdf
+    from fieldassist.report.daily import CannotWrite
     from fieldassist.report.story import NoDay
+    from fieldassist.report.whole_day import write_whole_day
 
     day: Path = options.day
     out: Path = options.out or day.with_suffix(".bundle")
     try:
-        with (
-            tempfile.TemporaryDirectory(prefix="fieldassist-") as scratch,
-            DayLog.open(day, read_only=True) as log,
-        ):
-            pdf = Path(scratch) / "daily-log.pdf"
-            write_daily_pdf(record_of(log), pdf, units=options.units, progress=shown("Daily log"))
-            packed = pack(day, out, pdf, shown("Bundle"))
-            unsealed = unsealed_after(log.events, log.hashes)
-            later = packed.events - len(log.events)
+        written = write_whole_day(day, out, options.units, shown("Daily log"), shown("Bundle"))
     except (BundleProblem, CannotWrite, NoDay) as problem:
         _warn(str(problem))
         return REFUSED
-    except OSError as error:
-        _warn(f"There is no room to print the daily log first ({error.strerror}). Free some space, then try again.")
-        return REFUSED
+    packed = written.packed
     print(f"{out}: {_many(packed.events, 'event')}, {_many(packed.files, 'file')}, {packed.bytes / 1e6:.1f} MB.")
     print(f"Head {packed.head}. Whoever gets it checks it with: fieldassist verify {out.name}")
-    if unsealed:
+    if written.unsealed:
         _warn(
-            f"Not sealed: {_many(unsealed, 'event')} at its end, so nobody's key vouches for them. To sign and seal "
-            f"first: fieldassist sign {day}"
+            f"Not sealed: {_many(written.unsealed, 'event')} at its end, so nobody's key vouches for them. "
+            f"To sign and seal first: fieldassist sign {day}"
         )
-    if later > 0:
-        _warn(f"The crew went on meanwhile: the daily log in it does not show the last {_many(later, 'event')}.")
+    if written.later > 0:
+        late = _many(written.later, "event")
+        _warn(f"The crew went on meanwhile: the daily log in it does not show the last {late}.")
     for name in packed.left_out:
         _warn(f"Not in it, since it is missing or was changed in {folder_of(day)}: {name!r}")
     return OK

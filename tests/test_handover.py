@@ -19,6 +19,7 @@ from fieldassist.record.bundle import Packed, open_bundle, pack
 from fieldassist.record.keys import Keyring
 from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.manifest import PDF
+from fieldassist.report import whole_day
 from fieldassist.report.daily import record_of, write_daily_pdf
 from tests.conftest import Crew
 
@@ -162,7 +163,7 @@ def test_a_day_that_goes_on_while_it_is_packed_is_packed_whole_and_the_older_dai
             open_day.do(cmd.MakeNote(text="one more"))
         return pack(path, *rest)
 
-    monkeypatch.setattr(handover, "pack", late)
+    monkeypatch.setattr(whole_day, "pack", late)
     before = len(texts_of(day))
     assert run("bundle", day) == 0
     after = len(texts_of(day))
@@ -226,7 +227,7 @@ def test_a_tablet_without_room_to_print_is_refused_with_a_sentence(
     def full(**_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(handover.tempfile, "TemporaryDirectory", full)
+    monkeypatch.setattr(whole_day.tempfile, "TemporaryDirectory", full)
     assert run("bundle", day) == 1
     assert "no room to print the daily log first (No space left on device)" in heard()[1]
     assert not day.with_suffix(".bundle").exists()

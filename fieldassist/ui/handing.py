@@ -6,7 +6,6 @@ import os
 import re
 import string
 import sys
-import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,12 +13,12 @@ from pathlib import Path
 import platformdirs
 
 from fieldassist.checklist.events import DayOpened, Event
-from fieldassist.record.bundle import BundleProblem, pack
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals, unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.story import tell
 from fieldassist.report.told import AreaStory, BagCount, Day, LiftLine, Signature, Units
+from fieldassist.report.whole_day import write_whole_day
 from fieldassist.report.wording import many
 from fieldassist.trade.quantities import format_quantity
 
@@ -205,18 +204,16 @@ def write_bundle(day: Path, folder: Path, units: Units, progress: Progress) -> s
 
     As `write_pdf`, and BundleProblem.
     """
-    try:
-        with tempfile.TemporaryDirectory(prefix="fieldassist-") as scratch, DayLog.open(day, read_only=True) as log:
-            pdf = Path(scratch) / "daily-log.pdf"
-            write_daily_pdf(record_of(log), pdf, units=units, progress=lambda done, all_: progress(done, 2 * all_))
-            out = folder / f"{file_name(log.events, log.hashes)}.bundle"
-            packed = pack(day, out, pdf, lambda done, all_: progress(all_ + done, 2 * all_))
-            open_events = unsealed_after(log.events, log.hashes)
-    except OSError as error:
-        raise BundleProblem(
-            f"There is no room to print the daily log first ({error.strerror}). The day itself is safe. Free some "
-            "space, then try again."
-        ) from error
+    with DayLog.open(day, read_only=True) as log:
+        out = folder / f"{file_name(log.events, log.hashes)}.bundle"
+    written = write_whole_day(
+        day,
+        out,
+        units,
+        lambda done, all_: progress(done, 2 * all_),
+        lambda done, all_: progress(all_ + done, 2 * all_),
+    )
+    packed, open_events = written.packed, written.unsealed
     left = f" Not in it, since the tablet lost it: {', '.join(packed.left_out)}." if packed.left_out else ""
     return (
         f"Written, {many(packed.events, 'event')}, {packed.bytes / 1e6:.1f} MB: {out}.{_standing(open_events)}{left} "

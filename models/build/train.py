@@ -260,15 +260,6 @@ def _save(network: TdnnF, out: Path) -> None:
     torch.save({"network": state}, out)
 
 
-def average(networks: Sequence[Path], out: Path) -> None:
-    """The mean of several networks of one training: steadier than the last of them."""
-    states = [torch.load(path, map_location="cpu", weights_only=True)["network"] for path in networks]
-    mean = {
-        name: sum(s[name].double() for s in states).div(len(states)).to(states[0][name].dtype) for name in states[0]
-    }
-    torch.save({"network": mean}, out)
-
-
 def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m models.build.train", description=__doc__.splitlines()[0])  # type: ignore[union-attr]
     parser.add_argument("stage", choices=["frames", "phrases"])

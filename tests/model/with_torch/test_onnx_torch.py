@@ -191,7 +191,8 @@ def test_large_constants_are_halved_and_small_ones_kept() -> None:
 
 
 def test_an_onnx_file_is_read(tmp_path: Path) -> None:
-    onnx = pytest.importorskip("onnx")
+    import onnx
+
     helper, kinds = onnx.helper, onnx.TensorProto
     nodes = [
         helper.make_node("Constant", [], ["two"], value=helper.make_tensor("", kinds.FLOAT, [], [2.0])),

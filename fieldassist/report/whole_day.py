@@ -1,0 +1,47 @@
+"""A day as one file to hand over: its record, its attachments and its daily log, printed for it."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from fieldassist.record.bundle import BundleProblem, Packed, pack
+from fieldassist.record.log import DayLog
+from fieldassist.record.seal import unsealed_after
+from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.told import Units
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class WholeDay:
+    """What was written. unsealed: events at its end that nobody's key vouches for; later: events in it that the daily
+    log in it does not show, because the crew went on meanwhile."""
+
+    packed: Packed
+    unsealed: int
+    later: int
+
+
+def write_whole_day(
+    day: Path, out: Path, units: Units | None, printing: Progress | None = None, packing: Progress | None = None
+) -> WholeDay:
+    """Write the day at `day`, which may be open elsewhere, into the bundle `out`.
+
+    printing, packing: told (done, of how much). BundleProblem, CannotWrite, NoDay, LogProblem; what a progress raises
+    ends it, and then nothing was written.
+    """
+    try:
+        with tempfile.TemporaryDirectory(prefix="fieldassist-") as scratch, DayLog.open(day, read_only=True) as log:
+            pdf = Path(scratch) / "daily-log.pdf"
+            write_daily_pdf(record_of(log), pdf, units=units, progress=printing)
+            packed = pack(day, out, pdf, packing)
+            return WholeDay(packed, unsealed_after(log.events, log.hashes), packed.events - len(log.events))
+    except OSError as error:
+        raise BundleProblem(
+            f"There is no room to print the daily log first ({error.strerror}). The day itself is safe. Free some "
+            "space, then try again."
+        ) from error
