@@ -54,7 +54,8 @@ class Level(Widget):
 
 
 class Strip(Panel):
-    """The strip. Its height is always the same, so that nothing moves under a finger when it has more to say."""
+    """The strip. Its height stays the same whatever it has to say, so that nothing moves under a finger; only long work,
+    which somebody has just asked for, adds a line with its stop."""
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet.look, role="panel", spacing=0, padding=(2 * gap(), gap()))
