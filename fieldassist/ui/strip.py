@@ -54,8 +54,10 @@ class Level(Widget):
 
 
 class Strip(Panel):
-    """The strip. Its height stays the same whatever it has to say, so that nothing moves under a finger; only long work,
-    which somebody has just asked for, adds a line with its stop."""
+    """The strip. Its height stays the same whatever it has to say, so that nothing moves under a finger.
+
+    Only long work, which somebody has just asked for, adds a line with its stop.
+    """
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet.look, role="panel", spacing=0, padding=(2 * gap(), gap()))
