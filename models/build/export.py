@@ -8,10 +8,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-import torch
-
 from models.build.graph import build
-from models.build.network import TdnnF, export
+from models.build.network import export, restored
 
 # As features.py computes them. No dither: the same recording gives the same words each time.
 MFCC = """\
@@ -43,9 +41,7 @@ def write_model(trained: Path, words: Path, folder: Path) -> None:
     """Make the folder that vosk loads, from a network that train.py wrote and a list of words."""
     for part in ("am", "conf", "graph"):
         (folder / part).mkdir(parents=True, exist_ok=True)
-    network = TdnnF()
-    network.load_state_dict(torch.load(trained, map_location="cpu", weights_only=True)["network"])
-    export(network.eval(), folder / "am" / "final.mdl")
+    export(restored(trained).eval(), folder / "am" / "final.mdl")
     (folder / "conf" / "mfcc.conf").write_text(MFCC, encoding="utf-8")
     (folder / "conf" / "model.conf").write_text(DECODING, encoding="utf-8")
     print(build(words.read_text(encoding="utf-8").split(), folder / "graph"))

@@ -40,6 +40,7 @@ VOICES = "voices.npz"
 SYMBOLS = "vocab.json"
 _NETWORK_RATE_HZ, _RATE_HZ = 24_000, 16_000
 _STYLE = 256  # numbers in a style vector
+_TIMBRE = 128  # the first of them, which the decoder takes; lengths, pitch and loudness follow from the others
 _PEAK = 0.7  # of full scale, for every sentence
 
 # Kokoro's symbols for ARPAbet: IPA, with capitals for five diphthongs (its documentation, from memory). AH and ER
@@ -104,21 +105,25 @@ def read_voices(folder: Path) -> dict[str, Array]:
 
 
 def drawn_manner(random: Random, voices: Mapping[str, Array]) -> Manner:
-    """A manner drawn for training: one voice or two mixed, mostly English ones, never one that is held out.
+    """A manner drawn for training: the timbre of one voice or two mixed, often with the melody of another one.
 
-    Voices of other languages carry their accents' melody and timbre over to English phones; crews have accents too.
+    Mostly English voices, never one that is held out. Those of other languages carry their accents' melody and timbre
+    over to English phones; crews have accents too.
     """
     names = sorted(set(voices) - HELD_OUT)
     english = [name for name in names if name[0] in "ab"]  # American, British
 
-    def voice() -> str:
-        return random.choice(english if english and random.random() < 0.6 else names)
+    def drawn(mixed: float) -> tuple[str, Array]:
+        name, other = (random.choice(english if english and random.random() < 0.6 else names) for _ in range(2))
+        if random.random() >= mixed:
+            return name, voices[name]
+        share = random.uniform(0.25, 0.75)
+        return f"{name}*{share:.2f}+{other}", share * voices[name] + (1 - share) * voices[other]
 
-    name = voice()
-    style = voices[name]
-    if random.random() >= 0.45:
-        other, share = voice(), random.uniform(0.25, 0.75)
-        name, style = f"{name}*{share:.2f}+{other}", share * style + (1 - share) * voices[other]
+    name, style = drawn(0.55)
+    if random.random() < 0.35:
+        melody, spoken = drawn(0.3)
+        name, style = f"{name}/{melody}", np.concatenate([style[:, :_TIMBRE], spoken[:, _TIMBRE:]], axis=1)
     return Manner(f"kokoro:{name}", style, random.uniform(0.8, 1.35), random.choice(_ENDINGS))
 
 

@@ -100,7 +100,7 @@ class TdnnF(nn.Module):
     shift: Tensor
 
     def __init__(
-        self, dim: int = 768, bottleneck: int = 64, *, offsets: Sequence[int] = OFFSETS, outputs: int = PDFS
+        self, dim: int = 768, bottleneck: int = 128, *, offsets: Sequence[int] = OFFSETS, outputs: int = PDFS
     ) -> None:
         super().__init__()
         self.offsets = tuple(offsets)
@@ -154,6 +154,21 @@ class TdnnF(nn.Module):
             raise ValueError(f"mean and deviation of {FEATURES} features, all deviations above 0, are needed")
         self.spread.copy_(torch.diag((1 / std).repeat(SPLICED)))
         self.shift.copy_((-mean / std).repeat(SPLICED))
+
+
+def restored(trained: Path) -> TdnnF:
+    """A network that train.py wrote, of whatever width, with the layers of OFFSETS.
+
+    Errors: `OSError` where the file cannot be read, `ValueError` where it holds another network.
+    """
+    try:
+        state = torch.load(trained, map_location="cpu", weights_only=True)["network"]
+        (dim, _), (bottleneck, _) = state["first.weight"].shape, state["narrow.weight"].shape
+        network = TdnnF(dim, bottleneck, outputs=len(state["out.bias"]))
+        network.load_state_dict(state)
+    except (KeyError, TypeError, RuntimeError) as wrong:
+        raise ValueError(f"{trained}: not a network of train.py: {wrong}") from wrong
+    return network
 
 
 def parameter_groups(network: TdnnF) -> tuple[list[nn.Parameter], list[nn.Parameter]]:

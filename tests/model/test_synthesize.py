@@ -8,6 +8,7 @@ from random import Random
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from models.build import kokoro, synthesize
 from models.build.pronounce import pronunciations
@@ -46,16 +47,24 @@ def test_voices_held_out_are_those_that_tests_speak_with() -> None:
     assert {"flite:slt", "flite:kal", "flite:kal16"} <= synthesize.HELD_OUT
 
 
-def test_a_manner_of_two_voices_lies_between_them() -> None:
+def _mixed(named: str) -> NDArray[np.float32]:
+    """The style of one voice, or of two with the share of the first."""
+    name, _, other = named.partition("+")
+    name, _, share = name.partition("*")
+    return float(share) * VOICES[name] + (1 - float(share)) * VOICES[other] if other else VOICES[name]
+
+
+def test_a_manner_is_of_the_voices_that_it_names() -> None:
     random = Random(3)
+    with_melody = 0
     for _ in range(200):
         manner = kokoro.drawn_manner(random, VOICES)
-        name, _, other = manner.voice.removeprefix("kokoro:").partition("+")
-        name, _, share = name.partition("*")
-        if other:
-            expected = float(share) * VOICES[name] + (1 - float(share)) * VOICES[other]
-            np.testing.assert_allclose(manner.style, expected, atol=0.05)
+        timbre, _, melody = manner.voice.removeprefix("kokoro:").partition("/")
+        with_melody += bool(melody)
+        np.testing.assert_allclose(manner.style[:, :128], _mixed(timbre)[:, :128], atol=0.05)
+        np.testing.assert_allclose(manner.style[:, 128:], _mixed(melody or timbre)[:, 128:], atol=0.05)
         assert 0.8 <= manner.speed <= 1.35
+    assert 30 < with_melody < 120
 
 
 # Kokoro's symbols and sound
