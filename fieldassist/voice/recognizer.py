@@ -21,6 +21,8 @@ from pathlib import Path
 from random import Random
 from typing import Any, Protocol
 
+import numpy as np
+
 from fieldassist.voice.phrases import FILLERS, LINKS
 from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
@@ -30,6 +32,8 @@ MOST_ALTERNATIVES = 10
 # always the same, since no microphone gives the digital silence that the models have never heard.
 _PAD = RATE_HZ // 4
 _HISS = struct.pack(f"<{_PAD}h", *(round(Random(place).gauss(0, 4)) for place in range(_PAD)))
+_TAIL = _HISS[: RATE_HZ // 100 * 2]  # 10 ms
+_FLOOR = np.array([round(Random(place).gauss(0, 1)) for place in range(_PAD)], "<i2")
 _KEPT = 6  # lists of phrases made ready, for when the same one comes again
 
 
@@ -378,6 +382,7 @@ class _Part:
     def __init__(self, engine: Any) -> None:
         self._engine = engine
         self._open = False  # sound has come in since the last result
+        self._paused = False  # the last segment was closed by a pause
         self._samples = 0
         self._began = 0.0  # the engine's own clock runs on from one utterance to the next
         self._joined = [_Joined(0.0, ())]
@@ -387,19 +392,31 @@ class _Part:
         """Hear a block; whether a pause has closed a segment."""
         self._open = True
         self._samples += len(block) // 2
-        if not self._engine.AcceptWaveform(block):
-            return False
-        self._close(self._engine.Result())
-        return True
+        self._paused = bool(self._engine.AcceptWaveform(block))
+        if self._paused:
+            self._close(self._engine.Result())
+        return self._paused
 
     def speaking(self) -> bool:
         """Whether there is a word in the segment that is still open."""
         return self._open and bool(json.loads(self._engine.PartialResult()).get("partial"))
 
     def finish(self) -> list[_Joined]:
-        """Everything heard, best first."""
-        if self._open:
-            self._close(self._engine.FinalResult())
+        """Everything heard, best first, its score down to the last sample.
+
+        When a pause closes a segment, the engine still holds back the third of a second that it needs to see ahead.
+        That counts 10 to 30 nats: without it an utterance that a pause has closed for the phrases, but not for other
+        talk, would seem foreign. No words are taken from there.
+        """
+        if self._open or self._paused:
+            self._samples += len(_TAIL) // 2
+            self._engine.AcceptWaveform(_TAIL)
+            last = self._engine.FinalResult()
+            if self._open:
+                self._close(last)
+            else:
+                more = max((one.score for one in _segment(last, 0.0)), default=0.0)
+                self._joined = [_Joined(one.score + more, one.words) for one in self._joined]
             self._finished = True
         return self._joined
 
@@ -410,22 +427,37 @@ class _Part:
         shifts all scores.
         """
         ready, self._finished = self._finished, False
+        self._open = self._paused = False
         self._began = self._samples / RATE_HZ
         self._joined = [_Joined(0.0, ())]
         return ready
 
     def _close(self, result: str) -> None:
         self._open = False
-        segment = [
-            _Joined(
-                float(given.get("confidence", 0.0)),
-                tuple((w["word"], w["start"] - self._began, w["end"] - self._began) for w in given.get("result", ())),
-            )
-            for given in json.loads(result).get("alternatives", ())
-        ]
-        if segment:
+        if segment := _segment(result, self._began):
             pairs = [_Joined(a.score + b.score, a.words + b.words) for a in self._joined for b in segment]
             self._joined = sorted(pairs, key=lambda pair: -pair.score)[:MOST_ALTERNATIVES]
+
+
+def _segment(result: str, began: float) -> list[_Joined]:
+    """The alternatives of an engine's result; times from `began` on."""
+    return [
+        _Joined(
+            float(given.get("confidence", 0.0)),
+            tuple((w["word"], w["start"] - began, w["end"] - began) for w in given.get("result", ())),
+        )
+        for given in json.loads(result).get("alternatives", ())
+    ]
+
+
+def _with_floor(block: bytes) -> bytes:
+    """Samples of exactly 0 made the least noise there is.
+
+    A microphone that is muted, or gated between words, gives zeros. They have no spectrum, so that a model may take
+    them for anything and wait for the end of a word. The noise is always the same, so that what is heard is, too.
+    """
+    samples = np.frombuffer(block, "<i2")
+    return np.where(samples == 0, np.resize(_FLOOR, len(samples)), samples).astype("<i2").tobytes()
 
 
 class _Ear:
@@ -443,6 +475,7 @@ class _Ear:
 
     def take(self, block: bytes) -> bool:
         """Hear a block; whether the speaker has come to an end."""
+        block = _with_floor(block)
         beside = [self._owner._pool.submit(part.take, block) for part in self._parts[1:]]
         ended = bool(self._parts) and self._parts[0].take(block)
         for done in beside:

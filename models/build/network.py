@@ -157,10 +157,12 @@ class TdnnF(nn.Module):
 
 
 def restored(trained: Path) -> TdnnF:
-    """A network that train.py wrote, of whatever width, with the layers of OFFSETS.
+    """A network that train.py wrote, of whatever width, with the layers of OFFSETS; or one from a model's `final.mdl`.
 
     Errors: `OSError` where the file cannot be read, `ValueError` where it holds another network.
     """
+    if trained.suffix == ".mdl":
+        return load_mdl(trained)
     try:
         state = torch.load(trained, map_location="cpu", weights_only=True)["network"]
         (dim, _), (bottleneck, _) = state["first.weight"].shape, state["narrow.weight"].shape

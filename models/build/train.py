@@ -270,7 +270,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("stage", choices=["frames", "phrases"])
     parser.add_argument("out", type=Path)
     parser.add_argument("sets", nargs="+", metavar="SET")
-    parser.add_argument("--start", type=Path, help="a network to go on with")
+    parser.add_argument("--start", type=Path, help="a network to go on with, or a model's final.mdl")
     parser.add_argument("--steps", type=int, required=True)
     parser.add_argument("--minutes", type=float, default=math.inf, help="stop then, whatever the steps")
     parser.add_argument("--rate", type=float, default=1e-3, help="learning rate at its highest")

@@ -96,6 +96,22 @@ def test_a_command_that_is_not_among_the_phrases_is_taken_for_foreign_talk(recog
     assert not heard.addressed()
 
 
+@pytest.mark.parametrize("around", ["hiss", "digital silence"])
+@pytest.mark.parametrize("said", ["this is rosa", "coverage eighty five percent", "next tile"])
+def test_in_a_stream_it_is_as_little_foreign_as_alone(recognizer: VoskRecognizer, said: str, around: str) -> None:
+    # The pause closes it for the phrases, not always for the talk beside them: both must count the same sound.
+    alone = recognizer.hear(frames(recording(said)), PHRASES).foreign
+    assert alone is not None
+    quiet = {"hiss": silence, "digital silence": lambda seconds: np.zeros(round(seconds * RATE_HZ), np.int16)}[around]
+    for lead, block in ((0.5, 1600), (1.7, 4000)):
+        clip = joined(quiet(lead), said, quiet(3.0))
+        (heard,) = recognizer.listen(frames(clip, block), lambda: PHRASES)
+        assert heard.text == said
+        assert heard.foreign is not None
+        assert heard.foreign < alone / 2 < FOREIGN_LIMIT, (lead, block)
+        assert heard.seconds < clip.seconds - 1, "the pause ends it, not the end of the stream"
+
+
 def test_words_lie_in_order_within_the_recording_and_are_sure_to_between_0_and_1(recognizer: VoskRecognizer) -> None:
     clip = recording("coverage eighty five percent")
     heard = recognizer.hear(frames(clip), PHRASES)
