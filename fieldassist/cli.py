@@ -25,7 +25,7 @@ from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog, LogProblem, recover
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.microphone import Microphone, NoMicrophone, choose_input, list_inputs
-from fieldassist.voice.models import choose_model, list_models
+from fieldassist.voice.models import KNOWN, choose_model, list_models, try_out
 from fieldassist.voice.phrases import unknown_words
 from fieldassist.voice.recognizer import ModelProblem, Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import find_speaker
@@ -142,7 +142,7 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("--list", action="store_true", help="list only")
     made.add_argument("--seconds", type=float, metavar="S", help="show the level for so long [until Ctrl-C]")
 
-    made = job("models", _models, "list the speech models at hand")
+    made = job("models", _models, "list the speech models at hand, try the one in use")
     with_model(made)
     return parser
 
@@ -352,6 +352,14 @@ def _models(options: argparse.Namespace) -> int:
     used = choose_model(folder, options.model)
     for path in list_models(folder):
         print(f"{'*' if path == used else ' '} {path.name}")
-    VoskRecognizer(used)
-    print(f"In use, and it loads: {used}")
+    recognizer = VoskRecognizer(used)
+    begun = time.monotonic()
+    trial = try_out(recognizer, shipped("assets") / "demo" / "audio")
+    spent = time.monotonic() - begun
+    print(f"In use: {used}")
+    if not trial.right:
+        heard = f"hears {trial.heard!r}" if trial.heard else "hears nothing"
+        print(f"It loads, but {heard} where {KNOWN!r} is said. Is it a model of English? models/README.md names one.")
+        return FAILED
+    print(f"It loads, and hears {KNOWN!r} in a known recording: {spent / trial.seconds:.2f} s for a second of sound.")
     return OK

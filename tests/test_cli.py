@@ -240,9 +240,32 @@ def test_a_wrong_checklist_fails_its_check(tmp_path: Path, capsys: pytest.Captur
     assert "line 1: checklist" in capsys.readouterr().out
 
 
-def test_models_lists_the_default_and_loads_it(capsys: pytest.CaptureFixture[str]) -> None:
+def test_models_lists_the_default_and_lets_it_hear_a_known_recording(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["models"]) == 0
-    assert "* plainspeech-en" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "* plainspeech-en" in told
+    assert "hears 'coverage eighty five percent' in a known recording" in told
+
+
+def test_a_model_that_loads_and_hears_wrongly_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # The model is right, the recording is another one: what was heard is told, and the job fails.
+    assets = tmp_path / "assets"
+    shutil.copytree(shipped("assets") / "demo" / "audio", assets / "demo" / "audio")
+    name = "035-coverage-eighty-five-percent.flac"
+    shutil.copy(recording("next tile"), assets / "demo" / "audio" / name)
+    where = {"assets": assets, "models": shipped("models")}
+    monkeypatch.setattr("fieldassist.cli.shipped", where.__getitem__)
+    assert main(["models"]) == 1
+    assert "It loads, but hears 'next tile'" in capsys.readouterr().out
+
+
+def test_a_model_of_ones_own_is_named_by_path(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    own = tmp_path / "unpacked" / "another-en"
+    shutil.copytree(shipped("models") / "plainspeech-en", own)
+    assert main(["models", "--model", str(own)]) == 0
+    assert f"In use: {own}" in capsys.readouterr().out
 
 
 def test_the_readme_names_every_job_and_the_help_has_a_line_for_each() -> None:

@@ -19,7 +19,7 @@ from fieldassist.voice.readback import aloud
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 
 # In nats, as `Heard.foreign`. Where nobody pressed anything to be heard a command needs more: the demo's commands of
-# two words and more lie at -5 and below, noise included, and talk that passes for one mostly lies above this.
+# two words and more lie at -8 and below, noise included, and talk that passes for one mostly lies above this.
 OPEN_MICROPHONE_LIMIT = -2.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 CALL = "the attention phrase alone"

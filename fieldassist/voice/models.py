@@ -4,12 +4,31 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
-from fieldassist.voice.recognizer import ModelProblem
+from fieldassist.voice.audio import frames, read_audio
+from fieldassist.voice.recognizer import ModelProblem, Recognizer
 
 DEFAULT = "plainspeech-en"
 VARIABLE = "FIELDASSIST_MODEL"
+KNOWN = "coverage eighty five percent"
+"""What is said in the recording that a model is tried with; voice and recording are the demo's."""
+
+_LIKE_IT = ("coverage eighty nine percent", "coverage ninety five percent", "void one square inch", "next tile", "yes")
+
+
+@dataclass(frozen=True)
+class Trial:
+    """What a model heard in a recording of `KNOWN`. seconds: of sound."""
+
+    heard: str
+    seconds: float
+
+    @property
+    def right(self) -> bool:
+        """Whether it heard what was said."""
+        return self.heard == KNOWN
 
 
 def list_models(folder: Path) -> list[Path]:
@@ -31,3 +50,13 @@ def choose_model(folder: Path, wanted: str | None = None, environ: Mapping[str, 
         f"The speech model {name!r} is not in {folder} (found there: {found}). Work goes on by touch and typing. "
         "models/README.md tells how to put one there."
     )
+
+
+def try_out(recognizer: Recognizer, recordings: Path) -> Trial:
+    """Let a model hear a known recording from a folder of the demo's, beside phrases that sound like it.
+
+    Errors: `AudioProblem` where the recording cannot be read.
+    """
+    name = f"*-{KNOWN.replace(' ', '-')}.flac"
+    clip = read_audio(next(iter(sorted(recordings.glob(name))), recordings / name))
+    return Trial(recognizer.hear(frames(clip), (KNOWN, *_LIKE_IT)).text, clip.seconds)

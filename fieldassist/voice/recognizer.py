@@ -161,10 +161,9 @@ BACKGROUND = tuple(_EVERYDAY.split())
 # Words that stand in every kind of talk do not tell it apart: they stay in the loop though phrases have them.
 _GLUE = FILLERS | LINKS
 
-# In nats. Measured with the default model, synthetic voices it was not trained on and people's recordings.
-# With 423 phrases, 1 foreign sentence in 100 still passes for a phrase; with the 4,600 of a working day, 3.5 in
-# 100 do (7.4 without the limit), most of them as a number in loud noise; of talk of one or two words, 9 to 11.
-# Right commands lost: none of 440 in quiet; noise 10 dB below the voice costs 1.4 (pink) or 3.4 (saw) in 100.
+# In nats. Measured with the default model, voices and people that it was not trained on (`tests.bench.voice`, devices):
+# of 100 pieces of talk 1 passes for a phrase of a working day (7 without the limit); of 100 sentences, a third each in
+# quiet and in pink and saw-like noise 10 dB below the voice, 2 are lost.
 FOREIGN_LIMIT = 2.5
 
 

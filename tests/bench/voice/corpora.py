@@ -88,6 +88,27 @@ def digits(folder: Path | None) -> list[Labelled]:
     return [Labelled(p.stem, read_audio(p), p.stem[0]) for p in found]
 
 
+def strings(singles: list[Labelled], count: int, random: Random) -> list[Labelled]:
+    """Strings of four digits, each of one speaker's single ones with 0.15 s between, at one level.
+
+    singles: as `digits` gives them; count: strings, as many of each speaker.
+    """
+    by_speaker: dict[str, list[Labelled]] = {}
+    for one in singles:
+        by_speaker.setdefault(one.name.split("_")[1], []).append(one)
+    made = []
+    for speaker, theirs in sorted(by_speaker.items()):
+        for number in range(count // len(by_speaker)):
+            four = random.sample(theirs, 4)
+            parts = [np.zeros(RATE_HZ // 4)]
+            for one in four:
+                samples = one.clip.samples.astype(np.float64)
+                parts += [samples * (16_000 / np.abs(samples).max()), np.zeros(round(0.15 * RATE_HZ))]
+            clip = clip_of(np.concatenate([*parts, np.zeros(RATE_HZ // 10)]).astype(np.int16))
+            made.append(Labelled(f"{speaker}-{number}", clip, "".join(one.said for one in four)))
+    return made
+
+
 def talk(folders: list[Path]) -> Talk:
     """All the talk of people that is at hand."""
     found = Talk()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from random import Random
 
 import numpy as np
 
@@ -15,6 +16,8 @@ from tests.bench.voice import corpora
 from tests.bench.voice.base import Bench, Row
 from tests.bench.voice.situations import checklists
 from tests.bench.voice.speech import PINK_10, SAW_10, Condition, at_level
+
+_STRINGS = 150
 
 
 def people(bench: Bench, digits: Path | None) -> list[Row]:
@@ -32,7 +35,10 @@ def people(bench: Bench, digits: Path | None) -> list[Row]:
                 row["rival right"] = sum(bench.rival.hear(one.clip) == one.said for one in labelled)
             rows.append(row)
     rows += _digits(bench, "a string of five digits", corpora.digit_string(), [None])
-    rows += _digits(bench, "single digits", corpora.digits(digits)[:: bench.size.digits_every], [None, PINK_10, SAW_10])
+    singles = corpora.digits(digits)[:: bench.size.digits_every]
+    rows += _digits(bench, "single digits", singles, [None, PINK_10, SAW_10])
+    strings = corpora.strings(singles, _STRINGS // bench.size.digits_every, Random(7))
+    rows += _digits(bench, "strings of four digits, spliced", strings, [None])
     return rows
 
 

@@ -25,6 +25,7 @@ from models.build.network import (
     load_mdl,
     nearer_semi_orthogonal,
     parameter_groups,
+    restored,
 )
 from models.build.units import PDFS
 
@@ -174,6 +175,21 @@ def test_another_network_is_refused(change: object, words: str, tmp_path: Path) 
     kaldi_mdl.write(change(kaldi_mdl.read(tmp_path / "a.mdl")), tmp_path / "b.mdl")  # type: ignore[operator]
     with pytest.raises(ValueError, match=f"b.mdl: {words}"):
         load_mdl(tmp_path / "b.mdl")
+
+
+def test_a_network_that_training_wrote_is_restored_at_its_width(tmp_path: Path) -> None:
+    network = TdnnF(48, 12)
+    torch.save({"network": network.state_dict()}, tmp_path / "a.pt")
+    again = restored(tmp_path / "a.pt").state_dict()
+    assert all(torch.equal(value, again[name]) for name, value in network.state_dict().items())
+    whole = restored(SHIPPED)
+    assert whole.first.out_features == 768, "from a model's own file, to go on training"
+
+
+def test_what_is_no_network_of_training_is_refused(tmp_path: Path) -> None:
+    torch.save({"network": {"first.weight": torch.zeros(4, 120)}}, tmp_path / "a.pt")
+    with pytest.raises(ValueError, match=r"a\.pt: not a network"):
+        restored(tmp_path / "a.pt")
 
 
 def test_features_are_whitened_for_the_first_layer() -> None:
