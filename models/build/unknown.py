@@ -95,7 +95,9 @@ def measure(
             if cost is not None:
                 graph.build(words, copy / "graph", unk_cost=cost)
             loaded = vosk.Model(str(copy))
-        engine = vosk.KaldiRecognizer(loaded, RATE_HZ, json.dumps([*listed, *([graph.UNKNOWN] if cost else [])]))
+        engine = vosk.KaldiRecognizer(
+            loaded, RATE_HZ, json.dumps([*listed, *([] if cost is None else [graph.UNKNOWN])])
+        )
         engine.SetMaxAlternatives(10)
         right = [sum(heard(engine, sound, phrases) == text for sound, text in each) / len(each) for each in spoken]
         passed = sum(heard(engine, piece, phrases) in phrases for piece in foreign) / max(1, len(foreign))
