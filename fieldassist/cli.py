@@ -359,9 +359,8 @@ def _models(options: argparse.Namespace) -> int:
     print(f"In use: {used}")
     if not trial.right:
         heard = f"hears {trial.heard!r}" if trial.heard else "hears nothing"
-        print(
-            f"It loads, but {heard} where {KNOWN!r} is said. Is it a model of English? models/README.md tells how to add another."
-        )
+        print(f"It loads, but {heard} where {KNOWN!r} is said. Is it a model of English?")
+        print("models/README.md tells how to add another.")
         return FAILED
     print(f"It loads, and hears {KNOWN!r} in a known recording: {spent / trial.seconds:.2f} s for a second of sound.")
     return OK
