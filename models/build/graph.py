@@ -43,8 +43,8 @@ UNKNOWN = "[unk]"
 UNK_COST = 2.75
 """Cost in nats of each phone of `[unk]`, which is any phones at all.
 
-Chosen with unknown.py, whose figures README.md has: listed at this cost, `[unk]` loses no sentence and keeps two thirds
-of the talk out that passes without it; at 1.5 it loses 2 of 100 sentences in quiet and 8 in a saw's noise.
+Chosen with unknown.py, whose figures README.md has: listed at this cost, `[unk]` loses no sentence and keeps talk out
+that passes without it; at 1.5 it loses 2 of 100 sentences in quiet and 8 in a saw's noise.
 """
 
 _UNK_WORD_COST = 3.0  # beyond a word's, where any word may follow any other

@@ -33,9 +33,11 @@ def said(tmp_path_factory: pytest.TempPathFactory) -> list[Utterance]:
 
 @pytest.fixture(scope="module")
 def talk(tmp_path_factory: pytest.TempPathFactory) -> list[Utterance]:
-    # A recording of talk lies among the commands of the demo; as "next" it is only given some pronunciation.
-    files = sorted(AUDIO.glob("*.flac"), key=lambda path: -len(path.stem.split("-")))[:6]
-    return a_set(tmp_path_factory.mktemp("talk") / "talk", files, ["next"] * len(files))
+    # Commands that are not listed and sound like those that are: without [unk] some pass. What they are written down
+    # as does not matter here.
+    files = [path for kind in ("coverage", "start-area", "test") for path in sorted(AUDIO.glob(f"*-{kind}-*.flac"))]
+    others = [path for path in files if path.stem[4:].replace("-", " ") not in SAID]
+    return a_set(tmp_path_factory.mktemp("talk") / "talk", others, ["next"] * len(others))
 
 
 def test_noise_is_10_db_below_the_sentence(said: list[Utterance]) -> None:
@@ -63,7 +65,7 @@ def test_a_low_cost_loses_sentences_and_the_chosen_one_does_not(
     assert (without.cost, low.cost, chosen.cost) == (None, 1.0, unknown.graph.UNK_COST)
     assert without.right[0] == chosen.right[0] == 1
     assert sum(low.right) < sum(chosen.right), "any phones at little cost explain everything best"
-    assert low.passed <= chosen.passed <= without.passed
+    assert low.passed <= chosen.passed < without.passed
     listed = tmp_path / "words"
     listed.write_text("\n".join(words))
     stem = tmp_path / "some"
