@@ -19,6 +19,7 @@ BELOW = {
     "voice": {"checklist", "trade"},
     "report": {"checklist", "record", "trade", "places"},
     "day": {"checklist", "record", "trade", "voice"},
+    "proof": {"checklist", "record", "report"},
     "ui": {"checklist", "day", "places", "record", "report", "trade", "voice"},
 }
 # The rooms and parts of the screens that can be tried without one.

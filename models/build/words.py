@@ -18,8 +18,8 @@ from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.prompt import WEATHER, Offer
+from fieldassist.cli.offers import offers_for
 from fieldassist.day.listening import ATTENTION
-from fieldassist.day.trial import offers_for
 from fieldassist.places import shipped
 from fieldassist.trade import quantities
 from fieldassist.voice import numbers

@@ -22,9 +22,9 @@ from fieldassist.checklist.state import fold
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
+from fieldassist.proof.verify import UNSEALED, examine
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.verify import UNSEALED, examine
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
@@ -174,7 +174,7 @@ def _hear() -> None:
 
 
 def _demo(folder: Path) -> None:
-    from fieldassist.demo import play
+    from fieldassist.cli.demo import play
 
     recognizer = VoskRecognizer(choose_model(shipped("models")))
     start = time.perf_counter()

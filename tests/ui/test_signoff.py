@@ -16,12 +16,12 @@ from fieldassist.checklist.events import (
     PinRefused,
 )
 from fieldassist.checklist.plan import Role
+from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
 from fieldassist.ui.finger import FingerField
 from fieldassist.ui.handing import Place, places
 from fieldassist.ui.parts import Field
-from fieldassist.verify import verify
 from tests.ui.conftest import Hands
 
 PIN, WRONG = "271828", "314159"

@@ -17,10 +17,10 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import AreaFinished
 from fieldassist.checklist.loader import load_file
 from fieldassist.checklist.prompt import Prompt
+from fieldassist.cli.demo import Scenario
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import interpret_text
 from fieldassist.day.listening import Manner
-from fieldassist.demo import Scenario
 from fieldassist.places import shipped
 from fieldassist.ui.area import _answer
 from fieldassist.ui.entry import Typed

@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 from fieldassist.checklist.loader import load_file
-from fieldassist.demo import Scenario
+from fieldassist.cli.demo import Scenario
 from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, frames, read_audio
 from fieldassist.voice.models import choose_model

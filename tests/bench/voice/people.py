@@ -8,8 +8,8 @@ from random import Random
 
 import numpy as np
 
+from fieldassist.cli.offers import offers_for
 from fieldassist.day.ear import catch
-from fieldassist.day.trial import offers_for
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
 from fieldassist.voice.phrases import Taken, recognizer_phrases, understand
 from tests.bench.voice import corpora

@@ -14,11 +14,11 @@ from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.prompt import Offer
 from fieldassist.checklist.schema import Checklist, Kind
+from fieldassist.cli.demo import Scenario
+from fieldassist.cli.offers import offers_for
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import act, interpret_text
 from fieldassist.day.session import Day
-from fieldassist.day.trial import offers_for
-from fieldassist.demo import Scenario
 from fieldassist.places import shipped
 from fieldassist.voice.phrases import VALUE, Taken, sample_sentences, understand
 

@@ -102,7 +102,7 @@ def _rival_speed(rival: PocketSphinx, spoken: Sequence[tuple[Moment, Clip]], sma
 
 _OURS_ALONE = """
 from fieldassist.day.ear import catch
-from fieldassist.day.trial import offers_for
+from fieldassist.cli.offers import offers_for
 from fieldassist.checklist.loader import load_folder
 from fieldassist.places import shipped
 from fieldassist.voice.audio import read_audio
@@ -114,7 +114,7 @@ for path in sorted((shipped("assets") / "demo" / "audio").glob("*.flac"))[:20]:
     catch(ears, read_audio(path), offers)
 """
 _RIVAL_ALONE = """
-from fieldassist.day.trial import offers_for
+from fieldassist.cli.offers import offers_for
 from fieldassist.checklist.loader import load_folder
 from fieldassist.places import shipped
 from fieldassist.voice.audio import read_audio

@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist import calc
+from fieldassist.cli import calc
 from fieldassist.trade.catalog import CALCULATIONS, SUBJECTS, Calculation, evaluate, verdict_of
 
-DEVELOPERS = (Path(__file__).parent.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+DEVELOPERS = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
 each = pytest.mark.parametrize("calculation", CALCULATIONS.values(), ids=list(CALCULATIONS))
 
 

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from fieldassist.progress import shown
+from fieldassist.cli.progress import shown
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.bundle import BundleProblem, open_bundle, take_in
 from fieldassist.record.manifest import ATTACHED

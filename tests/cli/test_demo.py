@@ -12,8 +12,8 @@ from pypdf import PdfReader
 
 from fieldassist.checklist.loader import load_file
 from fieldassist.cli import main
+from fieldassist.cli.demo import Scenario, play
 from fieldassist.day.ear import Fate
-from fieldassist.demo import Scenario, play
 from fieldassist.places import shipped
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer

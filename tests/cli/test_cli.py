@@ -19,7 +19,7 @@ from fieldassist.cli import main
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 AUDIO = shipped("assets") / "demo" / "audio"
 PLAN = shipped("assets") / "demo" / "site.yaml"
 
@@ -256,7 +256,7 @@ def test_a_model_that_loads_and_hears_wrongly_is_told(
     name = "035-coverage-eighty-five-percent.flac"
     shutil.copy(recording("next tile"), assets / "demo" / "audio" / name)
     where = {"assets": assets, "models": shipped("models")}
-    monkeypatch.setattr("fieldassist.cli.shipped", where.__getitem__)
+    monkeypatch.setattr("fieldassist.cli.program.shipped", where.__getitem__)
     assert main(["models"]) == 1
     assert "It loads, but hears 'next tile'" in capsys.readouterr().out
 

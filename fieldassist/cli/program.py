@@ -11,16 +11,17 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from fieldassist import __version__, calc, handover, signing, verify, work
+from fieldassist import __version__
 from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.schema import Checklist
+from fieldassist.cli import calc, handover, signing, verify, work
+from fieldassist.cli.offers import NoSuchChoice, offers_for
+from fieldassist.cli.progress import shown
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.ear import Fate, NoAttention, catch
 from fieldassist.day.listening import ATTENTION
 from fieldassist.day.session import CannotOpen, Day, describe
-from fieldassist.day.trial import NoSuchChoice, offers_for
 from fieldassist.places import shipped
-from fieldassist.progress import shown
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog, LogProblem, recover
 from fieldassist.voice.audio import AudioProblem, read_audio
@@ -155,7 +156,7 @@ def _recognizer(name: str | None) -> Recognizer:
 
 
 def _demo(options: argparse.Namespace) -> int:
-    from fieldassist.demo import play
+    from fieldassist.cli.demo import play
 
     out: Path = options.out
     folder: Path = options.scenario or shipped("assets") / "demo"

@@ -17,14 +17,11 @@ damaged or forged; 2, not to be read as any of the three.
 
 from __future__ import annotations
 
-import argparse
 import contextlib
 import hashlib
-import json
 import logging
 import multiprocessing
 import re
-import sys
 import tempfile
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -34,11 +31,11 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
-from fieldassist.log_check import copied, has_mark, journal_of, read_log
+from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
 from fieldassist.record.disk import sha256_of
-from fieldassist.record.keys import KeyProblem, fingerprint, read_public, same_key
+from fieldassist.record.keys import fingerprint, read_public, same_key
 from fieldassist.record.log import GENESIS
 from fieldassist.record.manifest import (
     ATTACHED,
@@ -57,7 +54,7 @@ from fieldassist.record.manifest import (
 from fieldassist.record.seal import SealCheck, check_seals, unsealed_after
 
 if TYPE_CHECKING:
-    from fieldassist.pdf_check import Agreement, Comparison, Paper
+    from fieldassist.proof.paper import Agreement, Comparison, Paper
     from fieldassist.report.told import Units
 
 WHOLE, DAMAGED, UNREADABLE, UNSEALED = 0, 1, 2, 3
@@ -431,7 +428,7 @@ def _check_pdf(path: Path, key: str | None, scratch: Path, found: _Findings) -> 
 
 def _record_in(data: bytes, found: _Findings) -> _Attached | None:
     """The record attached to a PDF, or None, after it was said why."""
-    from fieldassist.pdf_check import NotReadable, read_paper
+    from fieldassist.proof.paper import NotReadable, read_paper
 
     try:
         paper = read_paper(data)
@@ -460,7 +457,7 @@ def _record_in(data: bytes, found: _Findings) -> _Attached | None:
 
 def _check_pages(record: _Attached, scratch: Path, found: _Findings) -> None:
     """Whether the pages are what the record gives when it is printed again."""
-    from fieldassist.pdf_check import NotReadable, compare
+    from fieldassist.proof.paper import NotReadable, compare
 
     _check_files(record, found)
     manifest = record.manifest
@@ -550,41 +547,3 @@ def _print_again(record: _Attached, program: str, folder: Path, units: Units) ->
         # Events that follow from each other need not make sense; whatever trips over them means that.
         raise _CannotPrint(f"the attached record cannot be printed again ({problem})") from problem
     return out.read_bytes()
-
-
-# --- command line -------------------------------------------------------------------------------------------------
-
-
-def add_parser(jobs: Any) -> None:
-    """Add the job `verify` to a command line; jobs is what `ArgumentParser.add_subparsers` gave."""
-    parser = jobs.add_parser(
-        "verify",
-        help="check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record",
-        description="Checks a daily log (PDF), a bundle or a day's log, offline and without writing beside it: the "
-        "chain of events, the seals, the attachments, and whether the printed pages show the attached record.",
-        epilog="Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last "
-        "event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: "
-        "damaged or forged; 2: it cannot be read as any of the three. It tells what was recorded and signed, not that "
-        "it is true, and not whether a part after the last seal was cut off: it replaces no inspection.",
-    )
-    parser.add_argument("file", type=Path, metavar="FILE")
-    parser.add_argument("--key", metavar="KEY", help="the signer's public key: PEM file, 64 hex digits or fingerprint")
-    parser.add_argument("--json", action="store_true", help="one JSON object")
-    parser.set_defaults(run=run)
-
-
-def run(options: argparse.Namespace) -> int:
-    """Do what the options of `add_parser` ask. Result: the exit code, as at the top of this module."""
-    try:
-        verdict = verify(options.file, key=options.key)
-    except KeyProblem as problem:
-        print(problem, file=sys.stderr)
-        return UNREADABLE
-    if options.json:
-        print(json.dumps({"ok": verdict.ok, "lines": verdict.lines, **verdict.facts}, indent=2))
-    else:
-        # A console without a letter of the site's name must not turn a good answer into a crash.
-        shown = "\n".join(verdict.lines)
-        encoding = sys.stdout.encoding or "utf-8"
-        print(shown.encode(encoding, "replace").decode(encoding))
-    return verdict.exit_code

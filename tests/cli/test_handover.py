@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist import handover
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
+from fieldassist.cli import handover
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import attachments

