@@ -14,9 +14,10 @@ PACKAGE = Path(fieldassist.__file__).parent
 # What each room may import of the others.
 BELOW = {
     "trade": set(),
+    "language": {"trade"},
     "checklist": {"trade"},
     "record": {"checklist", "trade"},
-    "voice": {"checklist", "trade"},
+    "voice": {"checklist", "language", "trade"},
     "report": {"checklist", "record", "trade", "places"},
     "day": {"checklist", "record", "trade", "voice"},
     "proof": {"checklist", "record", "report"},

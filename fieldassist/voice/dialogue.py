@@ -26,7 +26,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from fieldassist.voice import numbers
+from fieldassist.language import numbers
 from fieldassist.voice.readback import aloud
 
 # A log-likelihood difference (nats) under which two alternatives count as heard equally well. Measured with the voice

@@ -14,9 +14,9 @@ from random import Random
 
 from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, ReleaseHold, StartRound, Withdraw
 from fieldassist.checklist.prompt import Offer, Slot
+from fieldassist.language import numbers
+from fieldassist.language.numbers import Kind, Spoken
 from fieldassist.trade import quantities
-from fieldassist.voice import numbers
-from fieldassist.voice.numbers import Kind, Spoken
 
 VALUE = "{value}"
 # Said around a command without changing it; never inside one of our own phrases.

@@ -12,8 +12,8 @@ from random import Random
 
 from fieldassist.checklist.prompt import Offer
 from fieldassist.day.listening import ATTENTION
-from fieldassist.voice import numbers
-from fieldassist.voice.number_grammar import Kind
+from fieldassist.language import numbers
+from fieldassist.language.number_grammar import Kind
 from fieldassist.voice.phrases import sample_sentences
 from fieldassist.voice.site_talk import SITE_SENTENCES
 from models.build.words import all_offers, general_words

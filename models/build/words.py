@@ -20,10 +20,10 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.prompt import WEATHER, Offer
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.listening import ATTENTION
+from fieldassist.language import numbers
+from fieldassist.language.number_nodes import EAR
 from fieldassist.places import shipped
 from fieldassist.trade import quantities
-from fieldassist.voice import numbers
-from fieldassist.voice.number_nodes import EAR
 from fieldassist.voice.phrases import FILLERS, LINKS, recognizer_phrases
 from fieldassist.voice.recognizer import BACKGROUND
 from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS

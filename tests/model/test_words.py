@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from fieldassist.language import numbers
+from fieldassist.language.number_nodes import EAR
 from fieldassist.trade import quantities
-from fieldassist.voice import numbers
-from fieldassist.voice.number_nodes import EAR
 from fieldassist.voice.phrases import recognizer_phrases, unknown_words
 from models.build import words
 from models.build.exact_grammar import read_words

@@ -14,7 +14,7 @@ from fieldassist.checklist.events import ReadingCalled, ReadingKept
 from fieldassist.checklist.prompt import Offer
 from fieldassist.day.ear import Catch, Fate, act, catch
 from fieldassist.day.session import Day
-from fieldassist.voice import numbers
+from fieldassist.language import numbers
 from fieldassist.voice.phrases import Taken, understand
 from fieldassist.voice.recognizer import Heard, Recognizer
 from tests.bench.voice.base import AGAIN, Bench, Row

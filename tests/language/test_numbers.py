@@ -19,8 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from fieldassist.trade import quantities
-from fieldassist.voice.numbers import (
+from fieldassist.language.numbers import (
     Kind,
     Spoken,
     confusable,
@@ -33,6 +32,7 @@ from fieldassist.voice.numbers import (
     vocabulary,
     wordings,
 )
+from fieldassist.trade import quantities
 
 MODEL_WORDS = Path(__file__).parents[2] / "models" / "plainspeech-en" / "graph" / "words.txt"
 

@@ -16,7 +16,7 @@ from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
-from fieldassist.voice.number_nodes import (
+from fieldassist.language.number_nodes import (
     Affine,
     Alt,
     Counted,

@@ -23,8 +23,7 @@ from itertools import islice
 from math import ceil, floor
 from types import MappingProxyType
 
-from fieldassist.trade import quantities
-from fieldassist.voice.number_grammar import (
+from fieldassist.language.number_grammar import (
     CARDINAL,
     DIGIT_RUN,
     GRAMMAR,
@@ -35,7 +34,7 @@ from fieldassist.voice.number_grammar import (
     Kind,
     Rule,
 )
-from fieldassist.voice.number_nodes import (
+from fieldassist.language.number_nodes import (
     DIGIT,
     DIGIT_WORDS,
     EAR,
@@ -55,6 +54,7 @@ from fieldassist.voice.number_nodes import (
     spread,
     thin,
 )
+from fieldassist.trade import quantities
 
 __all__ = [
     "GRAMMAR",

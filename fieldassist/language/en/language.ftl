@@ -1,0 +1,2 @@
+language-and = { $first } and { $last }
+language-or = { $first } or { $last }

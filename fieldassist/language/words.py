@@ -1,0 +1,196 @@
+"""Messages, quantities and a checklist's own texts, told in one language."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from importlib import resources
+from typing import Any
+
+from fieldassist.trade.message import Bound, Figure, Message, Read, Several, Text
+from fieldassist.trade.quantities import Quantity, System, convert_exact, format_quantity, unit_in_system
+
+# "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
+LANGUAGES = ("en", "pseudo")
+_FALLBACK = "en"
+
+
+class UnknownLanguage(ValueError):
+    """There are no words in this language; the text names those there are."""
+
+
+class _Catalogue:
+    """The messages of one language, read subject by subject as they are asked for."""
+
+    def __init__(self, language: str) -> None:
+        from fluent.runtime import FluentBundle
+
+        self.language = language
+        self.bundle = FluentBundle([_FALLBACK], functions={"CAPITAL": _capital, "PERSON": _person}, use_isolating=False)
+        self.read: set[str] = set()
+
+    def _subject(self, code: str) -> None:
+        from fluent.runtime import FluentResource
+
+        subject = code.split("-", 1)[0]
+        if subject in self.read:
+            return
+        self.read.add(subject)
+        file = resources.files("fieldassist.language").joinpath(_FALLBACK, f"{subject}.ftl")
+        if not file.is_file():
+            return
+        resource = FluentResource(file.read_text(encoding="utf-8"))
+        if self.language == "pseudo":
+            from fieldassist.language.pseudo import pseudo_resource
+
+            resource = pseudo_resource(resource)
+        self.bundle.add_resource(resource)
+
+    def pattern(self, code: str, *, ear: bool) -> Any:
+        """The pattern of a message, its `.ear` where one is listening; None where the language lacks it."""
+        self._subject(code)
+        if not self.bundle.has_message(code):
+            return None
+        found = self.bundle.get_message(code)
+        return found.attributes.get("ear", found.value) if ear else found.value
+
+    def tell(self, pattern: Any, figures: dict[str, Any]) -> str:
+        text, _ = self.bundle.format_pattern(pattern, figures)
+        return str(text)
+
+
+def _capital(text: Any) -> Any:
+    words = str(text)
+    return words[:1].upper() + words[1:]
+
+
+def _person(name: Any) -> Any:
+    return str(name).title() if str(name).islower() else str(name)
+
+
+@lru_cache(maxsize=8)
+def _catalogue(language: str) -> _Catalogue:
+    return _Catalogue(language)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A listener: in which language and units, and whether an ear or an eye.
+
+    Errors: `UnknownLanguage`.
+
+    >>> Words()(Bound(Quantity(Fraction(95), "percent"), "at least"))
+    '95 %'
+    >>> Words(units="us")(Read(Quantity(Fraction(20), "degC")))
+    '20 °C (68 °F)'
+    >>> Words(ear=True)(Quantity(Fraction(5, 8), "in"))
+    'five eighths of an inch'
+    """
+
+    language: str = _FALLBACK
+    units: System = "as given"
+    ear: bool = False
+
+    def __post_init__(self) -> None:
+        if self.language not in LANGUAGES:
+            raise UnknownLanguage(f"no words in {self.language!r}; there are: {', '.join(LANGUAGES)}")
+
+    @property
+    def aloud(self) -> Words:
+        """The same, for an ear."""
+        return replace(self, ear=True)
+
+    def in_units(self, units: System) -> Words:
+        """The same, in another system of units."""
+        return replace(self, units=units)
+
+    def has(self, code: str) -> bool:
+        """Whether this language has a message of that code."""
+        return _catalogue(self.language).pattern(code, ear=False) is not None
+
+    def __call__(self, told: Figure) -> str:
+        """What is told, as text. A message that the language lacks is told as its code and figures, never lost."""
+        match told:
+            case Message():
+                return self._message(told)
+            case Text():
+                return self._text(told)
+            case Several():
+                return self._several(told)
+            case Quantity():
+                return self._quantity(told)
+            case Bound():
+                return self._bound(told)
+            case Read():
+                return self._read(told)
+            case str():
+                return told
+            case _:
+                return format_quantity(told, "count")
+
+    def _message(self, told: Message) -> str:
+        catalogue = _catalogue(self.language)
+        pattern = catalogue.pattern(told.code, ear=self.ear)
+        if pattern is None:
+            return str(told)
+        return catalogue.tell(pattern, {name: self._argument(figure) for name, figure in told.figures.items()})
+
+    def _argument(self, figure: Figure) -> Any:
+        if isinstance(figure, bool):
+            return "yes" if figure else "no"
+        if isinstance(figure, int):
+            from fluent.runtime.types import fluent_number
+
+            return fluent_number(figure, useGrouping=False)
+        return self(figure)
+
+    def _text(self, told: Text) -> str:
+        by_language = dict(told.by_language)
+        if self.language in by_language:
+            return by_language[self.language]
+        if self.language == "pseudo" and "" not in by_language:
+            from fieldassist.language.pseudo import pseudo
+
+            return pseudo(str(told))
+        return by_language.get(_FALLBACK, str(told))
+
+    def _several(self, told: Several) -> str:
+        parts = [self(item) for item in told.items]
+        if told.link == "sentences":
+            return " ".join(part for part in parts if part)
+        if told.link == "list" or len(parts) < 2:
+            return ", ".join(parts)
+        code = f"language-{told.link}"
+        return self._message(Message(code, {"first": ", ".join(parts[:-1]), "last": parts[-1]}))
+
+    def _quantity(self, quantity: Quantity) -> str:
+        unit = unit_in_system(quantity.unit, self.units)
+        value = quantity.value if unit == quantity.unit else convert_exact(quantity.value, quantity.unit, unit)
+        return self._figure(value, unit)
+
+    def _figure(self, value: Fraction, unit: str) -> str:
+        written = format_quantity(value, unit)
+        if not self.ear:
+            return written
+        from fieldassist.language import numbers
+        from fieldassist.trade.quantities import parse_quantity
+
+        # What is said is what is shown: rounded alike.
+        shown = parse_quantity(written, "count") if unit == "count" else parse_quantity(written)
+        said = numbers.say(shown.value, None if unit == "count" else unit)
+        if self.language == "pseudo":
+            from fieldassist.language.pseudo import pseudo
+
+            said = pseudo(said)
+        return said
+
+    def _bound(self, bound: Bound) -> str:
+        return self._quantity(bound.quantity)
+
+    def _read(self, read: Read) -> str:
+        own = unit_in_system(read.quantity.unit, self.units)
+        as_read = self._figure(read.quantity.value, read.quantity.unit)
+        if self.ear or own == read.quantity.unit:
+            return as_read
+        return f"{as_read} ({self._quantity(read.quantity)})"

@@ -1,0 +1,119 @@
+"""What is to be told, as a code and figures. Rooms that compute make no sentences: `language` makes them, at the edge,
+for a person, a language, a system of units, an ear or an eye.
+
+A code begins with the subject whose words it belongs to: "ridges-least-stroke" stands in `language/en/ridges.ftl`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Literal, TypeAlias
+
+from fieldassist.trade.quantities import Quantity
+
+__all__ = ["Bound", "Figure", "Message", "Read", "Refused", "Several", "Text", "message"]
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A reading: told in the unit in which it was taken, with the listener's own unit beside it where they differ."""
+
+    quantity: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A limit: told rounded to the side on which the figure that is told still passes (`trade.limits`)."""
+
+    quantity: Quantity
+    side: Literal["at least", "at most"]
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words that a person wrote, by language ("" where none was named): a checklist's question, a remark."""
+
+    by_language: tuple[tuple[str, str], ...]
+
+    @classmethod
+    def plain(cls, words: str) -> Text:
+        """Words in no named language: they are told as they stand."""
+        return cls((("", words),))
+
+    def __str__(self) -> str:
+        return self.by_language[0][1] if self.by_language else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """Things told in a row: joined by "and", by "or", as a list with commas, or as sentences."""
+
+    items: tuple[Figure, ...]
+    link: Literal["and", "or", "list", "sentences"] = "list"
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A code and its figures. A figure that is a plain `str` is a name, a number of an event or an identifier, told as
+    it stands: never a sentence. Figures that are `Quantity` are converted to the listener's units.
+    """
+
+    code: str
+    figures: Mapping[str, Figure] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "figures", MappingProxyType(dict(self.figures)))
+
+    def __hash__(self) -> int:
+        return hash((self.code, frozenset(self.figures.items())))
+
+    def __reduce__(self) -> tuple[type[Message], tuple[str, dict[str, Figure]]]:
+        return Message, (self.code, dict(self.figures))
+
+    def __str__(self) -> str:
+        """For a developer's eye: the code and the figures.
+
+        >>> print(message("lift-contact-short", contact=Quantity(Fraction(88), "percent")))
+        lift-contact-short(contact=88 percent)
+        """
+        inside = ", ".join(f"{name}={_plain(figure)}" for name, figure in self.figures.items())
+        return f"{self.code}({inside})" if inside else self.code
+
+
+Figure: TypeAlias = "Quantity | Read | Bound | Text | Several | Message | str | int | float | Fraction"
+
+
+def _plain(figure: Figure) -> str:
+    if isinstance(figure, Quantity):
+        return f"{figure.value} {figure.unit}"
+    if isinstance(figure, Read | Bound):
+        return _plain(figure.quantity)
+    if isinstance(figure, Several):
+        return "[" + ", ".join(_plain(item) for item in figure.items) + "]"
+    return str(figure)
+
+
+def message(code: str, /, **figures: Figure) -> Message:
+    """A message by keyword: figures' names have underscores here and hyphens in the language's files.
+
+    >>> message("ridges-least-stroke", notch_width=Quantity(Fraction(1, 2), "in")).figures["notch-width"].unit
+    'in'
+    """
+    return Message(code, {name.replace("_", "-"): figure for name, figure in figures.items()})
+
+
+class Refused(ValueError):
+    """What was asked for is refused, or cannot be computed: `told` says why and what to do next.
+
+    str() is the code with its figures; whoever meets a person renders `told` through `language.Words`.
+    """
+
+    def __init__(self, told: Message) -> None:
+        super().__init__(str(told))
+        self.told = told
+
+    def __reduce__(self) -> tuple[type[Refused], tuple[Message]]:
+        return type(self), (self.told,)
