@@ -764,10 +764,11 @@ def _judge_lift(draft: _Draft, task: Task, holder: Section, lift: Step) -> cover
         # A checklist may ask for more than the standard does: its own limit then counts as well.
         criterion = area.criterion(step) if step.measures in measured else None
         own = criterion.failure(measured[step.measures or ""]) if criterion else None
-        if own is not None and verdict.passed:
+        if own is not None and verdict.outcome != "failed":
             reasons.append(f"{short(step)}: {own}")
         if step.measures == "coverage" and criterion is not None and criterion.at_least is not None:
             required = max(required, criterion.at_least)
+    # Until the checklist asks for all that the requirement names, what it never asks for fails no lift.
     passed = not reasons
     draft.emit(
         ev.LiftJudged(
@@ -787,7 +788,7 @@ def _judge_lift(draft: _Draft, task: Task, holder: Section, lift: Step) -> cover
     )
     if passed:
         draft.say(f"Lift {area.progress.lifts} passes.")
-    return coverage.LiftVerdict(passed=passed, reasons=tuple(reasons), unread=verdict.unread)
+    return coverage.LiftVerdict("passed" if passed else "failed", tuple(reasons), verdict.unread)
 
 
 def _follow_lift(draft: _Draft, task: Task, holder: Section, lift: Step, verdict: coverage.LiftVerdict) -> None:

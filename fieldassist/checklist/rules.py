@@ -120,8 +120,8 @@ def _bed(facts: Facts) -> Criterion:
 
 def _working_temperature(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
-    own = (canonical(sheet.coldest), canonical(sheet.hottest)) if sheet.coldest and sheet.hottest else None
-    limits = times.working_temperature(own)
+    coldest, hottest = (None if end is None else canonical(end) for end in (sheet.coldest, sheet.hottest))
+    limits = times.working_temperature((coldest, hottest))
     return Criterion(limits.minimum_c, limits.maximum_c, "degC", str(limits.basis))
 
 
@@ -132,12 +132,9 @@ def _slake(facts: Facts) -> Criterion:
 
 
 def _slide(facts: Facts) -> Criterion:
-    # One stroke, not there and back. For ridges that stand upright a trade article asks for one notch width at least;
-    # those that lean fall within half a pitch.
-    notch = notch_of(facts.trowel)
-    slide = ridges.slide_distance(notch)
-    least = slide.out_mm if slide.one_way else max(slide.out_mm, notch.width_mm)
-    return Criterion(least, None, "mm", str(slide.basis))
+    # One stroke, not there and back.
+    slide = ridges.slide_distance(notch_of(facts.trowel))
+    return Criterion(slide.out_mm, None, "mm", str(slide.basis))
 
 
 def notch_of(trowel: Trowel) -> ridges.Notch:

@@ -92,7 +92,7 @@ def add_parser(jobs: Any) -> argparse.ArgumentParser:
         description="Computations of the trade: notch and bed, coverage, mortar, times, flatness, lifting, dust, "
         "sampling. Each result names its source.",
         epilog="`fieldassist calc` lists the names; `fieldassist calc NAME --help` says what one tells and needs. Exit "
-        "code 0: done; 1: done, and the verdict is failed; 2: it could not be tried.",
+        "code 0: done; 1: done, and the verdict is not passed; 2: it could not be tried.",
     )
     parser.add_argument("--json", action="store_true", help="the list as JSON")
     parser.add_argument("name", nargs="?", metavar="NAME", help="a name from the list")
@@ -142,7 +142,7 @@ def _run_one(calculation: Calculation, arguments: Sequence[str]) -> int:
     system: System = options.units or system_of(calculation.name, given)
     results = evaluate(calculation.name, given, system=system)
     print(_json_text(calculation, given, results, system) if options.json else plain_text(calculation, results))
-    return FAILED if verdict_of(results) is False else OK
+    return OK if verdict_of(results) in ("passed", None) else FAILED
 
 
 # --- help ---------------------------------------------------------------------------------------------------------
@@ -285,7 +285,7 @@ def _json_text(calculation: Calculation, given: dict[str, str], results: Sequenc
             "calculation": calculation.name,
             "units": system,
             "given": used,
-            "passed": verdict_of(results),
+            "verdict": verdict_of(results),
             "results": [
                 {
                     "name": result.name,

@@ -1269,7 +1269,7 @@ def _verdict(lifts: tuple[LiftLine, ...], requirement: coverage.Requirement | No
     if requirement is None:
         return None
     last = {x.tile: x for x in lifts if not x.struck}
-    return coverage.area_verdict([(x.contact, x.passed) for x in last.values()], requirement)
+    return coverage.area_verdict([(x.contact, "passed" if x.passed else "failed") for x in last.values()], requirement)
 
 
 def _open_points(areas: tuple[AreaStory, ...], not_started: tuple[AreaPlan, ...]) -> Iterator[str]:

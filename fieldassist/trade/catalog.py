@@ -22,6 +22,7 @@ from typing import Any, Literal, get_args
 from fieldassist.trade import coverage, dust, flatness, lifting, mortar, quantities, ridges, sampling, times
 from fieldassist.trade.basis import PRACTICE, Basis, OutOfRange, Standing
 from fieldassist.trade.quantities import System, format_quantity, parse_quantity
+from fieldassist.trade.verdict import Outcome, outcome_of
 
 __all__ = [
     "CALCULATIONS",
@@ -306,14 +307,15 @@ def _items(text: str, separators: str = ";") -> list[str]:
     return parts
 
 
-def _lift(text: str) -> tuple[float, bool | None]:
+def _lift(text: str) -> tuple[float, Outcome | None]:
     contact, _, word = text.partition("%")
-    words = {"": None, "passed": True, "failed": False}
-    if word.strip() not in words:
+    outcome = next((known for known in get_args(Outcome) if known == word.strip()), None)
+    if word.strip() and outcome is None:
         raise ValueError(
-            f"{text!r} is not a lift; write its contact, and passed or failed where you know, as in 90 % passed"
+            f"{text!r} is not a lift; write its contact, and passed, failed or not complete where you know, as in "
+            "90 % passed"
         )
-    return _measured(contact, "percent", "percent"), words[word.strip()]
+    return _measured(contact, "percent", "percent"), outcome
 
 
 def _split(text: str, pattern: str, example: str) -> re.Match[str]:
@@ -570,7 +572,6 @@ _FIELDS: Mapping[tuple[type, str], tuple[str, str]] = {
 _WHEN_NONE: Mapping[tuple[type, str], str] = {
     (coverage.Requirement, "largest_void_mm2"): "no rule gives one",
     (coverage.Requirement, "edge_clear_mm"): "no rule gives one",
-    (flatness.OffsetLimit, "percent"): "no limit for a side of this length",
     (lifting.LiftAdvice, "people"): "no team by hand",
     (lifting.LiftingIndex, "index"): "none: nothing may be lifted like that",
 }
@@ -593,7 +594,7 @@ def _name_and_unit(field: str, figure: str) -> tuple[str, str]:
         if f"_{field}".endswith(suffix):
             stem = f"_{field}".removesuffix(suffix)[1:].replace("_", " ") or figure
             return f"{stem} per area" if unit.endswith("/m2") else stem, unit
-    if field == "passed":
+    if field in ("passed", "outcome"):
         return _VERDICT, ""
     return field.replace("_", " "), ""
 
@@ -664,8 +665,9 @@ def _result(figure: _Figure, system: System) -> Result:
     if value is None:
         return made(None, "", figure.when_none)
     if isinstance(value, bool):
-        words = ("passed", "failed") if figure.name == _VERDICT else ("yes", "no")
-        return made(value, "", words[0 if value else 1])
+        if figure.name == _VERDICT:
+            return made(word := "passed" if value else "failed", "", word)
+        return made(value, "", "yes" if value else "no")
     if not isinstance(value, (int, float)):
         return made(str(value), "", str(value))
     if unit.startswith("share"):
@@ -740,14 +742,16 @@ def evaluate(name: str, given: Mapping[str, str], *, system: System = "metric") 
         raise ValueError("the result is beyond all measure; check the figures that were given") from None
 
 
-def verdict_of(results: Iterable[Result]) -> bool | None:
-    """Whether a computation that judges something passed it; None where it judges nothing.
+def verdict_of(results: Iterable[Result]) -> Outcome | None:
+    """What a computation that judges something says; None where it judges nothing.
 
     >>> verdict_of(evaluate("bed-verdict", {"bed": "2.2 mm", "mortar": "thin-set"}))
-    False
+    'failed'
     """
     verdicts = [result.value for result in results if result.name == _VERDICT]
-    return all(verdicts) if verdicts else None
+    if not verdicts:
+        return None
+    return outcome_of(failed="failed" in verdicts, complete=set(verdicts) == {"passed"})
 
 
 # --- what several entries share -----------------------------------------------------------------------------------
@@ -1043,7 +1047,8 @@ def _notch_advice(values: Values) -> object:
     rows: list[object] = [_Part({"passed": ranked[0].works}, basis=limits.basis)]
     for rank, advice in enumerate(ranked, start=1):
         name = f"{rank}. {advice.name}, {advice.sides} {'side' if advice.sides == 'one' else 'sides'}"
-        words = f"{'works' if advice.works else 'fails'}: {'; '.join(advice.reasons)}"
+        head = "" if advice.left_mm is not None else "works: " if advice.works else "fails: "
+        words = head + "; ".join(advice.reasons)
         rows += [
             _Figure(name, words, "", limits.basis),
             _Figure(f"{rank}. works", advice.works, "", limits.basis, detail=True),
@@ -1073,11 +1078,11 @@ def _effort(values: Values) -> object:
 
 
 def _lift_verdict(values: Values) -> object:
-    required = _requirement(values)
+    required, void = _requirement(values), values["largest-void"]
     verdict = coverage.lift_verdict(
         values["contact"],
         required,
-        values["largest-void"],
+        None if void is None else quantities.convert(void, "m2", "mm2"),
         values["void-to-edge"],
         values["corners-supported"],
         system=values["system"],
@@ -1091,8 +1096,8 @@ def _lift_verdict(values: Values) -> object:
 def _area_verdict(values: Values) -> object:
     required = _requirement(values)
     lifts = [
-        (contact, contact >= required.minimum_percent if passed is None else passed)
-        for contact, passed in values["lifts"]
+        (contact, outcome or outcome_of(failed=contact < required.minimum_percent, complete=True))
+        for contact, outcome in values["lifts"]
     ]
     verdict = coverage.area_verdict(lifts, required, rule=values["rule"])
     return [
@@ -1153,10 +1158,7 @@ def _open_time(values: Values) -> object:
 
 
 def _working_temperature(values: Values) -> object:
-    least, greatest = values["least"], values["greatest"]
-    if (least is None) != (greatest is None):
-        raise ValueError("the data sheet's range has two ends; give least and greatest, or neither")
-    limits = times.working_temperature(None if least is None else (least, greatest), values["practice"])
+    limits = times.working_temperature((values["least"], values["greatest"]), values["practice"])
     if values["temperature"] is None:
         return limits
     return [times.temperature_verdict(values["temperature"], limits, system=values["system"]), limits]
@@ -1230,7 +1232,11 @@ def _least_joint(values: Values) -> object:
 
 
 def _offset(values: Values) -> object:
-    limit = _Part(flatness.offset_limit(values["side"], values["edition"]), "greatest offset")
+    found = flatness.offset_limit(values["side"], values["edition"])
+    limit = _Figure("greatest offset", found.mm, "mm", found.basis, "no limit for a side of this length")
+    if found.mm is not None:
+        shown = format_quantity(found.mm, "mm", values["system"])
+        limit = _Figure("greatest offset", found.mm, "mm", found.basis, text=f"one third of the side ({shown})")
     if values["offset"] is None:
         return limit
     verdict = flatness.offset_verdict(values["offset"], values["side"], values["edition"], system=values["system"])
@@ -1506,7 +1512,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         "slide",
         _RIDGES,
         "how far to push the tile across the ridges",
-        "One pitch, half there and half back; half a pitch one way where the ridges lean.",
+        "A notch width or half a pitch, whichever is more: there and back, or one way where the ridges lean.",
         _NOTCH_INPUTS,
         lambda v: _Part(ridges.slide_distance(_notch(v), system=v["system"]), "travel"),
         (ridges.slide_distance,),
@@ -1641,8 +1647,8 @@ _ENTRIES: tuple[Calculation, ...] = (
         "lift-verdict",
         _COVERAGE,
         "judges one lifted tile",
-        "Contact, largest void, distance of the nearest void to the edge, corners. What was not read is named, not "
-        "failed.",
+        "Contact, largest void, distance of the nearest void to the edge, corners. What is required and was not read "
+        "is named, and the verdict is then not complete.",
         (
             Input("contact", "share of the back covered with mortar", "percent", "93 %"),
             *_SETTING_INPUTS,
@@ -1663,7 +1669,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         (
             Input(
                 "lifts",
-                "the contact of each lift, with passed or failed where something else decided it",
+                "the contact of each lift, with passed, failed or not complete where something else decided it",
                 "lifts",
                 "96 %; 97 %; 91 % failed",
             ),
@@ -1996,7 +2002,13 @@ _ENTRIES: tuple[Calculation, ...] = (
         (
             Input("temperature", "what the thermometer shows", "temperature", "8 C", optional=True, shown=True),
             Input("practice", "US or European practice", "choice", "eu", default="us", choices=("us", "eu")),
-            Input("least", "least on the data sheet", "temperature", "5 C", optional=True),
+            Input(
+                "least",
+                "least on the data sheet; an end it lacks is common practice",
+                "temperature",
+                "5 C",
+                optional=True,
+            ),
             Input("greatest", "greatest on the data sheet", "temperature", "30 C", optional=True),
         ),
         _working_temperature,
@@ -2115,7 +2127,7 @@ _ENTRIES: tuple[Calculation, ...] = (
         "offset",
         _FLATNESS,
         "how far rows may be shifted in a running bond",
-        "33 percent of a side over 15 in (older texts: 18 in). A shift counts from the nearer end.",
+        "One third of a side over 15 in (older texts: 18 in). A shift counts from the nearer end.",
         (
             Input("side", "the side along which rows are shifted", "length", "600 mm"),
             Input("offset", "the shift between two rows", "length", "300 mm", optional=True, shown=True),

@@ -13,6 +13,7 @@ from typing import Literal, get_args
 
 from fieldassist.trade.basis import Basis, OutOfRange, Standing
 from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.verdict import Outcome, outcome_of
 
 __all__ = [
     "CHOSEN_NOT_DRAWN",
@@ -95,24 +96,34 @@ class Requirement:
 
 @dataclass(frozen=True, slots=True)
 class LiftVerdict:
-    """One lift: `reasons` says what failed (empty when passed), `unread` what was asked for and not read."""
+    """One lift: `reasons` says what failed, `unread` what the requirement asks for and nobody read."""
 
-    passed: bool
+    outcome: Outcome
     reasons: tuple[str, ...]
     unread: tuple[str, ...]
+
+    @property
+    def passed(self) -> bool:
+        """Whether all that is required was read and holds."""
+        return self.outcome == "passed"
 
 
 @dataclass(frozen=True, slots=True)
 class AreaVerdict:
     """All lifts of an area: mean and worst contact [percent], None without lifts; `next_step` instructs."""
 
-    passed: bool
+    outcome: Outcome
     mean: float | None
     worst: float | None
     lifts: int
     reasons: tuple[str, ...]
     next_step: str
     caution: str = CHOSEN_NOT_DRAWN
+
+    @property
+    def passed(self) -> bool:
+        """Whether enough tiles were lifted and all that is required holds."""
+        return self.outcome == "passed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,8 +247,10 @@ def lift_verdict(
     """Judge one lifted tile against a requirement.
 
     Passes when percent >= minimum, largest void <= limit, nearest void to the edge >= clear strip and corners
-    supported, each exactly at its limit included. A reading that was not taken does not fail the lift; it is
-    named in `unread`. At 100 % there is no void to measure.
+    supported, each exactly at its limit included. What the requirement asks for and nobody read is named in
+    `unread` and leaves the lift "not complete": it has neither passed nor failed. What it does not ask for
+    (the void and the edges of tile in a dry interior) is no gap when it is not read. At 100 % there is no
+    void to measure, so nothing is missing.
 
     Parameters: percent [percent of the back]; largest_void_mm2 [mm2]; void_to_edge_mm, distance from the
     tile's edge to the nearest void [mm]; corners_supported; system, in which reasons are worded.
@@ -245,7 +258,9 @@ def lift_verdict(
 
     >>> wet = required_contact("tile", "wet", "wall")
     >>> lift_verdict(95.0, wet, largest_void_mm2=400, void_to_edge_mm=60, corners_supported=True)
-    LiftVerdict(passed=True, reasons=(), unread=())
+    LiftVerdict(outcome='passed', reasons=(), unread=())
+    >>> lift_verdict(95.0, wet).outcome
+    'not complete'
     >>> lift_verdict(94, wet).reasons
     ('contact 94 % is below the 95 % required',)
 
@@ -280,11 +295,12 @@ def lift_verdict(
                 unread.append("corners supported")
         elif not corners_supported:
             reasons.append("a corner is not supported")
-    return LiftVerdict(not reasons, tuple(reasons), tuple(unread))
+    outcome = outcome_of(failed=bool(reasons), complete=not unread)
+    return LiftVerdict(outcome, tuple(reasons), tuple(unread))
 
 
 def area_verdict(
-    percents_and_passes: Iterable[tuple[float, bool]],
+    lifts: Iterable[tuple[float, Outcome]],
     requirement: Requirement,
     *,
     rule: Literal["every lift", "mean"] = "every lift",
@@ -292,33 +308,39 @@ def area_verdict(
     """Judge an area by the lifts that stand (a tile that was reset counts with its last lift).
 
     Passes when there are at least `requirement.least_lifts` lifts, their mean contact is at least the
-    minimum, and, under "every lift", each one passed. The standard speaks of average contact; holding every
-    lift to it is stricter and is how a crew catches a bad batch, so it is the default.
+    minimum, and, under "every lift", each one passed. Too few lifts, or one that is not complete, leave the
+    area "not complete". The standard speaks of average contact; holding every lift to it is stricter and is
+    how a crew catches a bad batch, so it is the default.
 
-    Parameters: (contact [percent], whether that lift passed), one pair a lift; requirement; rule.
+    Parameters: lifts, (contact [percent], outcome of that lift), one pair a lift; requirement; rule.
     Result: see `AreaVerdict`; `next_step` tells the crew what to do.
     Errors: `ValueError` for a contact outside 0 to 100 % or another rule.
 
     >>> dry = required_contact("tile", "dry", "floor")
-    >>> verdict = area_verdict([(90.0, True), (85.0, True), (70.0, False)], dry)
-    >>> verdict.passed, round(verdict.mean, 1), verdict.worst
-    (False, 81.7, 70.0)
-    >>> area_verdict([(90.0, True), (85.0, True), (70.0, False)], dry, rule="mean").passed
+    >>> verdict = area_verdict([(90.0, "passed"), (85.0, "passed"), (70.0, "failed")], dry)
+    >>> verdict.outcome, round(verdict.mean, 1), verdict.worst
+    ('failed', 81.7, 70.0)
+    >>> area_verdict([(90.0, "passed"), (85.0, "passed"), (70.0, "failed")], dry, rule="mean").passed
     True
+    >>> area_verdict([(90.0, "passed"), (85.0, "passed")], dry).outcome
+    'not complete'
 
     References: ANSI A108.5 §3.3.2 (2017): average contact; no fewer than three tiles removed for inspection.
     """
     _check_word("rule", rule, ("every lift", "mean"))
-    lifts = [(float(percent), bool(passed)) for percent, passed in percents_and_passes]
-    for percent, _ in lifts:
+    judged = list(lifts)
+    for percent, outcome in judged:
         _check_percent(percent)
-    count, missing = len(lifts), max(0, requirement.least_lifts - len(lifts))
-    if not lifts:
-        return AreaVerdict(False, None, None, 0, ("no tile has been lifted",), f"Lift {requirement.least_lifts} tiles.")
+        _check_word("verdict of a lift", outcome, get_args(Outcome))
+    count, missing = len(judged), max(0, requirement.least_lifts - len(judged))
+    if not judged:
+        first = f"Lift {requirement.least_lifts} tiles."
+        return AreaVerdict("not complete", None, None, 0, ("no tile has been lifted",), first)
     # Clamped, since the sum of equal readings may round to a hair beside them.
-    worst, best = min(p for p, _ in lifts), max(p for p, _ in lifts)
-    mean = min(max(sum(p for p, _ in lifts) / count, worst), best)
-    failed = sum(not passed for _, passed in lifts)
+    worst, best = min(p for p, _ in judged), max(p for p, _ in judged)
+    mean = min(max(sum(p for p, _ in judged) / count, worst), best)
+    outcomes = [outcome for _, outcome in judged]
+    failed, open_ones = outcomes.count("failed"), outcomes.count("not complete")
     reasons: list[str] = []
     low_mean = mean < requirement.minimum_percent
     if low_mean:
@@ -326,18 +348,24 @@ def area_verdict(
         reasons.append(f"the mean contact {shown} is below the {limit} required")
     if failed and rule == "every lift":
         reasons.append(f"{failed} of {count} lifts failed; the worst contact is {format_quantity(worst, 'percent')}")
+    has_failed = bool(reasons)
+    if open_ones:
+        reasons.append(f"{open_ones} of {count} lifts {'is' if open_ones == 1 else 'are'} not complete")
     if missing:
         reasons.append(f"{count} of at least {requirement.least_lifts} tiles have been lifted")
-    if low_mean or (failed and rule == "every lift"):
+    if has_failed:
         next_step = (
             "Stop setting. Take up what failed, scrape, comb again and reset; lift the neighbours "
             "until the good ones begin, change notch or back-butter if it repeats, and tell the foreman."
         )
+    elif open_ones:
+        next_step = "Read what is missing at the lifts that are not complete."
     elif missing:
         next_step = f"Lift {missing} more {'tile' if missing == 1 else 'tiles'}, well apart."
     else:
         next_step = "Go on, and lift again after every change of notch, batch or installer."
-    return AreaVerdict(not reasons, mean, worst, count, tuple(reasons), next_step)
+    verdict = outcome_of(failed=has_failed, complete=not (open_ones or missing))
+    return AreaVerdict(verdict, mean, worst, count, tuple(reasons), next_step)
 
 
 def allowed_void(tile_area_mm2: float, minimum_percent: float) -> float:

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import Basis, OutOfRange, Standing
 from fieldassist.trade.coverage import Product
 from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.verdict import Outcome, outcome_of
 
 __all__ = [
     "DIN_18202_ROWS",
@@ -93,9 +95,10 @@ class FlatnessLimit:
 
 @dataclass(frozen=True, slots=True)
 class OffsetLimit:
-    """The greatest offset of a running bond [percent of the offset side], None where none is set."""
+    """The greatest offset of a running bond: mm [mm] and as a share of the offset side; None where none is set."""
 
-    percent: float | None
+    mm: float | None
+    share: Fraction | None
     basis: Basis
 
 
@@ -120,10 +123,19 @@ class Layout:
 class Verdict:
     """Whether a reading holds; reasons say what failed, unread what was asked for and not measured."""
 
-    passed: bool
+    outcome: Outcome
     reasons: tuple[str, ...]
     basis: Basis
     unread: tuple[str, ...] = ()
+
+    @property
+    def passed(self) -> bool:
+        """Whether all that was asked for was measured and holds."""
+        return self.outcome == "passed"
+
+
+def _verdict(reasons: list[str], basis: Basis, unread: tuple[str, ...] = ()) -> Verdict:
+    return Verdict(outcome_of(failed=bool(reasons), complete=not unread), tuple(reasons), basis, unread)
 
 
 _A108_02_BASE = Basis("ANSI A108.02", "§4.2.2", note="Measured from the high points; one trade article prints A108.01.")
@@ -315,13 +327,13 @@ def substrate_verdict(
     """Judge the worst gaps found under the straightedge; exactly at the limit passes.
 
     Parameters: gap_mm, worst gap over limit.over_mm [mm]; limit; short_gap_mm, worst gap over
-    limit.short_over_mm [mm], named in `unread` when the limit asks for it and it was not taken; system, in
-    which reasons are worded.
+    limit.short_over_mm [mm], named in `unread` when the limit asks for it and it was not taken, and then the
+    verdict is not complete; system, in which reasons are worded.
     Errors: `ValueError` for a gap below zero.
 
     >>> limit = substrate_limit("A108.02", 600)
-    >>> substrate_verdict(3.175, limit, 1.5).passed
-    True
+    >>> substrate_verdict(3.175, limit, 1.5).outcome, substrate_verdict(3.175, limit).outcome
+    ('passed', 'not complete')
     >>> substrate_verdict(4.0, limit, 1.5).reasons
     ('a gap of 4 mm over 3048 mm is more than the 3.2 mm allowed',)
 
@@ -342,7 +354,7 @@ def substrate_verdict(
         if _exceeds(reading, allowed):
             shown, most = format_against(reading, allowed, "mm", system)
             reasons.append(f"a gap of {shown} over {length} is more than the {most} allowed")
-    return Verdict(not reasons, tuple(reasons), limit.basis, tuple(unread))
+    return _verdict(reasons, limit.basis, tuple(unread))
 
 
 def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> Limit:
@@ -390,9 +402,9 @@ def lippage_verdict(
     _check_length("step", lippage_mm, zero=True)
     limit = lippage_allowance(joint_mm, warpage_mm)
     if not _exceeds(lippage_mm, limit.mm):
-        return Verdict(True, (), limit.basis)
+        return _verdict([], limit.basis)
     shown, most = format_against(lippage_mm, limit.mm, "mm", system)
-    return Verdict(False, (f"a step of {shown} is more than the {most} allowed",), limit.basis)
+    return _verdict([f"a step of {shown} is more than the {most} allowed"], limit.basis)
 
 
 def least_joint(
@@ -483,21 +495,22 @@ def joint_verdict(joint_mm: float, least: Limit, *, system: System = "metric") -
     """
     _check_length("joint", joint_mm, zero=True)
     if _reaches(joint_mm, least.mm):
-        return Verdict(True, (), least.basis)
+        return _verdict([], least.basis)
     shown, needed = format_against(joint_mm, least.mm, "mm", system)
-    return Verdict(False, (f"a joint of {shown} is narrower than the {needed} required",), least.basis)
+    return _verdict([f"a joint of {shown} is narrower than the {needed} required"], least.basis)
 
 
 def offset_limit(side_mm: float, edition: Literal["newer", "older"] = "newer") -> OffsetLimit:
     """The greatest offset of a running bond.
 
-    33 percent where the offset side is over 15 in (older texts: over 18 in), otherwise none.
+    One third of the offset side where that is over 15 in (older texts: over 18 in), otherwise none. The text
+    says 33 percent and means the third-offset pattern.
 
     Parameters: side_mm, the side along which rows are shifted [mm]; edition of the text.
-    Result: `OffsetLimit` [percent of that side]. Errors: `ValueError` for no length or another edition.
+    Result: `OffsetLimit`. Errors: `ValueError` for no length or another edition.
 
-    >>> offset_limit(610).percent, offset_limit(300).percent, offset_limit(400, "older").percent
-    (33.0, None, None)
+    >>> offset_limit(1200).mm, offset_limit(1200).share, offset_limit(300).mm, offset_limit(400, "older").mm
+    (400.0, Fraction(1, 3), None, None)
 
     References: ANSI A108.02 §4.3.8.2, both editions.
     """
@@ -505,7 +518,8 @@ def offset_limit(side_mm: float, edition: Literal["newer", "older"] = "newer") -
     _check_word("edition", edition, ("newer", "older"))
     newer = edition == "newer"
     limited = _exceeds(side_mm, (15 if newer else 18) * INCH)
-    return OffsetLimit(33.0 if limited else None, _OFFSET if newer else _OFFSET_OLD)
+    basis = _OFFSET if newer else _OFFSET_OLD
+    return OffsetLimit(side_mm / 3, Fraction(1, 3), basis) if limited else OffsetLimit(None, None, basis)
 
 
 def offset_verdict(
@@ -517,8 +531,8 @@ def offset_verdict(
 ) -> Verdict:
     """Judge the shift between two rows.
 
-    A shift of s over a side l is the same as one of l - s from the other end, so the smaller counts. The text
-    says 33 percent and means the third-offset pattern: a shift of one third passes.
+    A shift of s over a side l is the same as one of l - s from the other end, so the smaller counts. Exactly
+    one third passes.
 
     Parameters: offset_mm, 0 to side_mm [mm]; side_mm [mm]; edition; system, in which the reason is worded.
     Errors: `ValueError` for a shift outside the side.
@@ -532,11 +546,10 @@ def offset_verdict(
     if not 0 <= offset_mm <= side_mm:
         raise ValueError(f"a shift of {offset_mm} mm does not lie on a side of {side_mm} mm; measure it again")
     shift = min(offset_mm, side_mm - offset_mm)
-    if limit.percent is None or not _exceeds(shift, side_mm / 3):
-        return Verdict(True, (), limit.basis)
-    shown, most = format_against(shift, side_mm / 3, "mm", system)
-    reason = f"rows shifted by {shown} are beyond {limit.percent:g} % of the side ({most})"
-    return Verdict(False, (reason,), limit.basis)
+    if limit.mm is None or not _exceeds(shift, limit.mm):
+        return _verdict([], limit.basis)
+    shown, most = format_against(shift, limit.mm, "mm", system)
+    return _verdict([f"rows shifted by {shown} are beyond one third of the side ({most})"], limit.basis)
 
 
 _SPACINGS: dict[MovementSetting, SpacingLimit] = {
@@ -667,4 +680,4 @@ def movement_joint_verdict(
             shown, needed = format_against(width_mm, least.mm, "mm", system)
             reasons.append(f"a movement joint of {shown} is narrower than the {needed} required")
             basis = least.basis if not reasons[:-1] else basis
-    return Verdict(not reasons, tuple(reasons), basis)
+    return _verdict(reasons, basis)

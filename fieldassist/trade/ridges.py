@@ -152,7 +152,7 @@ class Ridge:
 class Slide:
     """How to move the tile across the ridges.
 
-    mm: whole travel [mm]; out_mm: the stroke one way [mm], all of it where `one_way`, otherwise half of it;
+    mm: whole travel [mm]; out_mm: the least stroke one way [mm], all of it where `one_way`, otherwise half;
     instruction: a sentence; note: what an article asks for, and when a slide does not fit.
     """
 
@@ -189,7 +189,10 @@ class Filling:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One notch and method, judged. `reasons` says why it fails, or why it is good when `works`."""
+    """One notch and method, judged. `reasons` says why it fails, or why it is good when `works`.
+
+    left_mm: what is left to the mortar's nearer limit [mm], where that is little; otherwise None.
+    """
 
     name: str
     notch: Notch
@@ -197,8 +200,7 @@ class Advice:
     works: bool
     bed_mm: float
     greatest_contact_percent: float
-    ridge_height_mm: float
-    collapse_effort_mm: float
+    left_mm: float | None
     slide: Slide
     air: AirPath | None
     reasons: tuple[str, ...]
@@ -217,10 +219,12 @@ COMMON_NOTCHES: Mapping[str, Notch] = MappingProxyType(
         "three eighths square": _inches("square", 3 / 8, 3 / 8, 3 / 8),
         "half inch square": _inches("square", 1 / 2, 1 / 2, 1 / 2),
         "quarter by three eighths U": _inches("U", 1 / 4, 3 / 8, 1 / 4),
+        "quarter by half inch U": _inches("U", 1 / 4, 1 / 2, 1 / 4),
         "half inch U": _inches("U", 1 / 2, 1 / 2, 1 / 2),
         "quarter inch V": _inches("V", 1 / 4, 1 / 4, 1 / 16),
         "three eighths slanted": _inches("slanted", 3 / 8, 3 / 8, 3 / 8),
         "half inch slanted": _inches("slanted", 1 / 2, 1 / 2, 1 / 2),
+        "half inch slanted, narrow tooth": _inches("slanted", 1 / 2, 1 / 2, 5 / 32),
         "half inch ridge-collapse": _inches("ridge-collapse", 1 / 2, 3 / 8, 1 / 2),
         "three quarter half-round": _inches("half-round", 3 / 4, 3 / 8, 3 / 8),
         "laboratory trowel": Notch("square", 6.0, 6.0, 6.0),
@@ -465,8 +469,11 @@ def calibrated_filling(
 def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
     """How far to move the tile across the ridges so that each one falls into the valley beside it.
 
-    straight ridges: travel = pitch, half there and half back; leaning ridges: half the pitch, one way, the
-    way they lean
+    stroke = max(notch width, half the pitch); straight ridges: there and back; leaning ridges: one way, the way
+    they lean
+
+    Half the pitch carries a ridge into the middle of the valley beside it; where the notch is wider than its
+    tooth that is less than the notch width that an article asks for, and then the width counts.
 
     Parameters: notch; system of the wording. Result: [mm].
     Limits: enough mortar and open air channels are taken for granted. With a joint narrower than the stroke
@@ -477,13 +484,15 @@ def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
     (25.4, 12.7, False)
     >>> slide_distance(Notch("ridge-collapse", 12.7, 9.525, 12.7)).mm
     12.7
+    >>> slide_distance(COMMON_NOTCHES["quarter inch V"]).out_mm  # 1/4 in wide with a tooth of 1/16 in
+    6.35
 
     References: [1] ANSI A108.5 §2.2.3: push across the ridges until they collapse, as reported in trade
     literature. [2] A trade article asks for at least one notch width. [3] Travel: common practice, no
     published source.
     """
-    half = notch.pitch_mm / 2
-    shown = format_quantity(half, "mm", system)
+    stroke = max(notch.width_mm, notch.pitch_mm / 2)
+    shown = format_quantity(stroke, "mm", system)
     width = format_quantity(notch.width_mm, "mm", system)
     note = (
         f"A trade article asks for at least one notch width ({width}). Where the joint leaves no "
@@ -496,9 +505,9 @@ def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
     )
     if notch.leans:
         text = f"Push {shown} across the ridges, one way, the way they lean."
-        return Slide(half, half, True, text, basis, note)
+        return Slide(stroke, stroke, True, text, basis, note)
     text = f"Push {shown} across the ridges and {shown} back."
-    return Slide(notch.pitch_mm, half, False, text, basis, note)
+    return Slide(2 * stroke, stroke, False, text, basis, note)
 
 
 def air_path(
@@ -621,6 +630,16 @@ def notch_depth_for_edge(edge_mm: float) -> float:
     return next(depth for limit, depth in ((50, 3.0), (108, 4.0), (200, 6.0), (600, 8.0)) if edge_mm <= limit)
 
 
+# Judgement, no published source: a trowel held 15 degrees steeper leaves up to a fifth more.
+_NEAR_LIMIT = 0.15
+
+
+def _little_left(bed: float, limits: BedLimits) -> float | None:
+    """What is left to the nearer limit [mm] where that is under 15 % of the limit, otherwise None."""
+    rooms = ((limits.maximum_mm - bed, limits.maximum_mm), (bed - limits.minimum_mm, limits.minimum_mm))
+    return min((room for room, limit in rooms if 0 <= room < _NEAR_LIMIT * limit), default=None)
+
+
 def _contact_over_wedge(bed: float, low: float, high: float) -> float:
     """Mean of min(1, bed / g) for a gap g spread evenly from low to high, in percent."""
     if bed >= high:
@@ -725,7 +744,10 @@ def advise(
                 reasons.append(f"a ridge {height} tall and this square does not collapse by hand: vibrate it")
                 misfit += effort - hand_limit_mm
             works = not reasons
+            left = _little_left(bed, limits)
             if works:
+                if left is not None:
+                    reasons.append(f"near the limit: {format_quantity(left, 'mm', system)} left")
                 reasons.append(
                     f"{format_quantity(bed, 'mm', system)} of bed can reach "
                     f"{format_quantity(contact, 'percent')} "
@@ -738,8 +760,7 @@ def advise(
                 works,
                 bed,
                 contact,
-                one_ridge.height_mm,
-                effort,
+                left if works else None,
                 slide_distance(notch, system=system),
                 air,
                 tuple(reasons),

@@ -110,8 +110,18 @@ def _positive(what: str, value: float) -> None:
         raise ValueError(f"the {what} is {value:g}; give a figure above zero")
 
 
+_PRACTICE_C: Mapping[str, tuple[float, float, Basis]] = {
+    "us": (
+        10.0,
+        (100 - 32) / 1.8,
+        Basis("", standing=Standing.MEMORY, note="Common practice, 50 to 100 °F; only the 50 °F was seen in print."),
+    ),
+    "eu": (5.0, 35.0, Basis("", standing=Standing.MEMORY, note="Common practice.")),
+}
+
+
 def working_temperature(
-    data_sheet_c: tuple[float, float] | None = None, practice: Literal["us", "eu"] = "us"
+    data_sheet_c: tuple[float | None, float | None] = (None, None), practice: Literal["us", "eu"] = "us"
 ) -> TemperatureRange:
     """The air and surface temperatures in which cement mortar may be worked.
 
@@ -120,29 +130,33 @@ def working_temperature(
     | us | 50 °F (10 °C) | 100 °F (37.8 °C) |
     | eu | 5 °C | 35 °C |
 
-    Parameters: data_sheet_c, the sheet's own (least, greatest) [degC], which goes first; practice.
+    Parameters: data_sheet_c, the sheet's own (least, greatest) [degC], which goes first; an end that it does
+    not give is None and taken from practice; practice.
     Result: limits [degC] with basis. Errors: `ValueError` for another practice or limits that cross.
 
     >>> working_temperature().minimum_c
     10.0
     >>> working_temperature((5.0, 30.0)).basis.document
     "the mortar's data sheet"
+    >>> half = working_temperature((15.0, None))
+    >>> half.minimum_c, round(half.maximum_c, 1)
+    (15.0, 37.8)
 
     References: common practice. The floor of 50 °F as reported in trade literature, the rest from memory. US
     guide specifications add: 50 °F and rising, and kept for at least 7 days after (UFGS 09 30 10 §1.7, from
     memory).
     """
-    if data_sheet_c is not None:
-        least, greatest = data_sheet_c
-        if not least < greatest:
-            raise ValueError(f"the least temperature {least:g} °C is not below the greatest {greatest:g} °C")
-        return TemperatureRange(least, greatest, _SHEET)
-    if practice == "us":
-        note = "Common practice, 50 to 100 °F; only the 50 °F was seen in print."
-        return TemperatureRange(10.0, (100 - 32) / 1.8, Basis("", standing=Standing.MEMORY, note=note))
-    if practice == "eu":
-        return TemperatureRange(5.0, 35.0, Basis("", standing=Standing.MEMORY, note="Common practice."))
-    raise ValueError(f"{practice!r} is not a practice; allowed: us, eu")
+    if practice not in _PRACTICE_C:
+        raise ValueError(f"{practice!r} is not a practice; allowed: {', '.join(_PRACTICE_C)}")
+    common = _PRACTICE_C[practice]
+    least, greatest = (own if own is not None else usual for own, usual in zip(data_sheet_c, common[:2], strict=True))
+    if not least < greatest:
+        raise ValueError(f"the least temperature {least:g} °C is not below the greatest {greatest:g} °C")
+    given = [word for word, own in zip(("least", "greatest"), data_sheet_c, strict=True) if own is not None]
+    if not given:
+        return TemperatureRange(least, greatest, common[2])
+    note = "" if len(given) == 2 else f"Only the {given[0]} temperature; the other end: {common[2]}"
+    return TemperatureRange(least, greatest, Basis(_SHEET.document, standing=Standing.DATA_SHEET, note=note))
 
 
 def temperature_verdict(

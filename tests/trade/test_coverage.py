@@ -21,6 +21,7 @@ from fieldassist.trade.coverage import (
     required_contact,
     solid_bed,
 )
+from fieldassist.trade.verdict import Outcome
 
 WET = required_contact("tile", "wet", "wall")
 DRY = required_contact("tile", "dry", "floor")
@@ -92,8 +93,8 @@ def test_the_lift_verdict_flips_exactly_at_each_limit() -> None:
 
 
 def test_a_void_of_two_square_inches_passes_after_a_trip_through_square_metres() -> None:
-    assert lift_verdict(96, WET, largest_void_mm2=0.00129032 * 1e6).passed
-    assert lift_verdict(96, WET, largest_void_mm2=2 * 25.4 * 25.4).passed
+    for void in (0.00129032 * 1e6, 2 * 25.4 * 25.4):
+        assert lift_verdict(96, WET, void, 60, True).passed
 
 
 def test_each_failure_gives_its_reason_with_the_numbers() -> None:
@@ -107,9 +108,10 @@ def test_each_failure_gives_its_reason_with_the_numbers() -> None:
     assert "2 in²" in lift_verdict(96, WET, 1500, system="us").reasons[0]
 
 
-def test_what_was_not_read_is_named_and_does_not_fail_the_lift() -> None:
+def test_what_was_asked_for_and_not_read_is_named_and_leaves_the_lift_open() -> None:
     verdict = lift_verdict(96, WET)
-    assert verdict.passed
+    assert verdict.outcome == "not complete"
+    assert not verdict.passed
     assert verdict.unread == (
         "largest void",
         "distance from the nearest void to the edge",
@@ -117,6 +119,17 @@ def test_what_was_not_read_is_named_and_does_not_fail_the_lift() -> None:
     )
     assert lift_verdict(96, DRY).unread == ("corners supported",)
     assert lift_verdict(100, WET).unread == ()
+    assert lift_verdict(100, WET).outcome == "passed"
+
+
+def test_what_the_requirement_does_not_ask_for_is_no_gap() -> None:
+    # ANSI A108.5 §3.3.2 (2017), as reported: average contact and support of the corners, no void rule.
+    assert lift_verdict(85, DRY, corners_supported=True).outcome == "passed"
+    assert lift_verdict(96, WET, corners_supported=True).outcome == "not complete"
+
+
+def test_a_failure_stands_however_much_is_unread() -> None:
+    assert lift_verdict(80, WET).outcome == "failed"
 
 
 @pytest.mark.parametrize("percent", [-0.1, 100.1, math.nan])
@@ -124,7 +137,7 @@ def test_a_contact_that_cannot_be_is_refused(percent: float) -> None:
     with pytest.raises(ValueError, match="between 0 and 100"):
         lift_verdict(percent, WET)
     with pytest.raises(ValueError, match="between 0 and 100"):
-        area_verdict([(percent, True)], WET)
+        area_verdict([(percent, "passed")], WET)
 
 
 @pytest.mark.parametrize("reading", [-1.0, math.nan])
@@ -138,39 +151,48 @@ def test_a_negative_measurement_is_refused(reading: float) -> None:
 @given(percents, percents)
 def test_more_contact_never_turns_a_pass_into_a_failure(one: float, other: float) -> None:
     low, high = sorted((one, other))
-    assert lift_verdict(high, WET).passed or not lift_verdict(low, WET).passed
+    above, below = (lift_verdict(percent, WET, 0, 60, True) for percent in (high, low))
+    assert above.passed or not below.passed
 
 
 def test_an_area_needs_three_lifts_and_each_of_them() -> None:
-    assert area_verdict([(95, True)] * 3, WET).passed
-    two = area_verdict([(99, True)] * 2, WET)
-    assert not two.passed
+    assert area_verdict([(95, "passed")] * 3, WET).passed
+    two = area_verdict([(99, "passed")] * 2, WET)
+    assert two.outcome == "not complete"
     assert two.next_step == "Lift 1 more tile, well apart."
     none = area_verdict([], WET)
-    assert (none.passed, none.mean, none.worst, none.lifts) == (False, None, None, 0)
-    failed = area_verdict([(99, True), (99, True), (94, False)], WET)
-    assert not failed.passed
+    assert (none.outcome, none.mean, none.worst, none.lifts) == ("not complete", None, None, 0)
+    failed = area_verdict([(99, "passed"), (99, "passed"), (94, "failed")], WET)
+    assert failed.outcome == "failed"
     assert failed.mean == pytest.approx(292 / 3)
     assert failed.worst == 94
     assert failed.next_step.startswith("Stop setting.")
 
 
+def test_a_lift_that_is_not_complete_leaves_the_area_open() -> None:
+    lifts: list[tuple[float, Outcome]] = [(99, "passed"), (99, "passed"), (97, "not complete")]
+    assert area_verdict(lifts, WET).outcome == "not complete"
+    assert area_verdict([*lifts, (90, "failed")], WET).outcome == "failed"
+    with pytest.raises(ValueError, match="passed, failed, not complete"):
+        area_verdict([(99, True)], WET)  # type: ignore[list-item]
+
+
 def test_the_average_rule_of_the_standard_can_be_chosen() -> None:
-    lifts = [(100.0, True), (100.0, True), (85.0, False)]
+    lifts: list[tuple[float, Outcome]] = [(100.0, "passed"), (100.0, "passed"), (85.0, "failed")]
     assert area_verdict(lifts, WET, rule="mean").passed
-    assert not area_verdict([(100.0, True), (100.0, True), (84.9, False)], WET, rule="mean").passed
+    assert not area_verdict([(100.0, "passed"), (100.0, "passed"), (84.9, "failed")], WET, rule="mean").passed
     with pytest.raises(ValueError, match="every lift, mean"):
         area_verdict(lifts, WET, rule="best")  # type: ignore[arg-type]
 
 
 def test_the_area_verdict_says_that_lifts_are_chosen_and_not_drawn() -> None:
-    assert "chosen, not drawn" in area_verdict([(95, True)] * 3, WET).caution
+    assert "chosen, not drawn" in area_verdict([(95, "passed")] * 3, WET).caution
 
 
 @given(st.lists(percents, min_size=1, max_size=20), st.floats(1, 100))
 def test_the_mean_lies_between_worst_and_best(readings: list[float], minimum: float) -> None:
     requirement = Requirement(minimum, None, None, False, 3, WET.basis)
-    verdict = area_verdict([(p, p >= minimum) for p in readings], requirement)
+    verdict = area_verdict([(p, "passed" if p >= minimum else "failed") for p in readings], requirement)
     assert verdict.worst is not None
     assert verdict.mean is not None
     assert verdict.worst <= verdict.mean <= max(readings)

@@ -136,9 +136,9 @@ def test_a_base_passes_at_the_limit_and_fails_a_hair_beyond() -> None:
     assert "1/16 in" in short.reasons[0]
 
 
-def test_a_span_that_was_not_measured_is_named_and_does_not_fail() -> None:
+def test_a_span_that_was_not_measured_is_named_and_leaves_the_verdict_open() -> None:
     verdict = flatness.substrate_verdict(2.0, flatness.substrate_limit("A108.02", 600), system="us")
-    assert verdict.passed
+    assert verdict.outcome == "not complete"
     assert verdict.unread == ("worst gap over 24 in",)
 
 
@@ -244,8 +244,10 @@ def test_a_joint_passes_at_the_least_width_and_fails_under_it() -> None:
 def test_the_offset_limit_starts_at_15_inches_in_newer_texts_and_18_in_older() -> None:
     # ANSI A108.02 §4.3.8.2, both readings.
     sides = [canonical(inches, "in") for inches in (15, 16, 18, 19)]
-    assert [flatness.offset_limit(side).percent for side in sides] == [None, 33, 33, 33]
-    assert [flatness.offset_limit(side, "older").percent for side in sides] == [None, None, None, 33]
+    assert [flatness.offset_limit(side).mm for side in sides] == [None, *(side / 3 for side in sides[1:])]
+    assert [flatness.offset_limit(side, "older").mm for side in sides] == [None, None, None, sides[3] / 3]
+    # The text's 33 percent is the third-offset pattern.
+    assert flatness.offset_limit(sides[3]).share == Fraction(1, 3)
 
 
 @given(st.floats(400, 3000), st.floats(0, 1))
@@ -259,7 +261,7 @@ def test_an_offset_counts_alike_from_both_ends(side: float, share: float) -> Non
 def test_a_third_offset_passes_and_a_half_offset_of_a_long_plank_fails() -> None:
     assert flatness.offset_verdict(400, 1200).passed
     half = flatness.offset_verdict(600, 1200)
-    assert half.reasons == ("rows shifted by 600 mm are beyond 33 % of the side (400 mm)",)
+    assert half.reasons == ("rows shifted by 600 mm are beyond one third of the side (400 mm)",)
 
 
 def test_a_shift_beyond_the_side_is_asked_back() -> None:

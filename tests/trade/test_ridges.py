@@ -232,14 +232,34 @@ def test_the_slide_is_an_inch_there_and_back_for_half_inch_square_and_half_one_w
 
 
 @given(notches())
-def test_the_whole_travel_is_never_under_the_notch_width_that_an_article_asks_of_straight_ridges(
-    notch: Notch,
-) -> None:
-    # A trade article: at least one notch width, half an inch for a half-inch notch.
+def test_no_stroke_is_under_the_notch_width_that_an_article_asks_for_nor_under_half_the_pitch(notch: Notch) -> None:
+    # A trade article: at least one notch width, half an inch for a half-inch notch. Half the pitch: geometry.
     slide = slide_distance(notch)
-    if not notch.leans:
-        assert slide.mm > notch.width_mm
-    assert slide.mm == pytest.approx(notch.pitch_mm / (2 if notch.leans else 1))
+    assert slide.out_mm == max(notch.width_mm, notch.pitch_mm / 2)
+    assert slide.mm == slide.out_mm * (1 if notch.leans else 2)
+
+
+def test_the_slide_of_a_notch_wider_than_its_tooth_is_the_width_that_its_own_note_asks_for() -> None:
+    # 1/4 in V with a tooth of 1/16 in: half the pitch would be 4 mm, the article asks for 6.4 mm.
+    slide = slide_distance(COMMON_NOTCHES["quarter inch V"])
+    assert slide.out_mm == pytest.approx(IN / 4)
+    assert "6.4 mm" in slide.instruction
+    assert "(6.4 mm)" in slide.note
+
+
+def test_the_narrow_toothed_slant_leaves_half_as_much_again_as_that_of_equal_teeth() -> None:
+    # 1/2 x 1/2 in with a tooth of 5/32 in, one pass at 45 degrees: 6.8 mm against 4.5 mm, plane geometry;
+    # both sizes are common practice, no published source.
+    narrow, equal = COMMON_NOTCHES["half inch slanted, narrow tooth"], HALF_SLANTED
+    assert bed_after_collapse(narrow) == pytest.approx(12.7**2 * math.sin(math.pi / 4) / (12.7 + 25.4 * 5 / 32))
+    assert (round(bed_after_collapse(narrow), 1), round(bed_after_collapse(equal), 1)) == (6.8, 4.5)
+
+
+def test_the_u_of_a_quarter_by_half_an_inch_is_a_rectangle_with_a_half_circle_for_its_end() -> None:
+    # 1/4 in wide: 3/8 in of straight flank and a half circle of 1/8 in; common practice, no published source.
+    u = COMMON_NOTCHES["quarter by half inch U"]
+    assert notch_area(u) / IN**2 == pytest.approx(1 / 4 * 3 / 8 + math.pi / 128)
+    assert u.pitch_mm / IN == pytest.approx(1 / 2)
 
 
 def test_the_slide_names_its_basis_and_what_to_do_in_a_narrow_joint() -> None:

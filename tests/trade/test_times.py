@@ -121,8 +121,15 @@ def test_working_temperatures_are_the_trades_with_their_basis() -> None:
     eu = working_temperature(practice="eu")
     assert (eu.minimum_c, eu.maximum_c) == (5, 35)
     assert working_temperature((7, 30)).basis.standing is Standing.DATA_SHEET
+    cold = working_temperature((15, None))
+    assert (cold.minimum_c, cold.maximum_c) == (15, us.maximum_c)
+    assert cold.basis.standing is Standing.DATA_SHEET
+    assert "the other end: from memory" in str(cold.basis)
+    assert working_temperature((None, 30), "eu").minimum_c == 5
     with pytest.raises(ValueError, match="not below"):
         working_temperature((30, 7))
+    with pytest.raises(ValueError, match="not below"):
+        working_temperature((None, 7))
     with pytest.raises(ValueError, match="allowed: us, eu"):
         working_temperature(practice="uk")  # type: ignore[arg-type]
 
