@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
 
+from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import Area, Duration, Length, Mass, Temperature, Volume
 
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
@@ -105,15 +106,15 @@ class DayPlan(Written):
 
     @model_validator(mode="after")
     def _names_are_told_apart(self) -> DayPlan:
-        for what, names in (
-            ("people", [p.name for p in self.crew]),
-            ("areas", [a.name for a in self.areas]),
-        ):
-            twice = sorted({n for n in names if names.count(n) > 1})
-            if twice:
-                raise ValueError(f"two {what} share the name {twice[0]!r}; the voice could not tell them apart")
+        faults = Faults()
+        for place, names in (("people", [p.name for p in self.crew]), ("areas", [a.name for a in self.areas])):
+            for index, name in enumerate(names):
+                if name in names[:index]:
+                    at = "crew" if place == "people" else "areas"
+                    faults.add(f"{place}-share-name", at, index, "name", given=name)
         if not any(p.role is Role.FOREMAN for p in self.crew):
-            raise ValueError("the crew has no foreman: nobody could release a hold point or sign the day")
+            faults.add("crew-without-foreman", "crew")
+        faults.tell()
         return self
 
     def person(self, name: str) -> Person | None:

@@ -14,9 +14,10 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints, model_validator
 
 from fieldassist.checklist import rules
+from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import Area, Duration, unit_names
 from fieldassist.checklist.plan import Role, Text, Written
-from fieldassist.trade import catalog, quantities
+from fieldassist.trade import catalog
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 _SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
@@ -69,35 +70,37 @@ class Limit(Written):
 
     @model_validator(mode="after")
     def _numbers_or_rule(self) -> Limit:
+        faults = Faults()
         numbers = self.at_least is not None or self.at_most is not None
-        if self.calculation is not None:
-            if numbers or self.unit or self.basis or self.rule:
-                raise ValueError("a limit is numbers, a rule or a calculation, not several of them")
+        kinds = (self.calculation is not None, self.rule is not None, numbers or bool(self.unit or self.basis))
+        if sum(kinds) > 1:
+            faults.add("limit-mixed")
+        elif self.calculation is not None:
+            if self.calculation not in catalog.CALCULATIONS:
+                known = list(catalog.CALCULATIONS)
+                faults.add("calculation-unknown", "calculation", given=self.calculation, allowed=known)
             if self.result is None:
-                raise ValueError("a limit by calculation names the result that is the limit: result: greatest gap")
-            catalog.find_calculation(self.calculation)
-            return self
-        if self.given or self.result:
-            raise ValueError("given and result belong to a limit by calculation")
-        if self.rule is not None:
-            if numbers or self.unit or self.basis:
-                raise ValueError("a limit is either a rule or numbers with unit and basis, not both")
+                faults.add("limit-without-result")
+        elif self.given or self.result:
+            faults.add("limit-result-alone", "given" if self.given else "result")
+        elif self.rule is not None:
             if self.rule not in rules.LIMITS:
-                raise ValueError(f"no rule is called {self.rule!r}; allowed: {', '.join(sorted(rules.LIMITS))}")
+                faults.add("rule-unknown", "rule", given=self.rule, allowed=sorted(rules.LIMITS))
         else:
-            if not numbers:
-                raise ValueError("a limit needs at_least, at_most or rule")
-            if self.unit is None:
-                raise ValueError("a limit in numbers needs its unit")
-            if self.basis is None:
-                raise ValueError(
-                    "a limit in numbers needs its basis: the document and clause, "
-                    "or 'common practice, no published source'"
-                )
-            quantities.unit_info(self.unit)
-            if None not in (self.at_least, self.at_most) and self.at_least > self.at_most:  # type: ignore[operator]
-                raise ValueError(f"at_least {self.at_least} lies above at_most {self.at_most}: nothing could pass")
+            self._check_numbers(faults)
+        faults.tell()
         return self
+
+    def _check_numbers(self, faults: Faults) -> None:
+        if self.at_least is None and self.at_most is None:
+            faults.add("limit-empty")
+            return
+        if self.unit is None:
+            faults.add("limit-without-unit")
+        if self.basis is None:
+            faults.add("limit-without-basis")
+        if self.at_least is not None and self.at_most is not None and self.at_least > self.at_most:
+            faults.add("limit-impossible", "at_least", least=self.at_least, most=self.at_most)
 
 
 class Plausible(Written):
@@ -138,55 +141,56 @@ class Step(Written):
 
     @model_validator(mode="after")
     def _kind_fits_fields(self) -> Step:
-        where = f"step {self.id!r}"
-        for phrase in (*self.say, *(p for o in self.options for p in o.say)):
-            if not _SPOKEN.match(phrase):
-                raise ValueError(
-                    f"{where}: say {phrase!r} must be lower-case words as they are spoken, "
-                    "with {value} where the reading goes"
-                )
+        faults = Faults()
+        _check_phrases(faults, self.say, "say", value=True)
+        for index, option in enumerate(self.options):
+            _check_phrases(faults, option.say, "options", index, "say", value=True)
         if self.kind is Kind.READING:
-            self._check_reading(where)
+            self._check_reading(faults)
         else:
             for field in ("limit", "plausible"):
                 if getattr(self, field) is not None:
-                    raise ValueError(f"{where}: only a reading has {field!r}; this step's kind is {self.kind!r}")
+                    faults.add("step-not-reading", field, field=field, kind=self.kind.value)
             if self.quantity is not None and not (self.kind is Kind.LIFT and self.quantity == "label"):
-                raise ValueError(f"{where}: only a reading has a quantity (a lift may have 'label')")
-            if self.quantity is None and any("{value}" in p for p in self.say):
-                raise ValueError(f"{where}: {{value}} stands only in the phrases of a reading")
-            if self.kind is not Kind.CHOICE and not self.say:
-                raise ValueError(f"{where}: 'say' lists the words that answer it; at least one phrase is needed")
+                faults.add("step-not-reading", "quantity", field="quantity", kind=self.kind.value)
+            for index, phrase in enumerate(self.say):
+                if self.quantity is None and "{value}" in phrase:
+                    faults.add("phrase-with-value", "say", index)
+            if self.kind is Kind.PHOTO and self.say:
+                faults.add("step-photo-say", "say")
+            if self.kind not in (Kind.CHOICE, Kind.PHOTO) and not self.say:
+                faults.add("step-without-say", "say")
         if (self.kind is Kind.CHOICE) != bool(self.options):
-            raise ValueError(f"{where}: options belong to kind 'choice', and a choice needs at least one")
+            faults.add("step-options", "options")
         if self.kind is Kind.CHOICE and self.say:
-            raise ValueError(f"{where}: the phrases of a choice stand at its options")
+            faults.add("step-choice-say", "say")
         if self.kind is Kind.HOLD and self.by is None:
-            raise ValueError(f"{where}: a hold point names who releases it: by: foreman")
+            faults.add("step-without-by")
+        faults.tell()
         return self
 
-    def _check_reading(self, where: str) -> None:
+    def _check_reading(self, faults: Faults) -> None:
         if self.quantity not in QUANTITIES:
-            raise ValueError(f"{where}: quantity {self.quantity!r}; allowed: {', '.join(QUANTITIES)}")
+            faults.add("quantity-unknown", "quantity", given=self.quantity or "", allowed=list(QUANTITIES))
+            return
         dimension = QUANTITIES[self.quantity][0]
         if dimension == "name":
             if self.units or self.limit or self.plausible:
-                raise ValueError(f"{where}: a label has neither units nor limits")
+                faults.add("label-with-units")
             return
         allowed = unit_names(dimension)
         if not self.units:
-            raise ValueError(f"{where}: a reading lists its units, the usual one first; allowed: {', '.join(allowed)}")
-        for unit in (
-            *self.units,
-            *(x.unit for x in (self.limit, self.plausible) if x is not None and x.unit),
-        ):
+            faults.add("reading-without-units", allowed=allowed)
+        units: list[tuple[str, tuple[str | int, ...]]] = [(unit, ("units", i)) for i, unit in enumerate(self.units)]
+        units += [
+            (x.unit, (at, "unit")) for at, x in (("limit", self.limit), ("plausible", self.plausible)) if x and x.unit
+        ]
+        for unit, at in units:
             if unit not in allowed:
-                raise ValueError(
-                    f"{where}: unit {unit!r} does not measure {self.quantity}; allowed: {', '.join(allowed)}"
-                )
-        for phrase in self.say:
+                faults.add("unit-unfit", *at, given=unit, measured=self.quantity, allowed=allowed)
+        for index, phrase in enumerate(self.say):
             if "{value}" not in phrase:
-                raise ValueError(f"{where}: say {phrase!r} has no {{value}} for the reading")
+                faults.add("phrase-without-value", "say", index, given=phrase)
 
     @property
     def phrases(self) -> tuple[str, ...]:
@@ -228,23 +232,22 @@ class Section(Written):
 
     @model_validator(mode="after")
     def _when_fits_fields(self) -> Section:
-        where = f"section {self.id!r}"
+        faults = Faults()
         if (self.when == "called") != bool(self.called):
-            raise ValueError(f"{where}: 'called' lists the words that open a section with when: called")
+            faults.add("section-called", "called")
         if (self.when == "due") != (self.due is not None):
-            raise ValueError(f"{where}: 'due' belongs to when: due, and is needed there")
+            faults.add("section-due", "due")
         if self.needs and self.when != "called":
-            raise ValueError(f"{where}: only a called section has needs")
+            faults.add("section-needs", "needs")
         if sum(s.kind is Kind.LIFT for s in self.steps) > 1:
-            raise ValueError(f"{where}: one lift a round")
-        for phrase in self.called:
-            if not _SPOKEN.match(phrase) or "{value}" in phrase:
-                raise ValueError(f"{where}: called {phrase!r} must be lower-case words as they are spoken")
+            faults.add("section-lifts", "steps")
+        _check_phrases(faults, self.called, "called", value=False)
         measured = [s.measures for s in self.steps if s.measures]
         if measured and self.lift is None:
-            raise ValueError(f"{where}: 'measures' belongs to a section with a step of kind lift")
+            faults.add("section-measures", "steps")
         if self.lift is not None and "coverage" not in measured:
-            raise ValueError(f"{where}: a lift needs a reading that measures: coverage")
+            faults.add("section-lift-unmeasured", "steps")
+        faults.tell()
         return self
 
     @property
@@ -291,14 +294,14 @@ class Clock(Written):
 
     @model_validator(mode="after")
     def _rule_or_duration(self) -> Clock:
+        faults = Faults()
         if (self.rule is None) == (self.lasts is None):
-            raise ValueError(f"clock {self.id!r}: give either a rule or lasts")
+            faults.add("clock-rule-or-lasts")
         if self.rule is not None and self.rule not in rules.DURATIONS:
-            raise ValueError(
-                f"clock {self.id!r}: no rule is called {self.rule!r}; allowed: {', '.join(sorted(rules.DURATIONS))}"
-            )
+            faults.add("rule-unknown", "rule", given=self.rule, allowed=sorted(rules.DURATIONS))
         if self.lasts is not None and self.basis is None:
-            raise ValueError(f"clock {self.id!r}: a fixed duration needs its basis")
+            faults.add("clock-without-basis")
+        faults.tell()
         return self
 
 
@@ -312,13 +315,12 @@ class Condition(Written):
 
     @model_validator(mode="after")
     def _known(self) -> Condition:
+        faults = Faults()
         if self.fact not in rules.FACTS:
-            raise ValueError(f"no fact is called {self.fact!r}; allowed: {', '.join(sorted(rules.FACTS))}")
-        dimension = rules.FACTS[self.fact].dimension
-        if self.unit not in unit_names(dimension):
-            raise ValueError(
-                f"unit {self.unit!r} does not measure {self.fact}; allowed: {', '.join(unit_names(dimension))}"
-            )
+            faults.add("fact-unknown", "fact", given=self.fact, allowed=sorted(rules.FACTS))
+        elif self.unit not in (allowed := unit_names(rules.FACTS[self.fact].dimension)):
+            faults.add("unit-unfit", "unit", given=self.unit, measured=self.fact, allowed=allowed)
+        faults.tell()
         return self
 
 
@@ -361,37 +363,33 @@ class Checklist(Written):
 
     @model_validator(mode="after")
     def _references_hold(self) -> Checklist:
+        faults = Faults()
         sections = {s.id for s in self.sections}
         correctives = {c.id for c in self.correctives}
         clocks = {c.id for c in self.clocks}
-        _unique("section or corrective", [*(s.id for s in self.sections), *(c.id for c in self.correctives)])
-        _unique("clock", [c.id for c in self.clocks])
-        _unique("caution", [c.id for c in self.cautions])
+        faults.twice("section", [s.id for s in self.sections], "sections")
+        faults.twice("clock", [c.id for c in self.clocks], "clocks")
+        faults.twice("caution", [c.id for c in self.cautions], "cautions")
+        faults.twice("corrective action", [c.id for c in self.correctives], "correctives")
+        for index, each in enumerate(self.correctives):
+            if each.id in sections:
+                faults.add("id-twice", "correctives", index, "id", what="section or corrective action", given=each.id)
+        for index, holder in enumerate(self.holders):
+            place = index - len(self.sections)
+            at = ("sections", index) if place < 0 else ("correctives", place)
+            _check_steps(faults, holder, at, correctives, clocks)
+        for index, section in enumerate(self.sections):
+            for number, need in enumerate(section.needs):
+                faults.names(need, sections, "sections", index, "needs", number)
+            if section.due is not None:
+                faults.names(section.due.after, sections, "sections", index, "due", "after")
+        for index, clock in enumerate(self.clocks):
+            faults.names(clock.ends, sections, "clocks", index, "ends")
+            faults.names(clock.corrective, correctives, "clocks", index, "corrective")
         places = {"area", *sections, *(step.id for _, step in self.all_steps())}
-        for holder, step in self.all_steps():
-            at = f"step {step.id!r} of {holder!r}"
-            _refer(f"{at}: on_fail", step.on_fail, correctives)
-            _refer(f"{at}: starts", step.starts, clocks)
-            _refer(f"{at}: stops", step.stops, clocks)
-            section = self.section(holder)
-            criterion = step.limit is not None or any(o.fails for o in step.options)
-            judged_by_lift = section is not None and section.lift is not None and step.measures is not None
-            if criterion and step.on_fail is None and not judged_by_lift:
-                raise ValueError(f"{at} has a limit but no on_fail: say which corrective action cures a failure")
-            if step.kind is Kind.LIFT and step.on_fail is None:
-                raise ValueError(f"{at}: a lift needs on_fail: say which corrective action cures a failure")
-        for holding in self.holders:
-            _unique(f"step of {holding.id!r}", [s.id for s in holding.steps])
-        for each in self.sections:
-            for need in each.needs:
-                _refer(f"section {each.id!r}: needs", need, sections)
-            if each.due is not None:
-                _refer(f"section {each.id!r}: due.after", each.due.after, sections)
-        for clock in self.clocks:
-            _refer(f"clock {clock.id!r}: ends", clock.ends, sections)
-            _refer(f"clock {clock.id!r}: corrective", clock.corrective, correctives)
-        for caution in self.cautions:
-            _refer(f"caution {caution.id!r}: before", caution.before, places)
+        for index, caution in enumerate(self.cautions):
+            faults.names(caution.before, places, "cautions", index, "before")
+        faults.tell()
         return self
 
     def all_steps(self) -> Iterator[tuple[str, Step]]:
@@ -436,14 +434,26 @@ class Checklist(Written):
         raise KeyError(f"{holder_id}/{step_id}")
 
 
-def _unique(what: str, names: list[str]) -> None:
-    twice = sorted({n for n in names if names.count(n) > 1})
-    if twice:
-        raise ValueError(f"{what} {twice[0]!r} stands twice; ids must differ")
+def _check_phrases(faults: Faults, phrases: tuple[str, ...], *at: str | int, value: bool) -> None:
+    """value: {value} may stand in them."""
+    for index, phrase in enumerate(phrases):
+        if not _SPOKEN.match(phrase) or (not value and "{value}" in phrase):
+            reading = ", with {value} where the reading goes" if value else ""
+            faults.add("phrase-unspeakable", *at, index, given=phrase, reading=reading)
 
 
-def _refer(where: str, name: str | None, allowed: set[str]) -> None:
-    if name is not None and name not in allowed:
-        raise ValueError(
-            f"{where} names {name!r}, which this file does not hold; allowed: {', '.join(sorted(allowed))}"
-        )
+def _check_steps(
+    faults: Faults, holder: Section | Corrective, at: tuple[str | int, ...], correctives: set[str], clocks: set[str]
+) -> None:
+    ids = [step.id for step in holder.steps]
+    for index, step in enumerate(holder.steps):
+        here = (*at, "steps", index)
+        if step.id in ids[:index]:
+            faults.add("id-twice", *here, "id", what="step", given=step.id)
+        faults.names(step.on_fail, correctives, *here, "on_fail")
+        faults.names(step.starts, clocks, *here, "starts")
+        faults.names(step.stops, clocks, *here, "stops")
+        judged_by_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
+        judged = (step.limit is not None or any(o.fails for o in step.options)) and not judged_by_lift
+        if (judged or step.kind is Kind.LIFT) and step.on_fail is None:
+            faults.add("step-without-on-fail", *here)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import os
+import time
 from collections.abc import Callable
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
-from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder, load_plan
+from fieldassist.checklist.loader import Problem, WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
@@ -99,13 +102,129 @@ def test_a_step_that_stands_twice_is_refused(edited: Edit) -> None:
     assert "stands twice" in refusal(edited("- id: base-clean", "- id: membrane"))
 
 
+def problems(path: Path) -> tuple[Problem, ...]:
+    with pytest.raises(WrongFile) as caught:
+        load_checklist(path)
+    return caught.value.problems
+
+
+def test_every_reference_to_nothing_is_told_at_once_with_its_own_line_and_field(edited: Edit) -> None:
+    path = edited("on_fail: flatten-base", "on_fail: flaten-base")
+    text = path.read_text(encoding="utf-8").replace("starts: pot-life", "starts: pott-life", 1)
+    path.write_text(text.replace("needs: [base]", "needs: [bass]", 1), encoding="utf-8")
+    found = problems(path)
+    assert len(found) == sum(text.count(old) > 0 for old in ("flaten-base", "pott-life", "needs: [base]"))
+    for problem, wrong in zip(found, ("flaten-base", "pott-life", "bass"), strict=False):
+        assert problem.line == line_of(path, wrong)
+        assert problem.field.rsplit(".", 1)[-1].split("[")[0] in ("on_fail", "starts", "needs")
+        assert f"'{wrong}'" in problem.wrong
+
+
+# Nine levels of nine: some 600 bytes that stand for four hundred million words.
+ALIASES = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
+    f"{new}: &{new} [{', '.join([f'*{old}'] * 9)}]\n" for old, new in pairwise("abcdefghi")
+)
+# A mapping of many fields merged into many others.
+MERGES = "a: &a\n" + "".join(f"  f{n}: 1\n" for n in range(3000)) + "".join(f"m{n}: {{<<: *a}}\n" for n in range(3000))
+
+
+@pytest.mark.parametrize(
+    "content",
+    [ALIASES, MERGES, "a: &a [*a]\n", "a:\n" + "- 1\n" * 60_000, "x" * 300_000],
+    ids=["aliases", "merges", "a loop", "many", "large"],
+)
+def test_a_file_that_stands_for_too_much_is_refused_soon(tmp_path: Path, content: str) -> None:
+    path = tmp_path / "bomb.yaml"
+    path.write_text(content, encoding="utf-8")
+    began = time.process_time()
+    (problem,) = problems(path)
+    assert time.process_time() - began < 20
+    assert "20,000 values" in problem.wrong or "250 kB" in problem.wrong
+
+
+def test_an_alias_may_stand_for_a_mortar_in_three_areas(tmp_path: Path) -> None:
+    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "site.yaml"
+    path.write_text(text.replace("  - name:", "  - &first\n    name:", 1), encoding="utf-8")
+    load_plan(path)
+
+
+def test_a_pipe_a_device_and_a_folder_are_refused_without_waiting(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe.yaml"
+    os.mkfifo(pipe)
+    for path in (pipe, Path("/dev/zero"), tmp_path):
+        (problem,) = problems(path)
+        assert "a file is expected" in problem.wrong
+
+
+# What a person who writes YAML for the first time does: the text, the line, a word of the sentence.
+MISTAKES = [
+    ("a:\n\t- 1\n", 2, "a tab stands here"),
+    ("a: [%]\n", 1, "quotes: '%'"),
+    ("a: @x\n", 1, "quotes: '@'"),
+    ("a:\n  - b: 1\n   - c: 2\n", 3, "moved in by other"),
+    ("a:\n  - b: 1\n    c: 2\n   d: 3\n", 4, "moved in by other"),
+    ("- a\nb: 1\n", 2, "moved in by other"),
+    ("a: b: c\n", 1, "second colon"),
+    ("a: - b\n", 1, "a dash stands after a colon"),
+    ("a: 1\nb\nc: 1\n", 2, "colon"),
+    ("a: 1\nb\n", 2, "colon"),
+    ("a: [1, 2\nb: 3\n", 2, "] is missing"),
+    ("a: {x: 1\nb: 3\n", 2, "} is missing"),
+    ("a: ]\n", 1, "quotes: ']'"),
+    ("a: 'x\nb: 1\n", 1, "opened here is never closed"),
+    ("a: 'it's'\n", 1, "apostrophe"),
+    ("a: *x\n", 1, "*x names nothing"),
+    ("a: 1\na: 2\n", 2, "'a' stands twice"),
+    ("a: 1\n---\nb: 2\n", 2, "second document"),
+    ('a: "\\q"\n', 1, "single quotes"),
+    ("b: 1\na: x\x00\n", 2, "no text holds"),
+    ("a:\n  " + "- " * 5000 + "x\n", 1, "too deep"),
+]
+
+
+@pytest.mark.parametrize(("content", "line", "words"), MISTAKES)
+def test_a_mistake_in_the_yaml_is_told_in_plain_words_with_its_line(
+    tmp_path: Path, content: str, line: int, words: str
+) -> None:
+    path = tmp_path / "odd.yaml"
+    path.write_text(content, encoding="utf-8")
+    (problem,) = problems(path)
+    assert words in problem.wrong
+    assert problem.line == line
+
+
+def test_a_plan_among_checklists_is_called_a_plan_and_the_other_way_round() -> None:
+    plan = shipped("assets") / "demo" / "site.yaml"
+    (problem,) = problems(plan)
+    assert "this is a plan of a day; a checklist is expected" in problem.wrong
+    with pytest.raises(WrongFile, match="this is a checklist; a plan of a day is expected") as caught:
+        load_plan(shipped("checklists") / "dry-floor.yaml")
+    assert len(caught.value.problems) == 1
+
+
+def test_a_refusal_moves_no_cursor_and_begins_no_line_of_its_own(tmp_path: Path) -> None:
+    path = tmp_path / "odd.yaml"
+    path.write_text('"\\e[2J\\n  line 9: PASS": 1\ntitle: x\n', encoding="utf-8")
+    text = refusal(path)
+    assert "\x1b" not in text
+    assert not any(line.startswith("  line 9") for line in text.splitlines())
+
+
+def test_a_photo_step_has_no_answer_in_words(edited: Edit) -> None:
+    photo = "      - {id: proof, kind: photo, ask: Take a photo.}\n      - id: base-clean\n"
+    load_checklist(edited("      - id: base-clean\n", photo))
+    said = photo.replace("photo.}", "photo., say: [photo taken]}")
+    (problem,) = problems(edited("      - id: base-clean\n", said))
+    assert problem.field.endswith("say")
+
+
 @pytest.mark.parametrize(
     ("content", "words"),
     [
         (b"", "a mapping of fields is expected"),
         (b"- 1\n- 2\n", "a mapping of fields is expected"),
         (b"title: \xff\xfe", "UTF-8"),
-        (b"a: &a [*a]", "line 1"),
     ],
 )
 def test_a_file_that_is_no_checklist_gets_a_sentence(tmp_path: Path, content: bytes, words: str) -> None:

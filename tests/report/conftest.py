@@ -131,7 +131,7 @@ CHECKLIST: dict[str, Any] = {
             "steps": [
                 {"id": "lifted", "kind": "lift", "quantity": "label", "ask": "Lift it.", "on_fail": "more-mortar",
                  "say": ["lifted", "tile {value}"], "basis": "ANSI A108.5 §3.3.2"},
-                {"id": "photo", "kind": "photo", "ask": "Photo.", "say": ["photo taken"]},
+                {"id": "photo", "kind": "photo", "ask": "Photo."},
                 {"id": "coverage", "kind": "reading", "ask": "Coverage?", "quantity": "coverage", "units": ["percent"],
                  "limit": {"rule": "required coverage"}, "measures": "coverage"},
                 {"id": "void", "kind": "reading", "ask": "Largest void?", "quantity": "void", "units": ["mm2", "in2"],
