@@ -13,8 +13,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from dataclasses import dataclass, field
+from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from types import MappingProxyType
@@ -28,9 +28,11 @@ __all__ = [
     "System",
     "UnitInfo",
     "UnknownUnit",
+    "as_written",
     "canonical",
     "convert",
     "convert_exact",
+    "decimals_of",
     "dimension_of",
     "format_against",
     "format_quantity",
@@ -66,7 +68,8 @@ class UnitInfo:
 class Quantity:
     """An exact value with the unit in which it was given.
 
-    Errors: `UnknownUnit` for a unit outside `UNITS`.
+    decimals: with how many it is shown, where that is not left to its unit; two quantities that differ in it alone
+    are equal. Errors: `UnknownUnit` for a unit outside `UNITS`.
 
     >>> Quantity(Fraction(3, 8), "in")
     Quantity(value=Fraction(3, 8), unit='in')
@@ -74,6 +77,7 @@ class Quantity:
 
     value: Fraction
     unit: str
+    decimals: int | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         unit_info(self.unit)
@@ -569,24 +573,46 @@ _FRACTION_ERROR_IN = 1 / 128
 _FRACTION_ERROR_SHARE = 0.01
 
 
-def _decimal_text(value: float, decimals: int) -> str:
-    rounded = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP)
-    text = format(rounded, "f")
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    if text in ("0", "-0"):
+def _rounded(value: Fraction, decimals: int) -> Decimal:
+    marks = math.floor(abs(value) * 10**decimals + Fraction(1, 2))
+    if not marks and value and decimals < 9:
         # Something small is not nothing: one significant digit instead.
-        return "0" if value == 0 or decimals >= 9 else _decimal_text(value, decimals + 1)
-    return text
+        return _rounded(value, decimals + 1)
+    return Decimal(-marks if value < 0 else marks).scaleb(-decimals)
 
 
-def _value_text(value: float, unit: str, extra_decimals: int = 0) -> str:
-    if unit == "in" and value >= 0 and extra_decimals == 0:
-        near = nearest_fraction(value)
-        if abs(near.error_in) <= min(_FRACTION_ERROR_IN, _FRACTION_ERROR_SHARE * value):
-            return str(near)
-    decimals = (3 if abs(value) < 10 else 2) if unit == "in" else _DECIMALS[unit]
-    return _decimal_text(value, decimals + extra_decimals)
+def as_written(value: float | Fraction, unit: str, decimals: int | None = None) -> FractionOfInch | Decimal:
+    """The number that stands for a value on a screen: a tape's fraction, or rounded half up.
+
+    Parameters: value [unit], finite; decimals, in place of those of the unit. Errors: `UnknownUnit`.
+
+    >>> as_written(2.38125, "mm"), str(as_written(47.244, "in"))
+    (Decimal('2.4'), '47-1/4')
+    """
+    exact = value if isinstance(value, Fraction) else Fraction(repr(float(value)))
+    if unit == "in" and exact >= 0 and decimals is None:
+        near = nearest_fraction(exact)
+        if abs(near.error_in) <= min(_FRACTION_ERROR_IN, _FRACTION_ERROR_SHARE * float(exact)):
+            return near
+    return _rounded(exact, decimals_of(exact, unit) if decimals is None else decimals)
+
+
+def decimals_of(value: float | Fraction, unit: str) -> int:
+    """How many decimals a value of this unit is shown with: the step of the tool that reads it.
+
+    >>> decimals_of(2.4, "mm"), decimals_of(0.118, "in"), decimals_of(47.24, "in"), decimals_of(30, "s")
+    (1, 3, 2, 0)
+    """
+    unit_info(unit)
+    return (3 if abs(value) < 10 else 2) if unit == "in" else _DECIMALS[unit]
+
+
+def _value_text(value: float | Fraction, unit: str, decimals: int | None = None) -> str:
+    number = as_written(value, unit, decimals)
+    if isinstance(number, FractionOfInch):
+        return str(number)
+    text = format(number, "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _with_symbol(text: str, unit: str) -> str:
@@ -594,12 +620,15 @@ def _with_symbol(text: str, unit: str) -> str:
     return f"{text} {symbol}" if symbol else text
 
 
-def format_quantity(value: float | Fraction, unit: str, system: System = "as given") -> str:
+def format_quantity(
+    value: float | Fraction, unit: str, system: System = "as given", decimals: int | None = None
+) -> str:
     """A value as screens and the PDF show it.
 
     Parameters: value [unit]; system: "metric" or "us" converts length, area, mass, volume and temperature
-    first. Result: number and symbol. Inches are a fraction to 1/32 where that is within 1/128 in and 1 % of
-    the value, otherwise a decimal; other units are rounded half up, without trailing zeros.
+    first; decimals, in place of those of the unit shown. Result: number and symbol. Inches are a fraction to 1/32
+    where that is within 1/128 in and 1 % of the value, otherwise a decimal; other units are rounded half up, without
+    trailing zeros.
     Errors: `UnknownUnit`; `ValueError` for a value that is not finite or an unknown system.
 
     >>> format_quantity(2.38125, "mm"), format_quantity(2.38125, "mm", "us")
@@ -611,7 +640,7 @@ def format_quantity(value: float | Fraction, unit: str, system: System = "as giv
     """
     shown = _shown(value, unit, system)
     target = unit_in_system(unit, system)
-    return _with_symbol(_value_text(shown, target), target)
+    return _with_symbol(_value_text(shown, target, decimals), target)
 
 
 def _shown(value: float | Fraction, unit: str, system: System) -> float:
@@ -638,10 +667,10 @@ def format_against(value: float, limit: float, unit: str, system: System = "as g
     extra = 0
     while value != limit and value_text == limit_text and extra < 6:
         extra += 1
-        value_text = _value_text(a, target, extra)
+        value_text = _value_text(a, target, decimals_of(a, target) + extra)
         if value_text == limit_text:
             # Then it is the limit that was rounded.
-            limit_text = _value_text(b, target, extra)
+            limit_text = _value_text(b, target, decimals_of(b, target) + extra)
     return _with_symbol(value_text, target), _with_symbol(limit_text, target)
 
 

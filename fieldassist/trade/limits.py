@@ -1,0 +1,208 @@
+"""Limits: shown so that what is shown passes, and judged so that the figures agree with the answer.
+
+A limit of 1/16 in is 1.5875 mm. Shown to the tenth, "at most 1.6 mm" would refuse the 1.6 mm that it asks for; so a
+figure that is shown is rounded to the safe side: an upper limit down, a lower one up. In inches it is the fraction of
+a tape where the limit lies on a mark.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from fieldassist.trade.basis import Basis
+from fieldassist.trade.quantities import (
+    FractionOfInch,
+    Quantity,
+    as_written,
+    convert_exact,
+    decimals_of,
+    dimension_of,
+    nearest_fraction,
+    unit_info,
+)
+
+__all__ = ["Judgement", "Limit", "Side", "Verdict", "exactly", "keeps_to", "shown"]
+
+Side = Literal["at least", "at most"]
+Verdict = Literal["passed", "under", "over"]
+
+_TAPE = 32
+_MOST_EXTRA = 6
+# What arithmetic in floats leaves of a figure; no tool reads so finely.
+_HAIR = Fraction(1, 10**12)
+
+
+def exactly(value: float | Fraction, unit: str) -> Quantity:
+    """A float as the decimal number that a person would write for it, exactly.
+
+    >>> exactly(3.175, "mm")
+    Quantity(value=Fraction(127, 40), unit='mm')
+    """
+    return Quantity(value if isinstance(value, Fraction) else Fraction(repr(float(value))), unit)
+
+
+def _hair(limit: Fraction) -> Fraction:
+    return _HAIR * max(1, abs(limit))
+
+
+def _beyond(value: Fraction, limit: Fraction, side: Side, hair: Fraction | int = 0) -> bool:
+    return value < limit - hair if side == "at least" else value > limit + hair
+
+
+def keeps_to(value: float, limit: float, side: Side) -> bool:
+    """Whether a value keeps to a limit in the same unit; exactly at it, and a hair of arithmetic beyond, it does.
+
+    >>> keeps_to(1290.32, 2 * 25.4 * 25.4, "at most"), keeps_to(94.97, 95, "at least")
+    (True, False)
+    """
+    bound = Fraction(limit)
+    return not _beyond(Fraction(value), bound, side, _hair(bound))
+
+
+def _to_step(value: Fraction, decimals: int, side: Side) -> Fraction:
+    marks = value * 10**decimals
+    near = Fraction(round(marks))
+    if abs(near - marks) > _hair(marks):
+        near = Fraction(math.ceil(marks) if side == "at least" else math.floor(marks))
+    return near / 10**decimals
+
+
+def shown(limit: Quantity, side: Side, unit: str | None = None, extra_decimals: int = 0) -> Quantity:
+    """A limit as it is shown: rounded to the safe side at the step of the tool that reads the unit.
+
+    Parameters: limit; side on which it bounds; unit to show it in, its own where None; extra_decimals, for a finer
+    tool. Result: in `unit`; the figure itself passes, and one step beyond it fails.
+    Errors: `ValueError` for a unit that measures something else.
+
+    >>> shown(Quantity(Fraction(1, 16), "in"), "at most", "mm")
+    Quantity(value=Fraction(3, 2), unit='mm')
+    >>> shown(exactly(1.5875, "mm"), "at most", "in")
+    Quantity(value=Fraction(1, 16), unit='in')
+    >>> shown(Quantity(Fraction(3, 32), "in"), "at least", "mm").value
+    Fraction(12, 5)
+    """
+    unit = limit.unit if unit is None else unit
+    value = convert_exact(limit.value, limit.unit, unit)
+    if unit == "in" and value >= 0 and not extra_decimals:
+        near = nearest_fraction(value, _TAPE)
+        mark = near.whole + Fraction(near.numerator, near.denominator)
+        if abs(mark - value) <= _hair(value):
+            return Quantity(mark, unit)
+    decimals = decimals_of(value, unit) + extra_decimals
+    rounded = _to_step(value, decimals, side)
+    while not rounded and value and decimals < 9:
+        # Something small is not nothing.
+        decimals += 1
+        rounded = _to_step(value, decimals, side)
+    return Quantity(rounded, unit, decimals)
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A reading held against a limit.
+
+    code: "passed", "under" or "over"; read and limit: the two figures to show, in the reading's unit, with as many
+    decimals as it takes for them to agree with the code; side: of the limit that is shown, the one that is broken or
+    else the nearer one.
+    """
+
+    code: Verdict
+    read: Quantity
+    side: Side
+    limit: Quantity
+
+    @property
+    def passed(self) -> bool:
+        """Whether the reading keeps to the limit."""
+        return self.code == "passed"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What a reading must keep to: at_least and at_most [unit], both inclusive, one of them at least given; basis.
+
+    Errors: `ValueError` when no end is given or they cross; `UnknownUnit`.
+
+    >>> limit = Limit(None, 3.175, "mm", Basis("ANSI A108.02", "§4.2.2"))
+    >>> limit.shown("at most"), limit.shown("at most", "in")
+    (Quantity(value=Fraction(31, 10), unit='mm'), Quantity(value=Fraction(1, 8), unit='in'))
+    >>> limit.judge(Quantity(Fraction(1, 8), "in")).code, limit.judge(Quantity(Fraction(32, 10), "mm")).code
+    ('passed', 'over')
+    """
+
+    at_least: Fraction | None
+    at_most: Fraction | None
+    unit: str
+    basis: Basis
+
+    def __post_init__(self) -> None:
+        unit_info(self.unit)
+        for end in ("at_least", "at_most"):
+            value = getattr(self, end)
+            if value is not None:
+                object.__setattr__(self, end, exactly(value, self.unit).value)
+        if self.at_least is None and self.at_most is None:
+            raise ValueError("a limit has one end at least; give the least or the greatest figure")
+        if self.at_least is not None and self.at_most is not None and self.at_least > self.at_most:
+            raise ValueError(f"the least figure {self.at_least} is above the greatest {self.at_most} {self.unit}")
+
+    @property
+    def ends(self) -> tuple[tuple[Side, Quantity], ...]:
+        """The ends that are given, each with its side."""
+        pairs: tuple[tuple[Side, Fraction | None], ...] = (("at least", self.at_least), ("at most", self.at_most))
+        return tuple((side, Quantity(value, self.unit)) for side, value in pairs if value is not None)
+
+    def shown(self, side: Side, unit: str | None = None) -> Quantity:
+        """One end as it is shown, with as many decimals as keep the two ends apart; see the function `shown`.
+
+        Errors: `ValueError` where that end is open.
+        """
+        ends = dict(self.ends)
+        if side not in ends:
+            raise ValueError(f"this limit has no figure {side}")
+        for extra in range(_MOST_EXTRA + 1):
+            told = {own: shown(end, own, unit, extra) for own, end in ends.items()}
+            if len(told) < 2 or told["at least"].value <= told["at most"].value:
+                break
+        return told[side]
+
+    def judge(self, reading: Quantity) -> Judgement:
+        """Hold a reading against the limit; exactly at an end it passes.
+
+        Errors: `ValueError` for a reading that measures something else.
+        """
+        if dimension_of(reading.unit) != dimension_of(self.unit):
+            raise ValueError(f"a limit in {self.unit} cannot judge a reading in {reading.unit}")
+        value = convert_exact(reading.value, reading.unit, self.unit)
+        for side, end in self.ends:
+            if _beyond(value, end.value, side, _hair(end.value)):
+                return _judgement("under" if side == "at least" else "over", reading, side, end)
+        side, end = min(self.ends, key=lambda pair: abs(value - pair[1].value))
+        return _judgement("passed", reading, side, end)
+
+
+def _judgement(code: Verdict, reading: Quantity, side: Side, end: Quantity) -> Judgement:
+    for extra in range(_MOST_EXTRA + 1):
+        limit = shown(end, side, reading.unit, extra)
+        read = _as_shown(reading, extra)
+        if _beyond(_figure(read), limit.value, side) == (code != "passed"):
+            return Judgement(code, read, side, limit)
+    # Closer than any figure that is shown: the numbers as they are.
+    return Judgement(code, reading, side, Quantity(convert_exact(end.value, end.unit, reading.unit), reading.unit))
+
+
+def _as_shown(reading: Quantity, extra: int) -> Quantity:
+    if not extra:
+        return reading
+    return Quantity(reading.value, reading.unit, decimals_of(reading.value, reading.unit) + extra)
+
+
+def _figure(quantity: Quantity) -> Fraction:
+    """The number that stands on the screen for a quantity."""
+    number = as_written(quantity.value, quantity.unit, quantity.decimals)
+    if isinstance(number, FractionOfInch):
+        return number.whole + Fraction(number.numerator, number.denominator)
+    return Fraction(number)
