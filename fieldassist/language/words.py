@@ -8,6 +8,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any
 
+from fieldassist.trade.limits import shown
 from fieldassist.trade.message import Bound, Figure, Message, Read, Several, Text
 from fieldassist.trade.quantities import Quantity, System, convert_exact, format_quantity, unit_in_system
 
@@ -84,6 +85,8 @@ class Words:
     '95 %'
     >>> Words(units="us")(Read(Quantity(Fraction(20), "degC")))
     '20 °C (68 °F)'
+    >>> Words(units="metric")(Bound(Quantity(Fraction(1, 16), "in"), "at most"))
+    '1.5 mm'
     >>> Words(ear=True)(Quantity(Fraction(5, 8), "in"))
     'five eighths of an inch'
     """
@@ -166,11 +169,12 @@ class Words:
 
     def _quantity(self, quantity: Quantity) -> str:
         unit = unit_in_system(quantity.unit, self.units)
-        value = quantity.value if unit == quantity.unit else convert_exact(quantity.value, quantity.unit, unit)
-        return self._figure(value, unit)
+        if unit == quantity.unit:
+            return self._figure(quantity.value, unit, quantity.decimals)
+        return self._figure(convert_exact(quantity.value, quantity.unit, unit), unit)
 
-    def _figure(self, value: Fraction, unit: str) -> str:
-        written = format_quantity(value, unit)
+    def _figure(self, value: Fraction, unit: str, decimals: int | None = None) -> str:
+        written = format_quantity(value, unit, decimals=decimals)
         if not self.ear:
             return written
         from fieldassist.language import numbers
@@ -186,11 +190,12 @@ class Words:
         return said
 
     def _bound(self, bound: Bound) -> str:
-        return self._quantity(bound.quantity)
+        told = shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units))
+        return self._figure(told.value, told.unit, told.decimals)
 
     def _read(self, read: Read) -> str:
         own = unit_in_system(read.quantity.unit, self.units)
-        as_read = self._figure(read.quantity.value, read.quantity.unit)
+        as_read = self._figure(read.quantity.value, read.quantity.unit, read.quantity.decimals)
         if self.ear or own == read.quantity.unit:
             return as_read
         return f"{as_read} ({self._quantity(read.quantity)})"
