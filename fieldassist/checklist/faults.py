@@ -105,7 +105,11 @@ WORDS = {
     "id-twice": "{what} {given!r} stands twice; ids must differ",
     "name-not-in-file": "this file holds no {given!r}; allowed: {allowed}",
     # plans
-    "people-share-name": "two people share the name {given!r}; the voice could not tell them apart",
-    "areas-share-name": "two areas share the name {given!r}; the voice could not tell them apart",
+    "name-unfit": "{given!r} is no name: up to six words of letters, hyphens and apostrophes, such as Jean-Luc O'Brien",
+    "name-needs-spoken": "write how {given!r} is said, in letters a to z, beside it: spoken: ivan",
+    "notch-needs-spoken": "write how {given!r} is said, in letters a to z, under notches_spoken: {{{given}: ivan}}",
+    "crew-share-name": "two people are called {given!r}; the voice could not tell them apart",
+    "areas-share-name": "two areas are called {given!r}; the voice could not tell them apart",
+    "notches-share-name": "two notches are called {given!r}; the voice could not tell them apart",
     "crew-without-foreman": "the crew has no foreman: nobody could release a hold point or sign the day",
 }

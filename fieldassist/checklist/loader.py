@@ -255,7 +255,7 @@ def _problems(tree: CommentedMap, model: type[BaseModel], item: Any) -> list[Pro
 
 _PATTERNS = {
     r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "lower-case letters and digits joined by hyphens, such as 'wet-area-wall'",
-    r"^[A-Za-z]+( [A-Za-z]+){0,5}$": "up to six words of letters, as they are spoken",
+    r"^[A-Za-z']+( [A-Za-z']+){0,5}$": "up to six words of letters a to z, as they are spoken",
     r"^\d{4}-\d{2}-\d{2}$": "a date such as '2026-03-17' (in quotes)",
 }
 

@@ -2,18 +2,82 @@
 
 from __future__ import annotations
 
+import unicodedata
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
 
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import Area, Duration, Length, Mass, Temperature, Volume
 
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
-# A name is spoken, so it is words: no digits or punctuation that nobody pronounces.
-SpokenName = Annotated[
-    str, StringConstraints(strip_whitespace=True, to_lower=True, pattern=r"^[A-Za-z]+( [A-Za-z]+){0,5}$")
+_MOST_LETTERS = 60
+# Letters that Unicode does not take apart into a letter of a to z and a mark.
+_LIKE = str.maketrans({"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})
+
+
+def clean_name(given: object) -> str:
+    """A name in the one form in which it is kept: lower case, composed letters (Unicode NFC), single spaces.
+
+    Up to six words of letters of one script, with hyphens between letters, and apostrophes. A fault otherwise: with
+    letters of a second script a name could look like another one.
+
+    >>> clean_name("Jean-Luc  O’Brien"), clean_name("JOSE" + chr(0x301))
+    ("jean-luc o'brien", 'josé')
+    """
+    text = unicodedata.normalize("NFC", " ".join(str(given).replace("’", "'").split()).lower())
+    words = text.split(" ")
+    scripts = {unicodedata.name(c, "").split(" ")[0] for c in text if unicodedata.category(c) in ("Ll", "Lo")}
+    mixed = "LATIN" in scripts and len(scripts) > 1
+    if mixed or len(text) > _MOST_LETTERS or len(words) > 6 or not all(_is_word(word) for word in words):
+        faults = Faults()
+        faults.add("name-unfit", given=str(given)[:_MOST_LETTERS])
+        faults.tell()
+    return text
+
+
+def _is_word(word: str) -> bool:
+    kinds = [unicodedata.category(c)[0] for c in word]
+    parts = word.split("-")
+    return (
+        all(kind in "LM" or c in "-'" for c, kind in zip(word, kinds, strict=True))
+        and kinds.count("L") > 0
+        and all(part.strip("'") and unicodedata.category(part.strip("'")[0])[0] == "L" for part in parts)
+    )
+
+
+def fold_letters(text: str) -> str:
+    """Letters without their marks, so that what is typed meets what is listened for; all else as it is.
+
+    >>> fold_letters("josé’s bath, 5½ in")
+    "jose's bath, 5½ in"
+    """
+    bare = ((c, unicodedata.normalize("NFKD", c)) for c in text.replace("’", "'").translate(_LIKE))
+    return "".join(
+        "".join(p for p in parts if unicodedata.category(p)[0] != "M") if unicodedata.category(c)[0] == "L" else c
+        for c, parts in bare
+        if unicodedata.category(c)[0] != "M"
+    )
+
+
+def spoken_form(text: str) -> str:
+    """How a name is said to a recognizer that knows the letters a to z: "" where it has none of them.
+
+    >>> spoken_form("jean-luc müller"), spoken_form("o'brien"), spoken_form("łukasz"), spoken_form("иван")
+    ('jean luc muller', "o'brien", 'lukasz', '')
+    """
+    bare = fold_letters(text.lower())
+    return " ".join("".join(c if c in _HEARD else " " if c in "- " else "" for c in bare).split())
+
+
+_HEARD = frozenset("abcdefghijklmnopqrstuvwxyz'")
+
+# What people, areas and notches are called.
+SpokenName = Annotated[str, BeforeValidator(clean_name)]
+Spoken = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, to_lower=True, pattern=r"^[A-Za-z']+( [A-Za-z']+){0,5}$", max_length=80),
 ]
 
 
@@ -31,10 +95,29 @@ class Written(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
-class Person(Written):
-    """One of the crew; `name` is how the person is called when the tablet is told who speaks."""
+class Named(Written):
+    """Something that is called by its name. `spoken`: how the name is said, where its letters do not tell."""
 
     name: SpokenName
+    spoken: Spoken | None = None
+
+    @model_validator(mode="after")
+    def _can_be_said(self) -> Named:
+        faults = Faults()
+        if not self.said:
+            faults.add("name-needs-spoken", "name", given=self.name)
+        faults.tell()
+        return self
+
+    @property
+    def said(self) -> str:
+        """The name as it is said, in letters a to z: for what is listened for."""
+        return self.spoken or spoken_form(self.name)
+
+
+class Person(Named):
+    """One of the crew; `name` is how the person is called when the tablet is told who speaks."""
+
     role: Role
 
 
@@ -79,10 +162,9 @@ class Trowel(Written):
     sides: Literal["one", "both"] = "one"
 
 
-class AreaPlan(Written):
+class AreaPlan(Named):
     """One area of the day: where it is, what is set there and with what."""
 
-    name: SpokenName
     checklist: Text
     where: Text
     size: Area
@@ -93,7 +175,7 @@ class AreaPlan(Written):
 
 
 class DayPlan(Written):
-    """Site, date, crew and areas."""
+    """Site, date, crew and areas. `notches_spoken`: how a notch's name is said, where its letters do not tell."""
 
     site: Text
     address: str = ""
@@ -103,19 +185,33 @@ class DayPlan(Written):
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
     areas: Annotated[tuple[AreaPlan, ...], Field(min_length=1)]
     notches: dict[SpokenName, Trowel] = Field(default_factory=dict)
+    notches_spoken: dict[SpokenName, Spoken] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _names_are_told_apart(self) -> DayPlan:
         faults = Faults()
-        for place, names in (("people", [p.name for p in self.crew]), ("areas", [a.name for a in self.areas])):
+        said = {
+            "crew": [p.said for p in self.crew],
+            "areas": [a.said for a in self.areas],
+            "notches": [self.notch_said(name) for name in self.notches],
+        }
+        for place, names in said.items():
             for index, name in enumerate(names):
-                if name in names[:index]:
-                    at = "crew" if place == "people" else "areas"
-                    faults.add(f"{place}-share-name", at, index, "name", given=name)
+                at: tuple[str | int, ...] = (list(self.notches)[index],) if place == "notches" else (index, "name")
+                if not name:
+                    faults.add("notch-needs-spoken", place, *at, given=at[0])
+                elif name in names[:index]:
+                    faults.add(f"{place}-share-name", place, *at, given=name)
+        for name in self.notches_spoken:
+            faults.names(name, list(self.notches), "notches_spoken", name)
         if not any(p.role is Role.FOREMAN for p in self.crew):
             faults.add("crew-without-foreman", "crew")
         faults.tell()
         return self
+
+    def notch_said(self, name: str) -> str:
+        """The name of one of the plan's notches as it is said, in letters a to z."""
+        return self.notches_spoken.get(name) or spoken_form(name)
 
     def person(self, name: str) -> Person | None:
         """The crew member called `name`, or None."""

@@ -364,7 +364,7 @@ class Keyring:
     # --- files ----------------------------------------------------------------------------------------------------
 
     def _files(self) -> list[Path]:
-        return sorted(self.folder.glob("key-*.json"))
+        return sorted(self.folder.glob("key[-_]*.json"))
 
     def _path(self, name: str) -> Path:
         return self.folder / _file_name(name)
@@ -532,14 +532,20 @@ def _read(path: Path) -> _Entry | None:
 
 
 def _file_name(name: str) -> str:
-    return f"key-{name.replace(' ', '-')}.json"
+    """Another one for every name, in letters that every file system keeps as they are.
+
+    >>> _file_name("jean luc"), _file_name("jean-luc"), _file_name("josé")
+    ('key-jean-luc.json', 'key-jean--luc.json', 'key_jos-dma.json')
+    """
+    plain = name.replace("-", "--").replace(" ", "-")
+    return f"key-{plain}.json" if plain.isascii() else f"key_{plain.encode('punycode').decode('ascii')}.json"
 
 
 def _spoken(name: str) -> str:
     # What was given is not repeated: it may be a PIN in the wrong field.
     with contextlib.suppress(ValidationError):
         return TypeAdapter[str](SpokenName).validate_python(name)
-    raise KeyProblem("That is not a name that can be spoken: one to six words of letters. Give the name first.")
+    raise KeyProblem("That is not a name: one to six words of letters, hyphens and apostrophes. Give the name first.")
 
 
 def _wait(refused: int) -> float:

@@ -13,6 +13,7 @@ from functools import lru_cache
 from random import Random
 
 from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, ReleaseHold, StartRound, Withdraw
+from fieldassist.checklist.plan import fold_letters
 from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.language import numbers
 from fieldassist.language.numbers import Kind, Spoken
@@ -78,6 +79,8 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
 
     What the sequence would take now goes first; then what it would refuse, so that the crew hears why.
     """
+    # Typed names may have other letters than those in which they are listened for.
+    words = fold_letters(words)
     # A hyphen joins spoken words ("ninety-five"); between figures it belongs to the number ("1-3/8 in").
     text = " ".join(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", words.lower()).split())
     heard = tuple(text.split())

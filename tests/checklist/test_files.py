@@ -142,13 +142,6 @@ def test_a_file_that_stands_for_too_much_is_refused_soon(tmp_path: Path, content
     assert "20,000 values" in problem.wrong or "250 kB" in problem.wrong
 
 
-def test_an_alias_may_stand_for_a_mortar_in_three_areas(tmp_path: Path) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
-    path = tmp_path / "site.yaml"
-    path.write_text(text.replace("  - name:", "  - &first\n    name:", 1), encoding="utf-8")
-    load_plan(path)
-
-
 def test_a_pipe_a_device_and_a_folder_are_refused_without_waiting(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe.yaml"
     os.mkfifo(pipe)

@@ -748,3 +748,12 @@ def test_a_public_key_that_cannot_be_written_says_so(tmp_path: Path) -> None:
 def test_a_fingerprint_of_something_else_is_a_mistake() -> None:
     with pytest.raises(ValueError, match="64 hexadecimal digits"):
         fingerprint("00")
+
+
+def test_every_name_has_a_key_file_of_its_own_and_signs(ring: Keyring) -> None:
+    names = ["jean luc", "jean-luc", "o'brien", "josé", "jose", "иван", "jos dma"]
+    for name in names:
+        ring.set_pin(name, Role.INSTALLER, PIN, now=NOW)
+    assert {ring.unlock(name, PIN, NOW).name for name in names} == set(names)
+    assert len(list(ring.folder.glob("*.json"))) == len(names) + 1
+    assert all(file.name.isascii() for file in ring.folder.iterdir())

@@ -336,3 +336,11 @@ def test_a_rival_that_the_sequence_would_refuse_raises_no_doubt(crew: Crew) -> N
     crew.open_shower()
     clear = heard(("new batch", 50.0), ("batch mixed", 49.5))
     assert act(crew.day, interpret(clear, crew.day.prompt.offers)).fate is Fate.TAKEN
+
+
+def test_a_name_typed_with_its_own_letters_meets_what_is_listened_for() -> None:
+    offer = Offer(("this is jose o'brien",), "José O'Brien", cmd.SpeakAs(name="josé o'brien"))
+    for typed in ("this is José O’Brien", "this is jose o'brien"):
+        taken = understand(typed, [offer])
+        assert isinstance(taken, Taken)
+        assert taken.command == offer.command
