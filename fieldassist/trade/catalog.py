@@ -1413,9 +1413,11 @@ _ENTRIES: tuple[Calculation, ...] = (
         ),
         _convert,
         (
+            quantities.as_written,
             quantities.canonical,
             quantities.convert,
             quantities.convert_exact,
+            quantities.decimals_of,
             quantities.dimension_of,
             quantities.format_quantity,
             quantities.parse_quantity,

@@ -45,7 +45,7 @@ def exactly(value: float | Fraction, unit: str) -> Quantity:
 
 
 def _hair(limit: Fraction) -> Fraction:
-    return _HAIR * max(1, abs(limit))
+    return _HAIR * max(Fraction(1), abs(limit))
 
 
 def _beyond(value: Fraction, limit: Fraction, side: Side, hair: Fraction | int = 0) -> bool:
@@ -63,11 +63,12 @@ def keeps_to(value: float, limit: float, side: Side) -> bool:
 
 
 def _to_step(value: Fraction, decimals: int, side: Side) -> Fraction:
-    marks = value * 10**decimals
+    scale = Fraction(10) ** decimals
+    marks = value * scale
     near = Fraction(round(marks))
     if abs(near - marks) > _hair(marks):
         near = Fraction(math.ceil(marks) if side == "at least" else math.floor(marks))
-    return near / 10**decimals
+    return near / scale
 
 
 def shown(limit: Quantity, side: Side, unit: str | None = None, extra_decimals: int = 0) -> Quantity:

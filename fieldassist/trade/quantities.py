@@ -4,8 +4,9 @@ Every other module of this package takes and gives floats in the canonical unit 
 L, min, degC, percent, count). This module is the border: text and other units live outside it.
 
 The inch is exactly 25.4 mm and the pound exactly 0.45359237 kg (international yard and pound agreement,
-1959); the US liquid gallon is exactly 231 cubic inches (NIST Handbook 44, appendix C). The factors come from
-the `pint` units library, held as exact fractions, so that inch to millimetre and back gives the same number.
+1959); the US liquid gallon is exactly 231 cubic inches (NIST Handbook 44, appendix C); temperatures follow
+t/°C = (t/°F - 32) / 1.8 (NIST SP 811). Factors are exact fractions, so that inch to millimetre and back gives the
+same number.
 """
 
 from __future__ import annotations
@@ -16,9 +17,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Literal
 
 __all__ = [
     "UNITS",
@@ -105,89 +105,88 @@ class FractionOfInch:
         return f"{self.whole}-{part}" if self.whole else part
 
 
-def _units() -> dict[str, UnitInfo]:
-    rows: tuple[tuple[Dimension, str, tuple[tuple[str, str, str, str], ...]], ...] = (
-        ("percent", "percent", (("percent", "%", "percent", "percent"),)),
+_INCH_MM = Fraction(254, 10)
+_FOOT_MM = 12 * _INCH_MM
+_POUND_KG = Fraction(45_359_237, 10**8)
+_GALLON_L = 231 * (_INCH_MM / 100) ** 3
+_THOUSANDTH = Fraction(1, 1000)
+_DEGREE_F = Fraction(5, 9)
+
+# dimension, canonical unit, then each unit: name, symbol, one, many, how many canonical ones it is.
+_ROWS: tuple[tuple[Dimension, str, tuple[tuple[str, str, str, str, Fraction | int], ...]], ...] = (
+    ("percent", "percent", (("percent", "%", "percent", "percent", 1),)),
+    (
+        "length",
+        "mm",
         (
-            "length",
-            "mm",
-            (
-                ("mm", "mm", "millimeter", "millimeters"),
-                ("cm", "cm", "centimeter", "centimeters"),
-                ("m", "m", "meter", "meters"),
-                ("in", "in", "inch", "inches"),
-                ("ft", "ft", "foot", "feet"),
-            ),
+            ("mm", "mm", "millimeter", "millimeters", 1),
+            ("cm", "cm", "centimeter", "centimeters", 10),
+            ("m", "m", "meter", "meters", 1000),
+            ("in", "in", "inch", "inches", _INCH_MM),
+            ("ft", "ft", "foot", "feet", _FOOT_MM),
         ),
+    ),
+    (
+        "area",
+        "m2",
         (
-            "area",
-            "m2",
-            (
-                ("mm2", "mm²", "square millimeter", "square millimeters"),
-                ("cm2", "cm²", "square centimeter", "square centimeters"),
-                ("m2", "m²", "square meter", "square meters"),
-                ("in2", "in²", "square inch", "square inches"),
-                ("ft2", "ft²", "square foot", "square feet"),
-            ),
+            ("mm2", "mm²", "square millimeter", "square millimeters", _THOUSANDTH**2),
+            ("cm2", "cm²", "square centimeter", "square centimeters", Fraction(1, 10**4)),
+            ("m2", "m²", "square meter", "square meters", 1),
+            ("in2", "in²", "square inch", "square inches", (_INCH_MM / 1000) ** 2),
+            ("ft2", "ft²", "square foot", "square feet", (_FOOT_MM / 1000) ** 2),
         ),
+    ),
+    (
+        "mass",
+        "kg",
         (
-            "mass",
-            "kg",
-            (
-                ("g", "g", "gram", "grams"),
-                ("kg", "kg", "kilogram", "kilograms"),
-                ("lb", "lb", "pound", "pounds"),
-            ),
+            ("g", "g", "gram", "grams", _THOUSANDTH),
+            ("kg", "kg", "kilogram", "kilograms", 1),
+            ("lb", "lb", "pound", "pounds", _POUND_KG),
         ),
+    ),
+    (
+        "volume",
+        "L",
         (
-            "volume",
-            "L",
-            (
-                ("L", "L", "liter", "liters"),
-                ("mL", "mL", "milliliter", "milliliters"),
-                ("qt", "qt", "quart", "quarts"),
-                ("gal", "gal", "gallon", "gallons"),
-            ),
+            ("L", "L", "liter", "liters", 1),
+            ("mL", "mL", "milliliter", "milliliters", _THOUSANDTH),
+            ("qt", "qt", "quart", "quarts", _GALLON_L / 4),
+            ("gal", "gal", "gallon", "gallons", _GALLON_L),
         ),
+    ),
+    (
+        "duration",
+        "min",
         (
-            "duration",
-            "min",
-            (
-                ("s", "s", "second", "seconds"),
-                ("min", "min", "minute", "minutes"),
-                ("h", "h", "hour", "hours"),
-            ),
+            ("s", "s", "second", "seconds", Fraction(1, 60)),
+            ("min", "min", "minute", "minutes", 1),
+            ("h", "h", "hour", "hours", 60),
         ),
+    ),
+    (
+        "temperature",
+        "degC",
         (
-            "temperature",
-            "degC",
-            (
-                ("degC", "°C", "degree Celsius", "degrees Celsius"),
-                ("degF", "°F", "degree Fahrenheit", "degrees Fahrenheit"),
-            ),
+            ("degC", "°C", "degree Celsius", "degrees Celsius", 1),
+            ("degF", "°F", "degree Fahrenheit", "degrees Fahrenheit", _DEGREE_F),
         ),
-        ("count", "count", (("count", "", "", ""),)),
-    )
-    return {
+    ),
+    ("count", "count", (("count", "", "", "", 1),)),
+)
+
+UNITS: Mapping[str, UnitInfo] = MappingProxyType(
+    {
         name: UnitInfo(name, dimension, symbol, singular, plural, base)
-        for dimension, base, units in rows
-        for name, symbol, singular, plural in units
+        for dimension, base, units in _ROWS
+        for name, symbol, singular, plural, _ in units
     }
+)
 
-
-UNITS: Mapping[str, UnitInfo] = MappingProxyType(_units())
-
-_PINT_NAMES = {
-    "mm2": "mm**2",
-    "cm2": "cm**2",
-    "m2": "m**2",
-    "in2": "inch**2",
-    "ft2": "foot**2",
-    "in": "inch",
-    "ft": "foot",
-    "qt": "quart",  # US liquid
-    "gal": "gallon",  # US liquid
-}
+# To the canonical unit: value * factor + offset.
+_FACTORS: Mapping[str, Fraction] = {row[0]: Fraction(row[4]) for _, _, units in _ROWS for row in units}
+_OFFSETS: Mapping[str, Fraction] = {"degF": -32 * _DEGREE_F}
 
 _ALIASES: dict[str, str] = {
     alias: name
@@ -328,17 +327,7 @@ def dimension_of(unit: str) -> Dimension:
     return unit_info(unit).dimension
 
 
-@lru_cache(maxsize=1)
-def _registry() -> Any:
-    # Imported on the first conversion and not before: pint takes about a second to load, and an all-metric
-    # day in canonical units never needs it.
-    import pint
-
-    return pint.UnitRegistry(non_int_type=Fraction)
-
-
-@lru_cache(maxsize=256)
-def _factor_and_offset(from_unit: str, to_unit: str) -> tuple[Fraction, Fraction]:
+def _check_same_dimension(from_unit: str, to_unit: str) -> None:
     source, target = unit_info(from_unit), unit_info(to_unit)
     if source.dimension != target.dimension:
         fits = ", ".join(name for name, info in UNITS.items() if info.dimension == source.dimension)
@@ -346,16 +335,6 @@ def _factor_and_offset(from_unit: str, to_unit: str) -> tuple[Fraction, Fraction
             f"{from_unit} measures {source.dimension} and cannot become {to_unit}, which measures "
             f"{target.dimension}; what fits {from_unit}: {fits}"
         )
-    if from_unit == to_unit:
-        return Fraction(1), Fraction(0)
-    make = _registry().Quantity
-    at_zero, at_one = (
-        Fraction(
-            make(Fraction(x), _PINT_NAMES.get(from_unit, from_unit)).to(_PINT_NAMES.get(to_unit, to_unit)).magnitude
-        )
-        for x in (0, 1)
-    )
-    return at_one - at_zero, at_zero
 
 
 def convert_exact(value: Fraction, from_unit: str, to_unit: str) -> Fraction:
@@ -370,10 +349,11 @@ def convert_exact(value: Fraction, from_unit: str, to_unit: str) -> Fraction:
     Fraction(20, 1)
 
     References: [1] International yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg.
-    [2] NIST Handbook 44, appendix C: 1 US gallon = 231 in³.
+    [2] NIST Handbook 44, appendix C: 1 US gallon = 231 in³. [3] NIST SP 811 (2008), B.8, for temperatures.
     """
-    factor, offset = _factor_and_offset(from_unit, to_unit)
-    return Fraction(value) * factor + offset
+    _check_same_dimension(from_unit, to_unit)
+    canonical_value = Fraction(value) * _FACTORS[from_unit] + _OFFSETS.get(from_unit, 0)
+    return (canonical_value - _OFFSETS.get(to_unit, 0)) / _FACTORS[to_unit]
 
 
 def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
@@ -604,7 +584,7 @@ def decimals_of(value: float | Fraction, unit: str) -> int:
     (1, 3, 2, 0)
     """
     unit_info(unit)
-    return (3 if abs(value) < 10 else 2) if unit == "in" else _DECIMALS[unit]
+    return _DECIMALS[unit] if unit != "in" else 3 if -10 < value < 10 else 2
 
 
 def _value_text(value: float | Fraction, unit: str, decimals: int | None = None) -> str:
