@@ -20,10 +20,11 @@ BELOW = {
     "checklist": {"trade"},
     "record": {"checklist", "trade"},
     "voice": {"checklist", "language", "trade"},
-    "report": {"checklist", "record", "trade"},
+    "assess": {"checklist", "language", "trade"},
+    "report": {"assess", "checklist", "language", "record", "trade"},
     "day": {"checklist", "record", "trade", "voice"},
     "proof": {"checklist", "record", "report"},
-    "ui": {"checklist", "day", "record", "report", "trade", "voice"},
+    "ui": {"assess", "checklist", "day", "language", "record", "report", "trade", "voice"},
 }
 # The rooms and parts of the screens that can be tried without one.
 NO_KIVY = [
@@ -58,8 +59,10 @@ def test_what_every_room_may_use_imports_no_room(name: str) -> None:
     assert not {n for n in imports(PACKAGE / f"{name}.py") if n.startswith("fieldassist")}
 
 
-@pytest.mark.parametrize("path", sorted((PACKAGE / "trade").glob("*.py")), ids=lambda p: p.name)
-def test_the_trades_computations_know_no_screen_file_or_clock(path: Path) -> None:
+@pytest.mark.parametrize(
+    "path", [path for room in ("trade", "assess") for path in sorted((PACKAGE / room).glob("*.py"))], ids=str
+)
+def test_what_is_only_computed_knows_no_screen_file_or_clock(path: Path) -> None:
     assert not {name.split(".")[0] for name in imports(path)} & IMPURE
 
 

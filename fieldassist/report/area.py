@@ -80,6 +80,8 @@ def _changes(sheet: Sheet, area: AreaStory) -> None:
 
 
 def _span(label: str) -> int:
+    if label in ("Who may carry one", "Assumed for carrying it"):
+        return 4
     return 1 if label in ("Surface to set", "Joint", "Product", "Weight of one piece") else 2
 
 

@@ -6,15 +6,24 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from fractions import Fraction
 from itertools import pairwise
 from typing import Any, Literal
 
+from fieldassist.assess.contact import area_contact, required_contact
+from fieldassist.assess.dust import shifts
+from fieldassist.assess.handling import handling
+from fieldassist.assess.inputs import area_inputs
+from fieldassist.assess.mortar import bag_balance
+from fieldassist.assess.told import why
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event, Moment
 from fieldassist.checklist.fields import canonical, write_number
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Trowel
 from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.schema import Checklist, Corrective, Kind, Section, Step
+from fieldassist.checklist.state import Area
+from fieldassist.language import Words
 from fieldassist.record.keys import fingerprint
 from fieldassist.record.seal import SealCheck
 from fieldassist.report.told import (
@@ -48,7 +57,8 @@ from fieldassist.report.told import (
     Units,
     Withdrawn,
 )
-from fieldassist.trade import coverage, dust, lifting, mortar, ridges
+from fieldassist.trade import coverage, dust, ridges
+from fieldassist.trade.message import Several
 from fieldassist.trade.quantities import Quantity, convert, format_quantity, format_size, unit_in_system
 
 # A wall clock that drifts less than this beside the monotonic one was not set by anybody.
@@ -251,6 +261,7 @@ class _Teller:
             raise NoDay("This log holds no day: nothing was opened in it. Open a day with its plan first.")
         self.plan: DayPlan = plan
         self.units: Units = units or plan.units
+        self.words = Words(units=self.units)
         self.events = events
         self.by_seq: dict[int, Event] = {e.seq: e for e in events}
         self.checklists: dict[str, Checklist] = {}
@@ -998,7 +1009,9 @@ class _Teller:
             setting=tuple(self._setting(notes)),
             changes=tuple(notes.changes),
             need=need,
-            verdict=_verdict(lifts, requirement),
+            verdict=area_contact(
+                ((x.tile, x.contact, "passed" if x.passed else "failed") for x in lifts if not x.struck), requirement
+            ),
             tiles=notes.tiles,
             sequence=tuple(self._with_addenda(notes.lines)),
             holds=tuple(notes.holds),
@@ -1049,31 +1062,22 @@ class _Teller:
             yield line
 
     def _bags(self, notes: _AreaNotes) -> BagCount | None:
-        """The bags said to be used beside those that the tiles set should have taken; all by trade.mortar."""
+        """The bags said to be used beside those that the tiles set should have taken."""
         if notes.bags is None:
             return None
         event, called = notes.bags
-        used, sheet, area = float(called.value), notes.plan.mortar, _set_area(notes)
-        said = BagCount(event.seq, self.time(event), _person(event.by), used, None, "", "", "", None)
-        volumes = [v for v in notes.volumes if v is not None]
-        if not volumes or len(volumes) < len(notes.volumes):
-            missing = "no tile is recorded as set" if not notes.volumes else "the trowel's bed cannot be computed"
-            return replace(said, reason=f"no prediction: {missing}")
-        if sheet.bag is None:
-            return replace(said, reason="no prediction: the plan does not say what a bag weighs")
-        bag = mortar.bag_yield(canonical(sheet.bag), canonical(sheet.bag_yield) if sheet.bag_yield else None)
-        bed = sum(volumes) / len(volumes)
-        need = mortar.mortar_for_area(area, bed, canonical(sheet.bag), bag.litres)
-        tiles = f"{len(volumes)} tile{'s' if len(volumes) != 1 else ''} recorded as set"
-        rests_on = (
-            f"{tiles}, {show(area, 'm2', self.units)}; {show(bed, 'mm', self.units)} of mortar by notch, trowel angle "
-            f"and sides combed; {show(bag.litres, 'L', self.units)} from a bag; {mortar.WASTE_PERCENT:g} % waste"
+        found = bag_balance(float(called.value), notes.plan.mortar, _set_area(notes), notes.volumes, self.units)
+        said = BagCount(event.seq, self.time(event), _person(event.by), found.used, None, "", "", "", None)
+        if found.missing is not None:
+            return replace(said, reason=self.words(found.missing))
+        return replace(
+            said,
+            predicted=found.predicted,
+            verdict=found.verdict,
+            reason=self.words(found.reason),
+            rests_on=self.words(found.rests_on),
+            ref=self.ref(str(found.basis)),
         )
-        predicted = replace(said, predicted=need.bags, rests_on=rests_on, ref=self.ref(str(bag.basis)))
-        if used <= 0:
-            return replace(predicted, verdict="too little", reason="no bag was used, and tiles are recorded as set")
-        balance = mortar.mass_balance(used, bag.litres, area, bed, system=self.units)
-        return replace(predicted, verdict=balance.verdict, reason=balance.reason)
 
     def _setting(self, notes: _AreaNotes) -> Iterator[Fact]:
         plan, units = notes.plan, self.units
@@ -1086,7 +1090,7 @@ class _Teller:
         yield Fact("Product", kind + warpage)
         size = _size(piece.length, piece.width, units)
         yield Fact("Size and thickness", f"{size}, {_quantity(piece.thickness, units)} thick")
-        yield self._weight(piece)
+        yield from self._handling(notes)
         yield Fact("Joint", _quantity(plan.joint, units) if plan.joint else "not stated in the plan")
         bed = " to ".join(_quantity(b, units) for b in (sheet.least_bed, sheet.greatest_bed) if b)
         marking = f", {sheet.marking}" if sheet.marking else ""
@@ -1097,29 +1101,32 @@ class _Teller:
         )
         yield Fact("Trowel at the start", _capital(_trowel(plan.trowel, units)))
 
-    def _weight(self, piece: Any) -> Fact:
-        if piece.weighed is not None:
-            return Fact("Weight of one piece", f"{_quantity(piece.weighed, self.units)}, weighed")
+    def _handling(self, notes: _AreaNotes) -> Iterator[Fact]:
+        """What a piece weighs and who may carry it, as it is planned."""
+        area = Area(notes.plan, notes.checklist, notes.plan.trowel)
         try:
-            weight = lifting.piece_weight(canonical(piece.length), canonical(piece.width), canonical(piece.thickness))
+            found = handling(area_inputs(area, self.plan.units))
         except ValueError as error:
-            return Fact("Weight of one piece", f"not computed: {error}")
-        shown = show(weight.kg, "kg", self.units)
-        return Fact("Weight of one piece", f"{shown}, computed", self.ref(str(weight.basis)))
+            yield Fact("Weight of one piece", f"not computed: {self.words(why(error))}")
+            return
+        weight = notes.plan.piece.weighed
+        yield Fact(
+            "Weight of one piece",
+            f"{show(found.weight_kg, 'kg', self.units)}, computed" if weight is None
+            else f"{_quantity(weight, self.units)}, weighed",
+            self.ref(str(found.weight_basis)) if weight is None else None,
+        )  # fmt: skip
+        yield Fact("Who may carry one", self.words(found.told), self.ref(str(found.basis)))
+        assumed = Several(tuple(one.told for one in found.assumed), "list")
+        yield Fact("Assumed for carrying it", _capital(self.words(assumed)))
 
     def _need(self, notes: _AreaNotes) -> tuple[Need | None, coverage.Requirement | None]:
         """What the setting requires; a stricter figure that the checklist asked of its lifts goes before it."""
-        checklist = notes.checklist
-        if not any(s.lift for s in checklist.sections):
-            return None, None
-        need = coverage.required_contact(notes.plan.piece.product, checklist.place, checklist.surface)
         asked = [x.required for x in notes.lifts]
-        wanted = checklist.finish.lifts_at_least
-        requirement = replace(
-            need,
-            minimum_percent=max([need.minimum_percent, *asked]),
-            least_lifts=wanted if isinstance(wanted, int) else need.least_lifts,
-        )
+        requirement = required_contact(notes.plan.piece.product, notes.checklist, asked)
+        if requirement is None:
+            return None, None
+        need = requirement
         void = ""
         if need.largest_void_mm2 is not None:
             void = format_quantity(need.largest_void_mm2, "mm2", self.units)
@@ -1264,14 +1271,6 @@ def _zone(moment: Moment) -> str:
     return f"UTC{offset[:3]}:{offset[3:5]}" if offset else "local"
 
 
-def _verdict(lifts: tuple[LiftLine, ...], requirement: coverage.Requirement | None) -> coverage.AreaVerdict | None:
-    """The area by the lifts that stand: a tile that was reset counts with its last lift."""
-    if requirement is None:
-        return None
-    last = {x.tile: x for x in lifts if not x.struck}
-    return coverage.area_verdict([(x.contact, "passed" if x.passed else "failed") for x in last.values()], requirement)
-
-
 def _open_points(areas: tuple[AreaStory, ...], not_started: tuple[AreaPlan, ...]) -> Iterator[str]:
     for area in areas:
         for failure in area.failures:
@@ -1287,17 +1286,25 @@ def _open_points(areas: tuple[AreaStory, ...], not_started: tuple[AreaPlan, ...]
         yield f"{_capital(plan.name)}: planned, not started"
 
 
+@dataclass(frozen=True, slots=True)
+class _Minutes:
+    by: str
+    task: str
+    place: dust.Place
+    minutes: Fraction
+
+
 def _dust_sums(events: Sequence[Event]) -> Iterator[str]:
     """What each person's entries come to, and on which side of the table's four hours."""
     entries = {e.seq: (e.by, e.body) for e in events if isinstance(e.body, ev.DustNoted)}
     replaced = {body.replaces for _, body in entries.values()}
-    standing = [(by, body) for seq, (by, body) in entries.items() if seq not in replaced]
-    for person in dict.fromkeys(by for by, _ in standing):
-        own = [body for by, body in standing if by == person]
-        listed = float(sum(b.minutes for b in own if b.task in dust.TABLE_1))
-        others = float(sum(b.minutes for b in own if b.task not in dust.TABLE_1))
-        side = "MORE than four hours" if listed > dust.FOUR_HOURS_MIN else "up to four hours"
-        yield f"{_person(person)}: {_minutes(listed)} of tasks in Table 1 ({side}), {_minutes(others)} of others"
+    standing = [
+        _Minutes(by, body.task, body.place, body.minutes) for seq, (by, body) in entries.items() if seq not in replaced
+    ]
+    for shift in shifts(standing):
+        side = "MORE than four hours" if shift.over else "up to four hours"
+        listed, others = _minutes(shift.listed_min), _minutes(shift.other_min)
+        yield f"{_person(shift.who)}: {listed} of tasks in Table 1 ({side}), {others} of others"
 
 
 def _time_keeping(events: Sequence[Event], time: Callable[[Event], str]) -> Iterator[str]:

@@ -1,0 +1,164 @@
+"""Bags, powder, water and batches for an area, and what the bags that were used say about the bed behind the tile."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from fieldassist.assess.assumptions import Assumption, assumed
+from fieldassist.assess.inputs import Inputs
+from fieldassist.assess.told import Told, why
+from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.plan import Mortar
+from fieldassist.trade import mortar, ridges
+from fieldassist.trade.basis import Basis
+from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.quantities import Quantity, System
+
+__all__ = ["BagBalance", "BagNeed", "bag_balance", "bag_need"]
+
+
+@dataclass(frozen=True, slots=True)
+class BagNeed:
+    """What an area takes.
+
+    need: mortar [L], powder [kg], water [L] or None, bags; batches: None where the pace is not known or no batch can
+    be planned, and then no_batches says why; assumed; basis of the bag's yield.
+    """
+
+    need: mortar.MortarNeed
+    batches: mortar.BatchPlan | None
+    no_batches: Told | None
+    assumed: tuple[Assumption, ...]
+    basis: Basis
+
+
+def bag_need(inputs: Inputs) -> BagNeed:
+    """What the area of `inputs` takes, combed as they say.
+
+    Result: `BagNeed`. Errors: `ValueError` for a notch that cannot be; `Refused` where a bag's weight is not known.
+    """
+    volume = _volume(inputs)
+    bag = mortar.bag_yield(inputs.number("bag"), inputs.known("bag_yield"))
+    waste = inputs.number("waste")
+    need = mortar.mortar_for_area(
+        inputs.number("area"),
+        volume,
+        inputs.number("bag"),
+        bag.litres,
+        water_l_per_bag=inputs.known("water"),
+        waste_percent=waste,
+    )
+    batches, no_batches = _batches(inputs, volume, bag.litres)
+    return BagNeed(need, batches, no_batches, inputs.assumptions("waste", "skim"), bag.basis)
+
+
+def _volume(inputs: Inputs) -> float:
+    return ridges.mortar_per_m2(
+        inputs.notch, inputs.number("angle"), sides=inputs.sides.value, skim_mm=inputs.number("skim")
+    )
+
+
+def _batches(inputs: Inputs, volume: float, bag_l: float) -> tuple[mortar.BatchPlan | None, Told | None]:
+    hourly = inputs.known("hourly")
+    if hourly is None:
+        return None, message("assess-pace-not-known")
+    try:
+        return (
+            mortar.batch_plan(
+                inputs.number("area"),
+                volume,
+                bag_l,
+                canonical(inputs.pot_life),
+                hourly,
+                slake_min=0.0 if inputs.slake is None else canonical(inputs.slake),
+                waste_percent=inputs.number("waste"),
+            ),
+            None,
+        )
+    except ValueError as refused:
+        return None, why(refused)
+
+
+@dataclass(frozen=True, slots=True)
+class BagBalance:
+    """Bags said to be used beside those that the pieces set should have taken.
+
+    used [bags]; predicted [bags], None where the plan does not tell enough, and then `missing` says what is missing;
+    verdict: as `trade.mortar.mass_balance` gives it, "" where there is none; balance: None where no bag was used;
+    bed_mm: the mean bed of the pieces set [mm]; bag_l: of mortar from a bag [L]; pieces set; area_m2 [m2]; assumed;
+    basis of the bag's yield.
+    """
+
+    used: float
+    pieces: int
+    area_m2: float
+    predicted: float | None = None
+    verdict: Literal["", "too little", "as predicted", "more than predicted"] = ""
+    balance: mortar.MassBalance | None = None
+    missing: Message | None = None
+    bed_mm: float | None = None
+    bag_l: float | None = None
+    assumed: tuple[Assumption, ...] = ()
+    basis: Basis | None = None
+
+    @property
+    def reason(self) -> Told:
+        """Why the verdict is what it is."""
+        return message("assess-no-bag-used") if self.balance is None else self.balance.reason
+
+    @property
+    def rests_on(self) -> Message:
+        """What the prediction rests on. Only where there is one."""
+        assert self.bed_mm is not None
+        assert self.bag_l is not None
+        return message(
+            "assess-bags-rest-on",
+            pieces=self.pieces,
+            area=_quantity(self.area_m2, "m2"),
+            bed=_quantity(self.bed_mm, "mm"),
+            bag=_quantity(self.bag_l, "L"),
+            assumed=Several(tuple(one.told for one in self.assumed)),
+        )
+
+
+def _quantity(value: float, unit: str) -> Quantity:
+    return Quantity(Fraction(repr(float(value))), unit)
+
+
+def bag_balance(
+    used: float, sheet: Mortar, area_m2: float, beds_mm: Sequence[float | None], system: System = "metric"
+) -> BagBalance:
+    """What the bags said to be used come to, against what was set.
+
+    Parameters: used, bags, 0 or more; sheet, the mortar's data; area_m2, faces of the pieces set [m2]; beds_mm, of each
+    piece set, the mortar per area of its notch, trowel angle and sides combed [mm = L/m2], None where it cannot be
+    computed; system of the reason's wording. Result: `BagBalance`. Waste is the assumption's.
+    """
+    known = [bed for bed in beds_mm if bed is not None]
+    if not beds_mm:
+        return BagBalance(used, 0, area_m2, missing=message("assess-no-prediction-nothing-set"))
+    if len(known) < len(beds_mm):
+        return BagBalance(used, len(beds_mm), area_m2, missing=message("assess-no-prediction-no-bed"))
+    if sheet.bag is None:
+        return BagBalance(used, len(beds_mm), area_m2, missing=message("assess-no-prediction-no-bag"))
+    waste = assumed("waste")
+    bag = mortar.bag_yield(canonical(sheet.bag), None if sheet.bag_yield is None else canonical(sheet.bag_yield))
+    bed = sum(known) / len(known)
+    need = mortar.mortar_for_area(area_m2, bed, canonical(sheet.bag), bag.litres)
+    balance = None if used <= 0 else mortar.mass_balance(used, bag.litres, area_m2, bed, system=system)
+    return BagBalance(
+        used,
+        len(known),
+        area_m2,
+        need.bags,
+        "too little" if balance is None else balance.verdict,
+        balance,
+        None,
+        bed,
+        bag.litres,
+        (waste,),
+        bag.basis,
+    )
