@@ -120,7 +120,7 @@ class BagBalance:
             area=_quantity(self.area_m2, "m2"),
             bed=_quantity(self.bed_mm, "mm"),
             bag=_quantity(self.bag_l, "L"),
-            assumed=Several(tuple(one.told for one in self.assumed)),
+            assumed=Several(tuple(one.told for one in self.assumed), "sentences"),
         )
 
 

@@ -1117,8 +1117,8 @@ class _Teller:
             self.ref(str(found.weight_basis)) if weight is None else None,
         )  # fmt: skip
         yield Fact("Who may carry one", self.words(found.told), self.ref(str(found.basis)))
-        assumed = Several(tuple(one.told for one in found.assumed), "list")
-        yield Fact("Assumed for carrying it", _capital(self.words(assumed)))
+        assumed = Several(tuple(one.told for one in found.assumed), "sentences")
+        yield Fact("Assumed for carrying it", self.words(assumed))
 
     def _need(self, notes: _AreaNotes) -> tuple[Need | None, coverage.Requirement | None]:
         """What the setting requires; a stricter figure that the checklist asked of its lifts goes before it."""

@@ -2,27 +2,27 @@
 
 # --- what is assumed, each in one sentence with its reason -------------------------------------------------------
 
-assess-assumed-wall-from = picked up from the floor: a wall's pieces are assumed to lie there
-assess-assumed-wall-to = set down with the hands { $value } up, at the shoulder: the highest row reached from the floor
-assess-assumed-floor-from = picked up with the hands { $value } up, from a stack
-assess-assumed-floor-to = set down on the floor
-assess-assumed-standing = one stands on a dry, clear floor and lifts with both hands
-assess-assumed-reach = hands { $value } out from between the ankles where it is picked up: it lies flat, its short edge to the body
-assess-assumed-end-reach = hands { $value } out from between the ankles where it is set down: it lies flat, its short edge to the body
-assess-assumed-turn = the feet turn, not the trunk
-assess-assumed-pace = { $value } lifts a minute, one in five minutes
-assess-assumed-duration = such lifting for up to 8 h a day
-assess-assumed-grip = held by its bare edges
-assess-assumed-single-limit = each may lift { $value } alone, close and between waist and knuckles: HSE's filter for a man
-assess-assumed-warpage = the piece is flat
-assess-assumed-base = the base is true
-assess-assumed-skim = no coat is keyed into the back
-assess-assumed-by-hand = collapsed by hand
-assess-assumed-vibrated = collapsed with a vibrator, as it is a panel
-assess-assumed-waste = { $value } of what ends up behind the tile is wasted on top
-assess-assumed-dust-place = indoors, until somebody says otherwise
-assess-assumed-dust-held = what was measured held for all minutes noted of that task
-assess-assumed-dust-clean-air = the rest of 8 h was clean air
+assess-assumed-standing = One stands on a dry, clear floor and lifts with both hands.
+assess-assumed-single-limit = Each may lift { $value } alone, held close between waist and knuckles: HSE's filter for a man.
+assess-assumed-wall-from = It is picked up from the floor.
+assess-assumed-wall-to = It is set down with the hands { $value } up, at the shoulder: the highest row reached from the floor.
+assess-assumed-floor-from = It is picked up from a stack, the hands { $value } up.
+assess-assumed-floor-to = It is set down on the floor.
+assess-assumed-reach = Where it is picked up the hands are { $value } out from between the ankles: it lies flat, its short edge to the body.
+assess-assumed-end-reach = Where it is set down the hands are { $value } out from between the ankles: it lies flat, its short edge to the body.
+assess-assumed-turn = The feet turn, not the trunk.
+assess-assumed-pace = { $value } lifts a minute, one in five minutes.
+assess-assumed-duration = There is such lifting for up to 8 h a day.
+assess-assumed-grip = It is held by its bare edges.
+assess-assumed-warpage = The piece is flat.
+assess-assumed-base = The base is true.
+assess-assumed-skim = No coat is keyed into the back.
+assess-assumed-by-hand = The ridges are collapsed by hand.
+assess-assumed-vibrated = The ridges are collapsed with a vibrator, as it is a panel.
+assess-assumed-waste = { $value } of what ends up behind the tile is wasted on top.
+assess-assumed-dust-place = The task is done indoors.
+assess-assumed-dust-held = What was measured held for all minutes noted of that task.
+assess-assumed-dust-clean-air = The rest of 8 h was clean air.
 
 # --- who may carry a piece ---------------------------------------------------------------------------------------
 
@@ -65,8 +65,8 @@ assess-try-usual = { $sides ->
 assess-pace-not-known = not known: enter what is set in an hour
 assess-no-bag-used = no bag was used, and tiles are recorded as set
 assess-bags-rest-on = { $pieces ->
-    [one] one tile recorded as set, { $area }; { $bed } of mortar by notch, trowel angle and sides combed; { $bag } from a bag; assumed: { $assumed }
-   *[other] { $pieces } tiles recorded as set, { $area }; { $bed } of mortar by notch, trowel angle and sides combed; { $bag } from a bag; assumed: { $assumed }
+    [one] one tile recorded as set, { $area }; { $bed } of mortar by notch, trowel angle and sides combed; { $bag } from a bag. Assumed: { $assumed }
+   *[other] { $pieces } tiles recorded as set, { $area }; { $bed } of mortar by notch, trowel angle and sides combed; { $bag } from a bag. Assumed: { $assumed }
     }
 assess-no-prediction-nothing-set = no prediction: no tile is recorded as set
 assess-no-prediction-no-bed = no prediction: the trowel's bed cannot be computed
