@@ -223,8 +223,7 @@ def tool_environment() -> dict[str, str]:
     plugins = _plugin_folder()
     if plugins is None or not all(map(shutil.which, _TOOLS)):
         raise OpenFstProblem(
-            "OpenFst's tools are missing. Install them: apt-get install libfst-tools libfst22-plugins-base "
-            "(22 is the library's version; another release has another)."
+            "OpenFst's tools are missing. Install them: apt-get install libfst-tools 'libfst*-plugins-base'"
         )
     places = [str(plugins), *filter(None, [os.environ.get(_PLUGIN_PATH)])]
     return os.environ | {_PLUGIN_PATH: os.pathsep.join(places)}
