@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import os
 import stat
+from io import BufferedReader, FileIO
 from pathlib import Path
-from typing import BinaryIO
 
 
 class UnfitFile(OSError):
@@ -19,7 +19,7 @@ class UnfitFile(OSError):
         self.code = code
 
 
-def open_regular(path: Path) -> BinaryIO:
+def open_regular(path: Path) -> BufferedReader:
     """The file, open to be read. UnfitFile when there is none, when it is no regular file, or may not be read."""
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
@@ -32,7 +32,7 @@ def open_regular(path: Path) -> BinaryIO:
     if not stat.S_ISREG(os.fstat(handle).st_mode):
         os.close(handle)
         raise UnfitFile("file-not-regular", "it is a folder, a pipe or a device; a file is expected")
-    return os.fdopen(handle, "rb")
+    return BufferedReader(FileIO(handle))
 
 
 def read_regular(path: Path, most: int) -> bytes:

@@ -9,9 +9,8 @@ from __future__ import annotations
 import functools
 import json
 import math
+import re
 import struct
-import subprocess
-import sys
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -23,6 +22,9 @@ from typing import Any, Protocol
 
 import numpy as np
 
+from fieldassist.printable import printable
+from fieldassist.voice.model_files import file_unlike_listed
+from fieldassist.voice.model_trial import can_hear
 from fieldassist.voice.phrases import FILLERS, LINKS
 from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
@@ -192,24 +194,6 @@ _WORDS = ("graph/words.txt", "words.txt")
 _INSTEAD = "Work goes on by touch and typing."
 _FST_MAGIC = 2125659606
 _NOT_WORDS = frozenset({"<eps>", "#0", "<s>", "</s>", "[unk]", "<unk>", "<UNK>", "!SIL"})
-
-# What the load check runs in a process of its own: a broken graph makes the engine's library kill its process.
-_TRIAL = """
-import json, sys
-try:
-    import vosk
-except ImportError:
-    sys.exit(0)
-vosk.SetLogLevel(-1)
-model = vosk.Model(sys.argv[1])
-known = [word for word in sys.argv[2:] if model.vosk_model_find_word(word) >= 0][:1]
-for grammar in ([], [json.dumps(known)] if known else []):
-    recognizer = vosk.KaldiRecognizer(model, 16000, *grammar)
-    recognizer.SetMaxAlternatives(2)
-    recognizer.AcceptWaveform(bytes(16000))
-    recognizer.FinalResult()
-"""
-_TRIAL_S = 120
 
 
 class VoskRecognizer:
@@ -536,9 +520,17 @@ def _load(folder: Path) -> tuple[Any, bool]:
         raise ModelProblem(f"There is no speech model {name}. {_INSTEAD}")
     held = _check_files(folder)
     try:
+        unlike = file_unlike_listed(folder)
+    except OSError as error:
+        raise ModelProblem(f"The speech model {name} cannot be read ({error.strerror or error}). {_INSTEAD}") from error
+    if unlike is not None:
+        raise _broken(name, unlike)
+    try:
         import vosk
-    except (ImportError, OSError) as error:
-        raise ModelProblem(f"The speech engine vosk is not installed. {_INSTEAD}") from error
+    except ImportError as error:
+        raise ModelProblem(f"The speech engine vosk is not installed ({error}). {_INSTEAD}") from error
+    except OSError as error:
+        raise ModelProblem(f"{_why_not_loaded(str(error))} {_INSTEAD}") from error
     _try_out(str(folder.resolve()), _fingerprint(folder))
     vosk.SetLogLevel(-1)
     try:
@@ -613,23 +605,31 @@ def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:
 
 @functools.lru_cache(maxsize=8)
 def _try_out(folder: str, _files: tuple[tuple[str, int, int], ...]) -> None:
-    """Load the model and hear half a second of silence in a process of its own, once for each state of its files."""
-    if getattr(sys, "frozen", False) or not sys.executable:
-        return  # a packed program has no interpreter to start; its files were checked one by one
-    words = sorted(_read_words(Path(folder)))[:3]
+    """Load the model and hear with it in a process of its own, once for each state of its files."""
+    words = (*sorted(_read_words(Path(folder)))[:3], "yes", "one")
     try:
-        done = subprocess.run(
-            [sys.executable, "-c", _TRIAL, folder, *words, "yes", "one"],
-            capture_output=True,
-            timeout=_TRIAL_S,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        raise _broken(Path(folder).name) from None
-    except OSError:
-        return
-    if done.returncode != 0:
+        heard = can_hear(Path(folder), words)
+    except OSError as error:
+        raise ModelProblem(
+            f"The speech model {Path(folder).name} could not be tried: no process can be started "
+            f"({error.strerror or error}). {_INSTEAD}"
+        ) from error
+    if not heard:
         raise _broken(Path(folder).name)
+
+
+# The system's packages of the libraries that the engine's own may ask for (Debian, Ubuntu).
+_PACKAGES = {"libatomic.so.1": "libatomic1", "libstdc++.so.6": "libstdc++6", "libgcc_s.so.1": "libgcc-s1"}
+
+
+def _why_not_loaded(said: str) -> str:
+    """Why the engine's library cannot be loaded, from what the system said of it."""
+    lacks = re.search(r"(\S+\.so[.\d]*): cannot open shared object file", said)
+    if lacks is None:
+        return f"The speech engine vosk cannot be loaded ({printable(said)[:200]})."
+    package = _PACKAGES.get(lacks[1])
+    how = f" Install it: apt-get install {package}." if package else ""
+    return f"The speech engine vosk cannot be loaded: this machine lacks {lacks[1]}.{how}"
 
 
 def _read_words(folder: Path) -> frozenset[str]:

@@ -20,6 +20,7 @@ from fieldassist.checklist.loader import load_file
 from fieldassist.cli.demo import Scenario
 from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, frames, read_audio
+from fieldassist.voice.model_files import file_unlike_listed
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import (
     FOREIGN_LIMIT,
@@ -30,6 +31,7 @@ from fieldassist.voice.recognizer import (
     VoskRecognizer,
     foreignness,
 )
+from models.build.checksums import checksums
 
 MODEL = choose_model(shipped("models"), environ={})
 DEMO = shipped("assets") / "demo"
@@ -341,6 +343,8 @@ def garbage(content: bytes) -> bytes:
         ("graph/Gr.fst", cut),
         ("graph/Gr.fst", cut_little),
         ("graph/Gr.fst", lambda _: b""),
+        ("conf/model.conf", lambda _: b""),  # what a full disk leaves; the engine ends its process over it
+        ("graph/words.txt", garbage),
     ],
 )
 def test_a_damaged_model_is_refused_with_a_sentence_and_the_program_lives(
@@ -356,8 +360,59 @@ def test_a_damaged_model_is_refused_with_a_sentence_and_the_program_lives(
 
 def test_without_the_engine_the_work_goes_on_by_touch(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "vosk", None)
-    with pytest.raises(ModelProblem, match=r"vosk is not installed\. Work goes on by touch and typing\."):
+    with pytest.raises(ModelProblem, match=r"vosk is not installed .*\. Work goes on by touch and typing\."):
         VoskRecognizer(MODEL)
+
+
+def test_a_library_that_the_engine_lacks_is_named_with_what_installs_it(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    # What the loader said on an ARM machine without it.
+    (tmp_path / "vosk.py").write_text(
+        "raise OSError(\"cannot load library '/x/vosk/libvosk.so': libatomic.so.1: cannot open shared object file: No "
+        'such file or directory.  Additionally, ctypes.util.find_library() did not manage to locate a library called")'
+    )
+    monkeypatch.delitem(sys.modules, "vosk", raising=False)
+    monkeypatch.syspath_prepend(tmp_path)
+    with pytest.raises(
+        ModelProblem, match=r"lacks libatomic\.so\.1\. Install it: apt-get install libatomic1\. Work goes"
+    ):
+        VoskRecognizer(MODEL)
+
+
+# --- the shipped model's list of files ----------------------------------------------------------------------------
+
+
+def copied(target: Path) -> Path:
+    """The default model with the list beside it, its files linked."""
+    (target / "SHA256SUMS").write_bytes((MODEL.parent / "SHA256SUMS").read_bytes())
+    return linked(target / MODEL.name)
+
+
+def test_the_shipped_list_is_what_the_command_writes() -> None:
+    assert (MODEL.parent / "SHA256SUMS").read_text(encoding="utf-8") == checksums()
+
+
+@pytest.mark.parametrize("change", ["swapped", "missing", "one too many"])
+def test_a_shipped_model_that_was_changed_is_refused_with_the_file_named(tmp_path: Path, change: str) -> None:
+    folder = copied(tmp_path)
+    words = folder / "graph" / "words.txt"
+    text = words.read_text(encoding="utf-8")
+    words.unlink()
+    if change == "swapped":  # loads without a word, and hears sixty for ninety
+        words.write_text(text.replace("sixty ", "@ ").replace("ninety ", "sixty ").replace("@ ", "ninety "), "utf-8")
+    elif change == "one too many":
+        words.write_text(text, encoding="utf-8")
+        (folder / "graph" / "zzz.txt").write_text("")
+    with pytest.raises(
+        ModelProblem, match="zzz.txt" if change == "one too many" else r"its graph/words\.txt is broken"
+    ):
+        VoskRecognizer(folder)
+
+
+def test_a_shipped_model_as_it_was_shipped_is_used_and_another_ones_files_are_its_own_affair(tmp_path: Path) -> None:
+    assert VoskRecognizer(copied(tmp_path)).knows("ninety")
+    assert file_unlike_listed(tmp_path / "another") is None
 
 
 # --- a model with a fixed graph -----------------------------------------------------------------------------------
