@@ -5,15 +5,30 @@ A thin skin over `fieldassist.trade.catalog`: it lists, explains, asks and print
 
 from __future__ import annotations
 
-import argparse
-import difflib
-import json
-import shutil
-import sys
 import textwrap
 from collections.abc import Sequence
-from typing import Any, NoReturn
+from typing import Any
 
+import click
+from click.formatting import HelpFormatter
+from click.shell_completion import CompletionItem
+
+from fieldassist.cli.parser import (
+    FAILED,
+    MISUSED,
+    OK,
+    UNITS,
+    Job,
+    Jobs,
+    Misuse,
+    Option,
+    as_sentence,
+    json_option,
+    language_option,
+    terminal_of,
+)
+from fieldassist.cli.problems import told_to_people
+from fieldassist.cli.terminal import Terminal
 from fieldassist.trade.catalog import (
     CALCULATIONS,
     SUBJECTS,
@@ -25,9 +40,8 @@ from fieldassist.trade.catalog import (
     system_of,
     verdict_of,
 )
+from fieldassist.trade.message import Message, Several, message
 from fieldassist.trade.quantities import System
-
-OK, FAILED, MISUSED = 0, 1, 2
 
 _LISTS = ("lengths", "masses", "choices", "lifts", "periods", "contaminants", "dust tasks", "lifting tasks", "clocks")
 _METAVAR = {
@@ -48,136 +62,155 @@ _METAVAR = {
 }
 
 
-class _Misused(Exception):
-    """The command line cannot be read; the message says what to write."""
+class _Words(click.ParamType[str]):
+    """What a computation takes as text; a shell is told which words it knows."""
+
+    name = "text"
+
+    def __init__(self, choices: Sequence[str]) -> None:
+        self.choices = choices
+
+    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        return [CompletionItem(choice) for choice in self.choices if choice.startswith(incomplete)]
 
 
-class _Parser(argparse.ArgumentParser):
-    def error(self, message: str) -> NoReturn:
-        raise _Misused(message)
+class Computation(Job):
+    """One computation as a job: one option an input."""
 
+    def __init__(self, calculation: Calculation) -> None:
+        self.calculation = calculation
+        parts = [_option(spec) for spec in calculation.inputs]
+        units = Option("--units", "in_units", type=UNITS, metavar="metric|us", words="calc-units")
+        super().__init__(calculation.name, self._answer, *parts, units, json_option())
 
-class _Help(argparse.HelpFormatter):
-    """Keeps paragraphs of description and epilog, each wrapped, and gives the options room."""
-
-    def __init__(self, prog: str) -> None:
-        width = min(100, shutil.get_terminal_size().columns - 2)
-        super().__init__(prog, max_help_position=28, width=max(60, width))
-
-    def _split_lines(self, text: str, width: int) -> list[str]:
-        return textwrap.wrap(" ".join(text.split()), width, break_on_hyphens=False)
-
-    def _fill_text(self, text: str, width: int, indent: str) -> str:
-        lines = []
-        for line in text.splitlines():
-            if line.startswith("  "):
-                # A command to copy stays in one piece.
-                lines.append(line)
-                continue
-            hanging = "  " if line.startswith("- ") else ""
-            lines += textwrap.wrap(line, width, subsequent_indent=hanging, break_on_hyphens=False) or [""]
-        return "\n".join(indent + line for line in lines)
-
-
-def add_parser(jobs: Any) -> argparse.ArgumentParser:
-    """Add the job `calc` to a command line.
-
-    Parameters: jobs, what `ArgumentParser.add_subparsers` gave. Result: the parser added; its `run` takes the parsed
-    options and returns 0 (done), 1 (done, and a verdict was no) or 2 (could not be tried: the reason is on standard
-    error).
-    """
-    parser: argparse.ArgumentParser = jobs.add_parser(
-        "calc",
-        help="one computation of the trade by name; without a name, the list",
-        description="Computations of the trade: notch and bed, coverage, mortar, times, flatness, lifting, dust, "
-        "sampling. Each result names its source.",
-        epilog="`fieldassist calc` lists the names; `fieldassist calc NAME --help` says what one tells and needs. Exit "
-        "code 0: done; 1: done, and the verdict is not passed; 2: it could not be tried.",
-    )
-    parser.add_argument("--json", action="store_true", help="the list as JSON")
-    parser.add_argument("name", nargs="?", metavar="NAME", help="a name from the list")
-    parser.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="what that computation asks for")
-    parser.set_defaults(run=run)
-    return parser
-
-
-def run(options: argparse.Namespace) -> int:
-    """Do what the options of `add_parser` ask. Result: exit code 0, 1 or 2."""
-    if options.name is None:
-        print(_list_json() if options.json else list_text())
-        return OK
-    arguments = [*options.rest, *(["--json"] if options.json else [])]
-    try:
-        calculation = find_calculation(options.name)
-        return _run_one(calculation, arguments)
-    except _Misused as problem:
-        print(f"{options.name}: {problem}.", file=sys.stderr)
-        print(f"For example: {example_command(CALCULATIONS[options.name])}", file=sys.stderr)
-        return MISUSED
-    except ValueError as problem:
-        print(problem, file=sys.stderr)
-        return MISUSED
-
-
-def _run_one(calculation: Calculation, arguments: Sequence[str]) -> int:
-    parser = calculation_parser(calculation)
-    try:
-        # argparse leaves after printing help; here the exit code is returned, as everywhere else.
-        options, strange = parser.parse_known_args(arguments)
-    except SystemExit:
-        return OK
-    if strange:
-        known = [f"--{spec.name}" for spec in calculation.inputs]
-        near = difflib.get_close_matches(strange[0], known, n=1)
-        hint = f"did you mean {near[0]}? " if near else ""
-        raise _Misused(f"does not know {strange[0]!r}; {hint}It takes {', '.join(known)}, --units and --json")
-    given = {}
-    for spec in calculation.inputs:
-        text = getattr(options, spec.name)
-        if text is not None:
-            given[spec.name] = "; ".join(text) if isinstance(text, list) else text
-    missing = [spec for spec in calculation.inputs if spec.required and spec.name not in given]
-    if missing:
-        raise _Misused("needs " + " and ".join(f"--{spec.name} ({spec.what})" for spec in missing))
-    system: System = options.units or system_of(calculation.name, given)
-    results = evaluate(calculation.name, given, system=system)
-    print(_json_text(calculation, given, results, system) if options.json else plain_text(calculation, results))
-    return OK if verdict_of(results) in ("passed", None) else FAILED
-
-
-# --- help ---------------------------------------------------------------------------------------------------------
-
-
-def calculation_parser(calculation: Calculation) -> argparse.ArgumentParser:
-    """The command line of one computation: one option an input, in plain words."""
-    parser = _Parser(
-        prog=f"fieldassist calc {calculation.name}",
-        usage=f"fieldassist calc {calculation.name} [what it needs] [--units metric|us] [--json]",
-        description=f"{calculation.title[0].upper()}{calculation.title[1:]}.\n{calculation.summary}",
-        epilog=_epilog(calculation),
-        formatter_class=_Help,
-        add_help=False,
-        allow_abbrev=False,
-    )
-    needed = parser.add_argument_group("what it needs")
-    possible = parser.add_argument_group("what may be given besides")
-    for spec in calculation.inputs:
-        group = needed if spec.required else possible
-        options: dict[str, Any] = {
-            "dest": spec.name,
-            "metavar": _METAVAR.get(spec.kind, spec.kind.upper()),
-            "help": _explained(spec).replace("%", "%%"),
+    def _answer(self, terminal: Terminal, in_units: System | None, as_json: bool, **given: Any) -> int:
+        calculation, ctx = self.calculation, click.get_current_context()
+        texts = {
+            spec.name: "; ".join(value) if isinstance(value, tuple) else value
+            for spec in calculation.inputs
+            if (value := given[_variable(spec)]) not in (None, ())
         }
-        if spec.kind in _LISTS:
-            options["nargs"] = "+"
-        elif spec.kind == "flag":
-            options |= {"nargs": "?", "const": "yes"}
-        group.add_argument(f"--{spec.name}", **options)
-    shown = parser.add_argument_group("how it answers")
-    shown.add_argument("--units", choices=["metric", "us"], metavar="metric|us", help="[those of what you give]")
-    shown.add_argument("--json", action="store_true", help="numbers with units, and the same sources, for a program")
-    shown.add_argument("--help", "-h", action="help", help="this page")
-    return parser
+        missing = [spec for spec in calculation.inputs if spec.required and spec.name not in texts]
+        if missing:
+            parts = [message("cli-calc-part", name=f"--{spec.name}", what=spec.what) for spec in missing]
+            raise Misuse("calc-needs", ctx, parts=Several(tuple(parts), "and"))
+        system: System = in_units or system_of(calculation.name, texts)
+        try:
+            results = evaluate(calculation.name, texts, system=system)
+        except ValueError as problem:
+            terminal.warn(told_to_people(problem) or str(problem))
+            return MISUSED
+        if as_json or (ctx.parent is not None and ctx.parent.params.get("as_json")):
+            terminal.json(_for_programs(calculation, texts, results, system), indent=2)
+        else:
+            terminal.tell(plain_text(calculation, results))
+        return OK if verdict_of(results) in ("passed", None) else FAILED
+
+    def misused(self, ctx: click.Context, told: Message) -> None:
+        """What is wrong, and a command that works."""
+        terminal = terminal_of(ctx)
+        terminal.warn(f"{self.name}: {terminal.words(told)}")
+        terminal.warn(message("cli-calc-for-example", command=example_command(self.calculation)))
+
+    def format_help(self, ctx: click.Context, formatter: HelpFormatter) -> None:
+        """What it tells, what it asks for, an example, sources and cautions."""
+        calculation, say = self.calculation, terminal_of(ctx).say
+        formatter.write_usage(f"fieldassist calc {self.name}", say("calc-usage"), f"{say('usage')} ")
+        formatter.write_paragraph()
+        formatter.write_text(as_sentence(calculation.title))
+        for line in calculation.summary.splitlines():
+            formatter.write_text(line)
+        needed = [spec for spec in calculation.inputs if spec.required]
+        possible = [spec for spec in calculation.inputs if not spec.required]
+        for heading, specs in (("calc-needed", needed), ("calc-possible", possible)):
+            if specs:
+                with formatter.section(say(heading)):
+                    formatter.write_dl([(f"--{s.name} {_metavar(s)}", _explained(s)) for s in specs], col_max=26)
+        with formatter.section(say("calc-how-it-answers")):
+            shown = [part for part in self.get_params(ctx) if isinstance(part, Option) and part.words]
+            formatter.write_dl(
+                [(", ".join(p.opts) + (f" {p.metavar}" if p.metavar else ""), say(p.words)) for p in shown]
+            )
+        formatter.write(_epilog(calculation, terminal_of(ctx), formatter.width))
+
+
+def _variable(spec: Input) -> str:
+    # Click's own rule for the name of a parameter, with a mark so that none is taken for one of Python's words.
+    return f"x_{spec.name.replace('-', '_')}"
+
+
+def _option(spec: Input) -> Option:
+    settings: dict[str, Any] = {"metavar": _metavar(spec), "type": _Words(spec.choices)}
+    if spec.kind in _LISTS:
+        settings["many"] = True
+    elif spec.kind == "flag":
+        settings |= {"is_flag": False, "flag_value": "yes"}
+    return Option(f"--{spec.name}", _variable(spec), **settings)
+
+
+def _metavar(spec: Input) -> str:
+    return _METAVAR.get(spec.kind, spec.kind.upper())
+
+
+class Calc(Jobs):
+    """`fieldassist calc`: the list, and each computation by its name."""
+
+    def __init__(self) -> None:
+        super().__init__("calc", params=[json_option(), language_option()], invoke_without_command=True)
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names, in the order of the list."""
+        return list(CALCULATIONS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The computation of this name."""
+        calculation = CALCULATIONS.get(cmd_name)
+        return None if calculation is None else Computation(calculation)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The computation that is named. Errors: as `catalog.find_calculation`, with the name that was meant."""
+        if args[0] not in CALCULATIONS and not ctx.resilient_parsing:
+            try:
+                find_calculation(args[0])
+            except ValueError as problem:
+                terminal_of(ctx).warn(told_to_people(problem) or str(problem))
+                ctx.exit(MISUSED)
+        command = self.get_command(ctx, args[0])
+        return (args[0] if command else None), command, args[1:]
+
+    def invoke(self, ctx: click.Context) -> int:
+        if ctx._protected_args:
+            code: int = super().invoke(ctx)
+            return code
+        terminal = terminal_of(ctx)
+        if ctx.params["as_json"]:
+            terminal.json(_list_for_programs(), indent=2)
+        else:
+            terminal.tell(list_text(terminal))
+        return OK
+
+    def format_usage(self, ctx: click.Context, formatter: HelpFormatter) -> None:
+        """The first line of the page."""
+        say = terminal_of(ctx).say
+        formatter.write_usage(ctx.command_path, say("calc-usage-list"), f"{say('usage')} ")
+
+    def format_help(self, ctx: click.Context, formatter: HelpFormatter) -> None:
+        """What the list is, and how to ask for one."""
+        say = terminal_of(ctx).say
+        self.format_usage(ctx, formatter)
+        with formatter.indentation():
+            formatter.write_paragraph()
+            formatter.write_text(as_sentence(say("calc")))
+        with formatter.section(say("heading-options")):
+            formatter.write_dl(self.option_rows(ctx))
+        formatter.write_paragraph()
+        formatter.write_text(say("calc-more"))
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The names that begin like this, each with what it tells."""
+        return [CompletionItem(c.name, help=c.title) for c in CALCULATIONS.values() if c.name.startswith(incomplete)]
 
 
 def _explained(spec: Input) -> str:
@@ -187,12 +220,17 @@ def _explained(spec: Input) -> str:
     return text + (f" [{spec.default}]" if spec.default is not None else "")
 
 
-def _epilog(calculation: Calculation) -> str:
-    lines = ["For example:", f"  {example_command(calculation)}", "", "Where the figures come from:"]
-    lines += [f"- {basis}" for basis in calculation.bases]
+def _epilog(calculation: Calculation, terminal: Terminal, width: int) -> str:
+    def told(text: str) -> list[str]:
+        return textwrap.wrap(f"- {text}", width, subsequent_indent="  ", break_on_hyphens=False)
+
+    # A command to copy stays in one piece.
+    lines = ["", f"{terminal.say('calc-example')}:", f"  {example_command(calculation)}"]
+    lines += ["", f"{terminal.say('calc-sources')}:", *(line for b in calculation.bases for line in told(str(b)))]
     if calculation.cautions:
-        lines += ["", "Caution:", *(f"- {caution}" for caution in calculation.cautions)]
-    return "\n".join(lines)
+        lines += ["", f"{terminal.say('calc-cautions')}:"]
+        lines += [line for caution in calculation.cautions for line in told(caution)]
+    return "\n".join([*lines, ""])
 
 
 def _quoted(text: str) -> str:
@@ -212,7 +250,7 @@ def example_command(calculation: Calculation) -> str:
 # --- answers ------------------------------------------------------------------------------------------------------
 
 
-def list_text() -> str:
+def list_text(terminal: Terminal) -> str:
     """All computations, one line each, grouped by subject."""
     widest = max(map(len, CALCULATIONS))
     lines = []
@@ -224,34 +262,30 @@ def list_text() -> str:
             if calculation.subject == subject
         ]
         lines += [""]
-    return "\n".join([*lines, "`fieldassist calc NAME --help` says what one tells, what it needs and its sources."])
+    return "\n".join([*lines, terminal.say("calc-how")])
 
 
-def _list_json() -> str:
-    return json.dumps(
-        [
-            {
-                "name": calculation.name,
-                "subject": calculation.subject,
-                "title": calculation.title,
-                "inputs": [
-                    {
-                        "name": spec.name,
-                        "what": spec.what,
-                        "kind": spec.kind,
-                        "required": spec.required,
-                        "default": spec.default,
-                        "choices": list(spec.choices),
-                        "example": spec.example,
-                    }
-                    for spec in calculation.inputs
-                ],
-            }
-            for calculation in CALCULATIONS.values()
-        ],
-        ensure_ascii=False,
-        indent=2,
-    )
+def _list_for_programs() -> list[dict[str, Any]]:
+    return [
+        {
+            "name": calculation.name,
+            "subject": calculation.subject,
+            "title": calculation.title,
+            "inputs": [
+                {
+                    "name": spec.name,
+                    "what": spec.what,
+                    "kind": spec.kind,
+                    "required": spec.required,
+                    "default": spec.default,
+                    "choices": list(spec.choices),
+                    "example": spec.example,
+                }
+                for spec in calculation.inputs
+            ],
+        }
+        for calculation in CALCULATIONS.values()
+    ]
 
 
 def plain_text(calculation: Calculation, results: Sequence[Result]) -> str:
@@ -273,32 +307,32 @@ def plain_text(calculation: Calculation, results: Sequence[Result]) -> str:
     return "\n".join(lines)
 
 
-def _json_text(calculation: Calculation, given: dict[str, str], results: Sequence[Result], system: System) -> str:
+def _for_programs(
+    calculation: Calculation, given: dict[str, str], results: Sequence[Result], system: System
+) -> dict[str, Any]:
     # What was left out is told with the default that was taken for it.
     used = {
         spec.name: given.get(spec.name, spec.default)
         for spec in calculation.inputs
         if spec.name in given or spec.default is not None
     }
-    return json.dumps(
-        {
-            "calculation": calculation.name,
-            "units": system,
-            "given": used,
-            "verdict": verdict_of(results),
-            "results": [
-                {
-                    "name": result.name,
-                    "value": result.value,
-                    "unit": result.unit,
-                    "text": result.text,
-                    "basis": str(result.basis),
-                }
-                for result in results
-            ],
-            "cautions": list(calculation.cautions),
-        },
-        ensure_ascii=False,
-        indent=2,
-        allow_nan=False,
-    )
+    return {
+        "calculation": calculation.name,
+        "units": system,
+        "given": used,
+        "verdict": verdict_of(results),
+        "results": [
+            {
+                "name": result.name,
+                "value": result.value,
+                "unit": result.unit,
+                "text": result.text,
+                "basis": str(result.basis),
+            }
+            for result in results
+        ],
+        "cautions": list(calculation.cautions),
+    }
+
+
+job = Calc()

@@ -1,4 +1,4 @@
-"""The demo: an invented site's day, played from recordings through recognizer, engine and log to the PDF.
+"""`fieldassist demo`: an invented site's day, played from recordings through recognizer, engine and log to the PDF.
 
 Nothing is scripted past the recognizer: the scenario says which recording is played when, and what the day should
 have come to; what happens in between follows from what is heard.
@@ -22,15 +22,19 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import open_points
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.plan import Written
+from fieldassist.cli.hearing import recognizer as load
+from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, model_option
+from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Outcome, act, catch
 from fieldassist.day.session import Day, describe
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
 from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.trade.message import Message, message
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.recognizer import Recognizer
-from fieldassist.voice.speaker import Speaker
+from fieldassist.voice.speaker import Speaker, find_speaker
 
 ClockTime = Annotated[str, StringConstraints(pattern=r"^\d{2}:\d{2}:\d{2}$")]
 
@@ -98,7 +102,7 @@ class Played:
     utterances: Path
     pages: int
     fingerprint: str
-    differences: list[str] = field(default_factory=list)
+    differences: list[Message] = field(default_factory=list)
 
 
 def play(
@@ -106,7 +110,7 @@ def play(
     out: Path,
     recognizer: Recognizer,
     speaker: Speaker,
-    tell: Callable[[str], None],
+    tell: Callable[[Message | str], None],
 ) -> Played:
     """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
 
@@ -127,7 +131,7 @@ def play(
         stale.unlink(missing_ok=True)
     clock = SimulatedClock(_moment(plan.date, scenario.utterances[0].at, scenario.offset))
     fates: Counter[Fate] = Counter()
-    differences: list[str] = []
+    differences: list[Message] = []
     with (
         Day.begin(database, plan, checklists, clock) as day,
         lines.open("w", encoding="utf-8") as record,
@@ -148,13 +152,15 @@ def play(
             if outcome.spoken:
                 say(outcome.spoken)
             tell(_line(number, total, utterance, outcome))
+            if outcome.spoken:
+                tell(message("cli-demo-answer", answer=outcome.spoken))
             record.write(json.dumps(_row(utterance, outcome), ensure_ascii=False) + "\n")
         fingerprint = _seal(day, out / "people", scenario.pins)
         pages = write_daily_pdf(record_of(day.log), pdf).pages
         differences += compare(day, fates, scenario.expect)
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
-        tell(f"{len(failed)} read-backs could not be spoken ({failed[0]}); all of them stand above in writing.")
+        tell(message("cli-demo-unspoken", count=len(failed), why=str(failed[0])))
     return Played(fates, database, pdf, lines, pages, fingerprint, differences)
 
 
@@ -175,7 +181,7 @@ def _moment(date: str, at: str, offset: str) -> datetime:
 
 
 def _let_time_pass(
-    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[str], None], say: Callable[[str], None]
+    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[Message | str], None], say: Callable[[str], None]
 ) -> None:
     """Move the clock to `until`, stopping wherever a clock of the day has something to say."""
     while (minutes := day.minutes_to_next_alarm()) is not None:
@@ -185,19 +191,19 @@ def _let_time_pass(
         clock.advance_to(due)
         answer = day.tick()
         if answer is not None:
-            tell(f"      {clock.time:%H:%M:%S}  clock: {answer.say}")
+            tell(message("cli-demo-clock", at=f"{clock.time:%H:%M:%S}", said=answer.say))
             say(answer.say)
     # A recording that starts before the last one has ended is played right after it.
     clock.advance_to(max(until, clock.time))
 
 
-def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[str], None]) -> Outcome:
+def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Message | str], None]) -> Outcome:
     try:
         clip = read_audio(path)
     except AudioProblem as problem:
         return Outcome(Fate.IGNORED, Catch("", None, "", str(problem), addressed=False), "")
     if clip.note:
-        tell(f"      {path.name}: {clip.note}")
+        tell(message("cli-demo-note", file=path.name, note=clip.note))
     caught = catch(recognizer, clip, day.prompt.offers)
     clock = day.clock
     if isinstance(clock, SimulatedClock):
@@ -205,12 +211,16 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[str], No
     return act(day, caught, open_microphone=True)
 
 
-def _line(number: int, total: int, utterance: Utterance, outcome: Outcome) -> str:
+def _line(number: int, total: int, utterance: Utterance, outcome: Outcome) -> Message:
     caught = outcome.catch
-    heard = f"heard {caught.words!r}" if caught.words else "heard nothing"
-    meant = f" = {describe(caught.command)}" if caught.command else f" ({caught.why})"
-    answer = f"\n{'':16}-> {outcome.spoken}" if outcome.spoken else ""
-    return f"{number:3}/{total} {utterance.at} {outcome.fate.value:10} {heard}{meant}{answer}"
+    return message(
+        "cli-demo-line",
+        number=f"{number:3}/{total}",
+        at=utterance.at,
+        fate=message(f"cli-fate-{outcome.fate.name.lower()}"),
+        words=caught.words or "-",
+        meant=describe(caught.command) if caught.command else message("cli-demo-no-command", why=caught.why),
+    )
 
 
 def _row(utterance: Utterance, outcome: Outcome) -> dict[str, object]:
@@ -231,41 +241,74 @@ def _row(utterance: Utterance, outcome: Outcome) -> dict[str, object]:
     }
 
 
-def _against_truth(utterance: Utterance, outcome: Outcome) -> list[str]:
+def _against_truth(utterance: Utterance, outcome: Outcome) -> list[Message]:
     """Talk must change nothing; everything else must have been heard as one of the phrases."""
     changed = outcome.answer is not None and bool(outcome.answer.events)
     if utterance.talk and changed:
-        return [f"{utterance.file}: talk that was not meant for the tablet changed the day"]
+        return [message("cli-demo-talk-changed", file=utterance.file)]
     if not utterance.talk and outcome.fate in (Fate.IGNORED, Fate.ASKED):
-        return [f"{utterance.file}: {utterance.said!r} was {outcome.fate.value} ({outcome.catch.why})"]
+        fate = message(f"cli-fate-{outcome.fate.name.lower()}")
+        why = outcome.catch.why
+        return [message("cli-demo-misheard", file=utterance.file, said=utterance.said, fate=fate, why=why)]
     return []
 
 
-def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[str]:
-    """Where the day differs from what the scenario says it should have come to, in words."""
-    found: list[str] = []
+def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[Message]:
+    """Where the day differs from what the scenario says it should have come to."""
+    found: list[Message] = []
     state = day.state
 
     def check(what: str, wanted: object, got: object) -> None:
         if wanted != got:
-            found.append(f"{what}: expected {wanted}, came to {got}")
+            about = message(f"cli-demo-{what}")
+            found.append(message("cli-demo-differs", what=about, wanted=str(wanted), got=str(got)))
 
     by_phase = {name: area.progress.phase == "finished" for name, area in state.areas.items()}
-    check("finished areas", sorted(expect.finished), sorted(n for n, done in by_phase.items() if done))
-    check("unfinished areas", sorted(expect.unfinished), sorted(n for n, done in by_phase.items() if not done))
+    check("finished", sorted(expect.finished), sorted(n for n, done in by_phase.items() if done))
+    check("unfinished", sorted(expect.unfinished), sorted(n for n, done in by_phase.items() if not done))
     bodies = [e.body for e in day.log.events]
     lifts = [(b.area, b.coverage, b.passed) for b in bodies if isinstance(b, ev.LiftJudged)]
     check("lifts", [(w.area, w.coverage, w.passed) for w in expect.lifts], lifts)
-    check("failures cured", expect.cured, sum(isinstance(b, ev.FailureClosed) for b in bodies))
-    check("failures left open", expect.uncured, sum(len(a.progress.failures) for a in state.areas.values()))
-    check("readings withdrawn", expect.withdrawn, sum(isinstance(b, ev.Withdrawn) for b in bodies))
-    check(
-        "clocks that ran out",
-        list(expect.ran_out),
-        [f"{b.title} in {b.area}" for b in bodies if isinstance(b, ev.ClockRanOut)],
-    )
+    check("cured", expect.cured, sum(isinstance(b, ev.FailureClosed) for b in bodies))
+    check("uncured", expect.uncured, sum(len(a.progress.failures) for a in state.areas.values()))
+    check("withdrawn", expect.withdrawn, sum(isinstance(b, ev.Withdrawn) for b in bodies))
+    ran_out = [f"{b.title} in {b.area}" for b in bodies if isinstance(b, ev.ClockRanOut)]
+    check("ran-out", list(expect.ran_out), ran_out)
     check("refused", expect.refused, fates[Fate.REFUSED])
-    check("signed by", expect.signed_by, state.signed[-1] if state.signed else "nobody")
-    check("sealed", expect.sealed, state.sealed)
-    check("open points", len(expect.unfinished) + expect.uncured, len(open_points(state)))
+    check("signed-by", expect.signed_by, state.signed[-1] if state.signed else "-")
+    check("sealed-day", expect.sealed, state.sealed)
+    check("open-points", len(expect.unfinished) + expect.uncured, len(open_points(state)))
     return found
+
+
+# --- command line -------------------------------------------------------------------------------------------------
+
+
+def _demo(terminal: Terminal, out: Path, scenario: Path | None, model: str | None) -> int:
+    readings = out / "read-back"
+    shutil.rmtree(readings, ignore_errors=True)
+    folder = scenario or shipped("assets") / "demo"
+    played = play(folder, out, load(model), find_speaker(readings), terminal.tell)
+    counts = (f"{terminal.say(f'fate-{fate.name.lower()}')} {played.fates[fate]}" for fate in Fate)
+    total = sum(played.fates.values())
+    terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts)))
+    terminal.tell(message("cli-demo-record", log=str(played.log), utterances=str(played.utterances)))
+    terminal.tell(message("cli-demo-pdf", pages=played.pages, file=str(played.pdf)))
+    terminal.tell(message("cli-demo-sealed", key=played.fingerprint))
+    terminal.tell(f"{this_program()} verify {played.pdf} --key '{played.fingerprint}'", indent=2)
+    if played.differences:
+        terminal.tell("\n" + terminal.say("demo-came-out-otherwise"))
+        for difference in played.differences:
+            terminal.tell(difference, indent=2)
+        return FAILED
+    terminal.tell(message("cli-demo-came-out"))
+    return OK
+
+
+job = Job(
+    "demo",
+    _demo,
+    Option("--out", metavar="DIR", type=FOLDER, default="demo-day"),
+    Option("--scenario", metavar="DIR", type=FOLDER),
+    model_option(),
+)

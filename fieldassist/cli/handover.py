@@ -2,101 +2,99 @@
 
 from __future__ import annotations
 
-import argparse
-import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Literal
 
+from fieldassist.cli.parser import FAILED, FILE, FOLDER, MISUSED, OK, Argument, Job, Option, day_argument, units_option
 from fieldassist.cli.progress import shown
+from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.bundle import BundleProblem, open_bundle, take_in
 from fieldassist.record.manifest import ATTACHED
 from fieldassist.record.seal import check_seals, unsealed_after
+from fieldassist.trade.message import message
 
-OK, REFUSED, MISUSED = 0, 1, 2
-
-
-def add_parsers(jobs: Any) -> None:
-    """The jobs bundle and import; jobs is what `ArgumentParser.add_subparsers` gave."""
-
-    def job(name: str, run: Any, text: str) -> argparse.ArgumentParser:
-        made: argparse.ArgumentParser = jobs.add_parser(name, help=text, description=text)
-        made.set_defaults(run=run)
-        return made
-
-    made = job("bundle", _bundle, "put a day, its daily log and its attachments into one file, to hand over")
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("--out", type=Path, metavar="FILE", help="[the day's name with .bundle, beside it]")
-    made.add_argument("--units", choices=["metric", "us"], help="of the daily log [the plan's own]")
-
-    made = job("import", _import, "take a day in from a bundle, or bring the same day forward; again changes nothing")
-    made.add_argument("bundle", type=Path, metavar="BUNDLE")
-    made.add_argument("--into", type=Path, default=Path(), metavar="FOLDER", help="where the days lie [this folder]")
+if TYPE_CHECKING:
+    from fieldassist.record.bundle import Bundle, TakenIn
+    from fieldassist.trade.message import Figure
 
 
-def _many(count: int, one: str) -> str:
-    return f"{count} {one}{'' if count == 1 else 's'}"
-
-
-def _warn(sentence: str) -> None:
-    print(sentence, file=sys.stderr)
-
-
-def _bundle(options: argparse.Namespace) -> int:
+def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["metric", "us"] | None) -> int:
     from fieldassist.report.daily import CannotWrite
     from fieldassist.report.story import NoDay
     from fieldassist.report.whole_day import write_whole_day
 
-    day: Path = options.day
-    out: Path = options.out or day.with_suffix(".bundle")
+    out = out or day.with_suffix(".bundle")
+    say = terminal.say
     try:
-        written = write_whole_day(day, out, options.units, shown("Daily log"), shown("Bundle"))
+        written = write_whole_day(day, out, units, shown(say("progress-daily-log")), shown(say("progress-bundle")))
     except (BundleProblem, CannotWrite, NoDay) as problem:
-        _warn(str(problem))
-        return REFUSED
+        terminal.warn(str(problem))
+        return FAILED
     packed = written.packed
-    print(f"{out}: {_many(packed.events, 'event')}, {_many(packed.files, 'file')}, {packed.bytes / 1e6:.1f} MB.")
-    print(f"Head {packed.head}. Whoever gets it checks it with: fieldassist verify {out.name}")
+    terminal.tell(
+        message(
+            "cli-bundled",
+            file=str(out),
+            events=packed.events,
+            files=packed.files,
+            size=f"{packed.bytes / 1e6:.1f} MB",
+        )
+    )
+    terminal.tell(message("cli-bundle-head", head=packed.head, file=out.name))
     if written.unsealed:
-        _warn(
-            f"Not sealed: {_many(written.unsealed, 'event')} at its end, so nobody's key vouches for them. "
-            f"To sign and seal first: fieldassist sign {day}"
-        )
+        terminal.warn(message("cli-bundle-unsealed", events=written.unsealed, day=str(day), program=this_program()))
     if written.later > 0:
-        late = _many(written.later, "event")
-        _warn(f"The crew went on meanwhile: the daily log in it does not show the last {late}.")
+        terminal.warn(message("cli-bundle-later", events=written.later))
     for name in packed.left_out:
-        _warn(f"Not in it, since it is missing or was changed in {folder_of(day)}: {name!r}")
+        terminal.warn(message("cli-bundle-left-out", folder=str(folder_of(day)), name=name))
     return OK
 
 
-def _import(options: argparse.Namespace) -> int:
-    if not options.bundle.is_file():
-        _warn(f"There is no bundle at {options.bundle}. Check the name.")
+def _import(terminal: Terminal, bundle: Path, into: Path) -> int:
+    if not bundle.is_file():
+        terminal.warn(message("cli-no-bundle", file=str(bundle)))
         return MISUSED
+    say = terminal.say
     try:
-        bundle = open_bundle(options.bundle, shown("Check"))
-        taken = take_in(bundle, options.into, shown("Import"))
+        opened = open_bundle(bundle, shown(say("progress-check")))
+        taken = take_in(opened, into, shown(say("progress-import")))
     except BundleProblem as problem:
-        _warn(str(problem))
-        return REFUSED
-    if taken.new:
-        print(
-            f"{taken.day}: a new day here, {_many(taken.events, 'event')}, {_many(taken.files, 'attachment')}; head "
-            f"{bundle.head}."
-        )
-    elif taken.added or taken.files:
-        print(
-            f"{taken.day}: {_many(taken.added, 'event')} and {_many(taken.files, 'attachment')} added to the day that "
-            f"was here; it has {_many(taken.events, 'event')} now."
-        )
-    else:
-        print(f"{taken.day} has all of it already; nothing was changed. It has {_many(taken.events, 'event')}.")
-    for seal in check_seals(bundle.events, bundle.hashes):
-        part = f"Addendum {seal.part}" if seal.part else "The day"
-        print(f"{part} is sealed by {seal.name.title()}, {seal.role}, up to event {seal.seq}; key {seal.fingerprint}.")
-    if unsealed := unsealed_after(bundle.events, bundle.hashes):
-        _warn(f"Not sealed: {_many(unsealed, 'event')} at its end, so nobody's key vouches for them.")
-    for entry in bundle.left_out:
-        _warn(f"Not in the bundle, since the tablet that made it had lost it: {entry.name.removeprefix(ATTACHED)}")
+        terminal.warn(str(problem))
+        return FAILED
+    _tell_taken(terminal, opened, taken)
     return OK
+
+
+def _tell_taken(terminal: Terminal, bundle: Bundle, taken: TakenIn) -> None:
+    figures: dict[str, Figure] = {"day": str(taken.day), "events": taken.events, "files": taken.files}
+    if taken.new:
+        terminal.tell(message("cli-imported-new", head=bundle.head, **figures))
+    elif taken.added or taken.files:
+        terminal.tell(message("cli-imported-more", added=taken.added, **figures))
+    else:
+        terminal.tell(message("cli-imported-nothing", **figures))
+    for seal in check_seals(bundle.events, bundle.hashes):
+        terminal.tell(
+            message(
+                "cli-imported-seal",
+                part=seal.part,
+                name=seal.name,
+                role=seal.role,
+                event=seal.seq,
+                key=seal.fingerprint,
+            )
+        )
+    if unsealed := unsealed_after(bundle.events, bundle.hashes):
+        terminal.warn(message("cli-imported-unsealed", events=unsealed))
+    for entry in bundle.left_out:
+        terminal.warn(message("cli-imported-left-out", name=entry.name.removeprefix(ATTACHED)))
+
+
+bundle = Job("bundle", _bundle, day_argument(), Option("--out", metavar="FILE", type=FILE), units_option())
+bring_in = Job(
+    "import",
+    _import,
+    Argument("bundle", metavar="BUNDLE", type=FILE),
+    Option("--into", metavar="FOLDER", type=FOLDER, default="."),
+)

@@ -12,10 +12,11 @@ from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role
 from fieldassist.checklist.prompt import Offer, Slot, prompt, step_offers
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Area, Progress, State, Task
+from fieldassist.trade.message import Refused, message
 
 
-class NoSuchChoice(Exception):
-    """What was asked for cannot be said; the text lists what can."""
+class NoSuchChoice(Refused):
+    """What was asked for cannot be said; `told` lists what can."""
 
 
 def offers_for(what: str, checklists: Mapping[str, Checklist]) -> list[Offer]:
@@ -31,18 +32,14 @@ def offers_for(what: str, checklists: Mapping[str, Checklist]) -> list[Offer]:
         return _idle(checklists)
     name, _, step_id = what.rpartition(":")
     if not name:
-        known = ", ".join(sorted(checklists))
-        raise NoSuchChoice(
-            f"{what!r} is none of: digits, numbers, idle, or CHECKLIST:STEP, "
-            f"where CHECKLIST is a file or one of {known}"
-        )
+        raise NoSuchChoice(message("cli-no-such-choice", what=what, known=", ".join(sorted(checklists))))
     checklist = checklists.get(name) or load_checklist(Path(name))
     for holder, step in checklist.all_steps():
         if step.id == step_id:
             here = step_offers(checklist, holder, step, now=True, at_hand=True)
             return [*here, *_always(checklist, holder, step_id)]
     steps = ", ".join(dict.fromkeys(step.id for _, step in checklist.all_steps()))
-    raise NoSuchChoice(f"{name} has no step {step_id!r}. Steps: {steps}")
+    raise NoSuchChoice(message("cli-no-such-step", checklist=name, step=step_id, steps=steps))
 
 
 def _bare(slot: Slot) -> Offer:

@@ -3,20 +3,31 @@ since the options of a running program can be read by everybody on the machine."
 
 from __future__ import annotations
 
-import argparse
 import getpass
 import sys
 from pathlib import Path
-from typing import Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
+from fieldassist.cli.parser import (
+    FAILED,
+    FILE,
+    MISUSED,
+    OK,
+    Argument,
+    Job,
+    Number,
+    OneOf,
+    Option,
+    day_argument,
+    people_option,
+)
+from fieldassist.cli.terminal import Terminal, printable, this_program
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
 from fieldassist.places import tablet_data
-from fieldassist.record.keys import Keyring, write_public
-
-OK, REFUSED, MISUSED = 0, 1, 2
+from fieldassist.record.keys import KeyHolder, Keyring, write_public
+from fieldassist.trade.message import Message, message
 
 
 def keyring(folder: Path | None) -> Keyring:
@@ -24,104 +35,123 @@ def keyring(folder: Path | None) -> Keyring:
     return Keyring(folder or tablet_data() / "people")
 
 
-def add_parsers(jobs: Any) -> None:
-    """The jobs people, sign, addendum and correct."""
-
-    def job(name: str, run: Any, text: str) -> argparse.ArgumentParser:
-        made: argparse.ArgumentParser = jobs.add_parser(name, help=text, description=text)
-        made.set_defaults(run=run)
-        made.add_argument("--people", type=Path, metavar="DIR", help="folder of people and keys [the tablet's own]")
-        return made
-
-    made = job("people", _people, "who can sign on this tablet: list them, give a PIN, hand out a public key")
-    made.add_argument("name", nargs="?", metavar="NAME", help="whose PIN or key it is about")
-    made.add_argument("--role", choices=[r.value for r in Role], help="give NAME this role and a PIN")
-    made.add_argument("--new-key", action="store_true", help="the PIN is forgotten: a new PIN and a new key")
-    made.add_argument("--public-key", type=Path, metavar="PEM", help="write the public key, for an inspector")
-    made.add_argument("--forget", action="store_true", help="remove the person and the key for good")
-
-    made = job("sign", _sign, "sign a day, or its addendum, and seal it with the signer's PIN")
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("--as", dest="name", metavar="NAME", help="who signs [who spoke last]")
-    made.add_argument("--with-open-points", action="store_true", help="sign although points are open")
-
-    made = job("addendum", _addendum, "open a signed day again; what was signed stays as it is")
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("reason", metavar="REASON")
-
-    made = job("correct", _correct, "in an addendum: correct an event of a signed part, in words")
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("event", type=int, metavar="EVENT", help="its number, as the job events and the PDF show it")
-    made.add_argument("text", metavar="TEXT")
-
-
-def _ask_pin(question: str) -> str:
+def _ask_pin(terminal: Terminal, question: Message) -> str:
     if sys.stdin.isatty():
-        return getpass.getpass(f"{question}: ")
+        return getpass.getpass(f"{printable(terminal.words(question))}: ")
     return sys.stdin.readline().strip()
 
 
-def _people(options: argparse.Namespace) -> int:
-    keys = keyring(options.people)
-    if options.name is None:
+# --- people -------------------------------------------------------------------------------------------------------
+
+
+def _people(
+    terminal: Terminal,
+    name: str | None,
+    role: str | None,
+    new_key: bool,
+    public_key: Path | None,
+    forget: bool,
+    people: Path | None,
+) -> int:
+    keys = keyring(people)
+    if name is None:
         for person in keys.people():
-            print(f"{person.name}, {person.role.value}, key {person.fingerprint}")
+            terminal.tell(_holder(person))
         for path in keys.damaged():
-            print(f"{path} is damaged and was left out.", file=sys.stderr)
+            terminal.warn(message("cli-person-damaged", file=str(path)))
         return OK
-    name = options.name.lower()
+    name = name.lower()
     known = {person.name: person for person in keys.people()}
-    if options.forget:
+    if forget:
         keys.forget(name)
-        print(f"{name.title()} cannot sign here any more. Days signed before stay valid.")
-    elif options.role is not None:
-        role = Role(options.role)
-        old = None
-        if name in known and not options.new_key:
-            old = _ask_pin(f"{name.title()}'s old PIN")
-        pin = _ask_pin("New PIN, 4 to 12 digits")
-        if pin != _ask_pin("The new PIN again"):
-            print("The two are not the same. Nothing was changed: try again.", file=sys.stderr)
-            return REFUSED
-        now = SystemClock().now()
-        person = keys.reset(name, role, pin) if options.new_key else keys.set_pin(name, role, pin, now=now, old=old)
-        print(f"{person.name.title()}, {person.role.value}, key {person.fingerprint}")
+        terminal.tell(message("cli-person-forgotten", name=name))
+    elif role is not None:
+        code = _give_pin(terminal, keys, name, Role(role), has_one=name in known, new_key=new_key)
+        if code != OK:
+            return code
     elif name not in known:
-        print(f"{name.title()} has no PIN here. Give one: fieldassist people {name} --role foreman", file=sys.stderr)
+        terminal.warn(message("cli-person-unknown", name=name, program=this_program()))
         return MISUSED
-    elif options.public_key is None:
-        print(f"{name}, {known[name].role.value}, key {known[name].fingerprint}")
-    if options.public_key is not None:
+    elif public_key is None:
+        terminal.tell(_holder(known[name]))
+    if public_key is not None:
         person = next(p for p in keys.people() if p.name == name)
-        write_public(options.public_key, person.public_key)
-        print(f"{options.public_key}: the public key of {name.title()}, {person.fingerprint}")
+        write_public(public_key, person.public_key)
+        terminal.tell(message("cli-public-key-written", file=str(public_key), name=name, key=person.fingerprint))
     return OK
 
 
-def _tell(answer: Answer) -> int:
-    print(answer.say, file=sys.stdout if answer.taken else sys.stderr)
-    return OK if answer.taken else REFUSED
+def _give_pin(terminal: Terminal, keys: Keyring, name: str, role: Role, *, has_one: bool, new_key: bool) -> int:
+    old = _ask_pin(terminal, message("cli-ask-old-pin", name=name)) if has_one and not new_key else None
+    pin = _ask_pin(terminal, message("cli-ask-new-pin"))
+    if pin != _ask_pin(terminal, message("cli-ask-pin-again")):
+        terminal.warn(message("cli-pins-differ"))
+        return FAILED
+    now = SystemClock().now()
+    terminal.tell(_holder(keys.reset(name, role, pin) if new_key else keys.set_pin(name, role, pin, now=now, old=old)))
+    return OK
 
 
-def _sign(options: argparse.Namespace) -> int:
-    with Day.resume(options.day, SystemClock()) as day:
-        if options.name is not None and not day.state.closed:
-            spoken = day.do(cmd.SpeakAs(name=options.name.lower()))
+def _holder(person: KeyHolder) -> Message:
+    return message("cli-person", name=person.name, role=person.role.value, key=person.fingerprint)
+
+
+# --- signatures ---------------------------------------------------------------------------------------------------
+
+
+def _tell(terminal: Terminal, answer: Answer) -> int:
+    (terminal.tell if answer.taken else terminal.warn)(answer.say)
+    return OK if answer.taken else FAILED
+
+
+def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: bool, people: Path | None) -> int:
+    with Day.resume(day, SystemClock()) as opened:
+        if signer is not None and not opened.state.closed:
+            spoken = opened.do(cmd.SpeakAs(name=signer.lower()))
             if not spoken.taken:
-                return _tell(spoken)
-        signer = day.state.signed[-1] if day.state.closed else day.state.speaker.name if day.state.speaker else ""
-        if options.name is not None and options.name.lower() != signer:
-            print(f"{signer.title()} has signed already, and has to give the PIN.", file=sys.stderr)
-            return REFUSED
-        pin = _ask_pin(f"{signer.title()}'s PIN")
-        return _tell(day.sign(keyring(options.people), pin, accept_open=options.with_open_points))
+                return _tell(terminal, spoken)
+        state = opened.state
+        who = state.signed[-1] if state.closed else state.speaker.name if state.speaker else ""
+        if signer is not None and signer.lower() != who:
+            terminal.warn(message("cli-signed-already", name=who))
+            return FAILED
+        pin = _ask_pin(terminal, message("cli-ask-pin", name=who))
+        return _tell(terminal, opened.sign(keyring(people), pin, accept_open=with_open_points))
 
 
-def _addendum(options: argparse.Namespace) -> int:
-    with Day.resume(options.day, SystemClock()) as day:
-        return _tell(day.do(cmd.OpenAddendum(reason=options.reason)))
+def _addendum(terminal: Terminal, day: Path, reason: str) -> int:
+    with Day.resume(day, SystemClock()) as opened:
+        return _tell(terminal, opened.do(cmd.OpenAddendum(reason=reason)))
 
 
-def _correct(options: argparse.Namespace) -> int:
-    with Day.resume(options.day, SystemClock()) as day:
-        return _tell(day.do(cmd.Correct(target=options.event, text=options.text)))
+def _correct(terminal: Terminal, day: Path, event: int, text: str) -> int:
+    with Day.resume(day, SystemClock()) as opened:
+        return _tell(terminal, opened.do(cmd.Correct(target=event, text=text)))
+
+
+people = Job(
+    "people",
+    _people,
+    Argument("name", metavar="NAME", required=False),
+    Option("--role", metavar="ROLE", type=OneOf(*(role.value for role in Role))),
+    Option("--new-key", is_flag=True),
+    Option("--public-key", metavar="PEM", type=FILE),
+    Option("--forget", is_flag=True),
+    people_option(),
+)
+sign = Job(
+    "sign",
+    _sign,
+    day_argument(),
+    Option("--as", "signer", metavar="NAME"),
+    Option("--with-open-points", is_flag=True),
+    people_option(),
+)
+addendum = Job("addendum", _addendum, day_argument(), Argument("reason", metavar="REASON"))
+correct = Job(
+    "correct",
+    _correct,
+    day_argument(),
+    Argument("event", metavar="EVENT", type=Number(int)),
+    Argument("text", metavar="TEXT"),
+)

@@ -1,16 +1,19 @@
-"""A day worked without a screen: typed, by microphone, from recordings or from a stream of samples."""
+"""`fieldassist work`: a day worked without a screen: typed, by microphone, from recordings or from a stream of
+samples."""
 
 from __future__ import annotations
 
-import argparse
 import sys
 import threading
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Number, Option, day_argument, model_option
+from fieldassist.cli.problems import told_to_people
+from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
 from fieldassist.day.ear import Catch, Fate, Outcome
@@ -18,195 +21,231 @@ from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Day
 from fieldassist.record.log import AlreadyOpen, LogProblem
+from fieldassist.trade.message import Message, message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
 
-
-def add_options(made: argparse.ArgumentParser) -> None:
-    """The options of the job `work`, but for the model."""
-    made.add_argument("day", type=Path, metavar="DAY")
-    made.add_argument("--audio", nargs="+", type=Path, default=[], metavar="FILE", help="recordings, in order")
-    made.add_argument(
-        "--microphone", nargs="?", const="", metavar="DEVICE", help="listen: a number or name from the job microphone"
-    )
-    made.add_argument("--pcm", type=int, metavar="RATE", help="16-bit mono samples on standard input at this rate")
-    manner = made.add_mutually_exclusive_group()
-    manner.add_argument(
-        "--attention",
-        default=ATTENTION,
-        metavar="PHRASE",
-        help=f"said before what is meant for the tablet, unless it has just asked something [{ATTENTION}]",
-    )
-    manner.add_argument("--open", action="store_true", help="no attention phrase: every phrase that is heard counts")
-    manner.add_argument("--hold", action="store_true", help="with --microphone: Enter begins and ends what is heard")
-    made.add_argument("--quiet", action="store_true", help="write only, do not speak")
+_BLOCK = 4000  # samples: a quarter of a second at 16 kHz
 
 
-def run(options: argparse.Namespace, recognizer: Callable[[], Recognizer]) -> None:
-    """Go on with a day as the options say. `recognizer` loads the speech model, which typing does not need."""
-    speaker = Silent() if options.quiet else find_speaker()
-    manner = Manner.HELD if options.hold or options.audio else Manner.OPEN if options.open else Manner.CALLED
+def _work(
+    terminal: Terminal,
+    day: Path,
+    audio: tuple[Path, ...],
+    microphone: str | None,
+    pcm: int | None,
+    attention: str,
+    open_microphone: bool,
+    hold: bool,
+    quiet: bool,
+    model: str | None,
+) -> int:
+    crew = _Crew(terminal, Silent() if quiet else find_speaker(), attention, quiet)
+    manner = Manner.HELD if hold or audio else Manner.OPEN if open_microphone else Manner.CALLED
     try:
-        day = Day.resume(options.day, SystemClock())
+        opened = Day.resume(day, SystemClock())
     except AlreadyOpen as busy:
-        print(busy, file=sys.stderr)
-        _look(options.day)
-        raise
-    with day:
-        print(f"{len(day.log.events)} events in the log. {day.prompt.say}")
-        if options.audio:
-            ears = recognizer()
-            _recorded(options.audio, ears, Listening(day, ears, manner), speaker)
-        elif options.microphone is not None:
-            _by_microphone(day, options, recognizer(), manner, speaker)
-        elif options.pcm:
-            ears = recognizer()
-            listening = Listening(day, ears, manner, attention=options.attention)
-            _streamed(pcm_stream(sys.stdin.buffer, options.pcm, 1, 4000), ears, listening, speaker)
+        terminal.warn(told_to_people(busy) or str(busy))
+        crew.look(day)
+        return MISUSED
+    with opened:
+        terminal.tell(message("cli-work-at", events=len(opened.log.events)))
+        terminal.tell(opened.prompt.say)
+        if audio:
+            crew.recorded(audio, opened, _ears(model), manner)
+        elif microphone is not None:
+            crew.by_microphone(opened, _ears(model), manner, microphone)
+        elif pcm:
+            crew.streamed(pcm_stream(sys.stdin.buffer, pcm, 1, _BLOCK), opened, _ears(model), manner)
         else:
-            print("Type what you would say; 'note ...', 'photo FILE', '?' for what may be said, 'leave' to stop.")
-            desk = Desk(lambda: day, lambda _view: None, _write, speaker=speaker)
-            threading.Thread(target=_read, args=(desk,), kwargs={"ends": True}, name="typed", daemon=True).start()
-            desk.serve()
+            terminal.tell(message("cli-work-typed"))
+            crew.typing(opened)
+    return OK
 
 
-def _look(path: Path) -> None:
-    """Where a day stands that another program works on."""
-    with Day.resume(path, SystemClock(), read_only=True) as day:
-        print(f"{len(day.log.events)} events in the log so far. {day.prompt.say}")
-        for name, area in day.state.areas.items():
-            at_hand = area.step.ask if area.step else "between rounds"
-            print(f"  {name}: {area.progress.phase}, {at_hand}")
-        for clock in day.prompt.clocks:
-            print(f"  {clock.title}, {clock.area}: {max(0.0, clock.left_minutes):.0f} min left")
+def _ears(model: str | None) -> Recognizer:
+    # Typing needs no speech model.
+    from fieldassist.cli.hearing import recognizer
+
+    return recognizer(model)
 
 
-def _recorded(paths: Iterable[Path], recognizer: Recognizer, listening: Listening, speaker: Speaker) -> None:
-    """Each recording as if a key had been held for it."""
-    for path in paths:
-        _tick(listening.day, speaker)
+@dataclass(frozen=True)
+class _Crew:
+    """Who works on the day: what comes of it is written for them and spoken to them."""
+
+    terminal: Terminal
+    speaker: Speaker
+    attention: str
+    quiet: bool
+
+    # --- ways to work
+
+    def look(self, path: Path) -> None:
+        """Where a day stands that another program works on."""
+        tell = self.terminal.tell
+        with Day.resume(path, SystemClock(), read_only=True) as day:
+            tell(message("cli-work-at", events=len(day.log.events)))
+            tell(day.prompt.say)
+            for name, area in day.state.areas.items():
+                phase = message(f"cli-phase-{area.progress.phase}")
+                asked = area.step.ask if area.step else message("cli-work-between")
+                tell(message("cli-work-area", area=name, phase=phase, asked=asked), indent=2)
+            for clock in day.prompt.clocks:
+                left = round(max(0.0, clock.left_minutes))
+                tell(message("cli-work-clock", clock=clock.title, area=clock.area, minutes=left), indent=2)
+
+    def typing(self, day: Day) -> None:
+        """Typed lines, until they end."""
+        desk = Desk(lambda: day, lambda _view: None, self.write, speaker=self.speaker)
+        self._type_beside(desk, holds=False, ends=True)
+        desk.serve()
+
+    def recorded(self, paths: Iterable[Path], day: Day, ears: Recognizer, manner: Manner) -> None:
+        """Each recording as if a key had been held for it."""
+        listening = Listening(day, ears, manner)
+        for path in paths:
+            self.let_clocks_speak(day)
+            try:
+                clip = read_audio(path)
+            except AudioProblem as problem:
+                self.terminal.warn(told_to_people(problem) or str(problem))
+                continue
+            if clip.note:
+                self.terminal.tell(message("cli-clip-note", file=str(path), note=clip.note))
+            if is_silent(clip):
+                silence = Catch("", None, "", self.terminal.say("silence"), addressed=False)
+                self.report(Outcome(Fate.IGNORED, silence, ""))
+                continue
+            self.report(listening.take(_hear(ears, clip, listening)))
+            self.finish_note(listening)
+        self.finish_note(listening, ended=True)
+
+    def streamed(self, blocks: Iterable[bytes], day: Day, ears: Recognizer, manner: Manner) -> None:
+        """Samples on standard input."""
+        listening = Listening(day, ears, manner, attention=self.attention)
+        for heard in ears.listen(listening.frames(blocks), listening.phrases):
+            self.let_clocks_speak(day)
+            self.finish_note(listening)
+            self.report(listening.take(heard))
+        self.finish_note(listening, ended=True)
+
+    def by_microphone(self, day: Day, ears: Recognizer, manner: Manner, device: str) -> None:
+        """By microphone, and typed lines beside it. NoMicrophone and NoAttention as the desk finds them."""
+        problems: list[Exception] = []
+
+        def opened(name: str) -> None:
+            how = message(f"cli-listening-{manner.name.lower()}", attention=self.attention)
+            self.terminal.tell(message("cli-listening", name=name, how=how))
+
+        def failed(problem: Exception) -> None:
+            problems.append(problem)
+            desk.close()
+
+        chime = None if self.quiet else find_chime
+        desk = Desk(lambda: day, lambda _view: None, self.write, speaker=self.speaker, chime=chime)
+        desk.listen(ears, manner, attention=self.attention, device=device or None, opened=opened, failed=failed)
+        self._type_beside(desk, holds=manner is Manner.HELD, ends=False)
+        desk.serve()
+        for problem in problems:
+            raise problem
+
+    # --- typing
+
+    def _type_beside(self, desk: Desk, *, holds: bool, ends: bool) -> None:
+        threading.Thread(target=self.read, args=(desk, holds, ends), name="typed", daemon=True).start()
+
+    def read(self, desk: Desk, holds: bool, ends: bool) -> None:
+        """Typed lines to the desk until 'leave'. holds: an empty line is the key; ends: so does the input's end."""
+        for line in sys.stdin:
+            text = line.strip()
+            if text == "leave":
+                break
+            if text == "?":
+                desk.ask(self._tell_hints)
+            elif text.startswith("note "):
+                desk.do(cmd.MakeNote(text=text[5:].strip()))
+            elif text.startswith("photo "):
+                desk.ask(partial(attach, source=Path(text[6:].strip())))
+            elif text.lower() in ("note", "make a note", "take a note") and ends:
+                self.terminal.tell(message("cli-work-note-how"), indent=2)
+            elif text:
+                desk.typed(text)
+            elif holds and desk.held:
+                desk.release()
+            elif holds:
+                desk.hold()
+        else:
+            if not ends:
+                return
+        desk.close()
+
+    def _tell_hints(self, day: Day) -> None:
+        for hint in day.prompt.hints:
+            self.terminal.tell(hint, indent=2)
+
+    # --- telling
+
+    def finish_note(self, listening: Listening, *, ended: bool = False) -> None:
+        """Keep a note that is complete."""
         try:
-            clip = read_audio(path)
-        except AudioProblem as problem:
-            print(problem, file=sys.stderr)
-            continue
-        if clip.note:
-            print(f"{path}: {clip.note}")
-        if is_silent(clip):
-            silence = Catch("", None, "", "silence: nothing was said", addressed=False)
-            _report(Outcome(Fate.IGNORED, silence, ""), speaker)
-            continue
-        _report(listening.take(_hear(recognizer, clip, listening)), speaker)
-        _finish_note(listening, speaker)
-    _finish_note(listening, speaker, ended=True)
+            outcome = listening.note_due(ended=ended)
+        except LogProblem as problem:
+            self.terminal.warn(told_to_people(problem) or str(problem))
+            self.speak(message("cli-note-not-kept"))
+            return
+        if outcome is not None:
+            self.report(outcome)
+
+    def let_clocks_speak(self, day: Day) -> None:
+        """What a clock has to say now."""
+        answer = day.tick()
+        if answer is not None:
+            self.write(Report(answer.say))
+            self.speak(answer.say)
+
+    def report(self, outcome: Outcome) -> None:
+        """What came of something heard."""
+        self.write(Report.of(outcome))
+        if outcome.spoken:
+            self.speak(outcome.spoken)
+
+    def speak(self, told: Message | str) -> None:
+        """Say it aloud."""
+        self.speaker.say(told if isinstance(told, str) else self.terminal.words.aloud(told))
+
+    def write(self, report: Report) -> None:
+        """What the desk reports."""
+        if report.problem:
+            self.terminal.warn(report.said)
+            return
+        if report.fate is not None and (report.words or report.why):
+            fate = message(f"cli-fate-{report.fate.name.lower()}")
+            known = {name: value for name, value in (("words", report.words), ("why", report.why)) if value}
+            self.terminal.tell(message(f"cli-fate-{'-'.join(known)}", fate=fate, **known))
+        if report.said:
+            self.terminal.tell(report.said, indent=2)
 
 
-def _hear(recognizer: Recognizer, clip: Clip, listening: Listening) -> Heard:
+def _hear(ears: Recognizer, clip: Clip, listening: Listening) -> Heard:
     spoken = without_silence(clip)
-    heard = recognizer.hear(listening.frames(frames(spoken)), listening.phrases())
+    heard = ears.hear(listening.frames(frames(spoken)), listening.phrases())
     return replace(heard, audio=spoken.samples.astype("<i2").tobytes())
 
 
-def _streamed(blocks: Iterable[bytes], recognizer: Recognizer, listening: Listening, speaker: Speaker) -> None:
-    for heard in recognizer.listen(listening.frames(blocks), listening.phrases):
-        _tick(listening.day, speaker)
-        _finish_note(listening, speaker)
-        _report(listening.take(heard), speaker)
-    _finish_note(listening, speaker, ended=True)
-
-
-def _by_microphone(day: Day, options: argparse.Namespace, ears: Recognizer, manner: Manner, speaker: Speaker) -> None:
-    """By microphone, and typed lines beside it. NoMicrophone and NoAttention as the desk finds them."""
-    problems: list[Exception] = []
-
-    def opened(name: str) -> None:
-        how = {
-            Manner.HELD: "press Enter, say it, press Enter",
-            Manner.CALLED: f"say '{options.attention}' and what you want; answer what is asked as it is",
-            Manner.OPEN: "say it",
-        }[manner]
-        print(f"Listening to {name}: {how}; 'leave' and Enter to stop.", flush=True)
-
-    def failed(problem: Exception) -> None:
-        problems.append(problem)
-        desk.close()
-
-    chime = None if options.quiet else find_chime
-    desk = Desk(lambda: day, lambda _view: None, _write, speaker=speaker, chime=chime)
-    desk.listen(
-        ears,
-        manner,
-        attention=options.attention,
-        device=options.microphone or None,
-        opened=opened,
-        failed=failed,
-    )
-    typed = {"holds": options.hold, "ends": False}
-    threading.Thread(target=_read, args=(desk,), kwargs=typed, name="typed", daemon=True).start()
-    desk.serve()
-    for problem in problems:
-        raise problem
-
-
-def _read(desk: Desk, *, holds: bool = False, ends: bool) -> None:
-    """Typed lines to the desk until 'leave'. holds: an empty line is the key; ends: so does the end of the input."""
-    for line in sys.stdin:
-        text = line.strip()
-        if text == "leave":
-            break
-        if text == "?":
-            desk.ask(lambda day: print("\n".join(f"  {hint}" for hint in day.prompt.hints)))
-        elif text.startswith("note "):
-            desk.do(cmd.MakeNote(text=text[5:].strip()))
-        elif text.startswith("photo "):
-            desk.ask(partial(attach, source=Path(text[6:].strip())))
-        elif text.lower() in ("note", "make a note", "take a note") and ends:
-            print("  Type the note behind the word: note the corner is damp.", flush=True)
-        elif text:
-            desk.typed(text)
-        elif holds and desk.held:
-            desk.release()
-        elif holds:
-            desk.hold()
-    else:
-        if not ends:
-            return
-    desk.close()
-
-
-def _finish_note(listening: Listening, speaker: Speaker, *, ended: bool = False) -> None:
-    try:
-        outcome = listening.note_due(ended=ended)
-    except LogProblem as problem:
-        print(problem, file=sys.stderr)
-        speaker.say("The note could not be kept.")
-        return
-    if outcome is not None:
-        _report(outcome, speaker)
-
-
-def _tick(day: Day, speaker: Speaker) -> None:
-    """Let clocks speak."""
-    answer = day.tick()
-    if answer is not None:
-        _write(Report(answer.say))
-        speaker.say(answer.say)
-
-
-def _report(outcome: Outcome, speaker: Speaker) -> None:
-    _write(Report.of(outcome))
-    if outcome.spoken:
-        speaker.say(outcome.spoken)
-
-
-def _write(report: Report) -> None:
-    if report.problem:
-        print(report.said, file=sys.stderr, flush=True)
-        return
-    if report.fate is not None and (report.words or report.why):
-        words = f"{report.words!r}: " if report.words else ""
-        print(f"{words}{report.fate.value}{f' ({report.why})' if report.why else ''}", flush=True)
-    if report.said:
-        print(f"  {report.said}", flush=True)
+job = Job(
+    "work",
+    _work,
+    day_argument(),
+    Option("--audio", metavar="FILE", type=FILE, many=True),
+    Option("--microphone", metavar="DEVICE", is_flag=False, flag_value=""),
+    Option("--pcm", metavar="RATE", type=Number(int)),
+    Option("--attention", metavar="PHRASE", default=ATTENTION),
+    Option("--open", "open_microphone", is_flag=True),
+    Option("--hold", is_flag=True),
+    Option("--quiet", is_flag=True),
+    model_option(),
+    apart=(("attention", "open_microphone", "hold"),),
+)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import json
 import re
 import shlex
@@ -11,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist.cli import calc
+from fieldassist.cli import calc, main
 from fieldassist.trade.catalog import CALCULATIONS, SUBJECTS, Calculation, evaluate, verdict_of
 
 DEVELOPERS = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -31,10 +30,7 @@ def say(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch):  #
     monkeypatch.setenv("COLUMNS", "100")
 
     def typed(*arguments: str) -> Said:
-        parser = argparse.ArgumentParser(prog="fieldassist")
-        calc.add_parser(parser.add_subparsers())
-        options = parser.parse_args(["calc", *arguments])
-        code = options.run(options)
+        code = main(["calc", *arguments])
         out, err = capsys.readouterr()
         return Said(code, out, err)
 
@@ -226,11 +222,11 @@ def test_the_failed_notches_are_told_with_their_reasons(say) -> None:  # type: i
     [
         ("peice-weight", "did you mean piece-weight?"),
         ("weight", "did you mean piece-weight?"),
-        ("piece-weight", "needs --length (one side) and --width"),
-        ('piece-weight --lenght "1 m"', "did you mean --length?"),
+        ("piece-weight", "needs --length (one side), --width"),
+        ('piece-weight --lenght "1 m"', "Did you mean --length?"),
         ('piece-weight --length "1 m" --width 3 --thickness "6 mm"', "'3' has no unit"),
         ('piece-weight --length "1 m" --width "3 kg" --thickness "6 mm"', "is a mass, and a length is asked for"),
-        ("bed-verdict --bed", "expected one argument"),
+        ("bed-verdict --bed", "--bed needs a value"),
         ('bed-verdict --bed "2 mm" --mortar thinset', "did you mean thin-set?"),
         ("slide --units imperial", "metric"),
         ('ridges --notch "half inch square" --trowel-angle 20', "outside 30 to 90"),

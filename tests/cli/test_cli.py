@@ -16,6 +16,7 @@ import pytest
 import soundfile
 
 from fieldassist.cli import main
+from fieldassist.cli.program import Program
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 
@@ -181,7 +182,7 @@ def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
         samples, _ = soundfile.read(recording(words), dtype="int16")
         parts += [samples.astype("<i2"), quiet]
     told = streamed(day, parts)
-    assert "'this is rosa'" in told
+    assert "“this is rosa”" in told
     assert "Acknowledged." in told
 
 
@@ -244,7 +245,7 @@ def test_models_lists_the_default_and_lets_it_hear_a_known_recording(capsys: pyt
     assert main(["models"]) == 0
     told = capsys.readouterr().out
     assert "* plainspeech-en" in told
-    assert "hears 'coverage eighty five percent' in a known recording" in told
+    assert "hears “coverage eighty five percent” in a known recording" in told
 
 
 def test_a_model_that_loads_and_hears_wrongly_is_told(
@@ -256,9 +257,9 @@ def test_a_model_that_loads_and_hears_wrongly_is_told(
     name = "035-coverage-eighty-five-percent.flac"
     shutil.copy(recording("next tile"), assets / "demo" / "audio" / name)
     where = {"assets": assets, "models": shipped("models")}
-    monkeypatch.setattr("fieldassist.cli.program.shipped", where.__getitem__)
+    monkeypatch.setattr("fieldassist.cli.models.shipped", where.__getitem__)
     assert main(["models"]) == 1
-    assert "It loads, but hears 'next tile'" in capsys.readouterr().out
+    assert "It loads, but hears “next tile”" in capsys.readouterr().out
 
 
 def test_a_model_of_ones_own_is_named_by_path(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -271,8 +272,8 @@ def test_a_model_of_ones_own_is_named_by_path(tmp_path: Path, capsys: pytest.Cap
 def test_the_readme_names_every_job_and_the_help_has_a_line_for_each() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     told = subprocess.run([sys.executable, "-m", "fieldassist", "--help"], capture_output=True, text=True).stdout
-    jobs = re.findall(r"^    ([a-z]+) ", told, flags=re.MULTILINE)
-    assert len(jobs) >= 9
+    jobs = re.findall(r"^  ([a-z]+)  ", told, flags=re.MULTILINE)
+    assert jobs == list(Program().list_commands(None))
     for job in jobs:
         assert f"`fieldassist {job}" in readme, job
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -11,13 +10,13 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
-from fieldassist.cli import handover
+from fieldassist.cli import main
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import attachments
 from fieldassist.record.bundle import Packed, open_bundle, pack
 from fieldassist.record.keys import Keyring
-from fieldassist.record.log import DayLog, LogProblem
+from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import PDF
 from fieldassist.report import whole_day
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -28,11 +27,7 @@ PHOTO = b"\xff\xd8\xff no picture that opens"
 
 
 def run(*arguments: str | Path) -> int:
-    parser = argparse.ArgumentParser()
-    handover.add_parsers(parser.add_subparsers(required=True))
-    options = parser.parse_args([str(a) for a in arguments])
-    code: int = options.run(options)
-    return code
+    return main([str(a) for a in arguments])
 
 
 @pytest.fixture
@@ -150,7 +145,7 @@ def test_a_photo_that_was_lost_is_named_on_both_sides(day: Path, tmp_path: Path,
     [photo] = attachments.folder_of(day).iterdir()
     photo.unlink()
     assert run("bundle", day) == 0
-    assert f"Not in it, since it is missing or was changed in {photo.parent}: '{photo.name}'" in heard()[1]
+    assert f"Not in it, since it is missing or was changed in {photo.parent}: “{photo.name}”" in heard()[1]
     assert run("import", day.with_suffix(".bundle"), "--into", tmp_path / "office") == 0
     assert f"the tablet that made it had lost it: {photo.name}" in heard()[1]
 
@@ -209,9 +204,9 @@ def test_a_bundle_that_is_not_there_is_misuse(tmp_path: Path, heard: Heard) -> N
     assert heard() == ("", f"There is no bundle at {tmp_path / 'none.bundle'}. Check the name.\n")
 
 
-def test_a_day_that_is_not_there_is_the_logs_own_sentence(tmp_path: Path) -> None:
-    with pytest.raises(LogProblem, match="There is no day at"):
-        run("bundle", tmp_path / "none.db")
+def test_a_day_that_is_not_there_is_the_logs_own_sentence(tmp_path: Path, heard: Heard) -> None:
+    assert run("bundle", tmp_path / "none.db") == 2
+    assert str(tmp_path / "none.db") in heard()[1]
 
 
 def test_a_place_that_cannot_be_written_is_refused_with_a_sentence(day: Path, heard: Heard) -> None:

@@ -1,0 +1,331 @@
+# The command line: what each job does, what its parts are for, and what it tells.
+
+# --- the program
+
+cli-program = Checklist, voice and record for setting large-format tile and gauged panels. Figures and reminders only: not a substitute for local codes, the products' data sheets and licensed practice.
+cli-program-more = `fieldassist JOB --help` tells more of a job. Exit codes: 0, done; 1, it came out wrong or was refused; 2, it could not be tried. `verify` has codes of its own.
+cli-for-installer = At the wall
+cli-for-foreman = For the foreman
+cli-for-inspector = For whoever checks
+cli-for-developer = To try and to set up
+cli-usage = Use:
+cli-usage-options = OPTIONS
+cli-usage-job = JOB
+cli-heading-arguments = What it needs
+cli-heading-options = Options
+cli-help = this page
+cli-version = the version
+cli-language = en, or pseudo to find what was never put into words [FIELDASSIST_LANGUAGE, or en]
+cli-stopped = Stopped. Everything acknowledged so far is in the log.
+
+# --- parts that several jobs share
+
+cli-day = the day's log, such as 2026-03-17.db
+cli-units = in which units it is written [the plan's own]
+cli-model = speech model: a folder in models/, or a path
+cli-people-folder = folder of people and keys [the tablet's own]
+cli-json = for a program: JSON
+
+# --- misuse
+
+cli-no-job = Which job? `fieldassist --help` lists them.
+cli-no-such-job = There is no job { $name }.
+cli-no-such-job-near = There is no job { $name }. Did you mean { $near }?
+cli-no-such-option = It has no option { $name }.
+cli-no-such-option-near = It has no option { $name }. Did you mean { $near }?
+cli-missing = { $part } is missing.
+cli-needs-value = { $part } needs a value behind it.
+cli-takes-none = { $part } takes no value.
+cli-too-much = This is too much: { $what }
+cli-not-together = { $one } and { $other } cannot go together.
+cli-not-one-of = { $part }: “{ $value }” is none of { $choices }.
+cli-no-number = { $part }: “{ $value }” is no number that can be used here.
+cli-no-size = “{ $value }” is no size such as 1280x800, { $least } at least each way.
+cli-misused = That cannot be understood: { $what }
+cli-misused-help = { $command } tells more.
+
+# --- begin
+
+cli-begin = open a new day from a plan file
+cli-begin-plan = YAML with site, crew and areas
+cli-begin-day = the day's log, a new file such as 2026-03-17.db
+cli-begin-checklists = folder of checklists [the shipped ones]
+cli-begun = Day open: { $day }, { $areas ->
+    [one] 1 area
+   *[other] { $areas } areas
+ }.
+
+# --- tablet
+
+cli-tablet = the tablet's screens: work a day by touch and by voice
+cli-tablet-day = [the one open last, or choose on the screen]
+cli-tablet-no-microphone = by touch only
+cli-tablet-data = what belongs to no single day [the tablet's own folder]
+cli-tablet-window = its size in dots [1280x800]
+cli-tablet-full = fill the screen
+
+# --- work
+
+cli-work = go on with a day: type what you would say, or give recordings or a stream
+cli-work-audio = recordings, in order
+cli-work-microphone = listen: a number or name from the job microphone [the default one]
+cli-work-pcm = 16-bit mono samples on standard input at this rate
+cli-work-attention = said before what is meant for the tablet, unless it has just asked something [field assist]
+cli-work-open-microphone = no attention phrase: every phrase that is heard counts
+cli-work-hold = with --microphone: Enter begins and ends what is heard
+cli-work-quiet = write only, do not speak
+cli-work-more = Typed, figures may be digits: air temperature 21 degrees, gap 2 mm, coverage 96 %. “note ...” keeps a note, “photo FILE” a photo, “?” lists what may be said, “leave” stops.
+cli-work-at = { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ } in the log.
+cli-work-typed = Type what you would say; “note ...”, “photo FILE”, “?” for what may be said, “leave” to stop.
+cli-work-between = between rounds
+cli-work-area = { $area }: { $phase }; { $asked }
+cli-work-clock = { $clock }, { $area }: { $minutes } min left
+cli-work-note-how = Type the note behind the word: note the corner is damp.
+cli-phase-starting = starting
+cli-phase-working = working
+cli-phase-finishing = finishing
+cli-phase-finished = finished
+cli-note-not-kept = The note could not be kept.
+cli-clip-note = { $file }: { $note }
+cli-silence = silence: nothing was said
+cli-listening = Listening to { $name }: { $how }; “leave” and Enter to stop.
+cli-listening-held = press Enter, say it, press Enter
+cli-listening-called = say “{ $attention }” and what you want; answer what is asked as it is
+cli-listening-open = say it
+cli-fate-words = “{ $words }”: { $fate }
+cli-fate-why = { $fate } ({ $why })
+cli-fate-words-why = “{ $words }”: { $fate } ({ $why })
+cli-fate-taken = understood
+cli-fate-refused = refused
+cli-fate-asked = asked back
+cli-fate-ignored = ignored
+cli-fate-called = called
+cli-fate-dictated = dictated
+
+# --- microphone
+
+cli-microphone = list the microphones and show the level of one
+cli-microphone-device = its number or a part of its name [the default one]
+cli-microphone-only-list = list only
+cli-microphone-seconds = show the level for so long [until Ctrl-C]
+cli-input = { $name }, { $rate } Hz, channels { $channels }
+cli-level-dead = NO SOUND
+cli-level-loud = TOO LOUD
+
+# --- people and signatures
+
+cli-people = who can sign on this tablet: list them, give a PIN, hand out a public key
+cli-people-name = whose PIN or key it is about
+cli-people-role = installer or foreman: give NAME this role and a PIN
+cli-people-new-key = the PIN is forgotten: a new PIN and a new key
+cli-people-public-key = write the public key, for an inspector
+cli-people-forget = remove the person and the key for good
+cli-people-more = A PIN is asked for, or read from standard input.
+cli-person = { $name }, { $role ->
+    [foreman] foreman
+    [installer] installer
+   *[other] { $role }
+ }, key { $key }
+cli-person-damaged = { $file } is damaged and was left out.
+cli-person-forgotten = { PERSON($name) } cannot sign here any more. Days signed before stay valid.
+cli-person-unknown = { PERSON($name) } has no PIN here. Give one: { $program } people { $name } --role foreman
+cli-public-key-written = { $file }: the public key of { PERSON($name) }, { $key }
+cli-ask-old-pin = { PERSON($name) }'s old PIN
+cli-ask-new-pin = New PIN, 4 to 12 digits
+cli-ask-pin-again = The new PIN again
+cli-ask-pin = { PERSON($name) }'s PIN
+cli-pins-differ = The two are not the same. Nothing was changed: try again.
+cli-sign = sign a day, or its addendum, and seal it with the signer's PIN
+cli-sign-signer = who signs [who spoke last]
+cli-sign-with-open-points = sign although points are open
+cli-signed-already = { PERSON($name) } has signed already, and has to give the PIN.
+cli-addendum = open a signed day again; what was signed stays as it is
+cli-addendum-reason = why, in words
+cli-correct = in an addendum: correct an event of a signed part, in words
+cli-correct-event = its number, as the job events and the PDF show it
+cli-correct-text = what is right
+
+# --- events, report, recover
+
+cli-events = show a day's events
+cli-chain-whole = { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ }, chain whole, head { $head }
+cli-report = write the daily PDF of a day
+cli-report-out = the PDF [daily-log.pdf beside the day]
+cli-reported = { $file }, { $pages ->
+    [one] 1 page
+   *[other] { $pages } pages
+ }.
+cli-left-out = { $name } is not in it: { $why }.
+cli-progress-daily-log = Daily log
+cli-progress-bundle = Bundle
+cli-progress-check = Check
+cli-progress-import = Import
+cli-recover = save every whole event of a damaged day; the damaged file is kept
+cli-recovered = { $events ->
+    [one] 1 whole event was
+   *[other] { $events } whole events were
+ } saved in { $day }; the damaged file is kept as { $damaged } ({ $reason }). Check the last readings with the crew and say again what is missing.
+
+# --- bundle and import
+
+cli-bundle = put a day, its daily log and its attachments into one file, to hand over
+cli-bundle-out = the file [the day's name with .bundle, beside it]
+cli-bundled = { $file }: { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ }, { $files ->
+    [one] 1 file
+   *[other] { $files } files
+ }, { $size }.
+cli-bundle-head = Head { $head }. Whoever gets it checks it with: fieldassist verify { $file }
+cli-bundle-unsealed = Not sealed: { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ } at its end, so nobody's key vouches for them. To sign and seal first: { $program } sign { $day }
+cli-bundle-later = The crew went on meanwhile: the daily log in it does not show the last { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ }.
+cli-bundle-left-out = Not in it, since it is missing or was changed in { $folder }: “{ $name }”
+cli-import = take a day in from a bundle, or bring the same day forward; again changes nothing
+cli-import-bundle = the file that was handed over
+cli-import-into = where the days lie [this folder]
+cli-no-bundle = There is no bundle at { $file }. Check the name.
+cli-imported-new = { $day }: a new day here, { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ }, { $files ->
+    [one] 1 attachment
+   *[other] { $files } attachments
+ }; head { $head }.
+cli-imported-more = { $day }: { $added ->
+    [one] 1 event
+   *[other] { $added } events
+ } and { $files ->
+    [one] 1 attachment
+   *[other] { $files } attachments
+ } added to the day that was here; it has { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ } now.
+cli-imported-nothing = { $day } has all of it already; nothing was changed. It has { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ }.
+cli-imported-seal = { $part ->
+    [0] The day
+   *[other] Addendum { $part }
+ } is sealed by { PERSON($name) }, { $role ->
+    [foreman] foreman
+    [installer] installer
+   *[other] { $role }
+ }, up to event { $event }; key { $key }.
+cli-imported-unsealed = Not sealed: { $events ->
+    [one] 1 event
+   *[other] { $events } events
+ } at its end, so nobody's key vouches for them.
+cli-imported-left-out = Not in the bundle, since the tablet that made it had lost it: { $name }
+
+# --- verify
+
+cli-verify = check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record
+cli-verify-file = the PDF, the bundle or the day's log
+cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
+cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: damaged or forged; 2: it cannot be read as any of the three. It tells what was recorded and signed, not that it is true, and not whether a part after the last seal was cut off: it replaces no inspection.
+
+# --- checklists, models, hear
+
+cli-checklists = check checklist files, or list the shipped ones
+cli-checklists-files = checklists to check [the shipped ones]
+cli-checklist = { $name }: { $title }, edition { $edition }, { $steps ->
+    [one] 1 step
+   *[other] { $steps } steps
+ }, { $cautions ->
+    [one] 1 caution
+   *[other] { $cautions } cautions
+ }
+cli-checklist-unheard = the speech model does not know: { $words }; type or tap those, or use other words
+cli-models = list the speech models at hand, try the one in use
+cli-model-in-use = In use: { $model }
+cli-model-hears-wrongly = It loads, but hears “{ $heard }” where “{ $known }” is said. Is it a model of English? models/README.md tells how to add another.
+cli-model-hears-nothing = It loads, but hears nothing where “{ $known }” is said. Is it a model of English? models/README.md tells how to add another.
+cli-model-hears = It loads, and hears “{ $known }” in a known recording: { $seconds } s for a second of sound.
+cli-hear = run recordings through recognizer and phrases, without a day
+cli-hear-audio = recordings
+cli-hear-can-say = digits, numbers, idle (between steps), or CHECKLIST:STEP with a file or a shipped checklist [idle]
+cli-hear-attention = take only what begins with this phrase, such as “field assist”
+cli-no-such-choice = “{ $what }” is none of: digits, numbers, idle, or CHECKLIST:STEP, where CHECKLIST is a file or one of { $known }
+cli-no-such-step = { $checklist } has no step “{ $step }”. Steps: { $steps }
+cli-heard = { $file }: “{ $words }” -> “{ $value }”
+cli-not-heard = { $file }: “{ $words }” -> no command: { $why }
+
+# --- completion
+
+cli-completion = print what a shell needs to complete jobs, options and names
+cli-completion-shell = bash, zsh or fish
+cli-completion-more = For example: eval "$(fieldassist completion bash)" in ~/.bashrc; fieldassist completion fish > ~/.config/fish/completions/fieldassist.fish
+
+# --- demo
+
+cli-demo = play an invented site's day from recordings to its daily PDF
+cli-demo-out = where it goes [demo-day]
+cli-demo-scenario = another scenario folder
+cli-demo-line = { $number } { $at } { $fate } “{ $words }” = { $meant }
+cli-demo-answer = {"                "}-> { $answer }
+cli-demo-no-command = ({ $why })
+cli-demo-clock = {"      "}{ $at }  clock: { $said }
+cli-demo-note = {"      "}{ $file }: { $note }
+cli-demo-unspoken = { $count ->
+    [one] 1 read-back
+   *[other] { $count } read-backs
+ } could not be spoken ({ $why }); all stand above in writing.
+cli-demo-talk-changed = { $file }: talk that was not meant for the tablet changed the day
+cli-demo-misheard = { $file }: “{ $said }” was { $fate } ({ $why })
+cli-demo-differs = { $what }: expected { $wanted }, came to { $got }
+cli-demo-finished = finished areas
+cli-demo-unfinished = unfinished areas
+cli-demo-lifts = lifts
+cli-demo-cured = failures cured
+cli-demo-uncured = failures left open
+cli-demo-withdrawn = readings withdrawn
+cli-demo-ran-out = clocks that ran out
+cli-demo-refused = refused
+cli-demo-signed-by = signed by
+cli-demo-sealed-day = sealed
+cli-demo-open-points = open points
+cli-demo-heard = Heard { $total ->
+    [one] 1 recording
+   *[other] { $total } recordings
+ }: { $counts }.
+cli-demo-record = Record: { $log }   Utterances: { $utterances }
+cli-demo-pdf = Daily log, { $pages ->
+    [one] 1 page
+   *[other] { $pages } pages
+ }: { $file }
+cli-demo-sealed = Sealed with the invented foreman's key { $key }. Check it as an inspector would:
+cli-demo-came-out = The day came out as the scenario says.
+cli-demo-came-out-otherwise = The day did not come out as the scenario says:
+
+# --- calc
+
+cli-calc = one computation of the trade by name; without a name, the list
+cli-calc-more = Notch and bed, coverage, mortar, times, flatness, lifting, dust, sampling: each result names its source. `fieldassist calc` lists the names; `fieldassist calc NAME --help` says what one tells and needs. Exit code 0: done; 1: done, and the verdict is not passed; 2: it could not be tried.
+cli-calc-usage-list = [NAME] [what it needs] [--units metric|us] [--json]
+cli-calc-usage = [what it needs] [--units metric|us] [--json]
+cli-calc-how = `fieldassist calc NAME --help` says what one tells, what it needs and its sources.
+cli-calc-needed = What it needs
+cli-calc-possible = What may be given besides
+cli-calc-how-it-answers = How it answers
+cli-calc-units = [those of what you give]
+cli-calc-example = For example
+cli-calc-for-example = For example: { $command }
+cli-calc-sources = Where the figures come from
+cli-calc-cautions = Caution
+cli-calc-needs = needs { $parts }.
+cli-calc-part = { $name } ({ $what })
