@@ -7,7 +7,8 @@ import sys
 import time
 
 from fieldassist.cli.parser import OK, Argument, Job, Number, Option
-from fieldassist.cli.terminal import Terminal, printable
+from fieldassist.cli.terminal import Terminal
+from fieldassist.printable import printable
 from fieldassist.trade.message import message
 from fieldassist.voice.microphone import Microphone, choose_input, list_inputs
 

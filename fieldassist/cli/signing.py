@@ -22,10 +22,11 @@ from fieldassist.cli.parser import (
     day_argument,
     people_option,
 )
-from fieldassist.cli.terminal import Terminal, printable, this_program
+from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
 from fieldassist.places import tablet_data
+from fieldassist.printable import printable
 from fieldassist.record.keys import KeyHolder, Keyring, write_public
 from fieldassist.trade.message import Message, message
 

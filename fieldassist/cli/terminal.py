@@ -10,10 +10,11 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
+from fieldassist.printable import printable
+
 if TYPE_CHECKING:
     from fieldassist.language import Words
-    from fieldassist.trade.message import Figure, Message
-    from fieldassist.trade.quantities import System
+    from fieldassist.trade.message import Figure
 
 LANGUAGE = "FIELDASSIST_LANGUAGE"
 """The variable that names the language, where the option `--language` does not."""
@@ -22,8 +23,8 @@ LANGUAGE = "FIELDASSIST_LANGUAGE"
 class Terminal:
     """Where a job prints: `tell` on standard output, `warn` on standard error.
 
-    language: a name in `language.LANGUAGES`, or None for the variable's, or else English. Words are loaded when they
-    are first needed: `--version` needs none.
+    language: a name in `language.LANGUAGES`, or None for the variable's, or else English; English too where the
+    variable names one without words. Words are loaded when they are first needed: `--version` needs none.
     """
 
     def __init__(self, language: str | None = None) -> None:
@@ -31,52 +32,60 @@ class Terminal:
 
     @cached_property
     def words(self) -> Words:
-        """Messages in the person's language. UnknownLanguage when there are no words in it."""
-        from fieldassist.language import Words
+        """Messages in the person's language."""
+        from fieldassist.language import LANGUAGES, Words
 
-        return Words(self.language or os.environ.get(LANGUAGE) or "en")
+        wanted = self.language or os.environ.get(LANGUAGE, "")
+        return Words(wanted if wanted in LANGUAGES else "en")
 
     def say(self, code: str, /, **figures: Figure) -> str:
         """The text of a message of the command line: `code` without its subject "cli"."""
         from fieldassist.trade.message import message
 
-        return self.words(message(f"cli-{code}", **figures))
+        return self.words(safe(message(f"cli-{code}", **figures)))
 
-    def tell(self, told: Message | str, *, indent: int = 0, units: System | None = None) -> None:
-        """A message, or a text that is no sentence of ours, on standard output."""
-        _print(self._text(told, units), indent, sys.stdout)
+    def tell(self, told: Figure, *, indent: int = 0) -> None:
+        """A message, or text of several lines that was made printable part by part, on standard output."""
+        _print(self._text(told), indent, sys.stdout)
 
-    def warn(self, told: Message | str) -> None:
+    def warn(self, told: Figure) -> None:
         """The same on standard error."""
-        _print(self._text(told, None), 0, sys.stderr)
+        _print(self._text(told), 0, sys.stderr)
 
-    def _text(self, told: Message | str, units: System | None) -> str:
-        if isinstance(told, str):
-            return told
-        return (self.words if units is None else self.words.in_units(units))(told)
+    def _text(self, told: Figure) -> str:
+        return told if isinstance(told, str) else self.words(safe(told))
 
     def json(self, value: Any, *, indent: int | None = None) -> None:
         """A value for a program, as JSON: letters stand as they are, everything else that acts is escaped."""
         text = json.dumps(value, ensure_ascii=False, indent=indent, allow_nan=False)
-        print("".join(c if c.isprintable() or c == "\n" else _escaped(c) for c in text), flush=True)
+        print("".join(c if c.isprintable() or c == "\n" else json.dumps(c)[1:-1] for c in text), flush=True)
 
 
-def _escaped(character: str) -> str:
-    return json.dumps(character)[1:-1]
+def safe(told: Figure) -> Figure:
+    """The same, with nothing in it that could act on a terminal or begin a line of its own, whatever file it is from.
+
+    >>> from fieldassist.trade.message import message
+    >>> print(safe(message("cli-level-dead", name="hall" + chr(10) + "9 events, all good")))
+    cli-level-dead(name=hall\\n9 events, all good)
+    """
+    from fieldassist.trade.message import Message, Several, Text
+
+    match told:
+        case str():
+            return printable(told)
+        case Message():
+            return Message(told.code, {name: safe(figure) for name, figure in told.figures.items()})
+        case Several():
+            return Several(tuple(safe(item) for item in told.items), told.link)
+        case Text():
+            return Text(tuple((language, printable(words)) for language, words in told.by_language))
+        case _:
+            return told
 
 
 def _print(text: str, indent: int, file: TextIO) -> None:
-    for line in text.split("\n"):
-        print(f"{'':{indent}}{printable(line)}", file=file, flush=True)
-
-
-def printable(text: str) -> str:
-    """A line that is safe on a terminal, whatever file it came from: what is no letter or sign stands as "?".
-
-    >>> printable("hall\\x1b[2J\\u202e floor")
-    'hall?[2J? floor'
-    """
-    return "".join(c if c.isprintable() else "?" for c in text)
+    for line in printable(text, lines=True).split("\n"):
+        print(f"{'':{indent}}{line}", file=file, flush=True)
 
 
 def this_program() -> str:
