@@ -31,6 +31,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.printable import printable
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
@@ -147,7 +148,7 @@ class _Findings:
 
     def say(self, line: str, code: int = WHOLE) -> None:
         """A line about a file that may be hostile: safe to show on a terminal."""
-        self.lines.append("".join(c if c.isprintable() else "?" for c in line))
+        self.lines.append(printable(line))
         if _GRAVITY[code] > _GRAVITY[self.code]:
             self.code = code
 

@@ -32,6 +32,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.state import fold
+from fieldassist.printable import printable
 from fieldassist.record import attachments
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
 from fieldassist.record.log import DayLog, LogProblem
@@ -86,14 +87,10 @@ class BundleProblem(Exception):
 
     def __init__(self, message: str, *, whole: int = 0, event: int | None = None, where: Sequence[str] = ()) -> None:
         # Some of it may come from a file that is made to do harm, and is shown on a terminal.
-        super().__init__(_printable(message))
+        super().__init__(printable(message))
         self.whole = whole
         self.event = event
-        self.where = tuple(map(_printable, where))
-
-
-def _printable(text: str) -> str:
-    return "".join(c if c.isprintable() else "?" for c in text)
+        self.where = tuple(map(printable, where))
 
 
 @dataclass(frozen=True, slots=True)

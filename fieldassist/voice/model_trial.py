@@ -1,5 +1,5 @@
-"""A speech model is first loaded and heard with in a process of its own: with a broken one the engine's library ends the
-process that it is in."""
+"""A speech model is first loaded and heard with in a process of its own: with a broken one the engine's library ends
+the process that it is in."""
 
 from __future__ import annotations
 
