@@ -43,7 +43,7 @@ JOBS: dict[str, dict[str, str]] = {
     "installer": {"tablet": "tablet", "work": "work", "calc": "calc", "microphone": "microphone"},
     "foreman": {
         "begin": "begin",
-        "people": "signing:people",
+        "people": "people",
         "sign": "signing:sign",
         "addendum": "signing:addendum",
         "correct": "signing:correct",
@@ -169,8 +169,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
-    from fieldassist.cli.problems import told_to_people
-
     try:
         with program.make_context(NAME, arguments, obj=terminal) as ctx:
             code: int = program.invoke(ctx)
@@ -186,6 +184,8 @@ def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
         terminal.warn("\n" + terminal.say("stopped"))
         return FAILED
     except Exception as problem:
+        from fieldassist.cli.problems import told_to_people
+
         told = told_to_people(problem)
         if told is None:
             raise

@@ -1,103 +1,25 @@
-"""People, PINs and signatures on the command line. A PIN is asked for, or read from standard input; never an option,
-since the options of a running program can be read by everybody on the machine."""
+"""Signatures on the command line: the day's, its addenda and their corrections."""
 
 from __future__ import annotations
 
-import getpass
-import sys
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.plan import Role
 from fieldassist.cli.parser import (
     FAILED,
-    FILE,
-    MISUSED,
     OK,
     Argument,
     Job,
     Number,
-    OneOf,
     Option,
     day_argument,
     people_option,
 )
-from fieldassist.cli.terminal import Terminal, this_program
+from fieldassist.cli.people import ask_pin, keyring
+from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
-from fieldassist.places import tablet_data
-from fieldassist.printable import printable
-from fieldassist.record.keys import KeyHolder, Keyring, write_public
-from fieldassist.trade.message import Message, message
-
-
-def keyring(folder: Path | None) -> Keyring:
-    """The tablet's people, or those in `folder`."""
-    return Keyring(folder or tablet_data() / "people")
-
-
-def _ask_pin(terminal: Terminal, question: Message) -> str:
-    if sys.stdin.isatty():
-        return getpass.getpass(f"{printable(terminal.words(question))}: ")
-    return sys.stdin.readline().strip()
-
-
-# --- people -------------------------------------------------------------------------------------------------------
-
-
-def _people(
-    terminal: Terminal,
-    name: str | None,
-    role: str | None,
-    new_key: bool,
-    public_key: Path | None,
-    forget: bool,
-    people: Path | None,
-) -> int:
-    keys = keyring(people)
-    if name is None:
-        for person in keys.people():
-            terminal.tell(_holder(person))
-        for path in keys.damaged():
-            terminal.warn(message("cli-person-damaged", file=str(path)))
-        return OK
-    name = name.lower()
-    known = {person.name: person for person in keys.people()}
-    if forget:
-        keys.forget(name)
-        terminal.tell(message("cli-person-forgotten", name=name))
-    elif role is not None:
-        code = _give_pin(terminal, keys, name, Role(role), has_one=name in known, new_key=new_key)
-        if code != OK:
-            return code
-    elif name not in known:
-        terminal.warn(message("cli-person-unknown", name=name, program=this_program()))
-        return MISUSED
-    elif public_key is None:
-        terminal.tell(_holder(known[name]))
-    if public_key is not None:
-        person = next(p for p in keys.people() if p.name == name)
-        write_public(public_key, person.public_key)
-        terminal.tell(message("cli-public-key-written", file=str(public_key), name=name, key=person.fingerprint))
-    return OK
-
-
-def _give_pin(terminal: Terminal, keys: Keyring, name: str, role: Role, *, has_one: bool, new_key: bool) -> int:
-    old = _ask_pin(terminal, message("cli-ask-old-pin", name=name)) if has_one and not new_key else None
-    pin = _ask_pin(terminal, message("cli-ask-new-pin"))
-    if pin != _ask_pin(terminal, message("cli-ask-pin-again")):
-        terminal.warn(message("cli-pins-differ"))
-        return FAILED
-    now = SystemClock().now()
-    terminal.tell(_holder(keys.reset(name, role, pin) if new_key else keys.set_pin(name, role, pin, now=now, old=old)))
-    return OK
-
-
-def _holder(person: KeyHolder) -> Message:
-    return message("cli-person", name=person.name, role=person.role.value, key=person.fingerprint)
-
-
-# --- signatures ---------------------------------------------------------------------------------------------------
+from fieldassist.trade.message import message
 
 
 def _tell(terminal: Terminal, answer: Answer) -> int:
@@ -116,7 +38,7 @@ def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: b
         if signer is not None and signer.lower() != who:
             terminal.warn(message("cli-signed-already", name=who))
             return FAILED
-        pin = _ask_pin(terminal, message("cli-ask-pin", name=who))
+        pin = ask_pin(terminal, message("cli-ask-pin", name=who))
         return _tell(terminal, opened.sign(keyring(people), pin, accept_open=with_open_points))
 
 
@@ -130,16 +52,6 @@ def _correct(terminal: Terminal, day: Path, event: int, text: str) -> int:
         return _tell(terminal, opened.do(cmd.Correct(target=event, text=text)))
 
 
-people = Job(
-    "people",
-    _people,
-    Argument("name", metavar="NAME", required=False),
-    Option("--role", metavar="ROLE", type=OneOf(*(role.value for role in Role))),
-    Option("--new-key", is_flag=True),
-    Option("--public-key", metavar="PEM", type=FILE),
-    Option("--forget", is_flag=True),
-    people_option(),
-)
 sign = Job(
     "sign",
     _sign,

@@ -7,8 +7,11 @@ from __future__ import annotations
 
 import json
 import resource
+import shlex
 import sqlite3
 import statistics
+import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -38,6 +41,7 @@ def main() -> None:
     """Print one line a measure."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
+        _starting()
         path = _fill(folder)
         _append(folder, path)
         _open_and_fold(path)
@@ -57,6 +61,25 @@ def _best(run: Callable[[], object], times: int = 5) -> float:
         run()
         spent.append(time.perf_counter() - start)
     return min(spent)
+
+
+def _starting() -> None:
+    """Processor time of a job from its first instruction to its last, against an interpreter that does nothing."""
+
+    def spent(*arguments: str) -> float:
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+    def least(*arguments: str) -> float:
+        return min(spent(*arguments) for _ in range(10))
+
+    bare = least("-c", "pass")
+    for job, target in (("--version", 0.1), ("--help", 0.3), ("calc slide --notch 'half inch square'", 0.3)):
+        own = least("-m", "fieldassist", *shlex.split(job))
+        over = f"{own - bare:.2f} s over it (target {target})"
+        print(f"fieldassist {job}: {own / bare:.1f} x the processor time of an interpreter that does nothing, {over}")
 
 
 def _fill(folder: Path) -> Path:
