@@ -42,7 +42,7 @@ HEAVY = {
     *("PIL", "argon2", "cryptography", "fluent.runtime", "kivy", "numpy", "pikepdf", "pydantic", "pypdf", "reportlab"),
     *("ruamel.yaml", "rfc8785", "sounddevice", "soundfile", "soxr", "sqlite_utils", "vosk"),
 }
-LOG = {"fluent.runtime", "pydantic", "rfc8785", "sqlite_utils"}
+LOG = {"fluent.runtime", "numpy", "pydantic", "rfc8785", "sqlite_utils"}
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +62,7 @@ def day(tmp_path_factory: pytest.TempPathFactory) -> Path:
         ("calc bed-verdict --bed 2mm --mortar thin-set", {"fluent.runtime"}),
         ("events DAY", LOG),
         ("recover DAY", LOG),
-        ("people", {"cryptography", "pydantic", "rfc8785"}),
+        ("people", {"argon2", "cryptography", "pydantic", "rfc8785"}),
         ("begin none.yaml none.db", LOG | {"argon2", "cryptography", "ruamel.yaml"}),
         ("report DAY", LOG | {"PIL", "argon2", "cryptography", "pikepdf", "reportlab"}),
     ],
