@@ -28,7 +28,19 @@ BELOW = {
 }
 # The rooms and parts of the screens that can be tried without one.
 NO_KIVY = [
-    *("back_grid", "camera", "choices", "entry", "handing", "ink", "jobs", "lift_words", "photo_words", "planning"),
+    *(
+        "back_grid",
+        "camera",
+        "choices",
+        "drafts",
+        "entry",
+        "handing",
+        "ink",
+        "jobs",
+        "lift_words",
+        "photo_words",
+        "planning",
+    ),
     *("soundcheck", "theme", "wellbeing"),
 ]
 # Clocks, files, screens and sound have no place in what is only computed.
@@ -75,6 +87,20 @@ def test_the_engine_reads_no_file_and_no_clock(name: str) -> None:
 @pytest.mark.parametrize("name", NO_KIVY)
 def test_what_only_prepares_a_screen_knows_nothing_of_kivy(name: str) -> None:
     assert not {n for n in imports(PACKAGE / "ui" / f"{name}.py") if n.split(".")[0] == "kivy"}
+
+
+@pytest.mark.parametrize("name", ["drafts", "planning", "wellbeing"])
+def test_what_a_screen_says_holds_no_figure_of_its_own(name: str) -> None:
+    """Figures come from `assess` and `trade`; a place in a list and a piece of a text are none."""
+    tree = ast.parse((PACKAGE / "ui" / f"{name}.py").read_text(encoding="utf-8"))
+    places = {id(part) for node in ast.walk(tree) if isinstance(node, ast.Subscript) for part in ast.walk(node.slice)}
+    found = [
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and type(node.value) in (int, float) and id(node) not in places
+    ]
+    assert found == []
+    assert not {name for name in imports(PACKAGE / "ui" / f"{name}.py") if name == "math"}
 
 
 def test_no_screen_reaches_past_the_desk_to_the_log() -> None:

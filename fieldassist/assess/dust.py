@@ -87,6 +87,11 @@ class Shift:
     other_min: float
     over: bool
 
+    @staticmethod
+    def listed(task: str) -> bool:
+        """Whether the table has a row for a task."""
+        return task in dust.TABLE_1
+
 
 def shift_of(entries: Iterable[Noted], who: str) -> Shift:
     """What one person's notes come to. Parameters: entries that count, of anybody; who, a name."""

@@ -309,7 +309,7 @@ def area_inputs(
 
     def reach(name: str, at: Given[Quantity]) -> Assumption:
         out = lifting.horizontal_distance(depth_of_load, canonical(at.value), constants)
-        return assumed(name, Quantity(Fraction(repr(out)), "mm"))
+        return assumed(name, Quantity(Fraction(str(round(out, 6))), "mm"))
 
     worst, worst_basis = _worst(area)
     return Inputs(

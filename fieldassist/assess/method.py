@@ -14,7 +14,7 @@ from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.trade import mortar, ridges
 from fieldassist.trade.basis import Basis, Standing
-from fieldassist.trade.message import Bound, Message, message
+from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity, System
 
 __all__ = [
@@ -64,10 +64,6 @@ class Advice:
 
 def _mm(value: float) -> Quantity:
     return Quantity(Fraction(repr(float(value))), "mm")
-
-
-def _percent(value: float) -> Quantity:
-    return Quantity(Fraction(repr(float(value))), "percent")
 
 
 def _advise(
@@ -186,10 +182,10 @@ class Combed:
     verdict: mortar.BedVerdict
 
     @property
-    def told(self) -> Message:
-        """The judgement, with the limit where it is not kept."""
-        code = {"too thin": "thin", "within": "within", "too thick": "thick"}[self.verdict.verdict]
-        return message(f"assess-bed-{code}", bed=_mm(self.bed_mm))
+    def grade(self) -> Literal["thin", "within", "thick"]:
+        """The judgement, as a code."""
+        grades: Mapping[str, Literal["thin", "within", "thick"]] = {"too thin": "thin", "too thick": "thick"}
+        return grades.get(self.verdict.verdict, "within")
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,14 +207,6 @@ class Bed:
     limits: mortar.BedLimits
     contact_basis: Basis
     assumed: tuple[Assumption, ...]
-
-    @property
-    def limits_told(self) -> tuple[Message, Message]:
-        """The least and the greatest bed."""
-        return (
-            message("assess-bed-least", limit=Bound(_mm(self.limits.minimum_mm), "at least")),
-            message("assess-bed-most", limit=Bound(_mm(self.limits.maximum_mm), "at most")),
-        )
 
 
 def bed(inputs: Inputs, system: System = "metric") -> Bed:
@@ -277,6 +265,11 @@ class RidgePicture:
     low_mm: float
     high_mm: float
     contact_percent: float
+
+    @property
+    def filled(self) -> bool:
+        """The mortar can fill the gap."""
+        return self.contact_percent >= 100
 
 
 _OUTLINE_POINTS = 24

@@ -13,11 +13,14 @@ from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Mortar
 from fieldassist.trade import mortar, ridges
-from fieldassist.trade.basis import Basis
+from fieldassist.trade.basis import Basis, Standing
 from fieldassist.trade.message import Message, Several, message
 from fieldassist.trade.quantities import Quantity, System
 
-__all__ = ["BagBalance", "BagNeed", "bag_balance", "bag_need"]
+__all__ = ["SHEET", "BagBalance", "BagNeed", "bag_balance", "bag_need"]
+
+# Where yield, water and pot life come from.
+SHEET = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET)
 
 
 @dataclass(frozen=True, slots=True)

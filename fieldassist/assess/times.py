@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fieldassist.assess.inputs import Inputs
+from fieldassist.assess.mortar import SHEET
 from fieldassist.checklist.fields import canonical
 from fieldassist.trade import times
-from fieldassist.trade.basis import Basis, Standing
+from fieldassist.trade.basis import Basis
 from fieldassist.trade.message import Message, message
 
 __all__ = ["Times", "Wait", "area_times"]
 
-_SHEET = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET)
 What = Literal["slake", "pot-life", "open-time", "cure-to-grout", "cure-to-traffic"]
 
 
@@ -40,6 +40,11 @@ class Times:
     waits: tuple[Wait, ...]
     comb: times.CombArea | None
 
+    @property
+    def pieces_at_once(self) -> int:
+        """Whole pieces whose mortar may be combed at once; 0 where one takes longer than the open time."""
+        return 0 if self.comb is None or self.comb.pieces is None else self.comb.pieces
+
 
 def area_times(inputs: Inputs) -> Times:
     """The times of an area's mortar: the data sheet's, otherwise what is usual.
@@ -56,8 +61,8 @@ def area_times(inputs: Inputs) -> Times:
     return Times(
         (
             Wait("slake", slake.least_min, slake.greatest_min, slake.basis),
-            Wait("pot-life", pot_life, pot_life, _SHEET),
-            Wait("open-time", open_time, open_time, _SHEET),
+            Wait("pot-life", pot_life, pot_life, SHEET),
+            Wait("open-time", open_time, open_time, SHEET),
             Wait("cure-to-grout", grout.least_min, grout.greatest_min, grout.basis),
             Wait("cure-to-traffic", traffic.least_min, traffic.greatest_min, traffic.basis),
         ),

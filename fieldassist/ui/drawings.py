@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from fieldassist.assess.method import RidgePicture
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.parts import TYPEFACE, Look, gap
-from fieldassist.ui.planning import Drawing, scale_for, scale_words
+from fieldassist.ui.planning import Drawing
 from fieldassist.ui.theme import rgb
 
 from kivy.core.text import Label as Text  # isort: skip
@@ -20,6 +21,34 @@ _BASE_MM, _TILE_MM, _CLEAR_MM = 4.0, 5.0, 4.0
 _TALLEST_MM = 30.0
 # How many strips the gap under a tile is drawn in.
 _STRIPS = 16
+_SCALES = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0, 0.75, 0.5, 0.25, 0.1)
+
+
+def scale_for(drawing: RidgePicture, width_mm: float, height_mm: float) -> float:
+    """The largest of the usual scales at which two ridges, and the tallest picture, find room on the glass.
+
+    Parameters: width_mm, height_mm: of the glass there is [mm].
+    """
+    tallest = max(drawing.height_mm * (2 if drawing.both else 1), drawing.bed_mm, 1.5 * drawing.high_mm)
+    for scale in _SCALES:
+        if 2 * drawing.pitch_mm * scale <= width_mm and tallest * scale <= height_mm:
+            return scale
+    return _SCALES[-1]
+
+
+def scale_words(scale: float) -> str:
+    """A scale as drawings name it, and in words.
+
+    >>> scale_words(2.5)
+    'Scale 2.5 : 1 (drawn 2.5 times as large as it is)'
+    >>> scale_words(1.0)
+    'Scale 1 : 1 (drawn as large as it is)'
+    """
+    if scale == 1:
+        return "Scale 1 : 1 (drawn as large as it is)"
+    if scale > 1:
+        return f"Scale {scale:g} : 1 (drawn {scale:g} times as large as it is)"
+    return f"Scale 1 : {1 / scale:.3g} (drawn {1 / scale:.3g} times smaller than it is)"
 
 
 class Ridges(Widget):
@@ -30,11 +59,11 @@ class Ridges(Widget):
 
     def __init__(self, look: Look, drawing: Drawing, **rest: Any) -> None:
         super().__init__(size_hint_y=None, height=0.0, **rest)
-        self._look, self.drawing = look, drawing
+        self._look, self.drawing, self._captions = look, drawing.measures, drawing.captions
         self.scale = 1.0
         self.said: list[str] = []
         self._unit = float(mm(1))
-        captions = drawing.captions
+        captions = self._captions
         self._left = self._text(captions["low"]).width + 4 * gap()
         self._right = max(self._text(captions[name]).width for name in ("height", "bed", "high")) + 4 * gap()
         self.bind(width=self._measure, pos=self._draw, size=self._draw)
@@ -76,7 +105,7 @@ class Ridges(Widget):
         if drawing.high_mm > drawing.low_mm:
             pictures.append(("off", self._over_a_gap))
         for name, picture in pictures:
-            y -= self._words(drawing.captions[name], x, y, draw=draw)
+            y -= self._words(self._captions[name], x, y, draw=draw)
             y -= picture(x + self._left, y, draw) + 2 * gap()
         y -= self._words(scale_words(self.scale), x, y, draw=draw, small=True)
         return top - y
@@ -110,10 +139,10 @@ class Ridges(Widget):
                 if drawing.both:
                     self._mortar([(x + (start + u) * unit, back - v * unit) for u, v in drawing.ridge])
             self._draw_base(x, floor)
-            self._upright(right, floor, floor + ridge, drawing.captions["height"])
+            self._upright(right, floor, floor + ridge, self._captions["height"])
             if len(starts) > 1:
                 first, second = (x + (start + drawing.ridge[0][0]) * unit for start in starts[:2])
-                self._level(first, second, floor - mm(_BASE_MM) - gap(), drawing.captions["pitch"])
+                self._level(first, second, floor - mm(_BASE_MM) - gap(), self._captions["pitch"])
         return float(tall)
 
     def _collapsed(self, x: float, top: float, draw: bool) -> float:
@@ -124,7 +153,7 @@ class Ridges(Widget):
             right = x + self._room()
             self._mortar([(x, back - bed), (x, back), (right, back), (right, back - bed)])
             self._draw_base(x, back - bed)
-            self._upright(right, back - bed, back, self.drawing.captions["bed"])
+            self._upright(right, back - bed, back, self._captions["bed"])
         return float(self._tile() + max(bed, self._text("0").height) + mm(_BASE_MM))
 
     def _over_a_gap(self, x: float, top: float, draw: bool) -> float:
@@ -143,8 +172,8 @@ class Ridges(Widget):
                 deep = ends[0] + (ends[1] - ends[0]) * share
                 self._mortar([(left, back - ends[0]), (left, back), (right, back), (right, back - deep)], edge=False)
             self._draw_base(x, back - low, back - high)
-            self._upright(x, back - low, back, drawing.captions["low"], leftward=True)
-            self._upright(x + room, back - high, back, drawing.captions["high"])
+            self._upright(x, back - low, back, self._captions["low"], leftward=True)
+            self._upright(x + room, back - high, back, self._captions["high"])
         return float(self._tile() + max(high, self._text("0").height) + mm(_BASE_MM))
 
     # --- what they are made of ------------------------------------------------------------------------------------
@@ -153,7 +182,7 @@ class Ridges(Widget):
         return float(max(1.0, self.width - self._left - self._right))
 
     def _tile(self) -> float:
-        return float(min(self.drawing.tile_mm * self._unit, mm(_TILE_MM)))
+        return float(min(self.drawing.piece_mm * self._unit, mm(_TILE_MM)))
 
     def _starts(self) -> list[float]:
         """Where ridges begin, as many as there is room for [mm]."""
@@ -181,7 +210,7 @@ class Ridges(Widget):
         Rectangle(pos=(x, back), size=(right - x, top - back))
         Color(*rgb(theme.panel.ink))
         Line(points=(x, top, x, back, right, back, right, top), width=1.2)
-        if self.drawing.tile_mm * self._unit > mm(_TILE_MM):
+        if self.drawing.piece_mm * self._unit > mm(_TILE_MM):
             step = mm(3)
             points: list[float] = []
             for number in range(int((right - x) / step) + 1):

@@ -10,30 +10,20 @@ from typing import TYPE_CHECKING
 from kivy.uix.boxlayout import BoxLayout
 from kivy.utils import escape_markup
 
+from fieldassist.assess.inputs import FIELDS, Entries, Field, Value, day_inputs, entered, unbelievable
+from fieldassist.language import Words as Language
+from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity
+from fieldassist.ui.drafts import drafts
 from fieldassist.ui.drawings import Ridges
 from fieldassist.ui.entry import Typed
 from fieldassist.ui.pad import NumberEntry
 from fieldassist.ui.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, Words, gap
-from fieldassist.ui.planning import (
-    ASK,
-    Ask,
-    InputLine,
-    Inputs,
-    Part,
-    Sheet,
-    Units,
-    Value,
-    Verdict,
-    entries,
-    start,
-    work_out,
-)
+from fieldassist.ui.planning import InputLine, Part, Sheet, Verdict, hint, options, units_of, work_out
 from fieldassist.ui.screen import Screen
 from fieldassist.ui.theme import Role
 
 if TYPE_CHECKING:
-    from fieldassist.day.desk import View
     from fieldassist.ui.app import Tablet
 
 MEMORY = "plan"
@@ -42,15 +32,14 @@ _SHAPES: dict[bool | None, Shape] = {True: "done", False: "failed", None: "cauti
 
 @dataclass(slots=True)
 class Kept:
-    """What was entered here for the day at path, and the last results.
+    """What is looked at here for the day at path, and the last results.
 
     area: the one picked; asked: the input that is being entered, typed so far in unit; refused: why it was not taken.
     """
 
     path: Path | None = None
     area: str | None = None
-    entered: dict[str, dict[str, Value]] = field(default_factory=dict)
-    asked: str = ""
+    asked: Field | None = None
     typed: Typed = field(default_factory=Typed)
     unit: str = ""
     refused: str = ""
@@ -62,7 +51,6 @@ class Plan(Screen):
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._asked_for = 0
         self._inputs = Column()
         self._results = Column(spacing=2 * gap())
         self._head = Column()
@@ -92,9 +80,12 @@ class Plan(Screen):
         return kept
 
     @property
-    def units(self) -> Units:
-        """In which results are shown."""
-        return "us" if self.tablet.us else "metric"
+    def language(self) -> Language:
+        """In which words results are shown."""
+        return Language(units="us" if self.tablet.us else "metric")
+
+    def _tell(self, told: Figure) -> str:
+        return self.language(told)
 
     def refresh(self) -> None:
         """Show what has changed."""
@@ -102,8 +93,7 @@ class Plan(Screen):
         if view is None or view.state.plan is None:
             if self.changed("shown", "nothing"):
                 self.clear_widgets()
-                words = "There is no plan yet. Begin a day on the screen Today; its areas are reckoned here."
-                self.add_widget(Words(self.look, words, "large", pos_hint={"top": 1}))
+                self.add_widget(Words(self.look, self._tell(message("plan-none")), "large", pos_hint={"top": 1}))
             return
         if self._kept.path != view.path:
             # Another day has areas of its own, even where they are called the same.
@@ -111,36 +101,17 @@ class Plan(Screen):
         names = [area.name for area in view.state.plan.areas]
         name = self._kept.area or view.state.active or names[0]
         name = name if name in names else names[0]
-        entered = dict(self._kept.entered.get(name, {}))
-        if self.changed("inputs", (view.path, view.state.last_seq, name, entered, self.units)):
-            self._reckon(view, name, entered)
-        self._show(names)
-
-    def _reckon(self, view: View, name: str, entered: dict[str, Value]) -> None:
-        # In the day's thread: the first conversion of a unit takes longer than a screen may stand still.
-        self._asked_for += 1
-        number, units, found = self._asked_for, self.units, list[Sheet]()
-
-        def work(_day: object) -> None:
-            found.append(work_out(Inputs(start(view.state, view.events, name), entered), units))
-
-        def then(_answer: object) -> None:
-            if number == self._asked_for and found:
-                self._kept.sheet = found[0]
-                self.refresh()
-
-        self.tablet.ask(work, then)
+        entries = dict(drafts(self.tablet.memory, view.path).of(name))
+        if self.changed("inputs", (view.path, view.state.last_seq, name, entries, self.language)):
+            inputs = day_inputs(view.state, view.events, name, entries)
+            self._kept.sheet = work_out(inputs, self.language)
+        if self._kept.sheet is not None:
+            self._show(self._kept.sheet, names)
 
     # --- what is seen ---------------------------------------------------------------------------------------------
 
-    def _show(self, names: list[str]) -> None:
+    def _show(self, sheet: Sheet, names: list[str]) -> None:
         kept = self._kept
-        sheet = kept.sheet
-        if sheet is None:
-            if self.changed("shown", "waiting"):
-                self.clear_widgets()
-                self.add_widget(Words(self.look, "The plan is being reckoned.", "large"))
-            return
         if self.changed("lines", (sheet.name, sheet.lines)):
             self._show_inputs(sheet, names)
         if self.changed("head", sheet.verdict):
@@ -152,15 +123,15 @@ class Plan(Screen):
             self._show_results(sheet)
         if self.changed("shown", (kept.asked, kept.refused)):
             self.clear_widgets()
-            self.add_widget(self._entry(ASK[kept.asked], sheet) if kept.asked else self._sides)
+            self.add_widget(self._entry(kept.asked, sheet) if kept.asked else self._sides)
 
     def _show_inputs(self, sheet: Sheet, names: list[str]) -> None:
         self._inputs.clear_widgets()
         if len(names) > 1:
             options = [(name, name.capitalize()) for name in names]
             self._inputs.add_widget(Pick(self.look, options, sheet.name, self._pick_area, columns=3))
-        entered = sum(line.origin == "entered" for line in sheet.lines)
-        words = "As planned" if not entered else f"As planned: puts back {entered} entered"
+        count = sum(line.changed for line in sheet.lines)
+        words = self._tell(message("plan-puts-back", count=count) if count else message("plan-as-planned"))
         self._inputs.add_widget(Target(self.look, words, self._as_planned, size="plain"))
         for group in dict.fromkeys(line.group for line in sheet.lines):
             self._inputs.add_widget(Words(self.look, group, "plain", bold=True))
@@ -183,7 +154,7 @@ class Plan(Screen):
         return panel
 
     def _line(self, line: InputLine) -> Target:
-        origin = "" if line.origin == "plan" else f"({line.origin})"
+        origin = f"({line.origin})" if line.origin else ""
         value = f"\n{escape_markup(line.text)} "
         if self.look.text <= 1.2:
             # Blanks keep the marks apart from the words, whose widths are measured.
@@ -191,10 +162,10 @@ class Plan(Screen):
         return Target(
             self.look,
             f"{line.title}{value}{origin}",
-            partial(self._ask, line.key),
+            partial(self._ask, line.field),
             size="plain",
             markup=True,
-            chosen=line.origin == "entered",
+            chosen=line.changed,
         )
 
     def _show_results(self, sheet: Sheet) -> None:
@@ -222,11 +193,13 @@ class Plan(Screen):
                 panel.add_widget(Words(look, reason, role="panel"))
         if verdict.basis:
             panel.add_widget(Words(look, verdict.basis, "small", role="panel", quiet=True))
+        if verdict.assumed:
+            panel.add_widget(Words(look, verdict.assumed, "small", role="panel"))
         if verdict.tries:
-            panel.add_widget(Words(look, "Nearest that works (common practice, no published source):", role="panel"))
+            panel.add_widget(Words(look, self._tell(message("plan-nearest")), role="panel"))
         for other in verdict.tries:
-            press = partial(self._enter, dict(other.entries))
-            panel.add_widget(Target(look, f"Try {other.words}", press, size="plain"))
+            press = partial(self._enter, other.entries)
+            panel.add_widget(Target(look, other.words, press, size="plain"))
         return panel
 
     def _part(self, part: Part) -> Panel:
@@ -242,6 +215,8 @@ class Plan(Screen):
                 panel.add_widget(Words(look, figure.words, "plain", role="panel"))
             if figure.basis:
                 panel.add_widget(Words(look, figure.basis, "small", role="panel", quiet=True))
+        if part.assumed:
+            panel.add_widget(Words(look, part.assumed, "small", role="panel"))
         for caution in part.cautions:
             row = Row()
             row.add_widget(Mark(look, "caution", role="panel", pos_hint={"center_y": 0.5}))
@@ -251,31 +226,29 @@ class Plan(Screen):
 
     # --- entering -------------------------------------------------------------------------------------------------
 
-    def _entry(self, ask: Ask, sheet: Sheet) -> Scroll | NumberEntry:
+    def _entry(self, field: Field, sheet: Sheet) -> Scroll | NumberEntry:
         kept = self._kept
-        line = next(line for line in sheet.lines if line.key == ask.key)
-        if ask.options:
+        line = next(line for line in sheet.lines if line.field == field)
+        take = partial(self._take, sheet, field)
+        leave = self._tell(message("plan-leave"))
+        if FIELDS[field].options:
             column = Column()
-            column.add_widget(Words(self.look, ask.title, "large"))
-            given = sheet.inputs.given(ask.key).value
-            take = partial(self._take, sheet, ask)
-            column.add_widget(Pick(self.look, ask.options, given, take, columns=2, size="large"))
-            column.add_widget(Target(self.look, "Leave as it is", self._leave))
+            column.add_widget(Words(self.look, line.title, "large"))
+            given = sheet.inputs.given(field).value
+            column.add_widget(Pick(self.look, options(field, self.language), given, take, columns=2, size="large"))
+            column.add_widget(Target(self.look, leave, self._leave))
             return Scroll(column)
-        hint = " ".join(
-            part
-            for part in (kept.refused, sheet.inputs.hint(ask), f"It stands at {line.text} ({line.origin}).")
-            if part
-        )
+        origin = line.origin or self._tell(message("plan-origin-plan"))
+        stands = self._tell(message("plan-stands-at", value=line.text, origin=origin))
         return NumberEntry(
             self.look,
-            ask.title,
-            ask.units,
-            lambda value, unit: self._take(sheet, ask, Quantity(value, unit)),
+            line.title,
+            units_of(field, self.language),
+            lambda value, unit: take(Quantity(value, unit)),
             self._leave,
             unit=kept.unit,
             upright=self.tablet.upright,
-            hint=hint,
+            hint=" ".join(part for part in (kept.refused, hint(sheet.inputs, field, self.language), stands) if part),
             typed=kept.typed,
             changed=self._typing,
         )
@@ -283,32 +256,35 @@ class Plan(Screen):
     def _typing(self, typed: Typed, unit: str) -> None:
         self._kept.typed, self._kept.unit = typed, unit
 
-    def _ask(self, key: str) -> None:
-        kept, ask = self._kept, ASK[key]
-        kept.asked, kept.typed, kept.refused = key, Typed(), ""
-        kept.unit = ask.unit(self.units) if ask.units else ""
+    def _ask(self, field: Field) -> None:
+        kept = self._kept
+        kept.asked, kept.typed, kept.refused = field, Typed(), ""
+        kept.unit = next(iter(units_of(field, self.language)), "")
         self.refresh()
 
     def _leave(self) -> None:
-        self._kept.asked, self._kept.refused = "", ""
+        self._kept.asked, self._kept.refused = None, ""
         self.refresh()
 
-    def _take(self, sheet: Sheet, ask: Ask, value: Value) -> None:
-        self._kept.refused = ask.refusal(value, self.units) if isinstance(value, Quantity) else ""
-        if self._kept.refused:
+    def _take(self, sheet: Sheet, field: Field, value: Value) -> None:
+        refusal = unbelievable(field, value) if isinstance(value, Quantity) else None
+        if refusal is not None:
+            self._kept.refused = self._tell(refusal)
             self.refresh()
             return
-        self._kept.asked = ""
-        self._enter(entries(sheet.inputs, ask.key, value))
+        self._kept.asked, self._kept.refused = None, ""
+        self._enter(entered(sheet.inputs, field, value))
 
-    def _enter(self, values: dict[str, Value]) -> None:
-        if self._kept.sheet is not None:
-            self._kept.entered.setdefault(self._kept.sheet.name, {}).update(values)
+    def _enter(self, values: Entries) -> None:
+        sheet = self._kept.sheet
+        if sheet is not None:
+            drafts(self.tablet.memory, self._kept.path).of(sheet.name).update(values)
             self.refresh()
 
     def _as_planned(self) -> None:
-        if self._kept.sheet is not None:
-            self._kept.entered.pop(self._kept.sheet.name, None)
+        sheet = self._kept.sheet
+        if sheet is not None:
+            drafts(self.tablet.memory, self._kept.path).by_area.pop(sheet.name, None)
             self.refresh()
 
     def _pick_area(self, name: str) -> None:

@@ -7,16 +7,21 @@ from fractions import Fraction
 from functools import partial
 from typing import TYPE_CHECKING, Any, get_args
 
+from fieldassist.assess.inputs import Field, Inputs, Value, called, day_inputs, unbelievable
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.state import State
-from fieldassist.trade import dust, lifting
-from fieldassist.trade.quantities import System, convert_exact, format_quantity
+from fieldassist.language import Words as Language
+from fieldassist.trade import dust
+from fieldassist.trade.message import Figure, message
+from fieldassist.trade.quantities import Quantity, convert_exact
 from fieldassist.ui import wellbeing
+from fieldassist.ui.drafts import drafts
 from fieldassist.ui.entry import Typed
 from fieldassist.ui.pad import NumberEntry
 from fieldassist.ui.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, Words
+from fieldassist.ui.planning import hint, input_lines, options, units_of
 from fieldassist.ui.screen import Screen
-from fieldassist.ui.wellbeing import Half, Lift, Standing
+from fieldassist.ui.wellbeing import Half, Standing
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
@@ -26,9 +31,8 @@ if TYPE_CHECKING:
     from fieldassist.day.session import Answer
     from fieldassist.ui.app import Tablet
 
-_PARTS = (("cautions", "Cautions"), ("dust", "Dust"), ("lifting", "Lifting"))
+_PARTS = ("cautions", "dust", "lifting")
 _ADD = (5, 15, 30)
-_DEFER = "The site's dust plan, its competent person and local rules come before all that stands here."
 
 
 class Safety(Screen):
@@ -37,6 +41,7 @@ class Safety(Screen):
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
         self._left, self._right, self._end = Column(), Column(), Column()
+        self._refused = ""
 
     def refresh(self) -> None:
         """Show what has changed."""
@@ -44,10 +49,10 @@ class Safety(Screen):
         if view is None or view.state.plan is None:
             if self.changed("frame", None):
                 self.clear_widgets()
-                self.add_widget(Words(self.look, "No day is open. Begin one, or go on with one, at Today.", "large"))
+                self.add_widget(Words(self.look, self._tell(message("safety-none")), "large"))
             return
         half = self._half(view)
-        if self.changed("frame", (half.part, half.asks, half.task is None)):
+        if self.changed("frame", (half.part, half.asks, half.task is None, self._refused, self.language)):
             self._drawn = {"frame": self._drawn["frame"]}
             self._frame(half)
         if half.asks:
@@ -76,8 +81,12 @@ class Safety(Screen):
             self.tablet.refresh()  # not this screen alone: it may have been made anew meanwhile
 
     @property
-    def _system(self) -> System:
-        return "us" if self.tablet.us else "metric"
+    def language(self) -> Language:
+        """In which words results are shown."""
+        return Language(units="us" if self.tablet.us else "metric")
+
+    def _tell(self, told: Figure) -> str:
+        return self.language(told)
 
     def _frame(self, half: Half) -> None:
         upright = self.tablet.upright
@@ -86,7 +95,8 @@ class Safety(Screen):
         if half.asks:
             self._ask(half)
             return
-        parts = Pick(self.look, _PARTS, half.part, lambda part: self._set(part=part), columns=3 if upright else 1)
+        named = [(part, self._tell(message(f"safety-part-{part}"))) for part in _PARTS]
+        parts = Pick(self.look, named, half.part, lambda part: self._set(part=part), columns=3 if upright else 1)
         frame = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=self.spacing)
         frame.add_widget(parts)
         two = half.part == "lifting" or (half.part == "dust" and half.task is not None)
@@ -125,17 +135,21 @@ class Safety(Screen):
         )
 
     def _asked(self, half: Half) -> tuple[str, str, Sequence[str], Callable[[Fraction, str], None]]:
-        task, place = half.task or "drill", half.place or "indoors"
+        task, place = half.at
         if half.asks == "minutes":
-            return f"Minutes: {task}, {place}", "Of whoever speaks.", ("min", "h"), self._minutes_taken
+            title = self._tell(message("safety-minutes-of", task=task, place=place))
+            return title, self._tell(message("safety-of-whoever-speaks")), ("min", "h"), self._minutes_taken
         if half.asks == "measured":
-            hint = "Respirable crystalline silica, measured during this task. It is not kept in the day's record."
-            return f"µg/m³ in the air: {task}, {place}", hint, ("count",), self._measured_taken
-        wanted = wellbeing.INPUTS[half.asks]
-        return wanted.name, wanted.hint, wellbeing.units_of(half.asks, self._system), self._number_taken
+            title = self._tell(message("safety-measured-of", task=task, place=place))
+            return title, self._tell(message("safety-measured-hint")), ("count",), self._measured_taken
+        assert half.asks is not None
+        hints = (self._refused, hint(self._inputs(), half.asks, self.language))
+        title = self._tell(called(half.asks))
+        return title, " ".join(one for one in hints if one), units_of(half.asks, self.language), self._number_taken
 
     def _asked_no_more(self) -> None:
-        self._set(asks="", typed=Typed(), unit="")
+        self._refused = ""
+        self._set(asks=None, typed=Typed(), unit="")
 
     def _panel(self, into: Column, *lines: Widget, shape: Shape = "none") -> Panel:
         """A panel with lines under each other, beside a shape."""
@@ -156,8 +170,11 @@ class Safety(Screen):
         plan = state.plan
         areas = [a.name for a in plan.areas] if plan is not None else []
         if len(areas) > 1:
-            options = [(a, f"{a.capitalize()}{', at hand' if a == state.active else ''}") for a in areas]
-            into.add_widget(Pick(self.look, options, name, lambda area: self._set(area=area), columns=columns))
+            named = [
+                (a, self._tell(message("safety-at-hand" if a == state.active else "safety-area", area=a)))
+                for a in areas
+            ]
+            into.add_widget(Pick(self.look, named, name, lambda area: self._set(area=area), columns=columns))
 
     @staticmethod
     def _area_name(state: State, half: Half) -> str:
@@ -169,7 +186,7 @@ class Safety(Screen):
     def _cautions(self, view: View, half: Half) -> None:
         state = view.state
         name = self._area_name(state, half)
-        standing = wellbeing.cautions_of(state, view.events, name, self._system)
+        standing = wellbeing.cautions_of(state, view.events, name, self.language)
         if not self.changed("cautions", (name, state.active, standing)):
             return
         self._left.clear_widgets()
@@ -177,20 +194,20 @@ class Safety(Screen):
         for one in standing:
             self._caution(one)
         if not standing:
-            self._left.add_widget(Words(self.look, "The checklist of this area has no cautions."))
+            self._left.add_widget(Words(self.look, self._tell(message("safety-no-cautions"))))
 
     def _caution(self, one: Standing) -> None:
         panel = self._panel(
             self._left,
-            self._words(f"{one.words[:1].upper()}{one.words[1:]}", bold=True),
+            self._words(one.words, bold=True),
             self._words(one.text, size="large" if one.ready else "plain", bold=False),
-            self._words(f"Source: {one.basis}", size="small", quiet=True),
+            self._words(self._tell(message("safety-source", basis=one.basis)), size="small", quiet=True),
             shape=one.shape,
         )
         if one.ready:
             understood = Target(
                 self.look,
-                "Understood",
+                self._tell(message("safety-understood")),
                 lambda: self.tablet.send(cmd.AcknowledgeCaution()),
                 role="first",
                 size_hint_x=0.3,
@@ -202,7 +219,7 @@ class Safety(Screen):
 
     def _dust(self, view: View, half: Half) -> None:
         state = view.state
-        if self.changed("dust", (half.task, half.place, half.measured.get(self._task(half)))):
+        if self.changed("dust", (half.task, half.place, half.measured.get(half.at))):
             self._left.clear_widgets()
             if half.task is None:
                 self._tasks()
@@ -212,17 +229,13 @@ class Safety(Screen):
             self._right.clear_widgets()
             self._minutes(state, half)
 
-    @staticmethod
-    def _task(half: Half) -> wellbeing.Task:
-        return half.task or "drill", half.place or "indoors"
-
     def _tasks(self) -> None:
         columns = 2 if self.tablet.upright else 3 if self.look.text > 1.2 else 4
-        for title, tasks in (
-            ("Which task? Those of Table 1 (29 CFR 1926.1153):", get_args(dust.TableTask)),
-            ("Others, for which the table has no row:", get_args(dust.OtherTask)),
+        for code, tasks in (
+            ("safety-which-task", get_args(dust.TableTask)),
+            ("safety-other-tasks", get_args(dust.OtherTask)),
         ):
-            self._left.add_widget(Words(self.look, title))
+            self._left.add_widget(Words(self.look, self._tell(message(code))))
             targets = [
                 Target(self.look, task.capitalize(), partial(self._set, task=task), size="plain") for task in tasks
             ]
@@ -230,66 +243,71 @@ class Safety(Screen):
 
     def _at_task(self, half: Half) -> None:
         look = self.look
-        task, place = self._task(half)
+        task, place = half.at
         head = Row()
         head.add_widget(Words(look, task.capitalize(), "large", pos_hint={"center_y": 0.5}))
-        head.add_widget(Target(look, "Another task", partial(self._set, task=None), size="plain", size_hint_x=0.5))
+        another = self._tell(message("safety-another-task"))
+        head.add_widget(Target(look, another, partial(self._set, task=None), size="plain", size_hint_x=0.5))
         self._left.add_widget(head)
         if half.place is None:
-            self._left.add_widget(Words(look, "Assumed until you say it: indoors.", quiet=True))
-        places = (("indoors", "Indoors or closed in"), ("outdoors", "Outdoors"))
+            self._left.add_widget(Words(look, wellbeing.place_assumed(self.language), quiet=True))
+        places = [(one, self._tell(message(f"safety-{one}"))) for one in ("indoors", "outdoors")]
         self._left.add_widget(Pick(look, places, place, lambda chosen: self._set(place=chosen)))
         targets = [
-            Target(look, f"+ {n} min", partial(self._note, Fraction(n)), role="first", size="plain") for n in _ADD
+            Target(
+                look,
+                self._tell(message("safety-add-minutes", minutes=Quantity(Fraction(n), "min"))),
+                partial(self._note, Fraction(n)),
+                role="first",
+                size="plain",
+            )
+            for n in _ADD
         ]
-        targets.append(Target(look, "Other minutes", partial(self._set, asks="minutes"), size="plain"))
+        other = self._tell(message("safety-other-minutes"))
+        targets.append(Target(look, other, partial(self._set, asks="minutes"), size="plain"))
         self._left.add_widget(Choices(targets, 2 if look.text > 1.2 else 4))
-        asked = wellbeing.asked_for(task, place)
+        asked = wellbeing.asked_for(task, place, self.language)
         if asked.why:
             self._panel(self._left, self._words(asked.why), shape="caution")
         else:
+            source = self._tell(message("safety-source", basis=asked.basis))
             self._panel(
                 self._left,
-                self._words(f"Control: {asked.control}.", bold=True),
-                self._words(f"Up to 4 h of such tasks a shift: {asked.up_to_four_hours}."),
-                self._words(f"More than 4 h: {asked.more}."),
-                *(self._words(text) for text in asked.cautions),
-                self._words(f"Source: {asked.basis}", size="small", quiet=True),
+                self._words(asked.control, bold=True),
+                *(self._words(text) for text in asked.lines),
+                self._words(source, size="small", quiet=True),
                 shape="caution",
             )
-        measured = half.measured.get((task, place))
-        words = "Enter what was measured in the air" if measured is None else f"Measured: {measured:g} µg/m³. Change it"
-        self._left.add_widget(Target(look, words, partial(self._set, asks="measured"), size="plain"))
+        measured = half.measured.get(half.at)
+        words = message("safety-enter-measured")
+        if measured is not None:
+            words = message("safety-change-measured", value=measured)
+        self._left.add_widget(Target(look, self._tell(words), partial(self._set, asks="measured"), size="plain"))
 
     def _minutes(self, state: State, half: Half) -> None:
         people = list(dict.fromkeys(entry.by for entry in state.dust))
         speaker = state.speaker.name if state.speaker is not None else ""
         if not speaker:
-            self._panel(self._right, self._words("Minutes belong to whoever speaks. Say or choose who, at Today."))
+            self._panel(self._right, self._words(self._tell(message("safety-nobody-speaks"))))
         for person in sorted(people, key=lambda name: name != speaker):
             self._of_person(state, half, person)
         if not people:
-            self._panel(self._right, self._words("No minutes of dust have been noted today."))
+            self._panel(self._right, self._words(self._tell(message("safety-no-minutes"))))
         last = next((e for e in reversed(state.dust) if e.by == speaker and e.part == state.part), None)
         if last is not None:
             out = cmd.NoteDust(task=last.task, place=last.place, minutes=Fraction(), replaces=last.seq)
-            words = f"Take out the last: {format_quantity(last.minutes, 'min')}, {last.task}"
+            words = self._tell(message("safety-take-out", minutes=Quantity(last.minutes, "min"), task=last.task))
             self._right.add_widget(Target(self.look, words, partial(self.tablet.send, out), size="plain"))
-        for text in (*dust.DUST_CAUTIONS, _DEFER):
+        for text in wellbeing.dust_cautions(self.language):
             self._right.add_widget(Words(self.look, f"– {text}"))
 
     def _of_person(self, state: State, half: Half, person: str) -> None:
-        of = wellbeing.dust_of(state.dust, person)
-        within, average = wellbeing.average_of(state.dust, person, half.measured)
+        of = wellbeing.dust_of(state.dust, person, self.language)
+        within, average = wellbeing.average_of(state.dust, person, half.measured, self.language)
         self._panel(
             self._right,
-            self._words(f"{person.title()}: {of.words}", bold=True),
-            *(
-                self._words(text, bold=bold)
-                for (task, place), minutes, asked in of.tasks
-                for text, bold in ((f"{task}, {place}: {format_quantity(minutes, 'min')}", True), (asked, False))
-                if text
-            ),
+            self._words(of.words, bold=True),
+            *(self._words(text, bold=not at) for line in of.tasks for at, text in enumerate(line) if text),
             *(self._words(text, bold=not at and not within) for at, text in enumerate(average)),
             shape="failed" if not within else "caution" if of.over else "done",
         )
@@ -300,7 +318,7 @@ class Safety(Screen):
     def _noting(self, minutes: Fraction) -> cmd.NoteDust:
         view = self.tablet.view
         assert view is not None
-        task, place = self._task(self._half(view))
+        task, place = self._half(view).at
         return cmd.NoteDust(task=task, place=place, minutes=minutes)
 
     def _minutes_taken(self, value: Fraction, unit: str) -> None:
@@ -316,102 +334,99 @@ class Safety(Screen):
         view = self.tablet.view
         if view is not None:
             half = self._half(view)
-            half.measured[self._task(half)] = float(value)
+            half.measured[half.at] = float(value)
         self._asked_no_more()
 
     # --- lifting --------------------------------------------------------------------------------------------------
 
+    def _inputs(self) -> Inputs:
+        view = self.tablet.view
+        assert view is not None
+        name = self._area_name(view.state, self._half(view))
+        return day_inputs(view.state, view.events, name, drafts(self.tablet.memory, view.path).of(name))
+
     def _lifting(self, view: View, half: Half) -> None:
         state = view.state
         name = self._area_name(state, half)
-        lift = half.lifts.setdefault(name, Lift())
-        entered = (tuple(lift.numbers.items()), lift.duration, lift.grip, frozenset(lift.conditions))
-        if not self.changed("lifting", (name, state.active, self._system, entered)):
+        entries = dict(drafts(self.tablet.memory, view.path).of(name))
+        if not self.changed("lifting", (name, entries, state.active, state.last_seq, self.language)):
             return
-        area = wellbeing.area_of(state, name)
-        assert area is not None
+        inputs = self._inputs()
         self._left.clear_widgets()
-        self._pick_area(self._left, state, name, 2 if self.tablet.upright or self.look.text > 1.2 else 3)
-        numbers = [(key, wellbeing.number_of(area, lift, key)) for key in wellbeing.INPUTS]
+        columns = 2 if self.tablet.upright or self.look.text > 1.2 else 3
+        self._pick_area(self._left, state, inputs.name, columns)
+        lines = input_lines(inputs, self.language, wellbeing.LIFT)
         targets = [
             Target(
                 self.look,
-                "\n".join(
-                    line
-                    for line in (
-                        wellbeing.INPUTS[key].name,
-                        wellbeing.shown(key, number, self._system),
-                        number.why,
-                    )
-                    if line
-                ),
-                partial(self._set, asks=key),
+                f"{line.title}\n{line.text}{f' ({line.origin})' if line.origin else ''}",
+                partial(self._set, asks=line.field),
                 size="plain",
+                chosen=line.changed,
             )
-            for key, number in numbers
+            for line in lines
         ]
         self._left.add_widget(Choices(targets, 2))
-        self._left.add_widget(Words(self.look, f"Such lifting a day{'' if lift.duration else ', assumed'}:"))
-        self._left.add_widget(
-            Pick(self.look, wellbeing.DURATIONS, lift.duration or "long", lambda d: self._lift(duration=d))
-        )
-        self._left.add_widget(Words(self.look, f"The hands hold it by{'' if lift.grip else ', assumed'}:"))
-        self._left.add_widget(Pick(self.look, wellbeing.GRIPS, lift.grip or "poor", lambda g: self._lift(grip=g)))
-        self._left.add_widget(Words(self.look, "Press what holds for this lift:"))
+        for line in input_lines(inputs, self.language, wellbeing.CHOICES):
+            self._left.add_widget(Words(self.look, f"{line.title}{f' ({line.origin})' if line.origin else ''}:"))
+            given, take = inputs.given(line.field).value, partial(self._enter, line.field)
+            self._left.add_widget(Pick(self.look, options(line.field, self.language), given, take))
+        self._left.add_widget(Words(self.look, self._tell(message("safety-conditions"))))
         conditions = [
             Target(
                 self.look,
-                f"{condition.capitalize()}: {'YES' if condition in lift.conditions else 'no'}",
-                partial(self._turn, condition),
-                role="first" if condition in lift.conditions else "button",
-                chosen=condition in lift.conditions,
+                words,
+                partial(self._enter, "conditions", inputs.conditions.value ^ {condition}),
+                role="first" if holds else "button",
+                chosen=holds,
                 size="plain",
             )
-            for condition in lifting.NOT_COVERED
+            for condition, holds, words in wellbeing.conditions(inputs, self.language)
         ]
         self._left.add_widget(Choices(conditions, 2))
         self._right.clear_widgets()
-        self._came_of_it(wellbeing.check_lift(area, lift, self._system))
+        self._came_of_it(wellbeing.check_lift(inputs, self.language))
 
     def _came_of_it(self, check: wellbeing.LiftCheck) -> None:
         self._panel(
             self._right,
-            self._words("One person alone, standing, with both hands", quiet=True),
-            *(self._words(text, size="plain" if at else "large") for at, text in enumerate(check.alone)),
-            shape="done" if check.good else "failed",
+            self._words(self._tell(message("safety-who")), quiet=True),
+            self._words(check.who, size="large"),
+            self._words(check.weight),
+            self._words(check.suction),
+            shape="now",
         )
         self._panel(
             self._right,
-            self._words("How many people", quiet=True),
-            self._words(check.hands, bold=True),
-            *([self._words(check.suction)] if check.suction else []),
-            shape="now",
+            self._words(self._tell(message("safety-alone")), quiet=True),
+            *(self._words(text, bold=not at) for at, text in enumerate(check.alone)),
+            shape="done" if check.good else "failed",
         )
         self._end.clear_widgets()
+        if check.assumed:
+            self._panel(self._end, self._words(check.assumed))
         self._panel(self._end, *(self._words(f"– {text}") for text in check.cautions), shape="caution")
         for basis in check.bases:
-            self._end.add_widget(Words(self.look, f"Source: {basis}", "small", quiet=True))
+            self._end.add_widget(Words(self.look, basis, "small", quiet=True))
 
-    def _lift_of(self) -> Lift:
+    def _enter(self, field: Field, value: Value) -> None:
         view = self.tablet.view
-        assert view is not None
-        half = self._half(view)
-        return half.lifts.setdefault(self._area_name(view.state, half), Lift())
-
-    def _lift(self, **changes: Any) -> None:
-        lift = self._lift_of()
-        for name, value in changes.items():
-            setattr(lift, name, value)
-        self.tablet.refresh()
-
-    def _turn(self, condition: lifting.Condition) -> None:
-        self._lift_of().conditions ^= {condition}
-        self.tablet.refresh()
+        if view is not None:
+            drafts(self.tablet.memory, view.path).of(self._inputs().name)[field] = value
+            self.tablet.refresh()
 
     def _number_taken(self, value: Fraction, unit: str) -> None:
         view = self.tablet.view
-        if view is not None:
-            self._lift_of().numbers[self._half(view).asks] = (value, unit)
+        asked = self._half(view).asks if view is not None else None
+        if asked is None or asked == "minutes" or asked == "measured":
+            return
+        given = Quantity(value, unit)
+        refusal = unbelievable(asked, given)
+        if refusal is not None:
+            self._refused = self._tell(refusal)
+            self.tablet.refresh()
+            return
+        self._enter(asked, given)
         self._asked_no_more()
 
 

@@ -1,6 +1,6 @@
 """What the safety screen shows: how cautions stand, minutes of dust, whether a piece may be lifted. No Kivy.
 
-Every figure comes from trade/, every caution from the day's checklists; here they are only put beside each other.
+Every figure comes from `fieldassist.assess`, every caution from the day's checklists; here they are put into words.
 """
 
 from __future__ import annotations
@@ -8,41 +8,54 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal, cast
+from typing import Literal
 
+from fieldassist.assess import dust, handling
+from fieldassist.assess.assumptions import assumed
+from fieldassist.assess.dust import DEFAULT_PLACE, Named, Task
+from fieldassist.assess.inputs import Field, Inputs
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
-from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.rules import FACTS
 from fieldassist.checklist.schema import Caution
 from fieldassist.checklist.state import Area, DustEntry, State
-from fieldassist.trade import dust, lifting, quantities
-from fieldassist.trade.basis import OutOfRange
-from fieldassist.trade.quantities import System, format_quantity
+from fieldassist.language import Words
+from fieldassist.trade import quantities
+from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, Place
+from fieldassist.trade.lifting import NOT_COVERED, SUCTION_CHECKS, Condition
+from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.entry import Typed
+from fieldassist.ui.planning import assumed_words, option_words, sentence
 
-Named = dust.TableTask | dust.OtherTask
-Task = tuple[Named, dust.Place]
+# What may be entered for a lift, in the order in which it stands.
+LIFT: Mapping[str, tuple[Field, ...]] = {
+    "lifting": ("weighed", "reach", "height", "end_reach", "end_height", "turn", "pace", "single_limit", "cups")
+}
+CHOICES: Mapping[str, tuple[Field, ...]] = {"lifting": ("duration", "grip")}
 
 
 @dataclass
 class Half:
     """What was chosen and entered on the safety screen and is in no record: it is kept while the program runs.
 
-    part: what is looked at; area: "" for the one at hand; asks: what the number pad asks for, "" when it is not there;
-    measured: dust in the air by task [ug/m3]; lifts: what was entered for the lift, by area.
+    part: what is looked at; area: "" for the one at hand; asks: what the number pad asks for, None when it is not
+    there; measured: dust in the air by task [ug/m3].
     """
 
     part: Literal["cautions", "dust", "lifting"] = "cautions"
     area: str = ""
     task: Named | None = None
-    place: dust.Place | None = None
-    asks: str = ""
+    place: Place | None = None
+    asks: Field | Literal["minutes", "measured"] | None = None
     typed: Typed = field(default_factory=Typed)
     unit: str = ""
     measured: dict[Task, float] = field(default_factory=dict)
-    lifts: dict[str, Lift] = field(default_factory=dict)
+
+    @property
+    def at(self) -> Task:
+        """The task that is looked at, at its place."""
+        return self.task or "drill", self.place or DEFAULT_PLACE
 
 
 # --- cautions -----------------------------------------------------------------------------------------------------
@@ -67,50 +80,59 @@ def area_of(state: State, name: str) -> Area | None:
     return state.areas.get(name) or Area(planned, state.checklists[planned.checklist], planned.trowel)
 
 
-def cautions_of(state: State, events: Sequence[Event], name: str, system: System) -> tuple[Standing, ...]:
+def cautions_of(state: State, events: Sequence[Event], name: str, words: Words) -> tuple[Standing, ...]:
     """The cautions of an area, those that are due first."""
     area = area_of(state, name)
     if area is None:
         return ()
-    said: dict[str, list[str]] = {}
+    said: dict[str, tuple[str, str]] = {}
     for event in events:
         body = event.body
         if isinstance(body, ev.CautionAcknowledged) and body.area == name:
-            said.setdefault(body.caution, []).append(f"{event.by.title()} {event.at.wall[11:16]}")
+            said[body.caution] = event.by, event.at.wall[11:16]
     due = area.cautions_due()
     ready = due[:1] if state.active == name and not state.closed else ()
-    found = [_standing(area, c, said.get(c.id, []), due, ready, system) for c in area.checklist.cautions]
-    rank = {"caution": 0, "waiting": 1, "done": 2, "none": 3}
-    return tuple(sorted(found, key=lambda one: (not one.ready, rank[one.shape])))
+    found = [_standing(area, c, said.get(c.id), due, ready, words) for c in area.checklist.cautions]
+    rank = ("caution", "waiting", "done", "none")
+    return tuple(sorted(found, key=lambda one: (not one.ready, rank.index(one.shape))))
 
 
 def _standing(
-    area: Area, caution: Caution, said: list[str], due: Sequence[Caution], ready: Sequence[Caution], system: System
+    area: Area,
+    caution: Caution,
+    said: tuple[str, str] | None,
+    due: Sequence[Caution],
+    ready: Sequence[Caution],
+    words: Words,
 ) -> Standing:
-    last = f"acknowledged by {said[-1]}" if said else ""
+    text, basis = caution.text, caution.basis
+    last: dict[str, str] = {} if said is None else {"by": said[0], "at": said[1]}
     if not area.holds(caution) and caution.only_if is not None:
         condition = caution.only_if
         fact = FACTS[condition.fact]
-        unit = quantities.unit_info(condition.unit).canonical
-        value = format_quantity(fact.compute(area.facts), unit, system)
-        over = format_quantity(condition.over, condition.unit, system)
-        words = f"does not apply ({condition.fact} is {value}, not over {over})"
-        return Standing("none", words, caution.text, caution.basis)
+        value = Quantity(
+            Fraction(repr(float(fact.compute(area.facts)))), quantities.unit_info(condition.unit).canonical
+        )
+        over = Quantity(Fraction(repr(float(condition.over))), condition.unit)
+        why = message("safety-not-applying", fact=condition.fact, value=value, over=over)
+        return Standing("none", words(why), text, basis)
     if caution in due:
-        words = "due now" if caution in ready else "due, after the one above" if ready else "due when work goes on here"
-        words += f"; last {last}" if last else ""
-        return Standing("caution", words, caution.text, caution.basis, caution in ready)
-    if said:
-        again = f"; comes again before each {_what(area, caution.before)}" if caution.again == "round" else ""
-        return Standing("done", last + again, caution.text, caution.basis)
-    return Standing("waiting", f"comes before {_what(area, caution.before)}", caution.text, caution.basis)
+        when = "now" if caution in ready else "after" if ready else "later"
+        again = "-again" if last else ""
+        return Standing("caution", words(message(f"safety-due-{when}{again}", **last)), text, basis, caution in ready)
+    what = _what(area, caution.before)
+    if last and caution.again == "round":
+        return Standing("done", words(message("safety-acknowledged-comes-again", what=what, **last)), text, basis)
+    if last:
+        return Standing("done", words(message("safety-acknowledged", **last)), text, basis)
+    return Standing("waiting", words(message("safety-comes-before", what=what)), text, basis)
 
 
-def _what(area: Area, before: str) -> str:
+def _what(area: Area, before: str) -> Message:
     if before == "area":
-        return "the first step of the area"
+        return message("safety-first-step")
     section = area.checklist.section(before) or area.checklist.corrective(before)
-    return f"“{section.title if section is not None else before.replace('-', ' ')}”"
+    return message("safety-section", title=section.title if section is not None else before.replace("-", " "))
 
 
 # --- dust ---------------------------------------------------------------------------------------------------------
@@ -118,260 +140,145 @@ def _what(area: Area, before: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What Table 1 asks for a task at a place; cautions: those of the place; why: why it asks nothing, and then the
-    rest is empty."""
+    """What Table 1 asks for a task at a place, in lines; why: why it asks nothing, and then there are none."""
 
     control: str = ""
-    up_to_four_hours: str = ""
-    more: str = ""
+    lines: tuple[str, ...] = ()
     basis: str = ""
-    cautions: tuple[str, ...] = ()
     why: str = ""
 
 
-def asked_for(task: Named, place: dust.Place) -> Asked:
-    """Both columns of Table 1 for a task.
-
-    >>> asked_for("handheld power saw", "outdoors").up_to_four_hours
-    'no respirator required'
-    """
-    try:
-        short, more = (dust.dust_control(task, place, dust.FOUR_HOURS_MIN + extra) for extra in (0, 1))
-    except OutOfRange as why:
-        return Asked(why=str(why))
-    cautions = tuple(c for c in short.cautions if c not in dust.DUST_CAUTIONS)
-    return Asked(short.control, short.respirator, more.respirator, str(short.basis), cautions)
+def asked_for(task: Named, place: Place, words: Words) -> Asked:
+    """Both columns of Table 1 for a task."""
+    found = dust.needs(task, place)
+    if found.short is None or found.more is None:
+        return Asked(why=words(found.none or ""))
+    short, more = (
+        words(message(f"safety-{code}-four-hours", respirator=words(control.respirator)))
+        for code, control in (("up-to", found.short), ("more-than", found.more))
+    )
+    return Asked(
+        words(message("safety-control", control=words(found.short.control))),
+        (short, more, *(words(caution) for caution in found.cautions)),
+        str(found.short.basis),
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class DustOf:
-    """One person's minutes today: by task, each with what Table 1 asks for it today ("" where it has no row), and what
-    they come to. over: more than four hours of the table's tasks."""
+    """One person's minutes today: what they come to; each task with what Table 1 asks for it today ("" where it has no
+    row); over: more than four hours of the table's tasks."""
 
-    who: str
-    tasks: tuple[tuple[Task, Fraction, str], ...]
     words: str
+    tasks: tuple[tuple[str, str], ...]
     over: bool
 
 
-def dust_of(entries: Sequence[DustEntry], by: str) -> DustOf:
+def dust_of(entries: Sequence[DustEntry], by: str, words: Words) -> DustOf:
     """What one person noted, and what Table 1 asks for it today."""
-    tasks: dict[Task, Fraction] = {}
-    for entry in entries:
-        if entry.by == by:
-            key: Task = (cast(Named, entry.task), entry.place)
-            tasks[key] = tasks.get(key, Fraction()) + entry.minutes
-    total = float(sum((m for (task, _), m in tasks.items() if task in dust.TABLE_1), Fraction()))
-    over = total > dust.FOUR_HOURS_MIN
-    side = "OVER four hours: the higher column holds for every task" if over else "not over four hours"
-    words = f"{format_quantity(total, 'min')} of tasks in Table 1, {side}"
-    return DustOf(by, tuple((key, minutes, _asked_today(key, total)) for key, minutes in tasks.items()), words, over)
+    shift = dust.shift_of(entries, by)
+    code = "safety-shift-over" if shift.over else "safety-shift"
+    lines = []
+    for (task, place), minutes, control, none in shift.tasks:
+        spent = message("safety-task-minutes", task=task, place=place, minutes=Quantity(minutes, "min"))
+        today = "" if none is None or not shift.listed(task) else words(none)
+        if control is not None:
+            asks = {"control": words(control.control), "respirator": words(control.respirator)}
+            today = words(message("safety-today", **asks))
+        lines.append((words(spent), today))
+    minutes_of = message(code, who=by, minutes=_quantity(shift.listed_min, "min"))
+    return DustOf(words(minutes_of), tuple(lines), shift.over)
 
 
-def _asked_today(task: Task, total: float) -> str:
-    if task[0] not in dust.TABLE_1:
-        return ""
-    try:
-        control = dust.dust_control(*task, total)
-    except OutOfRange as why:
-        return str(why)
-    return f"{control.control}; {control.respirator}"
-
-
-def average_of(entries: Sequence[DustEntry], by: str, measured: Mapping[Task, float]) -> tuple[bool, tuple[str, ...]]:
+def average_of(
+    entries: Sequence[DustEntry], by: str, measured: Mapping[Task, float], words: Words
+) -> tuple[bool, tuple[str, ...]]:
     """The 8-hour average of one person from measured air, in sentences; first whether it is within the limit."""
-    if not measured:
+    found = dust.exposure(entries, by, measured)
+    if found is None:
         return True, ()
-    tasks = {task: minutes for task, minutes, _ in dust_of(entries, by).tasks}
-    average = dust.time_weighted_average((measured[t], float(m)) for t, m in tasks.items() if t in measured)
-    verdict = dust.exposure_verdict(average)
-    silent = ", ".join(f"{task} {place}" for task, place in tasks if (task, place) not in measured)
-    left = f"Not measured and counted as clean air, so that the true average is higher: {silent}." if silent else ""
-    rest = "Assumed: what was measured held for all minutes noted of that task, and the rest of 8 h was clean air."
-    words = (f"8-hour average of {by.title()}: {verdict.words}", left, rest, f"Source: {verdict.basis}")
-    return verdict.passed, tuple(w for w in words if w)
+    average = message(
+        f"safety-average-{found.grade}",
+        who=by,
+        average=_bare(found.average_ug_m3),
+        action=_bare(ACTION_LEVEL_UG_M3),
+        limit=_bare(found.limit_ug_m3),
+    )
+    lines = [words(average)]
+    if found.silent:
+        silent = Several(tuple(message("safety-task", task=task, place=place) for task, place in found.silent))
+        lines.append(words(message("safety-not-measured", tasks=silent)))
+    source = message("safety-source", basis=str(found.verdict.basis))
+    return found.grade != "over", (*lines, assumed_words(found.assumed, words), words(source))
+
+
+def _bare(value: float) -> str:
+    return f"{value:.4g}"
+
+
+def _quantity(value: float, unit: str) -> Quantity:
+    return Quantity(Fraction(repr(float(value))), unit)
 
 
 # --- lifting ------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
-class Input:
-    """A number that the lifting equation wants: what it is, its units (metric first), and how to measure it."""
-
-    name: str
-    units: tuple[str, ...]
-    hint: str = ""
-
-
-_LENGTHS = ("mm", "cm", "in")
-INPUTS: Mapping[str, Input] = {
-    "load": Input("Load", ("kg", "lb"), "One piece on a scale, with all that is lifted with it."),
-    "reach": Input("Reach, picking up", _LENGTHS, "From between the ankles forward to the hands."),
-    "height": Input("Height of the hands, picking up", _LENGTHS, "From the floor up to the hands."),
-    "end reach": Input("Reach, setting down", _LENGTHS, "From between the ankles forward to the hands."),
-    "end height": Input("Height of the hands, setting down", _LENGTHS, "From the floor up to the hands."),
-    "turn": Input("Turn of the trunk in degrees", ("count",), "0 for straight ahead, 90 for sideways."),
-    "pace": Input("Lifts a minute", ("count",), "Counted over 15 minutes and divided by 15."),
-    "suction": Input("What the suction cups hold together", ("kg", "lb"), "In the position used, at low vacuum."),
-}
-DURATIONS: tuple[tuple[lifting.Duration, str], ...] = (
-    ("short", "up to 1 h"),
-    ("moderate", "up to 2 h"),
-    ("long", "up to 8 h"),
-)
-GRIPS: tuple[tuple[lifting.Coupling, str], ...] = (("good", "handles"), ("fair", "a fair hold"), ("poor", "bare edges"))
-
-
-@dataclass
-class Lift:
-    """What was entered for a lift; what was not is assumed."""
-
-    numbers: dict[str, tuple[Fraction, str]] = field(default_factory=dict)
-    duration: lifting.Duration | None = None
-    grip: lifting.Coupling | None = None
-    conditions: set[lifting.Condition] = field(default_factory=set)
-
-
-@dataclass(frozen=True, slots=True)
-class Assumed:
-    """A number in its canonical unit, or none; why: how it was come by, "" when it was entered."""
-
-    value: float | None
-    unit: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class LiftCheck:
-    """What comes of a lift, in sentences. good: one person may lift it as described; alone: by the equation."""
+    """What comes of a lift, in sentences. good: one person may lift it as described; who: how many may; weight: of the
+    load, and where it comes from; assumed: what the answer rests on."""
 
     good: bool
+    who: str
+    weight: str
     alone: tuple[str, ...]
-    hands: str
     suction: str
     cautions: tuple[str, ...]
+    assumed: str
     bases: tuple[str, ...]
 
 
-def units_of(name: str, system: System) -> tuple[str, ...]:
-    """The units of an input, the system's own first.
-
-    >>> units_of("load", "us"), units_of("reach", "us")[0]
-    (('lb', 'kg'), 'in')
-    """
-    units = INPUTS[name].units
-    return tuple(sorted(units, key=lambda unit: (unit in ("in", "lb")) is not (system == "us")))
-
-
-def number_of(area: Area, lift: Lift, name: str) -> Assumed:
-    """An input as it was entered, or what is assumed for it. What is assumed is common practice, no published source,
-    but for the load and the reach."""
-    if name in lift.numbers:
-        value, unit = lift.numbers[name]
-        return Assumed(canonical_of(value, unit), unit, "")
-    plan = area.plan
-    wall = area.checklist.surface == "wall"
-    if name == "load":
-        weight = _weight(plan)
-        return Assumed(weight.kg, "kg", "weighed, says the plan" if plan.piece.weighed else "computed from its size")
-    if name == "reach":
-        low = number_of(area, lift, "height").value or 0.0
-        short = min(canonical(plan.piece.length), canonical(plan.piece.width))
-        return Assumed(lifting.horizontal_distance(short, low), "mm", "assumed: it lies flat, short edge to the body")
-    if name == "end reach":
-        return Assumed(number_of(area, lift, "reach").value, "mm", "assumed: as picking up")
-    if name == "height":
-        return Assumed(0.0, "mm", "assumed: from the floor") if wall else Assumed(750.0, "mm", "assumed: from a stack")
-    if name == "end height":
-        return Assumed(1400.0, "mm", "assumed: at the shoulder") if wall else Assumed(0.0, "mm", "assumed: the floor")
-    if name == "turn":
-        return Assumed(0.0, "count", "assumed: the feet turn, not the trunk")
-    if name == "pace":
-        return Assumed(0.2, "count", "assumed: one in five minutes")
-    return Assumed(None, "kg", "not entered")
-
-
-def canonical_of(value: Fraction, unit: str) -> float:
-    """A number in the canonical unit of its dimension."""
-    return quantities.canonical(float(value), unit)
-
-
-def _weight(plan: AreaPlan) -> lifting.PieceWeight:
-    piece = plan.piece
-    return lifting.piece_weight(
-        canonical(piece.length),
-        canonical(piece.width),
-        canonical(piece.thickness),
-        weighed_kg=canonical(piece.weighed) if piece.weighed else None,
+def check_lift(inputs: Inputs, words: Words) -> LiftCheck:
+    """Who may carry a piece, lifted as `inputs` say."""
+    found = handling.handling(inputs)
+    alone = found.alone
+    more = (*(one for one in (alone.where, alone.none) if one is not None), *alone.reasons)
+    bases = [found.basis, *(() if found.equation is None else (found.equation,)), found.weight_basis]
+    return LiftCheck(
+        alone.may,
+        words(found.verdict),
+        words(message("plan-weighed" if found.weighed else "plan-computed")),
+        (words(alone.told), *(sentence(words(one)) for one in more)),
+        words(found.suction_told),
+        tuple(words(caution) for caution in (*found.cautions, *SUCTION_CHECKS)),
+        assumed_words(found.assumed, words),
+        tuple(words(message("safety-source", basis=str(basis))) for basis in dict.fromkeys(bases)),
     )
 
 
-def shown(name: str, number: Assumed, system: System) -> str:
-    """An input as its target says it.
-
-    >>> shown("turn", Assumed(30.0, "count", ""), "metric")
-    '30°'
-    """
-    if number.value is None:
-        return "–"
-    unit = quantities.unit_info(number.unit).canonical
-    text = format_quantity(number.value, unit, "as given" if unit == "count" else system)
-    return f"{text}°" if name == "turn" else text
-
-
-def check_lift(area: Area, lift: Lift, system: System) -> LiftCheck:
-    """Whether one person may lift the piece so, and who else or what else may; in the words of trade/lifting."""
-    number = {name: number_of(area, lift, name).value or 0.0 for name in INPUTS}
-    try:
-        good, alone, bases = _alone(lift, number, system)
-    except ValueError as why:
-        good, alone, bases = False, (str(why),), ()
-    try:
-        advice = lifting.who_may_lift(number["load"], system=system)
-        hands, cautions = f"By weight alone, held close: {advice.words}", advice.cautions
-        bases = (*bases, str(advice.basis))
-        suction = _suction(lift, number)
-    except ValueError as why:
-        hands, suction, cautions = str(why), "", ()
-    if "load" not in lift.numbers:
-        bases = (*bases, f"Load: {_weight(area.plan).basis}")
-    return LiftCheck(good, alone, hands, suction, (*cautions, *lifting.SUCTION_CHECKS), bases)
-
-
-def _alone(lift: Lift, number: Mapping[str, float], system: System) -> tuple[bool, tuple[str, ...], tuple[str, ...]]:
-    travel = abs(number["end height"] - number["height"])
-    start, end = (
-        lifting.recommended_weight_limit(
-            number[reach],
-            number[height],
-            travel,
-            number["turn"],
-            number["pace"],
-            lift.duration or "long",
-            lift.grip or "poor",
-            origin_vertical_mm=number["height"],
-            constants="us" if system == "us" else "metric",
-            rounding="manual",
-            conditions=lift.conditions,
+def conditions(inputs: Inputs, words: Words) -> tuple[tuple[Condition, bool, str], ...]:
+    """What the lifting equation was not made for: each condition, whether it holds here, and its words."""
+    holding = inputs.conditions.value
+    return tuple(
+        (
+            condition,
+            condition in holding,
+            words(
+                message(
+                    "safety-condition-yes" if condition in holding else "safety-condition-no",
+                    condition=option_words("conditions", condition, words),
+                )
+            ),
         )
-        for reach, height in (("reach", "height"), ("end reach", "end height"))
+        for condition in NOT_COVERED
     )
-    limit = lifting.lower_limit(start, end)
-    index = lifting.lifting_index(number["load"], limit)
-    where = "where it is picked up" if limit is start else "where it is set down"
-    most = format_quantity(limit.kg, "kg", system)
-    words = [
-        f"Lifting index {index.index:.2f}. {index.words}" if index.index is not None else index.words,
-        f"Recommended weight limit {most}, {where}; it travels {format_quantity(travel, 'mm', system)} up or down.",
-    ]
-    good = index.index is not None and index.index <= 1 + 1e-9
-    return good, tuple(words), (f"{limit.basis} Each multiplier is rounded to two decimals, as its tables are.",)
 
 
-def _suction(lift: Lift, number: Mapping[str, float]) -> str:
-    if "suction" not in lift.numbers:
-        return "Suction cups: enter what they hold together, to see whether it is twice the load."
-    margin = lifting.suction_margin(number["load"], [number["suction"]])
-    words = "enough" if margin.passed else f"NOT enough: {'; '.join(margin.reasons)}"
-    return f"Suction cups hold {margin.factor:.1f} times the load, {margin.required:g} are asked for: {words}."
+def place_assumed(words: Words) -> str:
+    """Where a task is done, until somebody says it."""
+    return assumed_words((assumed("dust-place"),), words)
+
+
+def dust_cautions(words: Words) -> tuple[str, ...]:
+    """What is said with every answer on dust."""
+    return (*(words(caution) for caution in DUST_CAUTIONS), words(message("safety-defer")))

@@ -90,7 +90,7 @@ def test_figures_in_us_units_and_everything_that_is_pressed_is_large_enough(hand
     hands.wait(lambda: "3/8 in" in hands.target("Notch depth").text, "US units")
     hands.quiet()
     assert "0.162 in" in drawing(hands).said
-    assert "37.3 lb: one person" in hands.seen()  # 16.9 kg
+    assert "37.3 lb: two people" in hands.seen()  # 16.9 kg
     enter(hands, "Notch depth", "1/2")
     assert "1/2 in" in hands.target("Notch depth").text
     assert "0.433 in" in drawing(hands).said

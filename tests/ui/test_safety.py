@@ -84,23 +84,30 @@ def test_minutes_of_dust_by_touch_are_in_the_log_and_come_to_a_sum_by_task_and_p
     ]
 
 
-def test_a_lift_comes_out_as_the_publication_prints_it_and_says_what_is_assumed(hands: Hands) -> None:
+def test_a_lift_is_judged_as_assess_judges_it_and_says_what_is_assumed(hands: Hands) -> None:
     hands.tablet.choose(units="us")
     hands.go("safety")
     hands.press("Lifting")
-    assert "assumed: it lies flat" in hands.seen()
-    # DHHS (NIOSH) Publication 94-110, example 1: 44 lb, H 23 in, V 15 to 63 in, once in five minutes, a fair hold,
-    # up to an hour: RWL 14.5 lb at the destination, LI 3.0. Inputs recalled, as in tests/trade/test_lifting.py.
-    for what, number in (("Load", "44"), ("Reach, picking", "23"), ("Height of the hands, picking", "15")):
+    assert "37.3 lb: two people" in hands.seen()
+    assert "it lies flat, its short edge to the body" in hands.seen()
+    assert "(assumed)" in hands.target("Hands out, picking up").text
+    # DHHS (NIOSH) Publication 94-110, example 1, with the metric constants of the plan: 23 kg x .43 (25/58.42) x .74
+    # (160.02 cm) x .86 (121.92 cm) x 1 x 1 x 1 = 6.294 kg (13.88 lb) where it is set down, against 44 lb.
+    for what, number in (("Piece on a scale", "44"), ("Hands out, picking", "23"), ("Hands up, picking", "15")):
         _type(hands, what, number)
-    _type(hands, "Height of the hands, setting", "6")
-    _type(hands, "Height of the hands, setting", "63")
+    _type(hands, "Hands out, setting", "23")
+    _type(hands, "Hands up, setting", "63")
     hands.press("up to 1 h")
-    hands.press("a fair hold")
+    hands.press("fair: a fair hold")
     seen = hands.seen()
-    assert "Recommended weight limit 14.5 lb, where it is set down; it travels 48 in" in seen
-    assert "Lifting index 3.0" in seen
+    assert "The equation's limit is 13.8 lb, where it is set down; the piece travels 48 in" in seen
+    assert "Lifting index 3.17" in seen
+    assert "(entered)" in hands.target("Hands out, picking up").text
     assert "local rules come first" in seen
+    # Plan reckons with the same.
+    hands.go("plan")
+    assert "Lifting index 3.17" in hands.seen()
+    hands.go("safety")
     hands.press("Kneeling")
     assert "No figure for this lift" in hands.seen()
     # What was entered and is in no record outlives the screen.
@@ -109,7 +116,7 @@ def test_a_lift_comes_out_as_the_publication_prints_it_and_says_what_is_assumed(
     try:
         hands.go("safety")
         assert "Kneeling: YES" in hands.seen()
-        hands.press("Load")
+        hands.press("Piece on a scale")
         hands.press("5")
         hands.go("today")
         hands.go("safety")

@@ -36,11 +36,11 @@ assess-handling-not-judged = { $weight }: no figure holds for this lift. Change 
 
 assess-handling-and-alone = { $verdict } { $alone }
 
-assess-alone-within = One person alone, standing, both hands: up to { $limit } like this. Lifting index { $index }: within the recommended limit.
-assess-alone-above = One person alone, standing, both hands: up to { $limit } like this. Lifting index { $index }: above what one may lift, risk is raised for some. Bring it closer, slow down or get help.
-assess-alone-far-above = One person alone, standing, both hands: up to { $limit } like this. Lifting index { $index }: over three times the recommended limit, risk is raised for nearly everyone. Do not lift it so.
-assess-alone-nothing = One person alone: nothing may be lifted like this.
-assess-alone-no-figure = One person alone: no figure for this lift.
+assess-alone-within = Alone, standing, with both hands: up to { $limit }. Lifting index { $index }: within the limit.
+assess-alone-above = Alone, standing, with both hands: up to { $limit }. Lifting index { $index }: above the limit. Bring it closer, slow down or get help.
+assess-alone-far-above = Alone, standing, with both hands: up to { $limit }. Lifting index { $index }: over three times the limit, risk is raised for nearly everyone. Do not lift it so.
+assess-alone-nothing = Alone: nothing may be lifted like this.
+assess-alone-no-figure = Alone: no figure for this lift.
 assess-governs-start = The equation's limit is { $limit }, where it is picked up; the piece travels { $travel } up or down.
 assess-governs-end = The equation's limit is { $limit }, where it is set down; the piece travels { $travel } up or down.
 
