@@ -62,7 +62,8 @@ class Crew:
         """Say a line that must be refused; the reason."""
         outcome = self.hear(line)
         assert outcome.fate is Fate.REFUSED, f"{line}: {outcome.fate}: {outcome.spoken}"
-        return outcome.spoken
+        assert outcome.spoken is not None
+        return self.day.words(outcome.spoken)
 
     def events(self, kind: type) -> list:
         return [e.body for e in self.day.log.events if isinstance(e.body, kind)]

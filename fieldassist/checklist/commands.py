@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-import re
-from fractions import Fraction
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer
+from pydantic import Field
 
-from fieldassist.checklist.fields import write_number
+from fieldassist.checklist.kinds.base import Asked
+from fieldassist.checklist.kinds.choice import Choose as Choose
+from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
+from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
+from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
+from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
+from fieldassist.checklist.kinds.photo import Sha256
+from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
+from fieldassist.checklist.kinds.reading import Keep as Keep
+from fieldassist.checklist.kinds.reading import Number
 from fieldassist.checklist.plan import DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
-
-# No exponents: a record from elsewhere must not make this machine write out a billion digits.
-_WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
-
-
-def _exact(given: Any) -> Any:
-    if isinstance(given, str) and _WRITTEN.fullmatch(given) is None:
-        raise ValueError(f"{given[:40]!r} is not a number in figures, such as 95, 2.5 or 3/8")
-    return Fraction(given) if isinstance(given, int | str) and not isinstance(given, bool) else given
-
-
-# A reading's number, exact: "95", "2.5", "3/8".
-Number = Annotated[Fraction, BeforeValidator(_exact), PlainSerializer(write_number, return_type=str)]
-
 
 _Mark = Annotated[int, Field(ge=0, le=1000)]
 # A finger's signature: strokes of points (across, down) in thousandths of the field it was drawn in.
@@ -34,11 +27,7 @@ Strokes = Annotated[
 ]
 
 
-class _Command(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class OpenDay(_Command):
+class OpenDay(Asked):
     """Begin the day with its plan and the checklists that its areas use."""
 
     do: Literal["open day"] = "open day"
@@ -46,30 +35,30 @@ class OpenDay(_Command):
     checklists: tuple[Checklist, ...]
 
 
-class SpeakAs(_Command):
+class SpeakAs(Asked):
     """Say who speaks from now on."""
 
     do: Literal["speak as"] = "speak as"
     name: SpokenName
 
 
-class NoteWeather(_Command):
+class NoteWeather(Asked):
     """Note the weather in a few words."""
 
     do: Literal["note weather"] = "note weather"
     text: Annotated[str, Field(min_length=1, max_length=80)]
 
 
-class MakeNote(_Command):
+class MakeNote(Asked):
     """Write a remark into the log. A dictated one has its sound beside it: the stored file's name and SHA-256."""
 
     do: Literal["make note"] = "make note"
     text: Annotated[str, Field(min_length=1, max_length=2000)]
     audio: str | None = None
-    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")] | None = None
+    sha256: Sha256 | None = None
 
 
-class NoteDust(_Command):
+class NoteDust(Asked):
     """Note minutes [min] of one dusty task, for whoever speaks. Given at any time; it answers no step. By touch only.
 
     task, place: as Table 1 of 29 CFR 1926.1153 needs them. replaces: the number of an earlier entry of the same person
@@ -83,97 +72,46 @@ class NoteDust(_Command):
     replaces: Annotated[int, Field(ge=1)] | None = None
 
 
-class StartArea(_Command):
+class StartArea(Asked):
     """Start an area of the plan, or go back to one that is under way."""
 
     do: Literal["start area"] = "start area"
     area: SpokenName
 
 
-class AcknowledgeCaution(_Command):
+class AcknowledgeCaution(Asked):
     """Acknowledge the caution that is due now."""
 
     do: Literal["acknowledge caution"] = "acknowledge caution"
 
 
-class StartRound(_Command):
+class StartRound(Asked):
     """Open a called section: a new batch, the next tile."""
 
     do: Literal["start round"] = "start round"
     section: str
 
 
-class ConfirmStep(_Command):
-    """A confirm step, or a lift, is done. `label` tells which tile was lifted."""
-
-    do: Literal["confirm step"] = "confirm step"
-    section: str
-    step: str
-    label: str | None = None
-
-
-class GiveReading(_Command):
-    """A reading for a step; `label` for readings that are names."""
-
-    do: Literal["give reading"] = "give reading"
-    section: str
-    step: str
-    value: Number = Fraction(0)
-    unit: str = "count"
-    label: str | None = None
-
-
-class Choose(_Command):
-    """One option of a choice."""
-
-    do: Literal["choose"] = "choose"
-    section: str
-    step: str
-    option: str
-
-
-class AttachPhoto(_Command):
-    """A photo, for the photo step at hand or as a remark at any time: the stored file's name and SHA-256."""
-
-    do: Literal["attach photo"] = "attach photo"
-    file: str
-    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
-
-
-class ReleaseHold(_Command):
-    """Release the hold point at hand."""
-
-    do: Literal["release hold"] = "release hold"
-    section: str
-    step: str
-
-
-class Keep(_Command):
-    """Yes: keep the reading that was read back."""
-
-    do: Literal["keep"] = "keep"
-
-
-class Withdraw(_Command):
+class Withdraw(Asked):
     """No, or scratch that: withdraw the reading read back, or else the last thing done in this area."""
 
     do: Literal["withdraw"] = "withdraw"
 
 
-class ChangeNotch(_Command):
+class ChangeNotch(Asked):
     """Go on with another trowel of the plan's list."""
 
     do: Literal["change notch"] = "change notch"
     notch: SpokenName
 
 
-class FinishArea(_Command):
+class FinishArea(Asked):
     """Open the end section of the area."""
 
     do: Literal["finish area"] = "finish area"
 
 
-class SignDay(_Command):
+class SignDay(Asked):
     """Sign the day, or the addendum that is open. Open points are refused unless `accept_open`.
 
     strokes: the finger's signature, as it was drawn: lines through points in 0..1000 across and 0..1000 down.
@@ -184,14 +122,14 @@ class SignDay(_Command):
     strokes: Strokes = ()
 
 
-class OpenAddendum(_Command):
+class OpenAddendum(Asked):
     """Open the signed day again, for corrections or more work. What was signed stays as it is."""
 
     do: Literal["open addendum"] = "open addendum"
     reason: Annotated[str, Field(min_length=3, max_length=500)]
 
 
-class Correct(_Command):
+class Correct(Asked):
     """Correct an event of an earlier part in words: it stays as it is, the correction stands beside it."""
 
     do: Literal["correct"] = "correct"
@@ -199,13 +137,13 @@ class Correct(_Command):
     text: Annotated[str, Field(min_length=3, max_length=2000)]
 
 
-class Tick(_Command):
+class Tick(Asked):
     """Time has passed: let clocks warn and run out."""
 
     do: Literal["tick"] = "tick"
 
 
-class Ask(_Command):
+class Ask(Asked):
     """What changes nothing: the questions what now, repeat and how long, and asking to dictate a note."""
 
     do: Literal["ask"] = "ask"
@@ -222,6 +160,7 @@ Command = Annotated[
     | AcknowledgeCaution
     | StartRound
     | ConfirmStep
+    | ConfirmLift
     | GiveReading
     | Choose
     | AttachPhoto

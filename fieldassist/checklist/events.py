@@ -1,45 +1,46 @@
-"""What happened, in the past tense. Events are appended and never changed: state, report and statistics are folds."""
+"""What happened, in the past tense: figures and decisions, never a sentence that a program would have to read again.
+
+Events are appended and never changed: state, report and statistics are folds. An event holds what was decided, so that
+a fold needs no rule: a later version of the program folds an old day as it was.
+"""
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
-from fieldassist.checklist.commands import Number, Strokes
+from fieldassist.checklist.commands import Strokes
+from fieldassist.checklist.event_base import Fact, Id, Name
+from fieldassist.checklist.event_base import StepPlace as StepPlace
+from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
+from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
+from fieldassist.checklist.kinds.hold import HoldReleased as HoldReleased
+from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
+from fieldassist.checklist.kinds.photo import PhotoAttached as PhotoAttached
+from fieldassist.checklist.kinds.photo import Sha256
+from fieldassist.checklist.kinds.reading import (
+    JudgedBy as JudgedBy,
+)
+from fieldassist.checklist.kinds.reading import (
+    Number,
+)
+from fieldassist.checklist.kinds.reading import (
+    ReadingCalled as ReadingCalled,
+)
+from fieldassist.checklist.kinds.reading import (
+    ReadingKept as ReadingKept,
+)
+from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.plan import DayPlan, Role, Trowel
 from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.told import Told
 from fieldassist.trade import dust
 
+# The format of the record. A day of another number is not opened (`record.log`).
+FORMAT = 3
 
-class Moment(BaseModel):
-    """One instant: wall time for people, monotonic seconds of one run of the machine for intervals.
-
-    wall: ISO 8601 with offset, to the second or finer. mono: seconds since the machine started; boot: which start.
-    """
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-    wall: str
-    mono: float
-    boot: str
-
-    def minutes_to(self, later: Moment) -> float:
-        """Minutes from this moment to `later`, never negative.
-
-        Within one run of the machine the monotonic clock decides, so that setting the wall clock back cannot stretch
-        an open time. Across a restart only wall time is left.
-        """
-        if self.boot == later.boot:
-            seconds = later.mono - self.mono
-        else:
-            seconds = (datetime.fromisoformat(later.wall) - datetime.fromisoformat(self.wall)).total_seconds()
-        return max(0.0, seconds / 60.0)
-
-
-class _Fact(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
+Change = Literal["notch", "batch", "installer"]
 
 
 def _brief(model: BaseModel) -> dict[str, Any]:
@@ -50,45 +51,45 @@ def _brief(model: BaseModel) -> dict[str, Any]:
 _Brief = PlainSerializer(_brief)
 
 
-class DayOpened(_Fact):
+class DayOpened(Fact):
     """The day began with this plan."""
 
     type: Literal["day opened"] = "day opened"
     plan: Annotated[DayPlan, _Brief]
 
 
-class ChecklistAdopted(_Fact):
+class ChecklistAdopted(Fact):
     """The checklist as it stood when the day opened: later edits of the file do not touch this day."""
 
     type: Literal["checklist adopted"] = "checklist adopted"
     checklist: Annotated[Checklist, _Brief]
 
 
-class SpeakerChanged(_Fact):
+class SpeakerChanged(Fact):
     """From here on this person speaks."""
 
     type: Literal["speaker changed"] = "speaker changed"
-    name: str
+    name: Name
     role: Role
 
 
-class WeatherNoted(_Fact):
-    """The weather in words."""
+class WeatherNoted(Fact):
+    """The weather: one of `prompt.WEATHER`, or a few words."""
 
     type: Literal["weather noted"] = "weather noted"
-    text: str
+    text: Annotated[str, Field(max_length=80)]
 
 
-class NoteMade(_Fact):
+class NoteMade(Fact):
     """A remark. audio, sha256: where it was dictated, the stored sound; the text is then what was heard in it."""
 
     type: Literal["note made"] = "note made"
-    text: str
-    audio: str | None = None
-    sha256: str | None = None
+    text: Annotated[str, Field(max_length=2000)]
+    audio: Annotated[str, Field(max_length=120)] | None = None
+    sha256: Sha256 | None = None
 
 
-class DustNoted(_Fact):
+class DustNoted(Fact):
     """Minutes [min] of one dusty task, done by the person of this event.
 
     basis: the row of Table 1 of 29 CFR 1926.1153 for it, or why there is none. replaces: the number of an earlier entry
@@ -99,321 +100,302 @@ class DustNoted(_Fact):
     task: Annotated[str, Field(min_length=1, max_length=80)]
     place: dust.Place
     minutes: Number
-    basis: str
+    basis: Told
     replaces: int | None = None
 
 
-class AreaStarted(_Fact):
-    """Work on an area began."""
+class AreaStarted(Fact):
+    """Work on an area began. installer: who sets there, "" while nobody of that role has spoken."""
 
     type: Literal["area started"] = "area started"
-    area: str
+    area: Name
+    installer: Annotated[str, Field(max_length=80)] = ""
 
 
-class AreaEntered(_Fact):
+class AreaEntered(Fact):
     """The crew went back to an area under way."""
 
     type: Literal["area entered"] = "area entered"
-    area: str
+    area: Name
 
 
-class SectionOpened(_Fact):
-    """A section's steps became due. `failure`: the non-conformance that it cures or checks again."""
+class SectionOpened(Fact):
+    """A section's steps became due.
+
+    steps: those that were opened, in order; after_first: they come after the step at hand, whose reading waits for its
+    yes; failure: the non-conformance that it cures or checks again; phase: the area's phase from here on, None where it
+    does not change; called: it was called for, and can be taken back; lifts: it is a lift, whose readings begin anew;
+    counts_anew: how much has been set since this section begins at nothing, and what changed is forgotten; makes_due:
+    the sections that this change of batch makes due.
+    """
 
     type: Literal["section opened"] = "section opened"
-    area: str
-    section: str
+    area: Name
+    section: Id
     round: int
-    reason: str
+    steps: tuple[Id, ...]
+    reason: Told
     failure: int | None = None
+    phase: Literal["starting", "finishing"] | None = None
+    after_first: bool = False
+    called: bool = False
+    lifts: bool = False
+    counts_anew: bool = False
+    makes_due: tuple[Id, ...] = ()
 
 
-class SectionClosed(_Fact):
-    """The last step of a section was done. `tile_set`: one more tile is on the wall or floor."""
+class SectionClosed(Fact):
+    """The last step of a section was done.
+
+    good: this round is the one that others need; set_m2: the face of the tile that it set [m2], 0 where it set none;
+    counts_for: the sections that become due by the square metres set; phase: the area's phase from here on.
+    """
 
     type: Literal["section closed"] = "section closed"
-    area: str
-    section: str
+    area: Name
+    section: Id
     round: int
-    tile_set: bool = False
+    good: bool = False
+    set_m2: float = 0.0
+    counts_for: tuple[Id, ...] = ()
+    phase: Literal["working"] | None = None
 
 
-class StillFailing(_Fact):
+class StillFailing(Fact):
     """The check after a corrective action failed again; the non-conformance stays open."""
 
     type: Literal["still failing"] = "still failing"
-    area: str
+    area: Name
     failure: int
-    finding: str
+    finding: Told
 
 
-class StepReopened(_Fact):
+class StepReopened(Fact):
     """A failed step will be asked again after its corrective action."""
 
     type: Literal["step reopened"] = "step reopened"
-    area: str
-    section: str
+    area: Name
+    section: Id
     round: int
-    step: str
+    step: Id
     failure: int
 
 
-class CautionAcknowledged(_Fact):
+class CautionAcknowledged(Fact):
     """A caution was read out and acknowledged."""
 
     type: Literal["caution acknowledged"] = "caution acknowledged"
-    area: str
-    caution: str
+    area: Name
+    caution: Id
     round: int = 0
 
 
-class _AtStep(_Fact):
-    area: str
-    section: str
-    round: int
-    step: str
-
-
-class StepConfirmed(_AtStep):
-    """A step was done."""
-
-    type: Literal["step confirmed"] = "step confirmed"
-    label: str | None = None
-
-
-class ReadingCalled(_AtStep):
-    """A reading was heard and read back; it counts for nothing until it is kept."""
-
-    type: Literal["reading called"] = "reading called"
-    quantity: str
-    value: Number
-    unit: str
-    label: str | None = None
-
-
-class ReadingKept(_AtStep):
-    """The reading called at `target` was confirmed, and judged."""
-
-    type: Literal["reading kept"] = "reading kept"
-    target: int
-    passed: bool | None = None
-    criterion: str = ""
-    basis: str = ""
-    finding: str = ""
-
-
-class ChoiceMade(_AtStep):
-    """An option was chosen."""
-
-    type: Literal["choice made"] = "choice made"
-    option: str
-    passed: bool | None = None
-
-
-class PhotoAttached(_AtStep):
-    """A photo was stored, for a photo step or as a remark: then at the step at hand, or at none ("") between rounds."""
-
-    type: Literal["photo attached"] = "photo attached"
-    file: str
-    sha256: str
-
-
-class HoldReleased(_AtStep):
-    """A hold point was released."""
-
-    type: Literal["hold released"] = "hold released"
-
-
-class Withdrawn(_Fact):
-    """The event at `target` no longer counts; it stays in the log, struck through."""
+class Withdrawn(Fact):
+    """The event at `target` no longer counts, nor do those that it had brought about (`strikes`)."""
 
     type: Literal["withdrawn"] = "withdrawn"
-    area: str
+    area: Name
     target: int
     reason: Literal["answered no", "scratched", "said again"]
+    strikes: tuple[int, ...] = ()
 
 
-class LiftJudged(_Fact):
-    """A lifted test tile was judged."""
+class LiftJudged(Fact):
+    """A lifted test tile was judged.
+
+    coverage and required [percent]; verdict: "not complete" where something that is required was not read; reasons: why
+    it failed; unread: what was not read; tightened: how many lifts still follow every tile from here on.
+    """
 
     type: Literal["lift judged"] = "lift judged"
-    area: str
-    section: str
+    area: Name
+    section: Id
     round: int
     lift: int
     tile: int
-    label: str | None = None
-    coverage: float
-    required: float
-    passed: bool
-    reasons: tuple[str, ...] = ()
-    unread: tuple[str, ...] = ()
-    basis: str
+    label: Annotated[str, Field(max_length=40)] | None = None
+    coverage: Number
+    required: Number
+    verdict: Literal["passed", "failed", "not complete"]
+    reasons: tuple[Told, ...] = ()
+    unread: tuple[Told, ...] = ()
+    basis: Told
+    tightened: int = 0
+
+    @property
+    def passed(self) -> bool:
+        """Whether nothing failed and nothing that is required was left unread."""
+        return self.verdict == "passed"
 
 
-class FailureOpened(_Fact):
-    """A non-conformance: what failed, what was required and what must be done. Numbered by its event."""
+class FailureOpened(Fact):
+    """A non-conformance: what failed, what was required and what must be done. Numbered by its event.
+
+    criterion: what was required, in figures; None where an answer failed, and `asked` is the question then.
+    """
 
     type: Literal["failure opened"] = "failure opened"
-    area: str
-    section: str
+    area: Name
+    section: Id
     round: int
-    step: str
-    finding: str
-    criterion: str
-    basis: str
-    corrective: str
+    step: Id
+    finding: Told
+    criterion: JudgedBy | None = None
+    asked: Told | None = None
+    basis: Told | None = None
+    corrective: Id
 
 
-class FailureClosed(_Fact):
+class FailureClosed(Fact):
     """A non-conformance was cured: by which corrective action, and what showed it."""
 
     type: Literal["failure closed"] = "failure closed"
-    area: str
+    area: Name
     failure: int
-    cure: str
-    shown_by: str
+    corrective: Id
+    shown_by: Told
 
 
-class InspectionTightened(_Fact):
+class InspectionTightened(Fact):
     """The next lifts follow every tile."""
 
     type: Literal["inspection tightened"] = "inspection tightened"
-    area: str
+    area: Name
     lifts: int
     failure: int
 
 
-class ClockStarted(_Fact):
-    """A clock began to run. Numbered by its event."""
+class ClockStarted(Fact):
+    """A clock began to run, for so many minutes. Numbered by its event."""
 
     type: Literal["clock started"] = "clock started"
-    area: str
-    clock: str
-    section: str
+    area: Name
+    clock: Id
+    section: Id
     round: int
-    title: str
     minutes: float
-    basis: str
+    basis: Told
 
 
-class ClockStopped(_Fact):
+class ClockStopped(Fact):
     """A clock was stopped in time."""
 
     type: Literal["clock stopped"] = "clock stopped"
-    area: str
-    clock: str
+    area: Name
+    clock: Id
     run: int
 
 
-class ClockWarned(_Fact):
+class ClockWarned(Fact):
     """A clock gave its warning before time is up."""
 
     type: Literal["clock warned"] = "clock warned"
-    area: str
-    clock: str
+    area: Name
+    clock: Id
     run: int
     left_minutes: float
 
 
-class ClockRanOut(_Fact):
-    """Time was up. `dropped`: sections whose remaining steps fell away with it."""
+class ClockRanOut(Fact):
+    """Time was up. drops: steps that fell away with it; ends: sections whose round is good no more."""
 
     type: Literal["clock ran out"] = "clock ran out"
-    area: str
-    clock: str
+    area: Name
+    clock: Id
     run: int
-    title: str
     minutes: float
-    dropped: tuple[str, ...] = ()
+    drops: tuple[StepPlace, ...] = ()
+    ends: tuple[Id, ...] = ()
 
 
-class NotchChanged(_Fact):
-    """Another trowel is in use in this area."""
+class NotchChanged(Fact):
+    """Another trowel is in use in this area. makes_due: the sections that this makes due."""
 
     type: Literal["notch changed"] = "notch changed"
-    area: str
-    notch: str
+    area: Name
+    notch: Name
     trowel: Trowel
+    makes_due: tuple[Id, ...] = ()
 
 
-class InstallerChanged(_Fact):
-    """Another installer sets in this area."""
+class InstallerChanged(Fact):
+    """Another installer sets in this area. makes_due: the sections that this makes due."""
 
     type: Literal["installer changed"] = "installer changed"
-    area: str
-    installer: str
+    area: Name
+    installer: Name
+    makes_due: tuple[Id, ...] = ()
 
 
-class AreaFinished(_Fact):
+class AreaFinished(Fact):
     """Every step of the area is done."""
 
     type: Literal["area finished"] = "area finished"
-    area: str
+    area: Name
 
 
-class CommandRefused(_Fact):
-    """Something was asked for and refused."""
+class CommandRefused(Fact):
+    """Something was asked for and refused: the command, what it named, and why."""
 
     type: Literal["command refused"] = "command refused"
-    area: str | None
-    attempt: str
-    reason: str
+    area: Name | None
+    attempt: Told
+    reason: Told
 
 
-class DaySigned(_Fact):
+class DaySigned(Fact):
     """The day was signed, or the addendum with this number. strokes: the finger's signature."""
 
     type: Literal["day signed"] = "day signed"
-    name: str
+    name: Name
     role: Role
-    open_points: tuple[str, ...] = ()
+    open_points: tuple[Told, ...] = ()
     part: int = 0
     strokes: Strokes = ()
 
 
-class DaySealed(_Fact):
+class DaySealed(Fact):
     """The events up to number `covers`, whose chain ends in `head`, were signed by this person's key.
 
     public_key, signature: Ed25519 (RFC 8032), in hexadecimal; over what exactly, `record.seal` says.
     """
 
     type: Literal["day sealed"] = "day sealed"
-    name: str
+    name: Name
     role: Role
     part: int
     covers: int
-    head: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
-    public_key: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    head: Sha256
+    public_key: Sha256
     signature: Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
 
 
-class AddendumOpened(_Fact):
+class AddendumOpened(Fact):
     """The signed day was opened again: what follows is an addendum, signed and sealed in its turn."""
 
     type: Literal["addendum opened"] = "addendum opened"
     number: int
-    reason: str
+    reason: Annotated[str, Field(max_length=500)]
 
 
-class CorrectionMade(_Fact):
+class CorrectionMade(Fact):
     """The event `target` is corrected in words; it stays as it is."""
 
     type: Literal["correction made"] = "correction made"
     target: int
-    text: str
+    text: Annotated[str, Field(max_length=2000)]
 
 
-class PinRefused(_Fact):
+class PinRefused(Fact):
     """A wrong PIN was given for this person. locked_until: from when on another try is taken, "" for at once."""
 
     type: Literal["pin refused"] = "pin refused"
-    name: str
+    name: Name
     attempts_left: int
-    locked_until: str = ""
+    locked_until: Annotated[str, Field(max_length=40)] = ""
 
 
-class ClockJumped(_Fact):
+class ClockJumped(Fact):
     """The wall clock was set, or ran apart from the monotonic one: by so many seconds, forward if positive."""
 
     type: Literal["clock jumped"] = "clock jumped"
@@ -435,6 +417,7 @@ Body = Annotated[
     | StepReopened
     | CautionAcknowledged
     | StepConfirmed
+    | TileLifted
     | ReadingCalled
     | ReadingKept
     | ChoiceMade
@@ -464,12 +447,16 @@ Body = Annotated[
 
 
 class Event(BaseModel):
-    """A body with its number (1, 2, 3, ...), its id made by the client, when it happened and who spoke."""
+    """A body with its number (1, 2, 3, ...), its id made by the client, when it happened, who spoke and how.
+
+    source: how the command, and each value in it, came to the tablet.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
     seq: Annotated[int, Field(ge=1)]
-    id: str
+    id: Annotated[str, Field(max_length=80)]
     at: Moment
-    by: str
+    by: Annotated[str, Field(max_length=80)]
+    source: Source
     body: Body

@@ -5,12 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import AreaPlan, Trowel
-from fieldassist.trade import catalog, coverage, flatness, lifting, mortar, quantities, ridges, times
-from fieldassist.trade.basis import PRACTICE, Basis, Standing
+from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
+from fieldassist.trade.basis import PRACTICE
+from fieldassist.trade.limits import Verdict
+from fieldassist.trade.message import Bound, Compared, Message, Refused, Text, message, term
+from fieldassist.trade.quantities import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,63 +28,108 @@ class Facts:
 
 
 @dataclass(frozen=True, slots=True)
+class Judged:
+    """A value held against a criterion: "passed", "over" or "under", and what to tell where it does not pass."""
+
+    verdict: Verdict
+    finding: Message | None
+
+
+@dataclass(frozen=True, slots=True)
 class Criterion:
-    """An acceptance criterion ready to be applied; both ends are inclusive and in `unit`."""
+    """An acceptance criterion ready to be applied; both ends are inclusive and in `unit`.
 
-    at_least: float | None
-    at_most: float | None
+    rule: the name under which a checklist called it, or the computation's; "" for numbers of the file.
+    """
+
+    rule: str
+    at_least: Fraction | None
+    at_most: Fraction | None
     unit: str
-    basis: str
+    basis: Message | Text
 
-    def failure(self, value: float, unit: str | None = None) -> str | None:
-        """Why `value` (canonical unit) fails, or None when it passes. Exactly at the limit passes.
+    def judge(self, value: Fraction, unit: str) -> Judged:
+        """Hold a reading against it, in the unit in which it was read. Exactly at an end passes.
 
-        unit: the unit in which the reading was given, so that the answer speaks the reader's language.
+        Errors: `ValueError` for a unit that measures something else.
         """
-        value = quantities.convert(value, quantities.unit_info(self.unit).canonical, self.unit)
-        # Below anything that is read on site; it only swallows the dust of unit conversion.
-        dust = 1e-9 * max(1.0, abs(value))
-        for limit, side, word in ((self.at_least, -1, "under"), (self.at_most, 1, "over")):
-            if limit is not None and side * (value - limit) > dust:
-                unit = unit or self.unit
-                read, allowed = (quantities.convert(v, self.unit, unit) for v in (value, limit))
-                return f" is {word} ".join(quantities.format_against(read, allowed, unit))
-        return None
+        read = Quantity(value, unit)
+        judged = limits.judge(read, ends(self.at_least, self.at_most, self.unit))
+        if judged.passed:
+            return Judged(judged.code, None)
+        broken = dict(ends(self.at_least, self.at_most, self.unit))[judged.side]
+        return Judged(judged.code, message(f"limit-{judged.code}", pair=Compared(read, broken, judged.side)))
 
-    def show(self, value: float, unit: str | None = None) -> str:
-        """A value of this criterion as text, in `unit` or its own."""
-        unit = unit or self.unit
-        return quantities.format_quantity(quantities.convert(value, self.unit, unit), unit)
+    def judge_canonical(self, value: float) -> Judged:
+        """The same for a value in the canonical unit of its dimension."""
+        return self.judge(limits.exactly(value, self.unit).value, quantities.unit_info(self.unit).canonical)
 
-    def text(self, unit: str | None = None) -> str:
-        """The criterion in words: "at least 95 %"."""
-        ends = [
-            f"{word} {self.show(value, unit)}"
-            for word, value in (("at least", self.at_least), ("at most", self.at_most))
-            if value is not None
-        ]
-        return " and ".join(ends)
-
-    def __str__(self) -> str:
-        return self.text()
+    @property
+    def told(self) -> Message:
+        """What is required: "at least 95 %"."""
+        return required(self.at_least, self.at_most, self.unit)
 
 
-def _requirement(facts: Facts) -> coverage.Requirement:
+def ends(at_least: Fraction | None, at_most: Fraction | None, unit: str) -> tuple[tuple[limits.Side, Quantity], ...]:
+    """The ends of a criterion that are given, each with its side."""
+    pairs: tuple[tuple[limits.Side, Fraction | None], ...] = (("at least", at_least), ("at most", at_most))
+    return tuple((side, Quantity(value, unit)) for side, value in pairs if value is not None)
+
+
+def required(at_least: Fraction | None, at_most: Fraction | None, unit: str) -> Message:
+    """What is required, each end rounded to the side on which the figure that is told still passes."""
+    given = ends(at_least, at_most, unit)
+    figures = {side.replace(" ", "-"): Bound(end, side) for side, end in given}
+    return Message("limit-between" if len(given) == 2 else f"limit-{next(iter(figures))}", figures)
+
+
+def criterion(rule: str, at_least: float | None, at_most: float | None, unit: str, basis: object) -> Criterion:
+    """A criterion out of a computation's figures; floats are taken as the decimals that they print as."""
+    least, most = (None if end is None else limits.exactly(end, unit).value for end in (at_least, at_most))
+    return Criterion(rule, least, most, unit, as_told(basis))
+
+
+def stated(at_least: float | None, at_most: float | None, unit: str, basis: Text | None) -> Criterion:
+    """A criterion in the numbers of a checklist file."""
+    return criterion("", at_least, at_most, unit, basis if basis is not None else Text.plain(""))
+
+
+def as_told(given: object) -> Message | Text:
+    """A basis, a reason or a refusal of trade/ as the record has it."""
+    if isinstance(given, Message | Text):
+        return given
+    if isinstance(given, Refused):
+        return given.told
+    return Text.plain(str(given))
+
+
+def requirement(facts: Facts) -> coverage.Requirement:
+    """What the back of each tile must show in this area."""
     return coverage.required_contact(facts.area.piece.product, facts.place, facts.surface)
 
 
-def _required_coverage(facts: Facts) -> Criterion:
-    need = _requirement(facts)
-    return Criterion(need.minimum_percent, None, "percent", str(need.basis))
+def never_read(facts: Facts, measured: set[str]) -> tuple[Message, ...]:
+    """What a lift must show here and the steps of a checklist never ask for: no lift could ever be complete."""
+    need = requirement(facts)
+    wanted = {
+        "largest void": need.largest_void_mm2 is not None,
+        "corners": need.corners or need.edge_clear_mm is not None,
+    }
+    return tuple(term("rules-lift-part", part) for part, asked in wanted.items() if asked and part not in measured)
+
+
+def required_coverage(facts: Facts) -> Criterion:
+    """The contact that the back of each tile must show."""
+    need = requirement(facts)
+    return criterion("required coverage", need.minimum_percent, None, "percent", need.basis)
 
 
 def _largest_void(facts: Facts) -> Criterion:
-    need = _requirement(facts)
+    need = requirement(facts)
     if need.largest_void_mm2 is None:
         # The standard for plain tile sets no single-void limit; good practice does.
-        return Criterion(None, quantities.convert(2, "in2", "mm2"), "mm2", f"{PRACTICE}: no void over 2 in²")
-    basis = need.void_basis or need.basis
-    return Criterion(None, need.largest_void_mm2, "mm2", str(basis))
+        return criterion("largest void", None, coverage.TWO_SQUARE_INCHES_MM2, "mm2", PRACTICE)
+    return criterion("largest void", None, need.largest_void_mm2, "mm2", need.void_basis or need.basis)
 
 
 def _flatness(facts: Facts) -> flatness.FlatnessLimit:
@@ -91,13 +140,13 @@ def _flatness(facts: Facts) -> flatness.FlatnessLimit:
 
 def _base_flatness(facts: Facts) -> Criterion:
     limit = _flatness(facts)
-    return Criterion(None, limit.gap_mm, "mm", str(limit.basis))
+    return criterion("base flatness", None, limit.gap_mm, "mm", limit.basis)
 
 
 def _short_flatness(facts: Facts) -> Criterion:
     limit = _flatness(facts)
     gap = limit.gap_mm if limit.short_gap_mm is None else limit.short_gap_mm
-    return Criterion(None, gap, "mm", str(limit.basis))
+    return criterion("base flatness, short span", None, gap, "mm", limit.basis)
 
 
 def _lippage(facts: Facts) -> Criterion:
@@ -105,36 +154,36 @@ def _lippage(facts: Facts) -> Criterion:
     # Without a joint in the plan, 1/8 in: it lies in the standard's narrower and stricter class.
     joint = canonical(facts.area.joint) if facts.area.joint else 3.175
     limit = flatness.lippage_allowance(joint, warpage)
-    return Criterion(None, limit.mm, "mm", str(limit.basis))
+    return criterion("lippage", None, limit.mm, "mm", limit.basis)
 
 
 def _bed(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
-    limits = mortar.bed_limits(
+    allowed = mortar.bed_limits(
         sheet.kind,
         data_sheet_least_mm=canonical(sheet.least_bed) if sheet.least_bed else None,
         data_sheet_greatest_mm=canonical(sheet.greatest_bed) if sheet.greatest_bed else None,
     )
-    return Criterion(limits.minimum_mm, limits.maximum_mm, "mm", str(limits.basis))
+    return criterion("bed", allowed.minimum_mm, allowed.maximum_mm, "mm", allowed.basis)
 
 
 def _working_temperature(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
     coldest, hottest = (None if end is None else canonical(end) for end in (sheet.coldest, sheet.hottest))
-    limits = times.working_temperature((coldest, hottest))
-    return Criterion(limits.minimum_c, limits.maximum_c, "degC", str(limits.basis))
+    allowed = times.working_temperature((coldest, hottest))
+    return criterion("working temperature", allowed.minimum_c, allowed.maximum_c, "degC", allowed.basis)
 
 
 def _slake(facts: Facts) -> Criterion:
     sheet = facts.area.mortar
     span = times.slake(canonical(sheet.slake) if sheet.slake else None)
-    return Criterion(span.least_min, None, "min", str(span.basis))
+    return criterion("slake", span.least_min, None, "min", span.basis)
 
 
 def _slide(facts: Facts) -> Criterion:
     # One stroke, not there and back.
     slide = ridges.slide_distance(notch_of(facts.trowel))
-    return Criterion(slide.out_mm, None, "mm", str(slide.basis))
+    return criterion("slide", slide.out_mm, None, "mm", slide.basis)
 
 
 def notch_of(trowel: Trowel) -> ridges.Notch:
@@ -148,7 +197,7 @@ def notch_of(trowel: Trowel) -> ridges.Notch:
 
 
 LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
-    "required coverage": _required_coverage,
+    "required coverage": required_coverage,
     "largest void": _largest_void,
     "base flatness": _base_flatness,
     "base flatness, short span": _short_flatness,
@@ -184,7 +233,7 @@ def calculated(
         if found.name == result and isinstance(found.value, int | float) and found.unit in quantities.UNITS:
             value = float(found.value)
             low, high = (value, None) if bound == "at least" else (None, value)
-            return Criterion(low, high, found.unit, str(found.basis) if found.basis else f"computed by {name}")
+            return criterion(name, low, high, found.unit, found.basis)
     numbers = [r.name for r in results if isinstance(r.value, int | float) and r.unit in quantities.UNITS]
     raise ValueError(f"{name!r} has no figure called {result!r}; allowed: {', '.join(numbers) or 'none'}")
 
@@ -197,14 +246,14 @@ class Span:
     """How long a clock runs, in minutes, and why."""
 
     minutes: float
-    basis: str
+    basis: Message | Text
 
 
 def _sheet_span(facts: Facts, field: Literal["pot_life", "open_time"]) -> Span:
     sheet = facts.area.mortar
     return Span(
         canonical(getattr(sheet, field)),
-        str(Basis(f"data sheet of {sheet.name}", standing=Standing.DATA_SHEET)),
+        message("rules-data-sheet", product=sheet.name),
     )
 
 
@@ -244,7 +293,7 @@ def piece_area(area: AreaPlan) -> float:
     return canonical(area.piece.length) * canonical(area.piece.width) / 1e6
 
 
-def least_lifts(facts: Facts) -> tuple[int, str]:
+def least_lifts(facts: Facts) -> tuple[int, Message | Text]:
     """How many test tiles an area needs at least, and why."""
-    need = _requirement(facts)
-    return need.least_lifts, str(need.basis)
+    need = requirement(facts)
+    return need.least_lifts, as_told(need.basis)

@@ -6,198 +6,18 @@ corrective action.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import Field, model_validator
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import Area, Duration, unit_names
-from fieldassist.checklist.plan import Role, Text, Written
-from fieldassist.trade import catalog
-
-Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
-_SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
-Phrase = Annotated[str, StringConstraints(strip_whitespace=True, to_lower=True, max_length=80)]
-
-
-class Kind(StrEnum):
-    """What a step asks for."""
-
-    CONFIRM = "confirm"
-    READING = "reading"
-    CHOICE = "choice"
-    PHOTO = "photo"
-    HOLD = "hold"
-    LIFT = "lift"
-
-
-# A reading's quantity: its dimension and how low and high a reading can be before it must be a mishearing.
-# Plausible ends are in the canonical unit and are ours (common practice, no published source): they only ask again.
-QUANTITIES: dict[str, tuple[str, float, float]] = {
-    "coverage": ("percent", 0, 100),
-    "humidity": ("percent", 5, 100),
-    "moisture": ("percent", 0, 100),
-    "length": ("length", 0, 10_000),
-    "area": ("area", 0, 1_000),
-    "void": ("area", 0, 1),
-    "mass": ("mass", 0, 1_000),
-    "volume": ("volume", 0, 200),
-    "duration": ("duration", 0, 1_440),
-    "temperature": ("temperature", -30, 60),
-    "count": ("count", 0, 10_000),
-    "bags": ("count", 0, 10_000),
-    "label": ("name", 0, 0),
-}
-
-
-class Limit(Written):
-    """An acceptance criterion: numbers with a basis, the name of a rule that computes them for the area, or any
-    computation of the trade (`fieldassist calc` lists them) with its inputs and the result that is the limit."""
-
-    at_least: float | None = None
-    at_most: float | None = None
-    unit: str | None = None
-    basis: Text | None = None
-    rule: str | None = None
-    calculation: str | None = None
-    given: dict[str, str] = Field(default_factory=dict)
-    result: str | None = None
-    bound: Literal["at least", "at most"] = "at most"
-
-    @model_validator(mode="after")
-    def _numbers_or_rule(self) -> Limit:
-        faults = Faults()
-        numbers = self.at_least is not None or self.at_most is not None
-        kinds = (self.calculation is not None, self.rule is not None, numbers or bool(self.unit or self.basis))
-        if sum(kinds) > 1:
-            faults.add("limit-mixed")
-        elif self.calculation is not None:
-            if self.calculation not in catalog.CALCULATIONS:
-                known = list(catalog.CALCULATIONS)
-                faults.add("calculation-unknown", "calculation", given=self.calculation, allowed=known)
-            if self.result is None:
-                faults.add("limit-without-result")
-        elif self.given or self.result:
-            faults.add("limit-result-alone", "given" if self.given else "result")
-        elif self.rule is not None:
-            if self.rule not in rules.LIMITS:
-                faults.add("rule-unknown", "rule", given=self.rule, allowed=sorted(rules.LIMITS))
-        else:
-            self._check_numbers(faults)
-        faults.tell()
-        return self
-
-    def _check_numbers(self, faults: Faults) -> None:
-        if self.at_least is None and self.at_most is None:
-            faults.add("limit-empty")
-            return
-        if self.unit is None:
-            faults.add("limit-without-unit")
-        if self.basis is None:
-            faults.add("limit-without-basis")
-        if self.at_least is not None and self.at_most is not None and self.at_least > self.at_most:
-            faults.add("limit-impossible", "at_least", least=self.at_least, most=self.at_most)
-
-
-class Plausible(Written):
-    """Where a reading can lie at all; outside it was misheard or mistyped, and is asked again."""
-
-    low: float
-    high: float
-    unit: str
-
-
-class Option(Written):
-    """One answer of a choice. `fails`: taking it is a non-conformance."""
-
-    id: Id
-    say: Annotated[tuple[Phrase, ...], Field(min_length=1)]
-    label: Text
-    fails: bool = False
-
-
-class Step(Written):
-    """One thing to do, read, choose, photograph or release."""
-
-    id: Id
-    kind: Kind = Kind.CONFIRM
-    ask: Text
-    say: tuple[Phrase, ...] = ()
-    basis: Text | None = None
-    quantity: str | None = None
-    units: tuple[str, ...] = ()
-    limit: Limit | None = None
-    plausible: Plausible | None = None
-    options: tuple[Option, ...] = ()
-    by: Role | None = None
-    starts: Id | None = None
-    stops: Id | None = None
-    on_fail: Id | None = None
-    measures: Literal["coverage", "largest void", "corners"] | None = None
-
-    @model_validator(mode="after")
-    def _kind_fits_fields(self) -> Step:
-        faults = Faults()
-        _check_phrases(faults, self.say, "say", value=True)
-        for index, option in enumerate(self.options):
-            _check_phrases(faults, option.say, "options", index, "say", value=True)
-        if self.kind is Kind.READING:
-            self._check_reading(faults)
-        else:
-            for field in ("limit", "plausible"):
-                if getattr(self, field) is not None:
-                    faults.add("step-not-reading", field, field=field, kind=self.kind.value)
-            if self.quantity is not None and not (self.kind is Kind.LIFT and self.quantity == "label"):
-                faults.add("step-not-reading", "quantity", field="quantity", kind=self.kind.value)
-            for index, phrase in enumerate(self.say):
-                if self.quantity is None and "{value}" in phrase:
-                    faults.add("phrase-with-value", "say", index)
-            if self.kind is Kind.PHOTO and self.say:
-                faults.add("step-photo-say", "say")
-            if self.kind not in (Kind.CHOICE, Kind.PHOTO) and not self.say:
-                faults.add("step-without-say", "say")
-        if (self.kind is Kind.CHOICE) != bool(self.options):
-            faults.add("step-options", "options")
-        if self.kind is Kind.CHOICE and self.say:
-            faults.add("step-choice-say", "say")
-        if self.kind is Kind.HOLD and self.by is None:
-            faults.add("step-without-by")
-        faults.tell()
-        return self
-
-    def _check_reading(self, faults: Faults) -> None:
-        if self.quantity not in QUANTITIES:
-            faults.add("quantity-unknown", "quantity", given=self.quantity or "", allowed=list(QUANTITIES))
-            return
-        dimension = QUANTITIES[self.quantity][0]
-        if dimension == "name":
-            if self.units or self.limit or self.plausible:
-                faults.add("label-with-units")
-            return
-        allowed = unit_names(dimension)
-        if not self.units:
-            faults.add("reading-without-units", allowed=allowed)
-        units: list[tuple[str, tuple[str | int, ...]]] = [(unit, ("units", i)) for i, unit in enumerate(self.units)]
-        units += [
-            (x.unit, (at, "unit")) for at, x in (("limit", self.limit), ("plausible", self.plausible)) if x and x.unit
-        ]
-        for unit, at in units:
-            if unit not in allowed:
-                faults.add("unit-unfit", *at, given=unit, measured=self.quantity, allowed=allowed)
-        for index, phrase in enumerate(self.say):
-            if "{value}" not in phrase:
-                faults.add("phrase-without-value", "say", index, given=phrase)
-
-    @property
-    def phrases(self) -> tuple[str, ...]:
-        """What may be said for it: its own phrases; a reading's bare value is always understood too."""
-        if self.kind is Kind.READING and "{value}" not in self.say:
-            return (*self.say, "{value}")
-        return self.say
+from fieldassist.checklist.kinds import Lift, Step
+from fieldassist.checklist.kinds.base import Id, check_phrases
+from fieldassist.checklist.plan import Written
+from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
 
 
 class Every(Written):
@@ -210,7 +30,7 @@ class Every(Written):
     first: bool = True
     every: Area | None = None
     changes: tuple[Literal["notch", "batch", "installer"], ...] = ()
-    basis: Text
+    basis: Wording
 
 
 class Section(Written):
@@ -221,9 +41,9 @@ class Section(Written):
     """
 
     id: Id
-    title: Text
+    title: Wording
     when: Literal["start", "called", "due", "end"]
-    called: tuple[Phrase, ...] = ()
+    called: Spoken = Field(default_factory=dict)
     needs: tuple[Id, ...] = ()
     due: Every | None = None
     sets: Literal["tile"] | None = None
@@ -233,15 +53,15 @@ class Section(Written):
     @model_validator(mode="after")
     def _when_fits_fields(self) -> Section:
         faults = Faults()
-        if (self.when == "called") != bool(self.called):
+        if (self.when == "called") != any(self.called.values()):
             faults.add("section-called", "called")
         if (self.when == "due") != (self.due is not None):
             faults.add("section-due", "due")
         if self.needs and self.when != "called":
             faults.add("section-needs", "needs")
-        if sum(s.kind is Kind.LIFT for s in self.steps) > 1:
+        if sum(isinstance(s, Lift) for s in self.steps) > 1:
             faults.add("section-lifts", "steps")
-        _check_phrases(faults, self.called, "called", value=False)
+        check_phrases(faults, self.called, "called", value=False)
         measured = [s.measures for s in self.steps if s.measures]
         if measured and self.lift is None:
             faults.add("section-measures", "steps")
@@ -251,13 +71,13 @@ class Section(Written):
         return self
 
     @property
-    def lift(self) -> Step | None:
+    def lift(self) -> Lift | None:
         """The step of kind lift, if this section lifts a test tile."""
-        return next((s for s in self.steps if s.kind is Kind.LIFT), None)
+        return next((s for s in self.steps if isinstance(s, Lift)), None)
 
-    def step(self, step_id: str) -> Step | None:
-        """The step called `step_id`, or None."""
-        return next((s for s in self.steps if s.id == step_id), None)
+    def call(self, language: str = WRITTEN_IN) -> str | None:
+        """The first phrase that opens it by voice."""
+        return next(iter(in_language(self.called, language)), None)
 
 
 class Tighten(Written):
@@ -270,7 +90,7 @@ class Corrective(Written):
     """What cures a failure. `then: again` repeats what failed; `then: go on` does not."""
 
     id: Id
-    title: Text
+    title: Wording
     steps: Annotated[tuple[Step, ...], Field(min_length=1)]
     then: Literal["again", "go on"] = "again"
     tighten: Tighten | None = None
@@ -283,12 +103,12 @@ class Clock(Written):
     """
 
     id: Id
-    title: Text
+    title: Wording
     rule: str | None = None
     lasts: Duration | None = None
-    basis: Text | None = None
+    basis: Wording | None = None
     warn: Duration | None = None
-    up: Text
+    up: Wording
     ends: Id | None = None
     corrective: Id | None = None
 
@@ -311,7 +131,7 @@ class Condition(Written):
     fact: str
     over: float
     unit: str
-    basis: Text
+    basis: Wording
 
     @model_validator(mode="after")
     def _known(self) -> Condition:
@@ -333,17 +153,21 @@ class Caution(Written):
 
     id: Id
     before: str
-    text: Text
-    basis: Text
+    text: Wording
+    basis: Wording
     only_if: Condition | None = None
     again: Literal["area", "round"] = "area"
+
+
+def _finish_call() -> dict[str, tuple[str, ...]]:
+    return {WRITTEN_IN: ("finish area",)}
 
 
 class Finish(Written):
     """What an area needs before its end section opens."""
 
     lifts_at_least: int | Literal["least lifts"] = "least lifts"
-    call: tuple[Phrase, ...] = ("finish area",)
+    call: Spoken = Field(default_factory=_finish_call)
 
 
 class Checklist(Written):
@@ -351,7 +175,7 @@ class Checklist(Written):
 
     checklist: Id
     edition: Annotated[int, Field(ge=1)]
-    title: Text
+    title: Wording
     place: Literal["dry", "wet", "exterior"]
     surface: Literal["wall", "floor"]
     products: Annotated[tuple[Literal["tile", "natural stone", "gauged panel"], ...], Field(min_length=1)]
@@ -434,14 +258,6 @@ class Checklist(Written):
         raise KeyError(f"{holder_id}/{step_id}")
 
 
-def _check_phrases(faults: Faults, phrases: tuple[str, ...], *at: str | int, value: bool) -> None:
-    """value: {value} may stand in them."""
-    for index, phrase in enumerate(phrases):
-        if not _SPOKEN.match(phrase) or (not value and "{value}" in phrase):
-            reading = ", with {value} where the reading goes" if value else ""
-            faults.add("phrase-unspeakable", *at, index, given=phrase, reading=reading)
-
-
 def _check_steps(
     faults: Faults, holder: Section | Corrective, at: tuple[str | int, ...], correctives: set[str], clocks: set[str]
 ) -> None:
@@ -454,6 +270,6 @@ def _check_steps(
         faults.names(step.starts, clocks, *here, "starts")
         faults.names(step.stops, clocks, *here, "stops")
         judged_by_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
-        judged = (step.limit is not None or any(o.fails for o in step.options)) and not judged_by_lift
-        if (judged or step.kind is Kind.LIFT) and step.on_fail is None:
+        judged = step.judged and not judged_by_lift
+        if judged and step.on_fail is None:
             faults.add("step-without-on-fail", *here)

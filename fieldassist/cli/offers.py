@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import Moment
 from fieldassist.checklist.loader import load_checklist
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role
-from fieldassist.checklist.prompt import Offer, Slot, prompt, step_offers
+from fieldassist.checklist.moment import Moment
+from fieldassist.checklist.offers import Offer, Slot
+from fieldassist.checklist.prompt import place_of, prompt
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Area, Progress, State, Task
 from fieldassist.trade.message import Refused, message
@@ -36,7 +37,7 @@ def offers_for(what: str, checklists: Mapping[str, Checklist]) -> list[Offer]:
     checklist = checklists.get(name) or load_checklist(Path(name))
     for holder, step in checklist.all_steps():
         if step.id == step_id:
-            here = step_offers(checklist, holder, step, now=True, at_hand=True)
+            here = step.offers(place_of(checklist, holder, now=True, at_hand=True))
             return [*here, *_always(checklist, holder, step_id)]
     steps = ", ".join(dict.fromkeys(step.id for _, step in checklist.all_steps()))
     raise NoSuchChoice(message("cli-no-such-step", checklist=name, step=step_id, steps=steps))

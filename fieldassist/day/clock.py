@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Protocol
 
-from fieldassist.checklist.events import Moment
+from fieldassist.checklist.moment import Moment
 
 
 class Clock(Protocol):

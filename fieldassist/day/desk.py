@@ -15,17 +15,19 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist.commands import Ask, Command
-from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.moment import PRESSED, Moment, Source
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
 from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Outcome, act, interpret_text, settle, spoken_answer
 from fieldassist.day.listening import ATTENTION, Listening, Manner
-from fieldassist.day.session import Answer, Day
+from fieldassist.day.session import Answer, Day, told
+from fieldassist.language import Words
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
+from fieldassist.trade.message import Figure, message
 from fieldassist.voice.earcons import Chime, Name, NoChime
 from fieldassist.voice.microphone import Level, Microphone, NoMicrophone
-from fieldassist.voice.readback import aloud
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker
 
@@ -41,7 +43,7 @@ _CHIME: dict[Fate, Name] = {
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A day as it stood at a moment."""
+    """A day as it stood at a moment. `words`: how its messages are told to an eye."""
 
     path: Path
     at: Moment
@@ -49,6 +51,7 @@ class View:
     prompt: Prompt
     events: Sequence[Event]
     head: str
+    words: Words
     dictating: bool = False
 
 
@@ -65,11 +68,6 @@ class Report:
     words: str = ""
     why: str = ""
     problem: bool = False
-
-    @classmethod
-    def of(cls, outcome: Outcome) -> Report:
-        """What came of something heard or typed."""
-        return cls(outcome.spoken, outcome.fate, outcome.catch.words, outcome.catch.why)
 
 
 class Desk:
@@ -118,22 +116,24 @@ class Desk:
         if self._thread is not None and self._thread is not threading.current_thread():
             self._thread.join(wait_s)
 
-    def do(self, command: Command) -> None:
-        """Carry out a command, tapped or chosen. A yes or no to "Did you say ...?" is the same as a spoken one."""
+    def do(self, command: Command, source: Source = PRESSED) -> None:
+        """Carry out a command, tapped or chosen. A yes or no to "Did you say ...?" is the same as a spoken one.
+
+        source: how the value in it was come by, such as counted on a grid.
+        """
 
         def done(day: Day) -> None:
-            meant = settle(day, command)
+            meant = settle(day, command, source)
             if meant is not None:
-                self._answered(day, day.do(meant))
+                self._answered(day, day.do(*meant))
             else:
-                self._tell(Report(SAY_AGAIN, Fate.TAKEN))
-                self._speaker.say(SAY_AGAIN)
+                self._say(day, SAY_AGAIN, Fate.TAKEN)
 
         self._line.put(done)
 
     def typed(self, words: str) -> None:
         """Take words as if they had been said to a held key."""
-        self._line.put(lambda day: self._report(act(day, interpret_text(words, day.prompt.offers))))
+        self._line.put(lambda day: self._report(day, act(day, interpret_text(words, day.prompt.offers))))
 
     def ask(self, work: Callable[[Day], Answer | None], then: Callable[[Answer | None], None] | None = None) -> None:
         """Have something done with the day in its own thread, such as a signature; then is called there with it."""
@@ -204,7 +204,7 @@ class Desk:
                 opened(self._listen(day, recognizer, manner, attention, device))
             except (NoMicrophone, NoAttention) as problem:
                 if failed is None:
-                    self._warn(str(problem))
+                    self._warn(day, told(problem))
                 else:
                     failed(problem)
 
@@ -248,11 +248,11 @@ class Desk:
                         self._guarded(day, self._time_passes)
                     else:
                         if work is None:
-                            self._guarded(day, lambda _day: self._finish_note(ended=True))
+                            self._guarded(day, lambda day: self._finish_note(day, ended=True))
                             return
                         self._guarded(day, self._time_passes)
                         self._guarded(day, work)
-                        self._guarded(day, lambda _day: self._finish_note())
+                        self._guarded(day, lambda day: self._finish_note(day))
                     self._view(day)
             finally:
                 self._close_microphone()
@@ -264,40 +264,46 @@ class Desk:
             work(day)
         except (LogProblem, KeyProblem) as problem:
             self._chime.play("refused")
-            self._tell(Report(str(problem), problem=True))
+            self._tell(Report(day.words(told(problem)), problem=True))
 
     def _view(self, day: Day) -> None:
         dictating = self._listening is not None and self._listening.dictating
         events = tuple(day.log.events)
-        self._show(View(day.log.path, day.clock.now(), day.state, day.prompt, events, day.log.head, dictating))
+        self._show(
+            View(day.log.path, day.clock.now(), day.state, day.prompt, events, day.log.head, day.words, dictating)
+        )
 
     def _time_passes(self, day: Day) -> None:
         answer = day.tick()
         if answer is not None:
             self._chime.play("time is up", 2)
-            self._tell(Report(answer.say))
-            self._speaker.say(aloud(answer.say))
-        self._finish_note()
+            self._say(day, answer.say)
+        self._finish_note(day)
+
+    def _say(self, day: Day, said: Figure, fate: Fate | None = None) -> None:
+        """Tell an eye and an ear."""
+        self._tell(Report(day.words(said), fate))
+        self._speaker.say(day.words.aloud(said))
 
     def _answered(self, day: Day, answer: Answer) -> None:
         self._chime.play("kept" if answer.taken else "refused")
-        said = spoken_answer(day, answer)
-        self._tell(Report(said, Fate.TAKEN if answer.taken else Fate.REFUSED))
-        self._speaker.say(said)
+        self._say(day, spoken_answer(day, answer), Fate.TAKEN if answer.taken else Fate.REFUSED)
 
-    def _report(self, outcome: Outcome) -> None:
+    def _report(self, day: Day, outcome: Outcome) -> None:
         if outcome.fate in _CHIME:
             self._chime.play(_CHIME[outcome.fate])
-        self._tell(Report.of(outcome))
-        if outcome.spoken:
-            self._speaker.say(outcome.spoken)
+        said, caught, words = outcome.spoken, outcome.catch, day.words
+        why = words(caught.why) if caught.why is not None else ""
+        self._tell(Report(words(said) if said is not None else "", outcome.fate, caught.words, why))
+        if said is not None:
+            self._speaker.say(words.aloud(said))
 
-    def _finish_note(self, *, ended: bool = False) -> None:
+    def _finish_note(self, day: Day, *, ended: bool = False) -> None:
         if self._listening is None:
             return
         outcome = self._listening.note_due(ended=ended)
         if outcome is not None:
-            self._report(outcome)
+            self._report(day, outcome)
 
     # --- the microphone -------------------------------------------------------------------------------------------
 
@@ -319,7 +325,9 @@ class Desk:
     ) -> str:
         self._close_microphone()
         listening = Listening(day, recognizer, manner, attention=attention)
-        microphone = self._make_microphone(device, hold_to_talk=manner is Manner.HELD, on_warning=self._warn)
+        microphone = self._make_microphone(
+            device, hold_to_talk=manner is Manner.HELD, on_warning=partial(self._warn, day)
+        )
         self._closing.enter_context(microphone)
         self._listening, self._microphone = listening, microphone
         self._speaker.watch(self._mute, self._spoken)
@@ -335,24 +343,24 @@ class Desk:
         finally:
             self._line.put(partial(self._fell_silent, listening))
 
-    def _fell_silent(self, listening: Listening, _day: Day) -> None:
+    def _fell_silent(self, listening: Listening, day: Day) -> None:
         """The ears have ended, though nobody closed them."""
         if listening is self._listening:
-            self._finish_note(ended=True)
+            self._finish_note(day, ended=True)
             self._close_microphone()
-            self._warn("Nothing is heard any more. Go on by touch or typing, or open the microphone again.")
+            self._warn(day, message("ear-nothing-heard-any-more"))
 
-    def _heard(self, listening: Listening, heard: Heard, whole: bool, _day: Day) -> None:
+    def _heard(self, listening: Listening, heard: Heard, whole: bool, day: Day) -> None:
         if listening is not self._listening:
             return
         # A gap in a note is heard in its sound; a reading that lacks a word is a wrong one.
         if whole or listening.dictating:
-            self._report(listening.take(heard))
+            self._report(day, listening.take(heard))
         elif heard.addressed() and listening.manner is not Manner.CALLED:
-            self._report(_torn(heard))
+            self._report(day, _torn(heard))
 
-    def _warn(self, sentence: str) -> None:
-        self._tell(Report(sentence, problem=True))
+    def _warn(self, day: Day, warning: Figure) -> None:
+        self._tell(Report(day.words(warning), problem=True))
 
     def _close_microphone(self) -> None:
         self._listening = self._microphone = None
@@ -361,5 +369,5 @@ class Desk:
 
 
 def _torn(heard: Heard) -> Outcome:
-    caught = Catch(heard.text, None, "", "a part of it was lost")
-    return Outcome(Fate.ASKED, caught, "I did not hear all of it. Say it again.")
+    caught = Catch(heard.text, why=message("ear-part-lost"))
+    return Outcome(Fate.ASKED, caught, message("ear-not-all-heard"))

@@ -7,23 +7,27 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
-from fieldassist.checklist.events import ReadingCalled, ReadingKept, Withdrawn
-from fieldassist.checklist.prompt import NO, YES, Offer, short
+from fieldassist.checklist.events import ReadingCalled
+from fieldassist.checklist.kinds.reading import as_read
+from fieldassist.checklist.moment import TYPED, Source
+from fieldassist.checklist.offers import Offer
+from fieldassist.checklist.prompt import NO, YES
+from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day, Doubt
+from fieldassist.trade.message import Figure, Message, Refused, Several, holds, message
 from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
 from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
-from fieldassist.voice.readback import aloud
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 
 # In nats, as `Heard.foreign`. Where nobody pressed anything to be heard a command needs more: the demo's commands of
 # two words and more lie at -8 and below, noise included, and talk that passes for one mostly lies above this.
 OPEN_MICROPHONE_LIMIT = -2.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
-CALL = "the attention phrase alone"
-SAY_AGAIN = "Say it again."
+CALL = message("ear-call-alone")
+SAY_AGAIN = message("ear-say-again")
 
 
 class Fate(StrEnum):
@@ -41,19 +45,20 @@ class Fate(StrEnum):
 class Catch:
     """What was heard in a recording, before any day sees it.
 
-    words: as the recognizer wrote them; command: what they mean, or None; why: why there is none, "" with a command.
+    words: as the recognizer wrote them; command: what they mean, or None; why: why there is none, None with a command.
     choices: what ambiguous words could mean; rivals: other values of the reading, or the words of other commands that
-    the sequence would take now, that were heard almost as well.
+    the sequence would take now, that were heard almost as well; source: by voice (model, confidence) or typed.
     """
 
     words: str
-    command: Command | None
-    value: str
-    why: str
+    command: Command | None = None
+    value: str = ""
+    why: Message | None = None
     choices: tuple[Taken, ...] = ()
-    rivals: tuple[str, ...] = ()
+    rivals: tuple[Figure, ...] = ()
     addressed: bool = True
     foreign: float | None = None
+    source: Source = TYPED
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +67,14 @@ class Outcome:
 
     fate: Fate
     catch: Catch
-    spoken: str
+    spoken: Figure | None
     answer: Answer | None = None
 
 
 def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer], *, attention: str | None = None) -> Catch:
     """Hear a recording against what may be said now; with an attention phrase, only what begins with it counts."""
     if is_silent(clip):
-        return Catch("", None, "", "silence: nothing was said", addressed=False)
+        return Catch("", why=message("ear-silence"), addressed=False)
     phrases = recognizer_phrases(offers, recognizer.knows)
     if attention is not None:
         check_attention(attention, recognizer.knows)
@@ -78,17 +83,18 @@ def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer], *, attent
     return interpret(heard, offers) if attention is None else interpret_called(heard, offers, attention)
 
 
-class NoAttention(ValueError):
-    """The attention phrase cannot be used; the text says why and what to do."""
+class NoAttention(Refused):
+    """The attention phrase cannot be used; `told` says why and what to do."""
 
 
 def check_attention(attention: str, knows: Callable[[str], bool]) -> None:
     """NoAttention when the model cannot hear the phrase, or when it would be heard in any talk."""
     words = attention.split()
-    unknown = [w for w in words if not knows(w)]
-    if unknown or len(words) < 2:
-        why = f"the speech model does not know {', '.join(unknown)}" if unknown else "one word is heard in any talk"
-        raise NoAttention(f"'{attention}' cannot be the attention phrase: {why}. Choose two or more usual words.")
+    unknown = tuple(w for w in words if not knows(w))
+    if unknown:
+        raise NoAttention(message("ear-attention-unknown", phrase=attention, words=Several(unknown)))
+    if len(words) < 2:
+        raise NoAttention(message("ear-attention-one-word", phrase=attention))
 
 
 def called(heard: Heard, attention: str) -> Heard | None:
@@ -120,18 +126,18 @@ def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str) -> C
     """As `interpret`, but only what follows the attention phrase counts."""
     after = called(heard, attention)
     if after is not None and heard.addressed():
-        return interpret(after, offers) if after.text else Catch(heard.text, None, "", CALL, foreign=heard.foreign)
-    why = "it does not begin with the attention phrase" if after is None else "talk that only sounds like a call"
-    return Catch(heard.text, None, "", why, addressed=False, foreign=heard.foreign)
+        return interpret(after, offers) if after.text else Catch(heard.text, why=CALL, foreign=heard.foreign)
+    why = message("ear-no-call") if after is None else message("ear-sounds-like-call")
+    return Catch(heard.text, why=why, addressed=False, foreign=heard.foreign)
 
 
 def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
     """The first alternative that is one of the phrases; the runtime grammar may mix phrases, so not always the best."""
     words = heard.text
     if not heard.alternatives:
-        return Catch("", None, "", "no words were heard", addressed=False, foreign=heard.foreign)
+        return Catch("", why=message("ear-no-words"), addressed=False, foreign=heard.foreign)
     if not heard.addressed():
-        return Catch(words, None, "", "talk that is not one of the phrases", addressed=False, foreign=heard.foreign)
+        return Catch(words, why=message("ear-talk"), addressed=False, foreign=heard.foreign)
     unclear: Unclear | None = None
     for alternative in heard.alternatives:
         meaning = understand(alternative.text, offers)
@@ -141,21 +147,45 @@ def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
             and alternative is not heard.alternatives[0]
         ):
             # What a yes keeps cannot be asked about again, so it must be the best hearing, not the first that parses.
-            return Catch(words, None, "", "not clearly a yes", foreign=heard.foreign)
+            return Catch(words, why=message("ear-no-clear-yes"), foreign=heard.foreign)
         if isinstance(meaning, Taken):
             rivals = _rivals(heard, alternative, meaning, offers)
-            return Catch(alternative.text, meaning.command, meaning.value, "", rivals=rivals, foreign=heard.foreign)
+            return Catch(
+                alternative.text,
+                meaning.command,
+                meaning.value,
+                rivals=rivals,
+                foreign=heard.foreign,
+                source=_source(heard, alternative),
+            )
         if isinstance(meaning, Unclear) and unclear is None:
             unclear = meaning
     if unclear is not None:
-        values = " or ".join(c.value for c in unclear.choices)
-        return Catch(unclear.text, None, "", f"it could be {values}", unclear.choices, foreign=heard.foreign)
-    return Catch(words, None, "", "the words are none of the phrases", foreign=heard.foreign)
+        return Catch(unclear.text, why=_could_be(unclear), choices=unclear.choices, foreign=heard.foreign)
+    return Catch(words, why=message("ear-none-of-the-phrases"), foreign=heard.foreign)
 
 
-def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer]) -> tuple[str, ...]:
+def _could_be(unclear: Unclear) -> Message:
+    return message("ear-could-be", values=Several(tuple(_value_of(c.command, c.value) for c in unclear.choices), "or"))
+
+
+def _value_of(command: Command, written: str) -> Figure:
+    """The value of a reading as a figure; what was written where it is a name."""
+    if isinstance(command, GiveReading) and command.label is None:
+        return as_read(command.value, command.unit)
+    return written
+
+
+def _source(heard: Heard, chosen: Alternative) -> Source:
+    """How well the words were heard: by how much the engine held them likelier than the next ones."""
+    others = [other.score for other in heard.alternatives if other is not chosen]
+    lead = round(chosen.score - max(others), 2) if others else None
+    return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500])
+
+
+def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer]) -> tuple[Figure, ...]:
     """What else was heard almost as well: other values of the same reading, or other commands that are due."""
-    found: dict[str, None] = {}
+    found: dict[Figure, None] = {}
     due = [offer for offer in offers if offer.now]
     for other in heard.alternatives:
         if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
@@ -163,7 +193,7 @@ def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[
         if isinstance(meaning.command, GiveReading):
             rival = understand(other.text, offers)
             if isinstance(rival, Taken) and _other_value(meaning.command, rival.command):
-                found[rival.value] = None
+                found[_value_of(rival.command, rival.value)] = None
         else:
             rival = understand(other.text, due)
             if isinstance(rival, Taken) and rival.command != meaning.command:
@@ -182,13 +212,13 @@ def _other_value(reading: GiveReading, rival: Command) -> bool:
 def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
     """The same for typed words."""
     meaning = understand(text, offers)
+    source = Source(how="typed", words=text[:500])
     if isinstance(meaning, Taken):
-        return Catch(text, meaning.command, meaning.value, "")
+        return Catch(text, meaning.command, meaning.value, source=source)
     if isinstance(meaning, Unclear):
-        values = " or ".join(c.value for c in meaning.choices)
-        return Catch(text, None, "", f"it could be {values}", meaning.choices)
+        return Catch(text, why=_could_be(meaning), choices=meaning.choices, source=source)
     assert isinstance(meaning, NotUnderstood)
-    return Catch(text, None, "", "the words are none of the phrases")
+    return Catch(text, why=message("ear-none-of-the-phrases"), source=source)
 
 
 def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
@@ -197,41 +227,45 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
     open_microphone: nobody pressed anything to be heard, so words that are no phrase are talk, and are not answered.
     """
     if open_microphone and _doubtful(caught):
-        why = "too near to other talk for an open microphone"
-        return Outcome(Fate.IGNORED, replace(caught, command=None, why=why), "")
+        return Outcome(Fate.IGNORED, replace(caught, command=None, why=message("ear-near-other-talk")), None)
     if caught.command is None:
-        if not caught.addressed or (open_microphone and not caught.choices):
-            return Outcome(Fate.IGNORED, caught, "")
-        if caught.choices:
-            options = ", or ".join(aloud(c.value) for c in caught.choices)
-            return Outcome(Fate.ASKED, caught, f"Did you mean {options}? Say it with its unit.")
-        if day.prompt.waits_for_yes:
-            return Outcome(Fate.ASKED, caught, f"{aloud(day.prompt.say)} Say '{YES[1]}' or '{NO[1]}'.")
-        hints = ", ".join(f"'{hint}'" for hint in day.prompt.hints[:4])
-        return Outcome(Fate.ASKED, caught, f"I did not get that. You can say {hints}.")
+        return _not_understood(day, caught, open_microphone)
     command = caught.command
     if caught.rivals and not isinstance(command, GiveReading | Ask):
         if not (day.prompt.waits_for_yes and isinstance(command, Keep | Withdraw)):
-            day.doubtful = Doubt(command, caught.words)
-        return Outcome(Fate.ASKED, replace(caught, command=None, why=_close(caught)), aloud(day.prompt.say))
-    meant = settle(day, command)
+            day.doubtful = Doubt(command, caught.words, caught.source)
+        why = message("ear-heard-almost-as-well", words=caught.rivals[0])
+        return Outcome(Fate.ASKED, replace(caught, command=None, why=why), day.prompt.say)
+    meant = settle(day, command, caught.source)
     if meant is None:
         return Outcome(Fate.TAKEN, replace(caught, command=None), SAY_AGAIN)
-    answer = day.do(meant)
+    answer = day.do(*meant)
     said = spoken_answer(day, answer, caught.rivals)
     return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
 
 
-def settle(day: Day, command: Command) -> Command | None:
-    """What a command means where it was asked whether another was said: a yes is that one, a no is nothing (None)."""
+def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Outcome:
+    if not caught.addressed or (open_microphone and not caught.choices):
+        return Outcome(Fate.IGNORED, caught, None)
+    if caught.choices:
+        values = tuple(_value_of(c.command, c.value) for c in caught.choices)
+        return Outcome(Fate.ASKED, caught, message("ear-did-you-mean", values=Several(values, "or")))
+    if day.prompt.waits_for_yes:
+        said = message("ear-yes-or-no", question=day.prompt.say, yes=YES[1], no=NO[1])
+        return Outcome(Fate.ASKED, caught, said)
+    hints = tuple(message("prompt-quoted", phrase=hint) for hint in day.prompt.hints[:4])
+    return Outcome(Fate.ASKED, caught, message("ear-you-can-say", hints=Several(hints)))
+
+
+def settle(day: Day, command: Command, source: Source) -> tuple[Command, Source] | None:
+    """What a command means where it was asked whether another was said: a yes is that one, a no is nothing (None).
+
+    source: how the command came; what a yes means came as it was heard at first.
+    """
     doubt, day.doubtful = day.doubtful, None
     if doubt is not None and isinstance(command, Withdraw):
         return None
-    return doubt.command if doubt is not None and isinstance(command, Keep) else command
-
-
-def _close(caught: Catch) -> str:
-    return f"'{caught.rivals[0]}' was heard almost as well"
+    return (doubt.command, doubt.source) if doubt is not None and isinstance(command, Keep) else (command, source)
 
 
 def _doubtful(caught: Catch) -> bool:
@@ -241,43 +275,27 @@ def _doubtful(caught: Catch) -> bool:
     return caught.command is not None and caught.foreign is not None and caught.foreign > OPEN_MICROPHONE_LIMIT
 
 
-def spoken_answer(day: Day, answer: Answer, rivals: tuple[str, ...] = ()) -> str:
-    """The answer for the ear; a reading is read back in words, digit by digit where it matters."""
+def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> Figure:
+    """The answer, and what is asked next; a reading is read back, digit by digit where it matters."""
     called = [e.body for e in answer.events if isinstance(e.body, ReadingCalled)]
     pending = day.state.pending
     if called and pending is not None:
         area = day.state.areas[pending.area]
         step = area.checklist.step(pending.task.section, pending.task.step)
         if pending.label is not None:
-            return read_back_name(short(step), pending.label).text
+            return read_back_name(step.name, pending.label).told
         criterion = area.criterion(step)
-        fails = criterion.failure(pending.canonical, pending.unit) if criterion else None
+        fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
         signs = Signs(fails=fails, rivals=rivals, last=_last_readings(day, pending))
-        return read_back(short(step), pending.value, pending.unit, signs).text
-    said = aloud(answer.say)
-    if answer.taken and not _was_question(answer):
-        following = answer.then.say
-        if following and following not in answer.say:
-            said = f"{said} {aloud(following)}".strip()
-    return said
-
-
-def _was_question(answer: Answer) -> bool:
-    """An answer that changed nothing was a question: it says what it was asked and no more."""
-    return not answer.events
+        return read_back(step.name, pending.value, pending.unit, signs).told
+    following = answer.then.say
+    # An answer that changed nothing was a question: it says what it was asked and no more.
+    if not answer.taken or not answer.events or holds(answer.say, following):
+        return answer.say
+    return Several((answer.say, following), "sentences")
 
 
 def _last_readings(day: Day, pending: Pending) -> list[float]:
     """Earlier kept readings of the same step in the same area, oldest first, in the unit of the one that waits."""
-    called: dict[int, ReadingCalled] = {}
-    found = []
-    withdrawn = {e.body.target for e in day.log.events if isinstance(e.body, Withdrawn)}
-    for event in day.log.events:
-        body = event.body
-        if isinstance(body, ReadingCalled):
-            called[event.seq] = body
-        elif isinstance(body, ReadingKept) and event.seq not in withdrawn:
-            earlier = called.get(body.target)
-            if earlier and earlier.area == pending.area and earlier.step == pending.task.step:
-                found.append(convert(earlier.value, earlier.unit, pending.unit))
-    return found
+    earlier = standing(day.log.events).readings_of(pending.area, pending.task.step)
+    return [convert(reading.body.value, reading.body.unit, pending.unit) for reading in earlier]

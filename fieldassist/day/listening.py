@@ -21,7 +21,9 @@ import numpy as np
 import soundfile
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.prompt import NO, UNDO, Offer
+from fieldassist.checklist.moment import Source
+from fieldassist.checklist.offers import Offer
+from fieldassist.checklist.prompt import NO, UNDO
 from fieldassist.day.ear import (
     CALL,
     Catch,
@@ -36,6 +38,7 @@ from fieldassist.day.ear import (
 )
 from fieldassist.day.session import Day
 from fieldassist.record import attachments
+from fieldassist.trade.message import message
 from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import RATE_HZ, Heard, Recognizer
 
@@ -145,7 +148,7 @@ class Listening:
         caught = interpret_called(heard, asked.offers, self.attention)
         if caught.why == CALL:
             self._all = (begun, self._position + self._window_s)
-            return Outcome(Fate.CALLED, caught, "")
+            return Outcome(Fate.CALLED, caught, None)
         return act(self.day, caught)
 
     def prompted(self) -> None:
@@ -166,9 +169,9 @@ class Listening:
     def _dictated(self, note: _Note, heard: Heard) -> Outcome:
         if heard.text in (*NO, *UNDO) and not note.texts:
             self._note = None
-            return Outcome(Fate.TAKEN, Catch(heard.text, None, "", ""), "No note is made.")
+            return Outcome(Fate.TAKEN, Catch(heard.text), message("ear-no-note-made"))
         note.add(heard)
-        return Outcome(Fate.DICTATED, Catch(heard.text, None, "", ""), "")
+        return Outcome(Fate.DICTATED, Catch(heard.text), None)
 
     def note_due(self, *, ended: bool = False) -> Outcome | None:
         """The note, once its pause has come; None before. ended: no more sound will come.
@@ -182,13 +185,13 @@ class Listening:
         if not ended and self._quiet < note.until and still < (NOTE_LAST_S if note.texts else NOTE_WAIT_S):
             return None
         self._note = None
-        caught = Catch(" ".join(note.texts), None, "", "")
+        caught = Catch(" ".join(note.texts), source=Source(how="spoken", model=note.model))
         if not note.texts:
-            return Outcome(Fate.ASKED, caught, "No note was spoken.")
+            return Outcome(Fate.ASKED, caught, message("ear-no-note-spoken"))
         kept = attachments.keep(self.day.log.path, note.flac(), ".flac")
         command = cmd.MakeNote(text=caught.words[:2000], audio=kept.file, sha256=kept.sha256)
-        answer = self.day.do(command)
-        said = f"{answer.say} I heard: {caught.words}." if answer.taken else answer.say
+        answer = self.day.do(command, caught.source)
+        said = message("ear-note-heard", answer=answer.say, words=caught.words) if answer.taken else answer.say
         self.prompted()
         return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, replace(caught, command=command), said, answer)
 
@@ -198,12 +201,14 @@ class _Note:
 
     def __init__(self, begun: float) -> None:
         self.texts: list[str] = []
+        self.model = ""
         self.until = begun + NOTE_WAIT_S  # the place in the stream at which it is over, unless somebody speaks there
         self.begun = time.monotonic()
         self._sounds: list[bytes] = []
 
     def add(self, heard: Heard) -> None:
         self.texts.append(heard.text)
+        self.model = heard.model
         self._sounds.append(heard.audio)
         self.until = heard.begun + heard.seconds + NOTE_PAUSE_S
 

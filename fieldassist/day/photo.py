@@ -11,7 +11,8 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
-from fieldassist.day.session import Answer, Day
+from fieldassist.checklist.moment import PRESSED
+from fieldassist.day.session import Answer, Day, told
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
 
@@ -84,23 +85,23 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     return Picture(small.tobytes(), small.width, small.height)
 
 
-def attach(day: Day, source: Path) -> Answer:
+def attach(day: Day, file: Path) -> Answer:
     """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand.
 
     The answer is given once copy and entry are on disk; where it is not `taken` nothing was attached, and `say` tells
     why. LogProblem when the entry cannot be written.
     """
     try:
-        data = read(source)
-        look_at(data, source.name, 64)
+        data = read(file)
+        look_at(data, file.name, 64)
     except NoPhoto as problem:
-        return Answer(False, str(problem), (), day.prompt)
+        return Answer(False, told(problem), (), day.prompt)
     # Asked first: a day that takes no photo now gets no file that nothing speaks of.
     trial = cmd.AttachPhoto(file="", sha256="0" * 64)
     if isinstance(engine.decide(day.state, trial, day.clock.now()), engine.Refusal):
-        return day.do(trial)
+        return day.do(trial, PRESSED)
     try:
-        kept = attachments.keep(day.log.path, data, source.suffix)
+        kept = attachments.keep(day.log.path, data, file.suffix)
     except LogProblem as problem:
-        return Answer(False, str(problem), (), day.prompt)
-    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256))
+        return Answer(False, told(problem), (), day.prompt)
+    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256), PRESSED)

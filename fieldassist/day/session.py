@@ -12,30 +12,36 @@ from typing import Any
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist.commands import Command, Strokes
-from fieldassist.checklist.events import ClockJumped, CommandRefused, Event, Moment, PinRefused
+from fieldassist.checklist.events import ClockJumped, CommandRefused, Event, PinRefused
+from fieldassist.checklist.fold import fold
+from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayPlan
-from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, show, whether_meant
+from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, whether_meant
 from fieldassist.checklist.schema import Checklist
-from fieldassist.checklist.state import State, fold
+from fieldassist.checklist.state import State
+from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import Clock
+from fieldassist.language import Words
 from fieldassist.record.keys import KeyProblem, Keyring, LockedOut, WrongPin
 from fieldassist.record.log import DayLog, chain_hash
 from fieldassist.record.seal import SealProblem, make_seal
+from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 
 # Wall time is kept to the second, and a network's time service turns the clock by a little now and then. Ours.
 _CLOCK_JUMP_S = 30.0
 
 
-class CannotOpen(Exception):
-    """The day cannot be opened as asked; the text says why and what to do."""
+class CannotOpen(Refused):
+    """The day cannot be opened as asked; `told` says why and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """A command that was heard with doubt, and the words it was heard in."""
+    """A command that was heard with doubt, the words it was heard in, and how well."""
 
     command: Command
     words: str
+    source: Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +52,7 @@ class Answer:
     """
 
     taken: bool
-    say: str
+    say: Figure
     events: tuple[Event, ...]
     then: Prompt
     alarm: bool = False
@@ -55,60 +61,79 @@ class Answer:
 class Day:
     """One day's log with the state folded from it. Only this class appends."""
 
-    def __init__(self, log: DayLog, clock: Clock) -> None:
+    def __init__(self, log: DayLog, clock: Clock, language: str = "en") -> None:
         self.log = log
+        self.language = language
         self.clock = clock
         # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
         self.doubtful: Doubt | None = None
         self.state: State = fold(log.events)
 
     @classmethod
-    def begin(cls, path: Path, plan: DayPlan, checklists: Mapping[str, Checklist], clock: Clock) -> Day:
+    def begin(
+        cls, path: Path, plan: DayPlan, checklists: Mapping[str, Checklist], clock: Clock, language: str = "en"
+    ) -> Day:
         """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk."""
         used = tuple(c for name, c in checklists.items() if any(a.checklist == name for a in plan.areas))
         opening = engine.decide(State(), cmd.OpenDay(plan=plan, checklists=used), clock.now(), uuid.uuid4().hex)
         if isinstance(opening, engine.Refusal):
-            raise CannotOpen(opening.say)
+            raise CannotOpen(opening.why)
         log = DayLog.create(path)
         try:
             log.append(opening.events)
         except BaseException:
             log.close()
             raise
-        return cls(log, clock)
+        return cls(log, clock, language)
 
     @classmethod
-    def resume(cls, path: Path, clock: Clock, *, read_only: bool = False) -> Day:
+    def resume(cls, path: Path, clock: Clock, *, read_only: bool = False, language: str = "en") -> Day:
         """A day where it was left, at any event. LogProblem and its kinds from the log.
 
         read_only: only to look at, while another program works on it or on a disk that cannot be written.
         """
-        return cls(DayLog.open(path, read_only=read_only), clock)
+        return cls(DayLog.open(path, read_only=read_only), clock, language)
 
-    def do(self, command: Command) -> Answer:
-        """Carry out a command. The answer is given only once its events are on disk; LogProblem when they cannot be."""
+    @property
+    def words(self) -> Words:
+        """How this day is told: in its language and the plan's units, for an eye."""
+        return Words(self.language, self.state.plan.units if self.state.plan else "as given")
+
+    def do(self, command: Command, source: Source = TYPED) -> Answer:
+        """Carry out a command. The answer is given only once its events are on disk; LogProblem when they cannot be.
+
+        source: how the command, and each value in it, came to the tablet.
+        """
         now = self.clock.now()
         self._note_clock(now)
-        outcome = engine.decide(self.state, command, now, uuid.uuid4().hex)
+        outcome = engine.decide(self.state, command, now, uuid.uuid4().hex, source)
         if isinstance(outcome, engine.Refusal):
-            return self._refused(command, outcome.say)
+            return self._refused(command, outcome.why, source)
         self._append(outcome.events)
-        return Answer(True, outcome.say, outcome.events, self.prompt, outcome.alarm)
+        return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
 
-    def _refused(self, command: Command, why: str) -> Answer:
+    def _refused(self, command: Command, why: Message, source: Source) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
         if self.state.plan is None or self.state.closed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
             return Answer(False, why, (), self.prompt)
-        event = self._fact(CommandRefused(area=self.state.active, attempt=describe(command), reason=why))
+        refused = CommandRefused(area=self.state.active, attempt=attempt(self.state, command), reason=why)
+        event = self._fact(refused, source=source)
         self._append((event,))
         return Answer(False, why, (event,), self.prompt)
 
-    def _fact(self, body: Any, by: str | None = None, after: int = 0) -> Event:
+    def _fact(self, body: Any, by: str | None = None, after: int = 0, source: Source = TYPED) -> Event:
         """An event that no command decides. after: how many others come before it."""
         speaker = self.state.speaker.name if self.state.speaker else ""
         seq = self.state.last_seq + 1 + after
         at = self.clock.now()
-        return Event(seq=seq, id=f"{uuid.uuid4().hex}.0", at=at, by=speaker if by is None else by, body=body)
+        return Event(
+            seq=seq,
+            id=f"{uuid.uuid4().hex}.0",
+            at=at,
+            by=speaker if by is None else by,
+            source=CLOCK if by == "clock" else source,
+            body=body,
+        )
 
     def _note_clock(self, now: Moment) -> None:
         """Record that the wall clock was set: times of day before and after do not compare, intervals still do.
@@ -129,7 +154,15 @@ class Day:
             self.log.append(events)
             self.state = fold(events, self.state)
 
-    def sign(self, keys: Keyring, pin: str, *, strokes: Strokes = (), accept_open: bool = False) -> Answer:
+    def sign(
+        self,
+        keys: Keyring,
+        pin: str,
+        *,
+        strokes: Strokes = (),
+        accept_open: bool = False,
+        source: Source = TYPED,
+    ) -> Answer:
         """Sign the day, or its open addendum, as the person who speaks, and seal it with that person's key.
 
         Signature and seal reach the disk together. A day that was signed by voice is sealed by whoever signed it. A
@@ -138,35 +171,35 @@ class Day:
         """
         who = self.state.signed[-1] if self.state.closed else self.state.speaker.name if self.state.speaker else ""
         if self.state.sealed:
-            return Answer(False, "This is signed and sealed already.", (), self.prompt)
+            return Answer(False, message("day-sealed-already"), (), self.prompt)
         self._note_clock(self.clock.now())
         signed: tuple[Event, ...] = ()
         if not self.state.closed:
             command = cmd.SignDay(accept_open=accept_open, strokes=strokes)
-            outcome = engine.decide(self.state, command, self.clock.now(), uuid.uuid4().hex)
+            outcome = engine.decide(self.state, command, self.clock.now(), uuid.uuid4().hex, source)
             if isinstance(outcome, engine.Refusal):
-                return self._refused(command, outcome.say)
+                return self._refused(command, outcome.why, source)
             signed = outcome.events
         try:
             key = keys.unlock(who, pin, self.clock.now())
         except (WrongPin, LockedOut) as refusal:
             until = refusal.until.isoformat(timespec="seconds") if isinstance(refusal, LockedOut) else ""
             if self.state.closed:
-                return Answer(False, str(refusal), (), self.prompt)
-            event = self._fact(PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until))
+                return Answer(False, told(refusal), (), self.prompt)
+            body = PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until)
+            event = self._fact(body, source=source)
             self._append((event,))
-            return Answer(False, str(refusal), (event,), self.prompt)
+            return Answer(False, told(refusal), (event,), self.prompt)
         except KeyProblem as refusal:
-            return Answer(False, str(refusal), (), self.prompt)
+            return Answer(False, told(refusal), (), self.prompt)
         events = [*self.log.events, *signed]
         hashes = [*self.log.hashes, *(chain_hash(text) for text in self.log.written(signed))]
         try:
-            seal = self._fact(make_seal(events, hashes, key), by=who, after=len(signed))
+            seal = self._fact(make_seal(events, hashes, key), by=who, after=len(signed), source=source)
         except SealProblem as problem:
-            return Answer(False, str(problem), (), self.prompt)
+            return Answer(False, told(problem), (), self.prompt)
         self._append((*signed, seal))
-        what = f"Addendum {self.state.part}" if self.state.part else "The day"
-        said = f"{what} is signed and sealed with the key {key.fingerprint}."
+        said = message("day-signed-and-sealed", part=self.state.part, key=key.fingerprint)
         return Answer(True, said, (*signed, seal), self.prompt)
 
     def tick(self) -> Answer | None:
@@ -198,13 +231,7 @@ class Day:
         self.close()
 
 
-def describe(command: Command) -> str:
-    """A command in the few words that a log line needs."""
-    words: list[str] = [command.do]
-    for field in ("section", "step", "area", "name", "option", "notch", "label", "task"):
-        value = getattr(command, field, None)
-        if value:
-            words.append(str(value).replace("-", " "))
-    if isinstance(command, cmd.GiveReading) and not command.label:
-        words.append(show(command.value, command.unit))
-    return ", ".join(words)
+def told(problem: Exception) -> Figure:
+    """What an error tells a person: its message, or its text where it has none."""
+    found: Figure | None = getattr(problem, "told", None)
+    return Text.plain(str(problem)) if found is None else found

@@ -8,9 +8,17 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any
 
-from fieldassist.trade.limits import shown
-from fieldassist.trade.message import Bound, Figure, Message, Read, Several, Text
-from fieldassist.trade.quantities import Quantity, System, convert_exact, format_quantity, unit_in_system
+from fieldassist.trade.limits import judge, shown
+from fieldassist.trade.message import Bound, Compared, Digits, Figure, Message, Read, Several, Text
+from fieldassist.trade.quantities import (
+    Quantity,
+    System,
+    convert_exact,
+    format_quantity,
+    parse_quantity,
+    unit_in_system,
+    unit_info,
+)
 
 # "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
 LANGUAGES = ("en", "pseudo")
@@ -108,6 +116,11 @@ class Words:
         """The same, in another system of units."""
         return replace(self, units=units)
 
+    def of(self, problem: Exception) -> str:
+        """What an error tells: its message, or its text where it has none."""
+        told = getattr(problem, "told", None)
+        return str(problem) if told is None else self(told)
+
     def has(self, code: str) -> bool:
         """Whether this language has a message of that code."""
         return _catalogue(self.language).pattern(code, ear=False) is not None
@@ -127,6 +140,10 @@ class Words:
                 return self._bound(told)
             case Read():
                 return self._read(told)
+            case Digits():
+                return self._digits(told)
+            case Compared():
+                return " / ".join(self._compared(told))
             case str():
                 return told
             case _:
@@ -137,7 +154,13 @@ class Words:
         pattern = catalogue.pattern(told.code, ear=self.ear)
         if pattern is None:
             return str(told)
-        return catalogue.tell(pattern, {name: self._argument(figure) for name, figure in told.figures.items()})
+        arguments: dict[str, Any] = {}
+        for name, figure in told.figures.items():
+            if isinstance(figure, Compared):
+                arguments[f"{name}-read"], arguments[f"{name}-limit"] = self._compared(figure)
+            else:
+                arguments[name] = self._argument(figure)
+        return catalogue.tell(pattern, arguments)
 
     def _argument(self, figure: Figure) -> Any:
         if isinstance(figure, bool):
@@ -178,24 +201,55 @@ class Words:
         if not self.ear:
             return written
         from fieldassist.language import numbers
-        from fieldassist.trade.quantities import parse_quantity
 
         # What is said is what is shown: rounded alike.
         shown = parse_quantity(written, "count") if unit == "count" else parse_quantity(written)
-        said = numbers.say(shown.value, None if unit == "count" else unit)
-        if self.language == "pseudo":
-            from fieldassist.language.pseudo import pseudo
-
-            said = pseudo(said)
-        return said
+        return self._spoken(numbers.say(shown.value, None if unit == "count" else unit))
 
     def _bound(self, bound: Bound) -> str:
         told = shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units))
         return self._figure(told.value, told.unit, told.decimals)
 
+    def _compared(self, pair: Compared) -> tuple[str, str]:
+        """The reading and its limit, told apart in the listener's units; the reading as it was taken comes first."""
+        read, own = pair.read, unit_in_system(pair.read.unit, self.units)
+        unit = read.unit if self.ear else own
+        value = read if unit == read.unit else Quantity(convert_exact(read.value, read.unit, unit), unit)
+        judged = judge(value, ((pair.side, pair.limit),))
+        told, limit = (self._figure(one.value, one.unit, one.decimals) for one in (judged.read, judged.limit))
+        return (told if unit == read.unit else f"{self._figure(read.value, read.unit, read.decimals)} ({told})"), limit
+
+    def _digits(self, told: Digits) -> str:
+        if not self.ear:
+            return _unrounded(told.value, "count")
+        from fieldassist.language import numbers
+
+        return self._spoken(numbers.digits(told.value))
+
+    def _spoken(self, said: str) -> str:
+        if self.language == "pseudo":
+            from fieldassist.language.pseudo import pseudo
+
+            return pseudo(said)
+        return said
+
     def _read(self, read: Read) -> str:
-        own = unit_in_system(read.quantity.unit, self.units)
-        as_read = self._figure(read.quantity.value, read.quantity.unit, read.quantity.decimals)
-        if self.ear or own == read.quantity.unit:
-            return as_read
-        return f"{as_read} ({self._quantity(read.quantity)})"
+        """A reading is told as it was taken, never rounded."""
+        value, unit = read.quantity.value, read.quantity.unit
+        if self.ear:
+            from fieldassist.language import numbers
+
+            return self._spoken(numbers.say(value, None if unit == "count" else unit))
+        as_read = _unrounded(value, unit)
+        own = unit_in_system(unit, self.units)
+        return as_read if own == unit else f"{as_read} ({self._quantity(read.quantity)})"
+
+
+def _unrounded(value: Fraction, unit: str) -> str:
+    """A quantity with as many decimals as its value has, or as a fraction where no decimals give it."""
+    for decimals in (None, 1, 2, 3, 4, 5, 6):
+        written = format_quantity(value, unit, decimals=decimals)
+        shown = parse_quantity(written, "count") if unit == "count" else parse_quantity(written)
+        if shown.value == value:
+            return written
+    return f"{value} {unit_info(unit).symbol}".strip()

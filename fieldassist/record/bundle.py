@@ -30,8 +30,8 @@ from filelock import FileLock, Timeout
 
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.fold import fold
 from fieldassist.checklist.prompt import prompt
-from fieldassist.checklist.state import fold
 from fieldassist.printable import printable
 from fieldassist.record import attachments
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file

@@ -37,7 +37,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat,
 from filelock import FileLock, Timeout
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, field_validator
 
-from fieldassist.checklist.events import Moment
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import Role, SpokenName
 from fieldassist.record.disk import sync_folder, whole_file
 

@@ -25,12 +25,10 @@ from filelock import FileLock, Timeout
 from pydantic import ValidationError
 from sqlite_utils import Database
 
-from fieldassist.checklist.events import Event
+from fieldassist.checklist.events import FORMAT, Event
 from fieldassist.record.disk import sync_folder
 
 GENESIS = "0" * 64
-# 1: photos lay in `<day>.photos`. 2: all attachments lie in `<day>.attached`.
-_FORMAT = 2
 APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
 _NEVER_CHANGED = """
@@ -192,11 +190,18 @@ class DayLog:
 
     def _check_version(self) -> None:
         version = self._db.execute("PRAGMA user_version").fetchone()[0]
-        if version > _FORMAT and not _is_foreign(self._db):
+        if version == FORMAT or _is_foreign(self._db) or "events" not in self._db.table_names():
+            return
+        if version > FORMAT:
             raise LogProblem(
-                f"{self.path} was written by a newer fieldassist (its format is {version}, this one knows {_FORMAT}). "
+                f"{self.path} was written by a newer fieldassist (its format is {version}, this one knows {FORMAT}). "
                 "It was not touched: update this one, then open it again."
             )
+        # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
+        raise LogProblem(
+            f"{self.path} was written by a trial version of fieldassist (its format is {version}, this one knows "
+            f"{FORMAT}). It was not touched: look at it and print it with the version that wrote it, and begin a new day."
+        )
 
     def _prepare(self) -> None:
         db = self._db
@@ -208,7 +213,7 @@ class DayLog:
         if "events" not in db.table_names():
             with db.atomic():
                 db.execute(f"PRAGMA application_id={APPLICATION_ID}")
-                db.execute(f"PRAGMA user_version={_FORMAT}")
+                db.execute(f"PRAGMA user_version={FORMAT}")
                 db.table("events").create(
                     {"seq": int, "id": str, "text": str, "hash": str},
                     pk="seq",
@@ -217,19 +222,6 @@ class DayLog:
                 db.table("events").create_index(["id"], unique=True)
                 for verb in ("update", "delete"):
                     db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
-            sync_folder(self.path.parent)
-        elif db.execute("PRAGMA user_version").fetchone()[0] < 2:
-            self._attachments_to_their_folder()
-            db.execute("PRAGMA user_version=2")
-
-    def _attachments_to_their_folder(self) -> None:
-        """Format 1 to 2. Each step can be done again, since a crash may come between them."""
-        old, new = self.path.with_suffix(".photos"), self.path.with_suffix(".attached")
-        if old.is_dir():
-            new.mkdir(exist_ok=True)
-            for file in sorted(old.iterdir()):
-                file.replace(new / file.name)
-            old.rmdir()
             sync_folder(self.path.parent)
 
     def _load(self) -> None:

@@ -24,7 +24,7 @@ from fieldassist.trade.quantities import (
     unit_info,
 )
 
-__all__ = ["Judgement", "Limit", "Side", "Verdict", "exactly", "keeps_to", "shown"]
+__all__ = ["Judgement", "Limit", "Side", "Verdict", "exactly", "judge", "keeps_to", "shown"]
 
 Side = Literal["at least", "at most"]
 Verdict = Literal["passed", "under", "over"]
@@ -175,14 +175,24 @@ class Limit:
 
         Errors: `ValueError` for a reading that measures something else.
         """
-        if dimension_of(reading.unit) != dimension_of(self.unit):
-            raise ValueError(f"a limit in {self.unit} cannot judge a reading in {reading.unit}")
-        value = convert_exact(reading.value, reading.unit, self.unit)
-        for side, end in self.ends:
-            if _beyond(value, end.value, side, _hair(end.value)):
-                return _judgement("under" if side == "at least" else "over", reading, side, end)
-        side, end = min(self.ends, key=lambda pair: abs(value - pair[1].value))
-        return _judgement("passed", reading, side, end)
+        return judge(reading, self.ends)
+
+
+def judge(reading: Quantity, ends: tuple[tuple[Side, Quantity], ...]) -> Judgement:
+    """Hold a reading against one end or both, each with its side; exactly at an end it passes.
+
+    Errors: `ValueError` for a reading that measures something else than an end.
+    """
+    told: list[tuple[Fraction, Side, Quantity]] = []
+    for side, end in ends:
+        if dimension_of(reading.unit) != dimension_of(end.unit):
+            raise ValueError(f"a limit in {end.unit} cannot judge a reading in {reading.unit}")
+        value = convert_exact(reading.value, reading.unit, end.unit)
+        if _beyond(value, end.value, side, _hair(end.value)):
+            return _judgement("under" if side == "at least" else "over", reading, side, end)
+        told.append((abs(value - end.value), side, end))
+    _, side, end = min(told, key=lambda one: one[0])
+    return _judgement("passed", reading, side, end)
 
 
 def _judgement(code: Verdict, reading: Quantity, side: Side, end: Quantity) -> Judgement:

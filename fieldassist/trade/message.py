@@ -14,7 +14,20 @@ from typing import Literal, TypeAlias
 
 from fieldassist.trade.quantities import Quantity
 
-__all__ = ["Bound", "Figure", "Message", "Read", "Refused", "Several", "Text", "message"]
+__all__ = [
+    "Bound",
+    "Compared",
+    "Digits",
+    "Figure",
+    "Message",
+    "Read",
+    "Refused",
+    "Several",
+    "Text",
+    "holds",
+    "message",
+    "term",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +38,28 @@ class Read:
 
 
 @dataclass(frozen=True, slots=True)
+class Digits:
+    """A number told digit by digit to an ear: "seven zero"."""
+
+    value: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Bound:
     """A limit: told rounded to the side on which the figure that is told still passes (`trade.limits`)."""
 
     quantity: Quantity
+    side: Literal["at least", "at most"]
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A reading and the limit that it breaks or keeps. In a message it is two figures: those of a Compared called
+    "pair" are $pair-read and $pair-limit, told with as many decimals as it takes to agree with the judgement.
+    """
+
+    read: Quantity
+    limit: Quantity
     side: Literal["at least", "at most"]
 
 
@@ -83,7 +114,9 @@ class Message:
         return f"{self.code}({inside})" if inside else self.code
 
 
-Figure: TypeAlias = "Quantity | Read | Bound | Text | Several | Message | str | int | float | Fraction"
+Figure: TypeAlias = (
+    "Quantity | Read | Digits | Bound | Compared | Text | Several | Message | str | int | float | Fraction"
+)
 
 
 def _plain(figure: Figure) -> str:
@@ -91,6 +124,10 @@ def _plain(figure: Figure) -> str:
         return f"{figure.value} {figure.unit}"
     if isinstance(figure, Read | Bound):
         return _plain(figure.quantity)
+    if isinstance(figure, Digits):
+        return str(figure.value)
+    if isinstance(figure, Compared):
+        return f"{_plain(figure.read)} {figure.side} {_plain(figure.limit)}"
     if isinstance(figure, Several):
         return "[" + ", ".join(_plain(item) for item in figure.items) + "]"
     return str(figure)
@@ -105,6 +142,15 @@ def message(code: str, /, **figures: Figure) -> Message:
     return Message(code, {name.replace("_", "-"): figure for name, figure in figures.items()})
 
 
+def term(subject: str, word: str) -> Message:
+    """One of a closed list of words as a message of its own.
+
+    >>> print(term("engine-product", "natural stone"))
+    engine-product-natural-stone
+    """
+    return Message(f"{subject}-{word.replace(' ', '-')}")
+
+
 class Refused(ValueError):
     """What was asked for is refused, or cannot be computed: `told` says why and what to do next.
 
@@ -117,3 +163,16 @@ class Refused(ValueError):
 
     def __reduce__(self) -> tuple[type[Refused], tuple[Message]]:
         return type(self), (self.told,)
+
+
+def holds(told: Figure, sought: Figure) -> bool:
+    """Whether a figure is told as a part of another.
+
+    >>> holds(message("engine-withdrawn", ask=Text.plain("How far?")), Text.plain("How far?"))
+    True
+    """
+    if told == sought:
+        return True
+    if isinstance(told, Message):
+        return any(holds(figure, sought) for figure in told.figures.values())
+    return isinstance(told, Several) and any(holds(item, sought) for item in told.items)

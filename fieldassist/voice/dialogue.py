@@ -27,7 +27,8 @@ from fractions import Fraction
 from statistics import median
 
 from fieldassist.language import numbers
-from fieldassist.voice.readback import aloud
+from fieldassist.trade.message import Digits, Figure, Message, Read, Several, message
+from fieldassist.trade.quantities import Quantity
 
 # A log-likelihood difference (nats) under which two alternatives count as heard equally well. Measured with the voice
 # benchmark, half of it in noise: 4 flags 70 in 100 wrong readings and 19 in 100 right ones, 2 flags 54 and 10, and more
@@ -41,12 +42,12 @@ _FAR_SHARE = 0.5
 class Signs:
     """What is known about a reading that was just heard.
 
-    fails: why it would fail its criterion, in writing; rivals: other values heard almost as well, in writing; last:
-    earlier kept readings of the same step in this area, newest last, in the unit of this one.
+    fails: why it would fail its criterion; rivals: other values heard almost as well; last: earlier kept readings of
+    the same step in this area, newest last, in the unit of this one.
     """
 
-    fails: str | None = None
-    rivals: tuple[str, ...] = ()
+    fails: Message | None = None
+    rivals: tuple[Figure, ...] = ()
     last: Sequence[float] = ()
 
 
@@ -54,43 +55,49 @@ class Signs:
 class ReadBack:
     """How a reading is read back. `reasons`: the rows of the table that made it careful."""
 
-    text: str
+    told: Figure
     digit_by_digit: bool
     reasons: tuple[str, ...]
 
 
-def read_back(name: str, value: Fraction, unit: str, signs: Signs | None = None) -> ReadBack:
+def read_back(name: Figure, value: Fraction, unit: str, signs: Signs | None = None) -> ReadBack:
     """The question that a numeric reading waits with.
 
     name: what is read, as it is called; value: exact, in `unit`; signs: what makes it doubtful.
 
-    >>> read_back("coverage", Fraction(95), "percent").text
-    'coverage, ninety five percent. Yes or no?'
-    >>> read_back("coverage", Fraction(70), "percent", Signs(fails="70 % is under 95 %")).text
-    'coverage, seventy percent, seven zero. That fails: 70 percent is under 95 percent. Yes or no?'
-    >>> read_back("slake", Fraction(15), "min", Signs(rivals=("50 min",))).text
-    'slake, fifteen minutes, one five, not 50 minutes. Yes or no?'
+    >>> from fieldassist.language import Words
+    >>> aloud = Words(ear=True)
+    >>> aloud(read_back("Coverage", Fraction(95), "percent").told)
+    'Coverage, ninety five percent. Yes or no?'
+    >>> fails = message("limit-under", **{"pair-read": "70 %", "pair-limit": "95 %"})
+    >>> aloud(read_back("Coverage", Fraction(70), "percent", Signs(fails=fails)).told)
+    'Coverage, seventy percent, seven zero. That fails: 70 % is under 95 %. Yes or no?'
+    >>> aloud(read_back("Slake", Fraction(15), "min", Signs(rivals=(Read(Quantity(Fraction(50), "min")),))).told)
+    'Slake, fifteen minutes, one five, not fifty minutes. Yes or no?'
     """
     signs = signs or Signs()
     reasons = []
-    said = numbers.say(value, None if unit == "count" else unit)
-    warnings = ""
+    warnings: list[Figure] = []
     if signs.rivals:
         reasons.append("another value was heard almost as well")
     if signs.fails:
         reasons.append("it would fail its criterion")
-        warnings += f" That fails: {aloud(signs.fails)}."
+        warnings.append(message("readback-fails", finding=signs.fails))
     if numbers.confusable(value):
         reasons.append("it sounds like another number")
-    far = _far_from(float(value), signs.last)
-    if far:
+    if _far_from(float(value), signs.last):
         reasons.append("it is far from the last readings")
-        warnings += f" The last one was {numbers.say(Fraction(signs.last[-1]).limit_denominator(1000), None)}."
-    if reasons:
-        said += f", {numbers.digits(value)}"
+        last = Read(Quantity(Fraction(signs.last[-1]).limit_denominator(1000), unit))
+        warnings.append(message("readback-last", last=last))
+    reading = Read(Quantity(value, unit))
     if signs.rivals:
-        said += f", not {aloud(signs.rivals[0])}"
-    return ReadBack(f"{name}, {said}.{warnings} Yes or no?", bool(reasons), tuple(reasons))
+        first = message("readback-rival", name=name, reading=reading, digits=Digits(value), rival=signs.rivals[0])
+    elif reasons:
+        first = message("readback-digits", name=name, reading=reading, digits=Digits(value))
+    else:
+        first = message("readback-plain", name=name, reading=reading)
+    told = Several((first, *warnings, message("readback-yes-or-no")), "sentences")
+    return ReadBack(told, bool(reasons), tuple(reasons))
 
 
 def _far_from(value: float, last: Sequence[float]) -> bool:
@@ -101,10 +108,12 @@ def _far_from(value: float, last: Sequence[float]) -> bool:
     return abs(value - middle) > max(_FAR_SHARE * abs(middle), 3 * spread)
 
 
-def read_back_name(name: str, label: str) -> ReadBack:
+def read_back_name(name: Figure, label: str) -> ReadBack:
     """The question that a name waits with.
 
-    >>> read_back_name("tile", "B12").text
-    'tile, B12. Yes or no?'
+    >>> from fieldassist.language import Words
+    >>> Words(ear=True)(read_back_name("Tile", "B12").told)
+    'Tile, B12. Yes or no?'
     """
-    return ReadBack(f"{name}, {label}. Yes or no?", False, ())
+    first = message("readback-plain", name=name, reading=label)
+    return ReadBack(Several((first, message("readback-yes-or-no")), "sentences"), False, ())

@@ -13,8 +13,8 @@ from functools import lru_cache
 from random import Random
 
 from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, ReleaseHold, StartRound, Withdraw
+from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import fold_letters
-from fieldassist.checklist.prompt import Offer, Slot
 from fieldassist.language import numbers
 from fieldassist.language.numbers import Kind, Spoken
 from fieldassist.trade import quantities

@@ -75,7 +75,7 @@ class Heard:
     all are. seconds: length of the audio. foreign: how much better other talk explains the sound than the best
     alternative does (see `foreignness`); None when the model was not held to the phrases. dropped: words of the
     phrases that the model does not know; the phrases they stand in could not be heard. begun: where in its stream the
-    audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only.
+    audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only; model: what heard it.
     """
 
     alternatives: tuple[Alternative, ...]
@@ -84,6 +84,7 @@ class Heard:
     dropped: tuple[str, ...] = ()
     begun: float = 0.0
     audio: bytes = b""
+    model: str = ""
 
     @property
     def free(self) -> bool:
@@ -207,6 +208,7 @@ class VoskRecognizer:
     """
 
     def __init__(self, model_dir: Path) -> None:
+        self.name = Path(model_dir).resolve().name
         self._model, self.held_to_phrases = _load(Path(model_dir))
         self._words = _read_words(Path(model_dir))
         self._known: dict[str, bool] = {}
@@ -478,15 +480,15 @@ class _Ear:
         self._parts, self._keys = [], []
         spoken = [one for one in results[0] if one.words] if results else []
         if not spoken or not results[0][0].words:
-            return Heard((), seconds, None, self.grammar.dropped)
+            return Heard((), seconds, None, self.grammar.dropped, model=self._owner.name)
         found = _alternatives(spoken, shift, start, start + seconds)
         if len(results) == 1:
-            return Heard(found, seconds, None, self.grammar.dropped)
+            return Heard(found, seconds, None, self.grammar.dropped, model=self._owner.name)
         best, other = found[0].score, results[1][0].score
         foreign = foreignness(best, best, other)
         if foreign < FOREIGN_LIMIT:
             found = tuple(one for one in found if foreignness(one.score, best, other) < FOREIGN_LIMIT)
-        return Heard(found, seconds, foreign, self.grammar.dropped)
+        return Heard(found, seconds, foreign, self.grammar.dropped, model=self._owner.name)
 
 
 def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: float) -> tuple[Alternative, ...]:

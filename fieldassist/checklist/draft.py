@@ -1,0 +1,171 @@
+"""A decision under construction: what happened so far, and what every decider may ask of the day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Protocol, TypeAlias, TypeVar
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.fold import apply
+from fieldassist.checklist.kinds import Reading, Step
+from fieldassist.checklist.kinds.reading import pending_reading
+from fieldassist.checklist.moment import Moment, Source
+from fieldassist.checklist.plan import Role
+from fieldassist.checklist.schema import Caution, Corrective, Section
+from fieldassist.checklist.state import Area, State, Task
+from fieldassist.checklist.wording import in_language
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
+
+if TYPE_CHECKING:
+    from fieldassist.checklist.kinds.base import StepBase
+
+# What answered a step: the step that was at hand, and why its answer fails its criterion, None where it does not.
+Answered: TypeAlias = "tuple[Task, Step, Figure | None]"
+
+_AnyStep = TypeVar("_AnyStep", bound="StepBase")
+
+
+class _Answers(Protocol):
+    """A command that answers a step."""
+
+    @property
+    def section(self) -> str: ...
+
+    @property
+    def step(self) -> str: ...
+
+
+@dataclass
+class Draft:
+    """Events under construction, each applied at once so that the next decision sees it. Deciders raise `Refused`."""
+
+    state: State
+    now: Moment
+    by: str
+    seed: str
+    source: Source
+    events: list[Event] = field(default_factory=list)
+    said: list[Figure] = field(default_factory=list)
+    alarm: bool = False
+    focus: str | None = None
+
+    def emit(self, body: Any) -> Event:
+        """One more event, applied."""
+        seq = self.state.last_seq + 1
+        # The id follows from the command's own seed, so that the same command retried makes the same events.
+        event = Event(
+            seq=seq, id=f"{self.seed}.{len(self.events)}", at=self.now, by=self.by, source=self.source, body=body
+        )
+        self.state = apply(self.state, event)
+        self.events.append(event)
+        return event
+
+    def say(self, told: Figure) -> None:
+        """One more sentence for the crew."""
+        self.said.append(told)
+
+    @staticmethod
+    def refusal(code: str, /, **figures: Figure) -> Refused:
+        """The refusal with this code, to be raised."""
+        return Refused(message(code, **figures))
+
+    @property
+    def area(self) -> Area:
+        """The area that is decided about; refused where none is open."""
+        name = self.focus or self.state.active
+        if name is None:
+            raise self.refusal("engine-no-area")
+        return self.state.areas[name]
+
+    def withdraw(self, area: str, target: int, reason: Any, strikes: Sequence[int] = ()) -> None:
+        """An event no longer counts, nor does what it had brought about."""
+        self.emit(ev.Withdrawn(area=area, target=target, reason=reason, strikes=tuple(strikes)))
+
+    # --- what comes first -----------------------------------------------------------------------------------------
+
+    def yes_or_no_first(self) -> Refused:
+        """A reading waits for its answer."""
+        assert self.state.pending is not None
+        name, reading = pending_reading(self.state, self.state.pending)
+        return self.refusal("engine-first-yes-or-no", name=name, reading=reading)
+
+    def caution_first(self, caution: Caution) -> Refused:
+        """A caution waits to be acknowledged."""
+        return self.refusal("engine-caution-first", caution=caution.text)
+
+    def reading_step(self, command: _Answers) -> Reading:
+        """The reading that the command is for."""
+        step = self._step(command)
+        if not isinstance(step, Reading):
+            raise self.refusal("engine-answered-otherwise", name=step.name, ask=step.asked())
+        return step
+
+    def _step(self, command: _Answers) -> Step:
+        try:
+            return self.area.checklist.step(command.section, command.step)
+        except KeyError:
+            raise self.refusal("engine-no-step", step=command.step, section=command.section) from None
+
+    def at_hand(self, command: _Answers, kind: type[_AnyStep]) -> tuple[Area, Task, _AnyStep]:
+        """The step that the command answers, or a refusal that says what comes first."""
+        area, step = self.area, self._step(command)
+        if not isinstance(step, kind):
+            raise self.refusal("engine-answered-otherwise", name=step.name, ask=step.asked())
+        due = area.cautions_due()
+        if due:
+            raise self.caution_first(due[0])
+        task = area.task
+        if task is None:
+            if area.progress.phase == "finished":
+                raise self.refusal("engine-area-finished", area=area.plan.name)
+            holder = area.checklist.holder(command.section)
+            way = way_to(area, holder)
+            raise self.refusal("engine-belongs-elsewhere", name=step.name, holder=holder.title, first=way)
+        if (task.section, task.step) != (command.section, command.step):
+            raise self._out_of_sequence(area, task, command.section, step)
+        speaker = self.state.speaker
+        if step.by is not None and (speaker is None or speaker.role is not step.by):
+            who = how_to_be(self.state, step.by)
+            raise self.refusal("engine-waits-for-role", role=step.by.value, ask=step.asked(), who=who)
+        return area, task, step
+
+    def _out_of_sequence(self, area: Area, task: Task, section: str, step: StepBase) -> Refused:
+        current = area.checklist.step(task.section, task.step).asked()
+        if any(t.section == section and t.step == step.id for t in area.progress.tasks):
+            return self.refusal("engine-comes-later", name=step.name, ask=current)
+        if section == task.section:
+            return self.refusal("engine-done-already", name=step.name, ask=current)
+        title = area.checklist.holder(section).title
+        first = message("engine-first", ask=current)
+        return self.refusal("engine-belongs-elsewhere", name=step.name, holder=title, first=first)
+
+
+def between_rounds(area: Area) -> Message:
+    """What may be begun now; an empty list of ways where nothing may."""
+    progress = area.progress
+    ways = [
+        in_language(s.called, "en")[0]
+        for s in area.checklist.sections
+        if s.when == "called" and all(n in progress.good for n in s.needs)
+    ]
+    if progress.lifts_passed >= area.lifts_needed[0] and not progress.failures:
+        ways.append(in_language(area.checklist.finish.call, "en")[0])
+    quoted = tuple(message("prompt-quoted", phrase=way) for way in ways)
+    return message("prompt-say", ways=Several(quoted, "or")) if ways else message("prompt-nothing-now")
+
+
+def way_to(area: Area, holder: Section | Corrective) -> Message:
+    """What to say to get to a section from between rounds."""
+    if isinstance(holder, Section) and holder.called:
+        return message("engine-say-first", phrase=in_language(holder.called, "en")[0])
+    if isinstance(holder, Section) and holder.when == "end":
+        return message("engine-say-first", phrase=in_language(area.checklist.finish.call, "en")[0])
+    return between_rounds(area)
+
+
+def how_to_be(state: State, role: Role) -> Message | str:
+    """What to say so that somebody of this role speaks; "" where nobody of the crew has it."""
+    who = next((p for p in state.plan.crew if p.role is role), None) if state.plan else None
+    return message("engine-how-to-be", role=role.value, name=who.said) if who is not None else ""

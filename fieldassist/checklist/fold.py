@@ -1,0 +1,283 @@
+"""Where a day stands: a fold over its events. `apply` stores what the events hold; it decides nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.kinds import KINDS
+from fieldassist.checklist.plan import Person
+from fieldassist.checklist.state import (
+    Area,
+    ClockRun,
+    DustEntry,
+    Failure,
+    State,
+    Task,
+    advance,
+    beyond_recall,
+    command_of,
+    remember,
+    with_area,
+)
+
+
+def fold(events: Iterable[Event], state: State | None = None) -> State:
+    """Every event applied in turn."""
+    state = state or State()
+    for event in events:
+        state = apply(state, event)
+    return state
+
+
+def apply(state: State, event: Event) -> State:
+    """The state after `event`.
+
+    ValueError when the event's number does not follow the last one: a log with a gap must not be folded silently.
+    """
+    if event.seq != state.last_seq + 1:
+        raise ValueError(f"event {event.seq} cannot follow event {state.last_seq}: the log has a gap")
+    handler = _HANDLERS.get(type(event.body))
+    if handler is not None:
+        state = handler(state, event, event.body)
+    state = _brought_about(state, event)
+    return replace(state, last_seq=event.seq)
+
+
+def _brought_about(state: State, event: Event) -> State:
+    """What one decision brings about is withdrawn with the thing done: it carries the same command's id."""
+    area = state.areas.get(getattr(event.body, "area", None) or "")
+    if area is None or not area.done or area.done[-1].seq == event.seq:
+        return state
+    last = area.done[-1]
+    if last.before is None or command_of(event) != last.command:
+        return state
+    brought = replace(last, brought=(*last.brought, event.seq))
+    return with_area(state, area.plan.name, done=(*area.done[:-1], brought))
+
+
+# --- one handler an event; those of answers stand in `kinds` ------------------------------------------------------
+
+
+def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
+    return replace(state, plan=body.plan)
+
+
+def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:
+    return replace(state, checklists={**state.checklists, body.checklist.checklist: body.checklist})
+
+
+def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> State:
+    person = state.plan.person(body.name) if state.plan else None
+    return replace(state, speaker=person or Person(name=body.name, role=body.role))
+
+
+def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:
+    kept = tuple(entry for entry in state.dust if entry.seq != body.replaces)
+    if body.replaces is not None and len(kept) == len(state.dust):
+        raise ValueError(f"event {event.seq} replaces event {body.replaces}, which is no dust entry that counts")
+    if body.minutes:
+        entry = DustEntry(event.seq, event.by, body.task, body.place, body.minutes, body.basis, state.part)
+        kept = (*kept, entry)
+    return replace(state, dust=kept)
+
+
+def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
+    plan = state.plan.area(body.area) if state.plan else None
+    if plan is None:
+        raise ValueError(f"event {event.seq} starts the area {body.area!r}, which the day's plan does not hold")
+    checklist = state.checklists[plan.checklist]
+    area = Area(plan=plan, checklist=checklist, trowel=plan.trowel, installer=body.installer or None)
+    return replace(state, areas={**state.areas, body.area: area}, active=body.area)
+
+
+def _area_entered(state: State, event: Event, body: ev.AreaEntered) -> State:
+    return replace(state, active=body.area)
+
+
+def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State:
+    if body.called:
+        title = state.areas[body.area].checklist.holder(body.section).title
+        state = remember(state, body.area, event, title)
+    progress = state.areas[body.area].progress
+    tasks = tuple(Task(body.section, body.round, step, body.failure) for step in body.steps)
+    # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
+    first = int(body.after_first)
+    changes: dict[str, Any] = {
+        "tasks": progress.tasks[:first] + tasks + progress.tasks[first:],
+        "rounds": {**progress.rounds, body.section: body.round},
+        "opened": progress.opened | {(body.section, body.round)},
+    }
+    if body.phase is not None:
+        changes["phase"] = body.phase
+    if body.counts_anew:
+        changes["since"] = {**progress.since, body.section: 0.0}
+        changes["changed"] = {**progress.changed, body.section: ()}
+    if body.lifts:
+        changes["measured"] = {}
+        changes["lift_label"] = None
+    return _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
+
+
+def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[str, ...]) -> State:
+    changed = dict(state.areas[name].progress.changed)
+    for section in makes_due:
+        seen = changed.get(section, ())
+        changed[section] = seen if change in seen else (*seen, change)
+    return advance(state, name, changed=changed)
+
+
+def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State:
+    progress = state.areas[body.area].progress
+    changes: dict[str, Any] = {"opened": progress.opened - {(body.section, body.round)}}
+    if body.good:
+        changes["good"] = {**progress.good, body.section: body.round}
+    if body.set_m2:
+        changes["tiles"] = progress.tiles + 1
+        counted = {section: progress.since.get(section, 0.0) + body.set_m2 for section in body.counts_for}
+        changes["since"] = {**progress.since, **counted}
+    if body.phase is not None:
+        changes["phase"] = body.phase
+    return advance(state, body.area, **changes)
+
+
+def _step_reopened(state: State, event: Event, body: ev.StepReopened) -> State:
+    task = Task(body.section, body.round, body.step, body.failure)
+    return advance(state, body.area, tasks=(task, *state.areas[body.area].progress.tasks))
+
+
+def _caution_acknowledged(state: State, event: Event, body: ev.CautionAcknowledged) -> State:
+    area = state.areas[body.area]
+    return with_area(state, body.area, acknowledged=area.acknowledged | {(body.caution, body.round)})
+
+
+def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:
+    if state.pending is not None and state.pending.seq == body.target:
+        return replace(state, pending=None)
+    area = state.areas[body.area]
+    last = area.done[-1] if area.done else None
+    if last is None or last.seq != body.target or last.before is None:
+        raise ValueError(f"event {event.seq} withdraws event {body.target}, which is not the last thing done")
+    return with_area(state, body.area, progress=last.before, done=area.done[:-1])
+
+
+def _lift_judged(state: State, event: Event, body: ev.LiftJudged) -> State:
+    progress = state.areas[body.area].progress
+    passed = progress.lifts_passed + int(body.passed)
+    return advance(state, body.area, lifts_passed=passed, tightened=body.tightened)
+
+
+def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State:
+    progress = state.areas[body.area].progress
+    failure = Failure(body.corrective, body.section, body.round, body.finding)
+    return advance(state, body.area, failures={**progress.failures, event.seq: failure})
+
+
+def _failure_closed(state: State, event: Event, body: ev.FailureClosed) -> State:
+    progress = state.areas[body.area].progress
+    return advance(state, body.area, failures={k: v for k, v in progress.failures.items() if k != body.failure})
+
+
+def _inspection_tightened(state: State, event: Event, body: ev.InspectionTightened) -> State:
+    return advance(state, body.area, tightened=body.lifts)
+
+
+def _clock_started(state: State, event: Event, body: ev.ClockStarted) -> State:
+    run = ClockRun(event.seq, body.clock, body.section, body.round, body.minutes, event.at)
+    return advance(state, body.area, clocks=(*state.areas[body.area].progress.clocks, run))
+
+
+def _without(state: State, name: str, run: int) -> tuple[ClockRun, ...]:
+    return tuple(c for c in state.areas[name].progress.clocks if c.run != run)
+
+
+def _clock_stopped(state: State, event: Event, body: ev.ClockStopped) -> State:
+    return advance(state, body.area, clocks=_without(state, body.area, body.run))
+
+
+def _clock_warned(state: State, event: Event, body: ev.ClockWarned) -> State:
+    clocks = state.areas[body.area].progress.clocks
+    return advance(state, body.area, clocks=tuple(replace(c, warned=True) if c.run == body.run else c for c in clocks))
+
+
+def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
+    progress = state.areas[body.area].progress
+    drops = {(d.section, d.round, d.step) for d in body.drops}
+    tasks = tuple(t for t in progress.tasks if (t.section, t.round, t.step) not in drops)
+    state = advance(
+        state,
+        body.area,
+        clocks=_without(state, body.area, body.run),
+        tasks=tasks,
+        good={section: at for section, at in progress.good.items() if section not in body.ends},
+        opened=progress.opened - {(d.section, d.round) for d in body.drops},
+    )
+    if state.pending is not None and state.pending.area == body.area and state.pending.task not in tasks:
+        state = replace(state, pending=None)
+    return beyond_recall(state, body.area, event)  # time that has passed is not taken back
+
+
+def _notch_changed(state: State, event: Event, body: ev.NotchChanged) -> State:
+    # The change makes a lift due; taking back an earlier step must not forget that.
+    state = with_area(state, body.area, trowel=body.trowel, notch=body.notch)
+    return beyond_recall(_note_change(state, body.area, "notch", body.makes_due), body.area, event)
+
+
+def _installer_changed(state: State, event: Event, body: ev.InstallerChanged) -> State:
+    state = with_area(state, body.area, installer=body.installer)
+    return beyond_recall(_note_change(state, body.area, "installer", body.makes_due), body.area, event)
+
+
+def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
+    return beyond_recall(advance(state, body.area, phase="finished"), body.area, event)
+
+
+def _day_signed(state: State, event: Event, body: ev.DaySigned) -> State:
+    return replace(state, signed=(*state.signed, body.name), closed=True, sealed=False)
+
+
+def _day_sealed(state: State, event: Event, body: ev.DaySealed) -> State:
+    return replace(state, sealed=True)
+
+
+def _addendum_opened(state: State, event: Event, body: ev.AddendumOpened) -> State:
+    # What was signed cannot be taken back by "scratch that"; it can be corrected in words.
+    for name in state.areas:
+        state = beyond_recall(state, name, event)
+    return replace(state, closed=False, sealed=False, part=body.number)
+
+
+_HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyType(
+    {
+        ev.DayOpened: _day_opened,
+        ev.ChecklistAdopted: _checklist_adopted,
+        ev.SpeakerChanged: _speaker_changed,
+        ev.DustNoted: _dust_noted,
+        ev.AreaStarted: _area_started,
+        ev.AreaEntered: _area_entered,
+        ev.SectionOpened: _section_opened,
+        ev.SectionClosed: _section_closed,
+        ev.StepReopened: _step_reopened,
+        ev.CautionAcknowledged: _caution_acknowledged,
+        ev.Withdrawn: _withdrawn,
+        ev.LiftJudged: _lift_judged,
+        ev.FailureOpened: _failure_opened,
+        ev.FailureClosed: _failure_closed,
+        ev.InspectionTightened: _inspection_tightened,
+        ev.ClockStarted: _clock_started,
+        ev.ClockStopped: _clock_stopped,
+        ev.ClockWarned: _clock_warned,
+        ev.ClockRanOut: _clock_ran_out,
+        ev.NotchChanged: _notch_changed,
+        ev.InstallerChanged: _installer_changed,
+        ev.AreaFinished: _area_finished,
+        ev.DaySigned: _day_signed,
+        ev.DaySealed: _day_sealed,
+        ev.AddendumOpened: _addendum_opened,
+        **{body: handler for kind in KINDS for body, handler in kind.FOLDS.items()},
+    }
+)

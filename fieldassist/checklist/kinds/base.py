@@ -1,0 +1,103 @@
+"""What every kind of step has: its question, what answers it, and what follows from it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Annotated, ClassVar
+
+from pydantic import BaseModel, ConfigDict, StringConstraints
+
+from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.plan import Role, Written
+from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
+from fieldassist.trade.message import Figure, Message, Text
+
+Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
+_SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
+
+
+class Asked(BaseModel):
+    """Base of all commands: what is asked of a day."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class AtStepAsked(Asked):
+    """A command that answers a step."""
+
+    section: str
+    step: str
+
+
+class StepBase(Written):
+    """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell."""
+
+    id: Id
+    ask: Wording
+    label: Wording | None = None
+    basis: Wording | None = None
+    by: Role | None = None
+    starts: Id | None = None
+    stops: Id | None = None
+    on_fail: Id | None = None
+
+    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
+        """What may be said for it."""
+        raise NotImplementedError
+
+    def offers(self, place: Place) -> list[Offer]:
+        """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
+        raise NotImplementedError
+
+    @property
+    def name(self) -> Text:
+        """What it is called: its label, or the words that answer it."""
+        if self.label is not None:
+            return self.label
+        phrase = next(iter(self.phrases()), self.id.replace("-", " "))
+        words = " ".join(phrase.replace(VALUE, " ").split())
+        return Text.plain(words[:1].upper() + words[1:])
+
+    def asked(self, language: str = WRITTEN_IN) -> Figure:
+        """The question, and the words that answer it where it does not hold them itself."""
+        phrases = self.phrases(language)
+        if not phrases:
+            return self.ask
+        return Message("prompt-ask-and-say", {"ask": self.ask, "phrase": phrases[0]})
+
+
+class Unjudged(StepBase):
+    """A step without an acceptance criterion, that tells nothing of a lifted tile."""
+
+    limit: ClassVar[None] = None
+    measures: ClassVar[None] = None
+    judged: ClassVar[bool] = False
+
+
+def check_phrases(faults: Faults, phrases: Mapping[str, Sequence[str]], *path: str | int, value: bool) -> None:
+    """Phrases must be words as they are spoken; {value} only where a value goes."""
+    for language, spoken in phrases.items():
+        for index, phrase in enumerate(spoken):
+            at = (*path, index) if language == WRITTEN_IN else (*path, language, index)
+            if not _SPOKEN.match(phrase):
+                faults.add("phrase-unspeakable", *at, given=phrase)
+            elif VALUE in phrase and not value:
+                faults.add("phrase-with-value", *at, given=phrase)
+
+
+class Said(Unjudged):
+    """A step that is answered by its own phrases."""
+
+    say: Spoken
+
+    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
+        """What may be said for it."""
+        return in_language(self.say, language)
+
+    def check_said(self, faults: Faults) -> None:
+        """At least one phrase, and none with a value."""
+        if not any(self.say.values()):
+            faults.add("step-without-say", "say")
+        check_phrases(faults, self.say, "say", value=False)

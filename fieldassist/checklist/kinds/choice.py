@@ -1,0 +1,136 @@
+"""A question with answers to choose from: "combed straight" or "combed in swirls"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, ClassVar, Literal
+
+from pydantic import Field, model_validator
+
+from fieldassist.checklist.event_base import AtStep
+from fieldassist.checklist.event_base import Id as RecordId
+from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
+from fieldassist.checklist.offers import Offer, Place
+from fieldassist.checklist.plan import Written
+from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
+from fieldassist.trade.message import Figure, Several, Text, message
+
+if TYPE_CHECKING:
+    from fieldassist.checklist.draft import Answered, Draft
+    from fieldassist.checklist.events import Event
+
+
+class Option(Written):
+    """One answer of a choice. `fails`: taking it is a non-conformance."""
+
+    id: Id
+    say: Spoken
+    label: Wording
+    fails: bool = False
+
+
+class Choice(StepBase):
+    """A choice. `measures`: of a lifted tile, whether its corners are full."""
+
+    kind: Literal["choice"]
+    options: Annotated[tuple[Option, ...], Field(min_length=1)]
+    measures: Literal["corners"] | None = None
+    limit: ClassVar[None] = None
+
+    @model_validator(mode="after")
+    def _check(self) -> Choice:
+        faults = Faults()
+        faults.twice("option", [option.id for option in self.options], "options")
+        for index, option in enumerate(self.options):
+            if not any(option.say.values()):
+                faults.add("step-without-say", "options", index, "say")
+            check_phrases(faults, option.say, "options", index, "say", value=False)
+        faults.tell()
+        return self
+
+    @property
+    def judged(self) -> bool:
+        """Whether one of the answers is a non-conformance."""
+        return any(option.fails for option in self.options)
+
+    def option(self, option_id: str) -> Option | None:
+        """The answer called `option_id`, or None."""
+        return next((o for o in self.options if o.id == option_id), None)
+
+    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
+        """The first phrase of each answer."""
+        return tuple(in_language(option.say, language)[0] for option in self.options)
+
+    def offers(self, place: Place) -> list[Offer]:
+        """One offer an answer."""
+        return [
+            Offer(
+                in_language(option.say, place.language),
+                option.label,
+                Choose(section=place.holder, step=self.id, option=option.id),
+                now=place.now,
+            )
+            for option in self.options
+        ]
+
+    @property
+    def name(self) -> Text:
+        """Its label, or its question."""
+        return self.label or self.ask
+
+    def asked(self, language: str = WRITTEN_IN) -> Figure:
+        """The question; it names its answers itself."""
+        return self.ask
+
+
+class Choose(AtStepAsked):
+    """One option of a choice."""
+
+    do: Literal["choose"] = "choose"
+    option: str
+
+
+class ChoiceMade(AtStep):
+    """An option was chosen. passed: None where no answer of this choice fails; measures: what of a lift it tells."""
+
+    type: Literal["choice made"] = "choice made"
+    option: RecordId
+    passed: bool | None = None
+    measures: Literal["corners"] | None = None
+
+
+def decide(draft: Draft, command: Choose) -> Answered:
+    """The answer is taken, if its step is at hand."""
+    area, task, step = draft.at_hand(command, Choice)
+    option = step.option(command.option)
+    if option is None:
+        answers = Several(tuple(step.phrases()), "or")
+        raise draft.refusal("engine-no-such-answer", ask=step.ask, answers=answers)
+    draft.emit(
+        ChoiceMade(
+            area=area.plan.name,
+            section=task.section,
+            round=task.round,
+            step=step.id,
+            option=option.id,
+            passed=not option.fails if step.judged else None,
+            measures=step.measures,
+        )
+    )
+    if not option.fails:
+        draft.say(message("engine-chosen", what=option.label))
+    return task, step, option.label if option.fails else None
+
+
+def fold(state: State, event: Event, body: ChoiceMade) -> State:
+    """The step is answered; what it tells of a lift is kept as 1 (full) or 0."""
+    changes = {}
+    if body.measures is not None:
+        measured = state.areas[body.area].progress.measured
+        changes["measured"] = {**measured, body.measures: 0.0 if body.passed is False else 1.0}
+    return answered(state, event, body, **changes)
+
+
+DECIDERS = {Choose: decide}
+FOLDS = {ChoiceMade: fold}

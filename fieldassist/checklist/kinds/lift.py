@@ -1,0 +1,100 @@
+"""A test tile is lifted. The readings of its section that follow say what its back shows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from fieldassist.checklist.event_base import AtStep
+from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.kinds.base import AtStepAsked, Unjudged, check_phrases
+from fieldassist.checklist.kinds.confirm import DONE
+from fieldassist.checklist.kinds.reading import slot
+from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.wording import WRITTEN_IN, Spoken, in_language
+
+if TYPE_CHECKING:
+    from fieldassist.checklist.draft import Answered, Draft
+    from fieldassist.checklist.events import Event
+
+Label = Annotated[str, Field(max_length=40)]
+
+
+class Lift(Unjudged):
+    """Lifting a test tile. `quantity: label`: a phrase may name the tile, with {value}."""
+
+    kind: Literal["lift"]
+    say: Spoken
+    quantity: Literal["label"] | None = None
+
+    @model_validator(mode="after")
+    def _check(self) -> Lift:
+        faults = Faults()
+        if not any(self.say.values()):
+            faults.add("step-without-say", "say")
+        check_phrases(faults, self.say, "say", value=self.quantity is not None)
+        if self.on_fail is None:
+            faults.add("step-without-on-fail")
+        faults.tell()
+        return self
+
+    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
+        """What may be said for it."""
+        return in_language(self.say, language)
+
+    def offers(self, place: Place) -> list[Offer]:
+        """Its phrases: those that name the tile carry its name."""
+        command = ConfirmLift(section=place.holder, step=self.id)
+        phrases = self.phrases(place.language)
+        plain = tuple(p for p in phrases if VALUE not in p)
+        naming = tuple(p for p in phrases if VALUE in p)
+        offers = []
+        if plain:
+            offers.append(Offer(plain + (DONE if place.at_hand else ()), self.name, command, now=place.now))
+        if naming:
+            offers.append(Offer(naming, self.name, command, slot("label", (), None, place.system), place.now))
+        return offers
+
+
+class ConfirmLift(AtStepAsked):
+    """A test tile was lifted. `label` tells which one."""
+
+    do: Literal["confirm lift"] = "confirm lift"
+    label: Label | None = None
+
+
+class TileLifted(AtStep):
+    """A test tile was lifted: the lift's number in this area, and the tile's, counted as they were set."""
+
+    type: Literal["tile lifted"] = "tile lifted"
+    lift: int
+    tile: int
+    label: Label | None = None
+
+
+def decide(draft: Draft, command: ConfirmLift) -> Answered:
+    """The tile is lifted, if its step is at hand."""
+    area, task, step = draft.at_hand(command, Lift)
+    draft.emit(
+        TileLifted(
+            area=area.plan.name,
+            section=task.section,
+            round=task.round,
+            step=step.id,
+            lift=area.progress.lifts + 1,
+            tile=area.progress.tiles,
+            label=command.label,
+        )
+    )
+    return task, step, None
+
+
+def fold(state: State, event: Event, body: TileLifted) -> State:
+    """The lift is counted."""
+    return answered(state, event, body, lift_label=body.label, lifts=body.lift)
+
+
+DECIDERS = {ConfirmLift: decide}
+FOLDS = {TileLifted: fold}

@@ -1,0 +1,58 @@
+"""When something happened, and how it came to the tablet."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Moment(BaseModel):
+    """One instant: wall time for people, monotonic seconds of one run of the machine for intervals.
+
+    wall: ISO 8601 with offset, to the second or finer. mono: seconds since the machine started; boot: which start.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    wall: str
+    mono: float
+    boot: str
+
+    def minutes_to(self, later: Moment) -> float:
+        """Minutes from this moment to `later`, never negative.
+
+        Within one run of the machine the monotonic clock decides, so that setting the wall clock back cannot stretch
+        an open time. Across a restart only wall time is left.
+        """
+        if self.boot == later.boot:
+            seconds = later.mono - self.mono
+        else:
+            seconds = (datetime.fromisoformat(later.wall) - datetime.fromisoformat(self.wall)).total_seconds()
+        return max(0.0, seconds / 60.0)
+
+
+How = Literal[
+    "spoken", "typed", "pressed", "counted on a grid", "sketched", "painted on a photo", "measured on a photo", "clock"
+]
+
+
+class Source(BaseModel):
+    """How a command, and each value in it, came to the tablet.
+
+    model: the speech model that heard it; confidence: how much better than the next the words were heard, in nats, to
+    a hundredth; words: the words that were heard or typed. Empty where nothing was heard.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    how: How
+    model: Annotated[str, Field(max_length=120)] = ""
+    confidence: float | None = None
+    words: Annotated[str, Field(max_length=500)] = ""
+
+
+CLOCK = Source(how="clock")
+TYPED = Source(how="typed")
+PRESSED = Source(how="pressed")

@@ -1,0 +1,68 @@
+"""What may be said or pressed: one source for the voice, the screen's keys and its hints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from fieldassist.checklist.wording import WRITTEN_IN
+from fieldassist.trade.message import Figure
+from fieldassist.trade.quantities import System
+
+if TYPE_CHECKING:
+    from fieldassist.checklist.commands import Command
+
+VALUE = "{value}"
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """The value that a phrase carries: quantity, units (the usual one first) and how low and high it can be.
+
+    low and high are in the canonical unit of the dimension.
+    """
+
+    quantity: str
+    dimension: str
+    units: tuple[str, ...]
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One thing that may be said or tapped.
+
+    phrases: word templates, {value} where the slot goes; label: on a key; command: what it means, lacking the value
+    if there is a slot; now: whether the sequence would take it at this moment (what is not `now` is heard all the
+    same, and refused with the reason).
+    """
+
+    phrases: tuple[str, ...]
+    label: Figure
+    command: Command
+    slot: Slot | None = None
+    now: bool = True
+
+    def fill(self, value: Fraction, unit: str, label: str | None = None) -> Command:
+        """The command with its value, or with its name where it takes no value."""
+        given = {"value": value, "unit": unit, "label": label}
+        fields = type(self.command).model_fields
+        return self.command.model_copy(update={name: one for name, one in given.items() if name in fields})
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a step is asked: in which section or corrective action, and for whom.
+
+    now: the sequence would take it; at_hand: it is the step that is asked, so that the bare answer will do; system:
+    the units that a bare number means; language: in which one speaks.
+    """
+
+    holder: str
+    title: Figure
+    now: bool = False
+    at_hand: bool = False
+    system: System = "metric"
+    language: str = WRITTEN_IN

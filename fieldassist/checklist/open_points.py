@@ -1,0 +1,25 @@
+"""What is still open, found once: screen, sign-off, daily log and the list of events all ask here."""
+
+from __future__ import annotations
+
+from fieldassist.checklist.state import State
+from fieldassist.trade.message import Message, message
+
+
+def open_points(state: State) -> tuple[Message, ...]:
+    """What is unfinished, worst first: failures that were not cured, areas under way, areas that were not started."""
+    points = [
+        message("open-failure", area=name, finding=failure.finding, failure=str(seq))
+        for name, area in state.areas.items()
+        for seq, failure in area.progress.failures.items()
+    ]
+    for name, area in state.areas.items():
+        if area.progress.phase == "finished":
+            continue
+        if area.step is not None:
+            points.append(message("open-area", area=name, ask=area.step.ask))
+        else:
+            points.append(message("open-area-between", area=name))
+    planned = state.plan.areas if state.plan else ()
+    points += [message("open-not-started", area=a.name) for a in planned if a.name not in state.areas]
+    return tuple(points)

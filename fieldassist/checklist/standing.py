@@ -1,0 +1,128 @@
+"""What still counts of a day's events, worked out once: ear, plan, lift, photos, report and undo all read it here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.trade.quantities import Quantity, canonical
+
+
+@dataclass(frozen=True, slots=True)
+class KeptReading:
+    """A reading that was kept and still counts: the event that called it, the one that kept it, and both bodies."""
+
+    called: Event
+    kept: Event
+
+    @property
+    def body(self) -> ev.ReadingCalled:
+        """What was called out."""
+        assert isinstance(self.called.body, ev.ReadingCalled)
+        return self.called.body
+
+    @property
+    def judged(self) -> ev.ReadingKept:
+        """How it was judged."""
+        assert isinstance(self.kept.body, ev.ReadingKept)
+        return self.kept.body
+
+    @property
+    def quantity(self) -> Quantity:
+        """The value with the unit in which it was read."""
+        return Quantity(self.body.value, self.body.unit)
+
+    @property
+    def canonical(self) -> float:
+        """The value in the canonical unit of its dimension."""
+        return canonical(self.body.value, self.body.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What counts and what does not.
+
+    struck: the number of each event that counts no more, with the event that withdrew it; fell: for each withdrawal,
+    the events that fell with its target; kept: for each reading that was kept, withdrawn since or not, by the number
+    of the event that called it, the event that kept it; replaced: for a dust entry, the one that stands in its place.
+    """
+
+    events: tuple[Event, ...] = ()
+    struck: Mapping[int, Event] = field(default_factory=dict)
+    fell: Mapping[int, tuple[Event, ...]] = field(default_factory=dict)
+    kept: Mapping[int, Event] = field(default_factory=dict)
+    replaced: Mapping[int, Event] = field(default_factory=dict)
+
+    def counts(self, event: Event) -> bool:
+        """Whether an event still counts."""
+        return event.seq not in self.struck
+
+    @property
+    def readings(self) -> tuple[KeptReading, ...]:
+        """Every reading that was kept and still counts, in the order in which they were kept."""
+        by_seq = {event.seq: event for event in self.events}
+        return tuple(
+            KeptReading(by_seq[called], kept)
+            for called, kept in self.kept.items()
+            if kept.seq not in self.struck and called in by_seq
+        )
+
+    def readings_of(self, area: str, step: str) -> tuple[KeptReading, ...]:
+        """The readings of one step in one area that count, oldest first."""
+        return tuple(r for r in self.readings if (r.body.area, r.body.step) == (area, step))
+
+    def bodies(self, kind: type) -> tuple[Event, ...]:
+        """The events with bodies of this type that still count."""
+        return tuple(e for e in self.events if isinstance(e.body, kind) and e.seq not in self.struck)
+
+    @property
+    def lifts(self) -> tuple[Event, ...]:
+        """The lifts that were judged and still count."""
+        return self.bodies(ev.LiftJudged)
+
+    @property
+    def failures(self) -> tuple[Event, ...]:
+        """The failures that were opened and still count, cured or not."""
+        return self.bodies(ev.FailureOpened)
+
+    @property
+    def photos(self) -> tuple[Event, ...]:
+        """The photos that were kept and still count."""
+        return self.bodies(ev.PhotoAttached)
+
+    @property
+    def dust_minutes(self) -> dict[str, Fraction]:
+        """Minutes [min] of dusty work by person, without what was replaced."""
+        minutes: dict[str, Fraction] = {}
+        for event in self.bodies(ev.DustNoted):
+            assert isinstance(event.body, ev.DustNoted)
+            minutes[event.by] = minutes.get(event.by, Fraction()) + event.body.minutes
+        return minutes
+
+
+def standing(events: Iterable[Event]) -> Standing:
+    """What still counts of these events, all of one log in order."""
+    told = tuple(events)
+    by_seq = {event.seq: event for event in told}
+    struck: dict[int, Event] = {}
+    fell: dict[int, tuple[Event, ...]] = {}
+    kept: dict[int, Event] = {}
+    replaced: dict[int, Event] = {}
+    for event in told:
+        body = event.body
+        if isinstance(body, ev.ReadingKept):
+            kept[body.target] = event
+        elif isinstance(body, ev.DustNoted) and body.replaces is not None:
+            replaced[body.replaces] = event
+            struck[body.replaces] = event
+        elif isinstance(body, ev.Withdrawn):
+            struck[body.target] = event
+            target = by_seq.get(body.target)
+            if target is not None and isinstance(target.body, ev.ReadingKept):
+                struck[target.body.target] = event
+            fell[event.seq] = tuple(by_seq[seq] for seq in body.strikes if seq in by_seq)
+            struck |= dict.fromkeys(body.strikes, event)
+    return Standing(told, struck, fell, kept, replaced)

@@ -1,0 +1,26 @@
+# A day under way: signing, and what was asked for when something was refused.
+day-sealed-already = This is signed and sealed already.
+day-signed-and-sealed = { $part ->
+    [0] The day is signed and sealed with the key { $key }.
+   *[other] Addendum { $part } is signed and sealed with the key { $key }.
+}
+day-attempt-speak-as = { PERSON($name) } speaks
+day-attempt-note-weather = note the weather
+day-attempt-make-note = make a note
+day-attempt-note-dust = note minutes of { $task }
+day-attempt-start-area = start { $area }
+day-attempt-acknowledge-caution = understood
+day-attempt-start-round = begin { $section }
+day-attempt-confirm-step = { $step }
+day-attempt-confirm-lift = { $step }
+day-attempt-give-reading = { $step }, { $reading }
+day-attempt-choose = { $step }: { $option }
+day-attempt-attach-photo = attach a photo
+day-attempt-release-hold = release { $step }
+day-attempt-keep = yes
+day-attempt-withdraw = take back
+day-attempt-change-notch = change the notch to { $notch }
+day-attempt-finish-area = finish the area
+day-attempt-sign-day = sign the day
+day-attempt-open-addendum = open an addendum
+day-attempt-correct = correct event { $target }

@@ -1,0 +1,156 @@
+# What the checklist answers: what was done, what is refused and why, what is due.
+
+# --- the day
+engine-day-open = Day open: { $site }.
+engine-day-open-already = This day is open already.
+engine-no-day = No day is open. Open one with its plan first.
+engine-day-signed = The day was signed by { PERSON($name) }: nothing more can be added to it as it is. The foreman can open an addendum.
+engine-who-speaks = Say who speaks first: { $names }.
+engine-unknown-checklist = Area { $area } asks for the checklist { $checklist }; at hand: { $known }.
+engine-unfit-checklist = Area { $area } is { $product }, but the checklist { $checklist } serves { $serves }. Choose another checklist for this area.
+engine-product-tile = tile
+engine-product-natural-stone = natural stone
+engine-product-gauged-panel = gauged panel
+engine-unworkable-area = Area { $area } cannot be worked as planned: { $why }
+engine-lift-never-complete = Area { $area } could never show a complete lift: its checklist { $checklist } does not ask { $unread }. Add that step to the checklist, or choose another.
+engine-nobody-called = Nobody called { PERSON($name) } is in today's crew: { $names }.
+engine-speaks = { $role ->
+    [foreman] { PERSON($name) }, foreman.
+    [owner] { PERSON($name) }, owner.
+   *[installer] { PERSON($name) }, installer.
+}
+engine-how-to-be = { $role ->
+    [foreman] Foreman: say 'this is { $name }'.
+    [owner] Owner: say 'this is { $name }'.
+   *[installer] Installer: say 'this is { $name }'.
+}
+engine-weather = Weather: { $weather }.
+engine-noted = Noted.
+engine-foreman-signs = The foreman signs the day. { $who }
+engine-foreman-opens = The foreman opens an addendum. { $who }
+engine-open-points = Open: { $points }. Close them, or say 'sign off with open points'.
+engine-signed = { $part ->
+    [0] The day is signed.
+   *[other] Addendum { $part } is signed.
+}
+engine-not-signed = The day is not signed: it can be worked on as it is.
+engine-addendum-open = Addendum { $number } is open. What was signed stays as it is; sign again when this is done.
+engine-nothing-signed = Nothing is signed yet. Say 'scratch that' to take back the last thing.
+engine-no-event = There is no event { $event }; the last one is { $last }.
+engine-corrected = Corrected, beside event { $event }.
+
+# --- dust
+engine-no-dust-entry = Event { $event } is no dust entry that counts; nothing was replaced.
+engine-anothers-dust = That entry is { PERSON($name) }'s: { PERSON($name) } replaces it, or make a note.
+engine-dust-signed = That entry is signed. Correct it in words, in the addendum.
+engine-dust-nothing = { $minutes } of { $task } is nothing to note. Give the minutes again.
+engine-dust-too-much = With { $minutes } more, { PERSON($name) } comes to { $total }: that does not fit in a day. Give the minutes again.
+engine-dust-noted = { $minutes } of { $task }, { $place }, noted for { PERSON($name) }.
+engine-dust-replaced = { $minutes } of { $task }, { $place } in place of { $before } of { $wrong }.
+engine-dust-taken-out = { $before } of { $wrong } taken out.
+engine-dust-place-indoors = indoors
+engine-dust-place-outdoors = outdoors
+engine-dust-task-stationary-masonry-saw = stationary masonry saw
+engine-dust-task-handheld-power-saw = handheld power saw
+engine-dust-task-handheld-saw-for-fibre-cement-board = handheld saw for fibre-cement board
+engine-dust-task-walk-behind-saw = walk-behind saw
+engine-dust-task-drill = drill
+engine-dust-task-chipping-tool = chipping tool
+engine-dust-task-grinder-for-mortar-removal = grinder for mortar removal
+engine-dust-task-grinder-for-other-uses = grinder for other uses
+engine-dust-task-floor-grinder = floor grinder
+engine-dust-task-mixing-mortar = mixing mortar
+engine-dust-task-combing-and-setting = combing and setting
+engine-dust-task-scoring-and-snapping = scoring and snapping
+engine-dust-task-sweeping = sweeping
+engine-dust-task-sanding-by-hand = sanding by hand
+
+# --- areas and rounds
+engine-no-area = No area is open. Say 'start area' and its name.
+engine-no-such-area = No area is called { $area } today. Areas: { $names }.
+engine-area-open-already = { CAPITAL($area) } is open already.
+engine-area-entered = Back at { $area }.
+engine-area-started = { CAPITAL($area) } started.
+engine-area-finished = { CAPITAL($area) } is finished.
+engine-no-round = This checklist has no round called { $section }.
+engine-needs-first = Not yet: { $section } needs { $needed } first. { $how }
+engine-say = Say '{ $phrase }'.
+engine-say-first = Say '{ $phrase }' first.
+engine-first = First: { $ask }
+engine-after-this = Not yet: { $wanted } comes after this. First: { $ask }
+engine-finishing = finishing the area
+engine-not-cured = Not yet: a failure is not cured. { $points }
+engine-more-lifts = Not yet: { $missing ->
+    [one] one more good test tile
+   *[other] { $missing } more good test tiles
+} must be lifted here, { $least } at least.
+engine-ready = Ready.
+engine-reason-start = start of the area
+engine-reason-end = end of the area
+engine-reason-called = called
+engine-reason-failure = corrective action for failure { $failure }
+engine-reason-again = again, after failure { $failure }
+
+# --- steps
+engine-no-step = This checklist has no step { $step } in { $section }.
+engine-answered-otherwise = { $name } is not answered like that. { $ask }
+engine-caution-first = A caution comes first: { $caution } Say 'understood'.
+engine-belongs-elsewhere = Not now: '{ $name }' belongs to { $holder }. { $first }
+engine-comes-later = Not yet: '{ $name }' comes later. First: { $ask }
+engine-done-already = { $name } is done already. Now: { $ask }
+engine-waits-for-role = { $role ->
+    [foreman] This waits for the foreman: { $ask } { $who }
+    [owner] This waits for the owner: { $ask } { $who }
+   *[installer] This waits for an installer: { $ask } { $who }
+}
+engine-no-such-answer = { $ask } Answers: { $answers }.
+engine-chosen = { $what }.
+engine-released = Released.
+engine-photo-kept = Photo kept.
+engine-first-yes-or-no = First yes or no: { $name }, { $reading }?
+engine-yes-or-no = { $name }, { $reading }. Yes or no?
+engine-kept = Kept.
+engine-nothing-waits = Nothing waits for a yes.
+engine-name-wanted = A name is wanted. { $ask }
+engine-other-unit = { $name } is read in { $units }, not in { $given }.
+engine-implausible = { $given } cannot be right for { $name }. Say it again.
+engine-withdrawn = Withdrawn. { $ask }
+engine-taken-back = Taken back: { $what }.
+engine-nothing-to-take-back = Nothing here can be taken back.
+engine-acknowledged = Acknowledged.
+engine-no-caution = No caution waits.
+engine-trowel = Trowel: { $notch }.
+engine-no-notch = { $count ->
+    [0] No trowel is called { $notch } in today's plan; it lists none.
+   *[other] No trowel is called { $notch } in today's plan. Trowels: { $names }.
+}
+
+# --- what follows
+engine-failed = Failed: { $finding }. { $corrective }.
+engine-failure-cured = Failure cured.
+engine-checked-again = { $step } checked again and passed
+engine-corrective-done = corrective action done
+engine-own-limit = { $step }: { $finding }
+engine-lift-passes = Lift { $lift } passes.
+engine-lift-passed = lift { $lift } passed
+engine-lift-failed = lift { $lift }: { $reasons }
+engine-lift-not-complete = Lift { $lift } is not complete: nobody read { $unread }.
+engine-is-due = { $section } is due: { $reason }.
+engine-due-after = after { $section }
+engine-due-first = first tile of the area
+engine-due-tightened = after every tile, { $lifts } more to pass since a lift failed
+engine-due-changed = first tile after a change of { $changes }
+engine-change = { $change ->
+    [batch] batch
+    [notch] notch
+   *[installer] installer
+}
+engine-due-area = { $area } set since the last one
+
+# --- time
+engine-clock-started = { $clock }: { $minutes }.
+engine-clock-left = { $clock }, { $area }: { $left } left.
+engine-clock-up = { $clock } is up, { $area }: { $up }
+engine-clock-ran-out = { $clock } ran out after { $minutes }
+engine-no-clock = No clock runs.
+engine-speak-note = Speak your note.

@@ -1,0 +1,5 @@
+# What is still open.
+open-failure = { $area }: { $finding }, not cured
+open-area = { $area }: not finished ({ $ask })
+open-area-between = { $area }: not finished (between rounds)
+open-not-started = { $area }: not started

@@ -1,0 +1,50 @@
+# What is asked, and what stands on the keys.
+prompt-ask-and-say = { $ask } Say '{ $phrase }'.
+prompt-ask-photo = { $ask } Take the photo on the tablet.
+prompt-release = Release: { $what }
+prompt-quoted = '{ $phrase }'
+prompt-say = Say { $ways }.
+prompt-nothing-now = Nothing can be begun here now.
+prompt-this-is = 'this is { $name }'
+prompt-open-day = Open the day with its plan.
+prompt-signed = { $part ->
+    [0] The day was signed by { PERSON($name) } and is { $sealed ->
+        [yes] sealed
+       *[no] not sealed yet
+    }.
+   *[other] Addendum { $part } was signed by { PERSON($name) } and is { $sealed ->
+        [yes] sealed
+       *[no] not sealed yet
+    }.
+}
+prompt-who-speaks = Who speaks?
+prompt-start-area = Say 'start area' and its name: { $names }.
+prompt-caution = Caution. { $caution } Say 'understood'.
+prompt-next-area = Start the next area, or sign off.
+prompt-did-you-say = Did you say '{ $words }'? Yes or no?
+prompt-yes = Yes
+prompt-no = No
+prompt-understood = Understood
+prompt-what-now = What now
+prompt-repeat = Repeat
+prompt-how-long = How long
+prompt-take-back = Take back
+prompt-start = Start { $area }
+prompt-person = { PERSON($name) }
+prompt-weather = Weather { $weather }
+prompt-weather-word = { $word ->
+    [sunny] sunny
+    [cloudy] cloudy
+    [overcast] overcast
+    [rain] rain
+    [snow] snow
+    [windy] windy
+    [foggy] foggy
+    [indoors] indoors
+   *[other] { $word }
+}
+prompt-notch = Notch { $notch }
+prompt-sign-off = Sign off
+prompt-sign-off-open = Sign off with open points
+prompt-note = Note
+prompt-finish-area = Finish area

@@ -1,0 +1,7 @@
+# How a reading is read back.
+readback-plain = { $name }, { $reading }.
+readback-digits = { $name }, { $reading }, { $digits }.
+readback-rival = { $name }, { $reading }, { $digits }, not { $rival }.
+readback-fails = That fails: { $finding }.
+readback-last = The last one was { $last }.
+readback-yes-or-no = Yes or no?

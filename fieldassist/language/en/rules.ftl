@@ -1,0 +1,4 @@
+rules-data-sheet = data sheet of { $product }, the product's data sheet
+rules-checklists-own = this checklist's own number
+rules-lift-part-corners = whether corners and edges are full
+rules-lift-part-largest-void = how large the largest void is
