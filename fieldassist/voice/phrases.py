@@ -18,6 +18,7 @@ from fieldassist.checklist.plan import fold_letters
 from fieldassist.language import numbers
 from fieldassist.language.numbers import Kind, Spoken
 from fieldassist.trade import quantities
+from fieldassist.voice import typed
 
 VALUE = "{value}"
 # Said around a command without changing it; never inside one of our own phrases.
@@ -92,6 +93,8 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
         for now in (True, False):
             if core and (found := _matches(core, [o for o in offers if o.now is now], same, _core)):
                 return _settle(text, found)
+    if (spelled := typed.in_words(text)) != text:
+        return understand(spelled, offers)
     return NotUnderstood(text)
 
 
@@ -176,13 +179,13 @@ def _match(heard: _Words, text: str, offer: Offer, fits: _Fit, shape: Callable[[
 def _values(words: tuple[str, ...], slot: Slot) -> list[_Value]:
     """Every value that `words` can be for `slot`: (value, unit, label, in writing)."""
     kind = _KIND[slot.dimension]
-    if any(character.isdigit() for word in words for character in word):
+    if any(map(typed.has_figure, words)):
         return _typed(" ".join(words), slot)
     if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
         return [_meant(spoken, slot) for spoken in numbers.parse(words, kind)]
     found: dict[tuple[Fraction, str], str] = {}
     for spoken in numbers.parse(words, kind, default_unit=None if slot.dimension == "temperature" else slot.units[0]):
-        unit = _unit_of(spoken, slot)
+        unit = _unit_of(spoken.value, spoken.unit, slot)
         if unit is not None:
             found.setdefault((spoken.value, unit), _write(spoken.value, unit))
     # Two readings of the same words where only one is possible are no ambiguity.
@@ -194,26 +197,28 @@ def _typed(text: str, slot: Slot) -> list[_Value]:
     """A value written in figures, as it is typed: "95 %", "3/16 in", "68 F", "B12"."""
     if slot.dimension in ("name", "digits"):
         return [(Fraction(0), "count", text.upper(), text.upper())]
-    try:
-        quantity = quantities.parse_quantity(text, slot.units[0] if slot.units else "count")
-    except ValueError:
+    figure = typed.read(text)
+    if figure is None or (figure.unit == "deg" and slot.dimension != "temperature"):
         return []
-    if slot.units and quantities.dimension_of(quantity.unit) != slot.dimension:
-        return []
-    return [(quantity.value, quantity.unit, None, _write(quantity.value, quantity.unit))]
+    unit, value = "count", figure.value
+    if slot.units:
+        if slot.dimension == "percent" and figure.unit is None and "/" in text:
+            # As it is said: three quarters are 75 %.
+            value = 100 * value
+        unit = _unit_of(value, figure.unit, slot) or ""
+        if unit not in quantities.UNITS or quantities.dimension_of(unit) != slot.dimension:
+            return []
+    return [(value, unit, None, _write(value, unit))]
 
 
-def _unit_of(spoken: Spoken, slot: Slot) -> str | None:
-    """The unit a spoken value has in this slot; None when it measures something else.
+def _unit_of(value: Fraction, unit: str | None, slot: Slot) -> str | None:
+    """The unit a spoken or typed value has in this slot; None when it measures something else.
 
     Degrees without C or F are the first of the slot's units in which they are possible at all.
     """
-    if spoken.unit in (None, "deg"):
-        for unit in slot.units:
-            if _within(spoken.value, unit, slot):
-                return unit
-        return slot.units[0]
-    return spoken.unit if spoken.unit in quantities.UNITS else None
+    if unit in (None, "deg"):
+        return next((one for one in slot.units if _within(value, one, slot)), slot.units[0])
+    return unit if unit in quantities.UNITS else None
 
 
 def _within(value: Fraction, unit: str, slot: Slot) -> bool:
@@ -370,7 +375,7 @@ def _meant(spoken: Spoken, slot: Slot) -> _Value:
     kind = _KIND[slot.dimension]
     if kind in (Kind.NAME, Kind.DIGITS):
         return spoken.value, "count", str(spoken), str(spoken)
-    unit = "count" if kind is Kind.NUMBER else _unit_of(spoken, slot) or slot.units[0]
+    unit = "count" if kind is Kind.NUMBER else _unit_of(spoken.value, spoken.unit, slot) or slot.units[0]
     return spoken.value, unit, None, _write(spoken.value, unit)
 
 

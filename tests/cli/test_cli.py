@@ -151,6 +151,30 @@ def test_a_typed_day_is_logged_reported_and_reopened(
     assert (tmp_path / "daily-log.pdf").read_bytes().startswith(b"%PDF")
 
 
+def test_figures_may_be_typed_in_digits(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    day = tmp_path / "day.db"
+    assert main(["begin", str(PLAN), str(day)]) == 0
+    lines = ["this is rosa", "start area shower wall", "understood", "understood"]
+    lines += [
+        "air temperature 21 degrees",
+        "yes",
+        "wall temperature 64 °F",
+        "yes",
+        "membrane checked",
+        "gap 1/16 in",
+        "yes",
+    ]
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n".join(lines)))
+    assert main(["work", str(day), "--quiet"]) == 0
+    with DayLog.open(day, read_only=True) as log:
+        bodies = [event.body for event in log.events]
+    called = [body for body in bodies if body.type == "reading called"]
+    assert [(float(body.value), body.unit) for body in called] == [(21, "degC"), (64, "degF"), (0.0625, "in")]
+    assert sum(body.type == "reading kept" for body in bodies) == 3
+
+
 def test_recordings_work_on_a_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     day = tmp_path / "day.db"
     assert main(["begin", str(PLAN), str(day)]) == 0
