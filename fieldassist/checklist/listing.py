@@ -1,0 +1,168 @@
+"""An event as a line of a list: what happened, as a message."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist import rules
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.follow import minutes
+from fieldassist.checklist.kinds.reading import JudgedBy, as_read
+from fieldassist.checklist.plan import AreaPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.told import exact
+from fieldassist.trade.message import Figure, Message, Read, Several, term
+from fieldassist.trade.quantities import Quantity
+
+
+class Listing:
+    """Tells the events of one log, in order: what later ones name by id is looked up in those that came before."""
+
+    def __init__(self) -> None:
+        self._plans: dict[str, AreaPlan] = {}
+        self._checklists: dict[str, Checklist] = {}
+        self._called: dict[int, ev.ReadingCalled] = {}
+        self._failures: dict[int, ev.FailureOpened] = {}
+
+    def line(self, event: Event) -> Message:
+        """What an event tells."""
+        body = event.body
+        if isinstance(body, ev.DayOpened):
+            self._plans = {area.name: area for area in body.plan.areas}
+        elif isinstance(body, ev.ChecklistAdopted):
+            self._checklists[body.checklist.checklist] = body.checklist
+        elif isinstance(body, ev.ReadingCalled):
+            self._called[event.seq] = body
+        elif isinstance(body, ev.FailureOpened):
+            self._failures[event.seq] = body
+        figures: dict[str, Figure] = {}
+        for field in ("area", "name", "notch", "installer", "text", "number", "target", "failure", "run", "part"):
+            value = getattr(body, field, None)
+            if value not in (None, ""):
+                figures[field] = value if field == "part" else str(value)
+        section = getattr(body, "section", None)
+        if section:
+            figures["section"] = self._title(body)
+            figures["round"] = str(getattr(body, "round", ""))
+        if getattr(body, "step", None):
+            figures["step"] = self._step(body)
+        more = _MORE.get(type(body))
+        if more is not None:
+            figures |= more(self, body)
+        return Message(f"events-{body.type.replace(' ', '-')}", figures)
+
+    def _checklist(self, area: str) -> Checklist | None:
+        plan = self._plans.get(area)
+        return self._checklists.get(plan.checklist) if plan is not None else None
+
+    def _title(self, body: Any) -> Figure:
+        checklist = self._checklist(body.area)
+        try:
+            return checklist.holder(body.section).title if checklist is not None else str(body.section)
+        except KeyError:
+            return str(body.section)
+
+    def _step(self, body: Any) -> Figure:
+        checklist = self._checklist(body.area)
+        try:
+            return checklist.step(body.section, body.step).name if checklist is not None else str(body.step)
+        except KeyError:
+            return str(body.step)
+
+    def clock(self, body: Any) -> dict[str, Figure]:
+        """The title of a clock, and its minutes."""
+        checklist = self._checklist(body.area)
+        clock = checklist.clock(body.clock) if checklist is not None else None
+        told: dict[str, Figure] = {"clock": clock.title if clock is not None else str(body.clock)}
+        for field in ("minutes", "left_minutes"):
+            if hasattr(body, field):
+                told["minutes"] = minutes(getattr(body, field))
+        if hasattr(body, "basis"):
+            told["basis"] = body.basis
+        return told
+
+    def corrective(self, body: Any) -> dict[str, Figure]:
+        """The title of a corrective action."""
+        checklist = self._checklist(body.area)
+        found = checklist.corrective(body.corrective) if checklist is not None else None
+        return {"corrective": found.title if found is not None else str(body.corrective)}
+
+    def kept(self, body: ev.ReadingKept) -> dict[str, Figure]:
+        """The reading that was kept, and how it was judged."""
+        called = self._called.get(body.target)
+        told: dict[str, Figure] = {"verdict": body.verdict or "none"}
+        if called is not None:
+            told["reading"] = called.label if called.label is not None else as_read(called.value, called.unit)
+        if body.criterion is not None:
+            told["required"] = _required(body.criterion)
+        return told
+
+    def option(self, body: ev.ChoiceMade) -> dict[str, Figure]:
+        """The answer that was chosen."""
+        checklist = self._checklist(body.area)
+        step = checklist.step(body.section, body.step) if checklist is not None else None
+        option = step.option(body.option) if step is not None and step.kind == "choice" else None
+        return {"option": option.label if option is not None else body.option}
+
+    def caution(self, body: ev.CautionAcknowledged) -> dict[str, Figure]:
+        """The words of a caution."""
+        checklist = self._checklist(body.area)
+        caution = checklist.caution(body.caution) if checklist is not None else None
+        return {"caution": caution.text if caution is not None else body.caution}
+
+
+def _required(criterion: JudgedBy) -> Figure:
+    return rules.required(criterion.at_least, criterion.at_most, criterion.unit)
+
+
+def _percent(value: Any) -> Figure:
+    return Quantity(exact(value), "percent")
+
+
+_MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
+    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date},
+    ev.ChecklistAdopted: lambda _, b: {"title": b.checklist.title, "edition": str(b.checklist.edition)},
+    ev.SpeakerChanged: lambda _, b: {"role": b.role.value},
+    ev.WeatherNoted: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.text})},
+    ev.DustNoted: lambda _, b: {
+        "task": term("engine-dust-task", b.task),
+        "place": term("engine-dust-place", b.place),
+        "minutes": Quantity(b.minutes, "min"),
+        "replaces": str(b.replaces or 0),
+    },
+    ev.SectionOpened: lambda _, b: {"reason": b.reason},
+    ev.SectionClosed: lambda _, b: {
+        "sets": "yes" if b.set_m2 else "no",
+        "set": Quantity(exact(round(b.set_m2, 6)), "m2"),
+    },
+    ev.StillFailing: lambda _, b: {"finding": b.finding},
+    ev.CautionAcknowledged: lambda listing, b: listing.caution(b),
+    ev.TileLifted: lambda _, b: {"lift": str(b.lift), "tile": str(b.tile), "label": b.label or "none"},
+    ev.ReadingCalled: lambda _, b: {"reading": b.label if b.label is not None else as_read(b.value, b.unit)},
+    ev.ReadingKept: lambda listing, b: listing.kept(b),
+    ev.ChoiceMade: lambda listing, b: listing.option(b),
+    ev.PhotoAttached: lambda _, b: {"file": b.file},
+    ev.Withdrawn: lambda _, b: {"reason": b.reason.replace(" ", "-"), "strikes": len(b.strikes)},
+    ev.LiftJudged: lambda _, b: {
+        "lift": str(b.lift),
+        "contact": _percent(b.coverage),
+        "required": _percent(b.required),
+        "verdict": b.verdict.replace(" ", "-"),
+        "reasons": Several(b.reasons or b.unread),
+    },
+    ev.FailureOpened: lambda listing, b: {"finding": b.finding, **listing.corrective(b)},
+    ev.FailureClosed: lambda listing, b: {"shown-by": b.shown_by, **listing.corrective(b)},
+    ev.InspectionTightened: lambda _, b: {"lifts": b.lifts},
+    ev.ClockStarted: lambda listing, b: listing.clock(b),
+    ev.ClockStopped: lambda listing, b: listing.clock(b),
+    ev.ClockWarned: lambda listing, b: listing.clock(b),
+    ev.ClockRanOut: lambda listing, b: listing.clock(b),
+    ev.CommandRefused: lambda _, b: {"attempt": b.attempt, "reason": b.reason},
+    ev.DaySigned: lambda _, b: {"open": len(b.open_points), "points": Several(b.open_points)},
+    ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},
+    ev.AddendumOpened: lambda _, b: {"reason": b.reason},
+    ev.PinRefused: lambda _, b: {"left": b.attempts_left},
+    ev.ClockJumped: lambda _, b: {"seconds": Read(Quantity(exact(b.seconds) / 60, "min"))},
+}

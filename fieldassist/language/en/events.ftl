@@ -1,0 +1,86 @@
+# A line of a log's list, one an event.
+events-day-opened = day opened: { $site }, { $date }
+events-checklist-adopted = checklist adopted: { $title }, edition { $edition }
+events-speaker-changed = { $role ->
+    [foreman] { PERSON($name) } speaks, foreman
+    [owner] { PERSON($name) } speaks, owner
+   *[installer] { PERSON($name) } speaks, installer
+}
+events-weather-noted = weather: { $weather }
+events-note-made = note: { $text }
+events-dust-noted = { $replaces ->
+    [0] dust: { $minutes } of { $task }, { $place }
+   *[other] dust: { $minutes } of { $task }, { $place }, in place of event { $replaces }
+}
+events-area-started = area started: { $area }
+events-area-entered = back at { $area }
+events-section-opened = { $area }: { $section } { $round } opened, { $reason }
+events-section-closed = { $sets ->
+    [yes] { $area }: { $section } { $round } done, { $set } set
+   *[no] { $area }: { $section } { $round } done
+}
+events-still-failing = { $area }: failure { $failure } is not cured, { $finding }
+events-step-reopened = { $area }: { $step } is asked again, for failure { $failure }
+events-caution-acknowledged = { $area }: caution acknowledged. { $caution }
+events-step-confirmed = { $area }: { $step }
+events-tile-lifted = { $label ->
+    [none] { $area }: lift { $lift }, tile { $tile }
+   *[other] { $area }: lift { $lift }, tile { $tile } “{ $label }”
+}
+events-reading-called = { $area }: { $step }, { $reading }, read back
+events-reading-kept = { $verdict ->
+    [passed] { $area }: { $step }, { $reading } kept, passed ({ $required })
+    [over] { $area }: { $step }, { $reading } kept, FAILED, over ({ $required })
+    [under] { $area }: { $step }, { $reading } kept, FAILED, under ({ $required })
+   *[none] { $area }: { $step }, { $reading } kept
+}
+events-choice-made = { $area }: { $step }, { $option }
+events-photo-attached = photo { $file }
+events-hold-released = { $area }: { $step }, hold point released
+events-withdrawn = { $reason ->
+    [answered-no] { $area }: event { $target } withdrawn, “no” at the read-back
+    [said-again] { $area }: event { $target } withdrawn, said again with another value
+   *[scratched] { $strikes ->
+        [0] { $area }: event { $target } taken back
+        [one] { $area }: event { $target } taken back, and one that followed from it
+       *[other] { $area }: event { $target } taken back, and { $strikes } that followed from it
+    }
+}
+events-lift-judged = { $verdict ->
+    [passed] { $area }: lift { $lift }, { $contact } of at least { $required }, passed
+    [failed] { $area }: lift { $lift }, { $contact } of at least { $required }, FAILED: { $reasons }
+   *[not-complete] { $area }: lift { $lift }, { $contact } of at least { $required }, not complete, unread: { $reasons }
+}
+events-failure-opened = { $area }: FAILURE, { $finding }. { $corrective }
+events-failure-closed = { $area }: failure { $failure } cured by “{ $corrective }”, { $shown-by }
+events-inspection-tightened = { $lifts ->
+    [one] { $area }: the next lift follows the next tile, for failure { $failure }
+   *[other] { $area }: the next { $lifts } lifts follow every tile, for failure { $failure }
+}
+events-clock-started = { $area }: { $clock } runs, { $minutes } ({ $basis })
+events-clock-stopped = { $area }: { $clock } stopped in time
+events-clock-warned = { $area }: { $clock }, { $minutes } left
+events-clock-ran-out = { $area }: { $clock } ran out after { $minutes }
+events-notch-changed = { $area }: trowel { $notch }
+events-installer-changed = { $area }: { PERSON($installer) } sets
+events-area-finished = { $area } is finished
+events-command-refused = refused: { $attempt }. { $reason }
+events-day-signed = { $part ->
+    [0] { $open ->
+        [0] day signed by { PERSON($name) }
+       *[other] day signed by { PERSON($name) } with open points: { $points }
+    }
+   *[other] { $open ->
+        [0] addendum { $part } signed by { PERSON($name) }
+       *[other] addendum { $part } signed by { PERSON($name) } with open points: { $points }
+    }
+}
+events-day-sealed = events 1 to { $covers } sealed by { PERSON($name) }, key { $key }…
+events-addendum-opened = addendum { $number } opened: { $reason }
+events-correction-made = event { $target } corrected: { $text }
+events-pin-refused = { $left ->
+    [0] wrong PIN for { PERSON($name) }
+    [one] wrong PIN for { PERSON($name) }, one try left
+   *[other] wrong PIN for { PERSON($name) }, { $left } tries left
+}
+events-clock-jumped = the clock of the tablet was set, by { $seconds }
