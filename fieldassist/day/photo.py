@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,12 +11,12 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist.moment import PRESSED
 from fieldassist.day.session import Answer, Day, told
+from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
+from fieldassist.record.picture import TooManyPixels, open_picture
 
 SUFFIXES = (".jpg", ".jpeg", ".png")
-# Sensors of tablets have fewer. A larger picture is not opened: a small file can claim to be a huge one.
-MOST_PIXELS = 120_000_000
 
 
 class NoPhoto(Exception):
@@ -37,41 +35,37 @@ class Picture:
 def read(source: Path) -> bytes:
     """The bytes of a photo's file. NoPhoto when it cannot be read or is larger than a day can keep."""
     try:
-        size = source.stat().st_size
-        if size > attachments.LARGEST_BYTES:
+        return read_regular(source, attachments.LARGEST_BYTES)
+    except UnfitFile as unfit:
+        if unfit.code == "file-too-large":
             raise NoPhoto(
-                f"{source.name} has {size / 1e6:.0f} MB; up to {attachments.LARGEST_BYTES / 1e6:.0f} MB can be kept. "
+                f"{source.name} has more than the {attachments.LARGEST_BYTES / 1e6:.0f} MB that can be kept. "
                 "Nothing was kept of it: take the photo at a lower resolution."
-            )
-        return source.read_bytes()
-    except OSError as error:
+            ) from unfit
         raise NoPhoto(
-            f"{source.name} cannot be read ({error.strerror}). Nothing was kept of it: copy it here again, or take the "
-            "photo again."
-        ) from error
+            f"{source.name} cannot be used: {unfit}. Nothing was kept of it: copy it here again, or take the photo "
+            "again."
+        ) from unfit
 
 
 def look_at(data: bytes, name: str, longest: int) -> Picture:
     """A JPEG or PNG photo, no side longer than `longest` pixels, upright as the camera was held (EXIF, orientation).
 
-    NoPhoto when it is no such picture, is damaged, or has more than 120 million pixels.
+    NoPhoto when it is no such picture, is damaged, or has more than 50 million pixels.
     """
     again = "Nothing was kept of it: take the photo again, or choose another file."
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            image: Image.Image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
-            if image.width * image.height > MOST_PIXELS:
-                raise NoPhoto(
-                    f"{name} has {image.width * image.height / 1e6:.0f} million dots, more than can be shown. "
-                    "Nothing was kept of it: take the photo at a lower resolution."
-                )
-            image.draft("RGB", (longest, longest))
-            image.load()
-            small = ImageOps.exif_transpose(image).convert("RGB")
-            small.thumbnail((longest, longest), Image.Resampling.LANCZOS)
-    except NoPhoto:
-        raise
+        image = open_picture(data)
+        image.draft("RGB", (longest, longest))
+        image.load()
+        small = ImageOps.exif_transpose(image).convert("RGB")
+        small.thumbnail((longest, longest), Image.Resampling.LANCZOS)
+    except TooManyPixels as many:
+        count = f"{many.millions:.0f}" if many.millions is not None else "hundreds of"
+        raise NoPhoto(
+            f"{name} has {count} million dots, more than can be shown. "
+            "Nothing was kept of it: take the photo at a lower resolution."
+        ) from many
     except MemoryError as error:
         raise NoPhoto(
             f"{name} needs more memory than the tablet has free. Nothing was kept of it: close other programs and try "

@@ -16,8 +16,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 import pikepdf
-from PIL import Image, ImageChops
+from PIL import ImageChops
 from pypdf import PdfReader
+
+from fieldassist.record.picture import TooManyPixels, open_picture
 
 if TYPE_CHECKING:
     from fieldassist.report.told import Units
@@ -297,9 +299,9 @@ def _shows(page: pikepdf.Page, picture: Any) -> bool:
 def _look_alike(theirs: bytes, ours: bytes) -> bool:
     """Whether two packed pictures are the same to the eye: no square of 8 by 8 dots is lighter or darker."""
     try:
-        one, other = (Image.open(io.BytesIO(data)).convert("RGB") for data in (theirs, ours))
+        one, other = (open_picture(data).convert("RGB") for data in (theirs, ours))
         if one.size != other.size:
             return False
         return max(ImageChops.difference(one.reduce(8), other.reduce(8)).tobytes()) <= _REPACKED
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+    except (OSError, ValueError, SyntaxError, TooManyPixels):
         return False

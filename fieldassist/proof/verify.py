@@ -31,6 +31,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.files import open_regular
 from fieldassist.printable import printable
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.record import attachments
@@ -181,7 +182,7 @@ def examine(path: Path, key: str | None, scratch: Path) -> Verdict:
 
 def kind_of(path: Path) -> Kind | None:
     """Which of the three a file is, by its content; one damaged byte does not hide a bundle or a log."""
-    with path.open("rb") as file:
+    with open_regular(path) as file:
         front = file.read(1024)
     if front.startswith(b"SQLite format 3\0") or has_mark(front):
         return "log"

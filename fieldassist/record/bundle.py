@@ -32,6 +32,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.prompt import prompt
+from fieldassist.files import open_regular
 from fieldassist.printable import printable
 from fieldassist.record import attachments
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
@@ -299,10 +300,11 @@ class _Told:
 @contextlib.contextmanager
 def _opened(path: Path) -> Iterator[BinaryIO]:
     try:
-        with path.open("rb") as file:
+        with open_regular(path) as file:
             yield file
     except OSError as error:
-        raise BundleProblem(f"{path} cannot be read ({error.strerror}). Check the name and the disk.") from error
+        why = error.strerror or error
+        raise BundleProblem(f"{path} cannot be read ({why}). Check the name and the disk.") from error
 
 
 def open_bundle(path: Path, progress: Progress | None = None) -> Bundle:

@@ -39,6 +39,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError,
 
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import Role, SpokenName
+from fieldassist.files import open_regular
 from fieldassist.record.disk import sync_folder, whole_file
 
 # RFC 9106 section 4, the second recommended option: Argon2id, 3 passes, 4 lanes, 64 MiB, 128-bit salt, 256-bit tag.
@@ -509,7 +510,7 @@ def _public_in(text: str) -> str | None:
 
 def _text(path: Path) -> str:
     try:
-        with path.open("rb") as file:
+        with open_regular(path) as file:
             return file.read(_LARGEST_FILE).decode("utf-8", errors="replace")
     except (OSError, ValueError):
         raise KeyProblem(f"There is no key that can be read at {path}. Check the name of the file.") from None

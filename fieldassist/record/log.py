@@ -8,6 +8,7 @@ changed byte is found and named. There is no update and no delete here: triggers
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import json
 import os
@@ -39,6 +40,10 @@ BEGIN SELECT RAISE(ABORT, 'events are appended, never {verb}d'); END
 
 class LogProblem(Exception):
     """The log cannot be used as asked; the text says what happened, what was kept and what to do next."""
+
+
+class DiskFull(LogProblem):
+    """Nothing more can be written: the disk is full. The day can be looked at."""
 
 
 class AlreadyOpen(LogProblem):
@@ -131,7 +136,7 @@ class DayLog:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise LogProblem(f"The folder {path.parent} cannot be made: {error.strerror}.") from error
-        return cls._connect(path, write=True)
+        return cls._write_at(path)
 
     @classmethod
     def open(cls, path: Path, *, read_only: bool = False) -> DayLog:
@@ -141,9 +146,11 @@ class DayLog:
         """
         if not path.exists():
             raise LogProblem(f"There is no day at {path}. Check the name, or open a new day there.")
+        if not path.is_file():
+            raise LogProblem(f"{path} is no file. Check the name: a day is one file, such as 2026-03-17.db.")
         if path.stat().st_size == 0 and not path.with_name(path.name + "-wal").exists():
             raise LogDamaged(f"{path} is empty: the day it held is gone. Look for a copy of the file.", 0)
-        log = cls._connect(path, write=not read_only)
+        log = cls._look_at(path) if read_only else cls._write_at(path)
         try:
             log._load()
         except BaseException:
@@ -152,39 +159,69 @@ class DayLog:
         return log
 
     @classmethod
-    def _connect(cls, path: Path, *, write: bool) -> DayLog:
-        lock = None
-        if write:
-            lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
-            try:
-                lock.acquire()
-            except Timeout:
-                raise AlreadyOpen(
-                    f"The day {path.name} is open already, in another window or program. Go on there, or close it "
-                    f"there first; to only look at it: fieldassist events {path}"
-                ) from None
-            except OSError as error:
-                raise LogProblem(f"{path.parent} cannot be written: {error.strerror}. Nothing was changed.") from error
-        scratch = None
+    def _write_at(cls, path: Path) -> DayLog:
+        lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
         try:
-            mode, file = ("rwc", path) if write else ("ro", path)
-            if not write and not os.access(path.parent, os.W_OK):
-                # Even to read, SQLite must write beside a log that was not closed: on a read-only disk it reads a copy.
-                scratch = tempfile.TemporaryDirectory(prefix="fieldassist-")
-                file = _copied(path, Path(scratch.name))
-            connection = sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
-            log = cls(path, Database(connection), lock)
-            log._scratch = scratch
+            lock.acquire()
+        except Timeout:
+            raise AlreadyOpen(
+                f"The day {path.name} is open already, in another window or program. Go on there, or close it "
+                f"there first; to only look at it: fieldassist events {path}"
+            ) from None
+        except OSError as error:
+            if _is_full(path, error):
+                raise _full(path) from error
+            raise LogProblem(f"{path.parent} cannot be written: {error.strerror}. Nothing was changed.") from error
+        try:
+            log = cls(path, _connected(path, "rwc"), lock)
             log._check_version()
-            if write:
-                log._prepare()
+            log._prepare()
         except sqlite3.DatabaseError as error:
-            if lock is not None:
-                lock.release()
+            lock.release()
             raise _as_problem(path, error) from error
         except BaseException:
-            if lock is not None:
-                lock.release()
+            lock.release()
+            raise
+        return log
+
+    @classmethod
+    def _look_at(cls, path: Path) -> DayLog:
+        """Even to read, SQLite writes beside a log that was not closed: on a disk that is read-only or full it reads a
+        copy, in memory where the disk of temporary files is full too."""
+        try:
+            if os.access(path.parent, os.W_OK):
+                try:
+                    return cls._read_at(path, path, None)
+                except sqlite3.OperationalError as error:
+                    if error.sqlite_errorcode & 0xFF not in _CANNOT_WRITE:
+                        raise
+            return cls._look_at_copy(path)
+        except sqlite3.DatabaseError as error:
+            raise _as_problem(path, error) from error
+
+    @classmethod
+    def _look_at_copy(cls, path: Path) -> DayLog:
+        trouble: OSError | None = None
+        for place in (None, *(folder for folder in _IN_MEMORY if folder.is_dir())):
+            scratch = None
+            try:
+                scratch = tempfile.TemporaryDirectory(prefix="fieldassist-", dir=place)
+                return cls._read_at(path, _copied(path, Path(scratch.name)), scratch)
+            except OSError as error:
+                trouble = error
+                if scratch is not None:
+                    scratch.cleanup()
+        why = trouble.strerror if trouble is not None else "no room for a copy"
+        raise LogProblem(f"{path} cannot be read ({why}). Check that the disk is there and can be read.") from trouble
+
+    @classmethod
+    def _read_at(cls, path: Path, file: Path, scratch: tempfile.TemporaryDirectory[str] | None) -> DayLog:
+        log = cls(path, _connected(file, "ro"), None)
+        log._scratch = scratch
+        try:
+            log._check_version()
+        except BaseException:
+            log.close()
             raise
         return log
 
@@ -287,7 +324,8 @@ class DayLog:
             with self._db.atomic():
                 self._db.conn.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
         except sqlite3.Error as error:
-            raise LogProblem(
+            kind = DiskFull if _is_full(self.path, error) else LogProblem
+            raise kind(
                 f"The tablet could not write this down ({error}). It is not in the log: free some space or check the "
                 f"disk, then say it again. The {len(self.events)} events before it are safe."
             ) from error
@@ -337,6 +375,8 @@ def recover(path: Path) -> Recovered:
         lock.acquire()
     except Timeout:
         raise AlreadyOpen(f"{path.name} is open in another program. Close it there first.") from None
+    except OSError as error:
+        raise _cannot_recover(path, error) from error
     try:
         with tempfile.TemporaryDirectory(dir=path.parent, prefix="recover-") as scratch:
             texts, reason = _salvage(_copied(path, Path(scratch)))
@@ -359,8 +399,51 @@ def recover(path: Path) -> Recovered:
             fresh.with_name(fresh.name + suffix).unlink(missing_ok=True)
         sync_folder(path.parent)
         return Recovered(len(texts), head, damaged, reason)
+    except OSError as error:
+        raise _cannot_recover(path, error) from error
     finally:
         lock.release()
+
+
+def _cannot_recover(path: Path, error: OSError) -> LogProblem:
+    if _is_full(path, error):
+        return _full(path)
+    return LogProblem(
+        f"{path} could not be recovered ({error.strerror or error}). The damaged file was kept. Copy it to a disk that "
+        "can be written, and recover it there."
+    )
+
+
+def _connected(file: Path, mode: str) -> Database:
+    return Database(sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None))
+
+
+# Where Linux keeps files in memory.
+_IN_MEMORY = (Path("/dev/shm"),)
+# What SQLite says where it cannot write beside a log: cannot open, read or write failed, full, read-only.
+_CANNOT_WRITE = (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY)
+# Less is no room for the least that SQLite writes beside a log: its index of 32 kB and some pages.
+_LEAST_FREE_BYTES = 128 * 1024
+
+
+def _is_full(path: Path, error: Exception) -> bool:
+    """Whether an error comes from a full disk. SQLite calls some of them an error of reading or writing only."""
+    if isinstance(error, OSError):
+        return error.errno in (errno.ENOSPC, errno.EDQUOT)
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code == sqlite3.SQLITE_FULL:
+        return True
+    try:
+        return code in _CANNOT_WRITE and shutil.disk_usage(path.parent).free < _LEAST_FREE_BYTES
+    except OSError:
+        return False
+
+
+def _full(path: Path) -> DiskFull:
+    return DiskFull(
+        f"The disk is full: nothing can be written to {path.parent}. Nothing was changed, and what is in {path.name} "
+        f"is safe. Free some space, then go on; to only look at it: fieldassist events {path}"
+    )
 
 
 def _copied(path: Path, folder: Path) -> Path:
@@ -428,6 +511,10 @@ def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
         with tempfile.TemporaryDirectory() as scratch, contextlib.suppress(OSError, sqlite3.Error):
             whole = len(_salvage(_copied(path, Path(scratch)))[0])
         return _damaged(path, whole, text)
+    if _is_full(path, error):
+        return _full(path)
+    if "locked" in text:
+        return AlreadyOpen(f"Another program holds {path.name}. Close it there first; nothing was changed.")
     return LogProblem(f"{path} cannot be opened ({text}). Check that the disk is there and can be written.")
 
 

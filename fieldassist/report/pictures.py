@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import io
-import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps
 
+from fieldassist.record.picture import open_picture
+
 # Printed about 57 mm wide: 480 pixels are some 210 to the inch, enough to see a void and small enough to send.
 _LONGEST = (480, 360)
-# Sensors of tablets have fewer. A larger picture is not opened: a small file can claim to be a huge one.
-_MOST_PIXELS = 120_000_000
 NOT_IN_HERE = (
     "Not in this PDF: the tablet had no whole copy, or all files together passed 50 MB. Look for it in the bundle."
 )
@@ -49,30 +48,26 @@ class Album:
 def scaled(data: bytes) -> Picture | None:
     """A JPEG or PNG picture made small, upright as the camera was held (EXIF 2.32, 4.6.4, tag 274), without metadata.
 
-    None when it is no such picture, is damaged, or has more than 120 million pixels. The same bytes give the same
+    None when it is no such picture, is damaged, or has more than 50 million pixels. The same bytes give the same
     picture with the same libraries.
     """
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            image: Image.Image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
-            if image.width * image.height > _MOST_PIXELS:
-                return None
-            image.draft("RGB", (2 * _LONGEST[0], 2 * _LONGEST[0]))
-            image = ImageOps.exif_transpose(image)
-            # What can be seen through is printed on white.
-            if image.has_transparency_data:
-                image = image.convert("RGBA")
-                ground = Image.new("RGBA", image.size, "white")
-                ground.alpha_composite(image)
-                image = ground
-            small = image.convert("RGB")
-            small.thumbnail(_LONGEST, Image.Resampling.LANCZOS)
-            # Onto fresh paper, which carries no remark of the camera's.
-            fresh = Image.new("RGB", small.size)
-            fresh.paste(small)
-            paper = io.BytesIO()
-            fresh.save(paper, "JPEG", quality=82, subsampling="4:2:0")
+        image = open_picture(data)
+        image.draft("RGB", (2 * _LONGEST[0], 2 * _LONGEST[0]))
+        image = ImageOps.exif_transpose(image)
+        # What can be seen through is printed on white.
+        if image.has_transparency_data:
+            image = image.convert("RGBA")
+            ground = Image.new("RGBA", image.size, "white")
+            ground.alpha_composite(image)
+            image = ground
+        small = image.convert("RGB")
+        small.thumbnail(_LONGEST, Image.Resampling.LANCZOS)
+        # Onto fresh paper, which carries no remark of the camera's.
+        fresh = Image.new("RGB", small.size)
+        fresh.paste(small)
+        paper = io.BytesIO()
+        fresh.save(paper, "JPEG", quality=82, subsampling="4:2:0")
     except MemoryError:
         raise
     except Exception:

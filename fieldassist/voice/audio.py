@@ -18,7 +18,7 @@ import soxr
 
 RATE_HZ = 16_000
 SHORTEST_S = 0.2
-LONGEST_CHANNEL_S = 4 * 3600.0
+LONGEST_S = 20 * 60.0
 
 _BLOCK = 1024  # source frames at a time: what a damaged file still holds is kept to within one block
 _FULL_SCALE = 32766 / 32768
@@ -27,6 +27,7 @@ _SPEECH_FRAME_S = 0.02
 _SPEECH_OVER_FLOOR_DB = 6.0
 _SPEECH_LEAST_DBOV = -55.0
 _CANCELLED_DB = 9.0
+_MOST_OVER = 8.0  # times full scale: a file of floats may hold any number
 
 Samples = npt.NDArray[np.int16]
 
@@ -57,10 +58,11 @@ def read_audio(path: Path) -> Clip:
 
     Channels are averaged; where they cancel each other (one wired with reversed polarity) the loudest is
     taken. A file that ends early is read as far as it is whole, with a `note`, if that is at least 0.2 s.
+    It is read block by block: besides the clip itself (2 bytes a sample) only one block is in memory.
 
     path: the file. Returns: a `Clip`.
     Errors: `AudioProblem` when the file is missing, is not audio, holds no sound, is damaged before the first
-    0.2 s, or is longer than four hours counted over its channels.
+    0.2 s, or is longer than 20 minutes.
 
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as folder:
@@ -76,16 +78,11 @@ def read_audio(path: Path) -> Clip:
         raise AudioProblem(f"{path.name} is not a file. Choose a recording.")
     if path.stat().st_size == 0:
         raise AudioProblem(f"The recording {path.name} is empty. Record it again.")
-    try:
-        source = soundfile.SoundFile(path)
-    except (soundfile.LibsndfileError, OSError, ValueError) as error:
-        raise AudioProblem(
-            f"{path.name} is not a recording that can be read. Use WAV, FLAC, OGG, AIFF or MP3."
-        ) from error
-    with source:
-        channels, clipped, whole = _read_all(source, path.name)
-    whole = whole and not _container_cut_short(path)
-    samples = _one_channel(channels)
+    read = _read_through(path, None)
+    if read.cancelled is not None:
+        read = _read_through(path, read.cancelled)
+    whole = read.whole and not _container_cut_short(path)
+    samples = read.samples
     seconds = len(samples) / RATE_HZ
     if not len(samples) and whole:
         raise AudioProblem(f"The recording {path.name} holds no sound. Record it again.")
@@ -94,7 +91,7 @@ def read_audio(path: Path) -> Clip:
             f"The recording {path.name} is damaged: less than {SHORTEST_S} s of it is whole. Record it again."
         )
     note = None if whole else f"{path.name} ends early or is damaged: the first {seconds:.1f} s were read."
-    return Clip(samples, seconds, loudness_dbov(samples), clipped, note)
+    return Clip(samples, seconds, loudness_dbov(samples), read.clipped, note)
 
 
 def clip_of(samples: Samples, note: str | None = None) -> Clip:
@@ -211,14 +208,39 @@ def loudness_dbov(samples: Samples) -> float:
     return 10 * float(np.log10(power)) if power > 1e-15 else float("-inf")
 
 
-def _read_all(source: Any, name: str) -> tuple[npt.NDArray[np.float32], bool, bool]:
-    """All channels at 16 kHz, whether there are flat tops, whether the file could be read to its end."""
+@dataclass(frozen=True, eq=False, slots=True)
+class _Read:
+    """A file read through: 16 kHz samples, whether there are flat tops, whether it could be read to its end; the
+    loudest channel where the channels cancel each other in their mean."""
+
+    samples: Samples
+    clipped: bool
+    whole: bool
+    cancelled: int | None
+
+
+def _read_through(path: Path, channel: int | None) -> _Read:
+    """One channel of a file, or the mean of all for None."""
+    try:
+        source = soundfile.SoundFile(path)
+    except (soundfile.LibsndfileError, OSError, ValueError) as error:
+        raise AudioProblem(
+            f"{path.name} is not a recording that can be read. Use WAV, FLAC, OGG, AIFF or MP3."
+        ) from error
+    with source:
+        return _read_blocks(source, path.name, channel)
+
+
+def _read_blocks(source: Any, name: str, channel: int | None) -> _Read:
     rate, count, declared = int(source.samplerate), int(source.channels), int(source.frames)
-    too_long = AudioProblem(f"The recording {name} is too long to read at once. Cut it into shorter ones.")
-    if declared < 2**62 and declared / rate * count > LONGEST_CHANNEL_S:
+    too_long = AudioProblem(
+        f"The recording {name} is longer than {LONGEST_S / 60:.0f} minutes. Cut it into shorter ones."
+    )
+    if declared < 2**62 and declared / rate > LONGEST_S:
         raise too_long
-    resampler = soxr.ResampleStream(rate, RATE_HZ, count, dtype="float32") if rate != RATE_HZ else None
-    parts: list[npt.NDArray[np.float32]] = []
+    resampler = soxr.ResampleStream(rate, RATE_HZ, 1, dtype="float32") if rate != RATE_HZ else None
+    parts: list[Samples] = []
+    energy, mean_energy = np.zeros(count), 0.0
     flat, got, whole = 0, 0, True
     while True:
         try:
@@ -226,16 +248,20 @@ def _read_all(source: Any, name: str) -> tuple[npt.NDArray[np.float32], bool, bo
         except soundfile.LibsndfileError:
             block, whole = np.zeros((0, count), np.float32), False
         got += len(block)
-        if got / rate * count > LONGEST_CHANNEL_S:
+        if got / rate > LONGEST_S:
             raise too_long
-        block = np.nan_to_num(block, nan=0.0, posinf=1.0, neginf=-1.0)
+        block = np.clip(np.nan_to_num(block, nan=0.0, posinf=1.0, neginf=-1.0), -_MOST_OVER, _MOST_OVER)
         flat += _flat_tops(block)
-        parts.append(resampler.resample_chunk(block, last=not len(block)) if resampler is not None else block)
+        mono = block.mean(axis=1) if channel is None else block[:, channel]
+        energy += np.sum(block.astype(np.float64) ** 2, axis=0)
+        mean_energy += float(np.sum(mono.astype(np.float64) ** 2))
+        parts.append(_to_int16(mono if resampler is None else resampler.resample_chunk(mono, last=not len(block))))
         if not len(block):
             break
     if got < declared < 2**62:
         whole = False
-    return np.concatenate(parts), flat > 0, whole
+    cancelled = channel is None and mean_energy < float(np.max(energy)) * 10 ** (-_CANCELLED_DB / 10)
+    return _Read(np.concatenate(parts), flat > 0, whole, int(np.argmax(energy)) if cancelled else None)
 
 
 def _flat_tops(block: npt.NDArray[np.float32]) -> int:
@@ -245,15 +271,6 @@ def _flat_tops(block: npt.NDArray[np.float32]) -> int:
         return 0
     run = full[2:] & full[1:-1] & full[:-2]
     return int(np.count_nonzero(run))
-
-
-def _one_channel(channels: npt.NDArray[np.float32]) -> Samples:
-    mix = channels.mean(axis=1)
-    if channels.shape[1] > 1 and len(mix):
-        power = np.mean(channels.astype(np.float64) ** 2, axis=0)
-        if float(np.mean(mix.astype(np.float64) ** 2)) < float(power.max()) * 10 ** (-_CANCELLED_DB / 10):
-            mix = channels[:, int(power.argmax())]
-    return _to_int16(mix)
 
 
 def _to_int16(samples: npt.NDArray[np.float32]) -> Samples:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 from collections import deque
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -17,8 +22,9 @@ from fieldassist.checklist.commands import MakeNote
 from fieldassist.checklist.events import ClockJumped, Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
+from fieldassist.record import log as log_module
 from fieldassist.record.attachments import folder_of
-from fieldassist.record.log import DayLog, LogProblem, chain_hash
+from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem, chain_hash, recover
 from tests.conftest import Crew
 
 
@@ -125,6 +131,77 @@ def test_a_day_on_a_disk_that_cannot_be_written_can_be_looked_at(
 
 
 # --- other programs, other versions -------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def cut_off(crew: Crew, tmp_path: Path) -> Path:
+    """A day as a power cut leaves it, with events in its journal, where SQLite can write no index beside it.
+
+    It writes one even to read; on a full disk it fails in the same place.
+    """
+    crew.open_shower()
+    path = tmp_path / "cut-off" / "day.db"
+    path.parent.mkdir()
+    for suffix in ("", "-wal"):
+        shutil.copy(crew.day.log.path.with_name(crew.day.log.path.name + suffix), path.with_name(path.name + suffix))
+    path.with_name(path.name + "-shm").mkdir()
+    return path
+
+
+def test_where_nothing_can_be_written_beside_it_a_day_can_still_be_looked_at(
+    crew: Crew, cut_off: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with DayLog.open(cut_off, read_only=True) as log:
+        assert log.events == crew.day.log.events
+    with pytest.raises(LogProblem) as other:
+        DayLog.open(cut_off)
+    assert not isinstance(other.value, DiskFull)
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=0))
+    with pytest.raises(DiskFull, match="The disk is full"):
+        DayLog.open(cut_off)
+    with DayLog.open(cut_off, read_only=True) as log:
+        assert log.events == crew.day.log.events
+
+
+def test_the_copy_to_look_at_is_made_in_memory_where_there_is_no_other_room(
+    cut_off: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "gone"))
+    memory = tmp_path / "memory"
+    memory.mkdir()
+    monkeypatch.setattr(log_module, "_IN_MEMORY", (memory,))
+    with DayLog.open(cut_off, read_only=True) as log:
+        assert log.events
+        assert list(memory.iterdir())
+    assert not list(memory.iterdir())
+    monkeypatch.setattr(log_module, "_IN_MEMORY", ())
+    with pytest.raises(LogProblem, match="cannot be read"):
+        DayLog.open(cut_off, read_only=True)
+
+
+@pytest.mark.parametrize(("number", "kind"), [(errno.ENOSPC, DiskFull), (errno.EROFS, LogProblem)])
+def test_a_log_that_cannot_be_recovered_here_is_told_so_and_kept(
+    closed: Path, monkeypatch: pytest.MonkeyPatch, number: int, kind: type[LogProblem]
+) -> None:
+    closed.write_bytes(closed.read_bytes()[:8192])
+    before = closed.read_bytes()
+
+    def refuses(*_: object, **__: object) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(log_module, "_copied", refuses)
+    with pytest.raises(LogProblem) as caught:
+        recover(closed)
+    assert type(caught.value) is kind
+    assert closed.read_bytes() == before
+
+
+def test_a_day_that_another_program_holds_is_told_so(closed: Path) -> None:
+    with contextlib.closing(sqlite3.connect(closed, isolation_level=None)) as other:
+        other.execute("PRAGMA locking_mode=EXCLUSIVE")
+        other.execute("BEGIN EXCLUSIVE")
+        with pytest.raises(AlreadyOpen, match="Another program holds"):
+            DayLog.open(closed)
 
 
 def test_a_second_program_is_told_so_and_shows_where_the_day_stands(crew: Crew) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 import io
 import os
+import struct
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -174,7 +176,10 @@ def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
 
     assert "is no JPEG or PNG picture" in refused(put(tmp_path, "text.jpg", b"not a picture", 0))
     assert "is damaged" in refused(put(tmp_path, "torn.jpg", jpeg()[:3000], 0))
-    assert "cannot be read (No such file" in refused(tmp_path / "gone.jpg")
+    assert "there is no such file" in refused(tmp_path / "gone.jpg")
+    os.mkfifo(tmp_path / "pipe.jpg")
+    assert "a file is expected" in refused(tmp_path / "pipe.jpg")
+    assert "a file is expected" in refused(Path("/dev/zero"))
     good = put(tmp_path, "good.jpg", jpeg(), 0)
     with monkeypatch.context() as patch:
         patch.setattr(attachments, "LARGEST_BYTES", 1000)
@@ -187,9 +192,15 @@ def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
         patch.setattr(attachments, "whole_file", full)
         assert "free some space" in refused(good)
     huge = io.BytesIO()
-    Image.new("1", (12_000, 12_000)).save(huge, "PNG")
-    with pytest.raises(NoPhoto, match="144 million dots"):
+    Image.new("1", (8_000, 7_000)).save(huge, "PNG")
+    with pytest.raises(NoPhoto, match="56 million dots"):
         look_at(huge.getvalue(), "huge.png", 100)
+    # A header that claims 20,000 by 20,000 (ISO/IEC 15948, 11.2.2): beyond what the library opens at all.
+    claims = bytearray(huge.getvalue())
+    claims[16:24] = struct.pack(">2L", 20_000, 20_000)
+    claims[29:33] = struct.pack(">L", zlib.crc32(claims[12:29]))
+    with pytest.raises(NoPhoto, match="million dots"):
+        look_at(bytes(claims), "claims.png", 100)
     crew.say("this is edwin")
     day.do(cmd.SignDay(accept_open=True))
     assert "nothing more can be added" in refused(good)

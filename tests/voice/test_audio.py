@@ -6,6 +6,7 @@ Published sources checked against: ITU-T G.100.1 (dBov: a full-scale square wave
 from __future__ import annotations
 
 import io
+import tracemalloc
 import wave
 from collections.abc import Callable
 from pathlib import Path
@@ -203,7 +204,7 @@ def test_a_wav_written_into_a_pipe_with_its_length_unknown_is_whole(tmp_path: Pa
     assert clip.note is None
 
 
-def test_a_recording_of_many_hours_is_refused_before_it_fills_the_memory(tmp_path: Path) -> None:
+def test_a_recording_of_21_minutes_is_refused_before_it_fills_the_memory(tmp_path: Path) -> None:
     file = tmp_path / "long.wav"
     with file.open("wb") as raw, wave.open(raw, "wb") as out:
         out.setnchannels(1)
@@ -211,14 +212,34 @@ def test_a_recording_of_many_hours_is_refused_before_it_fills_the_memory(tmp_pat
         out.setframerate(8000)
         out.writeframes(b"\x80" * 8000)
     content = bytearray(file.read_bytes())
-    declared = 5 * 3600 * 8000
+    declared = 21 * 60 * 8000
     content[4:8] = (declared + 36).to_bytes(4, "little")
     content[40:44] = declared.to_bytes(4, "little")
     file.write_bytes(content)
     with file.open("r+b") as sparse:
         sparse.truncate(declared + 44)
-    with pytest.raises(AudioProblem, match="too long"):
+    with pytest.raises(AudioProblem, match="longer than 20 minutes"):
         read_audio(file)
+
+
+def test_of_a_recording_of_many_channels_little_more_than_the_clip_is_in_memory(tmp_path: Path) -> None:
+    one = (8000 * np.sin(np.arange(60 * 8000) / 5)).astype(np.int16)
+    soundfile.write(tmp_path / "a.wav", np.stack([one] * 8, axis=1), 8000)
+    read_audio(tmp_path / "a.wav")  # what is loaded once does not count
+    tracemalloc.start()
+    try:
+        clip = read_audio(tmp_path / "a.wav")
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    # The clip, its parts before they are joined, and what its loudness is worked out with: 8 bytes a sample.
+    assert peak < 20 * len(clip.samples)
+
+
+@pytest.mark.filterwarnings("error")
+def test_a_file_of_floats_beyond_all_measure_is_read_without_a_warning(tmp_path: Path) -> None:
+    soundfile.write(tmp_path / "a.wav", np.full((RATE_HZ, 2), 1e38, np.float32), RATE_HZ, subtype="FLOAT")
+    assert read_audio(tmp_path / "a.wav").clipped
 
 
 def test_a_recording_driven_into_the_stop_is_called_clipped(tmp_path: Path) -> None:
