@@ -144,7 +144,7 @@ def cut_off(crew: Crew, tmp_path: Path) -> Path:
     path.parent.mkdir()
     for suffix in ("", "-wal"):
         shutil.copy(crew.day.log.path.with_name(crew.day.log.path.name + suffix), path.with_name(path.name + suffix))
-    path.with_name(path.name + "-shm").mkdir()
+    path.with_name(path.name + "-shm").symlink_to(tmp_path / "gone" / "index")
     return path
 
 
