@@ -6,10 +6,9 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import rules
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.follow import minutes
-from fieldassist.checklist.kinds.reading import JudgedBy, as_read
+from fieldassist.checklist.kinds import KINDS, Step
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import exact
@@ -28,7 +27,7 @@ class Listing:
 
     def line(self, event: Event) -> Message:
         """What an event tells."""
-        body = event.body
+        body: Any = event.body
         if isinstance(body, ev.DayOpened):
             self._plans = {area.name: area for area in body.plan.areas}
         elif isinstance(body, ev.ChecklistAdopted):
@@ -47,7 +46,8 @@ class Listing:
             figures["section"] = self._title(body)
             figures["round"] = str(getattr(body, "round", ""))
         if getattr(body, "step", None):
-            figures["step"] = self._step(body)
+            step = self.step_of(body)
+            figures["step"] = step.name if step is not None else str(body.step)
         more = _MORE.get(type(body))
         if more is not None:
             figures |= more(self, body)
@@ -64,12 +64,17 @@ class Listing:
         except KeyError:
             return str(body.section)
 
-    def _step(self, body: Any) -> Figure:
+    def step_of(self, body: Any) -> Step | None:
+        """The step at which something happened; None where the checklist does not hold it."""
         checklist = self._checklist(body.area)
         try:
-            return checklist.step(body.section, body.step).name if checklist is not None else str(body.step)
+            return checklist.step(body.section, body.step) if checklist is not None else None
         except KeyError:
-            return str(body.step)
+            return None
+
+    def called(self, target: int) -> ev.ReadingCalled | None:
+        """The reading that was called out in the event `target`."""
+        return self._called.get(target)
 
     def clock(self, body: Any) -> dict[str, Figure]:
         """The title of a clock, and its minutes."""
@@ -89,32 +94,11 @@ class Listing:
         found = checklist.corrective(body.corrective) if checklist is not None else None
         return {"corrective": found.title if found is not None else str(body.corrective)}
 
-    def kept(self, body: ev.ReadingKept) -> dict[str, Figure]:
-        """The reading that was kept, and how it was judged."""
-        called = self._called.get(body.target)
-        told: dict[str, Figure] = {"verdict": body.verdict or "none"}
-        if called is not None:
-            told["reading"] = called.label if called.label is not None else as_read(called.value, called.unit)
-        if body.criterion is not None:
-            told["required"] = _required(body.criterion)
-        return told
-
-    def option(self, body: ev.ChoiceMade) -> dict[str, Figure]:
-        """The answer that was chosen."""
-        checklist = self._checklist(body.area)
-        step = checklist.step(body.section, body.step) if checklist is not None else None
-        option = step.option(body.option) if step is not None and step.kind == "choice" else None
-        return {"option": option.label if option is not None else body.option}
-
     def caution(self, body: ev.CautionAcknowledged) -> dict[str, Figure]:
         """The words of a caution."""
         checklist = self._checklist(body.area)
         caution = checklist.caution(body.caution) if checklist is not None else None
         return {"caution": caution.text if caution is not None else body.caution}
-
-
-def _required(criterion: JudgedBy) -> Figure:
-    return rules.required(criterion.at_least, criterion.at_most, criterion.unit)
 
 
 def _percent(value: Any) -> Figure:
@@ -139,11 +123,6 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     },
     ev.StillFailing: lambda _, b: {"finding": b.finding},
     ev.CautionAcknowledged: lambda listing, b: listing.caution(b),
-    ev.TileLifted: lambda _, b: {"lift": str(b.lift), "tile": str(b.tile), "label": b.label or "none"},
-    ev.ReadingCalled: lambda _, b: {"reading": b.label if b.label is not None else as_read(b.value, b.unit)},
-    ev.ReadingKept: lambda listing, b: listing.kept(b),
-    ev.ChoiceMade: lambda listing, b: listing.option(b),
-    ev.PhotoAttached: lambda _, b: {"file": b.file},
     ev.Withdrawn: lambda _, b: {"reason": b.reason.replace(" ", "-"), "strikes": len(b.strikes)},
     ev.LiftJudged: lambda _, b: {
         "lift": str(b.lift),
@@ -164,5 +143,6 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},
     ev.AddendumOpened: lambda _, b: {"reason": b.reason},
     ev.PinRefused: lambda _, b: {"left": b.attempts_left},
+    **{body: tell for kind in KINDS for body, tell in kind.TELLS.items()},
     ev.ClockJumped: lambda _, b: {"seconds": Read(Quantity(exact(b.seconds) / 60, "min"))},
 }

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.draft import between_rounds
 from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import VALUE, Offer, Place
@@ -25,16 +26,11 @@ NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
 # What answers the step at hand.
 _ANSWERS = (
-    cmd.Keep,
     cmd.Withdraw,
     cmd.AcknowledgeCaution,
-    cmd.ConfirmStep,
-    cmd.ConfirmLift,
-    cmd.GiveReading,
-    cmd.Choose,
-    cmd.ReleaseHold,
     cmd.StartRound,
     cmd.FinishArea,
+    *(command for kind in KINDS for command in kind.DECIDERS),
 )
 
 

@@ -237,7 +237,7 @@ class DayLog:
         # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
         raise LogProblem(
             f"{self.path} was written by a trial version of fieldassist (its format is {version}, this one knows "
-            f"{FORMAT}). It was not touched: look at it and print it with that version, and begin a new day with this one."
+            f"{FORMAT}). It was not touched: look at it with that version, and begin a new day with this one."
         )
 
     def _prepare(self) -> None:

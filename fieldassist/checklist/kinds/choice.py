@@ -19,6 +19,7 @@ from fieldassist.trade.message import Figure, Several, Text, message
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
+    from fieldassist.checklist.listing import Listing
 
 
 class Option(Written):
@@ -132,5 +133,13 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
     return answered(state, event, body, **changes)
 
 
+def tell(listing: Listing, body: ChoiceMade) -> dict[str, Figure]:
+    """The answer, for a list of events."""
+    step = listing.step_of(body)
+    option = step.option(body.option) if isinstance(step, Choice) else None
+    return {"option": option.label if option is not None else body.option}
+
+
 DECIDERS = {Choose: decide}
 FOLDS = {ChoiceMade: fold}
+TELLS = {ChoiceMade: tell}

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Literal
 
 from pydantic import model_validator
 
@@ -64,3 +65,4 @@ def fold(state: State, event: Event, body: StepConfirmed) -> State:
 
 DECIDERS = {ConfirmStep: decide}
 FOLDS = {StepConfirmed: fold}
+TELLS: Mapping[type, Any] = {}

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Literal
 
 from pydantic import model_validator
 
@@ -67,3 +68,4 @@ def fold(state: State, event: Event, body: HoldReleased) -> State:
 
 DECIDERS = {ReleaseHold: decide}
 FOLDS = {HoldReleased: fold}
+TELLS: Mapping[type, Any] = {}

@@ -14,10 +14,12 @@ from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import VALUE, Offer, Place
 from fieldassist.checklist.state import State, answered
 from fieldassist.checklist.wording import WRITTEN_IN, Spoken, in_language
+from fieldassist.trade.message import Figure
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
+    from fieldassist.checklist.listing import Listing
 
 Label = Annotated[str, Field(max_length=40)]
 
@@ -96,5 +98,11 @@ def fold(state: State, event: Event, body: TileLifted) -> State:
     return answered(state, event, body, lift_label=body.label, lifts=body.lift)
 
 
+def tell(_: Listing, body: TileLifted) -> dict[str, Figure]:
+    """The lift and the tile, for a list of events."""
+    return {"lift": str(body.lift), "tile": str(body.tile), "label": body.label or "none"}
+
+
 DECIDERS = {ConfirmLift: decide}
 FOLDS = {TileLifted: fold}
+TELLS = {TileLifted: tell}

@@ -16,6 +16,7 @@ from fieldassist.trade.message import Figure, Text, message
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
+    from fieldassist.checklist.listing import Listing
 
 Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
@@ -95,5 +96,11 @@ def fold(state: State, event: Event, body: PhotoAttached) -> State:
     return answered(state, event, body) if body.answers else state
 
 
+def tell(_: Listing, body: PhotoAttached) -> dict[str, Figure]:
+    """The file, for a list of events."""
+    return {"file": body.file}
+
+
 DECIDERS = {AttachPhoto: decide}
 FOLDS = {PhotoAttached: fold}
+TELLS = {PhotoAttached: tell}

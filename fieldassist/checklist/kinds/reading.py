@@ -15,16 +15,18 @@ from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
 from fieldassist.checklist.limit import Limit, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Place, Slot
+from fieldassist.checklist.rules import required
 from fieldassist.checklist.state import Pending, State, answered
 from fieldassist.checklist.told import Told, exact
 from fieldassist.checklist.wording import WRITTEN_IN, Spoken, in_language
 from fieldassist.trade import quantities
-from fieldassist.trade.message import Figure, Read, Several, Text, message
+from fieldassist.trade.message import Figure, Message, Read, Several, Text, message
 from fieldassist.trade.quantities import Quantity, System
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
+    from fieldassist.checklist.listing import Listing
     from fieldassist.checklist.rules import Criterion
 
 # A reading's number, exact: "95", "2.5", "3/8".
@@ -157,6 +159,11 @@ class JudgedBy(Fact):
     at_most: Number | None = None
     unit: Annotated[str, Field(max_length=20)]
     basis: Told
+
+    @property
+    def told(self) -> Message:
+        """What is required, in words: "at least 95 %"."""
+        return required(self.at_least, self.at_most, self.unit)
 
 
 class ReadingCalled(AtStep):
@@ -292,5 +299,22 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     return replace(answered(state, event, body, **changes), pending=None)
 
 
+def tell_called(_: Listing, body: ReadingCalled) -> dict[str, Figure]:
+    """The reading, for a list of events."""
+    return {"reading": body.label if body.label is not None else as_read(body.value, body.unit)}
+
+
+def tell_kept(listing: Listing, body: ReadingKept) -> dict[str, Figure]:
+    """The reading that was kept and how it was judged, for a list of events."""
+    called = listing.called(body.target)
+    told: dict[str, Figure] = {"verdict": body.verdict or "none"}
+    if called is not None:
+        told |= tell_called(listing, called)
+    if body.criterion is not None:
+        told["required"] = body.criterion.told
+    return told
+
+
 DECIDERS = {GiveReading: decide, Keep: keep}
 FOLDS = {ReadingCalled: fold_called, ReadingKept: fold_kept}
+TELLS = {ReadingCalled: tell_called, ReadingKept: tell_kept}
