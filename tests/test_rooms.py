@@ -22,7 +22,7 @@ BELOW = {
     "voice": {"checklist", "language", "trade"},
     "assess": {"checklist", "language", "trade"},
     "report": {"assess", "checklist", "language", "record", "trade"},
-    "day": {"checklist", "record", "trade", "voice"},
+    "day": {"checklist", "language", "record", "trade", "voice"},
     "proof": {"checklist", "record", "report"},
     "ui": {"assess", "checklist", "day", "language", "record", "report", "trade", "voice"},
 }

@@ -89,7 +89,7 @@ class Alone:
     @property
     def where(self) -> Message | None:
         """At which end the limit governs, and how far the piece travels."""
-        if self.equation_kg is None or self.governs is None:
+        if self.equation_kg is None:
             return None
         end = "start" if self.governs == "picked up" else "end"
         limit = Bound(_kg(self.equation_kg), "at most")

@@ -9,15 +9,14 @@ from types import MappingProxyType
 from typing import Any, Generic, Literal, TypeVar, cast, get_args
 
 from fieldassist.assess.assumptions import Assumption, assumed
-from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Trowel
 from fieldassist.checklist.rules import notch_of
-from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade import coverage, flatness, lifting, ridges
-from fieldassist.trade.message import Message, Refused, message
+from fieldassist.trade.message import Figure, Message, Refused, message
 from fieldassist.trade.mortar import BedLimits, bed_limits
 from fieldassist.trade.mortar import Kind as MortarKind
 from fieldassist.trade.quantities import Quantity
@@ -144,6 +143,8 @@ FIELDS: Mapping[Field, Kind] = MappingProxyType(
         "conditions": Kind(options=tuple(lifting.NOT_COVERED)),
     }
 )
+# What the checklists' limits of the base are called: under the long straightedge, and under the short one.
+_FLATNESS = ("base flatness", "base flatness, short span")
 # A bound that went through another unit must still be believed.
 _UNIT_DUST = 1e-9
 
@@ -193,7 +194,7 @@ class Inputs:
     open_time: Quantity
     worst: Quantity
     worst_basis: str
-    test_tiles: tuple[int, str]
+    test_tiles: tuple[int, Figure | None]
     at_hand: Mapping[str, ridges.Notch]
 
     family: Given[ridges.Family]
@@ -413,32 +414,17 @@ def day_inputs(state: State, events: Sequence[Event], name: str, entries: Entrie
     checklist = state.checklists[planned.checklist]
     area = state.areas.get(name) or Area(planned, checklist, planned.trowel)
     _, short = _flatness(area)
-    gaps = measured_gaps(events, name, checklist)
-    base = gaps.get("base flatness, short span" if short else "base flatness")
+    base = measured_gaps(events, name).get(_FLATNESS[short])
     return area_inputs(area, plan.units, notches=plan.notches, base=base, entries=entries)
 
 
-def _taken_back(events: Iterable[Event]) -> frozenset[int]:
-    return frozenset(event.body.target for event in events if isinstance(event.body, ev.Withdrawn))
-
-
-def measured_gaps(events: Sequence[Event], name: str, checklist: Checklist) -> Mapping[str, Quantity]:
-    """The gaps under the straightedge that were kept for an area, the last of each, by the limit that judged them."""
-    gone = _taken_back(events)
-    spoken = {event.seq: event.body for event in events if isinstance(event.body, ev.ReadingCalled)}
-    rules = {
-        (holder, step.id): step.limit.rule
-        for holder, step in checklist.all_steps()
-        if step.limit is not None and step.limit.rule is not None
-    }
+def measured_gaps(events: Iterable[Event], name: str) -> Mapping[str, Quantity]:
+    """The gaps under the straightedge that stand for an area, the last of each, by the limit that judged them."""
     found: dict[str, Quantity] = {}
-    for event in events:
-        body = event.body
-        if not isinstance(body, ev.ReadingKept) or body.area != name or {event.seq, body.target} & gone:
-            continue
-        rule, reading = rules.get((body.section, body.step)), spoken.get(body.target)
-        if rule is not None and reading is not None and rule.startswith("base flatness"):
-            found[rule] = Quantity(reading.value, reading.unit)
+    for reading in standing(events).readings:
+        criterion = reading.judged.criterion
+        if reading.body.area == name and criterion is not None and criterion.rule in _FLATNESS:
+            found[criterion.rule] = reading.quantity
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from fieldassist.assess.inputs import Inputs
 from fieldassist.trade import sampling
+from fieldassist.trade.message import Figure
 
 __all__ = ["Wanted", "pieces", "wanted"]
 
@@ -26,7 +27,7 @@ class Wanted:
     """
 
     least: int
-    basis: str
+    basis: Figure
     lot: int
     proof: sampling.LiftProof
     more: sampling.LiftsNeeded
@@ -35,7 +36,7 @@ class Wanted:
 def wanted(inputs: Inputs) -> Wanted | None:
     """What an area's test tiles come to; None where its checklist lifts none."""
     least, basis = inputs.test_tiles
-    if not least:
+    if not least or basis is None:
         return None
     lot = pieces(inputs)
     good = min(least, lot)

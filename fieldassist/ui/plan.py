@@ -82,7 +82,9 @@ class Plan(Screen):
     @property
     def language(self) -> Language:
         """In which words results are shown."""
-        return Language(units="us" if self.tablet.us else "metric")
+        view = self.tablet.view
+        words = view.words if view is not None else Language()
+        return words.in_units("us" if self.tablet.us else "metric")
 
     def _tell(self, told: Figure) -> str:
         return self.language(told)

@@ -16,7 +16,7 @@ from fieldassist.assess.method import RidgePicture
 from fieldassist.assess.told import Told, why
 from fieldassist.language import Words
 from fieldassist.trade.basis import PRACTICE
-from fieldassist.trade.message import Several, message
+from fieldassist.trade.message import Several, message, term
 from fieldassist.trade.mortar import MIXING_CAUTIONS
 from fieldassist.trade.quantities import Quantity, format_quantity
 
@@ -66,7 +66,7 @@ def input_lines(
 
 def origin_words(origin: str, words: Words) -> str:
     """Where an input comes from."""
-    return words(message(f"plan-origin-{origin.replace(' ', '-')}"))
+    return words(term("plan-origin", origin))
 
 
 def shown(field: Field, value: Value | None, words: Words) -> str:
@@ -77,16 +77,12 @@ def shown(field: Field, value: Value | None, words: Words) -> str:
         return words(message("plan-degrees", value=value) if field in _DEGREES else value)
     if isinstance(value, str):
         return option_words(field, value, words)
-    return words(Several(tuple(message(_option(field, one)) for one in sorted(value))))
-
-
-def _option(field: Field, option: str) -> str:
-    return f"assess-option-{field}-{option.replace(' ', '-')}"
+    return words(Several(tuple(term(f"assess-option-{field}", one) for one in sorted(value))))
 
 
 def option_words(field: Field, option: str, words: Words) -> str:
     """One choice of a field."""
-    return words(message(_option(field, option)))
+    return words(term(f"assess-option-{field}", option))
 
 
 def options(field: Field, words: Words) -> tuple[tuple[str, str], ...]:
@@ -401,7 +397,7 @@ def _tiles(inputs: Inputs, words: Words) -> Part:
     return Part(
         _title("tiles", words),
         (
-            Figure(words(message("plan-tiles-least")), words(of), words(lot), found.basis),
+            Figure(words(message("plan-tiles-least")), words(of), words(lot), words(found.basis)),
             Figure(words(message("plan-tiles-proof")), words(proof.words), words(proof.caution), str(proof.basis)),
             Figure(words(message("plan-tiles-more")), words(more.words), "", str(more.basis)),
         ),

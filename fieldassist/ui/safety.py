@@ -12,7 +12,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.state import State
 from fieldassist.language import Words as Language
 from fieldassist.trade import dust
-from fieldassist.trade.message import Figure, message
+from fieldassist.trade.message import Figure, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact
 from fieldassist.ui import wellbeing
 from fieldassist.ui.drafts import drafts
@@ -83,7 +83,9 @@ class Safety(Screen):
     @property
     def language(self) -> Language:
         """In which words results are shown."""
-        return Language(units="us" if self.tablet.us else "metric")
+        view = self.tablet.view
+        words = view.words if view is not None else Language()
+        return words.in_units("us" if self.tablet.us else "metric")
 
     def _tell(self, told: Figure) -> str:
         return self.language(told)
@@ -135,12 +137,12 @@ class Safety(Screen):
         )
 
     def _asked(self, half: Half) -> tuple[str, str, Sequence[str], Callable[[Fraction, str], None]]:
-        task, place = half.at
+        task = wellbeing.task_words(half.at)
         if half.asks == "minutes":
-            title = self._tell(message("safety-minutes-of", task=task, place=place))
+            title = self._tell(message("safety-minutes-of", **task))
             return title, self._tell(message("safety-of-whoever-speaks")), ("min", "h"), self._minutes_taken
         if half.asks == "measured":
-            title = self._tell(message("safety-measured-of", task=task, place=place))
+            title = self._tell(message("safety-measured-of", **task))
             return title, self._tell(message("safety-measured-hint")), ("count",), self._measured_taken
         assert half.asks is not None
         hints = (self._refused, hint(self._inputs(), half.asks, self.language))
@@ -236,16 +238,18 @@ class Safety(Screen):
             ("safety-other-tasks", get_args(dust.OtherTask)),
         ):
             self._left.add_widget(Words(self.look, self._tell(message(code))))
-            targets = [
-                Target(self.look, task.capitalize(), partial(self._set, task=task), size="plain") for task in tasks
+            named = [
+                (task, self._tell(message("safety-a-task", task=term("engine-dust-task", task)))) for task in tasks
             ]
+            targets = [Target(self.look, words, partial(self._set, task=task), size="plain") for task, words in named]
             self._left.add_widget(Choices(targets, columns))
 
     def _at_task(self, half: Half) -> None:
         look = self.look
         task, place = half.at
+        title = self._tell(message("safety-a-task", task=term("engine-dust-task", task)))
         head = Row()
-        head.add_widget(Words(look, task.capitalize(), "large", pos_hint={"center_y": 0.5}))
+        head.add_widget(Words(look, title, "large", pos_hint={"center_y": 0.5}))
         another = self._tell(message("safety-another-task"))
         head.add_widget(Target(look, another, partial(self._set, task=None), size="plain", size_hint_x=0.5))
         self._left.add_widget(head)
@@ -296,7 +300,8 @@ class Safety(Screen):
         last = next((e for e in reversed(state.dust) if e.by == speaker and e.part == state.part), None)
         if last is not None:
             out = cmd.NoteDust(task=last.task, place=last.place, minutes=Fraction(), replaces=last.seq)
-            words = self._tell(message("safety-take-out", minutes=Quantity(last.minutes, "min"), task=last.task))
+            task = term("engine-dust-task", last.task)
+            words = self._tell(message("safety-take-out", minutes=Quantity(last.minutes, "min"), task=task))
             self._right.add_widget(Target(self.look, words, partial(self.tablet.send, out), size="plain"))
         for text in wellbeing.dust_cautions(self.language):
             self._right.add_widget(Words(self.look, f"– {text}"))

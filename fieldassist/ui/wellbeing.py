@@ -23,7 +23,7 @@ from fieldassist.language import Words
 from fieldassist.trade import quantities
 from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, Place
 from fieldassist.trade.lifting import NOT_COVERED, SUCTION_CHECKS, Condition
-from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.message import Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.entry import Typed
 from fieldassist.ui.planning import assumed_words, option_words, sentence
@@ -105,7 +105,7 @@ def _standing(
     ready: Sequence[Caution],
     words: Words,
 ) -> Standing:
-    text, basis = caution.text, caution.basis
+    text, basis = words(caution.text), words(caution.basis)
     last: dict[str, str] = {} if said is None else {"by": said[0], "at": said[1]}
     if not area.holds(caution) and caution.only_if is not None:
         condition = caution.only_if
@@ -114,7 +114,7 @@ def _standing(
             Fraction(repr(float(fact.compute(area.facts)))), quantities.unit_info(condition.unit).canonical
         )
         over = Quantity(Fraction(repr(float(condition.over))), condition.unit)
-        why = message("safety-not-applying", fact=condition.fact, value=value, over=over)
+        why = message("safety-not-applying", fact=term("safety-fact", condition.fact), value=value, over=over)
         return Standing("none", words(why), text, basis)
     if caution in due:
         when = "now" if caution in ready else "after" if ready else "later"
@@ -131,11 +131,19 @@ def _standing(
 def _what(area: Area, before: str) -> Message:
     if before == "area":
         return message("safety-first-step")
-    section = area.checklist.section(before) or area.checklist.corrective(before)
-    return message("safety-section", title=section.title if section is not None else before.replace("-", " "))
+    holder = area.checklist.section(before) or area.checklist.corrective(before)
+    if holder is not None:
+        return message("safety-section", title=holder.title)
+    step = next(step for _, step in area.checklist.all_steps() if step.id == before)
+    return message("safety-section", title=step.name)
 
 
 # --- dust ---------------------------------------------------------------------------------------------------------
+
+
+def task_words(task: Task) -> dict[str, Message]:
+    """A task and its place, as figures of a message."""
+    return {"task": term("engine-dust-task", task[0]), "place": term("engine-dust-place", task[1])}
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +188,7 @@ def dust_of(entries: Sequence[DustEntry], by: str, words: Words) -> DustOf:
     code = "safety-shift-over" if shift.over else "safety-shift"
     lines = []
     for (task, place), minutes, control, none in shift.tasks:
-        spent = message("safety-task-minutes", task=task, place=place, minutes=Quantity(minutes, "min"))
+        spent = message("safety-task-minutes", **task_words((task, place)), minutes=Quantity(minutes, "min"))
         today = "" if none is None or not shift.listed(task) else words(none)
         if control is not None:
             asks = {"control": words(control.control), "respirator": words(control.respirator)}
@@ -206,7 +214,7 @@ def average_of(
     )
     lines = [words(average)]
     if found.silent:
-        silent = Several(tuple(message("safety-task", task=task, place=place) for task, place in found.silent))
+        silent = Several(tuple(message("safety-task", **task_words(task)) for task in found.silent))
         lines.append(words(message("safety-not-measured", tasks=silent)))
     source = message("safety-source", basis=str(found.verdict.basis))
     return found.grade != "over", (*lines, assumed_words(found.assumed, words), words(source))

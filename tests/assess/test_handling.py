@@ -47,6 +47,8 @@ def test_the_assumed_limit_is_that_of_the_equation_worked_by_hand() -> None:
     found = handling(inputs("shower wall"))
     assert found.alone.equation_kg == pytest.approx(23 * 0.45 * 0.78 * 0.85 * 0.85 * 0.90)
     assert found.alone.governs == "picked up"
+    assert found.alone.where is not None
+    assert found.alone.where.code == "assess-governs-start"
     assert found.alone.travel_mm == 1400
     # 1.2 m x 0.6 m x 10 mm at 2350 kg/m3 (from memory): 16.92 kg.
     assert found.alone.index == pytest.approx(16.92 / found.alone.equation_kg)
@@ -76,6 +78,10 @@ def test_a_published_case_comes_out_as_it_is_printed() -> None:
     assert found.alone.equation_kg / POUND == pytest.approx(14.5, abs=0.05)
     assert found.alone.index == pytest.approx(3.0, abs=0.05)
     assert found.alone.governs == "set down"
+    assert found.alone.where is not None
+    assert found.alone.where.code == "assess-governs-end"
+    assert found.weighed
+    assert not handling(inputs("shower wall")).weighed
 
 
 def test_a_plan_in_us_units_is_judged_with_the_us_constants() -> None:
@@ -107,6 +113,31 @@ def test_a_person_who_may_lift_less_than_the_equation_says_does_not_lift_alone()
     found = handling(inputs("shower wall", **easy, single_limit=kg(16)))
     assert (found.alone.limit_kg, found.people) == (16, 2)
     assert found.alone.told.code == "assess-alone-above"
+
+
+def test_an_answer_names_the_source_that_it_rests_on() -> None:
+    # Where the equation's limit is the lower, the equation; where HSE's filter is, the filter; for a team HSE L23 ¶120.
+    light = {"weighed": kg(3)}
+    best = {"reach": inch("10"), "height": inch("30"), "end_reach": inch("10"), "end_height": inch("30")}
+    best |= {"grip": "good", "duration": "short", "weighed": kg(22)}
+    alone, filtered = handling(inputs("shower wall", **light)), handling(inputs("shower wall", **best))
+    own = handling(inputs("shower wall", **best, single_limit=kg(22)))
+    assert "94-110" in alone.basis.document
+    assert "94-110" in filtered.basis.document  # 23 kg is less than 25 kg
+    assert own.basis.document == "the person's own limit"
+    team = handling(inputs("shower wall"))
+    assert (team.basis.document, team.basis.clause) == ("HSE L23", "¶120")
+    assert team.equation is not None
+    assert handling(inputs("shower wall", conditions=frozenset({"kneeling"}))).equation is None
+
+
+def test_exactly_the_limit_may_be_lifted() -> None:
+    easy = {"reach": mm(250), "height": mm(750), "end_reach": mm(250), "end_height": mm(750), "grip": "good"}
+    easy |= {"duration": "short"}
+    # 94-110: 23 kg at its best.
+    assert handling(inputs("shower wall", **easy, weighed=kg(23))).people == 1
+    assert handling(inputs("shower wall", **easy, weighed=kg(23.01))).people == 2
+    assert handling(inputs("shower wall", **easy, weighed=kg(20), single_limit=kg(20))).people == 1
 
 
 @pytest.mark.parametrize("condition", NOT_COVERED)

@@ -32,6 +32,14 @@ def test_what_nobody_measured_is_assumed_and_its_limit_judged_beside_it() -> Non
     assert advise_at_limit(inputs("shower wall", base=mm(1))) is None
 
 
+def test_nothing_is_assumed_to_be_off_and_nothing_to_be_keyed_in() -> None:
+    # Common practice, no published source: a true base, a flat piece, no coat in the back.
+    panel = inputs("lobby wall")
+    assert [panel.number(field) for field in ("warpage", "base", "skim")] == [0, 0, 0]
+    assert (panel.setting.value, inputs("shower wall").setting.value) == ("vibrated", "by hand")
+    assert inputs("shower wall").waste.value.value == 10
+
+
 def test_a_piece_that_the_short_straightedge_spans_stands_on_its_gap() -> None:
     # ANSI A108.02 §4.2.2: 1/16 in over 24 in (609.6 mm) beside 1/8 in over 10 ft, as reported in trade literature.
     area = area_of("shower wall")

@@ -15,7 +15,6 @@ from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, day
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import write_quantity
-from fieldassist.checklist.schema import Kind
 from fieldassist.checklist.state import State
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
@@ -237,7 +236,7 @@ def test_the_kept_reading_of_the_base_is_taken_and_one_taken_back_is_not(tmp_pat
             assert area.step is not None
             if area.cautions_due():
                 assert day.do(cmd.AcknowledgeCaution()).taken
-            elif area.step.kind is Kind.READING:
+            elif area.step.kind == "reading":
                 reading = cmd.GiveReading(
                     section=area.task.section, step=area.step.id, value=Fraction(18), unit=area.step.units[0]
                 )

@@ -14,6 +14,9 @@ safety-source = Source: { $basis }
 safety-no-cautions = The checklist of this area has no cautions.
 safety-understood = Understood
 safety-not-applying = Does not apply ({ $fact } is { $value }, not over { $over })
+safety-fact-piece-weight = piece weight
+safety-fact-piece-area = piece area
+safety-fact-longest-edge = longest edge
 safety-due-now = Due now
 safety-due-now-again = Due now; last acknowledged by { PERSON($by) } { $at }
 safety-due-after = Due, after the one above
@@ -30,6 +33,7 @@ safety-section = “{ $title }”
 
 safety-which-task = Which task? Those of Table 1 (29 CFR 1926.1153):
 safety-other-tasks = Others, for which the table has no row:
+safety-a-task = { CAPITAL($task) }
 safety-another-task = Another task
 safety-indoors = Indoors or closed in
 safety-outdoors = Outdoors
