@@ -18,9 +18,9 @@ def _begin(terminal: Terminal, plan: Path, day: Path, checklists: Path | None) -
     known, refused = load_folder(checklists or shipped("checklists"))
     for wrong in refused:
         terminal.warn(str(wrong))
-    with Day.begin(day, planned, known, SystemClock()) as opened:
+    with Day.begin(day, planned, known, SystemClock(), terminal.words.language) as opened:
         terminal.tell(message("cli-begun", day=str(day), areas=len(planned.areas)))
-        terminal.tell(opened.prompt.say)
+        terminal.using(opened.words).tell(opened.prompt.say)
     return OK
 
 

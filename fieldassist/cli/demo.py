@@ -19,19 +19,20 @@ from typing import Annotated
 from pydantic import Field, StringConstraints
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.engine import open_points
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
+from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
 from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, model_option
 from fieldassist.cli.terminal import Terminal, this_program
+from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Outcome, act, catch
-from fieldassist.day.session import Day, describe
+from fieldassist.day.session import Day, told
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.trade.message import Message, message
+from fieldassist.trade.message import Figure, Message, message
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.recognizer import Recognizer
 from fieldassist.voice.speaker import Speaker, find_speaker
@@ -110,7 +111,7 @@ def play(
     out: Path,
     recognizer: Recognizer,
     speaker: Speaker,
-    tell: Callable[[Message | str], None],
+    tell: Callable[[Figure], None],
 ) -> Played:
     """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
 
@@ -140,8 +141,8 @@ def play(
     ):
         spoken: list[Future[None]] = []
 
-        def say(text: str) -> None:
-            spoken.append(voice.submit(speaker.say, text))
+        def say(figure: Figure) -> None:
+            spoken.append(voice.submit(speaker.say, day.words.aloud(figure)))
 
         total = len(scenario.utterances)
         for number, utterance in enumerate(scenario.utterances, start=1):
@@ -149,12 +150,11 @@ def play(
             outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
             fates[outcome.fate] += 1
             differences += _against_truth(utterance, outcome)
-            if outcome.spoken:
+            tell(_line(day, f"{number:3}/{total}", utterance, outcome))
+            if outcome.spoken is not None:
                 say(outcome.spoken)
-            tell(_line(number, total, utterance, outcome))
-            if outcome.spoken:
                 tell(message("cli-demo-answer", answer=outcome.spoken))
-            record.write(json.dumps(_row(utterance, outcome), ensure_ascii=False) + "\n")
+            record.write(json.dumps(_row(day, utterance, outcome), ensure_ascii=False) + "\n")
         fingerprint = _seal(day, out / "people", scenario.pins)
         pages = write_daily_pdf(record_of(day.log), pdf).pages
         differences += compare(day, fates, scenario.expect)
@@ -181,7 +181,11 @@ def _moment(date: str, at: str, offset: str) -> datetime:
 
 
 def _let_time_pass(
-    day: Day, clock: SimulatedClock, until: datetime, tell: Callable[[Message | str], None], say: Callable[[str], None]
+    day: Day,
+    clock: SimulatedClock,
+    until: datetime,
+    tell: Callable[[Figure], None],
+    say: Callable[[Figure], None],
 ) -> None:
     """Move the clock to `until`, stopping wherever a clock of the day has something to say."""
     while (minutes := day.minutes_to_next_alarm()) is not None:
@@ -197,11 +201,13 @@ def _let_time_pass(
     clock.advance_to(max(until, clock.time))
 
 
-def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Message | str], None]) -> Outcome:
+def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure], None]) -> Outcome:
     try:
         clip = read_audio(path)
     except AudioProblem as problem:
-        return Outcome(Fate.IGNORED, Catch("", None, "", str(problem), addressed=False), "")
+        return Outcome(
+            Fate.IGNORED, Catch("", why=message("cli-demo-unread", why=told(problem)), addressed=False), None
+        )
     if clip.note:
         tell(message("cli-demo-note", file=path.name, note=clip.note))
     caught = catch(recognizer, clip, day.prompt.offers)
@@ -211,19 +217,24 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Message 
     return act(day, caught, open_microphone=True)
 
 
-def _line(number: int, total: int, utterance: Utterance, outcome: Outcome) -> Message:
+def _line(day: Day, number: str, utterance: Utterance, outcome: Outcome) -> Message:
     caught = outcome.catch
+    meant = attempt(day.state, caught.command) if caught.command else _why_not(outcome)
     return message(
         "cli-demo-line",
-        number=f"{number:3}/{total}",
+        number=number,
         at=utterance.at,
         fate=message(f"cli-fate-{outcome.fate.name.lower()}"),
         words=caught.words or "-",
-        meant=describe(caught.command) if caught.command else message("cli-demo-no-command", why=caught.why),
+        meant=meant,
     )
 
 
-def _row(utterance: Utterance, outcome: Outcome) -> dict[str, object]:
+def _why_not(outcome: Outcome) -> Figure:
+    return "-" if outcome.catch.why is None else message("cli-demo-no-command", why=outcome.catch.why)
+
+
+def _row(day: Day, utterance: Utterance, outcome: Outcome) -> dict[str, object]:
     caught = outcome.catch
     answer = outcome.answer
     return {
@@ -234,9 +245,9 @@ def _row(utterance: Utterance, outcome: Outcome) -> dict[str, object]:
         "heard": caught.words,
         "foreign": caught.foreign,
         "command": caught.command.model_dump(mode="json") if caught.command else None,
-        "why_not": caught.why or None,
+        "why_not": None if caught.why is None else day.words(caught.why),
         "fate": outcome.fate.value,
-        "answer": outcome.spoken,
+        "answer": "" if outcome.spoken is None else day.words(outcome.spoken),
         "events": [e.seq for e in answer.events] if answer else [],
     }
 
@@ -248,7 +259,7 @@ def _against_truth(utterance: Utterance, outcome: Outcome) -> list[Message]:
         return [message("cli-demo-talk-changed", file=utterance.file)]
     if not utterance.talk and outcome.fate in (Fate.IGNORED, Fate.ASKED):
         fate = message(f"cli-fate-{outcome.fate.name.lower()}")
-        why = outcome.catch.why
+        why = _why_not(outcome)
         return [message("cli-demo-misheard", file=utterance.file, said=utterance.said, fate=fate, why=why)]
     return []
 
@@ -272,7 +283,7 @@ def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[Message
     check("cured", expect.cured, sum(isinstance(b, ev.FailureClosed) for b in bodies))
     check("uncured", expect.uncured, sum(len(a.progress.failures) for a in state.areas.values()))
     check("withdrawn", expect.withdrawn, sum(isinstance(b, ev.Withdrawn) for b in bodies))
-    ran_out = [f"{b.title} in {b.area}" for b in bodies if isinstance(b, ev.ClockRanOut)]
+    ran_out = [f"{b.clock} in {b.area}" for b in bodies if isinstance(b, ev.ClockRanOut)]
     check("ran-out", list(expect.ran_out), ran_out)
     check("refused", expect.refused, fates[Fate.REFUSED])
     check("signed-by", expect.signed_by, state.signed[-1] if state.signed else "-")

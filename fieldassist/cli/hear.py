@@ -5,12 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder
+from fieldassist.checklist.state import State
 from fieldassist.cli.hearing import recognizer
 from fieldassist.cli.offers import offers_for
 from fieldassist.cli.parser import FAILED, FILE, OK, Argument, Job, Option, json_option, model_option
 from fieldassist.cli.terminal import Terminal
+from fieldassist.day.attempt import attempt
 from fieldassist.day.ear import catch
-from fieldassist.day.session import describe
+from fieldassist.day.session import told
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
 from fieldassist.voice.audio import AudioProblem, read_audio
@@ -33,15 +35,15 @@ def _hear(
         try:
             clip = read_audio(path)
         except AudioProblem as problem:
-            row |= {"words": "", "command": None, "value": None, "why": str(problem)}
+            row |= {"words": "", "command": None, "value": None, "why": terminal.words(told(problem))}
             code = FAILED
         else:
             caught = catch(ears, clip, offers, attention=attention)
             row |= {
                 "words": caught.words,
                 "command": caught.command.model_dump(mode="json") if caught.command else None,
-                "value": caught.value or (describe(caught.command) if caught.command is not None else None),
-                "why": caught.why or None,
+                "value": caught.value or (terminal.words(attempt(State(), caught.command)) if caught.command else None),
+                "why": None if caught.why is None else terminal.words(caught.why),
                 "foreign": caught.foreign,
                 "seconds": round(clip.seconds, 2),
                 "note": clip.note,

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.loader import load_checklist
-from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import Offer, Slot
+from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role
 from fieldassist.checklist.prompt import place_of, prompt
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Area, Progress, State, Task

@@ -28,7 +28,8 @@ def _tell(terminal: Terminal, answer: Answer) -> int:
 
 
 def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: bool, people: Path | None) -> int:
-    with Day.resume(day, SystemClock()) as opened:
+    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+        terminal = terminal.using(opened.words)
         if signer is not None and not opened.state.closed:
             spoken = opened.do(cmd.SpeakAs(name=signer.lower()))
             if not spoken.taken:
@@ -43,13 +44,13 @@ def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: b
 
 
 def _addendum(terminal: Terminal, day: Path, reason: str) -> int:
-    with Day.resume(day, SystemClock()) as opened:
-        return _tell(terminal, opened.do(cmd.OpenAddendum(reason=reason)))
+    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+        return _tell(terminal.using(opened.words), opened.do(cmd.OpenAddendum(reason=reason)))
 
 
 def _correct(terminal: Terminal, day: Path, event: int, text: str) -> int:
-    with Day.resume(day, SystemClock()) as opened:
-        return _tell(terminal, opened.do(cmd.Correct(target=event, text=text)))
+    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+        return _tell(terminal.using(opened.words), opened.do(cmd.Correct(target=event, text=text)))
 
 
 sign = Job(

@@ -38,6 +38,12 @@ class Terminal:
         wanted = self.language or os.environ.get(LANGUAGE, "")
         return Words(wanted if wanted in LANGUAGES else "en")
 
+    def using(self, words: Words) -> Terminal:
+        """The same person, told in these words: those of a day, in its units."""
+        other = Terminal(words.language)
+        other.__dict__["words"] = words
+        return other
+
     def say(self, code: str, /, **figures: Figure) -> str:
         """The text of a message of the command line: `code` without its subject "cli"."""
         from fieldassist.trade.message import message

@@ -12,16 +12,15 @@ from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Number, Option, day_argument, model_option
-from fieldassist.cli.problems import told_to_people
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
 from fieldassist.day.ear import Catch, Fate, Outcome
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
-from fieldassist.day.session import Day
+from fieldassist.day.session import Day, told
 from fieldassist.record.log import AlreadyOpen, LogProblem
-from fieldassist.trade.message import Message, message
+from fieldassist.trade.message import Figure, message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.recognizer import Heard, Recognizer
@@ -42,15 +41,17 @@ def _work(
     quiet: bool,
     model: str | None,
 ) -> int:
-    crew = _Crew(terminal, Silent() if quiet else find_speaker(), attention, quiet)
+    speaker = Silent() if quiet else find_speaker()
     manner = Manner.HELD if hold or audio else Manner.OPEN if open_microphone else Manner.CALLED
     try:
-        opened = Day.resume(day, SystemClock())
+        opened = Day.resume(day, SystemClock(), language=terminal.words.language)
     except AlreadyOpen as busy:
-        terminal.warn(told_to_people(busy) or str(busy))
-        crew.look(day)
+        terminal.warn(told(busy))
+        _look(terminal, day)
         return MISUSED
     with opened:
+        terminal = terminal.using(opened.words)
+        crew = _Crew(terminal, speaker, attention, quiet)
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
         terminal.tell(opened.prompt.say)
         if audio:
@@ -72,6 +73,21 @@ def _ears(model: str | None) -> Recognizer:
     return recognizer(model)
 
 
+def _look(terminal: Terminal, path: Path) -> None:
+    """Where a day stands that another program works on."""
+    with Day.resume(path, SystemClock(), read_only=True, language=terminal.words.language) as day:
+        tell = terminal.using(day.words).tell
+        tell(message("cli-work-at", events=len(day.log.events)))
+        tell(day.prompt.say)
+        for name, area in day.state.areas.items():
+            phase = message(f"cli-phase-{area.progress.phase}")
+            asked = area.step.ask if area.step else message("cli-work-between")
+            tell(message("cli-work-area", area=name, phase=phase, asked=asked), indent=2)
+        for clock in day.prompt.clocks:
+            left = round(max(0.0, clock.left_minutes))
+            tell(message("cli-work-clock", clock=clock.title, area=clock.area, minutes=left), indent=2)
+
+
 @dataclass(frozen=True)
 class _Crew:
     """Who works on the day: what comes of it is written for them and spoken to them."""
@@ -82,20 +98,6 @@ class _Crew:
     quiet: bool
 
     # --- ways to work
-
-    def look(self, path: Path) -> None:
-        """Where a day stands that another program works on."""
-        tell = self.terminal.tell
-        with Day.resume(path, SystemClock(), read_only=True) as day:
-            tell(message("cli-work-at", events=len(day.log.events)))
-            tell(day.prompt.say)
-            for name, area in day.state.areas.items():
-                phase = message(f"cli-phase-{area.progress.phase}")
-                asked = area.step.ask if area.step else message("cli-work-between")
-                tell(message("cli-work-area", area=name, phase=phase, asked=asked), indent=2)
-            for clock in day.prompt.clocks:
-                left = round(max(0.0, clock.left_minutes))
-                tell(message("cli-work-clock", clock=clock.title, area=clock.area, minutes=left), indent=2)
 
     def typing(self, day: Day) -> None:
         """Typed lines, until they end."""
@@ -111,13 +113,13 @@ class _Crew:
             try:
                 clip = read_audio(path)
             except AudioProblem as problem:
-                self.terminal.warn(told_to_people(problem) or str(problem))
+                self.terminal.warn(told(problem))
                 continue
             if clip.note:
                 self.terminal.tell(message("cli-clip-note", file=str(path), note=clip.note))
             if is_silent(clip):
-                silence = Catch("", None, "", self.terminal.say("silence"), addressed=False)
-                self.report(Outcome(Fate.IGNORED, silence, ""))
+                silence = Catch("", why=message("ear-silence"), addressed=False)
+                self.report(Outcome(Fate.IGNORED, silence, None))
                 continue
             self.report(listening.take(_hear(ears, clip, listening)))
             self.finish_note(listening)
@@ -168,7 +170,7 @@ class _Crew:
             elif text.startswith("note "):
                 desk.do(cmd.MakeNote(text=text[5:].strip()))
             elif text.startswith("photo "):
-                desk.ask(partial(attach, source=Path(text[6:].strip())))
+                desk.ask(partial(attach, file=Path(text[6:].strip())))
             elif text.lower() in ("note", "make a note", "take a note") and ends:
                 self.terminal.tell(message("cli-work-note-how"), indent=2)
             elif text:
@@ -193,7 +195,7 @@ class _Crew:
         try:
             outcome = listening.note_due(ended=ended)
         except LogProblem as problem:
-            self.terminal.warn(told_to_people(problem) or str(problem))
+            self.terminal.warn(told(problem))
             self.speak(message("cli-note-not-kept"))
             return
         if outcome is not None:
@@ -203,18 +205,20 @@ class _Crew:
         """What a clock has to say now."""
         answer = day.tick()
         if answer is not None:
-            self.write(Report(answer.say))
+            self.write(Report(self.terminal.words(answer.say)))
             self.speak(answer.say)
 
     def report(self, outcome: Outcome) -> None:
         """What came of something heard."""
-        self.write(Report.of(outcome))
-        if outcome.spoken:
-            self.speak(outcome.spoken)
+        said, why, words = outcome.spoken, outcome.catch.why, self.terminal.words
+        told_why = "" if why is None else words(why)
+        self.write(Report("" if said is None else words(said), outcome.fate, outcome.catch.words, told_why))
+        if said is not None:
+            self.speak(said)
 
-    def speak(self, told: Message | str) -> None:
+    def speak(self, said: Figure) -> None:
         """Say it aloud."""
-        self.speaker.say(told if isinstance(told, str) else self.terminal.words.aloud(told))
+        self.speaker.say(self.terminal.words.aloud(said))
 
     def write(self, report: Report) -> None:
         """What the desk reports."""

@@ -8,6 +8,7 @@ from itertools import pairwise
 from random import Random
 
 import pytest
+from fieldassist.voice.readback import aloud
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
@@ -25,7 +26,6 @@ from fieldassist.voice.phrases import (
     understand,
     unknown_words,
 )
-from fieldassist.voice.readback import aloud
 from fieldassist.voice.recognizer import Alternative, Heard
 from tests.conftest import Crew
 

@@ -90,7 +90,6 @@ cli-phase-finishing = finishing
 cli-phase-finished = finished
 cli-note-not-kept = The note could not be kept.
 cli-clip-note = { $file }: { $note }
-cli-silence = silence: nothing was said
 cli-listening = Listening to { $name }: { $how }; “leave” and Enter to stop.
 cli-listening-held = press Enter, say it, press Enter
 cli-listening-called = say “{ $attention }” and what you want; answer what is asked as it is
@@ -279,6 +278,7 @@ cli-demo-scenario = another scenario folder
 cli-demo-line = { $number } { $at } { $fate } “{ $words }” = { $meant }
 cli-demo-answer = {"                "}-> { $answer }
 cli-demo-no-command = ({ $why })
+cli-demo-unread = it was not read: { $why }
 cli-demo-clock = {"      "}{ $at }  clock: { $said }
 cli-demo-note = {"      "}{ $file }: { $note }
 cli-demo-unspoken = { $count ->
