@@ -16,10 +16,10 @@ from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade import coverage, flatness, lifting, ridges
-from fieldassist.trade.message import Figure, Message, Refused, message
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.mortar import BedLimits, bed_limits
 from fieldassist.trade.mortar import Kind as MortarKind
-from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.quantities import Quantity, dimension_of, parse_quantity
 
 __all__ = [
     "FIELDS",
@@ -36,6 +36,7 @@ __all__ = [
     "day_inputs",
     "entered",
     "measured_gaps",
+    "read_value",
     "unbelievable",
 ]
 
@@ -104,6 +105,8 @@ class Kind:
 
 _LENGTH, _MASS, _VOLUME, _AREA, _BARE = ("mm", "in"), ("kg", "lb"), ("L", "qt"), ("m2", "ft2"), ("count",)
 
+_WITHOUT_UNIT = ("count", "percent")
+
 # What is believable of each is common practice, no published source: it keeps a slipped digit out, and judges nothing.
 FIELDS: Mapping[Field, Kind] = MappingProxyType(
     {
@@ -167,6 +170,35 @@ def unbelievable(field: Field, value: Quantity) -> Message | None:
         return None
     least, greatest = (Quantity(Fraction(str(end)), kind.units[0]) for end in (kind.least, kind.greatest))
     return message("assess-unbelievable", value=value, least=least, greatest=greatest)
+
+
+def read_value(field: Field, text: str) -> Value:
+    """What somebody wrote for a field.
+
+    Errors: `Refused` for a choice that there is not, or a number that cannot be right; `ValueError` for one that cannot
+    be read.
+
+    >>> read_value("reach", "12 in"), read_value("grip", "good")
+    (Quantity(value=Fraction(12, 1), unit='in'), 'good')
+    >>> sorted(read_value("conditions", "kneeling, one hand"))
+    ['kneeling', 'one hand']
+    """
+    kind = FIELDS[field]
+    if not kind.options:
+        value = parse_quantity(text, kind.units[0] if kind.units[0] in _WITHOUT_UNIT else None)
+        if dimension_of(value.unit) != dimension_of(kind.units[0]):
+            raise Refused(message("assess-another-dimension", what=called(field), value=value, example=kind.units[0]))
+        refusal = unbelievable(field, value)
+        if refusal is not None:
+            raise Refused(refusal)
+        return value
+    words = [word.strip() for word in text.split(",")] if field == "conditions" else [text.strip()]
+    for word in words:
+        if word not in kind.options:
+            raise Refused(
+                message("assess-no-such-choice", what=called(field), word=word, choices=Several(kind.options, "or"))
+            )
+    return frozenset(cast(list[lifting.Condition], words)) if field == "conditions" else words[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -43,6 +43,7 @@ JOBS: dict[str, dict[str, str]] = {
     "installer": {"tablet": "tablet", "work": "work", "calc": "calc", "microphone": "microphone"},
     "foreman": {
         "begin": "begin",
+        "handling": "handling",
         "people": "people",
         "sign": "signing:sign",
         "addendum": "signing:addendum",

@@ -83,6 +83,8 @@ assess-time-cure-to-traffic = Before light traffic
 # --- what is entered ---------------------------------------------------------------------------------------------
 
 assess-not-known = { $what } is not known; enter it first.
+assess-no-such-choice = { $what }: there is no { $word }; there is { $choices }.
+assess-another-dimension = { $what }: { $value } does not measure it; write a number with its unit, such as { $example }.
 assess-unbelievable = { $value } cannot be right here: { $least } to { $greatest } is. Nothing was changed; type it again, or leave it.
 
 assess-field-family = Notch shape

@@ -329,3 +329,19 @@ cli-calc-sources = Where the figures come from
 cli-calc-cautions = Caution
 cli-calc-needs = needs { $parts }.
 cli-calc-part = { $name } ({ $what })
+
+# --- handling
+
+cli-handling = who may carry a piece of each area of a plan, and what that assumes
+cli-handling-plan = YAML with site, crew and areas
+cli-handling-area = only this area
+cli-handling-entered = what is otherwise so, such as "reach=12 in" "grip=good" "conditions=kneeling"
+cli-handling-units = [the plan's own]
+cli-handling-more = The tablet's screens Plan and Safety and the daily log say the same. What may be set: weighed, single-limit, reach, height, end-reach, end-height, turn, pace, duration, grip, cups, conditions, length, breadth, thickness.
+cli-handling-area-says = { CAPITAL($area) }: { $told }
+cli-handling-assumed = Assumed: { $what }
+cli-handling-source = Source: { $basis }
+cli-handling-no-area = the plan has no area { $area }; it has { $areas }.
+cli-handling-no-field = nothing is called { $name }; there is { $near }.
+cli-handling-not-read = { $why }
+cli-handling-no-checklist = The area { $area } asks for the checklist { $checklist }, which is not there. Name its folder with --checklists.
