@@ -16,6 +16,9 @@ import numpy.typing as npt
 import soundfile
 import soxr
 
+from fieldassist.trade.message import Message, Refused, message
+from fieldassist.trade.quantities import Quantity
+
 RATE_HZ = 16_000
 SHORTEST_S = 0.2
 LONGEST_S = 20 * 60.0
@@ -32,8 +35,8 @@ _MOST_OVER = 8.0  # times full scale: a file of floats may hold any number
 Samples = npt.NDArray[np.int16]
 
 
-class AudioProblem(Exception):
-    """A recording or stream cannot be used; the message says why and what to do."""
+class AudioProblem(Refused):
+    """A recording or stream cannot be used; `told` says why and what to do."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +53,7 @@ class Clip:
     seconds: float
     loudness_dbfs: float
     clipped: bool
-    note: str | None = None
+    note: Message | None = None
 
 
 def read_audio(path: Path) -> Clip:
@@ -73,11 +76,11 @@ def read_audio(path: Path) -> Clip:
     """
     path = Path(path)
     if not path.exists():
-        raise AudioProblem(f"There is no recording {path.name}. Check the name, or record it again.")
+        raise AudioProblem(message("voice-no-recording", file=path.name))
     if not path.is_file():
-        raise AudioProblem(f"{path.name} is not a file. Choose a recording.")
+        raise AudioProblem(message("voice-no-file", file=path.name))
     if path.stat().st_size == 0:
-        raise AudioProblem(f"The recording {path.name} is empty. Record it again.")
+        raise AudioProblem(message("voice-empty-recording", file=path.name))
     read = _read_through(path, None)
     if read.cancelled is not None:
         read = _read_through(path, read.cancelled)
@@ -85,16 +88,18 @@ def read_audio(path: Path) -> Clip:
     samples = read.samples
     seconds = len(samples) / RATE_HZ
     if not len(samples) and whole:
-        raise AudioProblem(f"The recording {path.name} holds no sound. Record it again.")
+        raise AudioProblem(message("voice-soundless-recording", file=path.name))
     if not whole and seconds < SHORTEST_S:
-        raise AudioProblem(
-            f"The recording {path.name} is damaged: less than {SHORTEST_S} s of it is whole. Record it again."
-        )
-    note = None if whole else f"{path.name} ends early or is damaged: the first {seconds:.1f} s were read."
+        raise AudioProblem(message("voice-damaged-recording", file=path.name, least=_seconds(SHORTEST_S)))
+    note = None if whole else message("voice-ends-early", file=path.name, read=_seconds(round(seconds, 1)))
     return Clip(samples, seconds, loudness_dbov(samples), read.clipped, note)
 
 
-def clip_of(samples: Samples, note: str | None = None) -> Clip:
+def _seconds(seconds: float) -> Quantity:
+    return Quantity(Fraction(repr(float(seconds))), "s", 1)
+
+
+def clip_of(samples: Samples, note: Message | None = None) -> Clip:
     """A `Clip` of 16 kHz int16 samples that are already at hand.
 
     >>> clip_of(np.zeros(8000, dtype=np.int16)).seconds
@@ -130,9 +135,9 @@ def pcm_stream(fileobj: IO[bytes], rate: int = RATE_HZ, channels: int = 1, block
     16000
     """
     if not 4_000 <= rate <= 384_000:
-        raise AudioProblem(f"A sample rate of {rate} Hz cannot be used. Choose 4,000 to 384,000 Hz.")
+        raise AudioProblem(message("voice-sample-rate", rate=str(rate)))
     if not 1 <= channels <= 32:
-        raise AudioProblem(f"{channels} channels cannot be used. Choose 1 to 32.")
+        raise AudioProblem(message("voice-channels", channels=channels))
     if block < 1:
         raise ValueError("a block has at least one frame")
     resampler = soxr.ResampleStream(rate, RATE_HZ, 1, dtype="float32") if rate != RATE_HZ else None
@@ -224,18 +229,15 @@ def _read_through(path: Path, channel: int | None) -> _Read:
     try:
         source = soundfile.SoundFile(path)
     except (soundfile.LibsndfileError, OSError, ValueError) as error:
-        raise AudioProblem(
-            f"{path.name} is not a recording that can be read. Use WAV, FLAC, OGG, AIFF or MP3."
-        ) from error
+        raise AudioProblem(message("voice-no-audio", file=path.name)) from error
     with source:
         return _read_blocks(source, path.name, channel)
 
 
 def _read_blocks(source: Any, name: str, channel: int | None) -> _Read:
     rate, count, declared = int(source.samplerate), int(source.channels), int(source.frames)
-    too_long = AudioProblem(
-        f"The recording {name} is longer than {LONGEST_S / 60:.0f} minutes. Cut it into shorter ones."
-    )
+    longest = Quantity(Fraction(round(LONGEST_S)) / 60, "min")
+    too_long = AudioProblem(message("voice-too-long", file=name, longest=longest))
     if declared < 2**62 and declared / rate > LONGEST_S:
         raise too_long
     resampler = soxr.ResampleStream(rate, RATE_HZ, 1, dtype="float32") if rate != RATE_HZ else None

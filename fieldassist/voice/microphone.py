@@ -47,11 +47,10 @@ _FULL_SCALE = 32_766
 _GAPS_KEPT = 512
 
 Samples = npt.NDArray[np.int16]
-_BY_TOUCH = "Work goes on by touch and typing."
 
 
-class NoMicrophone(Exception):
-    """There is nothing to listen with; the message says why and what to do."""
+class NoMicrophone(Refused):
+    """There is nothing to listen with; `told` says why and what to do."""
 
 
 @dataclass(frozen=True)
@@ -146,8 +145,8 @@ def choose_input(inputs: tuple[Input, ...], device: str | int | None) -> Input:
     ('Board', 3)
     """
     if not inputs:
-        raise NoMicrophone(f"No microphone is plugged in. Plug one in. {_BY_TOUCH}")
-    names = ", ".join(f"{i.index} {i.name}" for i in inputs)
+        raise NoMicrophone(message("voice-no-microphone"))
+    names = Several(tuple(f"{i.index} {i.name}" for i in inputs))
     if device is None:
         return next((i for i in inputs if i.default), inputs[0])
     if isinstance(device, int) or device.isdigit():
@@ -156,9 +155,9 @@ def choose_input(inputs: tuple[Input, ...], device: str | int | None) -> Input:
         wanted = device.casefold()
         found = [i for i in inputs if i.name == device] or [i for i in inputs if wanted in i.name.casefold()]
     if not found:
-        raise NoMicrophone(f"There is no microphone {device}. Plug it in, or choose one of: {names}.")
+        raise NoMicrophone(message("voice-no-such-microphone", device=str(device), names=names))
     if len({i.name for i in found}) > 1:
-        raise NoMicrophone(f"{device} could be more than one microphone. Choose one of: {names}.")
+        raise NoMicrophone(message("voice-which-microphone", device=str(device), names=names))
     # One device may be offered by several of the system's sound interfaces under the same name.
     return next((i for i in found if i.default), found[0])
 
@@ -196,7 +195,7 @@ class Microphone:
         *,
         block_s: float = BLOCK_S,
         hold_to_talk: bool = False,
-        on_warning: Callable[[str], None] | None = None,
+        on_warning: Callable[[Message], None] | None = None,
         driver: Driver | None = None,
     ) -> None:
         if not 0.02 <= block_s <= 1.0:
@@ -223,7 +222,7 @@ class Microphone:
         self._thread.start()
         if not self._opened.wait(_OPENING_S):
             self.close()
-            raise NoMicrophone(f"The microphone does not answer. Unplug it and plug it in again. {_BY_TOUCH}")
+            raise NoMicrophone(message("voice-microphone-silent"))
         if self._problem is not None:
             raise self._problem
         return self
@@ -344,9 +343,7 @@ class Microphone:
                 return
             self._gate.interrupt()
             if heard_any or not gone:
-                self._warn(
-                    "gone", f"The microphone {self._name} is gone. Plug it in again. {_BY_TOUCH} The day is kept.", 0
-                )
+                self._warn("gone", 0)
             gone = True
             wait = _FIRST_RETRY_S if heard_any else min(max(2 * wait, _FIRST_RETRY_S), _LAST_RETRY_S)
 
@@ -364,7 +361,7 @@ class Microphone:
                     break
                 continue
             if back and not heard_any:
-                self._warn("back", f"The microphone {self._name} is back.", 0)
+                self._warn("back", 0)
             heard_any, alive = True, now
             if item.number != last + 1 or item.value.overflowed:
                 self._gate.torn()
@@ -379,30 +376,27 @@ class Microphone:
 
     def _warn_of(self, level: Level) -> None:
         if self._meter.clipping:
-            self._warn(
-                "clipping",
-                "The microphone is overloaded and distorts the words. Turn its level down or hold it farther away.",
-            )
+            self._warn("clipping")
         if level.dead and not self._meter.told_dead:
             self._meter.told_dead = True
-            self._warn("dead", f"The microphone {self._name} gives no sound at all. Check its switch and its plug.", 0)
+            self._warn("dead", 0)
         elif self._meter.told_dead and not level.dead:
             self._meter.told_dead = False
-            self._warn("alive", f"The microphone {self._name} gives sound again.", 0)
+            self._warn("alive", 0)
 
     def _warn_lost(self) -> None:
         if not self._read:
             return  # only the meter is looked at
-        self._warn("lost", "The tablet was too busy to listen and sound was lost. Say the last thing again.")
+        self._warn("lost")
 
-    def _warn(self, what: str, sentence: str, again_s: float = _WARN_AGAIN_S) -> None:
+    def _warn(self, what: str, again_s: float = _WARN_AGAIN_S) -> None:
         now = time.monotonic()
         if self._warn_with is None or now - self._warned.get(what, -math.inf) < again_s:
             return
         self._warned[what] = now
         # A screen that cannot show a warning must not end the listening.
         with contextlib.suppress(Exception):
-            self._warn_with(sentence)
+            self._warn_with(message(f"voice-warn-{what}", name=self._name))
 
 
 # --- between the threads ------------------------------------------------------------------------------------------
@@ -632,11 +626,9 @@ class _Library:
                 try:
                     import sounddevice
                 except ImportError as error:
-                    raise NoMicrophone(f"The sound library sounddevice is not installed. {_BY_TOUCH}") from error
+                    raise NoMicrophone(message("voice-no-sounddevice")) from error
                 except OSError as error:
-                    raise NoMicrophone(
-                        f"PortAudio is not installed (on Debian and Ubuntu: apt install libportaudio2). {_BY_TOUCH}"
-                    ) from error
+                    raise NoMicrophone(message("voice-no-portaudio")) from error
                 self._loaded = sounddevice
             return self._loaded
 
@@ -693,7 +685,7 @@ class PortAudio:
                         return _PortAudioStream(library, chosen.index, rate, channels, take)
                     except (library.PortAudioError, ValueError) as error:
                         why = str(error)
-        raise NoMicrophone(f"The microphone {chosen.name} cannot be opened ({why}). Is another program using it?")
+        raise NoMicrophone(message("voice-microphone-closed", name=chosen.name, why=why))
 
 
 class _PortAudioStream:

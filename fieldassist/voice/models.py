@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from fieldassist.trade.message import Several, message
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.recognizer import ModelProblem, Recognizer
 
@@ -45,11 +46,9 @@ def choose_model(folder: Path, wanted: str | None = None, environ: Mapping[str, 
     for candidate in (folder / name, Path(name)):
         if candidate.is_dir():
             return candidate
-    found = ", ".join(p.name for p in list_models(folder)) or "none"
-    raise ModelProblem(
-        f"The speech model {name!r} is not in {folder} (found there: {found}). Work goes on by touch and typing. "
-        "models/README.md tells how to put one there."
-    )
+    found = tuple(p.name for p in list_models(folder))
+    code = "voice-model-elsewhere" if found else "voice-no-models"
+    raise ModelProblem(message(code, name=name, folder=str(folder), found=Several(found)))
 
 
 def try_out(recognizer: Recognizer, recordings: Path) -> Trial:

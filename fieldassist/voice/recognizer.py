@@ -23,6 +23,7 @@ from typing import Any, Protocol
 import numpy as np
 
 from fieldassist.printable import printable
+from fieldassist.trade.message import Message, Refused, message
 from fieldassist.voice.model_files import file_unlike_listed
 from fieldassist.voice.model_trial import can_hear
 from fieldassist.voice.phrases import FILLERS, LINKS
@@ -39,8 +40,8 @@ _FLOOR = np.array([round(Random(place).gauss(0, 1)) for place in range(_PAD)], "
 _KEPT = 6  # lists of phrases made ready, for when the same one comes again
 
 
-class ModelProblem(Exception):
-    """A speech model cannot be used; the message says why and what to do."""
+class ModelProblem(Refused):
+    """A speech model cannot be used; `told` says why and what to do."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +193,6 @@ _LEXICON_GRAPH = ("graph/HCLr.fst", "HCLr.fst")
 _LANGUAGE_GRAPH = ("graph/Gr.fst", "Gr.fst")
 _DISAMBIGUATION = ("graph/disambig_tid.int", "disambig_tid.int")
 _WORDS = ("graph/words.txt", "words.txt")
-_INSTEAD = "Work goes on by touch and typing."
 _FST_MAGIC = 2125659606
 _NOT_WORDS = frozenset({"<eps>", "#0", "<s>", "</s>", "[unk]", "<unk>", "<UNK>", "!SIL"})
 
@@ -519,20 +519,20 @@ def _load(folder: Path) -> tuple[Any, bool]:
     """The model, and whether it can be held to phrases. Everything is checked before the engine may touch it."""
     name = folder.name
     if not folder.is_dir():
-        raise ModelProblem(f"There is no speech model {name}. {_INSTEAD}")
+        raise ModelProblem(message("voice-no-model", name=name))
     held = _check_files(folder)
     try:
         unlike = file_unlike_listed(folder)
     except OSError as error:
-        raise ModelProblem(f"The speech model {name} cannot be read ({error.strerror or error}). {_INSTEAD}") from error
+        raise ModelProblem(message("voice-model-unread", name=name, why=error.strerror or str(error))) from error
     if unlike is not None:
         raise _broken(name, unlike)
     try:
         import vosk
     except ImportError as error:
-        raise ModelProblem(f"The speech engine vosk is not installed ({error}). {_INSTEAD}") from error
+        raise ModelProblem(message("voice-no-engine", why=str(error))) from error
     except OSError as error:
-        raise ModelProblem(f"{_why_not_loaded(str(error))} {_INSTEAD}") from error
+        raise ModelProblem(_why_not_loaded(str(error))) from error
     _try_out(str(folder.resolve()), _fingerprint(folder))
     vosk.SetLogLevel(-1)
     try:
@@ -546,14 +546,14 @@ def _check_files(folder: Path) -> bool:
     name = folder.name
     for needed in (_NETWORK, _FEATURES):
         if _find(folder, needed) is None:
-            raise ModelProblem(f"{name} is not a vosk speech model: it lacks {needed[0]}. {_INSTEAD}")
+            raise ModelProblem(message("voice-other-model", name=name, file=needed[0]))
     fixed = _find(folder, _FIXED_GRAPH)
     graphs = [fixed] if fixed else []
     if fixed is None:
         for needed in (_LEXICON_GRAPH, _LANGUAGE_GRAPH, _DISAMBIGUATION):
             found = _find(folder, needed)
             if found is None:
-                raise ModelProblem(f"The speech model {name} is not complete: it lacks {needed[0]}. {_INSTEAD}")
+                raise ModelProblem(message("voice-model-incomplete", name=name, file=needed[0]))
             if found.suffix == ".fst":
                 graphs.append(found)
     for graph in graphs:
@@ -612,10 +612,8 @@ def _try_out(folder: str, _files: tuple[tuple[str, int, int], ...]) -> None:
     try:
         heard = can_hear(Path(folder), words)
     except OSError as error:
-        raise ModelProblem(
-            f"The speech model {Path(folder).name} could not be tried: no process can be started "
-            f"({error.strerror or error}). {_INSTEAD}"
-        ) from error
+        why = error.strerror or str(error)
+        raise ModelProblem(message("voice-model-untried", name=Path(folder).name, why=why)) from error
     if not heard:
         raise _broken(Path(folder).name)
 
@@ -624,14 +622,15 @@ def _try_out(folder: str, _files: tuple[tuple[str, int, int], ...]) -> None:
 _PACKAGES = {"libatomic.so.1": "libatomic1", "libstdc++.so.6": "libstdc++6", "libgcc_s.so.1": "libgcc-s1"}
 
 
-def _why_not_loaded(said: str) -> str:
+def _why_not_loaded(said: str) -> Message:
     """Why the engine's library cannot be loaded, from what the system said of it."""
     lacks = re.search(r"(\S+\.so[.\d]*): cannot open shared object file", said)
     if lacks is None:
-        return f"The speech engine vosk cannot be loaded ({printable(said)[:200]})."
+        return message("voice-engine-unloaded", why=printable(said)[:200])
     package = _PACKAGES.get(lacks[1])
-    how = f" Install it: apt-get install {package}." if package else ""
-    return f"The speech engine vosk cannot be loaded: this machine lacks {lacks[1]}.{how}"
+    if package is None:
+        return message("voice-engine-lacks", library=lacks[1])
+    return message("voice-engine-lacks-package", library=lacks[1], package=package)
 
 
 def _read_words(folder: Path) -> frozenset[str]:
@@ -643,5 +642,6 @@ def _read_words(folder: Path) -> frozenset[str]:
 
 
 def _broken(name: str, file: str = "") -> ModelProblem:
-    what = f"its {file} is broken" if file else "it cannot be loaded"
-    return ModelProblem(f"The speech model {name} is damaged: {what}. Copy the model here again. {_INSTEAD}")
+    if not file:
+        return ModelProblem(message("voice-model-broken", name=name))
+    return ModelProblem(message("voice-model-file-broken", name=name, file=file))
