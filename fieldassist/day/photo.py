@@ -79,15 +79,15 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     return Picture(small.tobytes(), small.width, small.height)
 
 
-def attach(day: Day, file: Path) -> Answer:
+def attach(day: Day, source: Path) -> Answer:
     """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand.
 
     The answer is given once copy and entry are on disk; where it is not `taken` nothing was attached, and `say` tells
     why. LogProblem when the entry cannot be written.
     """
     try:
-        data = read(file)
-        look_at(data, file.name, 64)
+        data = read(source)
+        look_at(data, source.name, 64)
     except NoPhoto as problem:
         return Answer(False, told(problem), (), day.prompt)
     # Asked first: a day that takes no photo now gets no file that nothing speaks of.
@@ -95,7 +95,7 @@ def attach(day: Day, file: Path) -> Answer:
     if isinstance(engine.decide(day.state, trial, day.clock.now()), engine.Refusal):
         return day.do(trial, PRESSED)
     try:
-        kept = attachments.keep(day.log.path, data, file.suffix)
+        kept = attachments.keep(day.log.path, data, source.suffix)
     except LogProblem as problem:
         return Answer(False, told(problem), (), day.prompt)
     return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256), PRESSED)

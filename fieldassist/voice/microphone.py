@@ -24,6 +24,8 @@ import numpy as np
 import numpy.typing as npt
 import soxr
 
+from fieldassist.trade.message import Message, Refused, Several, message
+
 RATE_HZ = 16_000
 BLOCK_S = 0.125
 QUEUE_S = 10.0  # how much may wait for a busy recognizer
