@@ -15,12 +15,13 @@ from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
 from fieldassist.record.picture import TooManyPixels, open_picture
+from fieldassist.trade.message import Refused, message
 
 SUFFIXES = (".jpg", ".jpeg", ".png")
 
 
-class NoPhoto(Exception):
-    """The file cannot be taken as a photo; the text says why, and what to do."""
+class NoPhoto(Refused):
+    """The file cannot be taken as a photo; `told` says why, and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +39,9 @@ def read(source: Path) -> bytes:
         return read_regular(source, attachments.LARGEST_BYTES)
     except UnfitFile as unfit:
         if unfit.code == "file-too-large":
-            raise NoPhoto(
-                f"{source.name} has more than the {attachments.LARGEST_BYTES / 1e6:.0f} MB that can be kept. "
-                "Nothing was kept of it: take the photo at a lower resolution."
-            ) from unfit
-        raise NoPhoto(
-            f"{source.name} cannot be used: {unfit}. Nothing was kept of it: copy it here again, or take the photo "
-            "again."
-        ) from unfit
+            most = attachments.LARGEST_BYTES // 1_000_000
+            raise NoPhoto(message("photo-too-large", file=source.name, most=most)) from unfit
+        raise NoPhoto(message("photo-unfit", file=source.name, why=told(unfit))) from unfit
 
 
 def look_at(data: bytes, name: str, longest: int) -> Picture:
@@ -53,7 +49,6 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
 
     NoPhoto when it is no such picture, is damaged, or has more than 50 million pixels.
     """
-    again = "Nothing was kept of it: take the photo again, or choose another file."
     try:
         image = open_picture(data)
         image.draft("RGB", (longest, longest))
@@ -61,21 +56,15 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
         small = ImageOps.exif_transpose(image).convert("RGB")
         small.thumbnail((longest, longest), Image.Resampling.LANCZOS)
     except TooManyPixels as many:
-        count = f"{many.millions:.0f}" if many.millions is not None else "hundreds of"
-        raise NoPhoto(
-            f"{name} has {count} million dots, more than can be shown. "
-            "Nothing was kept of it: take the photo at a lower resolution."
-        ) from many
+        millions = -1 if many.millions is None else round(many.millions)
+        raise NoPhoto(message("photo-too-many-dots", file=name, millions=millions)) from many
     except MemoryError as error:
-        raise NoPhoto(
-            f"{name} needs more memory than the tablet has free. Nothing was kept of it: close other programs and try "
-            "again, or take the photo at a lower resolution."
-        ) from error
+        raise NoPhoto(message("photo-no-memory", file=name)) from error
     except UnidentifiedImageError as error:
-        raise NoPhoto(f"{name} is no JPEG or PNG picture. {again}") from error
+        raise NoPhoto(message("photo-no-picture", file=name)) from error
     except Exception as error:
         # The library does not tell what it raises on a damaged picture.
-        raise NoPhoto(f"{name} is damaged: it cannot be read to its end. {again}") from error
+        raise NoPhoto(message("photo-damaged", file=name)) from error
     return Picture(small.tobytes(), small.width, small.height)
 
 
