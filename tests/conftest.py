@@ -19,6 +19,7 @@ from fieldassist.day.ear import Fate, Outcome, act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import keys
+from fieldassist.trade.message import Message
 from tests.sounding import Sound
 
 
@@ -51,19 +52,37 @@ class Crew:
         outcome = None
         for line in lines:
             outcome = self.hear(line.rstrip("!"))
-            assert outcome.fate is Fate.TAKEN, f"{line}: {outcome.fate}: {outcome.spoken}"
+            assert outcome.fate is Fate.TAKEN, f"{line}: {outcome.fate}: {self.told(outcome)}"
             if line.endswith("!"):
                 outcome = self.hear("yes")
-                assert outcome.fate is Fate.TAKEN, f"yes to {line}: {outcome.spoken}"
+                assert outcome.fate is Fate.TAKEN, f"yes to {line}: {self.told(outcome)}"
         assert outcome is not None
         return outcome
 
     def refused(self, line: str) -> str:
-        """Say a line that must be refused; the reason."""
+        """Say a line that must be refused; the reason in words, for an eye."""
+        return self.day.words(self.why(line))
+
+    def why(self, line: str) -> Message:
+        """Say a line that must be refused; the reason as code and figures."""
         outcome = self.hear(line)
-        assert outcome.fate is Fate.REFUSED, f"{line}: {outcome.fate}: {outcome.spoken}"
-        assert outcome.spoken is not None
-        return self.day.words(outcome.spoken)
+        assert outcome.fate is Fate.REFUSED, f"{line}: {outcome.fate}: {self.told(outcome)}"
+        assert isinstance(outcome.spoken, Message)
+        return outcome.spoken
+
+    def told(self, outcome: Outcome) -> str:
+        """What is said back, in words for an eye; "" for nothing."""
+        return "" if outcome.spoken is None else self.day.words(outcome.spoken)
+
+    def aloud(self, outcome: Outcome) -> str:
+        """What is said back, in words for an ear; "" for nothing."""
+        return "" if outcome.spoken is None else self.day.words.aloud(outcome.spoken)
+
+    @property
+    def step(self) -> str | None:
+        """The id of the step at hand."""
+        area = self.day.state.area
+        return area.step.id if area is not None and area.step is not None else None
 
     def events(self, kind: type) -> list:
         return [e.body for e in self.day.log.events if isinstance(e.body, kind)]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import Role
 from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import DayLog
@@ -33,4 +34,4 @@ def kept(log: DayLog, *bodies: Any) -> None:
     for body in bodies:
         seq = len(log.events) + 1
         at = Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
-        log.append([Event(seq=seq, id=f"e{seq}", at=at, by="edwin", body=body)])
+        log.append([Event(seq=seq, id=f"e{seq}", at=at, by="edwin", source=TYPED, body=body)])

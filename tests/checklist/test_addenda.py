@@ -6,7 +6,8 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.state import fold
+from fieldassist.checklist.fold import fold
+from fieldassist.trade.message import message
 from tests.conftest import Crew
 
 STROKES = (((100, 500), (300, 200), (500, 600)), ((650, 400),))
@@ -29,11 +30,11 @@ def test_nothing_is_added_to_a_signed_day_and_no_clock_speaks(crew: Crew) -> Non
     for command in (cmd.MakeNote(text="x"), cmd.SpeakAs(name="rosa"), cmd.StartRound(section="batch"), cmd.Withdraw()):
         answer = crew.day.do(command)
         assert not answer.taken
-        assert "The foreman can open an addendum" in answer.say
+        assert answer.say == message("engine-day-signed", name="edwin")
     crew.clock.advance(600)
     assert crew.day.tick() is None
     assert len(crew.day.log.events) == events
-    assert "signed by edwin and is not sealed yet" in crew.day.prompt.say
+    assert crew.day.prompt.say == message("prompt-signed", part=0, name="edwin", sealed=False)
 
 
 def test_an_addendum_goes_on_with_the_day_and_is_signed_in_its_turn(crew: Crew) -> None:
@@ -41,7 +42,7 @@ def test_an_addendum_goes_on_with_the_day_and_is_signed_in_its_turn(crew: Crew) 
     before = list(crew.day.log.texts)
     answer = crew.day.do(cmd.OpenAddendum(reason="the third lift was forgotten"))
     assert answer.taken
-    assert "Addendum 1 is open" in answer.say
+    assert answer.events[0].body.number == 1
     crew.say("this is rosa", "next tile")
     crew.day.do(cmd.MakeNote(text="third lift after all"))
     crew.say("this is edwin", "sign off with open points")
@@ -58,14 +59,14 @@ def test_what_was_signed_is_not_taken_back_but_corrected_in_words(crew: Crew) ->
     crew.day.do(cmd.OpenAddendum(reason="a wrong reading"))
     assert not crew.day.do(cmd.Withdraw()).taken
     answer = crew.day.do(cmd.Correct(target=slaked, text="it was nine minutes"))
-    assert answer.say == f"Corrected, beside event {slaked}."
+    assert answer.events[0].body == ev.CorrectionMade(target=slaked, text="it was nine minutes")
     assert not crew.day.do(cmd.Correct(target=9999, text="no such event")).taken
 
 
 def test_an_addendum_and_a_correction_have_their_time(crew: Crew) -> None:
     crew.open_shower()
-    assert "not signed" in crew.day.do(cmd.OpenAddendum(reason="too early")).say
-    assert "Nothing is signed yet" in crew.day.do(cmd.Correct(target=3, text="too early")).say
+    assert crew.day.do(cmd.OpenAddendum(reason="too early")).say == message("engine-not-signed")
+    assert crew.day.do(cmd.Correct(target=3, text="too early")).say == message("engine-nothing-signed")
 
 
 @pytest.mark.parametrize(

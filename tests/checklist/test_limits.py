@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from fieldassist.checklist.rules import Criterion
 from fieldassist.checklist.state import Area
+from fieldassist.language import Words
 from fieldassist.trade.quantities import parse_quantity
 from tests.conftest import Crew
 
@@ -35,12 +38,12 @@ def limit(area: Area, section: str, step: str) -> Criterion:
         ("lobby wall", 80, "ANSI A108.19 (2017)"),
     ],
 )
-def test_required_coverage_by_setting(areas: dict[str, Area], area: str, percent: float, document: str) -> None:
+def test_required_coverage_by_setting(areas: dict[str, Area], area: str, percent: int, document: str) -> None:
     criterion = limit(areas[area], "lift", "coverage")
     assert criterion.at_least == percent
-    assert criterion.basis.startswith(document)
-    assert criterion.failure(percent) is None, "exactly at the limit passes"
-    assert criterion.failure(percent - 0.1) is not None
+    assert Words()(criterion.basis).startswith(document)
+    assert criterion.judge(Fraction(percent), "percent").verdict == "passed", "exactly at the limit passes"
+    assert criterion.judge(Fraction(percent) - Fraction(1, 10), "percent").verdict == "under"
 
 
 @pytest.mark.parametrize("area", ["shower wall", "hall floor", "lobby wall"])
@@ -54,8 +57,12 @@ def test_the_largest_void_is_two_square_inches(areas: dict[str, Area], area: str
     # ANSI A108.19 (2017) for panels; best practice for tile (union technical article, 2021). 2 in² = 1290.32 mm².
     criterion = limit(areas[area], "lift", "void")
     assert criterion.at_most == pytest.approx(1290.32)
-    assert criterion.failure(1290.32e-6) is None
-    assert criterion.failure(1300e-6, "in2") == "2.02 in² is over 2 in²"
+    assert criterion.judge(Fraction(2), "in2").verdict == "passed"
+    assert criterion.judge_canonical(1290.32e-6).verdict == "passed"
+    over = criterion.judge(Fraction(202, 100), "in2")
+    assert over.verdict == "over"
+    assert over.finding is not None
+    assert Words(units="us")(over.finding) == "2.02 in² is over 2 in²"
 
 
 def test_base_flatness_of_large_tile(areas: dict[str, Area]) -> None:
@@ -73,7 +80,7 @@ def test_lippage_allowance_adds_the_tiles_own_warpage(areas: dict[str, Area]) ->
 def test_temperatures_and_slake_follow_the_data_sheet(areas: dict[str, Area]) -> None:
     air = limit(areas["shower wall"], "conditions", "air-temperature")
     assert (air.at_least, air.at_most) == (5, 30)
-    assert "data sheet" in air.basis
+    assert "data sheet" in Words()(air.basis)
     assert limit(areas["shower wall"], "batch", "slake").at_least == 7
 
 

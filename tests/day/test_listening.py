@@ -14,6 +14,7 @@ from fieldassist.day.ear import Fate, NoAttention, Outcome
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
 from fieldassist.record.attachments import folder_of
 from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
+from fieldassist.trade.message import Message, holds, message
 from tests.conftest import Crew
 
 SECOND = bytes(2 * RATE_HZ)
@@ -97,7 +98,7 @@ def test_the_attention_phrase_alone_opens_the_ear_for_anything(crew: Crew) -> No
     talk = stream(crew)
     talk.quiet(60)
     outcome = talk.say("field assist")
-    assert (outcome.fate, outcome.spoken) == (Fate.CALLED, "")
+    assert (outcome.fate, outcome.spoken) == (Fate.CALLED, None)
     talk.quiet(2)
     assert talk.say("weather rain").fate is Fate.TAKEN
     talk.quiet(WINDOW_S + WINDOW_S)
@@ -118,9 +119,10 @@ def test_an_open_microphone_without_the_phrase_takes_any_phrase_with_enough_evid
 
 
 def test_a_phrase_that_cannot_be_heard_or_stands_in_any_talk_is_refused(crew: Crew) -> None:
-    for phrase, why in (("zweitausend assist", "does not know"), ("tablet", "one word")):
-        with pytest.raises(NoAttention, match=why):
+    for phrase, why in (("zweitausend assist", "ear-attention-unknown"), ("tablet", "ear-attention-one-word")):
+        with pytest.raises(NoAttention) as refused:
             stream(crew, attention=phrase)
+        assert refused.value.told.code == why
     stream(crew, Manner.OPEN, attention="tablet")
 
 
@@ -128,7 +130,7 @@ def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> Non
     crew.open_shower()
     talk = stream(crew)
     talk.quiet(30)
-    assert talk.say("field assist make a note").spoken == "Speak your note."
+    assert holds(talk.say("field assist make a note").spoken, message("engine-speak-note"))
     assert talk.listening.phrases() is None
     talk.quiet(1)
     assert talk.say("the corner is damp", foreign=None, seconds=2).fate is Fate.DICTATED
@@ -138,7 +140,9 @@ def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> Non
     talk.quiet(NOTE_PAUSE_S + 0.1)
     outcome = talk.listening.note_due()
     assert outcome is not None
-    assert outcome.spoken == "Noted. I heard: the corner is damp near the drain."
+    assert isinstance(outcome.spoken, Message)
+    assert outcome.spoken.code == "ear-note-heard"
+    assert outcome.spoken.figures["words"] == "the corner is damp near the drain"
     body = crew.day.log.events[-1].body
     assert isinstance(body, NoteMade)
     assert body.text == "the corner is damp near the drain"
@@ -167,12 +171,12 @@ def test_a_note_can_be_dropped_or_left_unspoken(crew: Crew) -> None:
     events = len(crew.day.log.events)
     talk = stream(crew)
     talk.listening.dictate()
-    assert talk.say("scratch that", foreign=None).spoken == "No note is made."
+    assert talk.say("scratch that", foreign=None).spoken == message("ear-no-note-made")
     talk.listening.dictate()
     talk.quiet(NOTE_WAIT_S + 0.1)
     outcome = talk.listening.note_due()
     assert outcome is not None
-    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, "No note was spoken.")
+    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, message("ear-no-note-spoken"))
     assert len(crew.day.log.events) == events
 
 

@@ -11,6 +11,7 @@ from fieldassist.checklist.events import AddendumOpened, DaySealed, DaySigned, E
 from fieldassist.checklist.plan import Role
 from fieldassist.record.keys import FREE_TRIES, Keyring
 from fieldassist.record.seal import check_seals, unsealed_after
+from fieldassist.trade.message import message
 from tests.conftest import Crew
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
@@ -41,7 +42,7 @@ def test_signature_and_seal_reach_the_disk_together(crew: Crew, keys: Keyring, m
     monkeypatch.setattr(crew.day.log, "append", lambda events: batches.append(len(events)) or append(events))
     answer = crew.day.sign(keys, PIN, strokes=STROKES, accept_open=True)
     assert answer.taken
-    assert keys.people()[0].fingerprint in answer.say
+    assert answer.say == message("day-signed-and-sealed", part=0, key=keys.people()[0].fingerprint)
     assert batches == [2]
     signed, sealed = (e.body for e in last(crew, 2))
     assert isinstance(signed, DaySigned)
@@ -49,14 +50,14 @@ def test_signature_and_seal_reach_the_disk_together(crew: Crew, keys: Keyring, m
     assert isinstance(sealed, DaySealed)
     assert sealed.public_key == keys.people()[0].public_key
     assert unsealed_after(crew.day.log.events, crew.day.log.hashes) == 0
-    assert "is sealed" in crew.day.prompt.say
+    assert crew.day.prompt.say == message("prompt-signed", part=0, name="edwin", sealed=True)
     assert not crew.day.sign(keys, PIN).taken
 
 
 def test_a_day_signed_by_voice_is_sealed_by_whoever_signed_it(crew: Crew, keys: Keyring) -> None:
     ready(crew)
     crew.say("sign off with open points")
-    assert "not sealed yet" in crew.day.prompt.say
+    assert crew.day.prompt.say == message("prompt-signed", part=0, name="edwin", sealed=False)
     refused = crew.day.sign(keys, WRONG)
     assert not refused.taken
     assert isinstance(last(crew, 1)[0].body, DaySigned), "nothing may come between a signature and its seal"
@@ -81,16 +82,16 @@ def test_a_wrong_pin_signs_nothing_and_is_recorded(crew: Crew, keys: Keyring) ->
 def test_who_has_no_pin_or_may_not_sign_is_told_so(crew: Crew, keys: Keyring) -> None:
     ready(crew)
     crew.say("this is rosa")
-    assert "foreman" in crew.day.sign(keys, PIN, accept_open=True).say
+    assert crew.day.sign(keys, PIN, accept_open=True).say.code == "engine-foreman-signs"
     keys.forget("edwin")
     crew.say("this is edwin")
-    assert "has no PIN on this tablet" in crew.day.sign(keys, PIN, accept_open=True).say
+    assert "has no PIN on this tablet" in crew.day.words(crew.day.sign(keys, PIN, accept_open=True).say)
     assert not crew.day.state.signed
 
 
 def test_open_points_are_named_before_a_pin_is_asked_of_them(crew: Crew, keys: Keyring) -> None:
     ready(crew)
-    assert "Open:" in crew.day.sign(keys, WRONG).say
+    assert crew.day.sign(keys, WRONG).say.code == "engine-open-points"
     assert not [e for e in crew.day.log.events if isinstance(e.body, PinRefused)]
 
 
@@ -101,7 +102,7 @@ def test_each_addendum_is_sealed_in_its_turn_and_the_sealed_part_stays(crew: Cre
     crew.day.do(cmd.OpenAddendum(reason="a lift was forgotten"))
     crew.day.do(cmd.Correct(target=5, text="it was the other wall"))
     assert unsealed_after(crew.day.log.events, crew.day.log.hashes) == 2
-    assert "Addendum 1" in crew.day.sign(keys, PIN, accept_open=True).say
+    assert crew.day.sign(keys, PIN, accept_open=True).say.figures["part"] == 1
     assert crew.day.log.texts[: len(before)] == before
     checks = check_seals(crew.day.log.events, crew.day.log.hashes)
     assert [(check.part, check.good, check.warning) for check in checks] == [(0, True, ""), (1, True, "")]

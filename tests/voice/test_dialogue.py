@@ -7,43 +7,86 @@ from fractions import Fraction
 import pytest
 
 from fieldassist.day.ear import interpret
+from fieldassist.language import Words
+from fieldassist.trade.message import Compared, Digits, Figure, Read, Several, holds, message
+from fieldassist.trade.quantities import Quantity
 from fieldassist.voice import dialogue
 from fieldassist.voice.dialogue import Signs, read_back
 from fieldassist.voice.recognizer import Alternative, Heard
 from tests.conftest import Crew
 
+ALOUD = Words(ear=True)
+
+
+def percent(value: int) -> Read:
+    return Read(Quantity(Fraction(value), "percent"))
+
+
+FAILS = message("limit-under", pair=Compared(percent(70).quantity, percent(95).quantity, "at least"))
+
 
 def test_a_plain_reading_is_read_back_in_words() -> None:
-    back = read_back("coverage", Fraction(96), "percent")
-    assert (back.text, back.digit_by_digit, back.reasons) == ("coverage, ninety six percent. Yes or no?", False, ())
+    back = read_back("Coverage", Fraction(96), "percent")
+    assert ALOUD(back.told) == "Coverage, ninety six percent. Yes or no?"
+    assert (back.digit_by_digit, back.reasons) == (False, ())
 
 
 @pytest.mark.parametrize(
-    ("value", "signs", "reason", "words"),
+    ("value", "signs", "reason", "told"),
     [
-        (96, Signs(rivals=("86 %",)), "another value was heard almost as well", "not 86 percent"),
-        (70, Signs(fails="70 % is under 95 %"), "it would fail its criterion", "That fails"),
-        (90, Signs(), "it sounds like another number", "nine zero"),
-        (96, Signs(last=(20.0, 21.0)), "it is far from the last readings", "The last one was twenty one"),
+        (96, Signs(rivals=(percent(86),)), "another value was heard almost as well", percent(86)),
+        (70, Signs(fails=FAILS), "it would fail its criterion", message("readback-fails", finding=FAILS)),
+        (90, Signs(), "it sounds like another number", Digits(Fraction(90))),
+        (96, Signs(last=(20.0, 21.0)), "it is far from the last readings", message("readback-last", last=percent(21))),
     ],
 )
-def test_every_sign_makes_it_careful(value: int, signs: Signs, reason: str, words: str) -> None:
-    back = read_back("coverage", Fraction(value), "percent", signs)
+def test_every_sign_makes_it_careful(value: int, signs: Signs, reason: str, told: Figure) -> None:
+    back = read_back("Coverage", Fraction(value), "percent", signs)
     assert back.digit_by_digit
     assert reason in back.reasons
-    assert words in back.text
+    assert holds(back.told, told)
+
+
+@pytest.mark.parametrize(
+    ("value", "far"),
+    [
+        # Median 20.5: a share of 50 % of it is 10.25, three times the spread is 1.5. The larger of the two counts.
+        (26, False),
+        (30, False),
+        (31, True),
+        (10, True),
+    ],
+)
+def test_a_value_is_far_from_the_last_ones_only_beyond_half_of_their_median(value: int, far: bool) -> None:
+    back = read_back("Coverage", Fraction(value), "percent", Signs(last=(20.0, 21.0)))
+    assert ("it is far from the last readings" in back.reasons) is far
+
+
+def test_a_value_within_three_spreads_of_scattered_readings_is_not_far() -> None:
+    # Median 20, spread 10: 30 away is as far as it may be, beyond half of the median.
+    for value, far in ((50, False), (51, True)):
+        back = read_back("Coverage", Fraction(value), "percent", Signs(last=(10.0, 20.0, 30.0)))
+        assert ("it is far from the last readings" in back.reasons) is far
+
+
+def test_a_single_reading_is_nothing_to_be_far_from() -> None:
+    assert read_back("Coverage", Fraction(96), "percent", Signs(last=(20.0,))).reasons == ()
 
 
 def test_every_reason_is_a_row_of_the_table() -> None:
     assert dialogue.__doc__ is not None
-    signs = Signs(fails="x", rivals=("y",), last=(1.0, 1.0))
-    for reason in read_back("coverage", Fraction(90), "percent", signs).reasons:
+    signs = Signs(fails=FAILS, rivals=("y",), last=(1.0, 1.0))
+    reasons = read_back("Coverage", Fraction(90), "percent", signs).reasons
+    assert len(reasons) == 4
+    for reason in reasons:
         assert f"| {reason}" in dialogue.__doc__
 
 
 def test_every_read_back_ends_with_the_question() -> None:
     for value in range(101):
-        assert read_back("coverage", Fraction(value), "percent").text.endswith("Yes or no?")
+        told = read_back("Coverage", Fraction(value), "percent").told
+        assert isinstance(told, Several)
+        assert told.items[-1] == message("readback-yes-or-no")
 
 
 def test_a_close_rival_is_named(crew: Crew) -> None:
@@ -60,7 +103,7 @@ def test_a_close_rival_is_named(crew: Crew) -> None:
         ),
         2.0,
     )
-    assert interpret(near, offers).rivals == ("85 %",)
+    assert interpret(near, offers).rivals == (percent(85),)
 
 
 def test_earlier_readings_of_the_same_step_are_remembered(crew: Crew) -> None:
@@ -72,4 +115,5 @@ def test_earlier_readings_of_the_same_step_are_remembered(crew: Crew) -> None:
             crew.lift()
             crew.say("test tile reset")
     crew.say("next tile", "back keyed", "mortar combed", "tile set")
-    assert "The last one was twelve point seven" in crew.hear("slid one hundred millimeters").spoken
+    last = Read(Quantity(Fraction(127, 10), "mm"))
+    assert holds(crew.hear("slid one hundred millimeters").spoken, message("readback-last", last=last))

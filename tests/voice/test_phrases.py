@@ -13,9 +13,9 @@ from fieldassist.voice.readback import aloud
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import ReadingKept, WeatherNoted
-from fieldassist.checklist.prompt import Offer, Slot
+from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.day.ear import Fate, act, interpret, interpret_text
-from fieldassist.voice.dialogue import Signs, read_back
+from fieldassist.language import Words
 from fieldassist.voice.phrases import (
     FILLERS,
     NotUnderstood,
@@ -27,6 +27,9 @@ from fieldassist.voice.phrases import (
     unknown_words,
 )
 from fieldassist.voice.recognizer import Alternative, Heard
+from fieldassist.trade.message import Compared, Digits, Read, holds, message
+from fieldassist.trade.quantities import Quantity
+from fieldassist.voice.dialogue import Signs, read_back
 from tests.conftest import Crew
 
 COVERAGE = Offer(
@@ -49,6 +52,10 @@ AIR = Offer(
 )
 LATER = Offer(("tile set",), "Set", cmd.ConfirmStep(section="tile", step="set"), now=False)
 OFFERS = [COVERAGE, GAP, AIR, LATER]
+
+
+def percent(value: int) -> Quantity:
+    return Quantity(Fraction(value), "percent")
 
 
 def reading(words: str) -> tuple[Fraction, str]:
@@ -211,7 +218,8 @@ def test_talk_is_asked_back_with_what_may_be_said(crew: Crew) -> None:
     before = len(crew.day.log.events)
     outcome = crew.hear("did anybody bring the long level")
     assert outcome.fate is Fate.ASKED
-    assert "'new batch'" in outcome.spoken
+    assert outcome.spoken.code == "ear-you-can-say"
+    assert holds(outcome.spoken, message("prompt-quoted", phrase="new batch"))
     assert len(crew.day.log.events) == before, "nothing was logged"
 
 
@@ -219,29 +227,37 @@ def test_talk_is_asked_back_with_what_may_be_said(crew: Crew) -> None:
     ("value", "digits"), [(13, "one three"), (30, "three zero"), (90, "nine zero"), (19, "one nine")]
 )
 def test_numbers_that_sound_alike_are_read_back_digit_by_digit(value: int, digits: str) -> None:
-    assert digits in read_back("coverage", Fraction(value), "percent").text
+    back = read_back("Coverage", Fraction(value), "percent")
+    assert holds(back.told, Digits(Fraction(value)))
+    assert digits in Words(ear=True)(back.told)
 
 
 def test_a_failing_reading_says_so_before_it_is_kept() -> None:
-    assert (
-        "That fails: 70 percent is under 95 percent"
-        in read_back("coverage", Fraction(70), "percent", Signs(fails="70 % is under 95 %")).text
-    )
+    fails = message("limit-under", pair=Compared(percent(70), percent(95), "at least"))
+    back = read_back("Coverage", Fraction(70), "percent", Signs(fails=fails))
+    assert holds(back.told, message("readback-fails", finding=fails))
+    assert "seventy percent is under ninety five percent" in Words(ear=True)(back.told)
 
 
 @pytest.mark.parametrize(
-    ("written", "spoken"),
-    [("0.5 in² is over 2 mm²", "0.5 square inches is over 2 square millimeters"), ("3/8 in.", "3/8 inches.")],
+    ("quantity", "spoken"),
+    [
+        (Quantity(Fraction(1, 2), "in2"), "half a square inch"),
+        (Quantity(Fraction(2), "mm2"), "two square millimeters"),
+        (Quantity(Fraction(3, 8), "in"), "three eighths of an inch"),
+        (Quantity(Fraction(12), "kg"), "twelve kilograms"),
+        (Quantity(Fraction(2), "h"), "two hours"),
+    ],
 )
-def test_symbols_are_read_as_words(written: str, spoken: str) -> None:
-    assert aloud(written) == spoken
+def test_an_ear_hears_a_unit_in_words(quantity: Quantity, spoken: str) -> None:
+    assert Words(ear=True)(quantity) == spoken
 
 
 def test_talk_at_an_open_microphone_is_not_answered_at_all(crew: Crew) -> None:
     crew.open_shower()
     caught = interpret_text("did anybody bring the long level", crew.day.prompt.offers)
     outcome = act(crew.day, caught, open_microphone=True)
-    assert (outcome.fate, outcome.spoken) == (Fate.IGNORED, "")
+    assert (outcome.fate, outcome.spoken) == (Fate.IGNORED, None)
 
 
 def test_an_open_microphone_wants_more_evidence_for_a_step_than_for_a_yes(crew: Crew) -> None:
@@ -256,6 +272,9 @@ def test_an_open_microphone_wants_more_evidence_for_a_step_than_for_a_yes(crew: 
     assert act(crew.day, sure, open_microphone=True).fate is Fate.TAKEN
 
 
+DOUBT = message("prompt-did-you-say", words="weather cloudy")
+
+
 def heard(*scored: tuple[str, float]) -> Heard:
     return Heard(tuple(Alternative(text, score, ()) for text, score in scored), 1.0, foreign=-9.0)
 
@@ -265,9 +284,9 @@ def test_a_command_heard_almost_as_another_is_asked_about_and_done_after_yes(cre
     events = len(crew.day.log.events)
     doubtful = heard(("weather cloudy", 50.0), ("weather foggy", 49.0))
     outcome = act(crew.day, interpret(doubtful, crew.day.prompt.offers))
-    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, "Did you say 'weather cloudy'? Yes or no?")
+    assert (outcome.fate, outcome.spoken) == (Fate.ASKED, DOUBT)
     assert len(crew.day.log.events) == events
-    assert crew.hear("no").spoken == "Say it again."
+    assert crew.hear("no").spoken == message("ear-say-again")
     assert len(crew.day.log.events) == events
     act(crew.day, interpret(doubtful, crew.day.prompt.offers))
     assert crew.hear("yes").fate is Fate.TAKEN
@@ -306,7 +325,7 @@ def test_no_filler_and_no_word_between_is_a_phrase_of_its_own(crew: Crew) -> Non
 def test_the_answers_to_a_doubt_are_listened_for(crew: Crew) -> None:
     crew.open_shower()
     act(crew.day, interpret(heard(("weather cloudy", 50.0), ("weather foggy", 49.0)), crew.day.prompt.offers))
-    assert crew.day.prompt.say == "Did you say 'weather cloudy'? Yes or no?"
+    assert crew.day.prompt.say == DOUBT
     assert {o.command.do for o in crew.day.prompt.answers} >= {"keep", "withdraw"}
     assert act(crew.day, interpret(heard(("yes", 50.0), ("no", 49.0)), crew.day.prompt.offers)).fate is Fate.ASKED
     assert crew.hear("yes keep it").fate is Fate.TAKEN
@@ -328,7 +347,7 @@ def test_a_yes_that_could_have_been_a_no_keeps_nothing(crew: Crew) -> None:
         both = heard((words[0], 50.0), (words[1], 49.0))
         outcome = act(crew.day, interpret(both, crew.day.prompt.offers))
         assert outcome.fate is Fate.ASKED
-        assert "21" in outcome.spoken
+        assert holds(outcome.spoken, Read(Quantity(Fraction(21), "degC")))
     assert len(crew.day.log.events) == events
 
 
