@@ -74,7 +74,9 @@ def test_a_wrong_entry_is_replaced_by_its_own_person_and_stays_in_the_log(crew: 
     assert found.dust_minutes == {"rosa": 0}
 
 
-@pytest.mark.parametrize(("minutes", "why"), [("0", "engine-dust-nothing"), ("-5", "engine-dust-nothing"), ("1441", "engine-dust-too-much")])
+@pytest.mark.parametrize(
+    ("minutes", "why"), [("0", "engine-dust-nothing"), ("-5", "engine-dust-nothing"), ("1441", "engine-dust-too-much")]
+)
 def test_minutes_that_cannot_be_are_refused_in_words(crew: Crew, minutes: str, why: str) -> None:
     crew.say("this is rosa")
     assert why == _refused(crew, SAW.model_copy(update={"minutes": Fraction(minutes)}))

@@ -12,9 +12,9 @@ from fieldassist.checklist.engine import Decision, decide
 from fieldassist.checklist.fold import apply, fold
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.prompt import NO, YES
 from fieldassist.checklist.state import State
 from fieldassist.day.ear import Fate
-from fieldassist.checklist.prompt import NO, YES
 from fieldassist.trade.message import Figure, Read, Several, holds, message
 from fieldassist.trade.quantities import Quantity
 from tests.conftest import Crew

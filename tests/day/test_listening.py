@@ -13,8 +13,8 @@ from fieldassist.checklist.events import NoteMade, SpeakerChanged
 from fieldassist.day.ear import Fate, NoAttention, Outcome
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
 from fieldassist.record.attachments import folder_of
-from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
 from fieldassist.trade.message import Message, holds, message
+from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
 from tests.conftest import Crew
 
 SECOND = bytes(2 * RATE_HZ)

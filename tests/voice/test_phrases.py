@@ -8,7 +8,6 @@ from itertools import pairwise
 from random import Random
 
 import pytest
-from fieldassist.voice.readback import aloud
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
@@ -16,6 +15,9 @@ from fieldassist.checklist.events import ReadingKept, WeatherNoted
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.day.ear import Fate, act, interpret, interpret_text
 from fieldassist.language import Words
+from fieldassist.trade.message import Compared, Digits, Read, holds, message
+from fieldassist.trade.quantities import Quantity
+from fieldassist.voice.dialogue import Signs, read_back
 from fieldassist.voice.phrases import (
     FILLERS,
     NotUnderstood,
@@ -27,9 +29,6 @@ from fieldassist.voice.phrases import (
     unknown_words,
 )
 from fieldassist.voice.recognizer import Alternative, Heard
-from fieldassist.trade.message import Compared, Digits, Read, holds, message
-from fieldassist.trade.quantities import Quantity
-from fieldassist.voice.dialogue import Signs, read_back
 from tests.conftest import Crew
 
 COVERAGE = Offer(
