@@ -31,6 +31,9 @@ def test_both_columns_of_table_1_are_there_before_anybody_cuts() -> None:
     assert found.short is not None
     assert found.more is not None
     assert (found.short.protection_factor, found.more.protection_factor) == (0, 10)
+    # (c)(2)(ii), from memory: indoors the air is moved; what goes with every answer is not told again.
+    assert not found.cautions
+    assert len(needs("handheld power saw", "indoors").cautions) == 1
     assert needs("sweeping", "indoors").none
     assert needs("handheld saw for fibre-cement board", "indoors").none
     assert DEFAULT_PLACE == "indoors"
@@ -47,6 +50,8 @@ def test_the_minutes_of_all_tasks_of_the_table_decide_the_column(minutes: int, o
     assert saw is not None
     assert saw.protection_factor == factor
     assert [shift.who for shift in shifts(notes)] == ["rosa", "otto"]
+    assert found.listed("drill")
+    assert not found.listed("sweeping")
 
 
 def test_an_eight_hour_average_is_divided_by_eight_hours_and_what_was_not_measured_is_named() -> None:

@@ -140,6 +140,17 @@ def test_exactly_the_limit_may_be_lifted() -> None:
     assert handling(inputs("shower wall", **easy, weighed=kg(20), single_limit=kg(20))).people == 1
 
 
+@pytest.mark.parametrize(
+    ("load", "code"),
+    # 94-110: above 3.0 the risk is raised for nearly everyone; 23 kg at its best.
+    [(23, "within"), (23.1, "above"), (69, "above"), (69.1, "far-above")],
+)
+def test_the_index_is_graded_as_the_manual_grades_it(load: float, code: str) -> None:
+    easy = {"reach": mm(250), "height": mm(750), "end_reach": mm(250), "end_height": mm(750), "grip": "good"}
+    found = handling(inputs("shower wall", **easy, duration="short", weighed=kg(load)))
+    assert found.alone.told.code == f"assess-alone-{code}"
+
+
 @pytest.mark.parametrize("condition", NOT_COVERED)
 def test_where_the_equation_does_not_hold_nobody_is_told_to_lift_alone(condition: Condition) -> None:
     # 94-110, limitations. HSE L23's team figures hold for carrying up to about 10 m, and for teams as such.

@@ -9,7 +9,7 @@ import pytest
 from fieldassist.assess.inputs import area_inputs
 from fieldassist.assess.mortar import bag_balance, bag_need
 from fieldassist.assess.times import area_times
-from fieldassist.trade.message import Refused
+from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Quantity
 from tests.assess.areas import area_of, inputs, mm
 
@@ -42,6 +42,10 @@ def test_without_a_pace_there_are_no_batches_and_with_one_they_are_used_up_in_ti
     assert batches is not None
     assert (batches.bags_per_batch, batches.batches) == (0.5, 7)
     assert batches.minutes_per_batch <= 83
+    # 3.1 m2 an hour: 83 min do for 4.29 m2, 19.5 L, two halves; all of 90 min would do for three.
+    quick = bag_need(inputs("shower wall", hourly=m2(3.1))).batches
+    assert quick is not None
+    assert quick.bags_per_batch == 1.0
     times = area_times(inputs("shower wall", hourly=m2(2)))
     assert times.comb is not None
     assert (times.comb.area_m2, times.pieces_at_once) == (pytest.approx(2 / 3), 0)
@@ -75,7 +79,12 @@ def test_the_bags_used_are_held_against_what_was_set() -> None:
     found = bag_balance(7, SHEET, 18.0, [5.0, 5.0])
     assert (found.predicted, found.verdict, found.pieces) == (pytest.approx(99 / 14), "as predicted", 2)
     assert [one.name for one in found.assumed] == ["waste"]
+    assert found.balance is not None
+    assert found.reason == found.balance.reason
+    rests_on = found.rests_on.figures
+    assert (rests_on["pieces"], rests_on["bed"], rests_on["bag"]) == (2, mm(5.0), Quantity(Fraction(14), "L"))
     assert bag_balance(4, SHEET, 18.0, [5.0]).verdict == "too little"
+    assert bag_balance(1, SHEET, 2.0, [5.0]).verdict == "as predicted"  # 0.79 bags
     assert bag_balance(11, SHEET, 18.0, [5.0]).verdict == "more than predicted"
     assert bag_balance(7, SHEET, 18.0, [4.0, 6.0]).predicted == found.predicted
 
@@ -92,7 +101,7 @@ def test_without_what_it_takes_there_is_no_prediction_and_it_is_said_why(
     beds: list[float | None], bag: Quantity | None, code: str
 ) -> None:
     found = bag_balance(3, SHEET.model_copy(update={"bag": bag}), 2.0, beds)
-    assert (found.predicted, found.verdict) == (None, "")
+    assert (found.predicted, found.verdict, found.pieces) == (None, "", len(beds))
     assert found.missing is not None
     assert found.missing.code == code
 
@@ -100,6 +109,7 @@ def test_without_what_it_takes_there_is_no_prediction_and_it_is_said_why(
 def test_no_bag_for_tiles_that_were_set_is_too_little() -> None:
     found = bag_balance(0, SHEET, 2.0, [5.0])
     assert (found.verdict, found.balance) == ("too little", None)
+    assert found.reason == message("assess-no-bag-used")
     assert found.predicted == pytest.approx(11 / 14)
 
 
