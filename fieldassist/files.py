@@ -12,11 +12,13 @@ from pathlib import Path
 
 
 class UnfitFile(OSError):
-    """A file that is not read. `str()` is fit for the person who named it; `code` says which sentence it is."""
+    """A file that is not read. `str()` is fit for the person who named it; `code` says which sentence it is, `why` what
+    the system said."""
 
-    def __init__(self, code: str, sentence: str) -> None:
+    def __init__(self, code: str, sentence: str, why: str = "") -> None:
         super().__init__(sentence)
         self.code = code
+        self.why = why
 
 
 def open_regular(path: Path) -> BufferedReader:
@@ -27,8 +29,8 @@ def open_regular(path: Path) -> BufferedReader:
     except FileNotFoundError:
         raise UnfitFile("file-missing", "there is no such file") from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        why = getattr(error, "strerror", None) or error
-        raise UnfitFile("file-unreadable", f"it cannot be read: {why}") from error
+        why = str(getattr(error, "strerror", None) or error)
+        raise UnfitFile("file-unreadable", f"it cannot be read: {why}", why) from error
     if not stat.S_ISREG(os.fstat(handle).st_mode):
         os.close(handle)
         raise UnfitFile("file-not-regular", "it is a folder, a pipe or a device; a file is expected")
@@ -41,7 +43,7 @@ def read_regular(path: Path, most: int) -> bytes:
         try:
             data = file.read(most + 1)
         except OSError as error:
-            raise UnfitFile("file-unreadable", f"it cannot be read: {error.strerror}") from error
+            raise UnfitFile("file-unreadable", f"it cannot be read: {error.strerror}", str(error.strerror)) from error
     if len(data) > most:
         raise UnfitFile("file-too-large", f"it is larger than {most // 1000} kB")
     return data

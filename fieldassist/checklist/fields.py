@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, PlainSerializer
 
+from fieldassist.checklist.faults import refused
 from fieldassist.trade import quantities
 from fieldassist.trade.quantities import Quantity
 
@@ -26,10 +27,9 @@ def _reader(dimension: str) -> BeforeValidator:
             example = {"length": "1200 mm", "area": "9.6 m2", "mass": "20 kg", "duration": "20 min"}.get(
                 dimension, f"1 {unit_names(dimension)[0]}"
             )
-            raise ValueError(f"a {dimension} is written with its unit, such as {example!r}")
+            raise refused("quantity-without-unit", example=example)
         if quantities.dimension_of(quantity.unit) != dimension:
-            allowed = ", ".join(unit_names(dimension))
-            raise ValueError(f"{quantity.unit!r} does not measure {dimension}; allowed units: {allowed}")
+            raise refused("unit-unfit", given=quantity.unit, measured=dimension, allowed=unit_names(dimension))
         return quantity
 
     return BeforeValidator(read)

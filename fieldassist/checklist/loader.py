@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -14,13 +13,15 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.composer import Composer
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
-from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
+from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from fieldassist.checklist import faults
+from fieldassist.checklist.faults import told
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.printable import printable
+from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 
 _Model = TypeVar("_Model", bound=BaseModel)
 # The largest file of ours is 22 kB and holds some 3,000 values; reading 20,000 takes seconds on a tablet.
@@ -28,32 +29,48 @@ _MOST_BYTES = 250_000
 _MOST_VALUES = 20_000
 # Fields by which a file is known for what it is.
 _MARKS: dict[type[BaseModel], tuple[set[str], str]] = {
-    Checklist: ({"sections"}, "checklist"),
-    DayPlan: ({"site", "areas"}, "plan of a day"),
+    Checklist: ({"sections"}, "is-checklist"),
+    DayPlan: ({"site", "areas"}, "is-plan"),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One mistake: where (line 0: the file as a whole), what is wrong, what is allowed."""
+    """One mistake: where (line 0: the file as a whole; field "": the line as a whole), and what is wrong."""
 
     line: int
     field: str
-    wrong: str
+    wrong: Figure
 
-    def __str__(self) -> str:
-        parts = [f"line {self.line}" if self.line else "", self.field, self.wrong]
-        return ": ".join(printable(part) for part in parts if part)
+    @property
+    def told(self) -> Message:
+        """The mistake with its place."""
+        if not self.line:
+            return message("file-at-file", wrong=self.wrong)
+        # Only a figure that is text is told as it stands: a line has no thousands to be set apart.
+        line = str(self.line)
+        if not self.field:
+            return message("file-at-line", line=line, wrong=self.wrong)
+        return message("file-at-field", line=line, field=printable(self.field), wrong=self.wrong)
+
+    @property
+    def code(self) -> str:
+        """The code of what is wrong, without "file-": that of the first message, "" where there is none."""
+        first = self.wrong.items[0] if isinstance(self.wrong, Several) else self.wrong
+        return first.code.removeprefix("file-") if isinstance(first, Message) else ""
 
 
-class WrongFile(Exception):
-    """A file that cannot be used. `str()` is fit for the person who wrote it."""
+class WrongFile(Refused):
+    """A file that cannot be used. `told` is fit for the person who wrote it."""
 
     def __init__(self, path: Path, problems: Sequence[Problem]) -> None:
         self.path = path
         self.problems = tuple(problems)
-        lines = "\n".join(f"  {p}" for p in self.problems)
-        super().__init__(f"{printable(path)} was refused:\n{lines}")
+        lines = Several(tuple(problem.told for problem in self.problems), "lines")
+        super().__init__(message("file-refused", path=printable(path), problems=lines))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.path, self.problems)
 
 
 def load_checklist(path: Path) -> Checklist:
@@ -79,8 +96,8 @@ def load_folder(folder: Path) -> tuple[dict[str, Checklist], list[WrongFile]]:
             continue
         if checklist.checklist in good:
             other = came_from[checklist.checklist].name
-            problem = Problem(1, "checklist", f"{checklist.checklist!r} is taken by {other}; give this file its own id")
-            refused.append(WrongFile(path, [problem]))
+            taken = told("id-taken", given=checklist.checklist, other=other)
+            refused.append(WrongFile(path, [Problem(1, "checklist", taken)]))
             continue
         good[checklist.checklist] = checklist
         came_from[checklist.checklist] = path
@@ -92,26 +109,27 @@ def load_file(path: Path, model: type[_Model]) -> _Model:
     try:
         raw = read_regular(path, _MOST_BYTES)
     except UnfitFile as unfit:
-        raise WrongFile(path, [Problem(0, "", str(unfit))]) from unfit
+        wrong = told(unfit.code.removeprefix("file-"), why=unfit.why, most=_MOST_BYTES // 1000)
+        raise WrongFile(path, [Problem(0, "", wrong)]) from unfit
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise WrongFile(path, [Problem(line, "", "not UTF-8 text; save the file as UTF-8")]) from error
+        raise WrongFile(path, [Problem(line, "", told("not-utf8"))]) from error
     try:
         tree = _tree(text)
     except MarkedYAMLError as error:
         raise WrongFile(path, [_yaml_problem(error)]) from error
     except RecursionError as error:
-        raise WrongFile(path, [Problem(1, "", "lists stand in lists too deep to be read")]) from error
+        raise WrongFile(path, [Problem(1, "", told("too-deep"))]) from error
     except (YAMLError, ValueError) as error:
         line = text.count("\n", 0, getattr(error, "position", None) or 0) + 1
-        raise WrongFile(path, [Problem(line, "", "a character stands here that no text holds")]) from error
+        raise WrongFile(path, [Problem(line, "", told("odd-character"))]) from error
     if not isinstance(tree, CommentedMap):
-        raise WrongFile(path, [Problem(1, "", "a mapping of fields is expected at the top, such as 'title: ...'")])
-    for other, (marks, name) in _MARKS.items():
+        raise WrongFile(path, [Problem(1, "", told("no-fields"))])
+    for other, (marks, code) in _MARKS.items():
         if other is not model and model in _MARKS and marks <= set(tree) and not _MARKS[model][0] <= set(tree):
-            raise WrongFile(path, [Problem(1, "", f"this is a {name}; a {_MARKS[model][1]} is expected")])
+            raise WrongFile(path, [Problem(1, "", told(code))])
     try:
         return model.model_validate(_plain(tree))
     except ValidationError as error:
@@ -136,6 +154,10 @@ class _BoundedComposer(Composer):
 
 class _TooMuch(MarkedYAMLError):
     """More values than are read, as they stand or once the aliases stand for what they name."""
+
+
+class _Unshown(MarkedYAMLError):
+    """A control character, or one that turns the order of letters about: an escape in quotes can give any."""
 
 
 def _tree(text: str) -> Any:
@@ -163,6 +185,11 @@ def _count(node: Node, known: dict[int, int]) -> int:
     total = 1
     if isinstance(node, MappingNode):
         total += sum(_count(key, known) + _count(value, known) for key, value in node.value)
+    elif isinstance(node, ScalarNode):
+        # In folded text the parser marks each fold with a bell, which no file can hold there.
+        text = node.value.replace("\a", "") if node.style == ">" else node.value
+        if printable(text, lines=True) != text:
+            raise _Unshown(problem_mark=node.start_mark)
     elif isinstance(node, SequenceNode):
         total += sum(_count(value, known) for value in node.value)
     if total > _MOST_VALUES:
@@ -171,43 +198,43 @@ def _count(node: Node, known: dict[int, int]) -> int:
     return total
 
 
-# What the parser of YAML says, and what it means to who wrote the file. The parser gives no codes, only these texts;
-# the tests hold each of them.
+# What the parser of YAML says, and the code of what it means to who wrote the file. The parser gives no codes, only
+# these texts; the tests hold each of them. `mark` and `name` are figures of the message.
 _YAML_MISTAKES = (
-    (r"found character '\\t'", "a tab stands here; lines are moved in with spaces"),
-    (r"found character '(.)'", "text that begins with {0} must stand in quotes: '{0}'"),
-    (
-        r"expected <block end>, but found '(?:<block (?:sequence|mapping) start>|\?|-)'",
-        "this line is moved in by other than the lines of its list; put it in the same column as they are",
-    ),
-    (r"expected <block end>", "text goes on after a closing quote; write '' for an apostrophe in single quotes"),
-    (r"mapping values are not allowed", "a second colon, or a line moved in too far; text with a colon needs quotes"),
-    (r"sequence entries are not allowed", "a dash stands after a colon; a list begins on a line of its own"),
-    (r"could not find expected ':'", "this line lacks its colon: write 'field: value'"),
-    (r"expected ',' or '([\]}])'", "a list or mapping in brackets is not closed: {0} is missing before this"),
-    (r"expected the node content, but found '(.)'", "text that begins with {0} must stand in quotes: '{0}'"),
-    (r"found unexpected end of stream", "a quotation mark that is opened here is never closed"),
-    (r"found undefined alias '(.*)'", "*{0} names nothing; text that begins with * must stand in quotes"),
-    (r"found duplicate key \"(.*?)\" with", "the field {0!r} stands twice"),
-    (r"but found another document", "a second document begins here; a file holds one"),
-    (r"found unknown escape character '(.)'", "\\{0} means nothing in double quotes; use single quotes"),
+    (r"found character '\\t'", "yaml-tab"),
+    (r"found character '(?P<mark>.)'", "yaml-quotes"),
+    (r"expected <block end>, but found '(?:<block (?:sequence|mapping) start>|\?|-)'", "yaml-column"),
+    (r"expected <block end>", "yaml-after-quote"),
+    (r"mapping values are not allowed", "yaml-colon"),
+    (r"sequence entries are not allowed", "yaml-dash"),
+    (r"could not find expected ':'", "yaml-no-colon"),
+    (r"expected ',' or '(?P<mark>[\]}])'", "yaml-bracket"),
+    (r"expected the node content, but found '(?P<mark>.)'", "yaml-quotes"),
+    (r"found unexpected end of stream", "yaml-open-quote"),
+    (r"found undefined alias '(?P<name>.*)'", "yaml-alias"),
+    (r"found duplicate key \"(?P<name>.*?)\" with", "yaml-twice"),
+    (r"but found another document", "yaml-documents"),
+    (r"found unknown escape character '(?P<mark>.)'", "yaml-escape"),
 )
+# Found out only later than where they stand.
+_WHERE_BEGUN = {"yaml-no-colon", "yaml-open-quote"}
 
 
 def _yaml_problem(error: MarkedYAMLError) -> Problem:
     mark, context = error.problem_mark, error.context_mark
     line = mark.line + 1 if mark else context.line + 1 if context else 1
     if isinstance(error, _TooMuch):
-        return Problem(line, "", f"more than {_MOST_VALUES:,} values, aliases counted as often as they stand")
+        return Problem(line, "", told("too-many-values", most=_MOST_VALUES))
+    if isinstance(error, _Unshown):
+        return Problem(line, "", told("odd-character"))
     said = str(error.problem or error.context or "")
-    for pattern, words in _YAML_MISTAKES:
+    for pattern, code in _YAML_MISTAKES:
         found = re.search(pattern, said)
         if found:
-            # Two are found out only later than where they stand.
-            if context is not None and words.startswith(("this line lacks", "a quotation")):
+            if context is not None and code in _WHERE_BEGUN:
                 line = context.line + 1
-            return Problem(line, "", words.format(*found.groups()))
-    return Problem(line, "", f"this is not YAML: {said}")
+            return Problem(line, "", told(code, **found.groupdict()))
+    return Problem(line, "", told("yaml-other", why=said))
 
 
 def _plain(node: Any) -> Any:
@@ -229,34 +256,58 @@ def _plain(node: Any) -> Any:
 def _problems(tree: CommentedMap, model: type[BaseModel], item: Any) -> list[Problem]:
     """An error of pydantic as the mistakes it tells of: our own checks tell several at once."""
     loc = [part for part in item["loc"] if isinstance(part, str | int)]
-    if item["type"] == faults.KIND:
-        return [
-            Problem(*_locate(tree, [*loc, *fault.at]), faults.in_words(fault)) for fault in item["ctx"][faults.KIND]
-        ]
-    line, field = _locate(tree, loc)
     kind, context = item["type"], item.get("ctx", {})
-    given = item.get("input")
+    if kind == faults.KIND:
+        return [Problem(*_locate(tree, [*loc, *fault.at]), fault.told) for fault in context[faults.KIND]]
+    given = str(item.get("input"))[:_LONGEST_SHOWN]
     if kind == "extra_forbidden":
-        wrong = f"no field is called {loc[-1]!r}; allowed: {', '.join(_fields(model, loc[:-1]))}"
-        near = difflib.get_close_matches(str(loc[-1]), _fields(model, loc[:-1]), 1)
-        wrong += f" (did you mean {near[0]!r}?)" if near else ""
-    elif kind == "missing":
-        wrong = "this field is missing"
-    elif kind in ("literal_error", "enum"):
-        wrong = f"{given!r} is not allowed; allowed: {context['expected'].replace(' or ', ', ')}"
+        wrong = told("field-unknown", given=str(loc[-1]), allowed=_fields(model, loc[:-1]))
+    elif kind in ("literal_error", "enum", "union_tag_invalid"):
+        if kind == "union_tag_invalid":
+            loc, given = [*loc, "kind"], context["tag"]
+        allowed = re.findall(r"'([^']*)'", context.get("expected", context.get("expected_tags", "")))
+        wrong = told("not-allowed", given=given, allowed=allowed)
     elif kind == "value_error":
-        wrong = str(context["error"])
+        error = context["error"]
+        wrong = error.told if isinstance(error, Refused) else Text.plain(printable(error))
     elif kind == "string_pattern_mismatch":
-        wrong = f"{given!r} does not fit; allowed: {_PATTERNS.get(context['pattern'], context['pattern'])}"
+        wrong = told(_PATTERNS[context["pattern"]], given=given)
     else:
-        wrong = f"{item['msg'][0].lower()}{item['msg'][1:]}; given: {given!r}"
-    return [Problem(line, field, wrong)]
+        bounds = {name: value for name, value in context.items() if isinstance(value, int)}
+        code = _KINDS.get(kind, "unfit")
+        wrong = told(
+            code, given=given, code=kind, least=bounds.get("min_length", 0), longest=bounds.get("max_length", 0)
+        )
+    return [Problem(*_locate(tree, loc), wrong)]
 
 
+_LONGEST_SHOWN = 80
 _PATTERNS = {
-    r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "lower-case letters and digits joined by hyphens, such as 'wet-area-wall'",
-    r"^[A-Za-z']+( [A-Za-z']+){0,5}$": "up to six words of letters a to z, as they are spoken",
-    r"^\d{4}-\d{2}-\d{2}$": "a date such as '2026-03-17' (in quotes)",
+    r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "not-id",
+    r"^[A-Za-z']+( [A-Za-z']+){0,5}$": "not-spoken",
+}
+# What pydantic calls the mistakes that need nothing but a code.
+_KINDS = {
+    "missing": "field-missing",
+    "string_type": "not-text",
+    "float_type": "not-number",
+    "float_parsing": "not-number",
+    "int_type": "not-whole",
+    "int_parsing": "not-whole",
+    "int_from_float": "not-whole",
+    "bool_type": "not-yes-no",
+    "bool_parsing": "not-yes-no",
+    "tuple_type": "not-list",
+    "model_type": "not-fields",
+    "model_attributes_type": "not-fields",
+    "dict_type": "not-fields",
+    "too_short": "too-few",
+    "string_too_short": "too-short",
+    "string_too_long": "too-long",
+    "greater_than": "out-of-range",
+    "greater_than_equal": "out-of-range",
+    "less_than": "out-of-range",
+    "less_than_equal": "out-of-range",
 }
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import unicodedata
+from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
 
-from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import Area, Duration, Length, Mass, Temperature, Volume
 
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
@@ -31,9 +32,7 @@ def clean_name(given: object) -> str:
     scripts = {unicodedata.name(c, "").split(" ")[0] for c in text if unicodedata.category(c) in ("Ll", "Lo")}
     mixed = "LATIN" in scripts and len(scripts) > 1
     if mixed or len(text) > _MOST_LETTERS or len(words) > 6 or not all(_is_word(word) for word in words):
-        faults = Faults()
-        faults.add("name-unfit", given=str(given)[:_MOST_LETTERS])
-        faults.tell()
+        raise refused("name-unfit", given=str(given)[:_MOST_LETTERS])
     return text
 
 
@@ -79,6 +78,15 @@ Spoken = Annotated[
     str,
     StringConstraints(strip_whitespace=True, to_lower=True, pattern=r"^[A-Za-z']+( [A-Za-z']+){0,5}$", max_length=80),
 ]
+
+
+def _real_date(text: str) -> str:
+    try:
+        if date.fromisoformat(text).isoformat() == text:
+            return text
+    except ValueError:
+        pass
+    raise refused("not-date", given=text)
 
 
 class Role(StrEnum):
@@ -180,7 +188,7 @@ class DayPlan(Written):
     site: Text
     address: str = ""
     owner: str = ""
-    date: Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    date: Annotated[str, AfterValidator(_real_date)]
     units: Literal["metric", "us"] = "metric"
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
     areas: Annotated[tuple[AreaPlan, ...], Field(min_length=1)]

@@ -191,13 +191,13 @@ class Checklist(Written):
         sections = {s.id for s in self.sections}
         correctives = {c.id for c in self.correctives}
         clocks = {c.id for c in self.clocks}
-        faults.twice("section", [s.id for s in self.sections], "sections")
-        faults.twice("clock", [c.id for c in self.clocks], "clocks")
-        faults.twice("caution", [c.id for c in self.cautions], "cautions")
-        faults.twice("corrective action", [c.id for c in self.correctives], "correctives")
+        faults.twice([s.id for s in self.sections], "sections")
+        faults.twice([c.id for c in self.clocks], "clocks")
+        faults.twice([c.id for c in self.cautions], "cautions")
+        faults.twice([c.id for c in self.correctives], "correctives")
         for index, each in enumerate(self.correctives):
             if each.id in sections:
-                faults.add("id-twice", "correctives", index, "id", what="section or corrective action", given=each.id)
+                faults.add("id-twice", "correctives", index, "id", given=each.id)
         for index, holder in enumerate(self.holders):
             place = index - len(self.sections)
             at = ("sections", index) if place < 0 else ("correctives", place)
@@ -265,7 +265,7 @@ def _check_steps(
     for index, step in enumerate(holder.steps):
         here = (*at, "steps", index)
         if step.id in ids[:index]:
-            faults.add("id-twice", *here, "id", what="step", given=step.id)
+            faults.add("id-twice", *here, "id", given=step.id)
         faults.names(step.on_fail, correctives, *here, "on_fail")
         faults.names(step.starts, clocks, *here, "starts")
         faults.names(step.stops, clocks, *here, "stops")

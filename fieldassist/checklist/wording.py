@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, InstanceOf, PlainSerializer, StringConstraints
-from pydantic_core import PydanticCustomError
 
+from fieldassist.checklist.faults import refused
 from fieldassist.trade.message import Text
 
 # What stands in a file without its language is English; also the language in which is heard where none is named.
@@ -20,10 +20,10 @@ def _wording(given: Any) -> Any:
         return given
     by_language = {WRITTEN_IN: given} if isinstance(given, str) else given
     if not isinstance(by_language, Mapping) or not by_language:
-        raise PydanticCustomError("wording", "a text is expected, or texts by language such as en: ...", {})
+        raise refused("no-wording")
     words = {str(k): " ".join(v.split()) if isinstance(v, str) else "" for k, v in by_language.items()}
     if not all(0 < len(v) <= _LONGEST for v in words.values()):
-        raise PydanticCustomError("wording-length", "a text has 1 to {longest} letters", {"longest": _LONGEST})
+        raise refused("wording-length", longest=_LONGEST)
     return Text(tuple(words.items()))
 
 

@@ -27,7 +27,7 @@ def _checklists(terminal: Terminal, files: tuple[Path, ...], model: str | None) 
     else:
         good, wrong = load_folder(shipped("checklists"))
     for mistake in wrong:
-        terminal.tell(str(mistake))
+        terminal.tell(mistake.told)
     knows = _knows(terminal, model)
     for name, checklist in good.items():
         terminal.tell(

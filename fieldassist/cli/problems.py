@@ -8,7 +8,6 @@ from fieldassist.trade.message import Message, Refused
 
 # By module, so that what no job has loaded is not loaded to be looked for.
 _WORDED = {
-    "fieldassist.checklist.loader": ("WrongFile",),
     "fieldassist.day.ear": ("NoAttention",),
     "fieldassist.day.session": ("CannotOpen",),
     "fieldassist.record.keys": ("KeyProblem",),

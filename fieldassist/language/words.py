@@ -185,6 +185,8 @@ class Words:
         parts = [self(item) for item in told.items]
         if told.link == "sentences":
             return " ".join(part for part in parts if part)
+        if told.link == "lines":
+            return "\n".join(parts)
         if told.link == "list" or len(parts) < 2:
             return ", ".join(parts)
         code = f"language-{told.link}"

@@ -80,10 +80,10 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """Things told in a row: joined by "and", by "or", as a list with commas, or as sentences."""
+    """Things told in a row: joined by "and", by "or", as a list with commas, as sentences, or each on a line."""
 
     items: tuple[Figure, ...]
-    link: Literal["and", "or", "list", "sentences"] = "list"
+    link: Literal["and", "or", "list", "sentences", "lines"] = "list"
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ class Choice(StepBase):
     @model_validator(mode="after")
     def _check(self) -> Choice:
         faults = Faults()
-        faults.twice("option", [option.id for option in self.options], "options")
+        faults.twice([option.id for option in self.options], "options")
         for index, option in enumerate(self.options):
             if not any(option.say.values()):
                 faults.add("step-without-say", "options", index, "say")
