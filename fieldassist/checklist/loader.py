@@ -276,7 +276,7 @@ def _problems(tree: CommentedMap, model: type[BaseModel], item: Any) -> list[Pro
         bounds = {name: value for name, value in context.items() if isinstance(value, int)}
         code = _KINDS.get(kind, "unfit")
         wrong = told(
-            code, given=given, code=kind, least=bounds.get("min_length", 0), longest=bounds.get("max_length", 0)
+            code, given=given, kind=kind, least=bounds.get("min_length", 0), longest=bounds.get("max_length", 0)
         )
     return [Problem(*_locate(tree, loc), wrong)]
 
