@@ -406,3 +406,29 @@ def test_every_fault_has_words_and_every_words_a_fault() -> None:
         "areas-share-name",
         "notches-share-name",
     }
+
+
+def pasted(text: str, block: str) -> str:
+    """A checklist with one example of checklists/README.md pasted in where its indent belongs."""
+    if block.startswith("  - "):  # a corrective action: the last list of the file
+        return text + block
+    if block.startswith("      - "):  # a step: before the first one of the first section
+        head, steps, rest = text.partition("    steps:\n")
+        return head + steps + block + rest
+    assert block.startswith("        limit:\n")
+    assert "        limit: {rule: base flatness}\n" in text
+    return text.replace("        limit: {rule: base flatness}\n", block, 1)
+
+
+def test_every_example_of_the_guide_loads_as_it_is_pasted(tmp_path: Path) -> None:
+    guide = (ROOT / "checklists" / "README.md").read_text(encoding="utf-8")
+    blocks = re.findall(r"^```yaml\n(.*?)^```", guide, re.MULTILINE | re.DOTALL)
+    text = (shipped("checklists") / "wet-area-wall.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "wet-area-wall.yaml"
+    before = sum(1 for _ in load_checklist(shipped("checklists") / path.name).all_steps())
+    for block in blocks:
+        text = pasted(text, block)
+        path.write_text(text, encoding="utf-8")
+        load_checklist(path)
+    assert len(blocks) == 4
+    assert sum(1 for _ in load_checklist(path).all_steps()) == before + 3
