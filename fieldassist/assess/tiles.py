@@ -1,15 +1,23 @@
-"""Test tiles: how many an area wants, and what they would prove."""
+"""Test tiles: how many an area wants, what they would prove, and when the next is due."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from fieldassist.assess.inputs import Inputs
+from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.follow import why_due
+from fieldassist.checklist.state import Area
 from fieldassist.trade import sampling
-from fieldassist.trade.message import Figure
+from fieldassist.trade.message import Figure, Message, Several, Text, message
+from fieldassist.trade.quantities import Quantity
 
-__all__ = ["Wanted", "pieces", "wanted"]
+__all__ = ["NextTile", "Wanted", "next_test_tile", "pieces", "wanted"]
+
+# A share of a piece that rounding leaves over is no piece.
+_DUST = 1e-9
 
 
 def pieces(inputs: Inputs) -> int:
@@ -41,3 +49,56 @@ def wanted(inputs: Inputs) -> Wanted | None:
     lot = pieces(inputs)
     good = min(least, lot)
     return Wanted(least, basis, lot, sampling.what_lifts_prove(good, good, lot=lot), sampling.lifts_needed(lot=lot))
+
+
+@dataclass(frozen=True, slots=True)
+class NextTile:
+    """When the next test tile of an area is due.
+
+    after: what it follows, None where there is none to come, and then why_none says why; due: why it is due already;
+    more: rounds until it is due by the area set, None where area does not count; since, every: area set since the last,
+    and the area at which it is due; changes: what makes it due at once.
+    """
+
+    after: Text | None
+    why_none: Message | None = None
+    due: Message | None = None
+    more: int | None = None
+    since: Quantity | None = None
+    every: Quantity | None = None
+    changes: tuple[str, ...] = ()
+
+    @property
+    def told(self) -> Figure:
+        """The same in sentences."""
+        if self.after is None:
+            return self.why_none or ""
+        if self.due is not None:
+            return message("assess-next-due", section=self.after, why=self.due)
+        parts: list[Figure] = []
+        if self.more is not None and self.since is not None and self.every is not None:
+            parts.append(
+                message("assess-next-after", more=self.more, section=self.after, since=self.since, every=self.every)
+            )
+        if self.changes:
+            changes = Several(tuple(message("engine-change", change=one) for one in self.changes), "or")
+            parts.append(message("assess-next-change", changes=changes))
+        return Several(tuple(parts), "sentences")
+
+
+def next_test_tile(area: Area) -> NextTile:
+    """When the next test tile of an area is due, as the day stands."""
+    section = next((section for section in area.checklist.sections if section.lift is not None), None)
+    if section is None or section.due is None:
+        return NextTile(None, message("assess-next-none"))
+    if area.progress.phase == "finished":
+        return NextTile(None, message("assess-next-finished"))
+    every, after = section.due, area.checklist.holder(section.due.after).title
+    due = why_due(area, section)
+    if due is not None:
+        return NextTile(after, due=due)
+    if every.every is None:
+        return NextTile(after, changes=every.changes)
+    since = area.progress.since.get(section.id, 0.0)
+    more = max(1, math.ceil((canonical(every.every) - since) / area.piece_area - _DUST))
+    return NextTile(after, None, None, more, Quantity(Fraction(str(round(since, 6))), "m2"), every.every, every.changes)

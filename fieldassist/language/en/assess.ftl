@@ -60,6 +60,17 @@ assess-try-usual = { $sides ->
    *[one] { $name } ({ $width } wide, { $depth } deep, { $spacing } apart), combed on the base only: bed { $bed }; a usual size
     }
 
+# --- test tiles --------------------------------------------------------------------------------------------------
+
+assess-next-none = This area's checklist lifts no test tile.
+assess-next-finished = The area is finished: no more tiles are lifted here.
+assess-next-due = Due once the next round of “{ $section }” is done: { $why }.
+assess-next-after = { $more ->
+    [one] Due after one more round of “{ $section }”: { $since } of { $every } are set since the last lift.
+   *[other] Due after { $more } more rounds of “{ $section }”: { $since } of { $every } are set since the last lift.
+    }
+assess-next-change = Due at once after a change of { $changes }.
+
 # --- mortar ------------------------------------------------------------------------------------------------------
 
 assess-pace-not-known = not known: enter what is set in an hour
