@@ -50,7 +50,7 @@ def small_day(path: Path, *, notes: int = 1, sealed: bool = True, site: str = "Q
         kept(log, *(ev.NoteMade(text=f"note {n}") for n in range(notes)))
         photo, sound = attachments.keep(path, PHOTO, ".jpg"), attachments.keep(path, SOUND, ".flac")
         kept(log, ev.NoteMade(text="north corner reset", audio=sound.file, sha256=sound.sha256))
-        place = {"area": "hall floor", "section": "", "round": 0, "step": ""}
+        place = {"area": "hall floor", "section": "", "round": 0, "step": "", "answers": False}
         kept(log, ev.PhotoAttached(**place, file=photo.file, sha256=photo.sha256))
         if sealed:
             kept(log, ev.DaySigned(name="edwin", role=Role.FOREMAN))
@@ -733,7 +733,7 @@ def test_events_made_to_do_harm_are_refused_or_make_a_day(sealed: Path, tmp_path
         [
             {"type": "reading called", "area": "a", "section": "s", "round": 1, "step": "s", "quantity": "length",
              "value": "1/0", "unit": "mm"},
-            {"type": "clock ran out", "area": "hall floor", "clock": "c", "run": 1, "title": "t", "minutes": 1},
+            {"type": "clock ran out", "area": "hall floor", "clock": "c", "run": 1, "minutes": 1},
             {"type": "withdrawn", "area": "hall floor", "target": 1, "reason": "scratched"},
             {"type": "area started", "area": "hall floor"},
             {"type": "step confirmed", "area": "hall floor", "section": "s", "round": 1, "step": "s"},
@@ -795,8 +795,8 @@ def test_events_of_which_no_day_comes_are_not_added_to_one(sealed: Path, tmp_pat
     raws = raws_of(sealed)[:2]
     day = take_in(open_bundle(with_lines(sealed, tmp_path, chained(raws), events=2)), site).day
     before = texts_of(day)
-    ran_out = {"type": "clock ran out", "area": "attic", "clock": "c", "run": 1, "title": "t", "minutes": 1}
-    raws.append(raws[1] | {"id": "new", "body": ran_out | {"dropped": []}})
+    ran_out = {"type": "clock ran out", "area": "attic", "clock": "c", "run": 1, "minutes": 1}
+    raws.append(raws[1] | {"id": "new", "body": ran_out})
     path = with_lines(sealed, tmp_path, chained(raws), events=3)
     with pytest.raises(BundleProblem, match=r"no day comes of them .*Nothing was taken from it"):
         take_in(open_bundle(path), site)
@@ -1062,7 +1062,7 @@ def test_kill_9_on_the_way_leaves_the_old_state_or_one_that_the_same_call_finish
     with DayLog.open(day) as log:
         for number in range(6):
             photo = attachments.keep(day, PHOTO + bytes([number]) * 200_000, ".jpg")
-            place = {"area": "hall floor", "section": "", "round": 0, "step": ""}
+            place = {"area": "hall floor", "section": "", "round": 0, "step": "", "answers": False}
             kept(log, ev.PhotoAttached(**place, file=photo.file, sha256=photo.sha256))
     whole = pack(day, tmp_path / "whole.bundle").path
     behind = pack(cut(day, tmp_path / "behind.db", 3), tmp_path / "behind.bundle").path

@@ -19,11 +19,11 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import MakeNote
-from fieldassist.checklist.events import ClockJumped, Moment
+from fieldassist.checklist.events import ClockJumped
+from fieldassist.checklist.moment import Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import log as log_module
-from fieldassist.record.attachments import folder_of
 from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem, chain_hash, recover
 from tests.conftest import Crew
 
@@ -64,10 +64,10 @@ def test_a_wall_clock_that_is_set_is_recorded_and_stretches_no_open_time(crew: C
         day.do(cmd.ConfirmStep(section="tile", step="back"))
         day.do(cmd.Choose(section="tile", step="comb", option="straight"))
         before = len(jumps(day))
-        open_time = next(c for c in day.prompt.clocks if "open" in c.title.lower())
+        open_time = next(c for c in day.prompt.clocks if c.clock == "open-time")
         clock.wall += timedelta(hours=hours)
         clock.mono += 300
-        left = next(c for c in day.prompt.clocks if c.title == open_time.title)
+        left = next(c for c in day.prompt.clocks if c.clock == open_time.clock)
         assert left.left_minutes == pytest.approx(open_time.left_minutes - 5)
         day.do(MakeNote(text="after the clock was set"))
         assert jumps(day)[before:] == [pytest.approx(3600 * hours - 300, abs=1)]
@@ -215,7 +215,7 @@ def test_a_second_program_is_told_so_and_shows_where_the_day_stands(crew: Crew) 
     )
     assert done.returncode == 2
     assert "is open already, in another window or program" in done.stderr
-    assert "shower wall: working, between rounds" in done.stdout
+    assert "shower wall: working; between rounds" in done.stdout
     crew.say("new batch")
 
 
@@ -229,19 +229,15 @@ def test_a_log_of_a_newer_version_is_refused_and_not_touched(closed: Path) -> No
         DayLog.open(closed, read_only=True)
 
 
-def test_a_day_of_the_first_format_is_brought_forward_with_its_photos(closed: Path) -> None:
-    connection = sqlite3.connect(closed)
-    connection.execute("PRAGMA user_version=1")
-    connection.close()
-    old = closed.with_suffix(".photos")
-    old.mkdir()
-    (old / "0123456789abcdef.jpg").write_bytes(b"a photo")
-    DayLog.open(closed).close()
-    assert not old.exists()
-    assert (folder_of(closed) / "0123456789abcdef.jpg").read_bytes() == b"a photo"
-    connection = sqlite3.connect(closed)
-    assert connection.execute("PRAGMA user_version").fetchone() == (2,)
-    connection.close()
+@pytest.mark.parametrize("version", [1, 2])
+@pytest.mark.parametrize("read_only", [True, False])
+def test_a_log_of_an_older_format_is_refused_and_not_touched(closed: Path, version: int, read_only: bool) -> None:
+    with contextlib.closing(sqlite3.connect(closed)) as connection:
+        connection.execute(f"PRAGMA user_version={version}")
+    before = closed.read_bytes()
+    with pytest.raises(LogProblem, match=f"its format is {version}, this one knows 3"):
+        DayLog.open(closed, read_only=read_only)
+    assert closed.read_bytes() == before
 
 
 def test_an_event_written_before_a_field_was_added_is_still_whole(closed: Path) -> None:
@@ -250,8 +246,10 @@ def test_an_event_written_before_a_field_was_added_is_still_whole(closed: Path) 
         log.append(log.events[:0])
         seq, before = len(log.events) + 1, log.head
         moment = '{"boot":"b","mono":1,"wall":"2026-03-17T12:00:00+01:00"}'
+        source = '{"confidence":null,"how":"typed","model":"","words":""}'
         body = '{"text":"an old note","type":"note made"}'  # a note has had sound since
-        text = f'{{"at":{moment},"body":{body},"by":"rosa","id":"old.0","prev":"{before}","seq":{seq}}}'
+        head = f'"at":{moment},"body":{body},"by":"rosa","id":"old.0","prev":"{before}"'
+        text = f'{{{head},"seq":{seq},"source":{source}}}'
         assert log.append_texts([text]) == chain_hash(text)
     with DayLog.open(closed) as log:
         assert log.texts[-1] == text

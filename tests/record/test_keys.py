@@ -26,7 +26,7 @@ from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
 from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat, load_pem_private_key
 
-from fieldassist.checklist.events import Moment
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import Role
 from fieldassist.record import disk, keys
 from fieldassist.record.keys import (

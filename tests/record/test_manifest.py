@@ -11,9 +11,11 @@ import pytest
 import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.record import manifest as module
 from fieldassist.record.log import GENESIS, canonical_text, chain_hash
@@ -35,13 +37,13 @@ from fieldassist.record.manifest import (
 PHOTO = hashlib.sha256(b"a photo").hexdigest()
 SOUND = hashlib.sha256(b"a sound").hexdigest()
 PHOTO_NAME, SOUND_NAME = f"{PHOTO[:16]}.jpg", f"{SOUND[:16]}.flac"
-AT_NO_STEP = {"area": "shower wall", "section": "", "round": 0, "step": ""}
+AT_NO_STEP = {"area": "shower wall", "section": "", "round": 0, "step": "", "answers": False}
 
 
 def events_of(*bodies: Any) -> list[Event]:
     moments = [Moment(wall=f"2026-03-17T07:{n:02}:00+01:00", mono=60.0 * n, boot="b") for n in range(len(bodies))]
     facts = enumerate(zip(moments, bodies, strict=True), start=1)
-    return [Event(seq=seq, id=f"e{seq}", at=at, by="rosa", body=body) for seq, (at, body) in facts]
+    return [Event(seq=seq, id=f"e{seq}", at=at, by="rosa", source=TYPED, body=body) for seq, (at, body) in facts]
 
 
 def chain_of(events: Sequence[Event]) -> tuple[list[str], str]:
@@ -186,8 +188,6 @@ def test_photos_and_sounds_are_told_in_the_order_of_the_events(events: list[Even
     [
         ("../../0123456789abcdef.jpg", PHOTO),
         (f"{'0' * 16}.jpg", PHOTO),  # the name of another content
-        (PHOTO_NAME, PHOTO[:16]),
-        (PHOTO_NAME, PHOTO.upper()),
         ("lift one.jpg", PHOTO),
         (PHOTO_NAME, None),
     ],
@@ -196,6 +196,12 @@ def test_a_file_that_is_not_named_by_its_content_cannot_be_handed_over(name: str
     [event] = events_of(ev.NoteMade(text="x", audio=name, sha256=digest))
     assert attached([event]) == {}
     assert unkept([event]) == [(1, name)]
+
+
+@pytest.mark.parametrize("digest", [PHOTO[:16], PHOTO.upper(), ""])
+def test_a_digest_that_is_none_stands_in_no_event(digest: str) -> None:
+    with pytest.raises(ValidationError, match="sha256"):
+        ev.NoteMade(text="x", audio=PHOTO_NAME, sha256=digest)
 
 
 # --- the chain ----------------------------------------------------------------------------------------------------

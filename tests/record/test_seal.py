@@ -20,9 +20,9 @@ from fieldassist.checklist.events import (
     DaySealed,
     DaySigned,
     Event,
-    Moment,
     NoteMade,
 )
+from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.record.log import GENESIS, DayLog, canonical_text, chain_hash
@@ -43,7 +43,7 @@ class Story:
         for body in bodies:
             seq = len(self.events) + 1
             at = Moment(wall=f"2026-03-17T15:{seq % 60:02}:00+01:00", mono=float(seq), boot="b")
-            self.events.append(Event(seq=seq, id=f"e{seq}", at=at, by="edwin", body=body))
+            self.events.append(Event(seq=seq, id=f"e{seq}", at=at, by="edwin", source=TYPED, body=body))
             self.hashes.append(chain_hash(canonical_text(self.events[-1], self.hashes[-1] if self.hashes else GENESIS)))
         return self
 
