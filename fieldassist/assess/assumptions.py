@@ -39,6 +39,7 @@ def _number(value: float, unit: str) -> Quantity:
 
 _RNLE = "DHHS (NIOSH) Publication 94-110"
 _OURS = replace(PRACTICE, note="Where it is not so, enter what is measured.")
+_LIMITATIONS = Basis(_RNLE, "limitations", "1994, rev. 2021", Standing.REPORTED)
 _P_8 = Basis(
     _RNLE,
     "p. 8",
@@ -58,7 +59,8 @@ _TABLE = (
     Assumption("reach", None, _P_8),
     Assumption("end-reach", None, _P_8),
     # What the equation cannot do without; where it is not so, there is no figure (`lifting.NOT_COVERED`).
-    Assumption("standing", None, Basis(_RNLE, "limitations", "1994, rev. 2021", Standing.REPORTED)),
+    Assumption("standing", None, _LIMITATIONS),
+    Assumption("framed", None, _LIMITATIONS),
     Assumption("turn", _number(0, "count"), _OURS),
     # The least frequency that the equation knows; a piece in five minutes is the pace of large pieces.
     Assumption("pace", _number(0.2, "count"), replace(_OURS, note="The least frequency of table 5.")),

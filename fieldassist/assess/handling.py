@@ -149,7 +149,8 @@ def handling(inputs: Inputs) -> Handling:
     blocked = inputs.conditions.value - _FOR_ONE_PERSON_ONLY
     least = 1 if alone.may else 2
     people, together, verdict = _team(weight.kg, single, least, alone)
-    if blocked:
+    if blocked and people is not None:
+        # What three may not lift at their best, nobody lifts on the knees either.
         people, together, verdict = None, None, message("assess-handling-not-judged", weight=_kg(weight.kg))
     cups = inputs.known("cups")
     advice = lifting.who_may_lift(weight.kg, single)
@@ -162,12 +163,18 @@ def handling(inputs: Inputs) -> Handling:
         alone,
         verdict,
         None if cups is None else lifting.suction_margin(weight.kg, [cups]),
-        (assumed("standing"), *inputs.assumptions("single_limit", *POSTURE)),
+        (*_stance(inputs), *inputs.assumptions("single_limit", *POSTURE)),
         _EQUATION if alone.may and alone.limit_kg == alone.equation_kg else advice.basis if alone.may else team,
         None if alone.none is not None else _EQUATION,
         weight.basis,
         tuple(advice.cautions),
     )
+
+
+def _stance(inputs: Inputs) -> tuple[Assumption, ...]:
+    """What is assumed of the lift besides its figures; a panel bends, and the equation leaves out loads that do."""
+    panel = inputs.product == "gauged panel" and "unstable load" not in inputs.conditions.value
+    return (assumed("standing"), assumed("framed")) if panel else (assumed("standing"),)
 
 
 def _team(kg: float, single: float, least: int, alone: Alone) -> tuple[int | None, float | None, Message]:

@@ -162,6 +162,18 @@ def test_where_the_equation_does_not_hold_nobody_is_told_to_lift_alone(condition
     assert (found.verdict.code == "assess-handling-not-judged") == (found.people is None)
 
 
+def test_a_panel_is_assumed_to_be_kept_stiff_and_one_that_bends_has_no_figure() -> None:
+    # 94-110, limitations: a load that shifts or bends was left out.
+    light = {"weighed": kg(28)}
+    stiff = handling(inputs("lobby wall", **light))
+    bending = handling(inputs("lobby wall", **light, conditions=frozenset({"unstable load"})))
+    assert (stiff.people, "framed" in {one.name for one in stiff.assumed}) == (2, True)
+    assert (bending.people, "framed" in {one.name for one in bare.assumed}) == (None, False)
+    assert "framed" not in {one.name for one in handling(inputs("shower wall")).assumed}
+    heavy = handling(inputs("lobby wall", conditions=frozenset({"unstable load"})))
+    assert heavy.verdict.code == "assess-handling-too-heavy"
+
+
 def test_suction_cups_are_asked_for_twice_the_load() -> None:
     # EN 13155, as good practice for hand-held cups: factor 2.
     holds = handling(inputs("shower wall", weighed=kg(20), cups=kg(40)))

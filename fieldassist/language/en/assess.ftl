@@ -2,7 +2,8 @@
 
 # --- what is assumed, each in one sentence with its reason -------------------------------------------------------
 
-assess-assumed-standing = One stands on a dry, clear floor and lifts with both hands.
+assess-assumed-standing = One stands on a dry, clear floor, does not kneel, and lifts with both hands.
+assess-assumed-framed = A frame keeps the panel stiff, and its weight comes on top: a bare panel bends, and then no figure holds.
 assess-assumed-single-limit = Each may lift { $value } alone, held close between waist and knuckles: HSE's filter for a man.
 assess-assumed-wall-from = It is picked up from the floor.
 assess-assumed-wall-to = It is set down with the hands { $value } up, at the shoulder: the highest row reached from the floor.
