@@ -168,7 +168,7 @@ def test_a_panel_is_assumed_to_be_kept_stiff_and_one_that_bends_has_no_figure() 
     stiff = handling(inputs("lobby wall", **light))
     bending = handling(inputs("lobby wall", **light, conditions=frozenset({"unstable load"})))
     assert (stiff.people, "framed" in {one.name for one in stiff.assumed}) == (2, True)
-    assert (bending.people, "framed" in {one.name for one in bare.assumed}) == (None, False)
+    assert (bending.people, "framed" in {one.name for one in bending.assumed}) == (None, False)
     assert "framed" not in {one.name for one in handling(inputs("shower wall")).assumed}
     heavy = handling(inputs("lobby wall", conditions=frozenset({"unstable load"})))
     assert heavy.verdict.code == "assess-handling-too-heavy"
