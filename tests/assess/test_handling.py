@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from fieldassist.assess.assumptions import ASSUMPTIONS
 from fieldassist.assess.handling import POSTURE, handling
 from fieldassist.trade.lifting import NOT_COVERED, Condition
+from fieldassist.trade.message import Bound
 from tests.assess.areas import AREAS, bare, inch, inputs, kg, mm
 
 POUND = 0.45359237
@@ -105,6 +106,13 @@ def test_a_plan_in_us_units_is_judged_with_the_us_constants() -> None:
 )
 def test_the_smallest_team_that_may_is_named(piece: dict[str, object], people: int | None) -> None:
     assert handling(inputs("shower wall", **piece)).people == people
+
+
+def test_what_is_too_heavy_by_hand_says_what_three_may_lift() -> None:
+    # HSE L23 ¶120: half of 75 kg.
+    told = handling(inputs("lobby wall")).verdict
+    assert told.code == "assess-handling-too-heavy"
+    assert told.figures["together"] == Bound(kg(37.5), "at most")
 
 
 def test_a_person_who_may_lift_less_than_the_equation_says_does_not_lift_alone() -> None:
