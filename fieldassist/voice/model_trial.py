@@ -13,6 +13,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 _SECONDS = 120  # until it counts as broken; a whole model takes one or two
+_NEVER_BEGUN = 1  # the exit code of a Python that meets an error of its own
+_BROKEN = 4
 _RATE_HZ = 16_000
 _BLOCK = _RATE_HZ // 4
 
@@ -20,12 +22,15 @@ _BLOCK = _RATE_HZ // 4
 def can_hear(folder: Path, words: Sequence[str]) -> bool:
     """Whether the engine loads this model and lives through sound: words of it to be held to, and freely.
 
-    Errors: `OSError` where no process can be started.
+    Errors: `OSError` where no process can be started, or it ends before it comes to the model, as it does where the
+    program's own first file cannot be read a second time (Python, "multiprocessing", the spawn method).
     """
     child = multiprocessing.get_context("spawn").Process(target=_hear, args=(str(folder), list(words)), daemon=True)
     child.start()
     try:
         child.join(_SECONDS)
+        if child.exitcode == _NEVER_BEGUN:
+            raise OSError("it ended before it came to the model")
         return child.exitcode == 0
     finally:
         child.kill()
@@ -34,6 +39,13 @@ def can_hear(folder: Path, words: Sequence[str]) -> bool:
 
 def _hear(folder: str, words: list[str]) -> None:
     _be_still()
+    try:
+        _load_and_hear(folder, words)
+    except Exception:
+        os._exit(_BROKEN)
+
+
+def _load_and_hear(folder: str, words: list[str]) -> None:
     import vosk
 
     vosk.SetLogLevel(-1)

@@ -17,6 +17,8 @@ from typing import Any
 import numpy as np
 import pytest
 
+from fieldassist.language import Words
+from fieldassist.trade.message import Message
 from fieldassist.voice import earcons, microphone
 from fieldassist.voice.earcons import NAMES, Loudspeaker, NoChime, earcon, find_chime
 from fieldassist.voice.microphone import (
@@ -123,12 +125,12 @@ def device() -> Device:
 
 
 @pytest.fixture
-def warnings() -> list[str]:
+def warnings() -> list[Message]:
     return []
 
 
 @pytest.fixture
-def mic(device: Device, warnings: list[str]) -> Iterator[Microphone]:
+def mic(device: Device, warnings: list[Message]) -> Iterator[Microphone]:
     with Microphone(driver=device, block_s=BLOCK_S, on_warning=warnings.append) as opened:
         yield opened
 
@@ -176,7 +178,7 @@ def test_the_blocks_end_after_closing_with_what_waited(device: Device) -> None:
 
 
 def test_a_recognizer_that_does_not_keep_up_loses_the_oldest_sound_counted_and_marked(
-    mic: Microphone, device: Device, warnings: list[str]
+    mic: Microphone, device: Device, warnings: list[Message]
 ) -> None:
     sound = noise(microphone.QUEUE_S + 5)
     for start in range(0, len(sound), BLOCK):
@@ -192,14 +194,14 @@ def test_a_recognizer_that_does_not_keep_up_loses_the_oldest_sound_counted_and_m
 
 
 def test_a_reader_that_stops_reading_is_told_that_sound_was_lost(
-    mic: Microphone, device: Device, warnings: list[str]
+    mic: Microphone, device: Device, warnings: list[Message]
 ) -> None:
     blocks = mic.frames()
     device.feed(noise(1.0))
     next(blocks)
     device.feed(noise(microphone.QUEUE_S + 1))
     until(lambda: bool(warnings), "the warning")
-    assert warnings == ["The tablet was too busy to listen and sound was lost. Say the last thing again."]
+    assert [w.code for w in warnings] == ["voice-warn-lost"]
 
 
 def test_a_device_never_waits_for_a_microphone_thread_that_is_stuck(
@@ -225,7 +227,7 @@ def test_a_device_never_waits_for_a_microphone_thread_that_is_stuck(
         assert not mic.whole(0.1, 0.2)
 
 
-def test_an_overflow_told_by_the_device_is_a_hole(mic: Microphone, device: Device, warnings: list[str]) -> None:
+def test_an_overflow_told_by_the_device_is_a_hole(mic: Microphone, device: Device, warnings: list[Message]) -> None:
     reader = Reader(mic)
     until(lambda: mic._read, "the reader")
     device.feed(noise(1.0))
@@ -233,21 +235,21 @@ def test_an_overflow_told_by_the_device_is_a_hole(mic: Microphone, device: Devic
     reader.has(2.0)
     assert mic.whole(0.0, 0.9)
     assert not mic.whole(0.5, 1.5)
-    assert any("Say the last thing again" in w for w in warnings)
+    assert "voice-warn-lost" in {w.code for w in warnings}
 
 
 # --- plug and unplug ----------------------------------------------------------------------------------------------
 
 
 def test_pulling_the_plug_and_putting_it_in_again_goes_on_with_the_same_iterator(
-    mic: Microphone, device: Device, warnings: list[str]
+    mic: Microphone, device: Device, warnings: list[Message]
 ) -> None:
     reader, before, after = Reader(mic), noise(1.0, seed=2), noise(1.0, seed=3)
     device.feed(before)
     reader.has(1.0)
     device.unplug()
     reader.has(1.0 + END_S)
-    until(lambda: any("is gone" in w for w in warnings), "the warning")
+    until(lambda: "voice-warn-gone" in {w.code for w in warnings}, "the warning")
     assert mic.level() == Level(-math.inf, -math.inf, clipped=False, dead=True)
     device.plugged = True
     until(lambda: device.opened == 2, "the device opened again")
@@ -258,7 +260,7 @@ def test_pulling_the_plug_and_putting_it_in_again_goes_on_with_the_same_iterator
     assert np.array_equal(reader.samples[-len(after) :], after)
     assert not mic.whole(0.5, 1.5)
     assert mic.whole(1.0 + END_S, 2.0 + END_S)
-    until(lambda: any("is back" in w for w in warnings), "the good news")
+    until(lambda: "voice-warn-back" in {w.code for w in warnings}, "the good news")
     assert not reader.ended.is_set()
 
 
@@ -272,19 +274,19 @@ def test_a_microphone_named_by_its_number_is_found_again_under_another_number(de
 
 
 def test_a_device_that_says_nothing_any_more_is_opened_again(
-    device: Device, warnings: list[str], monkeypatch: pytest.MonkeyPatch
+    device: Device, warnings: list[Message], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(microphone, "STALL_S", 0.2)
     with Microphone(driver=device, on_warning=warnings.append):
         device.feed(noise(0.5))
         assert device.active()
         until(lambda: device.opened >= 2, "the device opened again")
-    assert any("is gone" in w for w in warnings)
+    assert "voice-warn-gone" in {w.code for w in warnings}
 
 
 def test_without_any_microphone_the_reason_says_what_to_do(device: Device) -> None:
     device.unplug()
-    with pytest.raises(NoMicrophone, match=r"No microphone is plugged in\. Plug one in\."), Microphone(driver=device):
+    with pytest.raises(NoMicrophone, match="voice-no-microphone"), Microphone(driver=device):
         pass
 
 
@@ -292,7 +294,7 @@ def test_without_portaudio_the_reason_says_what_to_install(monkeypatch: pytest.M
     monkeypatch.setitem(sys.modules, "sounddevice", None)
     monkeypatch.setattr(microphone, "PORTAUDIO", microphone._Library())
     monkeypatch.setattr(earcons, "PORTAUDIO", microphone.PORTAUDIO)
-    with pytest.raises(NoMicrophone, match="sounddevice is not installed"):
+    with pytest.raises(NoMicrophone, match="voice-no-sounddevice"):
         microphone.list_inputs()
     assert isinstance(find_chime(), NoChime)
 
@@ -303,7 +305,7 @@ def test_without_portaudio_the_reason_says_what_to_install(monkeypatch: pytest.M
 
     monkeypatch.delitem(sys.modules, "sounddevice")
     monkeypatch.setattr(sys, "meta_path", [Broken(), *sys.meta_path])
-    with pytest.raises(NoMicrophone, match="apt install libportaudio2"):
+    with pytest.raises(NoMicrophone, match="voice-no-portaudio"):
         microphone.list_inputs()
 
 
@@ -314,13 +316,14 @@ def test_a_device_is_chosen_by_number_name_or_part_of_it(device: str | int) -> N
 
 
 @pytest.mark.parametrize(
-    ("device", "reason"), [("mast", "no microphone mast"), (9, "no microphone 9"), ("b", "more than one")]
+    ("device", "reason"),
+    [("mast", "voice-no-such-microphone"), (9, "voice-no-such-microphone"), ("b", "voice-which-microphone")],
 )
 def test_a_device_that_is_not_clear_is_refused_with_the_choice(device: str | int, reason: str) -> None:
     inputs = (Input("USB Headset", 7, 48_000, False), Input("Board", 1, 44_100, True))
     with pytest.raises(NoMicrophone, match=reason) as refusal:
         choose_input(inputs, device)
-    assert "7 USB Headset" in str(refusal.value)
+    assert "7 USB Headset" in Words().of(refusal.value)
 
 
 # --- who may be heard ---------------------------------------------------------------------------------------------
@@ -448,7 +451,7 @@ def test_the_bar_of_the_meter_grows_with_the_level() -> None:
     assert Level(-math.inf, -math.inf, clipped=False, dead=True).bar() == "." * 18
 
 
-def test_sound_that_is_too_loud_is_warned_of_once(mic: Microphone, device: Device, warnings: list[str]) -> None:
+def test_sound_that_is_too_loud_is_warned_of_once(mic: Microphone, device: Device, warnings: list[Message]) -> None:
     reader, loud = Reader(mic), np.clip(noise(1.0, 0.9).astype(np.int32) * 3, -32768, 32767).astype(np.int16)
     device.feed(loud)
     reader.has(1.0)
@@ -456,11 +459,12 @@ def test_sound_that_is_too_loud_is_warned_of_once(mic: Microphone, device: Devic
     assert mic.level().clipped
     device.feed(loud)
     reader.has(2.0)
-    assert [w for w in warnings if "overloaded" in w] == warnings
-    assert len(warnings) == 1
+    assert [w.code for w in warnings] == ["voice-warn-clipping"]
 
 
-def test_one_bang_shows_on_the_meter_without_a_warning(mic: Microphone, device: Device, warnings: list[str]) -> None:
+def test_one_bang_shows_on_the_meter_without_a_warning(
+    mic: Microphone, device: Device, warnings: list[Message]
+) -> None:
     reader, sound = Reader(mic), noise(1.0)
     sound[8000:8010] = 32767
     device.feed(sound)
@@ -470,7 +474,7 @@ def test_one_bang_shows_on_the_meter_without_a_warning(mic: Microphone, device: 
 
 
 def test_digital_silence_is_a_dead_microphone_and_the_faintest_hiss_is_not(
-    device: Device, warnings: list[str], monkeypatch: pytest.MonkeyPatch
+    device: Device, warnings: list[Message], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(microphone, "DEAD_S", 0.2)
     hiss = (np.random.default_rng(1).integers(0, 2, BLOCK)).astype(np.int16)
@@ -488,11 +492,11 @@ def test_digital_silence_is_a_dead_microphone_and_the_faintest_hiss_is_not(
 
         until(silence, "the microphone found dead")
         until(lambda: bool(warnings), "the warning")
-        assert "no sound at all" in warnings[0]
+        assert warnings[0].code == "voice-warn-dead"
         device.feed(hiss)
         until(lambda: not mic.level().dead, "the microphone found alive")
         until(lambda: len(warnings) == 2, "the good news")
-        assert "gives sound again" in warnings[1]
+        assert warnings[1].code == "voice-warn-alive"
 
 
 def test_a_screen_that_fails_on_a_warning_does_not_end_the_listening(device: Device) -> None:
