@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
@@ -12,7 +13,15 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import Area, Duration, Length, Mass, Temperature, Volume
 
-Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
+
+def _one_line(given: object) -> object:
+    return " ".join(given.split()) if isinstance(given, str) else given
+
+
+_LONGEST = 400
+Text = Annotated[str, BeforeValidator(_one_line), StringConstraints(min_length=1, max_length=_LONGEST)]
+# The same, or nothing.
+Remark = Annotated[str, BeforeValidator(_one_line), StringConstraints(max_length=_LONGEST)]
 _MOST_LETTERS = 60
 # Letters that Unicode does not take apart into a letter of a to z and a mark.
 _LIKE = str.maketrans({"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})
@@ -103,6 +112,10 @@ class Written(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
+def _calls(said: str, name: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(call for call in (said, spoken_form(name)) if call))
+
+
 class Named(Written):
     """Something that is called by its name. `spoken`: how the name is said, where its letters do not tell."""
 
@@ -121,6 +134,11 @@ class Named(Written):
     def said(self) -> str:
         """The name as it is said, in letters a to z: for what is listened for."""
         return self.spoken or spoken_form(self.name)
+
+    @property
+    def calls(self) -> tuple[str, ...]:
+        """What it is called by, spoken or typed: as it is said, and as it is written."""
+        return _calls(self.said, self.name)
 
 
 class Person(Named):
@@ -146,7 +164,7 @@ class Mortar(Written):
 
     name: Text
     kind: Literal["thin-set", "large-and-heavy-tile"]
-    marking: str = ""
+    marking: Remark = ""
     pot_life: Duration
     open_time: Duration
     slake: Duration | None = None
@@ -186,8 +204,8 @@ class DayPlan(Written):
     """Site, date, crew and areas. `notches_spoken`: how a notch's name is said, where its letters do not tell."""
 
     site: Text
-    address: str = ""
-    owner: str = ""
+    address: Remark = ""
+    owner: Remark = ""
     date: Annotated[str, AfterValidator(_real_date)]
     units: Literal["metric", "us"] = "metric"
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
@@ -198,18 +216,12 @@ class DayPlan(Written):
     @model_validator(mode="after")
     def _names_are_told_apart(self) -> DayPlan:
         faults = Faults()
-        said = {
-            "crew": [p.said for p in self.crew],
-            "areas": [a.said for a in self.areas],
-            "notches": [self.notch_said(name) for name in self.notches],
-        }
-        for place, names in said.items():
-            for index, name in enumerate(names):
-                at: tuple[str | int, ...] = (list(self.notches)[index],) if place == "notches" else (index, "name")
-                if not name:
-                    faults.add("notch-needs-spoken", place, *at, given=at[0])
-                elif name in names[:index]:
-                    faults.add(f"{place}-share-name", place, *at, given=name)
+        self._told_apart(faults, "crew", [((index, "name"), p.calls) for index, p in enumerate(self.crew)])
+        self._told_apart(faults, "areas", [((index, "name"), a.calls) for index, a in enumerate(self.areas)])
+        self._told_apart(faults, "notches", [((name,), self.notch_calls(name)) for name in self.notches])
+        for name in self.notches:
+            if not self.notch_calls(name):
+                faults.add("notch-needs-spoken", "notches", name, given=name)
         for name in self.notches_spoken:
             faults.names(name, list(self.notches), "notches_spoken", name)
         if not any(p.role is Role.FOREMAN for p in self.crew):
@@ -217,9 +229,19 @@ class DayPlan(Written):
         faults.tell()
         return self
 
-    def notch_said(self, name: str) -> str:
-        """The name of one of the plan's notches as it is said, in letters a to z."""
-        return self.notches_spoken.get(name) or spoken_form(name)
+    @staticmethod
+    def _told_apart(
+        faults: Faults, place: str, called: Sequence[tuple[tuple[str | int, ...], tuple[str, ...]]]
+    ) -> None:
+        taken: set[str] = set()
+        for at, calls in called:
+            if both := taken.intersection(calls):
+                faults.add(f"{place}-share-name", place, *at, given=min(both))
+            taken.update(calls)
+
+    def notch_calls(self, name: str) -> tuple[str, ...]:
+        """What one of the plan's notches is called by: as it is said, and as it is written."""
+        return _calls(self.notches_spoken.get(name, ""), name)
 
     def person(self, name: str) -> Person | None:
         """The crew member called `name`, or None."""

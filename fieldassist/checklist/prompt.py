@@ -195,7 +195,7 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
     free = not blocked and state.speaker is not None
     offers += [
         Offer(
-            (f"start area {a.said}", f"go to {a.said}"),
+            tuple(f"{verb} {call}" for call in a.calls for verb in ("start area", "go to")),
             message("prompt-start", area=a.name),
             cmd.StartArea(area=a.name),
             now=free and state.active != a.name,
@@ -203,7 +203,11 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
         for a in plan.areas
     ]
     offers += [
-        Offer((f"this is {p.said}",), message("prompt-person", name=p.name), cmd.SpeakAs(name=p.name))
+        Offer(
+            tuple(f"this is {call}" for call in p.calls),
+            message("prompt-person", name=p.name),
+            cmd.SpeakAs(name=p.name),
+        )
         for p in plan.crew
     ]
     offers += [
@@ -217,7 +221,7 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
     if area is not None:
         offers += [
             Offer(
-                (f"change notch to {plan.notch_said(n)}",),
+                tuple(f"change notch to {call}" for call in plan.notch_calls(n)),
                 message("prompt-notch", notch=n),
                 cmd.ChangeNotch(notch=n),
                 now=free,

@@ -10,9 +10,13 @@ from pydantic import TypeAdapter, ValidationError
 
 from fieldassist.checklist.faults import KIND
 from fieldassist.checklist.loader import WrongFile, load_plan
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Named, Person, SpokenName
+from fieldassist.checklist.prompt import prompt
+from fieldassist.checklist.state import State
 from fieldassist.places import shipped
 
+NOW = Moment(wall="2026-03-17T07:00:00+01:00", mono=0.0, boot="one")
 NAME = TypeAdapter[str](SpokenName)
 
 
@@ -93,7 +97,10 @@ def test_people_areas_and_notches_of_a_plan_have_such_names(tmp_path: Path) -> N
     assert isinstance(area, AreaPlan)
     assert area.said == "on tray"
     first = next(iter(plan.notches))
-    assert plan.notch_said(first) == first
+    assert plan.notch_calls(first) == (first,)
+    # What is listened for, and what may be typed.
+    phrases = {phrase for offer in prompt(State(plan=plan), NOW).offers for phrase in offer.phrases}
+    assert {"this is zoe marie", "this is zoe marie o'neil", "start area on tray", "go to entree"} <= phrases
 
 
 def test_two_that_sound_alike_are_refused_together_at_their_lines(tmp_path: Path) -> None:
@@ -102,3 +109,8 @@ def test_two_that_sound_alike_are_refused_together_at_their_lines(tmp_path: Path
     with pytest.raises(WrongFile) as caught:
         load_plan(path)
     assert [p.field for p in caught.value.problems] == ["crew[2].name", "areas[1].name"]
+
+
+def test_what_a_plan_says_is_kept_on_one_line(tmp_path: Path) -> None:
+    path = site(tmp_path, ("site: Quillhaven Baths, house four", "site: |\n  Quillhaven\n  99 day sealed"))
+    assert load_plan(path).site == "Quillhaven 99 day sealed"
