@@ -41,7 +41,7 @@ def read(source: Path) -> bytes:
         if unfit.code == "file-too-large":
             most = attachments.LARGEST_BYTES // 1_000_000
             raise NoPhoto(message("photo-too-large", file=source.name, most=most)) from unfit
-        raise NoPhoto(message("photo-unfit", file=source.name, why=told(unfit))) from unfit
+        raise NoPhoto(message("photo-unfit", file=source.name, why=message(unfit.code, why=unfit.why))) from unfit
 
 
 def look_at(data: bytes, name: str, longest: int) -> Picture:
