@@ -8,6 +8,15 @@ from fieldassist.report import charts
 from fieldassist.report.charts import short_time
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
+from fieldassist.report.report_model import (
+    AreaReport,
+    Batch,
+    ClockLine,
+    DayReport,
+    FailureReport,
+    LiftLine,
+    SequenceLine,
+)
 from fieldassist.report.sheet import (
     CELL,
     CELL_ALARM,
@@ -25,12 +34,24 @@ from fieldassist.report.sheet import (
     Row,
     Sheet,
 )
-from fieldassist.report.told import AreaStory, Batch, ClockLine, Day, FailureStory, LiftLine, SequenceLine
-from fieldassist.report.wording import ALARM, BIG, SMALL_CAPS, many, sentences, verdict_cell, with_ref
+from fieldassist.report.wording import (
+    ALARM,
+    BIG,
+    MARKS,
+    SMALL_CAPS,
+    VERDICTS,
+    by_eye,
+    how_cell,
+    many,
+    other_units,
+    sentences,
+    verdict_cell,
+    with_ref,
+)
 from fieldassist.trade.quantities import format_quantity
 
 
-def area_pages(sheet: Sheet, day: Day, area: AreaStory, number: int, album: Album) -> None:
+def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, album: Album) -> None:
     """The pages of one area that was started; number counts from 1."""
     sheet.running = f"Area {number}: {area.name}"
     # An area begins on a fresh page unless much of this one is left.
@@ -47,6 +68,8 @@ def area_pages(sheet: Sheet, day: Day, area: AreaStory, number: int, album: Albu
         ],
         4,
     )
+    sheet.paragraph(other_units(day, area.other_units), SMALL)
+    sheet.foot = other_units(day, area.other_units)
     _changes(sheet, area)
     _need(sheet, area)
     _lifts(sheet, area)
@@ -64,7 +87,7 @@ def area_pages(sheet: Sheet, day: Day, area: AreaStory, number: int, album: Albu
     _sequence(sheet, area)
 
 
-def _changes(sheet: Sheet, area: AreaStory) -> None:
+def _changes(sheet: Sheet, area: AreaReport) -> None:
     if not area.changes:
         return
     sheet.heading("Changes of trowel and installer")
@@ -85,7 +108,7 @@ def _span(label: str) -> int:
     return 1 if label in ("Surface to set", "Joint", "Product", "Weight of one piece") else 2
 
 
-def _area_title(sheet: Sheet, day: Day, area: AreaStory, number: int) -> None:
+def _area_title(sheet: Sheet, day: DayReport, area: AreaReport, number: int) -> None:
     sheet.bookmark(f"{area.name} ({'finished' if area.finished else 'not finished'})", key=f"area-{number}")
     sheet.line(sheet.left, sheet.y, sheet.right, sheet.y, 1.6, INK)
     sheet.y += 12
@@ -103,30 +126,26 @@ def _area_title(sheet: Sheet, day: Day, area: AreaStory, number: int) -> None:
     sheet.y += 8
 
 
-def _need(sheet: Sheet, area: AreaStory) -> None:
+def _need(sheet: Sheet, area: AreaReport) -> None:
     need, verdict = area.need, area.verdict
     if need is None or verdict is None:
         return
     sheet.heading("Required contact", 66)
-    conditions = [f"contact at least {format_quantity(need.minimum, 'percent')} [{need.ref}]"]
+    conditions = [with_ref(f"contact at least {need.contact}", need.ref)]
     if need.void:
         conditions.append(with_ref(f"no void over {need.void}", need.void_ref))
     if need.corners:
         conditions.append("every corner supported")
     conditions.append(f"at least {need.least_lifts} tiles lifted in the area")
-    standing = "none"
-    if verdict.mean is not None and verdict.worst is not None:
-        standing = (
-            f"{many(verdict.lifts, 'tile')}: mean {format_quantity(verdict.mean, 'percent')}, "
-            f"worst {format_quantity(verdict.worst, 'percent')}"
-        )
-    result = "meets the requirement" if verdict.passed else f"NOT MET: {'; '.join(verdict.reasons)}"
+    standing = f"{many(verdict.lifts, 'tile')}: {verdict.told}" if verdict.told else "none"
+    words = {"passed": "meets the requirement", "failed": "NOT MET", "not complete": "NOT COMPLETE"}
+    result = sentences((words[verdict.outcome], *verdict.reasons))
     sheet.form(
         [
             Box("What is required of each lifted tile", "; ".join(conditions), 4),
             Box("Lifts that stand (a tile that was reset counts with its last lift)", standing, 2),
             Box("The lifts of this area", result, 2, STRONG if verdict.passed else ALARM,
-                "pass" if verdict.passed else "fail"),
+                MARKS[verdict.outcome]),
         ],
         4,
     )  # fmt: skip
@@ -135,7 +154,7 @@ def _need(sheet: Sheet, area: AreaStory) -> None:
         sheet.paragraph(note, SMALL)
 
 
-def _lifts(sheet: Sheet, area: AreaStory) -> None:
+def _lifts(sheet: Sheet, area: AreaReport) -> None:
     sheet.heading("Test tiles lifted", 90 if area.lifts else 14)
     if not area.lifts:
         sheet.paragraph("No tile was lifted in this area.", CELL_GREY)
@@ -157,7 +176,7 @@ def _lifts(sheet: Sheet, area: AreaStory) -> None:
 
 
 def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
-    remarks = [*lift.reasons]
+    remarks = [*lift.reasons, *filter(None, [by_eye(lift.source)])]
     unread = [u for u in lift.unread if u not in never]
     if unread:
         remarks.append(f"not read: {', '.join(unread)}")
@@ -165,22 +184,22 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
     remarks += lift.corrected
     return Row(
         (
-            Cell(str(lift.number), CELL_STRONG, strike=lift.struck),
+            Cell(str(lift.number), CELL_STRONG, strike=lift.withdrawn),
             Cell(lift.time),
-            Cell(lift.label or str(lift.tile), strike=lift.struck),
+            Cell(lift.label or str(lift.tile), strike=lift.withdrawn),
             Cell(lift.who),
-            Cell(format_quantity(lift.contact, "percent"), CELL_STRONG, strike=lift.struck),
-            Cell(lift.void or "not read", CELL if lift.void else CELL_GREY, strike=lift.struck),
-            Cell(lift.corners or "not read", CELL if lift.corners else CELL_GREY, strike=lift.struck),
+            Cell(lift.contact_told, CELL_STRONG, strike=lift.withdrawn),
+            Cell(lift.void or "not read", CELL if lift.void else CELL_GREY, strike=lift.withdrawn),
+            Cell(lift.corners or "not read", CELL if lift.corners else CELL_GREY, strike=lift.withdrawn),
             Cell(lift.batch),
-            verdict_cell(lift.passed, lift.struck),
-            Cell("; ".join(remarks), strike=lift.struck),
+            verdict_cell(lift.verdict, lift.withdrawn),
+            Cell("; ".join(remarks), strike=lift.withdrawn),
             Cell(str(lift.seq), NUMBER),
         )
     )
 
 
-def _tiles(sheet: Sheet, area: AreaStory) -> None:
+def _tiles(sheet: Sheet, area: AreaReport) -> None:
     if not area.set_in_order:
         return
     note = "Every tile in the order in which it was set, row by row; not where it lies: the log holds no places."
@@ -188,7 +207,7 @@ def _tiles(sheet: Sheet, area: AreaStory) -> None:
     charts.tile_grid(sheet, area.set_in_order, area.lifts)
 
 
-def _bags(sheet: Sheet, area: AreaStory) -> None:
+def _bags(sheet: Sheet, area: AreaReport) -> None:
     bags = area.bags
     if bags is None:
         return
@@ -209,21 +228,21 @@ def _bags(sheet: Sheet, area: AreaStory) -> None:
     sheet.form(boxes, 4)
 
 
-def _failures(sheet: Sheet, area: AreaStory) -> None:
-    standing = [f for f in area.failures if not f.struck]
+def _failures(sheet: Sheet, area: AreaReport) -> None:
+    standing = [f for f in area.failures if not f.withdrawn]
     sheet.heading("Failures and how they were cured", 80 if standing else 14)
     if not standing:
         sheet.paragraph("None.", CELL_GREY)
     for failure in standing:
         _failure(sheet, failure)
-    struck = [f for f in area.failures if f.struck]
-    if struck:
+    withdrawn = [f for f in area.failures if f.withdrawn]
+    if withdrawn:
         sheet.paragraph("Withdrawn with the answers that brought them about, counted nowhere:", SMALL)
-    for failure in struck:
+    for failure in withdrawn:
         sheet.paragraph(f"event {failure.seq}, {failure.time}: {failure.finding}", CELL_GREY, strike=True)
 
 
-def _failure(sheet: Sheet, failure: FailureStory) -> None:
+def _failure(sheet: Sheet, failure: FailureReport) -> None:
     sheet.need(74)
     sheet.rect(sheet.left, sheet.y, sheet.width, 15, fill=PALE)
     title = f"Failure {failure.number}"
@@ -263,10 +282,10 @@ def _failure(sheet: Sheet, failure: FailureStory) -> None:
 
 
 def _told(line: SequenceLine, label: str) -> tuple[str, str, bool]:
-    verdict = {True: "pass", False: "FAIL", None: ""}[line.passed]
+    verdict = VERDICTS[line.verdict] if line.verdict is not None else ""
     parts = [line.what, line.reading, line.criterion and f"required {line.criterion}", verdict]
     told = f"{line.time} {line.who}: {', '.join(p for p in parts if p)} (event {line.seq})"
-    return label, sentences((told, *line.corrected)), line.struck
+    return label, sentences((told, *line.corrected)), line.withdrawn
 
 
 def _labelled(sheet: Sheet, label: str, text: str, struck: bool = False, label_width: float = 92.0) -> None:
@@ -276,7 +295,7 @@ def _labelled(sheet: Sheet, label: str, text: str, struck: bool = False, label_w
     sheet.y += 1.2
 
 
-def _withdrawn(sheet: Sheet, area: AreaStory) -> None:
+def _withdrawn(sheet: Sheet, area: AreaReport) -> None:
     if not area.withdrawn:
         return
     sheet.heading("Withdrawn", note="Kept in the log, struck through here, counted nowhere.")
@@ -301,7 +320,7 @@ def _withdrawn(sheet: Sheet, area: AreaStory) -> None:
     )  # fmt: skip
 
 
-def _batches(sheet: Sheet, area: AreaStory) -> None:
+def _batches(sheet: Sheet, area: AreaReport) -> None:
     if not area.batches:
         return
     sheet.heading("Batches of mortar")
@@ -317,22 +336,22 @@ def _batches(sheet: Sheet, area: AreaStory) -> None:
 def _batch_row(batch: Batch) -> Row:
     told = []
     for step in batch.steps:
-        if step.struck:
+        if step.withdrawn:
             continue
         reading = f" {step.reading}" if step.reading else ""
         verdict = " (FAIL)" if step.passed is False else ""
         told.append(f"{step.what.lower()}{reading} {short_time(step.time)}{verdict}")
-    clock = _clock_words(batch.clock) if batch.clock else "–" if batch.struck else "not started"
-    alarm = batch.clock is not None and batch.clock.outcome == "ran out" and not batch.struck
-    note = "withdrawn" if batch.struck else "" if batch.done else "not completed"
+    clock = _clock_words(batch.clock) if batch.clock else "–" if batch.withdrawn else "not started"
+    alarm = batch.clock is not None and batch.clock.outcome == "ran out" and not batch.withdrawn
+    note = "withdrawn" if batch.withdrawn else "" if batch.done else "not completed"
     return Row(
         (
-            Cell(batch.title, CELL_STRONG, below=note, strike=batch.struck),
-            Cell(batch.opened, strike=batch.struck),
+            Cell(batch.title, CELL_STRONG, below=note, strike=batch.withdrawn),
+            Cell(batch.opened, strike=batch.withdrawn),
             Cell(batch.who),
-            Cell(", ".join(told) or "–", strike=batch.struck),
+            Cell(", ".join(told) or "–", strike=batch.withdrawn),
             Cell(clock, CELL_ALARM if alarm else CELL, mark="fail" if alarm else ""),
-            Cell(str(batch.tiles), strike=batch.struck),
+            Cell(str(batch.tiles), strike=batch.withdrawn),
             Cell(str(batch.seq), NUMBER),
         )
     )
@@ -340,7 +359,7 @@ def _batch_row(batch: Batch) -> Row:
 
 def _clock_words(clock: ClockLine) -> str:
     allowed = format_quantity(clock.allowed, "min")
-    if clock.struck:
+    if clock.withdrawn:
         return "withdrawn"
     if clock.outcome == "ran out":
         late = f", noted {short_time(clock.ended)}" if clock.noted_late >= 1 else f" {short_time(clock.ended)}"
@@ -351,7 +370,7 @@ def _clock_words(clock: ClockLine) -> str:
     return f"stopped {short_time(clock.ended)}, {used} of {allowed}"
 
 
-def _clocks(sheet: Sheet, area: AreaStory) -> None:
+def _clocks(sheet: Sheet, area: AreaReport) -> None:
     if not area.clocks:
         return
     sheet.heading("Clocks", 70)
@@ -390,8 +409,8 @@ def _late(clock: ClockLine) -> str:
     return f"{format_quantity(late, 'min')} after time was up" if late >= 1 else ""
 
 
-def _holds(sheet: Sheet, area: AreaStory) -> None:
-    holds = [h for h in area.holds if not h.struck]
+def _holds(sheet: Sheet, area: AreaReport) -> None:
+    holds = [h for h in area.holds if not h.withdrawn]
     if not holds:
         return
     sheet.heading("Hold points released")
@@ -413,7 +432,7 @@ def _holds(sheet: Sheet, area: AreaStory) -> None:
     )
 
 
-def _cautions(sheet: Sheet, area: AreaStory) -> None:
+def _cautions(sheet: Sheet, area: AreaReport) -> None:
     sheet.heading("Cautions acknowledged", 40 if area.cautions else 14)
     if not area.cautions:
         sheet.paragraph("None was due.", CELL_GREY)
@@ -421,20 +440,21 @@ def _cautions(sheet: Sheet, area: AreaStory) -> None:
     rows = []
     for caution in area.cautions:
         times = "; ".join(f"{time} {who} (event {seq})" for time, who, seq in caution.acknowledged)
-        rows.append(Row((Cell(with_ref(caution.text, caution.ref)), Cell(times))))
+        rows.append(Row((Cell(str(caution.number), NUMBER), Cell(with_ref(caution.text, caution.ref)), Cell(times))))
     sheet.table(
-        [Column("caution, as it was read out", share=2.2), Column("acknowledged", share=1)],
+        [Column("no.", 22), Column("caution, as it was read out", share=2.2), Column("acknowledged", share=1)],
         rows,
         continued=f"{area.name}: cautions acknowledged",
     )
 
 
-def _sequence(sheet: Sheet, area: AreaStory) -> None:
+def _sequence(sheet: Sheet, area: AreaReport) -> None:
     sheet.heading("Sequence", 60, note="Every entry of this area in order, as the log holds it.")
     sheet.bookmark("Sequence", 1)
     sheet.table(
         [Column("event", 32), Column("time", 50), Column("who", 56), Column("what", share=2.6),
-         Column("reading", share=1.25), Column("criterion", share=1.45), Column("result", 54), Column("basis", 28)],
+         Column("reading", share=1.25), Column("how", 32), Column("criterion", share=1.45), Column("result", 54),
+         Column("basis", 28)],
         [_sequence_row(line) for line in area.sequence],
         continued=f"{area.name}: sequence",
     )  # fmt: skip
@@ -443,21 +463,21 @@ def _sequence(sheet: Sheet, area: AreaStory) -> None:
 def _sequence_row(line: SequenceLine) -> Row:
     if line.kind == "round":
         note = f"{line.time}, {line.detail}" if line.detail != "continued" else line.detail
-        if line.struck:
-            note = f"{note}; {line.why_struck}"
-        return Row(band=line.what, band_note=note, strike=line.struck)
+        if line.withdrawn:
+            note = f"{note}; {line.why_withdrawn}"
+        return Row(band=line.what, band_note=note, strike=line.withdrawn)
     quiet = line.kind in ("clock", "change", "area", "caution")
     what = CELL_ALARM if line.kind == "clock" and line.passed is False else CELL_GREY if quiet else CELL
-    if line.kind == "failure" and not line.struck:
+    if line.kind == "failure" and not line.withdrawn:
         what = CELL_STRONG
     text, below = line.what, line.detail
     if line.kind in ("clock", "change") and below:
         # A remark of one kind with its line: "Clock stopped: Open time, after 4 min of 20 min".
         text, below = f"{line.what}, {line.detail}", ""
-    if line.struck:
-        below = sentences((below, line.why_struck))
+    if line.withdrawn:
+        below = sentences((below, line.why_withdrawn))
     below = sentences((below, *line.corrected))
-    result = verdict_cell(line.passed, line.struck)
+    result = verdict_cell(line.verdict, line.withdrawn)
     if line.kind == "clock" and line.passed is False:
         result = Cell("ran out", CELL_ALARM, mark="fail")
     wide = quiet or line.kind == "failure"
@@ -466,9 +486,10 @@ def _sequence_row(line: SequenceLine) -> Row:
             Cell(str(line.seq), NUMBER),
             Cell(line.time),
             Cell(line.who),
-            Cell(text, what, below=below, strike=line.struck, spill=3, run_on=wide and not line.criterion),
-            Cell(line.reading, CELL_STRONG, strike=line.struck),
-            Cell(line.criterion, strike=line.struck),
+            Cell(text, what, below=below, strike=line.withdrawn, spill=4, run_on=wide and not line.criterion),
+            Cell(line.reading, CELL_STRONG, strike=line.withdrawn),
+            how_cell(line.source),
+            Cell(line.criterion, strike=line.withdrawn),
             result,
             Cell(f"[{line.ref}]" if line.ref else "", CELL_GREY),
         )

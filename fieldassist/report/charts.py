@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from fieldassist.report.fonts import BOLD
+from fieldassist.report.report_model import ClockLine, LiftLine, TileLine
 from fieldassist.report.sheet import ACCENT, GREY, INK, LABEL, PALE, RULE, SMALL, WHITE, Sheet, Style
-from fieldassist.report.told import ClockLine, LiftLine, TileLine
-from fieldassist.trade.quantities import format_quantity
+from fieldassist.report.wording import MARKS
+from fieldassist.trade.verdict import Outcome
 
 _TINY = Style(size=6.2, leading=7.6, colour=INK)
 _TINY_GREY = Style(size=6.2, leading=7.6, colour=GREY)
 _TINY_STRONG = Style(face=BOLD, size=6.2, leading=7.6, colour=INK)
+_SHORT: Mapping[Outcome, str] = {"passed": "pass", "failed": "FAIL", "not complete": "open"}
 _TINY_ALARM = Style(face=BOLD, size=6.2, leading=7.6, colour=ACCENT)
 _A_STRIP = 20
 _STRIP_HEIGHT = 124.0
@@ -33,8 +35,8 @@ def short_time(time: str) -> str:
 def lift_chart(sheet: Sheet, lifts: Sequence[LiftLine]) -> None:
     """Each lift's contact and how far it lies above or below what was required, in strips of twenty.
 
-    A verdict is told by shape and word: a disc and "pass", a diamond with a cross and "FAIL"; a withdrawn lift is a
-    struck ring.
+    A verdict is told by shape and word: a disc and "pass", a diamond with a cross and "FAIL", a ring and "open" where
+    something was not read; a withdrawn lift is a struck ring.
     """
     if not lifts:
         return
@@ -68,19 +70,19 @@ def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
         need, got = at(lift.required), at(max(low, lift.contact))
         a, b = left + slot * index, left + slot * (index + 1)
         sheet.line(a, need, b, need, 1.1, INK)
-        sheet.line(x, need, x, got, 1.0, GREY if lift.struck else INK if lift.passed else ACCENT)
-        sheet.mark(x, got, "struck" if lift.struck else "pass" if lift.passed else "fail", 3.0)
-        figure = format_quantity(lift.contact, "percent").removesuffix(" %")
+        failed = lift.verdict == "failed"
+        sheet.line(x, need, x, got, 1.0, GREY if lift.withdrawn else ACCENT if failed else INK)
+        sheet.mark(x, got, "struck" if lift.withdrawn else MARKS[lift.verdict], 3.0)
+        figure = lift.contact_told.removesuffix(" %")
         above = got - 6.4 if lift.contact >= lift.required else got + 10.8
-        style = _TINY_GREY if lift.struck else _TINY_STRONG if lift.passed else _TINY_ALARM
-        sheet.text(x, above if above < floor - 1 else got - 6.4, figure, style, align="centre", strike=lift.struck)
-        sheet.text(x, floor + 8, f"lift {lift.number}", _TINY, align="centre", strike=lift.struck)
+        style = _TINY_GREY if lift.withdrawn else _TINY_ALARM if failed else _TINY_STRONG
+        sheet.text(x, above if above < floor - 1 else got - 6.4, figure, style, align="centre", strike=lift.withdrawn)
+        sheet.text(x, floor + 8, f"lift {lift.number}", _TINY, align="centre", strike=lift.withdrawn)
         sheet.text(x, floor + 15.5, short_time(lift.time), _TINY_GREY, align="centre")
-        word = ("withdrawn" if slot > 32 else "struck") if lift.struck else "pass" if lift.passed else "FAIL"
+        word = ("withdrawn" if slot > 32 else "struck") if lift.withdrawn else _SHORT[lift.verdict]
         sheet.text(x, floor + 23, word, style, align="centre")
     end = left + slot * len(lifts)
-    required = format_quantity(lifts[-1].required, "percent")
-    note = f"required {required}"
+    note = f"required {lifts[-1].required_told}"
     if end + 70 <= right:
         sheet.text(end + 4, at(lifts[-1].required) + 2.2, note, _TINY_STRONG)
     else:
@@ -101,7 +103,7 @@ def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]
     """
     of_tile: dict[int, list[LiftLine]] = {}
     for lift in lifts:
-        if not lift.struck:
+        if not lift.withdrawn:
             of_tile.setdefault(lift.tile, []).append(lift)
     wide = sheet.width / _TILES_A_ROW
     batch = ""
@@ -121,16 +123,16 @@ def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]
                 sheet.text(x + 3, y + 16, batch, _TINY_GREY)
             if found:
                 last = found[-1]
-                sheet.mark(x + wide - 8, y + 8, "pass" if last.passed else "fail", 3.0)
+                sheet.mark(x + wide - 8, y + 8, MARKS[last.verdict], 3.0)
                 sheet.text(x + 3, y + 23, _lift_numbers(found), _TINY)
-                style = _TINY_STRONG if last.passed else _TINY_ALARM
-                sheet.text(x + 3, y + 30.5, "pass" if last.passed else "FAIL", style)
+                style = _TINY_ALARM if last.verdict == "failed" else _TINY_STRONG
+                sheet.text(x + 3, y + 30.5, _SHORT[last.verdict], style)
         sheet.y += high
     sheet.y += 8
     sheet.text(
         sheet.left,
         sheet.y,
-        "disc: lifted, pass; diamond: lifted, FAIL; heavy edge: another batch from here on",
+        "disc: lifted, pass; diamond: lifted, FAIL; ring: lifted, not complete; heavy edge: another batch from here on",
         LABEL,
     )
     sheet.y += 3
@@ -174,7 +176,7 @@ def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: 
     if not clocks:
         return
     # A frame that reaches beyond the day's end is cut off there.
-    span = max([minutes, 1.0, *(c.start + c.used for c in clocks if not c.struck)])
+    span = max([minutes, 1.0, *(c.start + c.used for c in clocks if not c.withdrawn)])
     gutter = 84.0
     left, right = sheet.left + gutter, sheet.right
     scale = (right - left) / span
@@ -241,7 +243,7 @@ def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float
     """`free`: up to where a word may stand beside the bar."""
     x, y, high = left + clock.start * scale, sheet.y + 2, 8.0
     allowed = max(1.5, min(right - x, clock.allowed * scale))
-    if clock.struck:
+    if clock.withdrawn:
         sheet.rect(x, y, allowed, high, stroke=GREY, thick=0.6, dash=True)
         return
     used = max(1.0, min(right - x, clock.used * scale))

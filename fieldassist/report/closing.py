@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldassist.report import fonts
+from fieldassist.report.report_model import Addendum, DayReport, Signature
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
@@ -24,7 +25,6 @@ from fieldassist.report.sheet import (
     Sheet,
     Style,
 )
-from fieldassist.report.told import Addendum, Day, Signature
 from fieldassist.report.wording import ALARM, HEX, SMALL_CAPS, faulty, many, part, sealed_words, verdict_cell, with_ref
 
 # The field in which a finger signs is taken to be three times as wide as high. Ours.
@@ -37,9 +37,15 @@ CLOSING = (
 )
 HOW_TO_READ = (
     "A disc with “pass” and a diamond with “FAIL” tell verdicts. A line struck through was withdrawn: it stays in "
-    "the log and counts for nothing. Numbers in square brackets lead to “Where the limits come from”. “Event” numbers "
+    "the log and counts for nothing; a ring marks what is not complete. Numbers in square brackets lead to “Where the "
+    "limits come from”. “Event” numbers "
     "are those of the log; each event carries the hash of the one before, so the head at the foot of each page stands "
     "for all of them."
+)
+HOW_VALUES_CAME = (
+    "“How” tells how a value came to the tablet: voice; typed; key, pressed on the tablet; grid, counted on a grid "
+    "over the tile; sketch, drawn with a finger by eye; photo, painted or measured on one; clock. A question mark stands "
+    "where other words were heard almost as well. Every reading was read back and answered with yes before it counted."
 )
 HOW_TO_VERIFY = (
     "The record itself is attached to this PDF as files. On any computer, without a network, “fieldassist verify FILE” "
@@ -52,7 +58,7 @@ HOW_TO_VERIFY = (
 )
 
 
-def refused(sheet: Sheet, day: Day) -> None:
+def refused(sheet: Sheet, day: DayReport) -> None:
     """What was asked for and refused, where there is any."""
     if not day.refused:
         return
@@ -79,7 +85,7 @@ def refused(sheet: Sheet, day: Day) -> None:
     )  # fmt: skip
 
 
-def signatures(sheet: Sheet, day: Day) -> None:
+def signatures(sheet: Sheet, day: DayReport) -> None:
     """Who signed the day, the drawn signature and the seal, and where the log is received in ink."""
     part(sheet, "Signature and seal", "signature", 150)
     of_the_day = [s for s in day.signatures if s.part == 0]
@@ -106,7 +112,7 @@ def _nobody_signed(sheet: Sheet, words: str) -> None:
     sheet.y += high + 4
 
 
-def _signature(sheet: Sheet, day: Day, signature: Signature) -> None:
+def _signature(sheet: Sheet, day: DayReport, signature: Signature) -> None:
     """Who signed what, the drawn signature, and the seal over it."""
     points = "; ".join(signature.open_points) or "none"
     sheet.form(
@@ -143,7 +149,7 @@ def _signature(sheet: Sheet, day: Day, signature: Signature) -> None:
     sheet.form(boxes, 4)
 
 
-def verifying(sheet: Sheet, day: Day, not_attached: Sequence[str]) -> None:
+def verifying(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None:
     """How the log is checked. not_attached: files that events speak of and that do not go with the pages."""
     part(sheet, "How to verify this log", "verify", 70)
     for text in HOW_TO_VERIFY:
@@ -159,9 +165,9 @@ def verifying(sheet: Sheet, day: Day, not_attached: Sequence[str]) -> None:
         sheet.paragraph("Every photo and sound that the events speak of is attached.", CELL)
 
 
-def addendum_pages(sheet: Sheet, day: Day, addendum: Addendum) -> None:
+def addendum_pages(sheet: Sheet, day: DayReport, addendum: Addendum) -> None:
     """A chapter of its own: why the day was opened again, what was corrected and added, who signed it."""
-    sheet.running = f"Addendum {addendum.number}"
+    sheet.running, sheet.foot = f"Addendum {addendum.number}", ""
     if sheet.room < sheet.full_room * 0.55:
         sheet.new_page()
     else:
@@ -215,9 +221,9 @@ def addendum_pages(sheet: Sheet, day: Day, addendum: Addendum) -> None:
                     Cell(a.time),
                     Cell(a.who),
                     Cell(a.area or "–"),
-                    Cell(a.what, strike=a.struck),
-                    Cell(a.reading, CELL_STRONG, strike=a.struck),
-                    verdict_cell(a.passed, a.struck),
+                    Cell(a.what, strike=a.withdrawn),
+                    Cell(a.reading, CELL_STRONG, strike=a.withdrawn),
+                    verdict_cell(a.verdict, a.withdrawn),
                     Cell(str(a.seq), NUMBER),
                 )
             )
@@ -236,7 +242,7 @@ def addendum_pages(sheet: Sheet, day: Day, addendum: Addendum) -> None:
         _signature(sheet, day, addendum.signature)
 
 
-def questions(sheet: Sheet, day: Day) -> None:
+def questions(sheet: Sheet, day: DayReport) -> None:
     """What the answered steps asked, word for word."""
     if not day.questions:
         return
@@ -259,7 +265,7 @@ def questions(sheet: Sheet, day: Day) -> None:
     )
 
 
-def references(sheet: Sheet, day: Day) -> None:
+def references(sheet: Sheet, day: DayReport) -> None:
     """The basis of every limit, by the numbers that stand beside the limits."""
     part(sheet, "Where the limits come from", "limits", 30)
     if not day.references:
@@ -271,7 +277,7 @@ def references(sheet: Sheet, day: Day) -> None:
         sheet.y += 1
 
 
-def how_to_read(sheet: Sheet, day: Day) -> None:
+def how_to_read(sheet: Sheet, day: DayReport) -> None:
     """How the log is read, and what goes before it."""
     part(sheet, "How to read this log", "closing", 40)
     for text in _closing_words(sheet, day):
@@ -279,8 +285,11 @@ def how_to_read(sheet: Sheet, day: Day) -> None:
         sheet.y += 3
 
 
-def _closing_words(sheet: Sheet, day: Day) -> Iterator[str]:
+def _closing_words(sheet: Sheet, day: DayReport) -> Iterator[str]:
     yield HOW_TO_READ
+    yield HOW_VALUES_CAME
+    if day.models:
+        yield f"Speech was heard with {', '.join(day.models)}."
     yield CLOSING
     # The plan's own texts have been set by now, so letters without a shape have been met.
     if sheet.lost_letters:

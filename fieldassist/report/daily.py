@@ -1,6 +1,6 @@
 """The daily log on paper: what the crew hands to owner and inspector at the end of the day.
 
-The pages are drawn from `story.tell` and decide nothing: `front`, `area` and `closing` lay out its parts.
+The pages are drawn from `build.build_report` and decide nothing: `front`, `area` and `closing` lay out its parts.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from fieldassist.record.manifest import unkept
 from fieldassist.record.seal import check_seals
 from fieldassist.report import fonts
 from fieldassist.report.area import area_pages
+from fieldassist.report.build import build_report
 from fieldassist.report.closing import (
     addendum_pages,
     how_to_read,
@@ -33,10 +34,9 @@ from fieldassist.report.front import first_page
 from fieldassist.report.pdf import finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
+from fieldassist.report.report_model import DayReport, Units
 from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, Style
-from fieldassist.report.story import tell
-from fieldassist.report.told import Day, Units
-from fieldassist.report.wording import one_line, part
+from fieldassist.report.wording import CONVERSIONS, one_line, part
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
 
@@ -67,9 +67,9 @@ def write_daily_pdf(
     The file appears under its name only once it is complete and on disk; a failure leaves what was there before. The
     same record, units and program give the same bytes; other builds of the libraries that pack streams and pictures may
     pack them differently.
-    Errors: `story.NoDay` without an opened day; `CannotWrite` when the disk refuses.
+    Errors: `build.NoDay` without an opened day; `CannotWrite` when the disk refuses.
     """
-    day = tell(record.events, units=units, seals=check_seals(record.events, record.hashes))
+    day = build_report(record.events, units=units, seals=check_seals(record.events, record.hashes))
     enclosed = enclose(record)
     steps = _Progress(progress, _count_lines(day))
     sheet = lay_out(day, steps.laid, Album(enclosed.original), _not_attached(record, enclosed))
@@ -90,8 +90,8 @@ def write_daily_pdf(
     canvas.setProducer("fieldassist")
     canvas.showOutline()
 
-    def frame(pen: Pen, number: int, total: int, running: str) -> None:
-        _frame(pen, sheet, day, head, number, total, running)
+    def frame(pen: Pen, number: int, total: int, running: str, foot: str) -> None:
+        _frame(pen, sheet, day, head, number, total, running, foot)
 
     sheet.draw(canvas, frame, steps.drawn)
     canvas.save()
@@ -139,12 +139,12 @@ class _Progress:
             self._report(self._done, 2 * self._half)
 
 
-def _count_lines(day: Day) -> int:
+def _count_lines(day: DayReport) -> int:
     of_areas = sum(len(a.sequence) + len(a.lifts) + len(a.withdrawn) + len(a.photos) for a in day.areas)
     return of_areas + len(day.refused) + len(day.notes) + len(day.dust) + len(day.conditions) + len(day.photos)
 
 
-def _author(day: Day) -> str:
+def _author(day: DayReport) -> str:
     if day.signature is not None:
         return day.signature.name
     return ", ".join(c.name for c in day.crew if c.role == "foreman")
@@ -164,7 +164,7 @@ def _store(content: bytes, path: Path) -> None:
 # --- head and foot of each page -----------------------------------------------------------------------------------
 
 
-def _frame(pen: Pen, sheet: Sheet, day: Day, head: str, number: int, total: int, running: str) -> None:
+def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int, running: str, foot: str) -> None:
     def put(x: float, y: float, text: str, style: Style) -> float:
         text = fonts.printable(text, style.face)
         pen.text(x, y, style.face, style.size, style.colour, text)
@@ -182,7 +182,7 @@ def _frame(pen: Pen, sheet: Sheet, day: Day, head: str, number: int, total: int,
             text = fonts.printable(running, SMALL.face)
             put(sheet.right - fonts.width(text, SMALL.face, SMALL.size), 38, text, SMALL)
         pen.line(sheet.left, 43, sheet.right, 43, 0.5, RULE)
-    y = sheet.page_height - 34
+    y = sheet.page_height - 42
     pen.line(sheet.left, y, sheet.right, y, 0.5, RULE)
     pages = f"page {number} of {total}"
     put(sheet.right - fonts.width(pages, fonts.BOLD, 7.2), y + 11, pages, Style(fonts.BOLD, 7.2, 9, INK))
@@ -193,13 +193,14 @@ def _frame(pen: Pen, sheet: Sheet, day: Day, head: str, number: int, total: int,
     else:
         signed = f"signed by {day.signature.name}, {day.signature.role}: {day.whole_standing}"
     put(sheet.left, y + 20, one_line(signed, _FOOT, sheet.width), _FOOT)
+    put(sheet.left, y + 29, one_line(foot or CONVERSIONS[day.units], _FOOT, sheet.width), _FOOT)
 
 
 # --- the whole --------------------------------------------------------------------------------------------------
 
 
 def lay_out(
-    day: Day,
+    day: DayReport,
     tick: Callable[[], None] = lambda: None,
     album: Album | None = None,
     not_attached: Sequence[str] = (),
@@ -214,7 +215,7 @@ def lay_out(
     first_page(sheet, day)
     for number, area in enumerate(day.areas, start=1):
         area_pages(sheet, day, area, number, album)
-    sheet.running = "Closing"
+    sheet.running, sheet.foot = "Closing", ""
     if day.photos:
         part(sheet, "Photos taken between the areas", "photos", 60)
         photo_rows(sheet, day.photos, album)
@@ -223,7 +224,7 @@ def lay_out(
     verifying(sheet, day, not_attached)
     for addendum in day.addenda:
         addendum_pages(sheet, day, addendum)
-    sheet.running = "Closing"
+    sheet.running, sheet.foot = "Closing", ""
     questions(sheet, day)
     references(sheet, day)
     how_to_read(sheet, day)

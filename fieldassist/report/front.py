@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fieldassist.report import fonts
 from fieldassist.report.charts import short_time
+from fieldassist.report.report_model import DayReport, DustLine, NoteLine, SealState, Summary
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
@@ -28,11 +29,11 @@ from fieldassist.report.sheet import (
     Style,
     wrap,
 )
-from fieldassist.report.told import Day, DustLine, NoteLine, Standing
 from fieldassist.report.wording import (
     ALARM,
     SMALL_CAPS,
     faulty,
+    how_cell,
     lower,
     many,
     one_line,
@@ -51,7 +52,7 @@ _SMALL_ALARM = Style(fonts.BOLD, 7.2, 9.2, ACCENT)
 _SHORT_LIST = 12
 
 
-def first_page(sheet: Sheet, day: Day) -> None:
+def first_page(sheet: Sheet, day: DayReport) -> None:
     """All that stands before the areas."""
     sheet.bookmark("Summary of the day")
     plan = day.plan
@@ -101,7 +102,7 @@ def first_page(sheet: Sheet, day: Day) -> None:
             sheet.paragraph(f"{area.name[:1].upper()}{area.name[1:]}: {area.where}", CELL)
 
 
-def _entries(day: Day) -> Iterator[Entry]:
+def _entries(day: DayReport) -> Iterator[Entry]:
     """The contents, in the order of the pages."""
     for number, area in enumerate(day.areas, start=1):
         mark: Mark = "pass" if area.finished else "fail"
@@ -121,7 +122,7 @@ def _entries(day: Day) -> Iterator[Entry]:
     yield Entry("How to read this log", "closing")
 
 
-def _standing(day: Day) -> Iterator[Box]:
+def _standing(day: DayReport) -> Iterator[Box]:
     """In plain words, who vouches for what: a box for the day, for each addendum, and for what came after."""
     for what, signature in (("The day", day.signature), *((f"Addendum {a.number}", a.signature) for a in day.addenda)):
         good = signature is not None and signature.standing == "sealed" and not faulty(signature)
@@ -134,7 +135,7 @@ def _standing(day: Day) -> Iterator[Box]:
         yield Box("After the last seal", words, 1, ALARM, "fail")
 
 
-_SHORT: dict[Standing, str] = {
+_SHORT: dict[SealState, str] = {
     "sealed": "sealed",
     "signed, not sealed": "not sealed",
     "SEAL DOES NOT FIT": "BAD SEAL",
@@ -142,7 +143,14 @@ _SHORT: dict[Standing, str] = {
 }
 
 
-def _strip(sheet: Sheet, day: Day) -> None:
+def _lifts_note(s: Summary) -> str:
+    if not s.lifts:
+        return "none lifted"
+    gaps = f", {s.lifts_not_complete} not complete" if s.lifts_not_complete else ""
+    return f"{s.lifts_passed} passed, {s.lifts_failed} failed{gaps}"
+
+
+def _strip(sheet: Sheet, day: DayReport) -> None:
     """The day at a glance: eight figures; what wants attention carries a diamond and bold words."""
     s = day.summary
     signed = day.signature
@@ -157,8 +165,8 @@ def _strip(sheet: Sheet, day: Day) -> None:
         (
             "Test tiles lifted",
             str(s.lifts),
-            f"{s.lifts_passed} passed, {s.lifts_failed} failed" if s.lifts else "none lifted",
-            s.lifts_failed > 0,
+            _lifts_note(s),
+            s.lifts_failed + s.lifts_not_complete > 0,
         ),
         (
             "Failures",
@@ -218,7 +226,7 @@ def _strip(sheet: Sheet, day: Day) -> None:
     sheet.y += high * 2
 
 
-def _open_points(sheet: Sheet, day: Day) -> None:
+def _open_points(sheet: Sheet, day: DayReport) -> None:
     if not day.open_points:
         return
     sheet.heading("Open points", 20)
@@ -228,7 +236,7 @@ def _open_points(sheet: Sheet, day: Day) -> None:
         sheet.paragraph(text, TEXT, x=sheet.left + 12)
 
 
-def _crew(sheet: Sheet, day: Day) -> None:
+def _crew(sheet: Sheet, day: DayReport) -> None:
     sheet.heading("Crew")
     rows = [
         Row(
@@ -249,7 +257,7 @@ def _crew(sheet: Sheet, day: Day) -> None:
     )  # fmt: skip
 
 
-def _conditions(sheet: Sheet, day: Day) -> None:
+def _conditions(sheet: Sheet, day: DayReport) -> None:
     sheet.heading("Weather, temperature and humidity")
     if not day.conditions:
         sheet.paragraph("Nothing was noted.", CELL_GREY)
@@ -260,10 +268,11 @@ def _conditions(sheet: Sheet, day: Day) -> None:
                 Cell(c.time),
                 Cell(c.who),
                 Cell(c.area or "–"),
-                Cell(c.what.capitalize()),
-                Cell(c.reading, CELL_STRONG, below=sentences(c.corrected), strike=c.struck),
+                Cell(c.what),
+                Cell(c.reading, CELL_STRONG, below=sentences(c.corrected), strike=c.withdrawn),
+                how_cell(c.source),
                 Cell(with_ref(c.criterion, c.ref)),
-                verdict_cell(c.passed, c.struck),
+                verdict_cell(c.verdict, c.withdrawn),
                 Cell(str(c.seq), NUMBER),
             ),
         )
@@ -271,13 +280,14 @@ def _conditions(sheet: Sheet, day: Day) -> None:
     ]
     sheet.table(
         [Column("time", 52), Column("who", 58), Column("area", share=2), Column("what", share=2.2),
-         Column("reading", share=1.9), Column("criterion", share=3), Column("result", 56), Column("event", 32)],
+         Column("reading", share=1.9), Column("how", 32), Column("criterion", share=3),
+         Column("result", 56), Column("event", 32)],
         rows,
         continued="Weather, temperature and humidity",
     )  # fmt: skip
 
 
-def _notes(sheet: Sheet, day: Day) -> None:
+def _notes(sheet: Sheet, day: DayReport) -> None:
     if not day.notes:
         return
     sheet.heading("Remarks")
@@ -300,7 +310,7 @@ def _notes(sheet: Sheet, day: Day) -> None:
     )
 
 
-def _dust(sheet: Sheet, day: Day) -> None:
+def _dust(sheet: Sheet, day: DayReport) -> None:
     if not day.dust:
         return
     note = "Minutes as the crew noted them, not measured. Table 1 of 29 CFR 1926.1153 adds up each person's own."
@@ -311,7 +321,7 @@ def _dust(sheet: Sheet, day: Day) -> None:
                 Cell(d.time),
                 Cell(d.who),
                 Cell(with_ref(f"{d.task}, {d.place}", d.ref), below=sentences(d.corrected)),
-                Cell(d.minutes, CELL_STRONG, below=_in_place(d), strike=d.struck),
+                Cell(d.minutes, CELL_STRONG, below=_in_place(d), strike=d.withdrawn),
                 Cell(str(d.seq), NUMBER),
             )
         )
@@ -330,7 +340,7 @@ def _dust(sheet: Sheet, day: Day) -> None:
 
 def _in_place(line: DustLine) -> str:
     instead = f"in place of event {line.replaces}" if line.replaces is not None else ""
-    return "; ".join(text for text in (instead, line.why_struck) if text)
+    return "; ".join(text for text in (instead, line.why_withdrawn) if text)
 
 
 def _sound(note: NoteLine) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldassist.report.pictures import Album, Picture
+from fieldassist.report.report_model import Photo
 from fieldassist.report.sheet import ACCENT, RULE, SMALL, Sheet, wrap
-from fieldassist.report.told import Photo
 from fieldassist.report.wording import short_hash
 
 _HIGH = 122.0
@@ -36,7 +36,7 @@ def photo_rows(sheet: Sheet, photos: Sequence[Photo], album: Album) -> None:
                     sheet.text(x + 19, sheet.y + 14.5 + number * SMALL.leading, line, SMALL)
             for number, line in enumerate(caption):
                 y = sheet.y + high + 9 + number * SMALL.leading
-                sheet.text(x, y, line, SMALL, strike=photo.struck and number == 0)
+                sheet.text(x, y, line, SMALL, strike=photo.withdrawn and number == 0)
             sheet.tick()
         sheet.y += high + 8 + max(map(len, captions)) * SMALL.leading
 
@@ -50,7 +50,7 @@ def _picture_height(picture: Picture | str, wide: float) -> float:
 def _caption(photo: Photo, wide: float) -> list[str]:
     at = f"Lift {photo.lift}" if photo.lift is not None else photo.at[:1].upper() + photo.at[1:]
     lines = wrap(at, SMALL, wide)
-    if photo.struck:
+    if photo.withdrawn:
         lines += wrap("withdrawn", SMALL, wide)
     lines += wrap(f"{photo.time} {photo.who} (event {photo.seq})", SMALL, wide)
     lines += wrap(photo.file, SMALL, wide)

@@ -28,9 +28,9 @@ ACCENT: Colour = (0.62, 0.17, 0.07)
 
 SIDE = 42.0
 TOP = 58.0
-BOTTOM = 50.0
+BOTTOM = 58.0
 
-Mark = Literal["", "pass", "fail", "struck"]
+Mark = Literal["", "pass", "fail", "open", "struck"]
 _MARK_INSET = 9.5
 
 
@@ -130,6 +130,7 @@ class _Laid:
 class _Page:
     steps: list[tuple[Any, ...]] = field(default_factory=list)
     running: str = ""
+    foot: str = ""
 
 
 def wrap(text: str, style: Style, room: float) -> list[str]:
@@ -178,6 +179,7 @@ class Sheet:
         self.bottom = size[1] - BOTTOM
         self.pages: list[_Page] = []
         self.running = ""
+        self.foot = ""
         self.tick = tick
         self.lost_letters = False
         self.places: dict[str, int] = {}
@@ -198,7 +200,7 @@ class Sheet:
 
     def new_page(self, top: float = TOP) -> None:
         """Go on at the top of a fresh page."""
-        self.pages.append(_Page(running=self.running))
+        self.pages.append(_Page(running=self.running, foot=self.foot))
         self.y = top
 
     def need(self, height: float) -> bool:
@@ -263,9 +265,11 @@ class Sheet:
         self._put("rect", x, y, wide, high, fill, stroke, thick, dash)
 
     def mark(self, x: float, y: float, mark: Mark, r: float = 2.6) -> None:
-        """The shape of a verdict around its centre: a disc passes, a diamond with a cross in it fails."""
+        """The shape of a verdict around its centre: a disc passes, a diamond with a cross fails, a ring is open."""
         if mark == "pass":
             self._put("disc", x, y, r, INK, INK)
+        elif mark == "open":
+            self.ring(x, y, r, 1.1)
         elif mark == "struck":
             self._put("disc", x, y, r, WHITE, GREY)
             self.line(x - r * 1.5, y, x + r * 1.5, y, 0.7, GREY)
@@ -528,14 +532,14 @@ class Sheet:
     # --- onto paper -----------------------------------------------------------------------------------------------
 
     def draw(
-        self, canvas: Canvas, frame: Callable[[Pen, int, int, str], None], done: Callable[[int, int], None]
+        self, canvas: Canvas, frame: Callable[[Pen, int, int, str, str], None], done: Callable[[int, int], None]
     ) -> None:
-        """Draw every page. frame(pen, page, pages, running) draws head and foot; done(page, pages) is told of each."""
+        """Draw every page. frame(pen, page, pages, running, foot) draws its head and foot; done(page, pages) hears."""
         total = len(self.pages)
         bookmarks = 0
         for number, page in enumerate(self.pages, start=1):
             pen = Pen(canvas, self.page_height)
-            frame(pen, number, total, page.running)
+            frame(pen, number, total, page.running, page.foot)
             for name, *step in page.steps:
                 if name == "bookmark":
                     title, level, y, key = step

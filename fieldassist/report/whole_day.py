@@ -11,7 +11,7 @@ from fieldassist.record.bundle import BundleProblem, Packed, pack
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.report.told import Units
+from fieldassist.report.report_model import Units
 
 Progress = Callable[[int, int], None]
 

@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from fieldassist.checklist.moment import How, Source
 from fieldassist.report import fonts
-from fieldassist.report.sheet import ACCENT, CELL, CELL_ALARM, CELL_GREY, GREY, SMALL, Cell, Mark, Sheet, Style, wrap
-from fieldassist.report.told import Signature
+from fieldassist.report.report_model import DayReport, Signature, Units
+from fieldassist.report.sheet import (
+    ACCENT,
+    CELL,
+    CELL_ALARM,
+    CELL_GREY,
+    CELL_STRONG,
+    GREY,
+    SMALL,
+    Cell,
+    Mark,
+    Sheet,
+    Style,
+    wrap,
+)
+from fieldassist.trade.verdict import Outcome
 
 SMALL_CAPS = Style(fonts.BOLD, 7.6, 10, GREY)
 BIG = Style(fonts.BOLD, 15, 19)
@@ -59,14 +74,62 @@ def with_ref(text: str, ref: int | None) -> str:
     return " ".join(part for part in (text, f"[{ref}]" if ref else "") if part)
 
 
-def verdict_cell(passed: bool | None, struck: bool = False) -> Cell:
+MARKS: Mapping[Outcome, Mark] = {"passed": "pass", "failed": "fail", "not complete": "open"}
+VERDICTS: Mapping[Outcome, str] = {"passed": "pass", "failed": "FAIL", "not complete": "not complete"}
+_VERDICT_STYLES: Mapping[Outcome, Style] = {"passed": CELL, "failed": CELL_ALARM, "not complete": CELL_STRONG}
+
+
+def verdict_cell(verdict: Outcome | None, withdrawn: bool = False) -> Cell:
     """A verdict by shape and word; what was withdrawn has none, and what was not judged is empty."""
-    if struck:
+    if withdrawn:
         return Cell("withdrawn", CELL_GREY)
-    if passed is None:
+    if verdict is None:
         return Cell("")
-    mark: Mark = "pass" if passed else "fail"
-    return Cell("pass" if passed else "FAIL", CELL if passed else CELL_ALARM, mark=mark)
+    return Cell(VERDICTS[verdict], _VERDICT_STYLES[verdict], mark=MARKS[verdict])
+
+
+# How a value came to the tablet, in a column's one word.
+_HOW: Mapping[How, str] = {
+    "spoken": "voice",
+    "typed": "typed",
+    "pressed": "key",
+    "counted on a grid": "grid",
+    "sketched": "sketch",
+    "painted on a photo": "photo",
+    "measured on a photo": "photo",
+    "clock": "clock",
+}
+# What the tablet itself takes for heard almost as well as something else (`voice.dialogue`), in nats.
+UNSURE = 4.0
+
+
+def how_cell(source: Source | None) -> Cell:
+    """How a value came to the tablet; with a question mark where other words were heard almost as well."""
+    if source is None:
+        return Cell("")
+    unsure = source.confidence is not None and source.confidence < UNSURE
+    return Cell(f"{_HOW[source.how]}{' ?' if unsure else ''}", CELL_GREY)
+
+
+def by_eye(source: Source | None) -> str:
+    """What is worth a remark where a contact was neither called out nor typed; "" otherwise."""
+    if source is None or source.how in ("spoken", "typed", "pressed", "clock"):
+        return ""
+    return f"contact {source.how}"
+
+
+# The other system of units, once a page: on pages of an area its own key figures stand in this place.
+CONVERSIONS: Mapping[Units, str] = {
+    "metric": "In US units: 1 mm = 0.0394 in; 1 m = 3.281 ft; 1 cm² = 0.155 in²; 1 m² = 10.76 ft²; 1 kg = 2.205 lb; "
+    "1 L = 1.057 qt; °F = 1.8 × °C + 32",
+    "us": "In metric units: 1 in = 25.4 mm; 1 ft = 0.3048 m; 1 in² = 6.452 cm²; 1 ft² = 0.0929 m²; 1 lb = 0.4536 kg; "
+    "1 qt = 0.9464 L; °C = (°F - 32) / 1.8",
+}
+
+
+def other_units(day: DayReport, figures: str) -> str:
+    """An area's key figures in the other system of units."""
+    return f"In {'US' if day.units == 'metric' else 'metric'} units: {figures}"
 
 
 def faulty(signature: Signature) -> bool:

@@ -1,6 +1,7 @@
-"""A day as plain data: what the daily log prints, without a page in sight. `story.tell` makes it from the events.
+"""A day as plain data: what the daily log prints, without a page in sight. `report.build` makes it from events.
 
-What was withdrawn is told too, marked `struck`: it is printed struck through and counted nowhere.
+Texts are in the document's language and units. What was withdrawn is told too, marked `withdrawn`: it is printed struck
+through and counted nowhere.
 """
 
 from __future__ import annotations
@@ -8,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import AreaPlan, DayPlan
-from fieldassist.trade import coverage
+from fieldassist.trade.verdict import Outcome
 
 Units = Literal["metric", "us"]
 LineKind = Literal[
@@ -32,8 +34,9 @@ LineKind = Literal[
 class SequenceLine:
     """One line of an area's sequence.
 
-    seq: the event's number; passed: True, False, or None where nothing was judged; ref: number of the basis in
-    `Day.references`; struck: it no longer counts, and why; corrected: what addenda say about it, each a sentence.
+    seq: the event's number; verdict: None where nothing was judged; ref: number of the basis in
+    `DayReport.references`; withdrawn: it no longer counts, and why; corrected: what addenda say about it, each a
+    sentence; source: how its value came to the tablet, None where it holds none.
     """
 
     seq: int
@@ -44,11 +47,17 @@ class SequenceLine:
     detail: str = ""
     reading: str = ""
     criterion: str = ""
-    passed: bool | None = None
+    verdict: Outcome | None = None
     ref: int | None = None
-    struck: bool = False
-    why_struck: str = ""
+    withdrawn: bool = False
+    why_withdrawn: str = ""
     corrected: tuple[str, ...] = ()
+    source: Source | None = None
+
+    @property
+    def passed(self) -> bool | None:
+        """Whether it passed; None where nothing was judged, or not enough was read to judge it."""
+        return {None: None, "not complete": None, "passed": True, "failed": False}[self.verdict]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +79,7 @@ class ClockLine:
     dropped: tuple[str, ...] = ()
     failure: int | None = None
     ref: int | None = None
-    struck: bool = False
+    withdrawn: bool = False
 
     @property
     def noted_late(self) -> float:
@@ -89,7 +98,7 @@ class Photo:
     at: str
     file: str
     sha256: str
-    struck: bool
+    withdrawn: bool
     lift: int | None = None
 
 
@@ -134,12 +143,15 @@ class Batch:
     clock: ClockLine | None
     tiles: int
     done: bool
-    struck: bool
+    withdrawn: bool
 
 
 @dataclass(frozen=True, slots=True)
 class LiftLine:
-    """One lifted test tile and its verdict. contact and required in percent."""
+    """One lifted test tile and its verdict.
+
+    contact and required [percent], and as they are told beside each other; source: how the contact was read.
+    """
 
     seq: int
     number: int
@@ -149,7 +161,10 @@ class LiftLine:
     who: str
     contact: float
     required: float
-    passed: bool
+    contact_told: str
+    required_told: str
+    source: Source | None
+    verdict: Outcome
     reasons: tuple[str, ...]
     unread: tuple[str, ...]
     void: str
@@ -158,12 +173,17 @@ class LiftLine:
     batch: str
     trowel: str
     ref: int | None
-    struck: bool
+    withdrawn: bool
     corrected: tuple[str, ...] = ()
+
+    @property
+    def passed(self) -> bool:
+        """Whether all that is required was read and holds."""
+        return self.verdict == "passed"
 
 
 @dataclass(frozen=True, slots=True)
-class FailureStory:
+class FailureReport:
     """One non-conformance. `number` counts those of the day that stand; a withdrawn one has none."""
 
     seq: int
@@ -182,7 +202,7 @@ class FailureStory:
     closed_seq: int
     cure: str
     shown_by: str
-    struck: bool
+    withdrawn: bool
 
     @property
     def cured(self) -> bool:
@@ -192,15 +212,16 @@ class FailureStory:
 
 @dataclass(frozen=True, slots=True)
 class CautionLine:
-    """A caution and each time it was acknowledged: (time, who, number of the event)."""
+    """A caution, numbered within its area, and each time it was acknowledged: (time, who, number of the event)."""
 
+    number: int
     text: str
     ref: int | None
     acknowledged: tuple[tuple[str, str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Withdrawn:
+class WithdrawnLine:
     """What was taken back, when and why, and what fell with it."""
 
     seq: int
@@ -237,9 +258,10 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """The contact that an area's setting requires. minimum in percent."""
+    """The contact that an area's setting requires. minimum [percent], and as it is told."""
 
     minimum: float
+    contact: str
     void: str
     corners: bool
     least_lifts: int
@@ -249,8 +271,28 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class AreaStory:
-    """Everything that happened in one area that was started."""
+class AreaContact:
+    """An area by its test tiles that stand. worst [percent], None without any; told: mean and worst in words."""
+
+    outcome: Outcome
+    lifts: int
+    worst: float | None
+    told: str
+    reasons: tuple[str, ...]
+    caution: str
+
+    @property
+    def passed(self) -> bool:
+        """Whether enough tiles were lifted and all that is required holds."""
+        return self.outcome == "passed"
+
+
+@dataclass(frozen=True, slots=True)
+class AreaReport:
+    """Everything that happened in one area that was started.
+
+    other_units: its key figures in the other system of units, once a page.
+    """
 
     name: str
     checklist: str
@@ -260,19 +302,20 @@ class AreaStory:
     setting: tuple[Fact, ...]
     changes: tuple[Change, ...]
     need: Need | None
-    verdict: coverage.AreaVerdict | None
+    verdict: AreaContact | None
     tiles: int
     sequence: tuple[SequenceLine, ...]
     holds: tuple[SequenceLine, ...]
     batches: tuple[Batch, ...]
     lifts: tuple[LiftLine, ...]
-    failures: tuple[FailureStory, ...]
+    failures: tuple[FailureReport, ...]
     clocks: tuple[ClockLine, ...]
     cautions: tuple[CautionLine, ...]
-    withdrawn: tuple[Withdrawn, ...]
+    withdrawn: tuple[WithdrawnLine, ...]
     unanswered: tuple[SequenceLine, ...]
     set_in_order: tuple[TileLine, ...]
     set_area: str
+    other_units: str
     bags: BagCount | None
     photos: tuple[Photo, ...]
 
@@ -310,9 +353,10 @@ class ConditionLine:
     what: str
     reading: str
     criterion: str = ""
-    passed: bool | None = None
+    verdict: Outcome | None = None
     ref: int | None = None
-    struck: bool = False
+    withdrawn: bool = False
+    source: Source | None = None
     corrected: tuple[str, ...] = ()
 
 
@@ -343,13 +387,13 @@ class DustLine:
     minutes: str
     ref: int | None
     replaces: int | None = None
-    struck: bool = False
-    why_struck: str = ""
+    withdrawn: bool = False
+    why_withdrawn: str = ""
     corrected: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Refused:
+class RefusedLine:
     """Something that was asked for and refused."""
 
     seq: int
@@ -360,7 +404,7 @@ class Refused:
     reason: str
 
 
-Standing = Literal["sealed", "signed, not sealed", "not signed", "SEAL DOES NOT FIT"]
+SealState = Literal["sealed", "signed, not sealed", "not signed", "SEAL DOES NOT FIT"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -397,7 +441,7 @@ class Signature:
     seal: Seal | None = None
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> SealState:
         """In plain words, whether it is sealed."""
         if self.seal is None:
             return "signed, not sealed"
@@ -426,8 +470,8 @@ class AddedLine:
     area: str
     what: str
     reading: str = ""
-    passed: bool | None = None
-    struck: bool = False
+    verdict: Outcome | None = None
+    withdrawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -444,7 +488,7 @@ class Addendum:
     signature: Signature | None
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> SealState:
         """In plain words, whether it is signed and sealed."""
         return self.signature.standing if self.signature else "not signed"
 
@@ -459,6 +503,7 @@ class Summary:
     tiles: int
     lifts: int
     lifts_passed: int
+    lifts_failed: int
     failures: int
     failures_cured: int
     clocks_run_out: int
@@ -467,9 +512,9 @@ class Summary:
     refused: int
 
     @property
-    def lifts_failed(self) -> int:
-        """Lifts that stand and failed."""
-        return self.lifts - self.lifts_passed
+    def lifts_not_complete(self) -> int:
+        """Lifts that stand and of which something that is required was not read."""
+        return self.lifts - self.lifts_passed - self.lifts_failed
 
     @property
     def failures_open(self) -> int:
@@ -478,8 +523,12 @@ class Summary:
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
-    """The whole day. references: each distinct basis once; a line's `ref` n stands for references[n - 1]."""
+class DayReport:
+    """The whole day.
+
+    references: each distinct basis once; a line's `ref` n stands for references[n - 1]; models: the speech models that
+    heard it.
+    """
 
     plan: DayPlan
     units: Units
@@ -493,14 +542,15 @@ class Day:
     notes: tuple[NoteLine, ...]
     dust: tuple[DustLine, ...]
     dust_sums: tuple[str, ...]
-    areas: tuple[AreaStory, ...]
+    areas: tuple[AreaReport, ...]
     not_started: tuple[AreaPlan, ...]
-    refused: tuple[Refused, ...]
+    refused: tuple[RefusedLine, ...]
     signatures: tuple[Signature, ...]
     open_points: tuple[str, ...]
     time_keeping: tuple[str, ...]
     questions: tuple[Question, ...]
     references: tuple[str, ...]
+    models: tuple[str, ...]
     summary: Summary
     photos: tuple[Photo, ...]
     addenda: tuple[Addendum, ...]
@@ -511,7 +561,7 @@ class Day:
         return next((s for s in reversed(self.signatures) if s.part == 0), None)
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> SealState:
         """In plain words, whether the day itself is signed and sealed."""
         return self.signature.standing if self.signature else "not signed"
 

@@ -1,0 +1,12 @@
+"""The report of a day, built from its events: a file a subject, put together in `day`.
+
+    build_report(events, units=..., seals=...) -> report_model.DayReport
+
+What counts comes from `checklist.standing`, what is open from `checklist.open_points`, every text from `language.Words`
+in the document's one system of units.
+"""
+
+from fieldassist.report.build.context import NoDay
+from fieldassist.report.build.day import build_report
+
+__all__ = ["NoDay", "build_report"]

@@ -1,0 +1,315 @@
+"""One area: its events, read in order, become what is told of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from fieldassist.assess.contact import required_contact
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.kinds import Step
+from fieldassist.checklist.plan import AreaPlan
+from fieldassist.checklist.schema import Checklist, Corrective, Section
+from fieldassist.report.build import answers, clocks, failures, lifts, setting
+from fieldassist.report.build.batches import Batches, RoundKey
+from fieldassist.report.build.clocks import Clocks
+from fieldassist.report.build.context import Context
+from fieldassist.report.build.failures import Failures
+from fieldassist.report.build.words import capital, in_words
+from fieldassist.report.report_model import (
+    AreaReport,
+    CautionLine,
+    Change,
+    ConditionLine,
+    LiftLine,
+    LineKind,
+    Photo,
+    SequenceLine,
+    TileLine,
+    WithdrawnLine,
+)
+
+
+class AreaBuilder:
+    """An area while its events are read.
+
+    lines: of its sequence; waiting: rounds that were opened and in which nothing was done yet; cures, rechecks: the
+    failure that a round, or a step of one, cures or checks again; measured: of a lift's round, what was read;
+    beds_mm: of each tile set, the mortar laid down [mm = L/m2].
+    """
+
+    def __init__(self, context: Context, plan: AreaPlan, checklist: Checklist, start: Event) -> None:
+        self.context = context
+        self.plan = plan
+        self.checklist = checklist
+        self.name = capital(plan.name)
+        self.start = self.last = start
+        self.finished: Event | None = None
+        self.trowel = plan.trowel
+        self.batches, self.clocks, self.failures = Batches(context), Clocks(context), Failures(context)
+        self.lines: list[SequenceLine] = []
+        self.waiting: dict[RoundKey, SequenceLine] = {}
+        self.cures: dict[RoundKey, int] = {}
+        self.rechecks: dict[tuple[str, int, str], int] = {}
+        self.measured: dict[RoundKey, dict[str, answers.Measured]] = {}
+        self.changes: list[Change] = []
+        self.holds: list[SequenceLine] = []
+        self.lifts: list[LiftLine] = []
+        self.cautions: dict[str, list[tuple[str, str, int]]] = {}
+        self.withdrawn: list[WithdrawnLine] = []
+        self.unanswered: list[SequenceLine] = []
+        self.conditions: list[ConditionLine] = []
+        self.photos: list[tuple[RoundKey, Photo]] = []
+        self.tiles: list[TileLine] = []
+        self.beds_mm: list[float | None] = []
+        self.bags: tuple[Event, ev.ReadingCalled] | None = None
+        self._group: RoundKey | None = None
+        self._steps = {(holder, step.id): step for holder, step in checklist.all_steps()}
+
+    def take(self, event: Event) -> None:
+        """Read the next event of this area."""
+        self.last = event
+        handler = _HANDLERS.get(type(event.body))
+        if handler is not None:
+            handler(self, event, event.body)
+
+    # --- what things are called -----------------------------------------------------------------------------------
+
+    def step(self, section: str, step: str) -> Step | None:
+        """A step by its place, None where the checklist has none there."""
+        return self._steps.get((section, step))
+
+    def holder(self, section: str) -> Section | Corrective | None:
+        """The section or corrective action of that name, or None."""
+        return self.checklist.section(section) or self.checklist.corrective(section)
+
+    def holder_title(self, section: str) -> str:
+        """What a section or corrective action is called."""
+        holder = self.holder(section)
+        return self.context.words(holder.title) if holder is not None else capital(in_words(section))
+
+    def title(self, section: str, at_round: int) -> str:
+        """A round of a section by name."""
+        holder, title = self.holder(section), self.holder_title(section)
+        if isinstance(holder, Corrective) or (holder is not None and holder.when in ("start", "end")):
+            return title if at_round == 1 else f"{title} ({at_round})"
+        return f"{title} {at_round}"
+
+    def step_name(self, section: str, step: str) -> str:
+        """What a step is called."""
+        found = self.step(section, step)
+        return self.context.words(found.name) if found is not None else capital(in_words(step))
+
+    def place(self, section: str, at_round: int, step: str, link: str = ", ") -> str:
+        """A step of a round by name."""
+        return f"{self.title(section, at_round)}{link}{self.step_name(section, step)}"
+
+    def clock_title(self, clock: str) -> str:
+        """What a clock is called."""
+        found = self.checklist.clock(clock)
+        return self.context.words(found.title) if found is not None else capital(in_words(clock))
+
+    # --- lines ----------------------------------------------------------------------------------------------------
+
+    def add(self, event: Event, kind: LineKind, what: str, **rest: Any) -> SequenceLine:
+        """One more line of the sequence."""
+        line = self.context.line(event, kind, what, **rest)
+        self.lines.append(line)
+        return line
+
+    def add_answer(self, event: Event, body: Any, kind: LineKind, **rest: Any) -> SequenceLine:
+        """The line of a step that was answered, under the band of its round; body: an `events.AtStep`."""
+        context, key = self.context, (body.section, body.round)
+        step = self.step(body.section, body.step)
+        context.asked.add((self.checklist.checklist, body.section, body.step))
+        if rest.get("ref") is None:
+            rest["ref"] = context.ref(step.basis) if step is not None else None
+        rest.setdefault("source", event.source)
+        line = context.line(event, kind, self.step_name(body.section, body.step), **rest)
+        if self._group != key or key in self.waiting:
+            opened = self.waiting.pop(key, None)
+            if opened is None:
+                time, who = context.time(event), context.who(event)
+                opened = SequenceLine(event.seq, time, who, "round", self.title(*key), detail="continued")
+            self.lines.append(opened)
+            self._group = key
+        self.lines.append(line)
+        batch = self.batches.of_round(key)
+        if batch is not None:
+            batch.steps.append(line)
+        self._cure(body, line)
+        return line
+
+    def _cure(self, body: Any, line: SequenceLine) -> None:
+        key = (body.section, body.round)
+        number = self.rechecks.get((body.section, body.round, body.step), self.cures.get(key))
+        failure = self.failures.all.get(number) if number is not None else None
+        if failure is None:
+            return
+        holder = self.holder(body.section)
+        if isinstance(holder, Corrective):
+            failure.steps.append(line)
+        elif holder is None or holder.lift is None:
+            # A repeated lift is told by its verdict.
+            failure.checks.append(line)
+
+    def begin_round(self, key: RoundKey, line: SequenceLine) -> None:
+        """A round was opened; its band is printed when its first step is: a repeat is opened before its cure."""
+        self.measured.pop(key, None)
+        self.waiting.pop(key, None)
+        self.waiting[key] = line
+        self._group = None if self._group == key else self._group
+
+    def end_waiting(self) -> None:
+        """A caution stood before the section that was opened last: its band comes first."""
+        if self.waiting:
+            self._group, opened = self.waiting.popitem()
+            self.lines.append(opened)
+
+    # --- putting it together --------------------------------------------------------------------------------------
+
+    def report(self) -> AreaReport:
+        """All that is told of the area."""
+        context = self.context
+        for opened in sorted(self.waiting.values(), key=lambda line: line.seq):
+            self.lines.append(replace(opened, detail=f"{opened.detail}; nothing was done in it"))
+        requirement = required_contact(self.plan.piece.product, self.checklist, [x.required for x in self.lifts])
+        clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
+        title = context.words(self.checklist.title)
+        return AreaReport(
+            name=self.name,
+            checklist=f"{title} ({self.checklist.checklist}, edition {self.checklist.edition})",
+            started=context.time(self.start),
+            finished=context.time(self.finished) if self.finished else "",
+            minutes=self.start.at.minutes_to(self.last.at),
+            setting=tuple(setting.facts(self)),
+            changes=tuple(self.changes),
+            need=setting.need(context, requirement),
+            verdict=setting.contact(context, self.lifts, requirement),
+            tiles=len(self.tiles),
+            sequence=tuple(_with_addenda(context, self.lines)),
+            holds=tuple(self.holds),
+            batches=self.batches.told({line.run: line for line in clock_lines}),
+            lifts=tuple(self.lifts),
+            failures=self.failures.told(),
+            clocks=clock_lines,
+            cautions=tuple(self._cautions()),
+            withdrawn=tuple(self.withdrawn),
+            unanswered=tuple(self.unanswered),
+            set_in_order=tuple(self.tiles),
+            set_area=context.words(setting.square_metres(self)),
+            other_units=setting.in_other_units(self, requirement),
+            bags=setting.bags(self),
+            photos=tuple(photo for _, photo in self.photos),
+        )
+
+    def _cautions(self) -> Iterator[CautionLine]:
+        for number, (name, times) in enumerate(self.cautions.items(), start=1):
+            caution = self.checklist.caution(name)
+            text = self.context.words(caution.text) if caution is not None else capital(in_words(name))
+            ref = self.context.ref(caution.basis) if caution is not None else None
+            yield CautionLine(number, text, ref, tuple(times))
+
+
+def _with_addenda(context: Context, lines: Sequence[SequenceLine]) -> Iterator[SequenceLine]:
+    """The lines, and a band where what follows was added after the signature."""
+    opened_at = {context.parts[event.seq]: event for event in context.opened}
+    part = 0
+    for line in lines:
+        now = context.parts[line.seq]
+        if now > part:
+            opened = opened_at[now]
+            time = context.time(opened)
+            what = f"Addendum {now}, opened {time} (event {opened.seq}): from here on"
+            yield SequenceLine(opened.seq, time, "", "round", what, detail="after the day was signed")
+            part = now
+        yield line
+
+
+# --- handlers -----------------------------------------------------------------------------------------------------
+
+
+def _area_started(area: AreaBuilder, event: Event, _: ev.AreaStarted) -> None:
+    area.add(event, "area", "Area started")
+
+
+def _area_entered(area: AreaBuilder, event: Event, _: ev.AreaEntered) -> None:
+    area.add(event, "area", "Back at this area")
+
+
+def _area_finished(area: AreaBuilder, event: Event, _: ev.AreaFinished) -> None:
+    area.finished = event
+    area.add(event, "area", "Area finished")
+
+
+def _section_opened(area: AreaBuilder, event: Event, body: ev.SectionOpened) -> None:
+    context, key = area.context, (body.section, body.round)
+    holder = area.holder(body.section)
+    reason = context.words(body.reason)
+    if body.failure is not None:
+        area.cures[key] = body.failure
+        named = context.failure_name(body.failure)
+        reason = f"to cure {named}" if isinstance(holder, Corrective) else f"again, after {named}"
+    else:
+        area.cures.pop(key, None)
+    title = area.title(*key)
+    area.begin_round(key, context.line(event, "round", title, detail=reason))
+    if isinstance(holder, Section) and holder.changes == "batch":
+        area.batches.open(title, key, event)
+
+
+def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> None:
+    if not area.context.counts(event):
+        return
+    if body.set_m2:
+        batch = area.batches.latest
+        if batch is not None:
+            batch.tiles += 1
+        number, title = len(area.tiles) + 1, batch.title if batch is not None else ""
+        area.tiles.append(TileLine(number, event.seq, area.context.time(event), title))
+        area.beds_mm.append(setting.bed_mm(area.trowel))
+    closed = area.batches.of_round((body.section, body.round))
+    if closed is not None:
+        closed.done = True
+
+
+def _caution_acknowledged(area: AreaBuilder, event: Event, body: ev.CautionAcknowledged) -> None:
+    context = area.context
+    area.cautions.setdefault(body.caution, []).append((context.time(event), context.who(event), event.seq))
+    area.end_waiting()
+    number = list(area.cautions).index(body.caution) + 1
+    area.add(event, "caution", f"Caution {number} acknowledged")
+
+
+def _notch_changed(area: AreaBuilder, event: Event, body: ev.NotchChanged) -> None:
+    context = area.context
+    text = f"{body.notch}: {context.words.trowel(body.trowel)}"
+    if body.trowel != area.trowel:
+        area.changes.append(Change(event.seq, context.time(event), context.who(event), "trowel", capital(text)))
+    area.trowel = body.trowel
+    area.add(event, "change", "Trowel changed", detail=text)
+
+
+def _installer_changed(area: AreaBuilder, event: Event, body: ev.InstallerChanged) -> None:
+    context = area.context
+    name = context.words.person(body.installer)
+    area.changes.append(Change(event.seq, context.time(event), context.who(event), "installer", name))
+    area.add(event, "change", f"Installer from here on: {name}")
+
+
+_HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
+    ev.AreaStarted: _area_started,
+    ev.AreaEntered: _area_entered,
+    ev.AreaFinished: _area_finished,
+    ev.SectionOpened: _section_opened,
+    ev.SectionClosed: _section_closed,
+    ev.CautionAcknowledged: _caution_acknowledged,
+    ev.NotchChanged: _notch_changed,
+    ev.InstallerChanged: _installer_changed,
+    **answers.HANDLERS,
+    **lifts.HANDLERS,
+    **failures.HANDLERS,
+    **clocks.HANDLERS,
+}

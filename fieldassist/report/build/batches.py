@@ -1,0 +1,63 @@
+"""Batches of mortar, and the tiles that were set while each was the latest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from fieldassist.checklist.events import Event
+from fieldassist.report.build.context import Context
+from fieldassist.report.report_model import Batch, ClockLine, SequenceLine
+
+RoundKey = tuple[str, int]
+
+
+@dataclass
+class OpenBatch:
+    """A batch while its events are read; clock: the run of its pot life."""
+
+    title: str
+    key: RoundKey
+    event: Event
+    steps: list[SequenceLine] = field(default_factory=list)
+    clock: int | None = None
+    tiles: int = 0
+    done: bool = False
+
+
+class Batches:
+    """The batches of an area."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._all: list[OpenBatch] = []
+
+    def open(self, title: str, key: RoundKey, event: Event) -> None:
+        """A round that changes the batch was opened."""
+        self._all.append(OpenBatch(title, key, event))
+
+    def of_round(self, key: RoundKey) -> OpenBatch | None:
+        """The batch of a round; a round taken back and opened again is told by the later one."""
+        return next((b for b in reversed(self._all) if b.key == key), None)
+
+    @property
+    def latest(self) -> OpenBatch | None:
+        """The latest batch so far that counts."""
+        return next((b for b in reversed(self._all) if self._context.counts(b.event)), None)
+
+    def told(self, clocks: Mapping[int, ClockLine]) -> tuple[Batch, ...]:
+        """All of them. clocks: of the area, by the event that started each."""
+        return tuple(
+            Batch(
+                seq=b.event.seq,
+                title=b.title,
+                opened=self._context.time(b.event),
+                who=self._context.who(b.event),
+                steps=tuple(b.steps),
+                clock=clocks.get(b.clock) if b.clock is not None else None,
+                tiles=b.tiles,
+                done=b.done,
+                withdrawn=not self._context.counts(b.event),
+            )
+            for b in self._all
+        )

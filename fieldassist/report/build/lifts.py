@@ -1,0 +1,100 @@
+"""Lifted test tiles and their verdicts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.kinds.reading import JudgedBy
+from fieldassist.report.report_model import LiftLine, Photo
+from fieldassist.trade.message import Bound
+from fieldassist.trade.quantities import Quantity
+
+if TYPE_CHECKING:
+    from fieldassist.report.build.area import AreaBuilder
+
+
+def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
+    """A lifted test tile was judged by what was read of it."""
+    context, words = area.context, area.context.words
+    key = (body.section, body.round)
+    measured = area.measured.get(key, {})
+    reasons = tuple(words.sentence(reason) for reason in body.reasons)
+    need = JudgedBy(rule="", at_least=body.required, unit="percent", basis=body.basis)
+    contact, required = words.beside(Quantity(body.coverage, "percent"), need)
+    ref = context.ref(body.basis)
+    batch = area.batches.latest
+    void, corners, read = (measured.get(what) for what in ("largest void", "corners", "coverage"))
+    line = area.add(
+        event,
+        "lift",
+        f"Lift {body.lift} judged (tile {body.label or body.tile})",
+        reading=contact,
+        criterion=required,
+        verdict=body.verdict,
+        detail="; ".join([*reasons, *([f"not read: {', '.join(_unread(area, body))}"] if body.unread else [])]),
+        ref=ref,
+    )
+    area.lifts.append(
+        LiftLine(
+            seq=event.seq,
+            number=body.lift,
+            tile=body.tile,
+            label=body.label or "",
+            time=line.time,
+            who=line.who,
+            contact=float(body.coverage),
+            required=float(body.required),
+            contact_told=contact,
+            required_told=words(Bound(Quantity(body.required, "percent"), "at least")),
+            source=read.source if read is not None else None,
+            verdict=body.verdict,
+            reasons=reasons,
+            unread=_unread(area, body),
+            void=void.text if void is not None else "",
+            corners=corners.text if corners is not None else "",
+            photos=_photos(area, key, body.lift),
+            batch=batch.title if batch is not None else "",
+            trowel=words.trowel(area.trowel),
+            ref=ref,
+            withdrawn=line.withdrawn,
+            corrected=_corrected(area, event, body),
+        )
+    )
+    if key in area.cures and area.cures[key] in area.failures.all:
+        area.failures.all[area.cures[key]].checks.append(line)
+
+
+def _unread(area: AreaBuilder, body: ev.LiftJudged) -> tuple[str, ...]:
+    return tuple(area.context.words.sentence(one) for one in body.unread)
+
+
+def _photos(area: AreaBuilder, key: tuple[str, int], lift: int) -> tuple[Photo, ...]:
+    """The photos of a lift's round that stand; they are told as the lift's from here on."""
+    found = []
+    for place, (where, photo) in enumerate(area.photos):
+        if where == key and photo.lift is None:
+            area.photos[place] = (where, replace(photo, lift=lift))
+            found.append(area.photos[place][1])
+    return tuple(photo for photo in found if not photo.withdrawn)
+
+
+def _corrected(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> tuple[str, ...]:
+    """What addenda say about a lift or about one of its readings."""
+    context = area.context
+    told = list(context.corrected(event.seq))
+    for seq in sorted(context.corrections):
+        other = context.by_seq[seq].body if seq in context.by_seq else None
+        if isinstance(other, ev.ReadingKept | ev.ChoiceMade) and (other.area, other.section, other.round) == (
+            body.area,
+            body.section,
+            body.round,
+        ):
+            told += context.corrected(seq)
+    return tuple(dict.fromkeys(told))
+
+
+HANDLERS: Mapping[type, Callable[..., None]] = {ev.LiftJudged: judged}

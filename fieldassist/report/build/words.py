@@ -1,0 +1,181 @@
+"""The words of a document: messages, times, names and quantities in its language and its one system of units."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from fractions import Fraction
+
+from fieldassist.checklist import rules
+from fieldassist.checklist.kinds.reading import JudgedBy
+from fieldassist.checklist.plan import Trowel
+from fieldassist.language import Words
+from fieldassist.report.report_model import Units
+from fieldassist.trade.limits import Side, judge, shown
+from fieldassist.trade.message import Compared, Figure, Message, Read, Text, message
+from fieldassist.trade.quantities import (
+    FractionOfInch,
+    Quantity,
+    as_written,
+    convert,
+    convert_exact,
+    decimals_of,
+    format_quantity,
+    format_size,
+    unit_in_system,
+)
+
+# A reading that lies closer to its limit than this many decimals tell lies at it, as far as any judgement goes
+# (`trade.limits`).
+_MOST_DECIMALS = 12
+
+
+class ReportWords:
+    """Words for one document, each figure put into words once.
+
+    units: of the document; plan_date: the day's own, so that only the times of other dates carry theirs.
+    """
+
+    def __init__(self, units: Units, plan_date: str) -> None:
+        self.units: Units = units
+        self.other: Units = "us" if units == "metric" else "metric"
+        self._plan_date = plan_date
+        self._words = Words("en", units)
+        self._as_read = Words("en")
+        self._known: dict[Figure, str] = {}
+        self._people: dict[str, str] = {}
+        self._besides: dict[tuple[object, ...], tuple[str, str]] = {}
+
+    def __call__(self, told: Figure) -> str:
+        """What is told, in words."""
+        known = self._known.get(told)
+        if known is None:
+            known = self._known[told] = self._words(told)
+        return known
+
+    def sentence(self, told: object) -> str:
+        """A basis, a reason or a refusal of trade/ in words; "" for none."""
+        return "" if told is None else " ".join(self(rules.as_told(told)).split())
+
+    def in_other_units(self, told: Figure) -> str:
+        """What is told, in the other system of units."""
+        return self._words.in_units(self.other)(told)
+
+    def person(self, name: str) -> str:
+        """A person's name as it is written, a dash for nobody."""
+        if name not in self._people:
+            self._people[name] = self(message("prompt-person", name=name)) if name else "–"
+        return self._people[name]
+
+    def time(self, wall: str) -> str:
+        """Wall time to the second; the date too where it is not the day's own."""
+        when = datetime.fromisoformat(wall)
+        text = when.strftime("%H:%M:%S")
+        return text if when.date().isoformat() == self._plan_date else f"{when.date().isoformat()} {text}"
+
+    def required(self, judged: JudgedBy) -> str:
+        """What a criterion requires."""
+        return self(rules.required(judged.at_least, judged.at_most, judged.unit))
+
+    def finding(self, read: Quantity, judged: JudgedBy) -> str:
+        """Why a reading does not keep to its criterion; "" where it does."""
+        criterion = rules.Criterion(judged.rule, judged.at_least, judged.at_most, judged.unit, judged.basis)
+        return self.sentence(criterion.judge(read.value, read.unit).finding)
+
+    def failed_by(self, finding: Message | Text, judged: JudgedBy) -> str:
+        """What a criterion requires, told beside the reading of the finding that it judged, where there is one."""
+        pair = finding.figures.get("pair") if isinstance(finding, Message) else None
+        return self.beside(pair.read, judged)[1] if isinstance(pair, Compared) else self.required(judged)
+
+    def beside(self, read: Quantity, judged: JudgedBy) -> tuple[str, str]:
+        """A reading, and what was required of it: the figures on paper agree with the judgement.
+
+        Both have as many decimals as that takes; a reading taken in the other system stands as it was read, with the
+        document's unit beside it.
+
+        >>> words = ReportWords("us", "2026-03-04")
+        >>> sixteenth = JudgedBy(rule="", at_most=Fraction(1, 16), unit="in", basis=Text.plain(""))
+        >>> words.beside(Quantity(Fraction(16, 10), "mm"), sixteenth)
+        ('1.6 mm (0.063 in)', 'at most 0.0625 in')
+        """
+        key = read.value, read.unit, judged.at_least, judged.at_most, judged.unit
+        if key not in self._besides:
+            self._besides[key] = self._beside(read, judged)
+        return self._besides[key]
+
+    def _beside(self, read: Quantity, judged: JudgedBy) -> tuple[str, str]:
+        unit = unit_in_system(read.unit, self.units)
+        value = Quantity(convert_exact(read.value, read.unit, unit), unit)
+        ends = rules.ends(judged.at_least, judged.at_most, judged.unit)
+        keeps = {side: judge(read, ((side, end),)).passed for side, end in ends}
+        for extra in range(_MOST_DECIMALS + 1):
+            told = _with_decimals(value, extra)
+            number = value.value if unit == read.unit else _number(told)
+            limits = {side: shown(end, side, unit, extra) for side, end in ends}
+            if all(_within(number, limits[side], side) == keeps[side] for side in limits):
+                break
+        figures: dict[str, Figure] = {side.replace(" ", "-"): limit for side, limit in limits.items()}
+        required = self._words(
+            Message("limit-between" if len(figures) == 2 else f"limit-{next(iter(figures))}", figures)
+        )
+        as_read = self._as_read(Read(read))
+        if unit != read.unit:
+            as_read = f"{as_read} ({format_quantity(told.value, unit, decimals=told.decimals)})"
+        return as_read, required
+
+    def size(self, first: Quantity, second: Quantity, *, other: bool = False) -> str:
+        """Two sides: "1200 × 600 mm"."""
+        unit = unit_in_system(first.unit, self.other if other else self.units)
+        return format_size(convert(first.value, first.unit, unit), convert(second.value, second.unit, unit), unit)
+
+    def trowel(self, trowel: Trowel) -> str:
+        """Notch, spacing and sides combed."""
+        sides = "mortar combed on the base only" if trowel.sides == "one" else "mortar combed on base and back"
+        size = self.size(trowel.width, trowel.depth)
+        return f"{size} {trowel.family} notch, spacing {self(trowel.spacing)}, {sides}"
+
+
+def _with_decimals(value: Quantity, extra: int) -> Quantity:
+    if not extra:
+        return value
+    return Quantity(value.value, value.unit, decimals_of(value.value, value.unit) + extra)
+
+
+def _number(told: Quantity) -> Fraction:
+    """The number that stands on paper."""
+    written = as_written(told.value, told.unit, told.decimals)
+    if isinstance(written, FractionOfInch):
+        return written.whole + Fraction(written.numerator, written.denominator)
+    return Fraction(written)
+
+
+def _within(number: Fraction, limit: Quantity, side: Side) -> bool:
+    return number >= limit.value if side == "at least" else number <= limit.value
+
+
+def capital(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+def in_words(identifier: str) -> str:
+    """An identifier that no checklist of the day explains, with spaces."""
+    return identifier.replace("-", " ")
+
+
+def minutes(value: float) -> str:
+    """Minutes, which all systems of units share."""
+    return format_quantity(value, "min")
+
+
+def weekday(day: str) -> str:
+    """The day of the week of an ISO date; "" for another text."""
+    try:
+        return date.fromisoformat(day).strftime("%A")
+    except ValueError:
+        return ""
+
+
+def zone(wall: str) -> str:
+    """The offset of a wall clock from UTC, as ISO 8601 writes it."""
+    offset = datetime.fromisoformat(wall).strftime("%z")
+    return f"UTC{offset[:3]}:{offset[3:5]}" if offset else "local"
