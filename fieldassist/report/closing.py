@@ -44,8 +44,9 @@ HOW_TO_READ = (
 )
 HOW_VALUES_CAME = (
     "“How” tells how a value came to the tablet: voice; typed; key, pressed on the tablet; grid, counted on a grid "
-    "over the tile; sketch, drawn with a finger by eye; photo, painted or measured on one; clock. A question mark stands "
-    "where other words were heard almost as well. Every reading was read back and answered with yes before it counted."
+    "over the tile; sketch, drawn with a finger by eye; photo, painted or measured on one; clock. A question mark "
+    "stands where other words were heard almost as well. Each reading was read back and answered with yes before it "
+    "counted."
 )
 HOW_TO_VERIFY = (
     "The record itself is attached to this PDF as files. On any computer, without a network, “fieldassist verify FILE” "

@@ -23,10 +23,13 @@ from PIL import Image
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.events import Event, Moment
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.fold import apply
+from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
-from fieldassist.checklist.state import State, apply
+from fieldassist.checklist.state import State
+from fieldassist.day.attempt import attempt
 from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import GENESIS, canonical_text, chain_hash
 from fieldassist.record.seal import make_seal
@@ -228,6 +231,7 @@ class Site:
         self.wall = datetime(2026, 3, 4, 7, 0, tzinfo=timezone(timedelta(hours=1)))
         self.mono = 100.0
         self.boot = "a"
+        self.source = TYPED
         self.do(
             cmd.OpenDay(
                 plan=DayPlan.model_validate(plan or plan_of()),
@@ -248,7 +252,7 @@ class Site:
         """Each command, half a minute apart; a refused one is a mistake of the test."""
         for command in commands:
             self.wait(0.5)
-            outcome = engine.decide(self.state, command, self.now)
+            outcome = engine.decide(self.state, command, self.now, source=self.source)
             assert isinstance(outcome, engine.Decision), outcome
             self._take(*outcome.events)
         return self
@@ -258,7 +262,8 @@ class Site:
         self.wait(0.5)
         outcome = engine.decide(self.state, command, self.now)
         assert isinstance(outcome, engine.Refusal)
-        body = ev.CommandRefused(area=self.state.active, attempt=command.do, reason=outcome.say)
+        tried = attempt(self.state, command)
+        body = ev.CommandRefused(area=self.state.active, attempt=tried, reason=outcome.why)
         self.add(body)
         return self
 
@@ -266,7 +271,9 @@ class Site:
         """A fact by hand."""
         seq = self.state.last_seq + 1
         speaker = self.state.speaker.name if self.state.speaker else ""
-        event = Event(seq=seq, id=f"hand-{seq}", at=self.now, by=speaker if by is None else by, body=body)
+        source = CLOCK if by == "clock" else self.source
+        who = speaker if by is None else by
+        event = Event(seq=seq, id=f"hand-{seq}", at=self.now, by=who, source=source, body=body)
         self._take(event)
         return event
 
@@ -280,8 +287,16 @@ class Site:
     def speak(self, name: str) -> Site:
         return self.do(cmd.SpeakAs(name=name))
 
-    def confirm(self, section: str, step: str, label: str | None = None) -> Site:
-        return self.do(cmd.ConfirmStep(section=section, step=step, label=label))
+    def by(self, how: Any, **heard: Any) -> Site:
+        """From here on commands come to the tablet in this way."""
+        self.source = Source(how=how, **heard)
+        return self
+
+    def confirm(self, section: str, step: str) -> Site:
+        return self.do(cmd.ConfirmStep(section=section, step=step))
+
+    def lift_up(self, label: str | None = None) -> Site:
+        return self.do(cmd.ConfirmLift(section="lift", step="lifted", label=label))
 
     def read(self, section: str, step: str, value: str, unit: str, *, keep: bool = True) -> Site:
         self.do(cmd.GiveReading(section=section, step=step, value=Fraction(value), unit=unit))
@@ -316,7 +331,7 @@ class Site:
 
     def lift(self, percent: str, void: str = "300", corners: str = "full", label: str | None = None) -> Site:
         """A lift that is due, from the tile in hand to its verdict."""
-        self.confirm("lift", "lifted", label)
+        self.lift_up(label)
         self.photo()
         self.read("lift", "coverage", percent, "percent").read("lift", "void", void, "mm2")
         return self.do(cmd.Choose(section="lift", step="corners", option=corners))
@@ -372,7 +387,7 @@ def eventful_day(units: str = "metric") -> Site:
     site.cure()
     site.lift("97", label="a")
     site.do(cmd.MakeNote(text="Second layer back-buttered from here on."))
-    site.tile().confirm("lift", "lifted", "b")
+    site.tile().lift_up("b")
     site.photo()
     site.read("lift", "coverage", "59", "percent", keep=False).do(cmd.Withdraw())
     site.read("lift", "coverage", "95", "percent").read("lift", "void", "400", "mm2")

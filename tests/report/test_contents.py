@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from fieldassist.report.build import build_report
 from fieldassist.report.daily import lay_out, write_daily_pdf
+from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import Entry, Sheet
-from fieldassist.report.story import Day, tell
 from tests.report.conftest import large_day
 
 TILES = 7
@@ -112,19 +113,19 @@ def test_two_hundred_areas_and_five_thousand_events_are_printed_with_progress_th
 # --- drawings -----------------------------------------------------------------------------------------------------
 
 
-def drawn(day: Day) -> list[list[tuple[Any, ...]]]:
+def drawn(day: DayReport) -> list[list[tuple[Any, ...]]]:
     return [page.steps for page in lay_out(day).pages]
 
 
 def test_tiles_stand_in_the_order_they_were_set_with_lifts_by_number_shape_and_word(eventful: Any) -> None:
-    day = tell(eventful.events)
+    day = build_report(eventful.events)
     first, second = day.areas
     assert [t.number for t in first.set_in_order] == [1, 2, 3, 4]
     assert [t.batch for t in first.set_in_order] == ["Batch 1", "Batch 1", "Batch 1", "Batch 2"]
     for tile in (*first.set_in_order, *second.set_in_order):
         event = eventful.events[tile.seq - 1]
         assert event.body.type == "section closed"
-        assert event.body.tile_set
+        assert event.body.set_m2 > 0
         assert tile.time == event.at.wall[11:19]
     found = []
     for steps in drawn(day):
@@ -168,7 +169,7 @@ def test_bags_used_stand_beside_those_predicted_as_bars_of_one_scale_with_the_ve
     a_site: Any, raw_plan: Any, raw_checklist: Any, used: str, verdict: str, said: str
 ) -> None:
     site = _with_bags(a_site, raw_plan, raw_checklist, used, bag="25 kg", bag_yield="20 L")
-    day = tell(site.events)
+    day = build_report(site.events)
     bags = day.areas[0].bags
     assert bags is not None
     # By hand: tiles of 1.2 m by 0.6 m; half of a 1/2 in notch at a right angle lays 6.35 mm; a tenth is wasted.
@@ -187,7 +188,7 @@ def test_bags_used_stand_beside_those_predicted_as_bars_of_one_scale_with_the_ve
 
 
 def test_bags_that_cannot_be_predicted_are_told_with_the_reason(a_site: Any, raw_plan: Any, raw_checklist: Any) -> None:
-    day = tell(_with_bags(a_site, raw_plan, raw_checklist, "2").events)
+    day = build_report(_with_bags(a_site, raw_plan, raw_checklist, "2").events)
     bags = day.areas[0].bags
     assert bags is not None
     assert (bags.predicted, bags.reason) == (None, "no prediction: the plan does not say what a bag weighs")
@@ -197,6 +198,6 @@ def test_bags_that_cannot_be_predicted_are_told_with_the_reason(a_site: Any, raw
 
 def test_a_day_without_bags_or_tiles_has_no_empty_drawings(a_site: Callable[..., Any]) -> None:
     site = a_site().start("shower wall").release()
-    texts = {s[6] for steps in drawn(tell(site.events)) for s in steps if s[0] == "text"}
+    texts = {s[6] for steps in drawn(build_report(site.events)) for s in steps if s[0] == "text"}
     assert "Tiles in the order they were set" not in texts
     assert "Mortar used against mortar predicted" not in texts

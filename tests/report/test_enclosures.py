@@ -18,6 +18,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import check_texts, disagreements, read_manifest, split_lines
 from fieldassist.report import enclosures
@@ -151,10 +152,10 @@ def test_more_files_than_a_manifest_can_name_are_refused_in_a_sentence(
 
 
 def test_a_log_that_does_not_begin_with_its_day_is_refused_in_a_sentence(site: Any, tmp_path: Path) -> None:
-    record = site.record()
-    turned = dataclasses.replace(record, events=record.events[::-1])
+    note = site.add(ev.NoteMade(text="before the day"))
+    site.events = [note.model_copy(update={"seq": 1}), site.events[0].model_copy(update={"seq": 2})]
     with pytest.raises(CannotWrite, match="opens no day"):
-        write_daily_pdf(turned, tmp_path / "d.pdf")
+        write_daily_pdf(site.record(), tmp_path / "d.pdf")
     assert list(tmp_path.iterdir()) == []
 
 

@@ -12,18 +12,19 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.record.seal import check_seals
+from fieldassist.report.build import build_report
 from fieldassist.report.daily import lay_out, write_daily_pdf
-from fieldassist.report.story import Day, tell
+from fieldassist.report.report_model import DayReport
 from tests.report.conftest import RUTH, STROKES, words
 
 
-def told(site: Any) -> Day:
+def told(site: Any) -> DayReport:
     record = site.record()
-    return tell(record.events, seals=check_seals(record.events, record.hashes))
+    return build_report(record.events, seals=check_seals(record.events, record.hashes))
 
 
 @pytest.fixture(scope="module")
-def day(handed_over: Any) -> Day:
+def day(handed_over: Any) -> DayReport:
     return told(handed_over.site)
 
 
@@ -54,7 +55,7 @@ def test_first_page_and_signature_page_say_in_plain_words_how_the_day_stands(
     assert ("NOT SIGNED" in words(made.path, 1)) == (not signed)
 
 
-def test_a_seal_is_told_with_its_key_fingerprint_and_what_it_covers(day: Day, handed_over_pdf: Path) -> None:
+def test_a_seal_is_told_with_its_key_fingerprint_and_what_it_covers(day: DayReport, handed_over_pdf: Path) -> None:
     signature = day.signature
     assert signature is not None
     assert signature.seal is not None
@@ -88,7 +89,7 @@ def test_a_seal_over_other_events_is_told_as_one_that_does_not_fit(a_site: Calla
 
 
 def test_without_a_check_no_seal_is_told_as_good(handed_over: Any) -> None:
-    assert tell(handed_over.site.events).standing == "SEAL DOES NOT FIT"
+    assert build_report(handed_over.site.events).standing == "SEAL DOES NOT FIT"
 
 
 def test_a_key_that_changed_is_pointed_out(a_site: Callable[..., Any], tmp_path: Path) -> None:
@@ -101,7 +102,7 @@ def test_a_key_that_changed_is_pointed_out(a_site: Callable[..., Any], tmp_path:
     assert "But Ruth sealed with another key in event" in first
 
 
-def test_what_came_after_the_last_seal_is_told(day: Day, handed_over: Any, handed_over_pdf: Path) -> None:
+def test_what_came_after_the_last_seal_is_told(day: DayReport, handed_over: Any, handed_over_pdf: Path) -> None:
     last = max(e.seq for e in handed_over.site.events if isinstance(e.body, ev.DaySealed))
     total = len(handed_over.site.events)
     assert day.unsealed == total - last == 2
@@ -109,7 +110,7 @@ def test_what_came_after_the_last_seal_is_told(day: Day, handed_over: Any, hande
     assert said in words(handed_over_pdf, 1)
 
 
-def test_the_drawn_signature_is_drawn_where_the_finger_drew_it(day: Day) -> None:
+def test_the_drawn_signature_is_drawn_where_the_finger_drew_it(day: DayReport) -> None:
     sheet = lay_out(day)
     drawn = [step for page in sheet.pages for step in page.steps if step[0] == "ink"]
     assert len(drawn) == 2
@@ -126,7 +127,7 @@ def test_the_drawn_signature_is_drawn_where_the_finger_drew_it(day: Day) -> None
 
 
 def test_each_addendum_is_a_chapter_with_reason_corrections_additions_and_signature(
-    day: Day, handed_over_pdf: Path
+    day: DayReport, handed_over_pdf: Path
 ) -> None:
     first, second = day.addenda
     assert (first.reason, first.standing) == ("The second lift was read from the wrong side.", "sealed")
@@ -146,11 +147,13 @@ def test_each_addendum_is_a_chapter_with_reason_corrections_additions_and_signat
         assert said in text
 
 
-def test_a_corrected_event_stands_where_it_stood_with_the_correction_beside_it(day: Day, handed_over_pdf: Path) -> None:
+def test_a_corrected_event_stands_where_it_stood_with_the_correction_beside_it(
+    day: DayReport, handed_over_pdf: Path
+) -> None:
     correction = day.addenda[0].corrections[0]
     said = f"corrected in addendum 1 by Ruth (event {correction.seq}): The contact was 96 %, not 97 %."
     lines = [line for line in day.areas[0].sequence if line.corrected]
-    assert [(line.seq, line.reading, line.struck) for line in lines] == [(correction.target, "97 %", False)]
+    assert [(line.seq, line.reading, line.withdrawn) for line in lines] == [(correction.target, "97 %", False)]
     assert lines[0].corrected == (said,)
     # The lift that rests on the reading has it too.
     assert [(lift.number, lift.corrected) for lift in day.areas[0].lifts if lift.corrected] == [(2, (said,))]
@@ -168,7 +171,7 @@ def test_a_correction_of_the_call_is_told_at_the_reading_that_was_kept(a_site: C
     assert [c.corrected for c in day.conditions if c.corrected] == [line.corrected]
 
 
-def test_wrong_pins_and_clocks_that_were_set_stand_in_the_remarks(day: Day) -> None:
+def test_wrong_pins_and_clocks_that_were_set_stand_in_the_remarks(day: DayReport) -> None:
     texts = {note.text: note for note in day.notes}
     pin = next(note for text, note in texts.items() if "PIN" in text)
     clock = next(note for text, note in texts.items() if "clock" in text)
@@ -196,7 +199,7 @@ def test_a_dictated_note_names_its_sound_and_the_hash_of_it(handed_over: Any, ha
 # --- traceable ----------------------------------------------------------------------------------------------------
 
 
-def test_every_line_bears_the_number_time_and_person_of_its_event(day: Day, handed_over: Any) -> None:
+def test_every_line_bears_the_number_time_and_person_of_its_event(day: DayReport, handed_over: Any) -> None:
     events: list[Event] = handed_over.site.events
     lines: list[Any] = [*day.conditions, *day.notes, *day.refused, *day.photos, *day.addenda]
     for area in day.areas:
@@ -223,7 +226,7 @@ def test_every_line_bears_the_number_time_and_person_of_its_event(day: Day, hand
                 assert isinstance(events[failure.closed_seq - 1].body, ev.FailureClosed)
 
 
-def test_every_limit_that_was_judged_names_its_basis(day: Day) -> None:
+def test_every_limit_that_was_judged_names_its_basis(day: DayReport) -> None:
     for area in day.areas:
         for line in area.sequence:
             if line.criterion:
