@@ -10,7 +10,7 @@ from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import CannotWrite, record_of, write_daily_pdf
-from fieldassist.report.story import NoDay
+from fieldassist.report.build import NoDay
 from fieldassist.trade.message import message
 
 

@@ -22,7 +22,7 @@ from pypdf import PdfReader
 from fieldassist.record.picture import TooManyPixels, open_picture
 
 if TYPE_CHECKING:
-    from fieldassist.report.told import Units
+    from fieldassist.report.report_model import Units
 
 # same drawing: only the packing differs. other pictures: only that of pictures, too, which look the same.
 # other marks: the words are the same, something else that is drawn is not.

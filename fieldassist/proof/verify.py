@@ -57,7 +57,7 @@ from fieldassist.record.seal import SealCheck, check_seals, unsealed_after
 
 if TYPE_CHECKING:
     from fieldassist.proof.paper import Agreement, Comparison, Paper
-    from fieldassist.report.told import Units
+    from fieldassist.report.report_model import Units
 
 WHOLE, DAMAGED, UNREADABLE, UNSEALED = 0, 1, 2, 3
 _GRAVITY = {WHOLE: 0, UNSEALED: 1, DAMAGED: 2, UNREADABLE: 3}

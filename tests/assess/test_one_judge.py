@@ -20,7 +20,7 @@ from fieldassist.checklist.state import Area, State
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.language import Words
-from fieldassist.report.story import tell
+from fieldassist.report.build import build_report
 from fieldassist.trade.catalog import Result, evaluate
 from fieldassist.trade.message import Message
 from fieldassist.trade.quantities import Quantity
@@ -91,7 +91,7 @@ def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words, units: str
             assert day.do(cmd.StartArea(area=area.name)).taken
             state, events = day.state, tuple(day.log.events)
     inputs = day_inputs(state, events, area.name)
-    told = next(one for one in tell(events, units=units).areas if one.name.lower() == area.name)  # type: ignore[arg-type]
+    told = next(one for one in build_report(events, units=units).areas if one.name.lower() == area.name)  # type: ignore[arg-type]
     page = next(fact.text for fact in told.setting if fact.label == "Who may carry one")
     part = next(p for p in planning.work_out(inputs, words).parts if p.title == words(Message("plan-part-handling")))
     check = wellbeing.check_lift(inputs, words)

@@ -92,8 +92,13 @@ def begin(path: Path, *, remark: str = REMARK, site: str = PLAN["site"], with_ph
         kept(log, ev.ChecklistAdopted(checklist=Checklist.model_validate(CHECKLIST)))
         file = attachments.keep(path, jpeg(photo()), ".jpg")
         kept(log, ev.AreaStarted(area="hall floor"))
-        kept(log, ev.PhotoAttached(area="hall floor", section="", round=0, step="", file=file.file, sha256=file.sha256))
+        kept(log, _remark_photo(file.file, file.sha256))
     return log
+
+
+def _remark_photo(file: str, sha256: str) -> ev.PhotoAttached:
+    """A photo that no step asked for."""
+    return ev.PhotoAttached(area="hall floor", section="", round=0, step="", file=file, sha256=sha256, answers=False)
 
 
 @dataclass(frozen=True)
@@ -822,9 +827,10 @@ def test_events_that_make_no_sense_together_are_not_printed_and_not_believed(tmp
         [
             rfc8785.dumps(
                 {
-                    "at": {"boot": "b", "mono": 1.0, "wall": "yesterday"},
-                    "body": {"text": "no such time", "type": "note made", "audio": None, "sha256": None},
-                    "by": "",
+                    "at": {"boot": "b", "mono": 180.0, "wall": "2026-03-17T07:03:00+01:00"},
+                    "body": {"area": "hall floor", "type": "area entered"},
+                    "by": "edwin",
+                    "source": {"confidence": None, "how": "typed", "model": "", "words": ""},
                     "id": "x",
                     "prev": log.head,
                     "seq": 3,

@@ -387,4 +387,4 @@ def test_every_entry_of_an_area_is_told_exactly_once(seed: int, a_site: Callable
 def test_events_that_do_not_follow_from_each_other_are_no_day(site: Any) -> None:
     site.start("shower wall")
     with pytest.raises(NoDay, match="do not follow"):
-        build_report(site.events[::-1])
+        build_report([e for e in site.events if not isinstance(e.body, ev.SpeakerChanged)])
