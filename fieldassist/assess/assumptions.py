@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 
-from fieldassist.trade import lifting, mortar
+from fieldassist.trade import lifting, mortar, times
 from fieldassist.trade.basis import PRACTICE, Basis, Standing
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity
@@ -90,6 +90,8 @@ _TABLE = (
     Assumption("vibrated", "vibrated", replace(_OURS, note="Panels are seated with a vibrator.")),
     # Mortar.
     Assumption("waste", _number(mortar.WASTE_PERCENT, "percent"), PRACTICE),
+    # The longer end of what is usual leaves less of the pot life.
+    Assumption("slake", _number(times.slake().greatest_min, "min"), times.slake().basis),
     # Dust.
     Assumption("dust-place", "indoors", replace(_OURS, note="The place for which Table 1 asks more.")),
     Assumption("dust-held", None, _OURS),

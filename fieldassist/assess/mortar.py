@@ -12,7 +12,7 @@ from fieldassist.assess.inputs import Inputs
 from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Mortar
-from fieldassist.trade import mortar, ridges
+from fieldassist.trade import mortar, ridges, times
 from fieldassist.trade.basis import Basis, Standing
 from fieldassist.trade.message import Message, Several, message
 from fieldassist.trade.quantities import Quantity, System
@@ -55,7 +55,8 @@ def bag_need(inputs: Inputs) -> BagNeed:
         waste_percent=waste,
     )
     batches, no_batches = _batches(inputs, volume, bag.litres)
-    return BagNeed(need, batches, no_batches, inputs.assumptions("waste", "skim"), bag.basis)
+    slake = (assumed("slake"),) if batches is not None and inputs.slake is None else ()
+    return BagNeed(need, batches, no_batches, (*inputs.assumptions("waste", "skim"), *slake), bag.basis)
 
 
 def _volume(inputs: Inputs) -> float:
@@ -76,7 +77,7 @@ def _batches(inputs: Inputs, volume: float, bag_l: float) -> tuple[mortar.BatchP
                 bag_l,
                 canonical(inputs.pot_life),
                 hourly,
-                slake_min=0.0 if inputs.slake is None else canonical(inputs.slake),
+                slake_min=times.slake(None if inputs.slake is None else canonical(inputs.slake)).greatest_min,
                 waste_percent=inputs.number("waste"),
             ),
             None,

@@ -52,6 +52,19 @@ def test_without_a_pace_there_are_no_batches_and_with_one_they_are_used_up_in_ti
     assert area_times(inputs("shower wall", hourly=m2(4.5))).pieces_at_once == 2
 
 
+def test_where_the_sheet_is_silent_the_longer_usual_slake_is_taken_off_the_pot_life() -> None:
+    # Common practice, no published source: 5 to 10 min.
+    area = area_of("shower wall")
+    sheet = area.plan.mortar.model_copy(update={"slake": None})
+    silent = type(area)(area.plan.model_copy(update={"mortar": sheet}), area.checklist, area.trowel)
+    found = bag_need(area_inputs(silent, "metric", entries={"hourly": m2(3.1)}))
+    assert found.batches is not None
+    # 80 of 90 min do for 4.13 m2, 18.8 L, two halves of a bag; all of them would do for three.
+    assert found.batches.bags_per_batch == 1.0
+    assert [one.name for one in found.assumed] == ["waste", "skim", "slake"]
+    assert [one.name for one in bag_need(area_inputs(silent, "metric")).assumed] == ["waste", "skim"]
+
+
 def test_where_a_pace_leaves_no_batch_it_is_said_why() -> None:
     found = bag_need(inputs("shower wall", hourly=m2(0.1)))
     assert found.batches is None

@@ -21,6 +21,7 @@ assess-assumed-skim = No coat is keyed into the back.
 assess-assumed-by-hand = The ridges are collapsed by hand.
 assess-assumed-vibrated = The ridges are collapsed with a vibrator, as it is a panel.
 assess-assumed-waste = { $value } of what ends up behind the tile is wasted on top.
+assess-assumed-slake = Each batch slakes for up to { $value }: the data sheet does not say.
 assess-assumed-dust-place = The task is done indoors.
 assess-assumed-dust-held = What was measured held for all minutes noted of that task.
 assess-assumed-dust-clean-air = The rest of 8 h was clean air.
