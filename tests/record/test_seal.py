@@ -27,6 +27,7 @@ from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.record.log import GENESIS, DayLog, canonical_text, chain_hash
 from fieldassist.record.seal import SealProblem, check_seals, make_seal, statement, unsealed_after
+from fieldassist.trade.message import message
 
 EDWIN = SigningKey("edwin", Role.FOREMAN, b"\x01" * 32)
 ROSA = SigningKey("rosa", Role.FOREMAN, b"\x02" * 32)
@@ -142,7 +143,7 @@ def test_a_changed_event_breaks_the_seal_even_when_the_chain_is_made_to_fit(stor
     elif isinstance(body, NoteMade):
         changed = NoteMade(text=body.text + ".")
     else:
-        changed = DaySigned(name="edwin", role=Role.FOREMAN, open_points=("one",))
+        changed = DaySigned(name="edwin", role=Role.FOREMAN, open_points=(message("open-not-started", area="attic"),))
     forged = story.with_body(seq, changed)
     (check,) = check_seals(forged.events, forged.hashes)
     assert not check.good
