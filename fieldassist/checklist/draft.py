@@ -150,7 +150,7 @@ def between_rounds(area: Area) -> Message:
         for s in area.checklist.sections
         if s.when == "called" and all(n in progress.good for n in s.needs)
     ]
-    if progress.lifts_passed >= area.lifts_needed[0] and not progress.failures:
+    if area.can_finish:
         ways.append(in_language(area.checklist.finish.call, "en")[0])
     quoted = tuple(message("prompt-quoted", phrase=way) for way in ways)
     return message("prompt-say", ways=Several(quoted, "or")) if ways else message("prompt-nothing-now")

@@ -24,7 +24,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
-from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.open_points import open_points, uncured
 from fieldassist.checklist.plan import AreaPlan, Role, Trowel
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.schema import Checklist, Section
@@ -286,7 +286,7 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
             call = needed.call() if isinstance(needed, Section) else None
             how = message("engine-say", phrase=call) if call else ""
             raise draft.refusal("engine-needs-first", section=section.title, needed=needed.title, how=how)
-    follow.open_section(draft, section, message("engine-reason-called"))
+    follow.open_section(draft, section, message("engine-reason-called"), called=True)
 
 
 def _between(draft: Draft, area: Area, wanted: Figure) -> None:
@@ -301,11 +301,11 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     area = draft.area
     _between(draft, area, message("engine-finishing"))
     if area.progress.failures:
-        raise draft.refusal("engine-not-cured", points=Several(open_points(draft.state)))
+        raise draft.refusal("engine-not-cured", points=Several(uncured(area)))
     least, _ = area.lifts_needed
     if area.progress.lifts_passed < least:
         raise draft.refusal("engine-more-lifts", missing=least - area.progress.lifts_passed, least=least)
-    if not follow.open_next(draft, "end", after=None):
+    if not follow.open_next(draft, "end", after=None, called=True):
         follow.finish(draft)
 
 

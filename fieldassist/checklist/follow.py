@@ -29,8 +29,10 @@ def minutes(value: float) -> Quantity:
 # --- sections -----------------------------------------------------------------------------------------------------
 
 
-def open_section(draft: Draft, holder: Section | Corrective, reason: Sentence, failure: int | None = None) -> None:
-    """Make the steps of a section or corrective action due."""
+def open_section(
+    draft: Draft, holder: Section | Corrective, reason: Sentence, failure: int | None = None, *, called: bool = False
+) -> None:
+    """Make the steps of a section or corrective action due. `called`: somebody asked for it, and may take that back."""
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
     pending = draft.state.pending
@@ -49,7 +51,7 @@ def open_section(draft: Draft, holder: Section | Corrective, reason: Sentence, f
             after_first=pending is not None
             and pending.area == area.plan.name
             and progress.tasks[:1] == (pending.task,),
-            called=section is not None and section.when in ("called", "end") and failure is None,
+            called=called,
             lifts=section is not None and section.lift is not None,
             counts_anew=section is not None and section.due is not None,
             makes_due=due_after_change(area, "batch")
@@ -64,12 +66,12 @@ def due_after_change(area: Area, change: ev.Change) -> tuple[str, ...]:
     return tuple(s.id for s in area.checklist.sections if s.due is not None and change in s.due.changes)
 
 
-def open_next(draft: Draft, when: str, after: str | None) -> bool:
+def open_next(draft: Draft, when: str, after: str | None, *, called: bool = False) -> bool:
     """Open the section with this `when` that follows `after` in the file (the first one for None)."""
     passed = after is None
     for section in draft.area.checklist.sections:
         if passed and section.when == when:
-            open_section(draft, section, message(f"engine-reason-{when}"))
+            open_section(draft, section, message(f"engine-reason-{when}"), called=called)
             return True
         passed = passed or section.id == after
     return False

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from fieldassist.checklist.kinds.reading import pending_reading
-from fieldassist.checklist.state import State
+from fieldassist.checklist.state import Area, State
 from fieldassist.trade.message import Message, message
+
+
+def uncured(area: Area) -> tuple[Message, ...]:
+    """The failures of one area that were not cured."""
+    return tuple(
+        message("open-failure", area=area.plan.name, finding=failure.finding, failure=str(seq))
+        for seq, failure in area.progress.failures.items()
+    )
 
 
 def open_points(state: State) -> tuple[Message, ...]:
     """What is unfinished, worst first: failures that were not cured, a reading that waits for its yes, areas under way,
     areas that were not started."""
-    points = [
-        message("open-failure", area=name, finding=failure.finding, failure=str(seq))
-        for name, area in state.areas.items()
-        for seq, failure in area.progress.failures.items()
-    ]
+    points = [point for area in state.areas.values() for point in uncured(area)]
     if state.pending is not None:
         step, reading = pending_reading(state, state.pending)
         points.append(message("open-reading", area=state.pending.area, name=step, reading=reading))

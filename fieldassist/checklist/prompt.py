@@ -11,6 +11,7 @@ from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Area, Pending, State
@@ -132,7 +133,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask=ask,
         basis=basis,
         requirement=requirement,
-        offers=tuple(_offers(state, area, language, blocked=bool(due))) if state.plan is not None else (),
+        offers=_offers(state, area, language, blocked=bool(due)) if state.plan is not None else (),
         clocks=clocks,
         waits_for_yes=state.pending is not None,
         caution=caution,
@@ -169,8 +170,15 @@ def minutes_to_next_alarm(state: State, now: Moment) -> float | None:
     return max(0.0, min(times)) if times else None
 
 
-def _offers(state: State, area: Area | None, language: str, *, blocked: bool) -> list[Offer]:
-    """Everything that can be understood, what the sequence takes now first."""
+def _offers(state: State, area: Area | None, language: str, *, blocked: bool) -> tuple[Offer, ...]:
+    """Everything that can be understood, what the sequence takes now first. `now` is said only of what it takes."""
+    offers = _open_offers(state, area, language, blocked=blocked)
+    if state.closed:
+        return tuple(o if isinstance(o.command, cmd.Ask) else replace(o, now=False) for o in offers)
+    return tuple(offers)
+
+
+def _open_offers(state: State, area: Area | None, language: str, *, blocked: bool) -> list[Offer]:
     asks = [
         Offer(("what now",), message("prompt-what-now"), cmd.Ask(about="what now")),
         Offer(("repeat", "say again"), message("prompt-repeat"), cmd.Ask(about="repeat")),
@@ -185,7 +193,7 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
         due = area.cautions_due()
         if due:
             offers.append(understood)
-        offers += _step_offers(area, blocked, plan.units if plan else "metric", language)
+        offers += _step_offers(state, area, blocked, language)
         offers.append(Offer(UNDO, message("prompt-take-back"), cmd.Withdraw(), now=area.last_done is not None))
         offers.append(Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False))
         if not due:
@@ -232,7 +240,12 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
     signs = foreman and not blocked
     with_open = cmd.SignDay(accept_open=True)
     offers += [
-        Offer(("sign off the day", "sign off"), message("prompt-sign-off"), cmd.SignDay(), now=signs),
+        Offer(
+            ("sign off the day", "sign off"),
+            message("prompt-sign-off"),
+            cmd.SignDay(),
+            now=signs and not open_points(state),
+        ),
         Offer(("sign off with open points",), message("prompt-sign-off-open"), with_open, now=signs),
         # "Note" alone sounds like "no".
         Offer(
@@ -269,20 +282,28 @@ def place_of(
     return Place(holder, checklist.holder(holder).title, now, at_hand, system, language)
 
 
-def _step_offers(area: Area, blocked: bool, system: System, language: str) -> list[Offer]:
+def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list[Offer]:
     checklist, task, step = area.checklist, area.task, area.step
-    between = task is None and area.progress.phase == "working"
+    system: System = state.plan.units if state.plan else "metric"
+    between = not blocked and area.between_rounds
     here: list[Offer] = []
     if task is not None and step is not None:
-        place = place_of(checklist, task.section, now=not blocked, at_hand=True, system=system, language=language)
-        here = step.offers(place)
+        # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
+        speaks = step.by is None or (state.speaker is not None and state.speaker.role is step.by)
+        now = speaks and not blocked
+        here = step.offers(place_of(checklist, task.section, now=now, at_hand=True, system=system, language=language))
     called = [
-        Offer(in_language(s.called, language), s.title, cmd.StartRound(section=s.id), now=between and not blocked)
+        Offer(
+            in_language(s.called, language),
+            s.title,
+            cmd.StartRound(section=s.id),
+            now=between and all(need in area.progress.good for need in s.needs),
+        )
         for s in checklist.sections
         if s.when == "called"
     ]
     call = in_language(checklist.finish.call, language)
-    finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and not blocked)
+    finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and area.can_finish)
     elsewhere = [
         offer
         for holder, other in checklist.all_steps()

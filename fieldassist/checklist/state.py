@@ -205,6 +205,16 @@ class Area:
             return wanted, Message("rules-checklists-own")
         return rules.least_lifts(self.facts)
 
+    @property
+    def between_rounds(self) -> bool:
+        """Whether the next round may be called, or the area be finished."""
+        return self.task is None and self.progress.phase == "working"
+
+    @property
+    def can_finish(self) -> bool:
+        """Whether enough lifts are good and nothing that failed waits for its cure."""
+        return not self.progress.failures and self.progress.lifts_passed >= self.lifts_needed[0]
+
     def holds(self, caution: Caution) -> bool:
         """Whether the caution's condition is met by this area's figures."""
         condition = caution.only_if

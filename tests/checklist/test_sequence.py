@@ -213,6 +213,21 @@ def test_pot_life_ends_the_batch(crew: Crew) -> None:
     assert crew.why("next tile").code == "engine-needs-first"
 
 
+def test_a_tile_that_needed_the_spent_batch_falls_away_with_it(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.say("next tile", "back keyed")
+    crew.clock.advance(91)
+    crew.day.tick()
+    (ran_out,) = crew.events(ev.ClockRanOut)
+    assert {(drop.section, drop.round) for drop in ran_out.drops} == {("tile", 1)}
+    assert [drop.step for drop in ran_out.drops] == ["comb", "set", "slide", "beat-in"]
+    assert ran_out.ends == ("batch",)
+    crew.say("batch discarded")
+    assert crew.step is None
+    assert crew.why("next tile").code == "engine-needs-first"
+
+
 def test_a_clock_that_ran_out_while_another_area_is_open_is_cured_there(crew: Crew) -> None:
     crew.open_shower()
     crew.mix()

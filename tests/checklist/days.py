@@ -1,0 +1,207 @@
+"""Days without a disk: commands decided, events folded, and what can be answered to an offer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from random import Random
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.commands import Command
+from fieldassist.checklist.engine import Decision, Refusal, decide
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.fold import apply
+from fieldassist.checklist.kinds import Photo
+from fieldassist.checklist.loader import load_checklist, load_folder, load_plan
+from fieldassist.checklist.moment import TYPED, Moment
+from fieldassist.checklist.offers import Offer, Slot
+from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.checklist.prompt import Prompt, prompt
+from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.state import State
+from fieldassist.day.attempt import attempt
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.places import shipped
+from fieldassist.trade.quantities import System, convert_exact, unit_info
+
+MORNING = datetime.fromisoformat("2026-03-17T06:45:00+01:00")
+PHOTO = cmd.AttachPhoto(file="0123456789abcdef.jpg", sha256="0" * 64)
+
+
+@cache
+def all_checklists() -> dict[str, Checklist]:
+    """The shipped ones, and one with every kind of step."""
+    good, _ = load_folder(shipped("checklists"))
+    mine = load_checklist(Path(__file__).parent / "every-kind.yaml")
+    return {**good, mine.checklist: mine}
+
+
+@cache
+def site(units: System) -> DayPlan:
+    """The demo's site in a system of units, with one area more, in which every kind of step comes, and an owner."""
+    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    first = plan.areas[0]
+    attic = first.model_copy(update={"name": "attic", "checklist": "every-kind"})
+    crew = (*plan.crew, plan.crew[0].model_copy(update={"name": "nour", "role": Role.OWNER}))
+    given = plan.model_dump(mode="json") | {
+        "units": units,
+        "areas": [area.model_dump(mode="json") for area in (*plan.areas, attic)],
+        "crew": [person.model_dump(mode="json") for person in crew],
+    }
+    return DayPlan.model_validate(given)
+
+
+@dataclass
+class Sent:
+    """A command as it was sent: when, and under which id."""
+
+    command: Command
+    at: Moment
+    id: str
+
+
+@dataclass
+class Bench:
+    """A day on a bench: no disk, a clock that is moved by hand."""
+
+    clock: SimulatedClock = field(default_factory=lambda: SimulatedClock(MORNING))
+    state: State = field(default_factory=State)
+    events: list[Event] = field(default_factory=list)
+    sent: list[Sent] = field(default_factory=list)
+
+    @classmethod
+    def begun(cls, units: System = "metric") -> Bench:
+        """A day of `site`, with nothing done."""
+        bench = cls()
+        opened = bench.do(cmd.OpenDay(plan=site(units), checklists=tuple(all_checklists().values())))
+        assert isinstance(opened, Decision), opened
+        return bench
+
+    @property
+    def prompt(self) -> Prompt:
+        return prompt(self.state, self.clock.now())
+
+    def do(self, command: Command) -> Decision | Refusal:
+        """Decide a command; a refusal is written down as a day writes it."""
+        now, name = self.clock.now(), f"c{len(self.sent)}"
+        self.sent.append(Sent(command, now, name))
+        came = decide(self.state, command, now, name)
+        if isinstance(came, Decision):
+            for event in came.events:
+                self.add(event)
+        elif self.state.plan is not None and not self.state.closed:
+            body = ev.CommandRefused(area=self.state.active, attempt=attempt(self.state, command), reason=came.why)
+            by = self.state.speaker.name if self.state.speaker else ""
+            self.add(Event(seq=self.state.last_seq + 1, id=f"{name}.0", at=now, by=by, source=TYPED, body=body))
+        return came
+
+    def add(self, event: Event) -> None:
+        self.state = apply(self.state, event)
+        self.events.append(event)
+
+    def take(self, command: Command) -> Decision:
+        """A command that must be taken."""
+        came = self.do(command)
+        assert isinstance(came, Decision), f"{command}: {came}"
+        return came
+
+    def speak(self, name: str) -> None:
+        self.take(cmd.SpeakAs(name=name))
+
+    # --- answers --------------------------------------------------------------------------------------------------
+
+    def next_answer(self, *, fail: bool = False) -> Command | None:
+        """What takes the day on from here: a yes, an acknowledgement, a photo, the step's own good (or failing) answer.
+
+        None between rounds and where nothing can be done. At a step of another role, that role begins to speak.
+        """
+        state, area = self.state, self.state.area
+        if state.pending is not None:
+            return cmd.Keep()
+        if area is None or area.step is None:
+            return None
+        if area.cautions_due():
+            return cmd.AcknowledgeCaution()
+        if isinstance(area.step, Photo):
+            return PHOTO
+        if area.step.by is not None and (state.speaker is None or state.speaker.role is not area.step.by):
+            assert state.plan is not None
+            return cmd.SpeakAs(name=next(p.name for p in state.plan.crew if p.role is area.step.by))
+        answers = [o for o in self.prompt.answers if not isinstance(o.command, cmd.Withdraw)]
+        wanted = next((o for o in answers if _fails(self, o) is fail), answers[0])
+        return wanted.command if wanted.slot is None else filled(wanted, self._value(wanted.slot, fail))
+
+    def _value(self, slot: Slot, fail: bool) -> Fraction:
+        area = self.state.area
+        assert area is not None
+        assert area.step is not None
+        criterion = area.criterion(area.step)
+        unit = slot.units[0] if slot.units else "count"
+        if criterion is None:
+            middle = Fraction(slot.low + slot.high) / 2
+            return convert_exact(middle.limit_denominator(10), unit_info(unit).canonical, unit)
+        low, high = criterion.at_least, criterion.at_most
+        if low is not None and high is not None:
+            value = high * 2 if fail else (low + high) / 2
+        elif low is not None:
+            value = low / 2 if fail else low
+        else:
+            assert high is not None
+            value = high * 2 if fail else high
+        return convert_exact(value, criterion.unit, unit)
+
+    def go_on(self, steps: int = 1000, *, fail: bool = False) -> None:
+        """Answer well until nothing waits, at most so many times."""
+        for _ in range(steps):
+            command = self.next_answer(fail=fail)
+            if command is None:
+                return
+            self.take(command)
+
+    def start(self, area: str, name: str = "rosa") -> None:
+        """Begin an area and do its first sections."""
+        self.speak(name)
+        self.take(cmd.StartArea(area=area))
+        self.go_on()
+
+    def call(self, *sections: str) -> None:
+        """Call rounds, one after the other, and do each with all that it brings."""
+        for section in sections:
+            self.take(cmd.StartRound(section=section))
+            self.go_on()
+
+
+def _fails(bench: Bench, offer: Offer) -> bool:
+    """Whether an option of a choice fails; never for another offer."""
+    command, area = offer.command, bench.state.area
+    if not isinstance(command, cmd.Choose) or area is None:
+        return False
+    step = area.checklist.step(command.section, command.step)
+    option = step.option(command.option) if step.kind == "choice" else None
+    return option is not None and option.fails
+
+
+def filled(offer: Offer, value: Fraction, unit: str | None = None) -> Command:
+    """The offer's command with a value, or a name where it takes one."""
+    if offer.slot is None:
+        return offer.command
+    if offer.slot.dimension == "name":
+        return offer.fill(Fraction(0), "count", "b seven")
+    return offer.fill(value, unit or offer.slot.units[0])
+
+
+def plausible(slot: Slot, dice: Random) -> tuple[Fraction, str]:
+    """Any value that this step can have, in one of its units."""
+    unit = dice.choice(slot.units)
+    low, high = (convert_exact(Fraction(end), unit_info(unit).canonical, unit) for end in (slot.low, slot.high))
+    value = Fraction(low + (high - low) * Fraction(dice.randrange(257), 256)).limit_denominator(64)
+    return min(max(value, low), high), unit
+
+
+def without_seq(state: State) -> State:
+    """The state but for the number of its last event."""
+    return replace(state, last_seq=0)
