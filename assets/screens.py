@@ -122,7 +122,7 @@ class Tablet:
         self.settle()
 
     def targets(self) -> Iterator[Any]:
-        from fieldassist.ui.parts import Target
+        from fieldassist.ui.widgets.parts import Target
 
         for child in self.window.children:
             yield from (widget for widget in child.walk() if isinstance(widget, Target))

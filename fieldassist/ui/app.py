@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from fieldassist.ui.start_kivy import NoWindow, has_screen  # before kivy
 
@@ -17,42 +17,44 @@ from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.loader import WrongFile
+from fieldassist.checklist.moment import PRESSED, Source
 from fieldassist.day.clock import Clock as DayClock
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report, View
 from fieldassist.day.listening import Manner
-from fieldassist.day.session import Answer, CannotOpen, Day
+from fieldassist.day.session import Answer, Day
+from fieldassist.files import UnfitFile
+from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring
 from fieldassist.record.log import LogProblem
-from fieldassist.ui import choices as kept_choices
-from fieldassist.ui.choices import Choices
-from fieldassist.ui.jobs import Job
-from fieldassist.ui.letters import Letters
-from fieldassist.ui.parts import Choices as Grid
-from fieldassist.ui.parts import Field, Look, Target, gap, paint
-from fieldassist.ui.screen import Screen
-from fieldassist.ui.strip import Strip
-from fieldassist.ui.theme import THEMES
+from fieldassist.trade.message import Refused
+from fieldassist.ui.content import preferences
+from fieldassist.ui.content.camera import Camera, find_camera
+from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.memory import Memory
+from fieldassist.ui.content.preferences import Preferences, Units
+from fieldassist.ui.content.theme import THEMES
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.registry import SCREENS, ScreenEntry
+from fieldassist.ui.screens.strip import Strip
+from fieldassist.ui.widgets.on_screen_keyboard import OnScreenKeyboard
+from fieldassist.ui.widgets.parts import Choices, Field, Look, Target, gap, paint
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
 
-if TYPE_CHECKING:
-    from fieldassist.ui.screens import Entry
-
 REPORTS_KEPT = 50
 
 
-class Tablet(App):
-    """The program.
+class TabletApp(App):
+    """The program: a `ui.tablet.Tablet`, to which screens are handed.
 
-    Parameters: day, the log to work on, None to choose one; data, the tablet's own folder (people, choices, days);
-    listen: whether to open a microphone; speaker, recognizer and
-    microphone: the machine's own, unless a test brings others; clock: of a day.
-    What screens use: `view`, `reports`, `look`, `send`, `desk`, `keys`, `choices`, `go`, `run_job`.
+    Parameters: day, the log to work on, None to choose one; data, the tablet's own folder (people, preferences, days);
+    listen: whether to open a microphone; speaker, recognizer and microphone: the machine's own, unless a test brings
+    others; clock: of a day.
     """
 
     title = "fieldassist"
@@ -67,23 +69,26 @@ class Tablet(App):
         recognizer: Callable[[str | None], Recognizer] | None = None,
         clock: DayClock | None = None,
         microphone: Callable[..., Microphone] = Microphone,
+        screens: Mapping[str, ScreenEntry] = SCREENS,
     ) -> None:
         super().__init__()
         self.data = data or tablet_data()
         self.keys = Keyring(self.data / "people")
-        self.choices = kept_choices.load(self.data / "choices.json")
+        self.preferences = preferences.load(self.data)
         self.view: View | None = None
         self.reports: list[Report] = []
         self.problem = ""
-        self.memory: dict[str, Any] = {}  # what was entered on a screen and not sent yet
+        self.memory = Memory()
         self.listens = listen
         self.typing = False  # a key that is pressed is a letter, or asked for, and not the key to be heard
         self.deaf = ""  # why nothing is heard, in words
         self.model = ""
         self.desk: Desk | None = None
         self.job: Job | None = None
-        self.clock = clock or SystemClock()
+        self.clock: DayClock = clock or SystemClock()
         self.microphone_kind = microphone
+        self.open_camera: Callable[[], Camera] | None = find_camera()
+        self._screens = screens
         self._path = day
         self._speaker = speaker
         self._load = recognizer or (lambda name: VoskRecognizer(choose_model(shipped("models"), name)))
@@ -92,7 +97,7 @@ class Tablet(App):
         self._at = "today"
         self._screen: Screen | None = None
         self._frame = BoxLayout(orientation="vertical")
-        self._letters: Letters | None = None
+        self._keyboard: OnScreenKeyboard | None = None
         turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
         self._bound = {"on_key_down": self._key_down, "on_key_up": self._key_up, "size": lambda *_: turned()}
 
@@ -101,9 +106,10 @@ class Tablet(App):
     def build(self) -> BoxLayout:
         """The window's content."""
         Window.bind(**self._bound)
-        self._metering = Clock.schedule_interval(lambda _dt: self._strip.meter(), 1 / 8)
+        if self.listens:
+            self._metering = Clock.schedule_interval(lambda _dt: self._strip.meter(), 1 / 8)
         self.redraw()
-        last = self.choices.day
+        last = self.preferences.day
         if self._path is not None:
             self.open_day(self._path)
         elif last is not None and last.exists():
@@ -113,7 +119,8 @@ class Tablet(App):
     def on_stop(self) -> None:
         """The window was closed: everything acknowledged is on disk already."""
         Window.unbind(**self._bound)
-        self._metering.cancel()
+        if self.listens:
+            self._metering.cancel()
         self.close_day()
 
     # --- the day --------------------------------------------------------------------------------------------------
@@ -128,7 +135,7 @@ class Tablet(App):
             lambda view: self._later(lambda: self._shown(view)),
             lambda report: self._later(lambda: self._told(report)),
             speaker=self._voice(),
-            chime=find_chime if self.choices.aloud and self._speaker is None else None,
+            chime=find_chime if self.preferences.aloud and self._speaker is None else None,
             failed=lambda problem: self._later(lambda: self._failed(problem)),
             microphone=self.microphone_kind,
         )
@@ -138,7 +145,7 @@ class Tablet(App):
             self.open_ears()
 
     def _voice(self) -> Speaker:
-        return self._speaker or (find_speaker() if self.choices.aloud else Silent())
+        return self._speaker or (find_speaker() if self.preferences.aloud else Silent())
 
     def close_day(self) -> None:
         """Let go of the day; it can be opened again where it was left."""
@@ -163,9 +170,9 @@ class Tablet(App):
             elif self.desk is not None:
                 self.desk.listen(
                     self.recognizer(),
-                    self.choices.manner,
-                    attention=self.choices.attention,
-                    device=self.choices.microphone,
+                    self.preferences.manner,
+                    attention=self.preferences.attention,
+                    device=self.preferences.microphone,
                     opened=lambda _name: self._later(lambda: self._hears(desk)),
                     failed=lambda why: self._later(lambda: self._deafened(why)),
                 )
@@ -182,7 +189,7 @@ class Tablet(App):
         """The speech recognizer of the model in use, loaded if it is not yet: that takes seconds. ModelProblem."""
         with self._loading:
             if self._recognizer is None:
-                self._recognizer = self._load(self.choices.model)
+                self._recognizer = self._load(self.preferences.model)
             return self._recognizer
 
     def _hears(self, desk: Desk | None) -> None:
@@ -191,13 +198,13 @@ class Tablet(App):
             self.refresh()
 
     def _deafened(self, problem: Exception) -> None:
-        self.deaf = str(problem)
-        self._told(Report(f"{problem} Go on by touch.", problem=True))
+        self.deaf = self.words.of(problem)
+        self._told(Report(f"{self.deaf} Go on by touch.", problem=True))
 
-    def send(self, command: Command) -> None:
+    def send(self, command: Command, source: Source = PRESSED) -> None:
         """Have a command carried out; what came of it is told by a report and the next view."""
         if self.desk is not None:
-            self.desk.do(command)
+            self.desk.do(command, source)
 
     def ask(self, work: Callable[[Day], Answer | None], then: Callable[[Answer | None], None] | None = None) -> None:
         """Have something done with the day in its own thread; then is called in the screen's thread."""
@@ -207,20 +214,22 @@ class Tablet(App):
     def takes_keys(self, field: Field | None) -> None:
         """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then.
 
-        Letters to press cover the screen meanwhile.
+        OnScreenKeyboard to press cover the screen meanwhile.
         """
         self.typing = field is not None
-        if self._letters is not None:
-            Window.remove_widget(self._letters)
-            self._letters = None
-        if field is not None and self.choices.letters:
+        if self._keyboard is not None:
+            Window.remove_widget(self._keyboard)
+            self._keyboard = None
+        if field is not None and self.preferences.keyboard:
 
             def done() -> None:
                 field.focus = False
 
             size = Window.width, Window.height - self._strip.height
-            self._letters = Letters(self.look, field, done, upright=self.upright, size=size, size_hint=(None, None))
-            Window.add_widget(self._letters)
+            self._keyboard = OnScreenKeyboard(
+                self.look, field, done, upright=self.upright, size=size, size_hint=(None, None)
+            )
+            Window.add_widget(self._keyboard)
 
     def dictate(self) -> None:
         """Take what is said next for a note."""
@@ -267,7 +276,8 @@ class Tablet(App):
 
     def _failed(self, problem: Exception) -> None:
         self.desk = self.view = None
-        self.problem = str(problem) if isinstance(problem, LogProblem | CannotOpen | WrongFile) else repr(problem)
+        told = isinstance(problem, LogProblem | Refused | WrongFile | UnfitFile)
+        self.problem = self.words.of(problem) if told else repr(problem)
         self.go("today")
 
     # --- what is seen ---------------------------------------------------------------------------------------------
@@ -275,13 +285,18 @@ class Tablet(App):
     @property
     def look(self) -> Look:
         """Theme and text size, as chosen."""
-        return Look(THEMES[self.choices.theme], self.choices.text)
+        return Look(THEMES[self.preferences.theme], self.preferences.text)
 
     @property
-    def us(self) -> bool:
-        """Whether figures are shown in US units."""
+    def units(self) -> Units:
+        """The system of units in which figures are shown: as chosen, or the plan's."""
         plan = self.view.state.plan if self.view is not None else None
-        return (self.choices.units or (plan.units if plan is not None else "metric")) == "us"
+        return self.preferences.units or (plan.units if plan is not None else "metric")
+
+    @property
+    def words(self) -> Words:
+        """In which language and units an eye is told what the day says."""
+        return (self.view.words if self.view is not None else Words()).in_units(self.units)
 
     @property
     def upright(self) -> bool:
@@ -294,10 +309,10 @@ class Tablet(App):
         return self._at
 
     def choose(self, **changes: Any) -> None:
-        """Change choices and keep them."""
-        self.choices = Choices.model_validate({**self.choices.model_dump(), **changes})
+        """Change preferences and keep them."""
+        self.preferences = Preferences.model_validate({**self.preferences.model_dump(), **changes})
         try:
-            kept_choices.save(self.data / "choices.json", self.choices)
+            preferences.save(self.data, self.preferences)
         except OSError as error:
             self._told(Report(f"The choice holds, but could not be kept ({error.strerror}).", problem=True))
         if "model" in changes:
@@ -322,7 +337,7 @@ class Tablet(App):
         paint(self._frame, look.theme.ground.ground)
         self._strip = Strip(self)
         self._frame.add_widget(self._strip)
-        self._screen = self._screens()[self._at].make(self)
+        self._screen = self._screens[self._at].make(self)
         self._frame.add_widget(self._screen)
         targets = [
             Target(
@@ -333,17 +348,11 @@ class Tablet(App):
                 role="first" if name == self._at else "button",
                 chosen=name == self._at,
             )
-            for name, entry in self._screens().items()
+            for name, entry in self._screens.items()
             if entry.title
         ]
         self._frame.add_widget(_ways(targets))
         self.refresh()
-
-    @staticmethod
-    def _screens() -> dict[str, Entry]:
-        from fieldassist.ui.screens import SCREENS  # they know the tablet
-
-        return SCREENS
 
     def refresh(self) -> None:
         """Show what has changed."""
@@ -354,7 +363,7 @@ class Tablet(App):
     # --- the key to be heard --------------------------------------------------------------------------------------
 
     def _key_down(self, _window: Any, key: int, _scan: int, _text: str | None, _modifiers: Any) -> bool:
-        if not self._is_key(key) or self.desk is None or self.choices.manner is not Manner.HELD:
+        if not self._is_key(key) or self.desk is None or self.preferences.manner is not Manner.HELD:
             return False
         if not self.desk.held:
             self.desk.hold()
@@ -362,7 +371,7 @@ class Tablet(App):
         return True
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> bool:
-        if not self._is_key(key) or self.desk is None or self.choices.manner is not Manner.HELD:
+        if not self._is_key(key) or self.desk is None or self.preferences.manner is not Manner.HELD:
             return False
         self.desk.release()
         self.refresh()
@@ -370,14 +379,14 @@ class Tablet(App):
 
     def _is_key(self, key: int) -> bool:
         # While somebody types a name or a note, the key is a letter.
-        return key == Keyboard.keycodes.get(self.choices.key) and not self.typing
+        return key == Keyboard.keycodes.get(self.preferences.key) and not self.typing
 
 
-def _ways(targets: Sequence[Target]) -> Grid:
+def _ways(targets: Sequence[Target]) -> Choices:
     """The ways to the screens: in one row, or in two where the words would not fit."""
     width = Window.width / len(targets) - 3 * gap()
     widest = max(one.widest_word() for one in targets)
-    return Grid(targets, len(targets) if widest <= width else -(-len(targets) // 2))
+    return Choices(targets, len(targets) if widest <= width else -(-len(targets) // 2))
 
 
 def open_window(day: Path | None, *, data: Path | None = None, listen: bool = True) -> None:
@@ -387,4 +396,4 @@ def open_window(day: Path | None, *, data: Path | None = None, listen: bool = Tr
             "No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, "
             "libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY."
         )
-    Tablet(day, data=data, listen=listen).run()
+    TabletApp(day, data=data, listen=listen).run()

@@ -24,7 +24,7 @@ from fieldassist.report.build import build_report
 from fieldassist.trade.catalog import Result, evaluate
 from fieldassist.trade.message import Message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.ui import planning, wellbeing
+from fieldassist.ui.content import planning, safety
 from tests.assess.areas import AREAS, CHECKLISTS, PLAN, area_of
 
 
@@ -94,7 +94,7 @@ def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words, units: str
     told = next(one for one in build_report(events, units=units).areas if one.name.lower() == area.name)  # type: ignore[arg-type]
     page = next(fact.text for fact in told.setting if fact.label == "Who may carry one")
     part = next(p for p in planning.work_out(inputs, words).parts if p.title == words(Message("plan-part-handling")))
-    check = wellbeing.check_lift(inputs, words)
+    check = safety.check_lift(inputs, words)
     plan_says = f"{part.figures[1].value} {part.figures[2].value}"
     return [plan_says, f"{check.who} {check.alone[0]}", page], handling(inputs)
 
@@ -164,7 +164,7 @@ def test_what_is_entered_on_one_screen_is_reckoned_with_on_the_other() -> None:
     inputs = day_inputs(state, (), "shower wall", {"weighed": Quantity(Fraction(5), "kg"), "grip": "good"})
     words = Words(units="metric")
     part = planning.work_out(inputs, words).parts[2]
-    check = wellbeing.check_lift(inputs, words)
+    check = safety.check_lift(inputs, words)
     assert part.figures[1].value == check.who
     assert part.assumed == check.assumed
     assert "bare edges" not in check.assumed

@@ -51,7 +51,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.ui.app import Tablet
-from fieldassist.ui.parts import Target
+from fieldassist.ui.widgets.parts import Target
 from fieldassist.voice.speaker import Silent
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import ndimage
 
 from fieldassist.checklist.plan import Piece
-from fieldassist.ui.back_grid import SIDE, BackGrid, Cell, Sketch, cell_mm2, passed, sides, void_reading
+from fieldassist.ui.content.back_grid import SIDE, BackGrid, Cell, Sketch, cell_mm2, passed, sides, void_reading
 
 GRIDS = st.lists(st.sampled_from(list(Cell)), min_size=SIDE * SIDE, max_size=SIDE * SIDE).map(
     lambda cells: BackGrid(tuple(cells))

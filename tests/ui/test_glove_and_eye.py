@@ -10,9 +10,9 @@ from kivy.uix.label import Label
 from kivy.uix.scrollview import ScrollView
 from kivy.uix.widget import Widget
 
-from fieldassist.ui.parts import Target, gap
-from fieldassist.ui.screens import SCREENS
-from fieldassist.ui.theme import TARGET_MM, THEMES, contrast, rgb
+from fieldassist.ui.content.theme import TARGET_MM, THEMES, contrast, rgb
+from fieldassist.ui.screens.registry import SCREENS
+from fieldassist.ui.widgets.parts import Target, gap
 from tests.ui.conftest import Hands, resize
 
 # A dot is lost to rounding here and there: the tests draw with half of a tablet's.
@@ -33,7 +33,7 @@ TO_A_LIFT = (
 def test_every_text_stands_out_from_its_ground_by_seven_to_one(theme: object) -> None:
     # WCAG 2.2, success criterion 1.4.6: contrast of at least 7:1.
     for pair in theme.pairs():  # type: ignore[attr-defined]
-        assert contrast(pair.ground, pair.ink) >= 7.0, pair
+        assert contrast(pair.ground, pair.foreground) >= 7.0, pair
 
 
 def test_contrast_is_what_the_standard_computes() -> None:
@@ -73,7 +73,7 @@ def check(hands: Hands, what: str) -> None:
 
 
 def inks_of(hands: Hands) -> set[str]:
-    return {pair.ink for pair in hands.tablet.look.theme.pairs()}
+    return {pair.foreground for pair in hands.tablet.look.theme.pairs()}
 
 
 def overlaps(targets: list[Target]) -> list[tuple[Target, Target]]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from fieldassist.checklist.events import LiftJudged, ReadingCalled, ReadingKept
-from fieldassist.ui.lift import TileBack
-from fieldassist.ui.parts import target
+from fieldassist.ui.screens.lift import TileBack
+from fieldassist.ui.widgets.parts import target
 from tests.ui.conftest import Hands, resize
 
 SHOWER = (

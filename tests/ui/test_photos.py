@@ -20,9 +20,9 @@ from fieldassist.day.photo import NoPhoto, Picture, attach, look_at
 from fieldassist.day.session import Day
 from fieldassist.record import attachments
 from fieldassist.record.log import DayLog
-from fieldassist.ui import photo_words
-from fieldassist.ui.camera import NoCamera
-from fieldassist.ui.photos import Shown
+from fieldassist.ui.content import photo_words
+from fieldassist.ui.content.camera import NoCamera
+from fieldassist.ui.screens.photos import Shown
 from tests.conftest import Crew
 from tests.ui.conftest import Hands
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from fieldassist.ui.drawings import Ridges
-from fieldassist.ui.parts import target
+from fieldassist.ui.widgets.drawings import Ridges
+from fieldassist.ui.widgets.parts import target
 from tests.ui.conftest import Hands, resize
 
 

@@ -21,8 +21,8 @@ from fieldassist.day.session import Day
 from fieldassist.language import Words
 from fieldassist.trade.catalog import Result, evaluate
 from fieldassist.trade.quantities import Quantity, System, format_quantity
-from fieldassist.ui.drawings import scale_for
-from fieldassist.ui.planning import Part, Sheet, work_out
+from fieldassist.ui.content.planning import Part, Sheet, work_out
+from fieldassist.ui.widgets.drawings import scale_for
 from tests.assess.areas import CHECKLISTS, PLAN, inch, mm
 
 METRIC, US = Words(units="metric"), Words(units="us")

@@ -12,9 +12,9 @@ from kivy.core.window import Keyboard, Window
 
 from fieldassist.places import shipped
 from fieldassist.record.keys import WrongPin
-from fieldassist.ui import settings
 from fieldassist.ui.app import Tablet
-from fieldassist.ui.parts import Field
+from fieldassist.ui.screens import settings
+from fieldassist.ui.widgets.parts import Field
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.microphone import Input, Level
 from tests.ui.conftest import Hands

@@ -19,9 +19,9 @@ from fieldassist.checklist.plan import Role
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
-from fieldassist.ui.finger import FingerField
-from fieldassist.ui.handing import Place, places
-from fieldassist.ui.parts import Field
+from fieldassist.ui.content.export import Place, places
+from fieldassist.ui.widgets.finger import FingerField
+from fieldassist.ui.widgets.parts import Field
 from tests.ui.conftest import Hands
 
 PIN, WRONG = "271828", "314159"
@@ -147,7 +147,7 @@ def test_pdf_and_file_to_hand_over_go_where_they_are_sent(
     hands = signing
     stick = tmp_path / "stick"
     stick.mkdir()
-    monkeypatch.setattr("fieldassist.ui.signoff.places", lambda _day: (Place("Stick or drive", stick),))
+    monkeypatch.setattr("fieldassist.ui.screens.signoff.places", lambda _day: (Place("Stick or drive", stick),))
     hands.press("Files go to")
     hands.wait(lambda: "Where should the files go?" in hands.seen(), "the places")
     hands.press("Stick or drive")

@@ -22,9 +22,9 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import interpret_text
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
-from fieldassist.ui.area import _answer
-from fieldassist.ui.entry import Typed
-from fieldassist.ui.pad import INCHES, unit_words
+from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.screens.area import _answer
+from fieldassist.ui.widgets.keypad import INCHES, unit_words
 from fieldassist.voice.audio import read_audio, without_silence
 from fieldassist.voice.microphone import Level
 from fieldassist.voice.models import choose_model

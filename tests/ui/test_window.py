@@ -18,7 +18,7 @@ import pytest
 from fieldassist.checklist.events import AreaStarted, CautionAcknowledged, ReadingCalled, ReadingKept, SpeakerChanged
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.listening import Manner
-from fieldassist.ui.choices import Choices, save
+from fieldassist.ui.content.preferences import Choices, save
 from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, recording, until
 from tests.ui.conftest import SCALE, Hands, Window, begin_tablet, day_for_screens, resize
 

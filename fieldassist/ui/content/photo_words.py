@@ -1,0 +1,133 @@
+"""Which photos there are to pick, and which were kept."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import platformdirs
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.standing import standing
+from fieldassist.checklist.state import State
+from fieldassist.day.photo import SUFFIXES
+from fieldassist.language import Words
+from fieldassist.record.attachments import folder_of
+
+# A camera's folder of years is not looked through to its end, and folders in folders no deeper than cameras make them.
+_MOST_FILES, _DEEPEST = 5000, 3
+_OTHER_KINDS = (".heic", ".heif", ".webp", ".tif", ".tiff", ".dng", ".avif")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A photo's file. when: wall time of its last change, ISO 8601."""
+
+    path: Path
+    when: str
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """The photos found, newest first, and how many files are pictures of a kind that cannot be kept."""
+
+    photos: tuple[Found, ...] = ()
+    other_kinds: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPhoto:
+    """A photo that the day has: where it was taken, in words; withdrawn: it was taken back."""
+
+    path: Path
+    sha256: str
+    when: str
+    who: str
+    where: str
+    withdrawn: bool
+
+
+def places(data: Path) -> tuple[Path, ...]:
+    """Where photos are looked for: the tablet's own folder of them, then the user's pictures."""
+    return data / "photos", Path(platformdirs.user_pictures_dir())
+
+
+def find_photos(folders: Sequence[Path], tick: Callable[[], None] = lambda: None) -> Listing:
+    """The photos in these folders and those in them. tick: called often, and may raise to stop.
+
+    A folder that cannot be read is passed over.
+    """
+    found: list[tuple[float, Path]] = []
+    others = seen = 0
+    for folder in folders:
+        for inside, below, names in os.walk(folder):
+            tick()
+            depth = len(Path(inside).relative_to(folder).parts)
+            below[:] = [] if depth >= _DEEPEST else sorted(name for name in below if not name.startswith("."))
+            for name in names:
+                suffix = Path(name).suffix.lower()
+                others += suffix in _OTHER_KINDS
+                if suffix not in SUFFIXES or name.startswith(".") or seen >= _MOST_FILES:
+                    continue
+                seen += 1
+                path = Path(inside) / name
+                try:
+                    found.append((path.stat().st_mtime, path))
+                except OSError:
+                    continue
+    found.sort(reverse=True)
+    return Listing(
+        tuple(
+            Found(path, datetime.fromtimestamp(changed).astimezone().isoformat(timespec="seconds"))
+            for changed, path in found
+        ),
+        others,
+    )
+
+
+def at_what(state: State, words: Words) -> str:
+    """To what a photo kept now belongs, in words."""
+    area = state.area
+    if area is None:
+        return "the day, before any area"
+    task = area.task
+    return _where(state, area.plan.name, task.section if task else "", task.step if task else "", words)
+
+
+def kept_photos(state: State, events: Sequence[Event], day: Path, words: Words) -> tuple[KeptPhoto, ...]:
+    """The photos that the day at this path has, newest first."""
+    stands = standing(events)
+    return tuple(
+        KeptPhoto(
+            path=folder_of(day) / event.body.file,
+            sha256=event.body.sha256,
+            when=event.at.wall,
+            who=event.by,
+            where=_where(state, event.body.area, event.body.section, event.body.step, words),
+            withdrawn=not stands.counts(event),
+        )
+        for event in reversed(events)
+        if isinstance(event.body, ev.PhotoAttached)
+    )
+
+
+def _where(state: State, area: str, section: str, step: str, words: Words) -> str:
+    if not area:
+        return "the day, before any area"
+    if not step:
+        return f"{area}, between rounds"
+    checklist = state.areas[area].checklist
+    return f"{area}, {words(checklist.holder(section).title).lower()}: {words(checklist.step(section, step).name)}"
+
+
+def short_time(when: str, today: str) -> str:
+    """A moment for a caption: the time, and the date where it is not today's.
+
+    >>> short_time("2026-03-17T06:45:10+01:00", "2026-03-17"), short_time("2026-03-16T06:45:10+01:00", "2026-03-17")
+    ('06:45', '2026-03-16 06:45')
+    """
+    return when[11:16] if when[:10] == today else f"{when[:10]} {when[11:16]}"

@@ -1,0 +1,45 @@
+"""What the strip says: what happened last, and the clocks as time left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldassist.checklist.prompt import RunningClock
+from fieldassist.day.desk import Report
+from fieldassist.day.ear import Fate
+from fieldassist.language import Words
+
+_TAKEN = {
+    Fate.TAKEN: "taken",
+    Fate.REFUSED: "refused",
+    Fate.ASKED: "asked again",
+    Fate.IGNORED: "not for the tablet",
+    Fate.CALLED: "listening to you",
+    Fate.DICTATED: "into the note",
+}
+
+
+def report_words(report: Report) -> str:
+    """What happened, in a line."""
+    how = _TAKEN[report.fate] if report.fate is not None else ("Attention" if report.problem else "")
+    heard = f"“{report.words}” {how}" if report.words else how
+    what = report.said or report.why
+    return f"{heard[:1].upper()}{heard[1:]}: {what}" if heard and what else heard or what
+
+
+def clocks_in_words(running: Sequence[RunningClock], most: int, words: Words) -> str:
+    """The clocks as time left, the next to run out first, and how many there are beside `most` of them."""
+    soonest = sorted(running, key=lambda clock: clock.left_minutes)
+    told = [time_left(words(clock.title), clock.left_minutes) for clock in soonest[:most]]
+    return "   ".join(told) + (f"   +{len(soonest) - most}" if len(soonest) > most else "")
+
+
+def time_left(title: str, minutes: float) -> str:
+    """A clock in words.
+
+    >>> time_left("Open time", 6.4), time_left("Pot life", 0.5), time_left("Open time", -1.2)
+    ('Open time: 6 min left', 'Pot life: under 1 min left', 'Open time: UP since 1 min')
+    """
+    if minutes <= 0:
+        return f"{title}: UP since {-minutes:.0f} min"
+    return f"{title}: {int(minutes)} min left" if minutes >= 1 else f"{title}: under 1 min left"

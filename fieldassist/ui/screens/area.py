@@ -1,0 +1,374 @@
+"""The step at hand, in huge words: what is asked, why, what may be said; big answers; what lies behind and ahead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import partial
+from pathlib import Path
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.moment import TYPED
+from fieldassist.checklist.offers import VALUE, Offer, Slot
+from fieldassist.checklist.prompt import Prompt
+from fieldassist.checklist.state import Area, State, Task
+from fieldassist.language import Words
+from fieldassist.trade.quantities import unit_in_system
+from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.names import capital
+from fieldassist.ui.content.names import person as name_of
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets.keypad import INCHES, Keypad, Number
+from fieldassist.ui.widgets.parts import (
+    Choices,
+    Column,
+    Field,
+    Mark,
+    Panel,
+    Row,
+    Scroll,
+    Shape,
+    Target,
+    TextLabel,
+    blank,
+    gap,
+)
+
+from kivy.uix.boxlayout import BoxLayout  # isort: skip
+
+_BEHIND, _AHEAD = 2, 4
+
+
+@dataclass
+class StepMemory:
+    """What was entered for one step and not sent: a number with its unit, or the name of a tile."""
+
+    typed: Typed = field(default_factory=Typed)
+    unit: str = ""
+    name: str = ""
+
+
+@dataclass
+class NoteMemory:
+    """A note that is being written, None while none is."""
+
+    text: str | None = None
+
+
+class AtStep(Screen):
+    """One step, what it asks, what may be said or pressed."""
+
+    def __init__(self, tablet: Tablet) -> None:
+        super().__init__(tablet)
+        upright = tablet.upright
+        halves = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
+        told = BoxLayout(orientation="vertical", spacing=gap())
+        self._words = Column()
+        self._seen = Scroll(self._words)
+        told.add_widget(self._seen)
+        self._number = Column()
+        told.add_widget(self._number)
+        self._always = Row(pos_hint={"top": 1})
+        self._answers = Column(pos_hint={"top": 1})
+        if upright:
+            # What is pressed lies low, where the hand that holds the tablet is.
+            halves.add_widget(told)
+            halves.add_widget(self._answers)
+            halves.add_widget(self._always)
+        else:
+            told.add_widget(self._always)
+            halves.add_widget(told)
+            halves.add_widget(Scroll(self._answers, size_hint_x=0.95))
+        self.add_widget(halves)
+
+    @property
+    def _noting(self) -> bool:
+        return self._note.text is not None
+
+    @property
+    def _note(self) -> NoteMemory:
+        return self.tablet.memory.of(NoteMemory)
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        view = self.tablet.view
+        if view is None:
+            if self.changed("words", self.tablet.problem):
+                self._words.add_widget(TextLabel(self.look, "No day is open. Begin one on Today.", "large"))
+            return
+        state, asked = view.state, view.prompt
+        area = state.area
+        progress = area.progress if area is not None else None
+        standing = (
+            self.tablet.words,
+            asked.ask,
+            asked.requirement,
+            asked.basis,
+            asked.caution,
+            progress,
+            state.active,
+            state.speaker,
+        )
+        if self.changed("words", standing):
+            self._words.clear_widgets()
+            self._show_words(state, area, asked)
+            self._seen.scroll_y = 1
+        may = tuple((o.label, o.phrases, o.command, o.slot) for o in asked.answers)
+        if self.changed(
+            "answers", (may, asked.waits_for_yes, asked.caution, state.speaker, self._noting, self.tablet.words)
+        ):
+            self._answers.clear_widgets()
+            self._number.clear_widgets()
+            if self._noting:
+                self._show_note()
+            else:
+                self._show_answers(state, area, asked)
+        undo = any(isinstance(o.command, cmd.Withdraw) and o.now for o in asked.offers) and not asked.waits_for_yes
+        if self.changed("always", (undo, state.speaker is None)):
+            self._show_always(undo=undo)
+
+    # --- what is told ---------------------------------------------------------------------------------------------
+
+    def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
+        look, column, words = self.look, self._words, self.tablet.words
+        if area is not None:
+            column.add_widget(TextLabel(look, _where(area, words), "plain", quiet=True))
+        if asked.caution is not None:
+            panel = Panel(look, role="alarm", row=True)
+            panel.add_widget(Mark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(TextLabel(look, words(asked.caution), "large", role="alarm"))
+            column.add_widget(panel)
+        else:
+            question = words(asked.ask)
+            column.add_widget(TextLabel(look, question, "huge" if len(question) < 90 else "large"))
+        needed, basis, fails = self._needed(state, asked)
+        if fails:
+            panel = Panel(look, role="alarm", row=True)
+            panel.add_widget(Mark(look, "failed", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(TextLabel(look, f"This fails: {fails}", "large", role="alarm"))
+            column.add_widget(panel)
+        if needed:
+            column.add_widget(TextLabel(look, f"Needed: {needed}", "large"))
+        if basis:
+            column.add_widget(TextLabel(look, f"Basis: {basis}", "small", quiet=True))
+        if asked.caution is not None:
+            column.add_widget(
+                TextLabel(
+                    look, "A reminder: the site's rules, local codes and licensed practice hold.", "small", quiet=True
+                )
+            )
+        said = [_said(o) for o in asked.answers if o.phrases]
+        # Which area or round may be begun is named by the question itself.
+        if said and (state.speaker is None or (area is not None and area.step is not None)):
+            column.add_widget(TextLabel(look, f"Say {', '.join(said[:6])}", "plain"))
+        if area is not None:
+            if area.step is not None and area.step.measures is not None and not asked.waits_for_yes:
+                grid = Target(look, "Tap the tile's back on a grid", partial(self.tablet.go, "lift"), size="plain")
+                column.add_widget(grid)
+            self._show_sequence(area)
+            self._show_trowels(area, asked)
+
+    def _needed(self, state: State, asked: Prompt) -> tuple[str, str, str]:
+        """What the current step must reach, its basis, and how what waits for yes fails; "" where there is none."""
+        words, pending = self.tablet.words, state.pending
+        if pending is None:
+            needed, basis = (words(told) if told is not None else "" for told in (asked.requirement, asked.basis))
+            return needed, basis, ""
+        area = state.areas[pending.area]
+        criterion = area.criterion(area.checklist.step(pending.task.section, pending.task.step))
+        if criterion is None:
+            return "", "", ""
+        finding = criterion.judge(pending.value, pending.unit).finding
+        return words(criterion.told), words(criterion.basis), words(finding) if finding is not None else ""
+
+    def _show_sequence(self, area: Area) -> None:
+        panel, words = Panel(self.look), self.tablet.words
+        for done in area.done[-_BEHIND:]:
+            if done.before is not None:
+                self._line(panel, "done", words(done.what))
+        tasks = area.progress.tasks
+        for index, task in enumerate(tasks[: _AHEAD + 1]):
+            step, holder = area.checklist.step(task.section, task.step), area.checklist.holder(task.section)
+            self._line(panel, "waiting" if index else "now", f"{words(step.name)} ({words(holder.title).lower()})")
+        more = len(tasks) - _AHEAD - 1
+        if more > 0:
+            self._line(panel, "none", f"and {more} more")
+        if panel.children:
+            self._words.add_widget(panel)
+
+    def _line(self, panel: Panel, shape: Shape, text: str) -> None:
+        row = Row()
+        row.add_widget(Mark(self.look, shape, role="panel", pos_hint={"center_y": 0.5}))
+        row.add_widget(
+            TextLabel(self.look, text, "plain", role="panel", bold=shape == "now", pos_hint={"center_y": 0.5})
+        )
+        panel.add_widget(row)
+
+    def _show_trowels(self, area: Area, asked: Prompt) -> None:
+        ways = [o for o in asked.offers if isinstance(o.command, cmd.ChangeNotch) and o.now]
+        others = [o for o in ways if isinstance(o.command, cmd.ChangeNotch) and o.command.notch != area.notch]
+        if area.step is not None or not others or area.progress.phase != "working":
+            return
+        look = self.look
+        self._words.add_widget(
+            TextLabel(look, f"Trowel: {area.notch or 'as planned'}. Change it to", "plain", quiet=True)
+        )
+        targets = [
+            Target(look, self.tablet.words(o.label), partial(self.tablet.send, o.command), size="plain") for o in others
+        ]
+        self._words.add_widget(Choices(targets, 2))
+
+    # --- what is answered -----------------------------------------------------------------------------------------
+
+    def _show_answers(self, state: State, area: Area | None, asked: Prompt) -> None:
+        self._hand_over(state, area)
+        words = self.tablet.words
+        valued = next((o for o in asked.answers if o.slot is not None), None)
+        plain = [o for o in asked.answers if o.slot is None]
+        if valued is not None and valued.slot is not None and valued.slot.dimension == "name":
+            self._ask_name(valued)
+        elif valued is not None and valued.slot is not None and not asked.waits_for_yes:
+            self._ask_number(valued, valued.slot)
+        # "Take back" has its own place below; here a no is an answer only where yes or no was asked.
+        plain = [o for o in plain if isinstance(o.command, cmd.Keep | cmd.Withdraw) is asked.waits_for_yes]
+        few = len(plain) <= 2 and valued is None
+        targets = [
+            Target(
+                self.look,
+                answer_words(offer, words, short=len(plain) > 4),
+                partial(self.tablet.send, offer.command),
+                role="first" if index == 0 else "button",
+                size="huge" if few and len(words(offer.label)) < 16 else "large",
+                tall=2.0 if few else 1.2 if len(plain) <= 3 else 1.0,
+            )
+            for index, offer in enumerate(plain)
+        ]
+        if targets:
+            self._answers.add_widget(Choices(targets, 1 if len(targets) <= 4 else 2))
+
+    def _hand_over(self, state: State, area: Area | None) -> None:
+        """At a hold point: whoever may release it says so with a press."""
+        step = area.step if area is not None else None
+        speaker = state.speaker
+        if step is None or step.by is None or state.plan is None or (speaker is not None and speaker.role is step.by):
+            return
+        for person in state.plan.crew:
+            if person.role is step.by:
+                text = f"{name_of(person.name)} is here\n“this is {person.said}”"
+                command = cmd.SpeakAs(name=person.name)
+                self._answers.add_widget(Target(self.look, text, partial(self.tablet.send, command), role="first"))
+
+    def _ask_number(self, offer: Offer, slot: Slot) -> None:
+        units = sorted(slot.units, key=lambda unit: unit_in_system(unit, self.tablet.units) != unit)
+        kept = self._entered
+
+        def keep(typed: Typed, unit: str) -> None:
+            kept.typed, kept.unit = typed, unit
+
+        number = Number(self.look, units, kept.unit if kept.unit in units else units[0], kept.typed, keep)
+        self._number.add_widget(number)
+        self._answers.add_widget(Keypad(self.look, number.press, fractions=any(u in INCHES for u in units)))
+
+        def read_back() -> None:
+            value: Fraction | None = number.typed.value
+            if value is not None:
+                self._forget_entered()
+                self.tablet.send(offer.fill(value, number.unit))
+
+        self._answers.add_widget(Target(self.look, "Read it back", read_back, role="first"))
+
+    def _place(self) -> tuple[Path | None, str | None, Task | None]:
+        """Which step is asked: what was typed for it stays until it is sent."""
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        path, active = (view.path, view.state.active) if view is not None else (None, None)
+        return path, active, area.task if area is not None else None
+
+    @property
+    def _entered(self) -> StepMemory:
+        return self.tablet.memory.of(StepMemory, self._place())
+
+    def _forget_entered(self) -> None:
+        self.tablet.memory.forget(StepMemory, self._place())
+
+    def _ask_name(self, offer: Offer) -> None:
+        tablet, kept = self.tablet, self._entered
+        field = Field(self.look, tablet.takes_keys, kept.name, hint="its name, such as row two left")
+        field.bind(text=lambda _w, text: setattr(kept, "name", text))
+        self._answers.add_widget(field)
+
+        def named() -> None:
+            if field.text.strip():
+                self._forget_entered()
+                tablet.send(offer.fill(Fraction(0), "count", field.text.strip().lower()), TYPED)
+
+        label = f"{tablet.words(offer.label)}, with this name"
+        self._answers.add_widget(Target(self.look, label, named, size="plain"))
+
+    # --- what is always there -------------------------------------------------------------------------------------
+
+    def _show_always(self, *, undo: bool) -> None:
+        look, tablet = self.look, self.tablet
+        self._always.clear_widgets()
+        targets = [
+            Target(look, "Take back", partial(tablet.send, cmd.Withdraw()), size="plain") if undo else blank(1),
+            Target(look, "Repeat", partial(tablet.send, cmd.Ask(about="repeat")), size="plain"),
+            Target(look, "Photo", partial(tablet.go, "photos"), size="plain"),
+            Target(look, "Note", self._begin_note, size="plain"),
+        ]
+        self._always.add_widget(Choices(targets, 4))
+
+    def _begin_note(self) -> None:
+        self._note.text = self._note.text or ""
+        self.refresh()
+
+    def _end_note(self) -> None:
+        self._note.text = None
+        self.refresh()
+
+    def _show_note(self) -> None:
+        look, tablet = self.look, self.tablet
+        self._answers.add_widget(TextLabel(look, "A note", "large"))
+        note = self._note
+        field = Field(look, tablet.takes_keys, note.text or "", hint="what should be remembered", lines=3)
+        field.bind(text=lambda _w, text: setattr(note, "text", text))
+        self._answers.add_widget(field)
+
+        def keep() -> None:
+            text = field.text.strip()
+            if text:
+                tablet.send(cmd.MakeNote(text=text[:2000]), TYPED)
+                self._end_note()
+
+        self._answers.add_widget(Target(look, "Keep the note", keep, role="first"))
+        if tablet.listens and not tablet.deaf:
+
+            def speak() -> None:
+                tablet.dictate()
+                self._end_note()
+
+            self._answers.add_widget(Target(look, "Speak it instead", speak))
+        self._answers.add_widget(Target(look, "No note", self._end_note))
+
+
+def _said(offer: Offer) -> str:
+    return f"“{offer.phrases[0].replace(VALUE, '…')}”" if offer.phrases else ""
+
+
+def answer_words(offer: Offer, words: Words, *, short: bool) -> str:
+    """The words on an answer's target: what it is, and what may be said for it where that is something else."""
+    label = words(offer.label)
+    if short or label.lower() in offer.phrases:
+        return label
+    return f"{label}\n{_said(offer)}"
+
+
+def _where(area: Area, words: Words) -> str:
+    """Which area, which section, which round of it."""
+    parts = [capital(area.plan.name)]
+    if area.holder is not None and area.task is not None:
+        title, rounds = words(area.holder.title), area.task.round
+        parts.append(f"{title} {rounds}" if rounds > 1 else title)
+    parts.append(f"{area.progress.tiles} set, {area.progress.lifts_passed} good lifts")
+    return " · ".join(parts)

@@ -1,0 +1,579 @@
+"""Sign-off: the day in review, what is open first; then signature and PIN, the seal, and the files to hand over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+from typing import Literal
+
+from pydantic import ValidationError
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.commands import Command
+from fieldassist.checklist.moment import PRESSED, TYPED
+from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.plan import Role
+from fieldassist.checklist.state import State
+from fieldassist.day.desk import View
+from fieldassist.day.session import Answer, Day, told
+from fieldassist.record.bundle import BundleProblem
+from fieldassist.record.keys import KeyProblem
+from fieldassist.record.log import LogProblem
+from fieldassist.report import told as report_model
+from fieldassist.report.daily import CannotWrite
+from fieldassist.report.story import NoDay
+from fieldassist.report.told import AreaStory
+from fieldassist.trade.message import Text
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content import signature_strokes
+from fieldassist.ui.content.at_settings import SettingsMemory
+from fieldassist.ui.content.export import (
+    Place,
+    Progress,
+    area_lines,
+    day_lines,
+    event_words,
+    last_signature,
+    places,
+    told_day,
+    write_bundle,
+    write_pdf,
+)
+from fieldassist.ui.content.jobs import Job, Stopped
+from fieldassist.ui.content.names import capital, person
+from fieldassist.ui.content.preferences import Units
+from fieldassist.ui.content.theme import Role as Paint
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets.finger import FingerField
+from fieldassist.ui.widgets.parts import (
+    Choices,
+    Column,
+    Field,
+    Mark,
+    Panel,
+    Row,
+    Scroll,
+    Target,
+    TextLabel,
+    blank,
+    gap,
+)
+from fieldassist.ui.widgets.pin import DigitKeys
+
+from kivy.uix.boxlayout import BoxLayout  # isort: skip
+
+Page = Literal["review", "sign", "sure", "where", "addendum", "correct"]
+
+
+@dataclass
+class SignOffMemory:
+    """What was entered here for one part of one day and not sent yet, and what was said.
+
+    drawn: signatures by who signs; number, correction: the event that is corrected, and how; places: where files can
+    go; day: the day as the daily log tells it, of the head and units day_of; asked: those for which it was asked.
+    """
+
+    page: Page = "review"
+    drawn: dict[str, signature_strokes.Drawn] = field(default_factory=dict)
+    reason: str = ""
+    number: str = ""
+    correction: str = ""
+    said: tuple[Paint, str] | None = None
+    places: tuple[Place, ...] | None = None
+    day: report_model.Day | None = None
+    day_of: tuple[str, Units] = ("", "metric")
+    asked: tuple[str, Units] = ("", "metric")
+
+
+@dataclass
+class FilesMemory:
+    """The folder that files are written to, None for the day's own."""
+
+    folder: Path | None = None
+
+
+class SignOff(Screen):
+    """The end of the day."""
+
+    def __init__(self, tablet: Tablet) -> None:
+        super().__init__(tablet)
+        self._page = BoxLayout(orientation="vertical", spacing=gap())
+        self.add_widget(self._page)
+        # A PIN lives no longer than this screen: it is not kept over a redraw.
+        self._pin = DigitKeys(self.look, secret=True)
+        self._signing = False
+        self._pulled: Scroll | None = None  # the review, which stays where it was pulled to
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        view = self.tablet.view
+        if view is None or view.state.plan is None:
+            if self.changed("page", "no day"):
+                self._page.clear_widgets()
+                self._page.add_widget(TextLabel(self.look, "No day is open. Open one under Today.", "large"))
+                self._page.add_widget(blank())
+            return
+        kept = self._kept(view)
+        self._ask_for_review(view, kept)
+        state = view.state
+        if state.sealed and kept.page in ("sign", "sure"):
+            kept.page = "review"
+        by: object
+        if kept.page in ("sign", "sure"):
+            by = (state.speaker, state.closed, open_points(state) if kept.page == "sure" else (), self._signing)
+        elif kept.page == "where":
+            by = kept.places
+        elif kept.page == "review":
+            by = (kept.day, state.closed, state.sealed, state.part)
+        else:
+            by = kept.day is None
+        if self.changed("page", (kept.page, kept.said, by)):
+            self._page.clear_widgets()
+            {
+                "review": self._review,
+                "sign": self._sign_page,
+                "sure": self._sure_page,
+                "where": self._where_page,
+                "addendum": self._addendum_page,
+                "correct": self._correct_page,
+            }[kept.page](view, kept)
+
+    def _kept(self, view: View) -> SignOffMemory:
+        # Of another day, or of its next part, nothing drawn or written here may go into this one.
+        return self.tablet.memory.of(SignOffMemory, (view.path, view.state.part))
+
+    def _turn_to(self, page: Page, kept: SignOffMemory) -> None:
+        kept.page, kept.said = page, None
+        self._pin.forget()
+        self.tablet.refresh()
+
+    def _say(self, kept: SignOffMemory, paint: Paint, words: str) -> None:
+        kept.said = (paint, words)
+        self.tablet.refresh()
+
+    def _ask_for_review(self, view: View, kept: SignOffMemory) -> None:
+        """Have the day told anew, beside the screen, when an event came to it."""
+        wanted = (view.head, self.tablet.units)
+        if wanted in (kept.day_of, kept.asked):
+            return
+        kept.asked = wanted
+        units = self.tablet.units
+        found: list[tuple[str, report_model.Day]] = []
+
+        def tell(day: Day) -> None:
+            found.append((day.log.head, told_day(day.log.events, day.log.hashes, units)))
+
+        def then(_answer: Answer | None) -> None:
+            if found:
+                head, kept.day = found[0]
+                kept.day_of = (head, units)
+                self.tablet.refresh()
+
+        self.tablet.ask(tell, then)
+
+    # --- the review -----------------------------------------------------------------------------------------------
+
+    def _review(self, view: View, kept: SignOffMemory) -> None:
+        state = view.state
+        inside = Column(spacing=2 * gap())
+        # What was said last stands on top, and has to be seen.
+        at = self._pulled.scroll_y if self._pulled is not None and kept.said is None else 1.0
+        self._pulled = Scroll(inside, scroll_y=at)
+        self._page.add_widget(self._pulled)
+        self._tell(inside, kept)
+        if state.closed:
+            self._seal(inside, state, kept)
+        else:
+            self._open(inside, state)
+        if kept.day is None:
+            inside.add_widget(TextLabel(self.look, "The day is being read.", "large"))
+        else:
+            self._areas(inside, kept.day)
+        self._page.add_widget(self._actions(state, kept))
+
+    def _tell(self, where: BoxLayout, kept: SignOffMemory) -> None:
+        """What was said last: a refusal, or what was written."""
+        if kept.said is not None:
+            paint, words = kept.said
+            panel = Panel(self.look, role=paint)
+            panel.add_widget(TextLabel(self.look, words, "plain", role=paint, bold=True))
+            where.add_widget(panel)
+
+    def _open(self, inside: Column, state: State) -> None:
+        look, points = self.look, open_points(state)
+        what = f"Addendum {state.part}" if state.part else "The day"
+        panel = Panel(look, role="alarm" if points else "panel")
+        role: Paint = "alarm" if points else "panel"
+        row = Row()
+        row.add_widget(Mark(look, "caution" if points else "done", role=role))
+        count = f"{len(points)} {'point' if len(points) == 1 else 'points'} open"
+        row.add_widget(TextLabel(look, count if points else f"{what} has no open point", "large", role=role))
+        panel.add_widget(row)
+        for point in points:
+            panel.add_widget(TextLabel(look, f"– {capital(self.tablet.words(point))}", "plain", role=role))
+        inside.add_widget(panel)
+
+    def _seal(self, inside: Column, state: State, kept: SignOffMemory) -> None:
+        """Who signed, and the fingerprint, large enough to be read out."""
+        look = self.look
+        what = f"Addendum {state.part}" if state.part else "The day"
+        signature = last_signature(kept.day) if kept.day is not None else None
+        seal = signature.seal if signature is not None else None
+        if signature is None or seal is None or seal.fault:
+            fault = f"THE SEAL DOES NOT FIT: {seal.fault}" if seal is not None else "NOT SEALED yet"
+            words = f"{what} is signed by {person(state.signed[-1])}. "
+            words += "The seal is being checked." if state.sealed and seal is None else f"{fault}."
+            panel = Panel(look, role="panel" if state.sealed and seal is None else "alarm")
+            panel.add_widget(
+                TextLabel(look, words, "large", role="panel" if state.sealed and seal is None else "alarm")
+            )
+            inside.add_widget(panel)
+            return
+        panel = Panel(look, role="good")
+        row = Row()
+        row.add_widget(Mark(look, "done", role="good"))
+        by = f"{signature.name}, {signature.role}, {signature.time}"
+        row.add_widget(TextLabel(look, f"{what} is signed and sealed: {by}", "large", role="good"))
+        panel.add_widget(row)
+        panel.add_widget(TextLabel(look, "Fingerprint of the key, to read out and compare:", "plain", role="good"))
+        groups = seal.fingerprint.split()
+        wide = 4 if self.tablet.upright or look.text > 1.2 else 8
+        for at in range(0, len(groups), wide):
+            panel.add_widget(TextLabel(look, "   ".join(groups[at : at + wide]), "huge", role="good"))
+        if seal.warning:
+            panel.add_widget(TextLabel(look, f"But: {seal.warning}.", "plain", role="good", bold=True))
+        for point in signature.open_points:
+            panel.add_widget(TextLabel(look, f"– Signed with this open: {point}", "plain", role="good"))
+        inside.add_widget(panel)
+
+    def _areas(self, inside: Column, day: report_model.Day) -> None:
+        look = self.look
+        panels = [self._area(area) for area in day.areas]
+        for planned in day.not_started:
+            panel = Panel(look, size_hint_x=1)
+            row = Row()
+            row.add_widget(Mark(look, "waiting", role="panel"))
+            row.add_widget(TextLabel(look, f"{capital(planned.name)}: not started", "large", role="panel"))
+            panel.add_widget(row)
+            panels.append(panel)
+        for panel in panels:
+            inside.add_widget(panel)
+        panel = Panel(look)
+        panel.add_widget(TextLabel(look, "The whole day", "large", role="panel"))
+        for line in day_lines(day):
+            panel.add_widget(TextLabel(look, line, "plain", role="panel"))
+        inside.add_widget(panel)
+
+    def _area(self, area: AreaStory) -> Panel:
+        look = self.look
+        panel = Panel(look)
+        failing = any(not failure.struck and not failure.cured for failure in area.failures)
+        row = Row()
+        row.add_widget(Mark(look, "failed" if failing else "done" if area.finished else "now", role="panel"))
+        standing = f"finished {area.finished}" if area.finished else "NOT FINISHED"
+        row.add_widget(TextLabel(look, f"{capital(area.name)}: {standing}", "large", role="panel"))
+        panel.add_widget(row)
+        for line in area_lines(area):
+            panel.add_widget(TextLabel(look, line, "plain", role="panel"))
+        return panel
+
+    def _actions(self, state: State, kept: SignOffMemory) -> Choices:
+        look, targets = self.look, []
+
+        def turn(page: Page) -> Callable[[], None]:
+            return partial(self._turn_to, page, kept)
+
+        if not state.closed:
+            what = f"addendum {state.part}" if state.part else "the day"
+            targets.append(Target(look, f"Sign {what}", turn("sign"), role="first"))
+        elif not state.sealed:
+            targets.append(Target(look, "Seal it with the PIN", turn("sign"), role="first"))
+        if state.part and not state.closed:
+            targets.append(Target(look, "Correct an event", turn("correct"), size="plain"))
+        unsealed = "" if state.sealed else "\n(will say NOT SEALED)"
+        targets.append(
+            Target(look, f"Write the PDF{unsealed}", partial(self._write, kept, write_pdf, "The PDF"), size="plain")
+        )
+        bundle = partial(self._write, kept, write_bundle, "The file to hand over")
+        targets.append(Target(look, "Write the file to hand over", bundle, size="plain"))
+        targets.append(Target(look, f"Files go to:\n{self._where()}", turn("where"), size="plain"))
+        if state.closed:
+            targets.append(Target(look, "Open an addendum", turn("addendum"), size="plain"))
+        many_columns = 2 if self.tablet.upright or look.text > 1.2 else len(targets)
+        return Choices(targets, many_columns)
+
+    # --- signing --------------------------------------------------------------------------------------------------
+
+    def _signer(self, state: State) -> str:
+        """Whose signature it would be; "" while nobody speaks."""
+        if state.closed:
+            return state.signed[-1]
+        return state.speaker.name if state.speaker is not None else ""
+
+    def _sign_page(self, view: View, kept: SignOffMemory) -> None:
+        look, state, upright = self.look, view.state, self.tablet.upright
+        who = self._signer(state)
+        body = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
+        left = BoxLayout(orientation="vertical", spacing=gap(), size_hint_x=1 if upright else 0.6)
+        what = f"addendum {state.part}" if state.part else "the day"
+        does = "seals" if state.closed else "signs"
+        left.add_widget(
+            TextLabel(look, f"{person(who)} {does} {what}" if who else f"Nobody speaks: who signs {what}?", "large")
+        )
+        self._tell(left, kept)
+        self._who_else(left, state, who)
+        known = {person.name for person in self.tablet.keys.people()}
+        if who and who not in known:
+            self._without_pin(left, who)
+        elif not state.closed:
+            drawn = kept.drawn.setdefault(who, [])
+            finger = FingerField(look, drawn, lambda: None)
+            left.add_widget(finger)
+            wipe = [Target(look, "Wipe the signature", finger.clear, size="plain")]
+        else:
+            left.add_widget(TextLabel(look, "It was signed by voice. The PIN puts the seal on it."))
+            left.add_widget(blank())
+        row = [*wipe] if who in known and not state.closed else []
+        row.append(Target(look, "Back", partial(self._turn_to, "review", kept), size="plain"))
+        sign = "Signing …" if self._signing else "Seal" if state.closed else "Sign and seal"
+        row.append(Target(look, sign, partial(self._signs, view, kept), role="first"))
+        left.add_widget(Choices(row, len(row)))
+        body.add_widget(left)
+        right = Column(size_hint_x=1 if upright else 0.4, pos_hint={"top": 1})
+        right.add_widget(TextLabel(look, f"PIN of {person(who)}" if who else "PIN", "large"))
+        if self._pin.parent is not None:
+            self._pin.parent.remove_widget(self._pin)
+        right.add_widget(self._pin)
+        body.add_widget(right)
+        self._page.add_widget(body)
+
+    def _who_else(self, left: BoxLayout, state: State, who: str) -> None:
+        """Foremen of the crew who could speak instead of whoever speaks now."""
+        if state.closed or state.plan is None or (state.speaker is not None and state.speaker.role is Role.FOREMAN):
+            return
+        foremen = [p.name for p in state.plan.crew if p.role is Role.FOREMAN and p.name != who]
+        speak = [
+            Target(self.look, f"{person(n)} speaks", partial(self.tablet.send, cmd.SpeakAs(name=n)), size="plain")
+            for n in foremen
+        ]
+        left.add_widget(Choices(speak, 3))
+
+    def _without_pin(self, left: BoxLayout, who: str) -> None:
+        words = f"{person(who)} has no PIN on this tablet yet, and so no key to seal with. Give one under Settings."
+        panel = Panel(self.look, role="alarm")
+        panel.add_widget(TextLabel(self.look, words, "plain", role="alarm", bold=True))
+        left.add_widget(panel)
+        left.add_widget(Target(self.look, f"Give {person(who)} a PIN", partial(self._to_people, who)))
+        left.add_widget(blank())
+
+    def _to_people(self, who: str) -> None:
+        self.tablet.memory.of(SettingsMemory).turn_to("people", who, "give")
+        self.tablet.go("settings")
+
+    def _sure_page(self, view: View, kept: SignOffMemory) -> None:
+        """What would be signed although it is open: read, and press again."""
+        look, state = self.look, view.state
+        inside = Column(spacing=2 * gap())
+        self._open(inside, state)
+        inside.add_widget(
+            TextLabel(
+                look, "Whoever signs now accepts these points. They stand in the log beside the signature.", "large"
+            )
+        )
+        self._page.add_widget(Scroll(inside))
+        back = Target(look, "Back", partial(self._turn_to, "sign", kept))
+        sign = "Signing …" if self._signing else "Sign with open points"
+        go_on = Target(look, sign, partial(self._sign, kept, accept_open=True), role="first")
+        self._page.add_widget(Choices([back, go_on], 2))
+
+    def _signs(self, view: View, kept: SignOffMemory) -> None:
+        if open_points(view.state) and not view.state.closed:
+            # The PIN waits in its keys while the points are read.
+            kept.page, kept.said = "sure", None
+            self.tablet.refresh()
+        else:
+            self._sign(kept, accept_open=False)
+
+    def _sign(self, kept: SignOffMemory, *, accept_open: bool) -> None:
+        view = self.tablet.view
+        if self._signing or view is None:
+            return
+        self._signing = True
+        pin, keys = self._pin.take(), self.tablet.keys
+        who = self._signer(view.state)
+        strokes = signature_strokes.strokes(kept.drawn.get(who, []))
+
+        def sign(day: Day) -> Answer:
+            if self._signer(day.state) != who:
+                changed = Text.plain(f"{person(who)} does not speak any more. Nothing was signed.")
+                return Answer(False, changed, (), day.prompt)
+            try:
+                return day.sign(keys, pin, strokes=strokes, accept_open=accept_open, source=PRESSED)
+            except KeyProblem as problem:
+                return Answer(False, told(problem), (), day.prompt)
+
+        def signed(answer: Answer | None) -> None:
+            self._signing = False
+            if answer is not None and answer.taken:
+                kept.drawn.clear()
+                kept.page, kept.said = "review", None
+            elif answer is not None:
+                kept.page, kept.said = "sign", ("alarm", self.tablet.words(answer.say))
+            self.tablet.refresh()
+
+        self.tablet.ask(sign, signed)
+        self.tablet.refresh()
+
+    # --- files ----------------------------------------------------------------------------------------------------
+
+    @property
+    def _chosen(self) -> FilesMemory:
+        return self.tablet.memory.of(FilesMemory)
+
+    def _folder(self) -> Path:
+        view = self.tablet.view
+        assert view is not None
+        return self._chosen.folder or view.path.parent
+
+    def _where(self) -> str:
+        folder = self._chosen.folder
+        return "beside the day" if folder is None else folder.name or str(folder)
+
+    def _write(self, kept: SignOffMemory, write: Callable[[Path, Path, Units, Progress], str], what: str) -> None:
+        view = self.tablet.view
+        if view is None:
+            return
+        day, folder, units = view.path, self._folder(), self.tablet.units
+        words: list[str] = []
+
+        def work(job: Job) -> None:
+            words.append(write(day, folder, units, job.progress))
+
+        def done(problem: Exception | None) -> None:
+            if problem is None:
+                self._say(kept, "good", words[0])
+            elif isinstance(problem, BundleProblem | CannotWrite | LogProblem | NoDay | Stopped):
+                self._say(kept, "alarm", self.tablet.words.of(problem))
+            else:
+                self._say(
+                    kept, "alarm", f"It could not be written ({problem}). The day is safe: choose another folder."
+                )
+
+        self.tablet.run_job(work, done, what)
+
+    def _where_page(self, view: View, kept: SignOffMemory) -> None:
+        look = self.look
+        if kept.places is None:
+            self._page.add_widget(TextLabel(look, "Looking for folders and sticks.", "large"))
+            self._page.add_widget(blank())
+            self._look_for_places(view, kept)
+        else:
+            inside = Column()
+            inside.add_widget(TextLabel(look, "Where should the files go?", "large"))
+            here = self._folder()
+            targets = [
+                Target(
+                    look,
+                    f"{place.words}\n{place.folder}",
+                    partial(self._choose_place, kept, place.folder),
+                    role="first" if place.folder == here else "button",
+                    chosen=place.folder == here,
+                    size="plain",
+                )
+                for place in kept.places
+            ]
+            inside.add_widget(Choices(targets, 1 if self.tablet.upright else 2))
+            self._page.add_widget(Scroll(inside))
+        again = Target(look, "Look again", partial(self._look_for_places, view, kept), size="plain")
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        self._page.add_widget(Choices([back, again], 2))
+
+    def _look_for_places(self, view: View, kept: SignOffMemory) -> None:
+        def found(here: tuple[Place, ...]) -> None:
+            kept.places = here
+            self.tablet.refresh()
+
+        run_in_background(lambda: places(view.path.parent), found)
+
+    def _choose_place(self, kept: SignOffMemory, folder: Path) -> None:
+        self._chosen.folder = folder
+        self._turn_to("review", kept)
+
+    # --- after it was signed --------------------------------------------------------------------------------------
+
+    def _addendum_page(self, _view: View, kept: SignOffMemory) -> None:
+        look = self.look
+        inside = Column()
+        inside.add_widget(TextLabel(look, "Why is the signed day opened again?", "large"))
+        inside.add_widget(
+            TextLabel(look, "What was signed stays as it is. This stands in the log; sign again afterwards.")
+        )
+        self._tell(inside, kept)
+        reason = Field(look, self.tablet.takes_keys, kept.reason, hint="The reason, in a few words", lines=3)
+        reason.bind(text=lambda _field, text: setattr(kept, "reason", text))
+        inside.add_widget(reason)
+        self._page.add_widget(Scroll(inside))
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        addendum = partial(self._send, kept, lambda: cmd.OpenAddendum(reason=kept.reason))
+        self._page.add_widget(Choices([back, Target(look, "Open the addendum", addendum, role="first")], 2))
+
+    def _correct_page(self, _view: View, kept: SignOffMemory) -> None:
+        look, upright = self.look, self.tablet.upright
+        words = Column(pos_hint={"top": 1})
+        words.add_widget(TextLabel(look, "Correct which event?", "large"))
+        words.add_widget(TextLabel(look, "Its number stands beside each line of the PDF.", "plain", quiet=True))
+        self._tell(words, kept)
+        named = TextLabel(look, _event(kept), "plain", bold=True)
+        words.add_widget(named)
+        text = Field(look, self.tablet.takes_keys, kept.correction, hint="What is right, in words", lines=3)
+        text.bind(text=lambda _field, written: setattr(kept, "correction", written))
+        words.add_widget(text)
+
+        def numbered(number: str) -> None:
+            kept.number = number
+            named.text = _event(kept)
+
+        keys = Column(pos_hint={"top": 1})
+        keys.add_widget(DigitKeys(look, secret=False, most=6, typed=kept.number, changed=numbered))
+        both = Column(spacing=2 * gap()) if upright else Row(spacing=2 * gap())
+        both.add_widget(words)
+        both.add_widget(keys)
+        self._page.add_widget(Scroll(both))
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        correct = partial(self._send, kept, partial(self._correction, kept))
+        self._page.add_widget(Choices([back, Target(look, "Put it beside the event", correct, role="first")], 2))
+
+    @staticmethod
+    def _correction(kept: SignOffMemory) -> Command:
+        return cmd.Correct(target=int(kept.number or 0), text=kept.correction)
+
+    def _send(self, kept: SignOffMemory, make: Callable[[], Command]) -> None:
+        """Send what was written; it stays here until it was taken."""
+        try:
+            command = make()
+        except ValidationError:
+            self._say(
+                kept, "alarm", "Give it in words, three letters at least, and the number of an event if asked for one."
+            )
+            return
+
+        def done(answer: Answer | None) -> None:
+            if answer is not None and answer.taken:
+                kept.reason = kept.number = kept.correction = ""
+                kept.page = "review"
+                self._say(kept, "good", self.tablet.words(answer.say))
+            elif answer is not None:
+                self._say(kept, "alarm", self.tablet.words(answer.say))
+
+        self.tablet.ask(lambda day: day.do(command, TYPED), done)
+
+
+def _event(kept: SignOffMemory) -> str:
+    """What the number that was typed stands for."""
+    if not kept.number or kept.day is None:
+        return ""
+    words = event_words(kept.day, int(kept.number))
+    return capital(words) if words else "No line of the PDF has this number."
