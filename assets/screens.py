@@ -83,7 +83,7 @@ class Tablet:
         from fieldassist.day.clock import SimulatedClock
         from fieldassist.day.session import Day
         from fieldassist.places import shipped
-        from fieldassist.ui.app import Tablet as Program
+        from fieldassist.ui.app import TabletApp as Program
         from fieldassist.voice.speaker import Silent
 
         self.loop, self.window = EventLoop, Window

@@ -150,22 +150,27 @@ class Desk:
     def hold(self) -> None:
         """The key to be heard is down: the tablet is quiet and listens."""
         self._speaker.stop()
-        if self._microphone is not None:
-            self._microphone.hold()
+        # Read once: the day's thread may close the microphone between two looks at it. So in all that follow.
+        microphone = self._microphone
+        if microphone is not None:
+            microphone.hold()
 
     def release(self) -> None:
         """The key is up."""
-        if self._microphone is not None:
-            self._microphone.release()
+        microphone = self._microphone
+        if microphone is not None:
+            microphone.release()
 
     @property
     def held(self) -> bool:
         """Whether the key is down."""
-        return self._microphone is not None and self._microphone.held
+        microphone = self._microphone
+        return microphone is not None and microphone.held
 
     def level(self) -> Level | None:
         """What a level meter shows; None when nothing listens."""
-        return self._microphone.level() if self._microphone is not None else None
+        microphone = self._microphone
+        return microphone.level() if microphone is not None else None
 
     def say(self, text: str) -> None:
         """Say something aloud that is not of the day, such as a test."""
@@ -308,17 +313,20 @@ class Desk:
     # --- the microphone -------------------------------------------------------------------------------------------
 
     def _mute(self) -> None:
-        if self._microphone is not None:
-            self._microphone.mute()
+        microphone = self._microphone
+        if microphone is not None:
+            microphone.mute()
 
     def _unmute(self) -> None:
-        if self._microphone is not None:
-            self._microphone.unmute()
+        microphone = self._microphone
+        if microphone is not None:
+            microphone.unmute()
 
     def _spoken(self) -> None:
         self._unmute()
-        if self._listening is not None:
-            self._listening.prompted()
+        listening = self._listening
+        if listening is not None:
+            listening.prompted()
 
     def _listen(
         self, day: Day, recognizer: Recognizer, manner: Manner, attention: str, device: str | int | None

@@ -12,10 +12,12 @@ Everything else is talk among people: it is dropped without a word, and not stor
 from __future__ import annotations
 
 import io
+import threading
 import time
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import TypeAlias
 
 import numpy as np
 import soundfile
@@ -51,6 +53,8 @@ NOTE_PAUSE_S = 2.5
 NOTE_WAIT_S = 10.0
 NOTE_LAST_S = 1.5
 
+_Window: TypeAlias = tuple[float, float]
+
 
 class Manner(StrEnum):
     """How talk comes to be meant for the tablet."""
@@ -63,8 +67,10 @@ class Manner(StrEnum):
 class Listening:
     """One stream of sound and the day it works on.
 
-    `frames` and `phrases` belong to the listening thread, the rest to the one that owns the day. Times are seconds of
-    the stream, so that a recorded stream is heard as a live one. NoAttention when the model cannot hear the phrase.
+    `frames` and `phrases` belong to the listening thread, the rest to the one that owns the day, `prompted` to any.
+    What they share is replaced as a whole, not changed in place (but for a note's end, one number): `_stream` by the
+    listening thread alone, `_note` by the day's alone, `_windows` by both under a lock. Times are seconds of the
+    stream, so that a recorded stream is heard as a live one. NoAttention when the model cannot hear the phrase.
     """
 
     def __init__(
@@ -81,11 +87,9 @@ class Listening:
         self.attention = " ".join(attention.lower().split())
         self._knows = recognizer.knows
         self._window_s = window_s
-        self._position = 0.0
-        self._quiet = 0.0  # the last place in the stream at which nobody spoke
-        self._moved = time.monotonic()  # when the stream last went on; it stands still while no key is held
-        self._answers = (0.0, window_s)  # from when to when a bare answer is taken: at first the prompt is fresh
-        self._all = (0.0, 0.0)  # and anything that may be said
+        self._stream = _Stream(time.monotonic())
+        self._windows = _Windows(answers=(0.0, window_s))  # at first the prompt is fresh
+        self._changing = threading.Lock()
         self._note: _Note | None = None
         self._listed: tuple[tuple[Offer, ...] | None, list[str]] = (None, [])
         if manner is Manner.CALLED:
@@ -96,15 +100,16 @@ class Listening:
     def frames(self, frames: Iterable[bytes]) -> Iterator[bytes]:
         """The same frames, counted."""
         for block in frames:
-            self._position += len(block) / 2 / RATE_HZ
-            self._moved = time.monotonic()
+            position = self._stream.position + len(block) / 2 / RATE_HZ
+            self._stream = replace(self._stream, position=position, moved=time.monotonic())
             yield block
 
     def phrases(self) -> Sequence[str] | None:
         """What to listen for in what begins now; None for dictation."""
-        self._quiet = self._position
+        here = self._stream.position
+        self._stream = replace(self._stream, quiet=here)
         note = self._note
-        if note is not None and self._position < note.until:
+        if note is not None and here < note.until:
             return None
         offers = self.day.prompt.offers
         # A list that was made a block ago need not be made again.
@@ -116,7 +121,7 @@ class Listening:
         return self._listed[1]
 
     @staticmethod
-    def _in(window: tuple[float, float], moment: float) -> bool:
+    def _in(window: _Window, moment: float) -> bool:
         return window[0] <= moment < window[1]
 
     # --- the day's thread -----------------------------------------------------------------------------------------
@@ -128,7 +133,7 @@ class Listening:
         outcome = self._taken(heard)
         command = outcome.catch.command
         if isinstance(command, cmd.Ask) and command.about == "note" and outcome.fate is Fate.TAKEN:
-            self._note = _Note(self._position)
+            self.dictate()
         if outcome.spoken:
             self.prompted()
         return outcome
@@ -141,25 +146,31 @@ class Listening:
         asked = self.day.prompt
         begun = heard.alternatives[0].words[0].start if heard.alternatives and heard.alternatives[0].words else 0.0
         if called(heard, self.attention) is None:
-            if self._in(self._all, begun):
+            windows = self._windows
+            if self._in(windows.all, begun):
                 return act(self.day, interpret(heard, asked.offers))
-            if self._in(self._answers, begun):
+            if self._in(windows.answers, begun):
                 return act(self.day, interpret(heard, asked.answers), open_microphone=True)
         caught = interpret_called(heard, asked.offers, self.attention)
         if caught.why == CALL:
-            self._all = (begun, self._position + self._window_s)
+            self._open(all=(begun, self._stream.position + self._window_s))
             return Outcome(Fate.CALLED, caught, None)
         return act(self.day, caught)
 
     def prompted(self) -> None:
         """The tablet asked something and is quiet: from now on a bare answer is taken. Any thread may call it."""
-        self._answers = (max(0.0, self._position - 1.0), self._position + self._window_s)
+        here = self._stream.position
+        self._open(answers=(max(0.0, here - 1.0), here + self._window_s))
+
+    def _open(self, **windows: _Window) -> None:
+        with self._changing:
+            self._windows = replace(self._windows, **windows)
 
     # --- dictation ------------------------------------------------------------------------------------------------
 
     def dictate(self) -> None:
         """Take what is said next for a note."""
-        self._note = _Note(self._position)
+        self._note = _Note(self._stream.position)
 
     @property
     def dictating(self) -> bool:
@@ -181,8 +192,9 @@ class Listening:
         note = self._note
         if note is None:
             return None
-        still = time.monotonic() - max(self._moved, note.begun)
-        if not ended and self._quiet < note.until and still < (NOTE_LAST_S if note.texts else NOTE_WAIT_S):
+        stream = self._stream
+        still = time.monotonic() - max(stream.moved, note.begun)
+        if not ended and stream.quiet < note.until and still < (NOTE_LAST_S if note.texts else NOTE_WAIT_S):
             return None
         self._note = None
         caught = Catch(" ".join(note.texts), source=Source(how="spoken", model=note.model))
@@ -194,6 +206,27 @@ class Listening:
         said = message("ear-note-heard", answer=answer.say, words=caught.words) if answer.taken else answer.say
         self.prompted()
         return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, replace(caught, command=command), said, answer)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stream:
+    """How far the stream has come.
+
+    moved: when it last went on, on the machine's clock [s]; it stands still while no key is held; position: how much of
+    it was heard [s]; quiet: the last place in it at which nobody spoke [s].
+    """
+
+    moved: float
+    position: float = 0.0
+    quiet: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Windows:
+    """Between which places of the stream a bare answer is taken, and anything that may be said."""
+
+    answers: _Window
+    all: _Window = (0.0, 0.0)
 
 
 class _Note:

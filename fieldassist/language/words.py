@@ -205,8 +205,7 @@ class Words:
         from fieldassist.language import numbers
 
         # What is said is what is shown: rounded alike.
-        shown = parse_quantity(written, "count") if unit == "count" else parse_quantity(written)
-        return self._spoken(numbers.say(shown.value, None if unit == "count" else unit))
+        return self._spoken(numbers.say(_read_back(written, unit), None if unit == "count" else unit))
 
     def _bound(self, bound: Bound) -> str:
         told = shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units))
@@ -251,7 +250,15 @@ def _unrounded(value: Fraction, unit: str) -> str:
     """A quantity with as many decimals as its value has, or as a fraction where no decimals give it."""
     for decimals in (None, 1, 2, 3, 4, 5, 6):
         written = format_quantity(value, unit, decimals=decimals)
-        shown = parse_quantity(written, "count") if unit == "count" else parse_quantity(written)
-        if shown.value == value:
+        if _read_back(written, unit) == value:
             return written
     return f"{value} {unit_info(unit).symbol}".strip()
+
+
+def _read_back(written: str, unit: str) -> Fraction:
+    """The value of a quantity as it was written; a bare number may lie below zero, as the digits of -3 °C do."""
+    if unit != "count":
+        return parse_quantity(written).value
+    below = written.startswith("-")
+    value = parse_quantity(written.removeprefix("-"), "count").value
+    return -value if below else value

@@ -46,11 +46,12 @@ from kivy.uix.scrollview import ScrollView
 from kivy.uix.widget import Widget
 
 from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.moment import Source
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
-from fieldassist.ui.app import Tablet
+from fieldassist.ui.app import TabletApp
 from fieldassist.ui.widgets.parts import Target
 from fieldassist.voice.speaker import Silent
 
@@ -58,7 +59,7 @@ from fieldassist.voice.speaker import Silent
 class Hands:
     """Somebody at the tablet."""
 
-    def __init__(self, tablet: Tablet, clock: SimulatedClock) -> None:
+    def __init__(self, tablet: TabletApp, clock: SimulatedClock) -> None:
         self.tablet = tablet
         self.clock = clock
 
@@ -170,6 +171,11 @@ class Hands:
         bodies = [event.body for event in self.tablet.view.events]
         return [body for body in bodies if kind is None or isinstance(body, kind)]
 
+    def sources(self, kind: type) -> list[Source]:
+        """How the events of a kind came to the tablet."""
+        assert self.tablet.view is not None
+        return [event.source for event in self.tablet.view.events if isinstance(event.body, kind)]
+
     def picture(self, path: Path) -> None:
         """The window as a picture, to look at."""
         self.frames(4)
@@ -192,10 +198,10 @@ def day_for_screens(path: Path, clock: SimulatedClock) -> Callable[[], Day]:
 
 @contextlib.contextmanager
 def begin_tablet(folder: Path, **rest: Any) -> Iterator[Hands]:
-    """A tablet with the invented site's day open; rest: as `Tablet` takes it, by touch only unless it says else."""
+    """A tablet with the invented site's day open; rest: as `TabletApp` takes it, by touch only unless it says else."""
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
     folder.mkdir(parents=True, exist_ok=True)
-    tablet = Tablet(data=folder / "data", **{"listen": False, "speaker": Silent(), "clock": clock, **rest})
+    tablet = TabletApp(data=folder / "data", **{"listen": False, "speaker": Silent(), "clock": clock, **rest})
     tablet._run_prepare()
     hands = Hands(tablet, clock)
     try:

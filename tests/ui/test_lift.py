@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from fieldassist.checklist.events import LiftJudged, ReadingCalled, ReadingKept
-from fieldassist.ui.screens.lift import TileBack
+from fieldassist.checklist.events import ChoiceMade, LiftJudged, ReadingCalled, ReadingKept
 from fieldassist.ui.widgets.parts import target
+from fieldassist.ui.widgets.tile_back import TileBack
 from tests.ui.conftest import Hands, resize
 
 SHOWER = (
@@ -93,8 +93,14 @@ def test_a_lift_by_touch_alone_is_read_back_judged_and_fails_as_said_by_voice(ha
     assert readings(hands) == [("coverage", 94.5, "percent"), ("void", 55.9, "in2")]
     assert not judged.passed
     assert "Lift 1 FAILS" in hands.seen()
-    assert all(words in hands.seen() for words in ("94.5 % is below the 95 %", "a corner is not supported", "in²"))
+    assert len(judged.reasons) == 3, "too little contact, too large a void, a corner"
+    for reason in judged.reasons:
+        assert f"– {hands.tablet.words(reason)}" in hands.seen()
     assert "Now: Scrape wall and tile clean" in hands.seen()
+    # What the cells came to is put down as that; what was pressed, as that.
+    assert {source.how for source in hands.sources(ReadingCalled)[-3:]} == {"counted on a grid"}
+    assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
+    assert [source.how for source in hands.sources(ReadingKept)[-2:]] == ["pressed", "pressed"]
     # Tightened, and taken back: the verdict goes with the answer that brought it.
     hands.say("scratch that")
     assert "Lift 1 FAILS" not in hands.seen()
@@ -103,6 +109,8 @@ def test_a_lift_by_touch_alone_is_read_back_judged_and_fails_as_said_by_voice(ha
     work(hands, "coverage ninety four point five percent!", "largest void fifty five point nine square inches!")
     hands.say("corner empty")
     assert hands.events(LiftJudged) == [judged, judged]
+    assert hands.seen().count("Lift 1 · tile 1") == 1, "what was taken back is no lift"
+    assert [source.how for source in hands.sources(ReadingCalled)[-2:]] == ["typed", "typed"]
 
 
 def test_a_good_lift_by_number_and_when_the_next_one_is_due(hands: Hands) -> None:
@@ -125,9 +133,11 @@ def test_a_good_lift_by_number_and_when_the_next_one_is_due(hands: Hands) -> Non
     hands.press("Read back 0 cm²")
     hands.press("Yes")
     hands.press("Corners full")
+    assert [source.how for source in hands.sources(ReadingCalled)[-2:]] == ["pressed", "counted on a grid"]
+    assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
     assert "Lift 1 passes" in hands.seen()
     assert "Lift 1 · tile 1 · 98 % · passes" in hands.seen()
-    assert "Due after 6 more tiles: 0 m² of 4 m² are set since the last lift." in hands.seen()
+    assert "Due after 6 more rounds of “Tile”: 0 m² of 4 m² are set since the last lift." in hands.seen()
     assert "Good lifts: 1, at least 3 needed." in hands.seen()
 
 

@@ -22,7 +22,8 @@ from fieldassist.record import attachments
 from fieldassist.record.log import DayLog
 from fieldassist.ui.content import photo_words
 from fieldassist.ui.content.camera import NoCamera
-from fieldassist.ui.screens.photos import Shown
+from fieldassist.ui.screens.photos import PhotosMemory
+from fieldassist.ui.widgets.picture import Shown
 from tests.conftest import Crew
 from tests.ui.conftest import Hands
 
@@ -56,9 +57,9 @@ def folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
 
 def loaded(hands: Hands) -> None:
     """Wait for the pictures of the page."""
-    small = hands.tablet.memory["photos"]["small"]
-    hands.wait(lambda: "listing" in hands.tablet.memory["photos"], "the list of photos")
-    hands.wait(lambda: len(small) >= min(6, len(hands.tablet.memory["photos"]["listing"].photos)), "the pictures")
+    kept = hands.tablet.memory.of(PhotosMemory)
+    hands.wait(lambda: kept.listing is not None, "the list of photos")
+    hands.wait(lambda: kept.listing and len(kept.small) >= min(6, len(kept.listing.photos)), "the pictures")
 
 
 def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reopening(
@@ -121,10 +122,11 @@ def test_a_photo_is_taken_with_the_camera_which_is_let_go_of(hands: Hands, folde
         opened.append(Seeing(problem))
         return opened[-1]
 
-    hands.tablet.memory["camera"] = opens
+    hands.tablet.open_camera = opens
     hands.go("photos")
     hands.press("Camera")
-    hands.wait(lambda: hands.tablet.memory["photos"]["finder"].latest, "a picture")
+    kept = hands.tablet.memory.of(PhotosMemory)
+    hands.wait(lambda: kept.finder is not None and kept.finder.latest, "a picture")
     hands.tablet.choose(theme="dark")  # the screen is made anew and sees on
     hands.frames()
     assert len(opened) == 1
@@ -140,7 +142,7 @@ def test_a_photo_is_taken_with_the_camera_which_is_let_go_of(hands: Hands, folde
     hands.press("Camera")
     hands.press("Today")
     hands.wait(lambda: opened[1].closed, "the camera let go of when the screen was left")
-    hands.tablet.memory["camera"] = lambda: opens("The camera gives no picture any more. Check its plug.")
+    hands.tablet.open_camera = lambda: opens("The camera gives no picture any more. Check its plug.")
     hands.go("photos")
     hands.press("Camera")
     hands.wait(lambda: "Check its plug" in hands.seen() and "Look again" in hands.seen(), "what to do instead")

@@ -12,8 +12,9 @@ from kivy.core.window import Keyboard, Window
 
 from fieldassist.places import shipped
 from fieldassist.record.keys import WrongPin
-from fieldassist.ui.app import Tablet
+from fieldassist.ui.app import TabletApp
 from fieldassist.ui.screens import settings
+from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.parts import Field
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.microphone import Input, Level
@@ -59,11 +60,11 @@ def pin(hands: Hands, digits: str, then: str) -> None:
     hands.frames()
 
 
-def test_choices_are_kept_and_a_new_tablet_reads_them(hands: Hands) -> None:
+def test_preferences_are_kept_and_a_new_tablet_reads_them(hands: Hands) -> None:
     hands.go("settings")
     hands.press("Units")
     hands.press("US")
-    assert hands.tablet.us
+    assert hands.tablet.units == "us"
     hands.press("Back")
     hands.press("Colours and text")
     hands.press("Dark")
@@ -84,8 +85,8 @@ def test_choices_are_kept_and_a_new_tablet_reads_them(hands: Hands) -> None:
     hands.frames()
     assert "Hold f8 and speak" in hands.seen()
     assert not hands.tablet.typing
-    again = Tablet(data=hands.tablet.data, listen=False).choices
-    assert again == hands.tablet.choices
+    again = TabletApp(data=hands.tablet.data, listen=False).preferences
+    assert again == hands.tablet.preferences
     kept = again.model_dump(mode="json")
     assert kept.items() >= {
         "units": "us", "theme": "dark", "text": 1.25, "microphone": "Headset", "aloud": False, "manner": "held",
@@ -118,16 +119,16 @@ def test_the_microphone_is_tried_beside_the_day_and_an_attention_phrase_against_
         field.text = phrase
         hands.press("Use this phrase")
         hands.wait(lambda why=why: why in hands.seen(), "the refusal")  # type: ignore[misc]
-        assert tablet.choices.attention == "field assist"
+        assert tablet.preferences.attention == "field assist"
     [field] = [w for w in hands.widgets() if isinstance(w, Field)]
     assert field.text == "hello", "what was typed stays"
     field.text = "Good  morning wall"
     hands.press("Use this phrase")
-    hands.wait(lambda: tablet.choices.attention == "good morning wall", "the phrase")
+    hands.wait(lambda: tablet.preferences.attention == "good morning wall", "the phrase")
 
 
 def test_the_level_of_digital_silence_is_an_empty_bar(hands: Hands) -> None:
-    meter = settings._Meter(hands.tablet.look)
+    meter = LevelMeter(hands.tablet.look)
     meter.show(Level(-math.inf, -math.inf, clipped=False, dead=True))
     assert meter.share == 0
 

@@ -13,11 +13,15 @@ from fieldassist.checklist.events import (
     ReadingKept,
     SpeakerChanged,
     StepConfirmed,
+    TileLifted,
     Withdrawn,
 )
+from fieldassist.checklist.moment import Source
 from fieldassist.day.session import Doubt
 from tests.ui.conftest import Hands
 from tests.ui.test_glove_and_eye import TO_A_LIFT, TO_A_READING
+
+SPOKEN = Source(how="spoken", model="a model", confidence=1.5, words="membrane checked")
 
 
 def field(hands: Hands) -> TextInput:
@@ -31,16 +35,16 @@ def test_a_step_says_what_is_asked_needed_and_why_and_what_lies_behind_and_ahead
     seen = hands.seen()
     assert "What is the worst gap under the ten foot straightedge?" in seen
     # ANSI A108.02 as reported: 1/8 in in 10 ft for large-format tile.
-    assert "Needed: at most 3.2 mm" in seen
+    assert "Needed: at most 3.1 mm" in seen
     assert "Basis: ANSI A108.02" in seen
     assert "Say “gap …”" in seen
-    assert "The waterproofing is whole" in seen, "what was done last"
-    assert "Short flatness (base)" in seen, "what comes next"
+    assert "Membrane checked" in seen, "what was done last"
+    assert "Short gap (base)" in seen, "what comes next"
     hands.tablet.choose(units="us")
     hands.frames()
     assert "Needed: at most 1/8 in" in hands.seen()
     hands.say("gap four millimeters")
-    assert "This fails: 4 mm is over 3.2 mm" in hands.seen()
+    assert "This fails: 4 mm (5/32 in) is over 1/8 in" in hands.seen()
 
 
 def test_a_reading_is_read_back_and_kept_withdrawn_or_typed_on_after_the_screen_was_left(hands: Hands) -> None:
@@ -52,7 +56,7 @@ def test_a_reading_is_read_back_and_kept_withdrawn_or_typed_on_after_the_screen_
     hands.go("area")
     hands.press("5")
     hands.press("Read it back")
-    assert "Flatness, 2.5 mm. Yes or no?" in hands.seen()
+    assert "Gap, 2.5 mm. Yes or no?" in hands.seen()
     hands.press("No")
     hands.press("in")
     hands.press("1/8")
@@ -63,6 +67,7 @@ def test_a_reading_is_read_back_and_kept_withdrawn_or_typed_on_after_the_screen_
     hands.press("Read it back")
     hands.press("Yes")
     assert [str(b.value) + b.unit for b in hands.events(ReadingCalled)][-2:] == ["5/2mm", "1/8in"]
+    assert [s.how for s in hands.sources(ReadingCalled)][-2:] == ["pressed", "pressed"]
     assert hands.events(ReadingKept)[-1].passed
     assert len(hands.events(Withdrawn)) == 1
     hands.press("Take back")
@@ -106,6 +111,7 @@ def test_a_note_is_typed_with_letters_on_the_screen_and_survives_leaving(hands: 
     hands.go("area")
     hands.press("Keep the note")
     assert [b.text for b in hands.events(NoteMade)] == ["Damp 4"]
+    assert hands.sources(NoteMade)[0].how == "typed"
     assert "ten foot" in hands.seen()
 
 
@@ -123,7 +129,7 @@ def test_what_was_heard_with_doubt_is_answered_by_touch_as_by_voice(hands: Hands
     confirm = cmd.ConfirmStep(section="base", step="membrane")
 
     def doubt(day) -> None:  # type: ignore[no-untyped-def]
-        day.doubtful = Doubt(confirm, "membrane checked")
+        day.doubtful = Doubt(confirm, "membrane checked", SPOKEN)
 
     hands.tablet.ask(doubt)
     hands.quiet()
@@ -136,11 +142,12 @@ def test_what_was_heard_with_doubt_is_answered_by_touch_as_by_voice(hands: Hands
     hands.quiet()
     hands.press("Yes")
     assert hands.events(StepConfirmed)[-1].step == "membrane"
+    assert hands.sources(StepConfirmed)[-1] == SPOKEN, "the yes was pressed, what it means was heard"
 
 
 def test_a_test_tile_can_be_given_a_name(hands: Hands) -> None:
     hands.say(*TO_A_READING, *TO_A_LIFT[:-1])
     hands.go("area")
     field(hands).text = "Row Two"
-    hands.press("Lifted, with this name")
-    assert hands.events(StepConfirmed)[-1].label == "row two"
+    hands.press("Test tile lifted, with this name")
+    assert hands.events(TileLifted)[-1].label == "row two"

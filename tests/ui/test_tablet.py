@@ -101,7 +101,7 @@ def test_what_was_heard_and_how_it_was_taken_is_seen(tmp_path: Path, ears: VoskR
 
 def test_a_day_opens_again_at_its_step_with_its_clocks_and_whatever_way_up_the_tablet_is(hands: Hands) -> None:
     hands.say(*TO_A_READING)
-    tablet, path = hands.tablet, hands.tablet.choices.day
+    tablet, path = hands.tablet, hands.tablet.preferences.day
     assert path is not None
     tablet.close_day()
     tablet.go("today")
@@ -117,7 +117,7 @@ def test_a_day_opens_again_at_its_step_with_its_clocks_and_whatever_way_up_the_t
 
 
 def test_a_damaged_day_is_told_and_another_can_be_begun(hands: Hands) -> None:
-    tablet, path = hands.tablet, hands.tablet.choices.day
+    tablet, path = hands.tablet, hands.tablet.preferences.day
     assert path is not None
     tablet.close_day()
     path.write_bytes(path.read_bytes().replace(b"Quillhaven", b"Elsewhere1"))
@@ -131,9 +131,9 @@ def test_a_damaged_day_is_told_and_another_can_be_begun(hands: Hands) -> None:
     hands.press("Overcast")
     assert [b.text for b in hands.events(WeatherNoted)] == ["overcast"]
     hands.press("Units")
-    assert tablet.us
+    assert tablet.units == "us"
     hands.press("Colours")
-    assert tablet.choices.theme == "dark"
+    assert tablet.preferences.theme == "dark"
     hands.press("Leave this day")
     assert "Go on with a day" in hands.seen()
     hands.press(tablet.clock.now().wall[:10])

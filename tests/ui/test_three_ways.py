@@ -23,7 +23,7 @@ from fieldassist.day.ear import interpret_text
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
 from fieldassist.ui.content.entry import Typed
-from fieldassist.ui.screens.area import _answer
+from fieldassist.ui.screens.area import answer_words
 from fieldassist.ui.widgets.keypad import INCHES, unit_words
 from fieldassist.voice.audio import read_audio, without_silence
 from fieldassist.voice.microphone import Level
@@ -132,7 +132,7 @@ def tap(hands: Hands, words: str) -> None:
     if isinstance(command, cmd.GiveReading):
         _type(hands, command, asked)
         return
-    label = next(_answer(o, short=False) for o in asked.answers if o.command == command and o.slot is None)
+    label = next(answer_words(o, hands.tablet.words, short=False) for o in asked.answers if o.command == command and o.slot is None)
     hands.press(label)
 
 

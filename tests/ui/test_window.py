@@ -18,7 +18,7 @@ import pytest
 from fieldassist.checklist.events import AreaStarted, CautionAcknowledged, ReadingCalled, ReadingKept, SpeakerChanged
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.listening import Manner
-from fieldassist.ui.content.preferences import Choices, save
+from fieldassist.ui.content.preferences import Preferences, save
 from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, recording, until
 from tests.ui.conftest import SCALE, Hands, Window, begin_tablet, day_for_screens, resize
 
@@ -81,8 +81,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
 ) -> None:
     day, data = tmp_path / "day.db", tmp_path / "data"
     day_for_screens(day, SystemClock())().close()
-    choices = Choices(aloud=False, manner=Manner.OPEN, theme=theme, units=units)
-    save(data / "choices.json", choices)
+    save(data, Preferences(aloud=False, manner=Manner.OPEN, theme=theme, units=units))
     sound.environment.pop("SDL_VIDEODRIVER", None)
     start = ["-m", "fieldassist", "tablet", "--data", str(data), "--window", f"{size[0]}x{size[1]}"]
     dots = {"KIVY_DPI": "149", "KIVY_METRICS_DENSITY": "1", "KIVY_HOME": str(tmp_path / "kivy")}

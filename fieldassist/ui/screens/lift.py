@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import LiftJudged

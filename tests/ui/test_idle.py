@@ -1,0 +1,71 @@
+"""A tablet that lies on the wall and shows nothing new draws nothing: its battery has to last the day."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+from kivy.base import EventLoop
+from kivy.core.window import Window
+
+from fieldassist.voice.microphone import Level
+from tests.ui.conftest import Hands, begin_tablet
+from tests.ui.test_three_ways import Recorded
+
+
+class Site(Recorded):
+    """A microphone on a site that is this loud [dBFS]."""
+
+    loudness = -20.0
+
+    def level(self) -> Level:
+        return Level(self.loudness + 8.0, self.loudness, clipped=False, dead=False)
+
+
+class Unheard:
+    """A recognizer before which nobody says anything."""
+
+    def knows(self, _word: str) -> bool:
+        return True
+
+    def listen(self, frames: Iterator[bytes], _phrases: Callable[[], Sequence[str] | None]) -> Iterator[Any]:
+        for _block in frames:
+            yield from ()
+
+
+def draws(hands: Hands, seconds: float) -> int:
+    """How often the window is drawn in this time, once what was on its way is on it."""
+    hands.quiet()
+    hands.frames(10)
+    drawn: list[float] = []
+    count = lambda *_: drawn.append(time.monotonic())  # noqa: E731
+    Window.bind(on_draw=count)
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        EventLoop.idle()
+        time.sleep(0.01)
+    Window.unbind(on_draw=count)
+    return len(drawn)
+
+
+def test_a_window_on_which_nothing_changes_is_not_drawn_again(tmp_path: Path) -> None:
+    with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: Unheard(), microphone=Site) as hands:
+        hands.wait(lambda: not hands.tablet.deaf, "the ears")
+        assert draws(hands, 2.5) == 0
+        Site.open.loudness = -21.0  # less than a step of the bar
+        assert draws(hands, 1.0) == 0
+        Site.open.loudness = -6.0
+        hands.wait(lambda: hands.tablet._strip._level.share > 0.8, "the bar")
+        Site.open.loudness = -30.0
+        assert draws(hands, 1.0) == 1
+
+
+@pytest.mark.parametrize("screen", ["today", "area", "lift", "photos", "plan", "safety", "signoff", "settings"])
+def test_without_a_microphone_no_screen_is_drawn_again(hands: Hands, screen: str) -> None:
+    hands.say("this is rosa", "start area shower wall")
+    hands.go(screen)
+    hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
+    assert draws(hands, 1.2) == 0
