@@ -26,23 +26,16 @@ BELOW = {
     "proof": {"checklist", "record", "report"},
     "ui": {"assess", "checklist", "day", "language", "record", "report", "trade", "voice"},
 }
-# The rooms and parts of the screens that can be tried without one.
-NO_KIVY = [
-    *(
-        "back_grid",
-        "camera",
-        "choices",
-        "drafts",
-        "entry",
-        "handing",
-        "ink",
-        "jobs",
-        "lift_words",
-        "photo_words",
-        "planning",
-    ),
-    *("soundcheck", "theme", "wellbeing"),
-]
+# What each part of the screens may import of the others. `content` can be tried without a screen: it knows no Kivy.
+UI = {
+    "start_kivy": set(),
+    "content": set(),
+    "background": {"content", "start_kivy"},
+    "widgets": {"content", "start_kivy"},
+    "tablet": {"content", "widgets"},
+    "screens": {"background", "content", "tablet", "widgets"},
+    "app": {"content", "screens", "start_kivy", "tablet", "widgets"},
+}
 # Clocks, files, screens and sound have no place in what is only computed.
 IMPURE = {"datetime", "os", "pathlib", "random", "sounddevice", "sqlite3", "subprocess", "threading", "time", "uuid"}
 
@@ -59,7 +52,7 @@ def imports(path: Path) -> set[str]:
 
 @pytest.mark.parametrize("room", BELOW)
 def test_a_room_imports_only_rooms_below_it(room: str) -> None:
-    for path in (PACKAGE / room).glob("*.py"):
+    for path in (PACKAGE / room).rglob("*.py"):
         rooms = (
             {name.split(".")[1] for name in imports(path) if name.startswith("fieldassist.")} - {"__version__"} - BOTTOM
         )
@@ -84,15 +77,37 @@ def test_the_engine_reads_no_file_and_no_clock(name: str) -> None:
     assert not {n.split(".")[0] for n in imports(PACKAGE / "checklist" / f"{name}.py")} & (IMPURE - {"uuid"})
 
 
-@pytest.mark.parametrize("name", NO_KIVY)
-def test_what_only_prepares_a_screen_knows_nothing_of_kivy(name: str) -> None:
-    assert not {n for n in imports(PACKAGE / "ui" / f"{name}.py") if n.split(".")[0] == "kivy"}
+def ui_parts(path: Path) -> set[str]:
+    """The parts of the screens that a file imports."""
+    prefix = "fieldassist.ui."
+    return {name.removeprefix(prefix).split(".")[0] for name in imports(path) if name.startswith(prefix)}
 
 
-@pytest.mark.parametrize("name", ["drafts", "planning", "wellbeing"])
+def test_screens_are_made_of_parts_that_import_downward_only() -> None:
+    """Screens know the tablet by its written interface and the program hands them in: no import runs in a circle."""
+    files = [path for path in (PACKAGE / "ui").rglob("*.py") if path.name != "__init__.py"]
+    for path in files:
+        part = path.relative_to(PACKAGE / "ui").parts[0].removesuffix(".py")
+        assert ui_parts(path) - {part} <= UI[part], f"{path} imports {ui_parts(path) - {part} - UI[part]}"
+    assert {path.relative_to(PACKAGE / "ui").parts[0].removesuffix(".py") for path in files} == set(UI)
+
+
+def test_no_screen_knows_another() -> None:
+    known = {"fieldassist.ui.screens", "fieldassist.ui.screens.base", "fieldassist.ui.screens.base.Screen"}
+    for path in (PACKAGE / "ui" / "screens").glob("*.py"):
+        if path.stem != "registry":
+            assert {n for n in imports(path) if n.startswith("fieldassist.ui.screens")} <= known, path.name
+
+
+@pytest.mark.parametrize("path", sorted((PACKAGE / "ui" / "content").glob("*.py")), ids=lambda path: path.stem)
+def test_what_only_prepares_a_screen_knows_nothing_of_kivy(path: Path) -> None:
+    assert not {n for n in imports(path) if n.split(".")[0] == "kivy"}
+
+
+@pytest.mark.parametrize("name", ["drafts", "lift_words", "planning", "safety"])
 def test_what_a_screen_says_holds_no_figure_of_its_own(name: str) -> None:
     """Figures come from `assess` and `trade`; a place in a list and a piece of a text are none."""
-    tree = ast.parse((PACKAGE / "ui" / f"{name}.py").read_text(encoding="utf-8"))
+    tree = ast.parse((PACKAGE / "ui" / "content" / f"{name}.py").read_text(encoding="utf-8"))
     places = {id(part) for node in ast.walk(tree) if isinstance(node, ast.Subscript) for part in ast.walk(node.slice)}
     found = [
         node.value
@@ -100,11 +115,21 @@ def test_what_a_screen_says_holds_no_figure_of_its_own(name: str) -> None:
         if isinstance(node, ast.Constant) and type(node.value) in (int, float) and id(node) not in places
     ]
     assert found == []
-    assert not {name for name in imports(PACKAGE / "ui" / f"{name}.py") if name == "math"}
+    assert not {name for name in imports(PACKAGE / "ui" / "content" / f"{name}.py") if name == "math"}
 
 
 def test_no_screen_reaches_past_the_desk_to_the_log() -> None:
     """Screens show a day and send commands: only a job that writes files opens its log, and that to read it."""
-    opens = {path.stem for path in (PACKAGE / "ui").glob("*.py") if "DayLog" in path.read_text(encoding="utf-8")}
-    assert opens == {"handing"}
-    assert "read_only=True" in (PACKAGE / "ui" / "handing.py").read_text(encoding="utf-8")
+    files = {path.stem: path.read_text(encoding="utf-8") for path in (PACKAGE / "ui").rglob("*.py")}
+    assert {name for name, text in files.items() if "DayLog" in text} == {"export"}
+    assert "read_only=True" in files["export"]
+
+
+def test_no_screen_takes_its_words_from_a_document() -> None:
+    """What a screen says of a day is told by `language`; only the export of files, and the review, read `report`."""
+    readers = {
+        path.stem
+        for path in (PACKAGE / "ui").rglob("*.py")
+        if any(name.startswith("fieldassist.report") for name in imports(path))
+    }
+    assert readers <= {"export", "signoff"}

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 
 def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["metric", "us"] | None) -> int:
-    from fieldassist.report.daily import CannotWrite
     from fieldassist.report.build import NoDay
+    from fieldassist.report.daily import CannotWrite
     from fieldassist.report.whole_day import write_whole_day
 
     out = out or day.with_suffix(".bundle")

@@ -9,8 +9,8 @@ from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Option, day_argument,
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.record.log import DayLog
-from fieldassist.report.daily import CannotWrite, record_of, write_daily_pdf
 from fieldassist.report.build import NoDay
+from fieldassist.report.daily import CannotWrite, record_of, write_daily_pdf
 from fieldassist.trade.message import message
 
 

@@ -132,7 +132,8 @@ def tap(hands: Hands, words: str) -> None:
     if isinstance(command, cmd.GiveReading):
         _type(hands, command, asked)
         return
-    label = next(answer_words(o, hands.tablet.words, short=False) for o in asked.answers if o.command == command and o.slot is None)
+    fitting = [o for o in asked.answers if o.command == command and o.slot is None]
+    label = answer_words(fitting[0], hands.tablet.words, short=False)
     hands.press(label)
 
 
