@@ -15,9 +15,9 @@ import platformdirs
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals, unsealed_after
+from fieldassist.report.build import build_report
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.report.story import tell
-from fieldassist.report.told import AreaStory, BagCount, Day, LiftLine, Signature, Units
+from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature, Units
 from fieldassist.report.whole_day import write_whole_day
 from fieldassist.report.wording import many
 from fieldassist.trade.quantities import format_quantity
@@ -28,19 +28,19 @@ Progress = Callable[[int, int], None]
 # --- the day in review ------------------------------------------------------------------------------------------------
 
 
-def told_day(events: Sequence[Event], hashes: Sequence[str], units: Units) -> Day:
-    """The day as the daily log tells it, its seals checked. NoDay without an opened day."""
-    return tell(events, units=units, seals=check_seals(events, hashes))
+def reviewed(events: Sequence[Event], hashes: Sequence[str], units: Units) -> DayReport:
+    """The day as the daily log has it, its seals checked. NoDay without an opened day."""
+    return build_report(events, units=units, seals=check_seals(events, hashes))
 
 
-def area_lines(area: AreaStory) -> tuple[str, ...]:
+def area_lines(area: AreaReport) -> tuple[str, ...]:
     """What an area came to, a line a fact: tiles, lifts, failures, bags, readings taken back, photos."""
-    standing = [failure for failure in area.failures if not failure.struck]
+    standing = [failure for failure in area.failures if not failure.withdrawn]
     cured = sum(failure.cured for failure in standing)
     back = sum(w.is_reading for w in area.withdrawn)
     lines = [
         f"Set: {area.tiles}, {area.set_area}",
-        _lifts(area, [lift for lift in area.lifts if not lift.struck]),
+        _lifts(area, [lift for lift in area.lifts if not lift.withdrawn]),
         f"Failures: {cured} cured, {len(standing) - cured} open" if standing else "No failures",
         _bags(area.bags),
         f"{many(back, 'reading')} taken back; {many(len(area.photos), 'photo')}",
@@ -48,11 +48,13 @@ def area_lines(area: AreaStory) -> tuple[str, ...]:
     return tuple(line for line in lines if line)
 
 
-def _lifts(area: AreaStory, lifts: Sequence[LiftLine]) -> str:
+def _lifts(area: AreaReport, lifts: Sequence[LiftLine]) -> str:
     if not lifts:
         return "No test tile lifted"
-    passed = sum(lift.passed for lift in lifts)
-    text = f"Test tiles lifted: {passed} passed, {len(lifts) - passed} failed"
+    of = {verdict: sum(lift.verdict == verdict for lift in lifts) for verdict in ("passed", "failed", "not complete")}
+    text = f"Test tiles lifted: {of['passed']} passed, {of['failed']} failed"
+    if of["not complete"]:
+        text += f", {of['not complete']} not complete"
     if area.verdict is not None and area.verdict.worst is not None:
         text += f"; lowest {format_quantity(area.verdict.worst, 'percent')}"
     return text + (f", {format_quantity(area.need.minimum, 'percent')} needed" if area.need is not None else "")
@@ -68,7 +70,7 @@ def _bags(bags: BagCount | None) -> str:
     return f"{used}, {bags.predicted:.1f} predicted" + (f": {said}" if said else "")
 
 
-def day_lines(day: Day) -> tuple[str, ...]:
+def day_lines(day: DayReport) -> tuple[str, ...]:
     """What the whole day came to."""
     s = day.summary
     return (
@@ -79,14 +81,14 @@ def day_lines(day: Day) -> tuple[str, ...]:
     )
 
 
-def last_signature(day: Day) -> Signature | None:
+def last_signature(day: DayReport) -> Signature | None:
     """Who signed last, the day or its latest addendum; None while that is open."""
     if day.addenda:
         return day.addenda[-1].signature
     return day.signature
 
 
-def event_words(day: Day, number: int) -> str:
+def event_words(day: DayReport, number: int) -> str:
     """An event in a few words, as the daily log has it; "" where it has no line of its own.
 
     number: as the daily log prints it beside the line.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -12,6 +12,7 @@ from pydantic import ValidationError
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
+from fieldassist.checklist.events import Event
 from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
@@ -21,10 +22,9 @@ from fieldassist.day.session import Answer, Day, told
 from fieldassist.record.bundle import BundleProblem
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
-from fieldassist.report import told as report_model
+from fieldassist.report.build import NoDay
 from fieldassist.report.daily import CannotWrite
-from fieldassist.report.story import NoDay
-from fieldassist.report.told import AreaStory
+from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.trade.message import Text
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import signature_strokes
@@ -37,7 +37,7 @@ from fieldassist.ui.content.export import (
     event_words,
     last_signature,
     places,
-    told_day,
+    reviewed,
     write_bundle,
     write_pdf,
 )
@@ -83,7 +83,7 @@ class SignOffMemory:
     correction: str = ""
     said: tuple[Paint, str] | None = None
     places: tuple[Place, ...] | None = None
-    day: report_model.Day | None = None
+    day: DayReport | None = None
     day_of: tuple[str, Units] = ("", "metric")
     asked: tuple[str, Units] = ("", "metric")
 
@@ -155,24 +155,30 @@ class SignOff(Screen):
         self.tablet.refresh()
 
     def _ask_for_review(self, view: View, kept: SignOffMemory) -> None:
-        """Have the day told anew, beside the screen, when an event came to it."""
-        wanted = (view.head, self.tablet.units)
+        """Have the day told anew, beside the screen and beside the day, when an event came to it."""
+        units = self.tablet.units
+        wanted = (view.head, units)
         if wanted in (kept.day_of, kept.asked):
             return
         kept.asked = wanted
-        units = self.tablet.units
-        found: list[tuple[str, report_model.Day]] = []
+        read: list[tuple[str, Sequence[Event], Sequence[str]]] = []
 
-        def tell(day: Day) -> None:
-            found.append((day.log.head, told_day(day.log.events, day.log.hashes, units)))
+        def look(day: Day) -> None:
+            read.append((day.log.head, tuple(day.log.events), tuple(day.log.hashes)))
 
-        def then(_answer: Answer | None) -> None:
-            if found:
-                head, kept.day = found[0]
-                kept.day_of = (head, units)
-                self.tablet.refresh()
+        def build(_answer: Answer | None) -> None:
+            if read:
+                head, events, hashes = read[0]
+                run_in_background(lambda: reviewed(events, hashes, units), partial(built, head), failed)
 
-        self.tablet.ask(tell, then)
+        def built(head: str, report: DayReport) -> None:
+            kept.day, kept.day_of = report, (head, units)
+            self.tablet.refresh()
+
+        def failed(problem: Exception) -> None:
+            self._say(kept, "alarm", f"The day cannot be shown in review ({self.tablet.words.of(problem)}).")
+
+        self.tablet.ask(look, build)
 
     # --- the review -----------------------------------------------------------------------------------------------
 
@@ -249,7 +255,7 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(look, f"– Signed with this open: {point}", "plain", role="good"))
         inside.add_widget(panel)
 
-    def _areas(self, inside: Column, day: report_model.Day) -> None:
+    def _areas(self, inside: Column, day: DayReport) -> None:
         look = self.look
         panels = [self._area(area) for area in day.areas]
         for planned in day.not_started:
@@ -267,10 +273,10 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(look, line, "plain", role="panel"))
         inside.add_widget(panel)
 
-    def _area(self, area: AreaStory) -> Panel:
+    def _area(self, area: AreaReport) -> Panel:
         look = self.look
         panel = Panel(look)
-        failing = any(not failure.struck and not failure.cured for failure in area.failures)
+        failing = any(not failure.withdrawn and not failure.cured for failure in area.failures)
         row = Row()
         row.add_widget(Mark(look, "failed" if failing else "done" if area.finished else "now", role="panel"))
         standing = f"finished {area.finished}" if area.finished else "NOT FINISHED"
