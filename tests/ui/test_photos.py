@@ -15,11 +15,12 @@ import pytest
 from PIL import Image
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import CommandRefused, PhotoAttached
+from fieldassist.checklist.events import CommandRefused, PhotoAttached, Withdrawn
 from fieldassist.day.photo import NoPhoto, Picture, attach, look_at
 from fieldassist.day.session import Day
 from fieldassist.record import attachments
 from fieldassist.record.log import DayLog
+from fieldassist.trade.message import Figure, Message, message
 from fieldassist.ui.content import photo_words
 from fieldassist.ui.content.camera import NoCamera
 from fieldassist.ui.screens.photos import PhotosMemory
@@ -78,7 +79,7 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     loaded(hands)
     assert "Page 1 of 2" in hands.seen()
     assert "1 pictures of other kinds" in hands.seen()
-    assert "shower wall, conditions: air temperature" in hands.seen()
+    assert "shower wall, conditions: Air temperature" in hands.seen()
     hands.press("Older")
     hands.wait(lambda: "NO PHOTO" in hands.seen(), "the one that is none")
     hands.press("Photo 9")
@@ -91,7 +92,7 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     hands.wait(lambda: "Photo kept." in hands.seen(), "that it is kept")
     hands.press("Back to all photos")
     hands.press("Kept today: 1")
-    assert "shower wall, conditions: air temperature" in hands.seen()
+    assert "shower wall, conditions: Air temperature" in hands.seen()
     hands.tablet.close_day()
     with DayLog.open(tmp_path / "day.db") as log:
         [body] = [event.body for event in log.events if isinstance(event.body, PhotoAttached)]
@@ -148,6 +149,18 @@ def test_a_photo_is_taken_with_the_camera_which_is_let_go_of(hands: Hands, folde
     hands.wait(lambda: "Check its plug" in hands.seen() and "Look again" in hands.seen(), "what to do instead")
 
 
+def test_a_photo_that_was_taken_back_is_told_as_that(crew: Crew, tmp_path: Path) -> None:
+    crew.day.do(cmd.SpeakAs(name="rosa"))
+    assert attach(crew.day, put(tmp_path, "one.jpg", jpeg(), 0)).taken
+    assert attach(crew.day, put(tmp_path, "two.jpg", jpeg((64, 48)), 0)).taken
+    events = crew.day.log.events
+    [_, second] = [event for event in events if isinstance(event.body, PhotoAttached)]
+    back = Withdrawn(area="shower wall", target=second.seq, reason="scratched")
+    told = [*events, second.model_copy(update={"seq": second.seq + 1, "body": back})]
+    photos = photo_words.kept_photos(crew.day.state, told, crew.day.log.path, crew.day.words)
+    assert [(photo.sha256 == second.body.sha256, photo.withdrawn) for photo in photos] == [(True, True), (False, False)]
+
+
 @pytest.mark.parametrize(("orientation", "red"), [(1, "left"), (3, "right"), (6, "top"), (8, "bottom")])
 def test_a_photo_is_seen_as_its_camera_was_held(orientation: int, red: str) -> None:
     """EXIF 2.32, 4.6.4, tag 274."""
@@ -168,7 +181,7 @@ def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
 ) -> None:
     day: Day = crew.day
 
-    def refused(path: Path) -> str:
+    def refused(path: Path) -> Figure:
         answer = attach(day, path)
         assert not answer.taken
         assert not crew.events(PhotoAttached)
@@ -176,36 +189,44 @@ def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
         assert not folder.exists() or not list(folder.iterdir())
         return answer.say
 
-    assert "is no JPEG or PNG picture" in refused(put(tmp_path, "text.jpg", b"not a picture", 0))
-    assert "is damaged" in refused(put(tmp_path, "torn.jpg", jpeg()[:3000], 0))
-    assert "there is no such file" in refused(tmp_path / "gone.jpg")
+    def code(path: Path) -> str:
+        told = refused(path)
+        assert isinstance(told, Message)
+        why = told.figures.get("why")
+        return why.code if isinstance(why, Message) else told.code
+
+    assert code(put(tmp_path, "text.jpg", b"not a picture", 0)) == "photo-no-picture"
+    assert code(put(tmp_path, "torn.jpg", jpeg()[:3000], 0)) == "photo-damaged"
+    assert code(tmp_path / "gone.jpg") == "file-missing"
     os.mkfifo(tmp_path / "pipe.jpg")
-    assert "a file is expected" in refused(tmp_path / "pipe.jpg")
-    assert "a file is expected" in refused(Path("/dev/zero"))
+    assert code(tmp_path / "pipe.jpg") == "file-not-regular"
+    assert code(Path("/dev/zero")) == "file-not-regular"
     good = put(tmp_path, "good.jpg", jpeg(), 0)
     with monkeypatch.context() as patch:
         patch.setattr(attachments, "LARGEST_BYTES", 1000)
-        assert "at a lower resolution" in refused(good)
+        assert code(good) == "photo-too-large"
     with monkeypatch.context() as patch:
 
         def full(*_: Any) -> Any:
             raise OSError(28, "No space left on device")
 
         patch.setattr(attachments, "whole_file", full)
-        assert "free some space" in refused(good)
+        assert "free some space" in day.words(refused(good))
     huge = io.BytesIO()
     Image.new("1", (8_000, 7_000)).save(huge, "PNG")
-    with pytest.raises(NoPhoto, match="56 million dots"):
+    with pytest.raises(NoPhoto) as many:
         look_at(huge.getvalue(), "huge.png", 100)
+    assert many.value.told == message("photo-too-many-dots", file="huge.png", millions=56)
     # A header that claims 20,000 by 20,000 (ISO/IEC 15948, 11.2.2): beyond what the library opens at all.
     claims = bytearray(huge.getvalue())
     claims[16:24] = struct.pack(">2L", 20_000, 20_000)
     claims[29:33] = struct.pack(">L", zlib.crc32(claims[12:29]))
-    with pytest.raises(NoPhoto, match="million dots"):
+    with pytest.raises(NoPhoto) as claimed:
         look_at(bytes(claims), "claims.png", 100)
+    assert claimed.value.told.code == "photo-too-many-dots"
     crew.say("this is edwin")
     day.do(cmd.SignDay(accept_open=True))
-    assert "nothing more can be added" in refused(good)
+    assert code(good) == "engine-day-signed"
     assert not crew.events(CommandRefused)
 
 

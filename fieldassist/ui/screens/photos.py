@@ -12,6 +12,7 @@ from typing import Any
 from fieldassist.day.desk import View
 from fieldassist.day.photo import NoPhoto, Picture, attach, look_at, read
 from fieldassist.day.session import Answer
+from fieldassist.language import Words
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import camera
 from fieldassist.ui.content.camera import Viewfinder
@@ -346,10 +347,12 @@ class Photos(Screen):
         for old in list(self._small)[: max(0, len(self._small) + len(missing) - _REMEMBERED)]:
             del self._small[old]
 
+        words = self.tablet.words
+
         def work(job: Job) -> None:
             for number, key in enumerate(missing):
                 job.progress(number, len(missing))
-                made = _see(key[0], _SMALL)
+                made = _see(key[0], _SMALL, words)
                 Clock.schedule_once(partial(self._made, key, made), 0)
 
         self._job = Job(work, lambda then: Clock.schedule_once(lambda _dt: then(), 0), done=lambda _problem: None)
@@ -361,6 +364,8 @@ class Photos(Screen):
             self._thumbs[key].show(seen)
 
     def _see_large(self, key: FileKey) -> None:
+        words = self.tablet.words
+
         def made(seen: Seen) -> None:
             large = self._kept.large
             if large is None or large[0] != key:
@@ -370,7 +375,7 @@ class Photos(Screen):
                 self._large.show(seen)
             self.tablet.refresh()
 
-        run_in_background(lambda: _see(key[0], _LARGE), made)
+        run_in_background(lambda: _see(key[0], _LARGE, words), made)
 
     def _left(self, _widget: Widget, parent: Widget | None) -> None:
         """The screen was left or made anew; only the first lets go of the camera."""
@@ -385,12 +390,12 @@ class Photos(Screen):
             self._kept.finder = None
 
 
-def _see(path: Path, longest: int) -> Seen:
+def _see(path: Path, longest: int, words: Words) -> Seen:
     """A photo made small, or why it cannot be."""
     try:
         return look_at(read(path), path.name, longest)
     except NoPhoto as problem:
-        return str(problem)
+        return words(problem.told)
 
 
 def _free(path: Path) -> Path:
