@@ -6,8 +6,8 @@ import re
 from fractions import Fraction
 
 import pytest
-from fieldassist.ui.planning import GROUPS, input_lines, options, origin_words
-from fieldassist.ui.wellbeing import CHOICES, LIFT
+from fieldassist.ui.content.planning import GROUPS, input_lines, options, origin_words
+from fieldassist.ui.content.safety import CHOICES, LIFT
 
 from fieldassist.assess.assumptions import ASSUMPTIONS, assumed
 from fieldassist.assess.handling import handling
