@@ -155,7 +155,7 @@ def _need(sheet: Sheet, area: AreaReport) -> None:
 
 
 def _lifts(sheet: Sheet, area: AreaReport) -> None:
-    sheet.heading("Test tiles lifted", 90 if area.lifts else 14)
+    sheet.heading("Test tiles lifted", charts.STRIP_HEIGHT if area.lifts else 14)
     if not area.lifts:
         sheet.paragraph("No tile was lifted in this area.", CELL_GREY)
         return
@@ -452,8 +452,8 @@ def _sequence(sheet: Sheet, area: AreaReport) -> None:
     sheet.heading("Sequence", 60, note="Every entry of this area in order, as the log holds it.")
     sheet.bookmark("Sequence", 1)
     sheet.table(
-        [Column("event", 32), Column("time", 50), Column("who", 56), Column("what", share=2.6),
-         Column("reading", share=1.25), Column("how", 32), Column("criterion", share=1.45), Column("result", 54),
+        [Column("event", 32), Column("time", 50), Column("who", 56), Column("what", share=2.2),
+         Column("reading", share=1.55), Column("how", 32), Column("criterion", share=1.5), Column("result", 54),
          Column("basis", 28)],
         [_sequence_row(line) for line in area.sequence],
         continued=f"{area.name}: sequence",

@@ -18,7 +18,7 @@ _TINY_STRONG = Style(face=BOLD, size=6.2, leading=7.6, colour=INK)
 _SHORT: Mapping[Outcome, str] = {"passed": "pass", "failed": "FAIL", "not complete": "open"}
 _TINY_ALARM = Style(face=BOLD, size=6.2, leading=7.6, colour=ACCENT)
 _A_STRIP = 20
-_STRIP_HEIGHT = 124.0
+STRIP_HEIGHT = 124.0
 _PLOT = 74.0
 _GUTTER = 34.0
 
@@ -43,7 +43,7 @@ def lift_chart(sheet: Sheet, lifts: Sequence[LiftLine]) -> None:
     lowest = min(min(x.contact, x.required) for x in lifts)
     low = max(0.0, math.floor((lowest - 4) / 10) * 10)
     for start in range(0, len(lifts), _A_STRIP):
-        sheet.need(_STRIP_HEIGHT)
+        sheet.need(STRIP_HEIGHT)
         _strip(sheet, lifts[start : start + _A_STRIP], low)
 
 

@@ -279,8 +279,8 @@ def _conditions(sheet: Sheet, day: DayReport) -> None:
         for c in day.conditions
     ]
     sheet.table(
-        [Column("time", 52), Column("who", 58), Column("area", share=2), Column("what", share=2.2),
-         Column("reading", share=1.9), Column("how", 32), Column("criterion", share=3),
+        [Column("time", 52), Column("who", 58), Column("area", share=2), Column("what", share=2.0),
+         Column("reading", share=2.2), Column("how", 32), Column("criterion", share=3),
          Column("result", 56), Column("event", 32)],
         rows,
         continued="Weather, temperature and humidity",

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist import rules
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Choice, Photo
 from fieldassist.checklist.kinds.reading import as_read
@@ -75,10 +76,9 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.ReadingKept) -> None:
     text, required, finding = reading_words(area, called), "", ""
     criterion = body.criterion
     if criterion is not None:
-        read = Quantity(called.value, called.unit)
-        text, required = context.words.beside(read, criterion)
-        if body.passed is False:
-            finding = context.words.finding(read, criterion)
+        beside = context.words.beside(Quantity(called.value, called.unit), criterion)
+        text, required = beside.read, beside.required
+        finding = _finding(area, called, criterion)
     ref = context.ref(criterion.basis if criterion is not None else body.basis)
     verdict = outcome(body.passed)
     line = area.add_answer(
@@ -113,6 +113,13 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.ReadingKept) -> None:
         )
     if called.quantity == "bags" and context.counts(event):
         area.bags = (event, called)
+
+
+def _finding(area: AreaBuilder, called: ev.ReadingCalled, judged: ev.JudgedBy) -> str:
+    """Why a reading fails its criterion; "" where it does not."""
+    criterion = rules.Criterion(judged.rule, judged.at_least, judged.at_most, judged.unit, judged.basis)
+    found = criterion.judge(called.value, called.unit).finding
+    return area.context.words.finding(found, judged) if found is not None else ""
 
 
 def choice_made(area: AreaBuilder, event: Event, body: ev.ChoiceMade) -> None:

@@ -43,7 +43,7 @@ class Failures:
         if body.criterion is None:
             asked = context.words(body.asked) if body.asked is not None else ""
             return asked, context.ref(body.basis)
-        return context.words.failed_by(body.finding, body.criterion), context.ref(body.basis or body.criterion.basis)
+        return context.words.required(body.finding, body.criterion), context.ref(body.basis or body.criterion.basis)
 
     def told(self) -> tuple[FailureReport, ...]:
         """All of them."""
@@ -59,7 +59,7 @@ class Failures:
             time=context.time(failure.event),
             who=context.who(failure.event),
             place=failure.place,
-            finding=context.words(body.finding),
+            finding=context.words.finding(body.finding, body.criterion),
             criterion=criterion,
             ref=ref,
             corrective=failure.corrective,
@@ -88,8 +88,13 @@ def opened(area: AreaBuilder, event: Event, body: ev.FailureOpened) -> None:
     area.failures.all[event.seq] = OpenFailure(event, body, place, area.holder_title(body.corrective))
     area.clocks.failed(event)
     criterion, ref = area.failures.required(body)
+    if body.criterion is None:
+        # What was asked is too long for a column; it stands with the failure.
+        criterion = ""
     what = f"{capital(context.failure_name(event.seq))} opened"
-    area.add(event, "failure", what, detail=context.words(body.finding), criterion=criterion, ref=ref)
+    area.add(
+        event, "failure", what, detail=context.words.finding(body.finding, body.criterion), criterion=criterion, ref=ref
+    )
 
 
 def closed(area: AreaBuilder, event: Event, body: ev.FailureClosed) -> None:
@@ -103,8 +108,9 @@ def closed(area: AreaBuilder, event: Event, body: ev.FailureClosed) -> None:
 
 def still_failing(area: AreaBuilder, event: Event, body: ev.StillFailing) -> None:
     """The check after its cure failed again."""
-    what = f"{capital(area.context.failure_name(body.failure))} stays open"
-    area.add(event, "failure", what, detail=area.context.words(body.finding))
+    failure = area.failures.all.get(body.failure)
+    detail = area.context.words.finding(body.finding, failure.body.criterion if failure is not None else None)
+    area.add(event, "failure", f"{capital(area.context.failure_name(body.failure))} stays open", detail=detail)
 
 
 def step_reopened(area: AreaBuilder, _: Event, body: ev.StepReopened) -> None:

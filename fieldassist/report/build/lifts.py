@@ -24,7 +24,7 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
     measured = area.measured.get(key, {})
     reasons = tuple(words.sentence(reason) for reason in body.reasons)
     need = JudgedBy(rule="", at_least=body.required, unit="percent", basis=body.basis)
-    contact, required = words.beside(Quantity(body.coverage, "percent"), need)
+    contact = words.beside(Quantity(body.coverage, "percent"), need)
     ref = context.ref(body.basis)
     batch = area.batches.latest
     void, corners, read = (measured.get(what) for what in ("largest void", "corners", "coverage"))
@@ -32,8 +32,8 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
         event,
         "lift",
         f"Lift {body.lift} judged (tile {body.label or body.tile})",
-        reading=contact,
-        criterion=required,
+        reading=contact.read,
+        criterion=contact.required,
         verdict=body.verdict,
         detail="; ".join([*reasons, *([f"not read: {', '.join(_unread(area, body))}"] if body.unread else [])]),
         ref=ref,
@@ -48,7 +48,7 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             who=line.who,
             contact=float(body.coverage),
             required=float(body.required),
-            contact_told=contact,
+            contact_told=contact.read,
             required_told=words(Bound(Quantity(body.required, "percent"), "at least")),
             source=read.source if read is not None else None,
             verdict=body.verdict,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -14,14 +14,14 @@ from fieldassist.assess.mortar import bag_balance
 from fieldassist.assess.told import why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds.reading import JudgedBy
-from fieldassist.checklist.plan import Trowel
+from fieldassist.checklist.plan import Mortar, Trowel
 from fieldassist.checklist.rules import as_told, notch_of
 from fieldassist.checklist.state import Area
 from fieldassist.report.build.context import Context
 from fieldassist.report.build.words import capital
 from fieldassist.report.report_model import AreaContact, BagCount, Fact, LiftLine, Need
 from fieldassist.trade import coverage, ridges
-from fieldassist.trade.message import Bound, Several, message
+from fieldassist.trade.message import Bound, Figure, Several, message
 from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
@@ -58,15 +58,22 @@ def facts(area: AreaBuilder) -> Iterator[Fact]:
     yield Fact("Size and thickness", f"{words.size(piece.length, piece.width)}, {words(piece.thickness)} thick")
     yield from _carrying(area)
     yield Fact("Joint", words(plan.joint) if plan.joint else "not stated in the plan")
-    bed = " to ".join(words(b) for b in (sheet.least_bed, sheet.greatest_bed) if b)
+    bed = _bed(sheet, words)
     marking = f", {sheet.marking}" if sheet.marking else ""
     mortar = words(message(f"assess-option-mortar-{sheet.kind}"))
     yield Fact(
         "Mortar",
         f"{sheet.name} ({mortar}{marking}); pot life {words(sheet.pot_life)}, open time {words(sheet.open_time)}"
-        + (f", bed {bed}" if bed else ""),
+        + (f"; bed {bed}" if bed else ""),
     )
     yield Fact("Trowel at the start", capital(words.trowel(plan.trowel)))
+
+
+def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
+    """The limits of the data sheet, each rounded to the side on which it still holds; "" without any."""
+    least = f"at least {words(Bound(sheet.least_bed, 'at least'))}" if sheet.least_bed else ""
+    most = f"at most {words(Bound(sheet.greatest_bed, 'at most'))}" if sheet.greatest_bed else ""
+    return " and ".join(end for end in (least, most) if end)
 
 
 def _carrying(area: AreaBuilder) -> Iterator[Fact]:
@@ -127,7 +134,7 @@ def contact(context: Context, lifts: Sequence[LiftLine], required: coverage.Requ
         least = JudgedBy(
             rule="", at_least=_percent(required.minimum_percent).value, unit="percent", basis=as_told(required.basis)
         )
-        mean, worst = (context.words.beside(_percent(value), least)[0] for value in (found.mean, found.worst))
+        mean, worst = (context.words.beside(_percent(value), least).read for value in (found.mean, found.worst))
         told = f"mean {mean}, worst {worst}"
     reasons = tuple(context.words.sentence(reason) for reason in found.reasons)
     caution = context.words.sentence(found.caution)
@@ -152,10 +159,9 @@ def in_other_units(area: AreaBuilder, required: coverage.Requirement | None) -> 
     if plan.joint:
         told.append(f"joint {other(plan.joint)}")
     told.append(f"notch {notch}")
-    if sheet.least_bed:
-        told.append(f"bed at least {other(Bound(sheet.least_bed, 'at least'))}")
-    if sheet.greatest_bed:
-        told.append(f"bed at most {other(Bound(sheet.greatest_bed, 'at most'))}")
+    bed = _bed(sheet, other)
+    if bed:
+        told.append(f"bed {bed}")
     void = _void(required) if required is not None else None
     if void is not None:
         told.append(f"void at most {other(void)}")

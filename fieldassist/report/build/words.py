@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -29,6 +31,15 @@ from fieldassist.trade.quantities import (
 _MOST_DECIMALS = 12
 
 
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A reading in words, what was required of it in words, and each end of that as it is told."""
+
+    read: str
+    required: str
+    limits: Mapping[Side, Quantity]
+
+
 class ReportWords:
     """Words for one document, each figure put into words once.
 
@@ -43,7 +54,7 @@ class ReportWords:
         self._as_read = Words("en")
         self._known: dict[Figure, str] = {}
         self._people: dict[str, str] = {}
-        self._besides: dict[tuple[object, ...], tuple[str, str]] = {}
+        self._besides: dict[tuple[object, ...], Beside] = {}
 
     def __call__(self, told: Figure) -> str:
         """What is told, in words."""
@@ -72,21 +83,22 @@ class ReportWords:
         text = when.strftime("%H:%M:%S")
         return text if when.date().isoformat() == self._plan_date else f"{when.date().isoformat()} {text}"
 
-    def required(self, judged: JudgedBy) -> str:
-        """What a criterion requires."""
+    def required(self, finding: Message | Text, judged: JudgedBy) -> str:
+        """What a criterion requires, told beside the reading of the finding, where it names one."""
+        pair = _pair(finding)
+        if pair is not None:
+            return self.beside(pair.read, judged).required
         return self(rules.required(judged.at_least, judged.at_most, judged.unit))
 
-    def finding(self, read: Quantity, judged: JudgedBy) -> str:
-        """Why a reading does not keep to its criterion; "" where it does."""
-        criterion = rules.Criterion(judged.rule, judged.at_least, judged.at_most, judged.unit, judged.basis)
-        return self.sentence(criterion.judge(read.value, read.unit).finding)
+    def finding(self, finding: Message | Text, judged: JudgedBy | None) -> str:
+        """Why something failed, in the figures that stand beside each other."""
+        pair = _pair(finding)
+        if pair is None or judged is None or not isinstance(finding, Message):
+            return self.sentence(finding)
+        beside = self.beside(pair.read, judged)
+        return self._words(Message(finding.code, {"pair-read": beside.read, "pair-limit": beside.limits[pair.side]}))
 
-    def failed_by(self, finding: Message | Text, judged: JudgedBy) -> str:
-        """What a criterion requires, told beside the reading of the finding that it judged, where there is one."""
-        pair = finding.figures.get("pair") if isinstance(finding, Message) else None
-        return self.beside(pair.read, judged)[1] if isinstance(pair, Compared) else self.required(judged)
-
-    def beside(self, read: Quantity, judged: JudgedBy) -> tuple[str, str]:
+    def beside(self, read: Quantity, judged: JudgedBy) -> Beside:
         """A reading, and what was required of it: the figures on paper agree with the judgement.
 
         Both have as many decimals as that takes; a reading taken in the other system stands as it was read, with the
@@ -94,7 +106,8 @@ class ReportWords:
 
         >>> words = ReportWords("us", "2026-03-04")
         >>> sixteenth = JudgedBy(rule="", at_most=Fraction(1, 16), unit="in", basis=Text.plain(""))
-        >>> words.beside(Quantity(Fraction(16, 10), "mm"), sixteenth)
+        >>> told = words.beside(Quantity(Fraction(16, 10), "mm"), sixteenth)
+        >>> told.read, told.required
         ('1.6 mm (0.063 in)', 'at most 0.0625 in')
         """
         key = read.value, read.unit, judged.at_least, judged.at_most, judged.unit
@@ -102,7 +115,7 @@ class ReportWords:
             self._besides[key] = self._beside(read, judged)
         return self._besides[key]
 
-    def _beside(self, read: Quantity, judged: JudgedBy) -> tuple[str, str]:
+    def _beside(self, read: Quantity, judged: JudgedBy) -> Beside:
         unit = unit_in_system(read.unit, self.units)
         value = Quantity(convert_exact(read.value, read.unit, unit), unit)
         ends = rules.ends(judged.at_least, judged.at_most, judged.unit)
@@ -114,13 +127,11 @@ class ReportWords:
             if all(_within(number, limits[side], side) == keeps[side] for side in limits):
                 break
         figures: dict[str, Figure] = {side.replace(" ", "-"): limit for side, limit in limits.items()}
-        required = self._words(
-            Message("limit-between" if len(figures) == 2 else f"limit-{next(iter(figures))}", figures)
-        )
+        code = "limit-between" if len(figures) == 2 else f"limit-{next(iter(figures))}"
         as_read = self._as_read(Read(read))
         if unit != read.unit:
             as_read = f"{as_read} ({format_quantity(told.value, unit, decimals=told.decimals)})"
-        return as_read, required
+        return Beside(as_read, self._words(Message(code, figures)), limits)
 
     def size(self, first: Quantity, second: Quantity, *, other: bool = False) -> str:
         """Two sides: "1200 × 600 mm"."""
@@ -132,6 +143,12 @@ class ReportWords:
         sides = "mortar combed on the base only" if trowel.sides == "one" else "mortar combed on base and back"
         size = self.size(trowel.width, trowel.depth)
         return f"{size} {trowel.family} notch, spacing {self(trowel.spacing)}, {sides}"
+
+
+def _pair(finding: Message | Text) -> Compared | None:
+    """The reading and the limit that a finding names."""
+    pair = finding.figures.get("pair") if isinstance(finding, Message) else None
+    return pair if isinstance(pair, Compared) else None
 
 
 def _with_decimals(value: Quantity, extra: int) -> Quantity:
