@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from fieldassist.trade import lifting, mortar, times
-from fieldassist.trade.basis import PRACTICE, Basis, Standing
+from fieldassist.trade.basis import BASES, PRACTICE, Basis
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity
 
@@ -37,23 +37,14 @@ def _number(value: float, unit: str) -> Quantity:
     return Quantity(Fraction(str(value)), unit)
 
 
-_RNLE = "DHHS (NIOSH) Publication 94-110"
-_OURS = replace(PRACTICE, note="Where it is not so, enter what is measured.")
-_LIMITATIONS = Basis(_RNLE, "limitations", "1994, rev. 2021", Standing.REPORTED)
-_P_8 = Basis(
-    _RNLE,
-    "p. 8",
-    "1994, rev. 2021",
-    Standing.REPORTED,
-    "Half the short edge and 20 cm (8 in), or 25 cm (10 in) where the hands are lower than that.",
-)
+_OURS, _LIMITATIONS, _P_8 = BASES["assumed"], BASES["lifting-limitations"], BASES["lifting-reach"]
 
 _TABLE = (
     # Handling. A wall's piece is picked up where crates are opened and packs are put down, and is set at the highest
     # row that one still reaches from the floor; a floor's piece is taken off a stack at the height at which the
     # equation's height factor is best and goes down to the floor.
     Assumption("wall-from", _number(0, "mm"), _OURS),
-    Assumption("wall-to", _number(1400, "mm"), replace(_OURS, note="Height of a man's shoulder, from memory.")),
+    Assumption("wall-to", _number(1400, "mm"), BASES["assumed-shoulder"]),
     Assumption("floor-from", _number(750, "mm"), _OURS),
     Assumption("floor-to", _number(0, "mm"), _OURS),
     Assumption("reach", None, _P_8),
@@ -63,20 +54,10 @@ _TABLE = (
     Assumption("framed", None, _LIMITATIONS),
     Assumption("turn", _number(0, "count"), _OURS),
     # The least frequency that the equation knows; a piece in five minutes is the pace of large pieces.
-    Assumption("pace", _number(0.2, "count"), replace(_OURS, note="The least frequency of table 5.")),
+    Assumption("pace", _number(0.2, "count"), BASES["assumed-least-pace"]),
     # Pieces are lifted all through a shift, and no recovery by light work is planned between them.
-    Assumption("duration", "long", replace(_OURS, note="The column that allows least.")),
-    Assumption(
-        "grip",
-        "poor",
-        Basis(
-            _RNLE,
-            "table 7",
-            "1994, rev. 2021",
-            Standing.REPORTED,
-            "Bare edges, gloves and a piece longer than 40 cm (16 in) are less than its good and fair grips.",
-        ),
-    ),
+    Assumption("duration", "long", BASES["assumed-long-work"]),
+    Assumption("grip", "poor", BASES["lifting-grips"]),
     Assumption(
         "single-limit",
         _number(lifting.HSE_FILTER_KG, "kg"),
@@ -87,15 +68,15 @@ _TABLE = (
     Assumption("base", _number(0, "mm"), _OURS),
     Assumption("skim", _number(0, "mm"), _OURS),
     Assumption("by-hand", "by hand", _OURS),
-    Assumption("vibrated", "vibrated", replace(_OURS, note="Panels are seated with a vibrator.")),
+    Assumption("vibrated", "vibrated", BASES["assumed-vibrator"]),
     # Mortar.
     Assumption("waste", _number(mortar.WASTE_PERCENT, "percent"), PRACTICE),
     # The longer end of what is usual leaves less of the pot life.
     Assumption("slake", _number(times.slake().greatest_min, "min"), times.slake().basis),
     # Dust.
-    Assumption("dust-place", "indoors", replace(_OURS, note="The place for which Table 1 asks more.")),
+    Assumption("dust-place", "indoors", BASES["assumed-indoors"]),
     Assumption("dust-held", None, _OURS),
-    Assumption("dust-clean-air", None, Basis("29 CFR 1910.1000", "(d)(1)(i)", standing=Standing.READ)),
+    Assumption("dust-clean-air", None, BASES["dust-average"]),
 )
 
 ASSUMPTIONS: Mapping[str, Assumption] = MappingProxyType({one.name: one for one in _TABLE})

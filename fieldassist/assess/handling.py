@@ -28,7 +28,7 @@ from fieldassist.assess.assumptions import Assumption, assumed
 from fieldassist.assess.inputs import Field, Inputs
 from fieldassist.assess.told import Told, why
 from fieldassist.trade import lifting
-from fieldassist.trade.basis import Basis, OutOfRange
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
 from fieldassist.trade.message import Bound, Message, message
 from fieldassist.trade.quantities import Quantity
 
@@ -44,12 +44,7 @@ _FOR_ONE_PERSON_ONLY: frozenset[lifting.Condition] = frozenset({"more than one p
 _HAIR = 1e-9
 # Above this index the manual takes the risk to be raised for nearly everyone.
 _FAR_ABOVE = 3.0
-_EQUATION = Basis(
-    "DHHS (NIOSH) Publication 94-110",
-    "",
-    "1994, rev. 2021",
-    note="Formulas alike in both editions. Each multiplier is rounded to two decimals, as its tables are.",
-)
+_EQUATION = BASES["lifting-equation-rounded"]
 _ENDS: tuple[tuple[Literal["reach", "end_reach"], Literal["height", "end_height"]], ...] = (
     ("reach", "height"),
     ("end_reach", "end_height"),

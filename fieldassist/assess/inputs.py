@@ -225,7 +225,7 @@ class Inputs:
     pot_life: Quantity
     open_time: Quantity
     worst: Quantity
-    worst_basis: str
+    worst_basis: Message
     test_tiles: tuple[int, Figure | None]
     at_hand: Mapping[str, ridges.Notch]
 
@@ -407,11 +407,11 @@ def _or_assumed(
     return found
 
 
-def _worst(area: Area) -> tuple[Quantity, str]:
+def _worst(area: Area) -> tuple[Quantity, Message]:
     """How far the base may be off under one piece by its limit, and why."""
     limit, short = _flatness(area)
     gap = limit.short_gap_mm if short and limit.short_gap_mm is not None else limit.gap_mm
-    return Quantity(Fraction(str(gap)), "mm"), str(limit.basis)
+    return Quantity(Fraction(str(gap)), "mm"), limit.basis.told
 
 
 def _flatness(area: Area) -> tuple[flatness.FlatnessLimit, bool]:

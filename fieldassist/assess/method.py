@@ -13,9 +13,9 @@ from fieldassist.assess.inputs import Entries, Inputs, Setting
 from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.trade import mortar, ridges
-from fieldassist.trade.basis import Basis, Standing
+from fieldassist.trade.basis import BASES, Basis
 from fieldassist.trade.message import Message, message
-from fieldassist.trade.quantities import Quantity, System
+from fieldassist.trade.quantities import Quantity
 
 __all__ = [
     "Advice",
@@ -31,7 +31,7 @@ __all__ = [
 ]
 
 # The same relation as in `ridges.advise`.
-VOLUME = Basis("conservation of volume", standing=Standing.PRACTICE)
+VOLUME = BASES["volume"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,6 @@ def _advise(
     inputs: Inputs,
     notches: Mapping[str, ridges.Notch],
     base_mm: float,
-    system: System,
     way: Setting | None = None,
 ) -> tuple[ridges.Advice, ...]:
     return ridges.advise(
@@ -83,16 +82,15 @@ def _advise(
         minimum_percent=inputs.contact.minimum_percent,
         angle_deg=inputs.number("angle"),
         setting=way or inputs.setting.value,
-        system=system,
     )
 
 
-def _own(inputs: Inputs, base_mm: float, system: System) -> ridges.Advice:
-    found = _advise(inputs, {"it": inputs.notch}, base_mm, system)
+def _own(inputs: Inputs, base_mm: float) -> ridges.Advice:
+    found = _advise(inputs, {"it": inputs.notch}, base_mm)
     return next(one for one in found if one.sides == inputs.sides.value)
 
 
-def advise(inputs: Inputs, system: System = "metric", *, base_mm: float | None = None) -> Advice:
+def advise(inputs: Inputs, *, base_mm: float | None = None) -> Advice:
     """Whether the notch of `inputs` does, over a base that is off by base_mm [mm] (as they say when None).
 
     Never fails: what cannot be worked out says why.
@@ -100,7 +98,7 @@ def advise(inputs: Inputs, system: System = "metric", *, base_mm: float | None =
     base = inputs.number("base") if base_mm is None else base_mm
     rests_on = inputs.assumptions("warpage", "skim", "setting", *(("base",) if base_mm is None else ()))
     try:
-        own = _own(inputs, base, system)
+        own = _own(inputs, base)
     except ValueError as refused:
         return Advice(None, base, None, None, (why(refused),), {}, (), False, ())
     bases: dict[Literal["reach", "contact", "bed"], Basis] = {
@@ -108,7 +106,7 @@ def advise(inputs: Inputs, system: System = "metric", *, base_mm: float | None =
         "contact": inputs.contact.basis,
         "bed": inputs.limits.basis,
     }
-    others = () if own.works else _alternatives(inputs, base, own, system)
+    others = () if own.works else _alternatives(inputs, base, own)
     return Advice(
         own.works,
         base,
@@ -122,28 +120,28 @@ def advise(inputs: Inputs, system: System = "metric", *, base_mm: float | None =
     )
 
 
-def advise_at_limit(inputs: Inputs, system: System = "metric") -> Advice | None:
+def advise_at_limit(inputs: Inputs) -> Advice | None:
     """The same over a base that is off by all that its limit allows; None where the base is known."""
     if inputs.base.assumption is None:
         return None
-    found = advise(inputs, system, base_mm=canonical(inputs.worst))
+    found = advise(inputs, base_mm=canonical(inputs.worst))
     return None if found.works is None else found
 
 
-def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice, system: System) -> tuple[Alternative, ...]:
+def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[Alternative, ...]:
     """What is nearest to the notch at hand and works: vibrating, a notch of the plan, a usual one.
 
     Nearest is what leaves the bed that differs least. Common practice, no published source.
     """
     found: list[Alternative] = []
     if inputs.setting.value == "by hand":
-        same = _advise(inputs, {"it": own.notch}, base_mm, system, "vibrated")
+        same = _advise(inputs, {"it": own.notch}, base_mm, "vibrated")
         if any(one.works and one.sides == own.sides for one in same):
             found.append(Alternative(message("assess-try-vibrated"), {"setting": "vibrated"}))
     # The laboratory's trowel is no tool of the site.
     usual = {name: notch for name, notch in ridges.COMMON_NOTCHES.items() if name != "laboratory trowel"}
     for whose, notches in (("plan", inputs.at_hand), ("usual", usual)):
-        working = [one for one in _advise(inputs, notches, base_mm, system) if one.works] if notches else []
+        working = [one for one in _advise(inputs, notches, base_mm) if one.works] if notches else []
         if working:
             best = min(working, key=lambda one: abs(one.bed_mm - own.bed_mm))
             notch = best.notch
@@ -209,9 +207,9 @@ class Bed:
     assumed: tuple[Assumption, ...]
 
 
-def bed(inputs: Inputs, system: System = "metric") -> Bed:
+def bed(inputs: Inputs) -> Bed:
     """Ridges, bed and gap of an area. Errors: `ValueError` for a notch or a bed that cannot be."""
-    own, limits, need = _own(inputs, inputs.number("base"), system), inputs.limits, inputs.contact
+    own, limits, need = _own(inputs, inputs.number("base")), inputs.limits, inputs.contact
     notch, angle = inputs.notch, inputs.number("angle")
     low, high = _gap(inputs)
     ways: tuple[ridges.Sides, ...] = ("one", "both")
@@ -225,7 +223,7 @@ def bed(inputs: Inputs, system: System = "metric") -> Bed:
         high,
         own.greatest_contact_percent,
         need.minimum_percent,
-        tuple(Combed(sides, mm, mortar.bed_verdict(mm, limits, system=system)) for sides, mm in beds.items()),
+        tuple(Combed(sides, mm, mortar.bed_verdict(mm, limits)) for sides, mm in beds.items()),
         limits,
         need.basis,
         inputs.assumptions("warpage", "base", "skim"),
@@ -238,9 +236,9 @@ def _gap(inputs: Inputs) -> tuple[float, float]:
     return low, low + inputs.number("warpage") + inputs.number("base")
 
 
-def setting(inputs: Inputs, system: System = "metric") -> tuple[ridges.Slide, ridges.AirPath]:
+def setting(inputs: Inputs) -> tuple[ridges.Slide, ridges.AirPath]:
     """How far a piece is slid, and which way its mortar is combed. Errors: `ValueError` for a notch that cannot be."""
-    return ridges.slide_distance(inputs.notch, system=system), ridges.air_path(*inputs.piece, system=system)
+    return ridges.slide_distance(inputs.notch), ridges.air_path(*inputs.piece)
 
 
 # --- the drawing --------------------------------------------------------------------------------------------------
@@ -275,10 +273,10 @@ class RidgePicture:
 _OUTLINE_POINTS = 24
 
 
-def picture(inputs: Inputs, system: System = "metric") -> RidgePicture:
+def picture(inputs: Inputs) -> RidgePicture:
     """The measures of a method's drawing. Errors: `ValueError` for a notch that cannot be."""
     notch, angle = inputs.notch, inputs.number("angle")
-    made, own = ridges.ridge(notch, angle), _own(inputs, inputs.number("base"), system)
+    made, own = ridges.ridge(notch, angle), _own(inputs, inputs.number("base"))
     sine = math.sin(math.radians(angle))
     low, high = _gap(inputs)
     return RidgePicture(

@@ -13,14 +13,14 @@ from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Mortar
 from fieldassist.trade import mortar, ridges, times
-from fieldassist.trade.basis import Basis, Standing
+from fieldassist.trade.basis import BASES, Basis
 from fieldassist.trade.message import Message, Several, message
-from fieldassist.trade.quantities import Quantity, System
+from fieldassist.trade.quantities import Quantity
 
 __all__ = ["SHEET", "BagBalance", "BagNeed", "bag_balance", "bag_need"]
 
 # Where yield, water and pot life come from.
-SHEET = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET)
+SHEET = BASES["data-sheet"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,14 +132,12 @@ def _quantity(value: float, unit: str) -> Quantity:
     return Quantity(Fraction(repr(float(value))), unit)
 
 
-def bag_balance(
-    used: float, sheet: Mortar, area_m2: float, beds_mm: Sequence[float | None], system: System = "metric"
-) -> BagBalance:
+def bag_balance(used: float, sheet: Mortar, area_m2: float, beds_mm: Sequence[float | None]) -> BagBalance:
     """What the bags said to be used come to, against what was set.
 
     Parameters: used, bags, 0 or more; sheet, the mortar's data; area_m2, faces of the pieces set [m2]; beds_mm, of each
     piece set, the mortar per area of its notch, trowel angle and sides combed [mm = L/m2], None where it cannot be
-    computed; system of the reason's wording. Result: `BagBalance`. Waste is the assumption's.
+    computed. Result: `BagBalance`. Waste is the assumption's.
     """
     known = [bed for bed in beds_mm if bed is not None]
     if not beds_mm:
@@ -152,7 +150,7 @@ def bag_balance(
     bag = mortar.bag_yield(canonical(sheet.bag), None if sheet.bag_yield is None else canonical(sheet.bag_yield))
     bed = sum(known) / len(known)
     need = mortar.mortar_for_area(area_m2, bed, canonical(sheet.bag), bag.litres)
-    balance = None if used <= 0 else mortar.mass_balance(used, bag.litres, area_m2, bed, system=system)
+    balance = None if used <= 0 else mortar.mass_balance(used, bag.litres, area_m2, bed)
     return BagBalance(
         used,
         len(known),

@@ -11,7 +11,7 @@ from typing import Literal
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import AreaPlan, Trowel
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
-from fieldassist.trade.basis import PRACTICE
+from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
 from fieldassist.trade.message import Bound, Compared, Message, Refused, Text, message, term
 from fieldassist.trade.quantities import Quantity
@@ -98,7 +98,7 @@ def as_told(given: object) -> Message | Text:
     """A basis, a reason or a refusal of trade/ as the record has it."""
     if isinstance(given, Message | Text):
         return given
-    if isinstance(given, Refused):
+    if isinstance(given, Refused | Basis):
         return given.told
     return Text.plain(str(given))
 

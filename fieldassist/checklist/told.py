@@ -54,7 +54,8 @@ def write_figure(figure: Figure) -> Any:
         case Bound():
             return {figure.side: write_figure(figure.quantity)}
         case Compared():
-            return {"read": write_figure(figure.read), figure.side: write_figure(figure.limit)}
+            kind = "computed" if figure.computed else "read"
+            return {kind: write_figure(figure.read), figure.side: write_figure(figure.limit)}
         case Several():
             return {"several": [write_figure(item) for item in figure.items], "link": figure.link}
         case Fraction() | float():
@@ -103,19 +104,19 @@ def _read_mapping(given: Mapping[str, Any], depth: int) -> Figure:
         return exact(given["number"])
     if keys == {"several", "link"} and isinstance(given["several"], list | tuple) and len(given["several"]) <= _MOST:
         link = given["link"]
-        if link not in ("and", "or", "list", "sentences"):
-            raise ValueError("a list is linked by and, or, list or sentences")
+        if link not in ("and", "or", "list", "clauses", "sentences", "lines"):
+            raise ValueError("a list is linked by and, or, list, clauses, sentences or lines")
         return Several(tuple(read_figure(one, depth + 1) for one in given["several"]), link)
     if len(keys) == 1 and keys <= {"read", "at least", "at most"}:
         (kind,) = keys
         quantity = read_figure(given[kind], depth + 1)
         if isinstance(quantity, Quantity):
             return Read(quantity) if kind == "read" else Bound(quantity, _side(kind))
-    if keys in ({"read", "at least"}, {"read", "at most"}):
-        side = _side(next(key for key in keys if key != "read"))
-        read, limit = read_figure(given["read"], depth + 1), read_figure(given[side], depth + 1)
+    if len(keys) == 2 and len(keys & {"read", "computed"}) == 1 and len(keys & {"at least", "at most"}) == 1:
+        (kind,), (end,) = keys & {"read", "computed"}, keys & {"at least", "at most"}
+        read, limit = read_figure(given[kind], depth + 1), read_figure(given[end], depth + 1)
         if isinstance(read, Quantity) and isinstance(limit, Quantity):
-            return Compared(read, limit, side)
+            return Compared(read, limit, _side(end), computed=kind == "computed")
     raise ValueError(f"no figure of ours has the fields {', '.join(sorted(map(str, keys)))[:80]}")
 
 

@@ -28,16 +28,19 @@ from fieldassist.cli.parser import (
     terminal_of,
 )
 from fieldassist.cli.problems import told_to_people
-from fieldassist.cli.terminal import Terminal
+from fieldassist.cli.terminal import Terminal, safe
 from fieldassist.trade.catalog import (
     CALCULATIONS,
-    SUBJECTS,
+    NAMES,
     Calculation,
     Input,
     Result,
+    bases_of,
     evaluate,
     find_calculation,
+    subject_title,
     system_of,
+    title_of,
     verdict_of,
 )
 from fieldassist.trade.message import Message, Several, message
@@ -92,18 +95,19 @@ class Computation(Job):
         }
         missing = [spec for spec in calculation.inputs if spec.required and spec.name not in texts]
         if missing:
-            parts = [message("cli-calc-part", name=f"--{spec.name}", what=spec.what) for spec in missing]
+            parts = [message("cli-calc-part", name=f"--{spec.name}", what=spec.told) for spec in missing]
             raise Misuse("calc-needs", ctx, parts=Several(tuple(parts), "and"))
-        system: System = in_units or system_of(calculation.name, texts)
+        system: System = in_units or system_of(calculation, texts)
+        terminal = terminal.using(terminal.words.in_units(system))
         try:
             results = evaluate(calculation.name, texts, system=system)
         except ValueError as problem:
             terminal.warn(told_to_people(problem) or str(problem))
             return MISUSED
         if as_json or (ctx.parent is not None and ctx.parent.params.get("as_json")):
-            terminal.json(_for_programs(calculation, texts, results, system), indent=2)
+            terminal.json(_for_programs(terminal, calculation, texts, results), indent=2)
         else:
-            terminal.tell(plain_text(calculation, results))
+            terminal.tell(plain_text(terminal, calculation, results))
         return OK if verdict_of(results) in ("passed", None) else FAILED
 
     def misused(self, ctx: click.Context, told: Message) -> None:
@@ -114,18 +118,20 @@ class Computation(Job):
 
     def format_help(self, ctx: click.Context, formatter: HelpFormatter) -> None:
         """What it tells, what it asks for, an example, sources and cautions."""
-        calculation, say = self.calculation, terminal_of(ctx).say
+        calculation, terminal = self.calculation, terminal_of(ctx)
+        say = terminal.say
         formatter.write_usage(f"fieldassist calc {self.name}", say("calc-usage"), f"{say('usage')} ")
         formatter.write_paragraph()
-        formatter.write_text(as_sentence(calculation.title))
-        for line in calculation.summary.splitlines():
-            formatter.write_text(line)
+        formatter.write_text(as_sentence(terminal.words(calculation.title)))
+        formatter.write_text(terminal.words(calculation.summary))
         needed = [spec for spec in calculation.inputs if spec.required]
         possible = [spec for spec in calculation.inputs if not spec.required]
         for heading, specs in (("calc-needed", needed), ("calc-possible", possible)):
             if specs:
                 with formatter.section(say(heading)):
-                    formatter.write_dl([(f"--{s.name} {_metavar(s)}", _explained(s)) for s in specs], col_max=26)
+                    formatter.write_dl(
+                        [(f"--{s.name} {_metavar(s)}", _explained(terminal, s)) for s in specs], col_max=26
+                    )
         with formatter.section(say("calc-how-it-answers")):
             shown = [part for part in self.get_params(ctx) if isinstance(part, Option) and part.words]
             formatter.write_dl(
@@ -186,7 +192,7 @@ class Calc(Jobs):
             return code
         terminal = terminal_of(ctx)
         if ctx.params["as_json"]:
-            terminal.json(_list_for_programs(), indent=2)
+            terminal.json(_list_for_programs(terminal), indent=2)
         else:
             terminal.tell(list_text(terminal))
         return OK
@@ -210,13 +216,19 @@ class Calc(Jobs):
 
     def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
         """The names that begin like this, each with what it tells."""
-        return [CompletionItem(c.name, help=c.title) for c in CALCULATIONS.values() if c.name.startswith(incomplete)]
+        words = terminal_of(ctx).words
+        return [
+            CompletionItem(name, help=words(title_of(subject, name)))
+            for subject, names in NAMES.items()
+            for name in names
+            if name.startswith(incomplete)
+        ]
 
 
-def _explained(spec: Input) -> str:
-    text = f"{spec.what}. For example: {_quoted(spec.example)}"
+def _explained(terminal: Terminal, spec: Input) -> str:
+    text = terminal.say("calc-explained", what=spec.told, example=_quoted(spec.example))
     if spec.choices:
-        text += f". One of: {', '.join(spec.choices)}"
+        text = terminal.say("calc-one-of", explained=text, choices=Several(spec.choices))
     return text + (f" [{spec.default}]" if spec.default is not None else "")
 
 
@@ -226,10 +238,14 @@ def _epilog(calculation: Calculation, terminal: Terminal, width: int) -> str:
 
     # A command to copy stays in one piece.
     lines = ["", f"{terminal.say('calc-example')}:", f"  {example_command(calculation)}"]
-    lines += ["", f"{terminal.say('calc-sources')}:", *(line for b in calculation.bases for line in told(str(b)))]
+    lines += [
+        "",
+        f"{terminal.say('calc-sources')}:",
+        *(line for basis in bases_of(calculation) for line in told(terminal.words(basis.told))),
+    ]
     if calculation.cautions:
         lines += ["", f"{terminal.say('calc-cautions')}:"]
-        lines += [line for caution in calculation.cautions for line in told(caution)]
+        lines += [line for caution in calculation.cautions for line in told(terminal.words(caution))]
     return "\n".join([*lines, ""])
 
 
@@ -254,27 +270,23 @@ def list_text(terminal: Terminal) -> str:
     """All computations, one line each, grouped by subject."""
     widest = max(map(len, CALCULATIONS))
     lines = []
-    for subject in SUBJECTS:
-        lines += [subject]
-        lines += [
-            f"  {calculation.name:{widest}}  {calculation.title}"
-            for calculation in CALCULATIONS.values()
-            if calculation.subject == subject
-        ]
+    for subject, names in NAMES.items():
+        lines += [terminal.words(subject_title(subject))]
+        lines += [f"  {name:{widest}}  {terminal.words(title_of(subject, name))}" for name in names]
         lines += [""]
     return "\n".join([*lines, terminal.say("calc-how")])
 
 
-def _list_for_programs() -> list[dict[str, Any]]:
+def _list_for_programs(terminal: Terminal) -> list[dict[str, Any]]:
     return [
         {
             "name": calculation.name,
             "subject": calculation.subject,
-            "title": calculation.title,
+            "title": terminal.words(calculation.title),
             "inputs": [
                 {
                     "name": spec.name,
-                    "what": spec.what,
+                    "what": terminal.words(spec.told),
                     "kind": spec.kind,
                     "required": spec.required,
                     "default": spec.default,
@@ -288,28 +300,31 @@ def _list_for_programs() -> list[dict[str, Any]]:
     ]
 
 
-def plain_text(calculation: Calculation, results: Sequence[Result]) -> str:
+def plain_text(terminal: Terminal, calculation: Calculation, results: Sequence[Result]) -> str:
     """One line a result, then its basis, then the cautions.
 
     Where results have different sources, each basis says whose it is.
     """
-    shown = [result for result in results if not result.detail]
-    lines = [f"{result.name}: {result.text}" for result in shown]
+    words = terminal.words
+    shown = [(words(safe(result.label)), words(safe(result.told)), result) for result in results if not result.detail]
+    lines = [f"{label}: {text}" for label, text, _ in shown]
     by_basis: dict[str, list[str]] = {}
-    for result in shown:
-        by_basis.setdefault(str(result.basis), []).append(result.name)
+    for label, _, result in shown:
+        by_basis.setdefault(words(safe(result.basis.told)), []).append(label)
     if len(by_basis) == 1:
-        lines.append(f"Basis: {next(iter(by_basis))}")
+        lines.append(terminal.say("calc-basis", basis=next(iter(by_basis))))
     else:
-        lines += [f"Basis of {'; '.join(names)}: {basis}" for basis, names in by_basis.items()]
-    told = " ".join(result.text for result in shown)
-    lines += [f"Caution: {caution}" for caution in calculation.cautions if caution not in told]
+        lines += [terminal.say("calc-basis-of", names="; ".join(of), basis=basis) for basis, of in by_basis.items()]
+    told = " ".join(text for _, text, _ in shown)
+    cautions = (words(caution) for caution in calculation.cautions)
+    lines += [terminal.say("calc-caution", caution=caution) for caution in cautions if caution not in told]
     return "\n".join(lines)
 
 
 def _for_programs(
-    calculation: Calculation, given: dict[str, str], results: Sequence[Result], system: System
+    terminal: Terminal, calculation: Calculation, given: dict[str, str], results: Sequence[Result]
 ) -> dict[str, Any]:
+    words = terminal.words
     # What was left out is told with the default that was taken for it.
     used = {
         spec.name: given.get(spec.name, spec.default)
@@ -318,7 +333,7 @@ def _for_programs(
     }
     return {
         "calculation": calculation.name,
-        "units": system,
+        "units": words.units,
         "given": used,
         "verdict": verdict_of(results),
         "results": [
@@ -326,12 +341,12 @@ def _for_programs(
                 "name": result.name,
                 "value": result.value,
                 "unit": result.unit,
-                "text": result.text,
-                "basis": str(result.basis),
+                "text": words(result.told),
+                "basis": words(result.basis.told),
             }
             for result in results
         ],
-        "cautions": list(calculation.cautions),
+        "cautions": [words(caution) for caution in calculation.cautions],
     }
 
 

@@ -187,6 +187,8 @@ class Words:
             return " ".join(part for part in parts if part)
         if told.link == "lines":
             return "\n".join(parts)
+        if told.link == "clauses":
+            return "; ".join(parts)
         if told.link == "list" or len(parts) < 2:
             return ", ".join(parts)
         code = f"language-{told.link}"
@@ -214,11 +216,15 @@ class Words:
     def _compared(self, pair: Compared) -> tuple[str, str]:
         """The reading and its limit, told apart in the listener's units; the reading as it was taken comes first."""
         read, own = pair.read, unit_in_system(pair.read.unit, self.units)
-        unit = read.unit if self.ear else own
+        unit = read.unit if self.ear and not pair.computed else own
         value = read if unit == read.unit else Quantity(convert_exact(read.value, read.unit, unit), unit)
         judged = judge(value, ((pair.side, pair.limit),))
         told, limit = (self._figure(one.value, one.unit, one.decimals) for one in (judged.read, judged.limit))
-        return (told if unit == read.unit else f"{self._figure(read.value, read.unit, read.decimals)} ({told})"), limit
+        return (
+            told
+            if unit == read.unit or pair.computed
+            else f"{self._figure(read.value, read.unit, read.decimals)} ({told})"
+        ), limit
 
     def _digits(self, told: Digits) -> str:
         if not self.ear:

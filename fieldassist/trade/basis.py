@@ -2,57 +2,232 @@
 
 No limit travels without its basis. The standards themselves are sold, not free: most clauses here were read
 second-hand, and say so, because an inspector will hold us to the text and not to our memory.
+
+Every source has an identifier in `BASES`; what it says in words (a document without a name of its own, a note) stands
+under that identifier in the language's file `basis.ftl`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from types import MappingProxyType
+
+from fieldassist.trade.message import Figure, Message, Refused, message
+
+__all__ = ["BASES", "PRACTICE", "Basis", "OutOfRange", "Standing", "cite"]
 
 
 class Standing(StrEnum):
     """How well a figure is supported."""
 
-    READ = "read in the document itself"
-    REPORTED = "as reported in trade literature; check the standard itself"
-    MEMORY = "from memory"
+    READ = "read"
+    REPORTED = "reported"
+    MEMORY = "memory"
     COMPUTED = "computed"
-    PRACTICE = "common practice, no published source"
-    DATA_SHEET = "the product's data sheet"
-    CREW = "the crew's own figure"
+    PRACTICE = "practice"
+    DATA_SHEET = "data-sheet"
+    CREW = "crew"
+
+    @property
+    def told(self) -> Message:
+        """In words."""
+        return Message(f"basis-standing-{self.value}")
 
 
 @dataclass(frozen=True, slots=True)
 class Basis:
     """The source of one figure.
 
-    document: "ANSI A108.5"; clause: "§3.3.2" or ""; edition: "2017" or ""; standing: how we know it;
-    note: what differs between editions, or what it does not cover.
+    id: its key in `BASES`; document: "ANSI A108.5", "" where it has no name of its own; clause: "§3.3.2" or "";
+    edition: "2017" or ""; standing: how we know it; named: what it rests on is put into words; noted: there is a note
+    on what differs between editions, or what it does not cover; figures: of those words.
     """
 
-    document: str
+    id: str
+    document: str = ""
     clause: str = ""
     edition: str = ""
     standing: Standing = Standing.REPORTED
-    note: str = ""
+    named: bool = False
+    noted: bool = False
+    figures: tuple[tuple[str, Figure], ...] = ()
 
-    def __str__(self) -> str:
-        """One line fit for a PDF.
+    @property
+    def told(self) -> Message:
+        """One line fit for a PDF: document, clause and edition, how it is known, and the note.
 
-        >>> print(Basis("ANSI A108.5", "§3.3.2", "2017"))
-        ANSI A108.5 §3.3.2 (2017), as reported in trade literature; check the standard itself
-        >>> print(PRACTICE)
-        common practice, no published source
+        >>> print(BASES["tile-voids"].told)
+        basis-noted(source=basis-standing-practice, note=basis-tile-voids-note)
         """
-        head = " ".join(part for part in (self.document, self.clause) if part)
-        if self.edition:
-            head += f" ({self.edition})"
-        text = ", ".join(part for part in (head, self.standing.value) if part)
-        return f"{text}. {self.note}" if self.note else text
+        figures = dict(self.figures)
+        place = f" {self.clause}" if self.clause else ""
+        place += f" ({self.edition})" if self.edition else ""
+        source = self.standing.told
+        if self.document or self.named:
+            document: Figure = Message(f"basis-{self.id}", figures) if self.named else self.document
+            source = message("basis-cited", document=document, place=place, standing=source)
+        if not self.noted:
+            return source
+        return message("basis-noted", source=source, note=Message(f"basis-{self.id}-note", figures))
 
 
-PRACTICE = Basis("", standing=Standing.PRACTICE)
+_ALL = (
+    Basis("practice", standing=Standing.PRACTICE),
+    Basis("tile-contact", "ANSI A108.5", clause="§3.3.2", edition="2017", noted=True),
+    Basis("tile-voids", standing=Standing.PRACTICE, noted=True),
+    Basis("stone-contact", "TCNA Handbook", clause="natural stone coverage", edition="2018", noted=True),
+    Basis("stone-voids", "TCNA Handbook", clause="natural stone coverage", standing=Standing.MEMORY),
+    Basis("panel-contact", "ANSI A108.19", edition="2017", noted=True),
+    Basis("panel-floor-contact", "ANSI A108.19", edition="2017", noted=True),
+    Basis("panel-wet-contact", "ANSI A108.19", standing=Standing.MEMORY, noted=True),
+    Basis("panel-exterior-contact", "ANSI A108.20", standing=Standing.MEMORY, noted=True),
+    Basis("solid-bed", "BS 5385-1", edition="2018", noted=True),
+    Basis("thin-set-bed", "Materials and Methods Standards Association bulletin 18", edition="May 2020"),
+    Basis(
+        "heavy-tile-bed",
+        "Materials and Methods Standards Association bulletin 18; TCNA Handbook, 2015 onward",
+        edition="May 2020",
+        noted=True,
+    ),
+    Basis("data-sheet", standing=Standing.DATA_SHEET, named=True),
+    Basis("data-sheet-of", standing=Standing.DATA_SHEET, named=True),
+    Basis("data-sheet-least-bed", standing=Standing.DATA_SHEET, named=True, noted=True),
+    Basis("data-sheet-greatest-bed", standing=Standing.DATA_SHEET, named=True, noted=True),
+    Basis("data-sheet-least-temperature", standing=Standing.DATA_SHEET, named=True, noted=True),
+    Basis("data-sheet-greatest-temperature", standing=Standing.DATA_SHEET, named=True, noted=True),
+    Basis("crew", standing=Standing.CREW),
+    Basis("powder", standing=Standing.MEMORY, noted=True),
+    Basis("skin", edition="2000", named=True),
+    Basis("mixing-dust", "29 CFR 1926.1153", clause="(f)", noted=True),
+    Basis("ground-fault", "29 CFR 1926.404", clause="(b)(1)"),
+    Basis("uncertainty", "JCGM 100 (GUM)", clause="§5.1.2 and §6.3.3", edition="2008", standing=Standing.COMPUTED),
+    Basis("notch-geometry", standing=Standing.COMPUTED, named=True, noted=True),
+    Basis("geometry", standing=Standing.COMPUTED, named=True),
+    Basis("volume", standing=Standing.COMPUTED, named=True),
+    Basis("slide", "ANSI A108.5", clause="§2.2.3", noted=True),
+    Basis("comb-direction", "ANSI A108.5", noted=True),
+    Basis("crew-balance", standing=Standing.CREW, named=True),
+    Basis("notch-depth", "DIN 18157-1", edition="1979", standing=Standing.MEMORY),
+    Basis("temperature-us", standing=Standing.MEMORY, noted=True),
+    Basis("temperature-eu", standing=Standing.MEMORY, noted=True),
+    Basis("open-time-class", "EN 12004-1", edition="2017", noted=True),
+    Basis("a118-1-open-time", "ANSI A118.1", clause="suffix E", standing=Standing.MEMORY),
+    Basis("a118-4-open-time", "ANSI A118.4", clause="suffix E", standing=Standing.MEMORY),
+    Basis("a118-11-open-time", "ANSI A118.11", clause="suffix E", standing=Standing.MEMORY),
+    Basis("a118-15-open-time", "ANSI A118.15", clause="suffix E", standing=Standing.MEMORY),
+    Basis("slake", standing=Standing.PRACTICE, noted=True),
+    Basis("cure", standing=Standing.MEMORY, noted=True),
+    Basis("cold-cure", named=True, noted=True),
+    Basis("concrete-age", "AS 3958", noted=True),
+    Basis("base", "ANSI A108.02", clause="§4.2.2", noted=True),
+    Basis("base-small-tile", "ANSI A108.02", clause="§4.2.2", noted=True),
+    Basis("base-unknown-edge", "ANSI A108.02", clause="§4.2.2", noted=True),
+    Basis("base-stone", "ANSI A108.02", clause="§4.2.2", noted=True),
+    Basis("base-panel", "ANSI A108.19", standing=Standing.MEMORY, noted=True),
+    Basis("base-bs-5385", "BS 5385-3"),
+    Basis("base-bs-8204", "BS 8204-1 and -2", noted=True),
+    Basis("din-18202-row-2", "DIN 18202", clause="table 3 row 2", noted=True),
+    Basis("din-18202-row-3", "DIN 18202", clause="table 3 row 3", noted=True),
+    Basis("din-18202-row-4", "DIN 18202", clause="table 3 row 4", noted=True),
+    Basis("din-18202-row-6", "DIN 18202", clause="table 3 row 6", noted=True),
+    Basis("din-18202-row-7", "DIN 18202", clause="table 3 row 7", noted=True),
+    Basis("lippage", "ANSI A108.02", clause="§4.3.7", edition="2013", noted=True),
+    Basis("joint", "ANSI A108.02", clause="§4.3.8", noted=True),
+    Basis("bond-joint", "ANSI A108.02", clause="§4.3.8.1", noted=True),
+    Basis("joint-bs-5385", "BS 5385-1", edition="2018", noted=True),
+    Basis("offset", "ANSI A108.02", clause="§4.3.8.2", noted=True),
+    Basis("offset-older", "ANSI A108.02", clause="§4.3.8.2", edition="older text", noted=True),
+    Basis("movement-inside", "TCNA Handbook EJ171", edition="2024/25", noted=True),
+    Basis("movement-outside", "TCNA Handbook EJ171", edition="2024/25"),
+    Basis("movement-slab", "TCNA Handbook", clause="pp. 430-437", edition="2018"),
+    Basis("movement-width", "TCNA Handbook EJ171", noted=True),
+    Basis("movement-width-inside", "TCNA Handbook EJ171", noted=True),
+    Basis("movement-bs-5385", "BS 5385-3", edition="2024", noted=True),
+    Basis("density", standing=Standing.MEMORY, noted=True),
+    Basis("density-given", standing=Standing.CREW, named=True),
+    Basis("weighed", standing=Standing.CREW, named=True),
+    Basis("team", "HSE L23", clause="¶120", standing=Standing.READ),
+    Basis("team-of-four", "HSE L23", clause="¶120", standing=Standing.READ, noted=True),
+    Basis("own-limit", standing=Standing.CREW, named=True),
+    Basis("filter-man", "HSE L23", clause="guideline filter", noted=True),
+    Basis("filter-woman", "HSE L23", clause="guideline filter", standing=Standing.MEMORY, noted=True),
+    Basis("suction-hoisted", "EN 13155", edition="2003+A2:2009", noted=True),
+    Basis("suction-by-hand", standing=Standing.PRACTICE, named=True, noted=True),
+    Basis("lifting-equation", "DHHS (NIOSH) Publication 94-110", edition="1994, rev. 2021", noted=True),
+    Basis("lifting-manual", "DHHS (NIOSH) Publication 94-110", edition="1994, rev. 2021"),
+    Basis("dust-average", "29 CFR 1910.1000", clause="(d)(1)(i)", standing=Standing.READ),
+    Basis("dust-minutes-left", "29 CFR 1910.1000", clause="(d)(1)(i)", standing=Standing.READ, noted=True),
+    Basis("dust-mixture", "29 CFR 1910.1000", clause="(d)(2)", standing=Standing.READ),
+    Basis("dust-action-level", "29 CFR 1926.1153", clause="(b)", standing=Standing.READ, noted=True),
+    Basis("dust-limit-us", "29 CFR 1926.1153", clause="(d)(1)", noted=True),
+    Basis("dust-limit-uk", "HSE EH40", clause="workplace exposure limit, 8 hours"),
+    Basis("dust-day", "29 CFR 1926.1153", clause="Table 1 and (c)(3)", noted=True),
+    Basis("dust-table-1-i", "29 CFR 1926.1153", clause="Table 1 (i)", standing=Standing.READ, noted=True),
+    Basis("dust-table-1-ii", "29 CFR 1926.1153", clause="Table 1 (ii)", standing=Standing.READ, noted=True),
+    Basis("dust-table-1-iii", "29 CFR 1926.1153", clause="Table 1 (iii)", standing=Standing.READ, noted=True),
+    Basis("dust-table-1-iv", "29 CFR 1926.1153", clause="Table 1 (iv)", standing=Standing.READ, noted=True),
+    Basis("dust-table-1-vii", "29 CFR 1926.1153", clause="Table 1 (vii)", noted=True),
+    Basis("dust-table-1-x", "29 CFR 1926.1153", clause="Table 1 (x)", noted=True),
+    Basis("dust-table-1-xi", "29 CFR 1926.1153", clause="Table 1 (xi)", noted=True),
+    Basis("dust-table-1-xii", "29 CFR 1926.1153", clause="Table 1 (xii)", noted=True),
+    Basis("dust-table-1-xiii", "29 CFR 1926.1153", clause="Table 1 (xiii)", noted=True),
+    Basis("success-run", standing=Standing.COMPUTED, named=True),
+    Basis("binomial", standing=Standing.COMPUTED, named=True),
+    Basis("hypergeometric", standing=Standing.COMPUTED, named=True),
+    Basis("exact-limits", "Clopper and Pearson", edition="1934", standing=Standing.COMPUTED),
+    Basis("lot-sample", "FAO ISPM 31", clause="table 1", edition="2008", standing=Standing.MEMORY, noted=True),
+    Basis(
+        "acceptance-plan-read",
+        "MIL-STD-105E",
+        clause="tables I and II-A",
+        edition="1989",
+        standing=Standing.READ,
+        noted=True,
+    ),
+    Basis(
+        "acceptance-plan",
+        "MIL-STD-105E",
+        clause="tables I and II-A",
+        edition="1989",
+        standing=Standing.MEMORY,
+        noted=True,
+    ),
+    Basis("arithmetic", standing=Standing.COMPUTED, named=True),
+    Basis(
+        "units",
+        "International yard and pound agreement; NIST Handbook 44",
+        clause="appendix C",
+        edition="1959",
+        standing=Standing.COMPUTED,
+        noted=True,
+    ),
+    Basis("assumed", standing=Standing.PRACTICE, noted=True),
+    Basis("assumed-shoulder", standing=Standing.PRACTICE, noted=True),
+    Basis("assumed-least-pace", standing=Standing.PRACTICE, noted=True),
+    Basis("assumed-long-work", standing=Standing.PRACTICE, noted=True),
+    Basis("assumed-vibrator", standing=Standing.PRACTICE, noted=True),
+    Basis("assumed-indoors", standing=Standing.PRACTICE, noted=True),
+    Basis("lifting-limitations", "DHHS (NIOSH) Publication 94-110", clause="limitations", edition="1994, rev. 2021"),
+    Basis("lifting-reach", "DHHS (NIOSH) Publication 94-110", clause="p. 8", edition="1994, rev. 2021", noted=True),
+    Basis("lifting-grips", "DHHS (NIOSH) Publication 94-110", clause="table 7", edition="1994, rev. 2021", noted=True),
+    Basis("lifting-equation-rounded", "DHHS (NIOSH) Publication 94-110", edition="1994, rev. 2021", noted=True),
+)
+
+BASES: Mapping[str, Basis] = MappingProxyType({basis.id: basis for basis in _ALL})
+
+PRACTICE = BASES["practice"]
 
 
-class OutOfRange(ValueError):
-    """A relation was asked for outside the range in which it holds; the message says which range and why."""
+def cite(id: str, **figures: Figure) -> Basis:  # noqa: A002
+    """A source whose words hold figures, such as the name of a mortar.
+
+    >>> cite("data-sheet-of", name="grey mortar").told.figures["document"].figures["name"]
+    'grey mortar'
+    """
+    return replace(BASES[id], figures=tuple(figures.items()))
+
+
+class OutOfRange(Refused):
+    """A relation was asked for outside the range in which it holds; `told` says which range and why."""

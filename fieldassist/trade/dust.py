@@ -12,7 +12,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
+from fieldassist.trade.checks import measured, not_negative, one_of, positive
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 __all__ = [
     "ACTION_LEVEL_UG_M3",
@@ -65,113 +67,50 @@ ACTION_LEVEL_UG_M3 = 25.0
 PEL_UG_M3 = 50.0
 UK_LIMIT_UG_M3 = 100.0
 
-_SEEN = "Read in California's identical 8 CCR 1532.3."
-_NOT_SEEN = "The words of the control are from memory."
-_AVERAGE = Basis("29 CFR 1910.1000", "(d)(1)(i)", standing=Standing.READ)
-_MIXTURE = Basis("29 CFR 1910.1000", "(d)(2)", standing=Standing.READ)
-_LEVEL = Basis("29 CFR 1926.1153", "(b)", standing=Standing.READ, note="8-hour average, as if no respirator were worn.")
-_PEL = Basis("29 CFR 1926.1153", "(d)(1)", note="8-hour average, as if no respirator were worn.")
-_WEL = Basis("HSE EH40", "workplace exposure limit, 8 hours")
-
 DUST_CAUTIONS = (
-    "Silica dust scars the lungs for life: wet cutting or extraction first, the respirator on top of it.",
-    "No dry sweeping and no compressed air for cleaning; a vacuum with a HEPA filter, or wet.",
-    "A tight respirator needs a fit test and a clean shave.",
-    "A guide: the competent person's plan and local rules come first.",
+    Message("dust-caution-silica"),
+    Message("dust-caution-sweeping"),
+    Message("dust-caution-respirator"),
+    Message("dust-caution-guide"),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
     numeral: str
-    control: str
-    # Least assigned protection factor, 0 for none: (up to four hours, more), or None where the place is not
-    # listed.
+    control: Message
+    # Least assigned protection factor, 0 for none: (up to four hours, more), or None where the place is not listed.
     outdoors: tuple[int, int] | None
     indoors: tuple[int, int] | None
     methods: tuple[Method, ...]
-    seen: bool
-    control_seen: bool
 
+
+_WATER, _COLLECTOR = Message("dust-control-water-feed"), Message("dust-control-collector")
 
 TABLE_1: Mapping[str, _Entry] = {
-    "stationary masonry saw": _Entry(
-        "(i)", "saw with its built-in water feed on the blade", (0, 0), (0, 0), ("water",), True, True
-    ),
-    "handheld power saw": _Entry(
-        "(ii)", "saw with its built-in water feed on the blade", (0, 10), (10, 10), ("water",), True, True
-    ),
+    "stationary masonry saw": _Entry("i", _WATER, (0, 0), (0, 0), ("water",)),
+    "handheld power saw": _Entry("ii", _WATER, (0, 10), (10, 10), ("water",)),
     "handheld saw for fibre-cement board": _Entry(
-        "(iii)",
-        "blade up to 8 in (203 mm), dust collector with a filter of 99 % or better",
-        (0, 0),
-        None,
-        ("dust collector",),
-        True,
-        True,
+        "iii", Message("dust-control-board-saw"), (0, 0), None, ("dust collector",)
     ),
-    "walk-behind saw": _Entry(
-        "(iv)", "saw with its built-in water feed on the blade", (0, 0), (10, 10), ("water",), True, True
-    ),
-    "drill": _Entry("(vii)", "shroud and dust collector", (0, 0), (0, 0), ("dust collector",), False, False),
-    "chipping tool": _Entry(
-        "(x)",
-        "water on the point of impact, or shroud and dust collector",
-        (0, 10),
-        (10, 10),
-        ("water", "dust collector"),
-        False,
-        False,
-    ),
+    "walk-behind saw": _Entry("iv", _WATER, (0, 0), (10, 10), ("water",)),
+    "drill": _Entry("vii", _COLLECTOR, (0, 0), (0, 0), ("dust collector",)),
+    "chipping tool": _Entry("x", Message("dust-control-chipping"), (0, 10), (10, 10), ("water", "dust collector")),
     "grinder for mortar removal": _Entry(
-        "(xi)",
-        "shroud and dust collector drawing 25 cubic feet a minute (0.7 m³/min) or more per inch of wheel",
-        (10, 25),
-        (10, 25),
-        ("dust collector",),
-        False,
-        False,
+        "xi", Message("dust-control-mortar-grinder"), (10, 25), (10, 25), ("dust collector",)
     ),
     "grinder for other uses": _Entry(
-        "(xii)",
-        "shroud and dust collector, or (outdoors only) water on the wheel",
-        (0, 0),
-        (0, 10),
-        ("dust collector", "water"),
-        False,
-        False,
+        "xii", Message("dust-control-grinder"), (0, 0), (0, 10), ("dust collector", "water")
     ),
-    "floor grinder": _Entry(
-        "(xiii)", "water, or dust collector", (0, 0), (0, 0), ("water", "dust collector"), False, False
-    ),
+    "floor grinder": _Entry("xiii", Message("dust-control-floor-grinder"), (0, 0), (0, 0), ("water", "dust collector")),
 }
 
-_OTHER: Mapping[str, str] = {
-    "mixing mortar": "Mixing mortar has no entry in Table 1. An OSHA letter of 25 July 2019, asked about "
-    "it, says that "
-    "certain tasks usually stay below the action level, but its list was not seen: pour low and slowly, "
-    "extract at the "
-    "bucket, and have the air measured or use objective data.",
-    "combing and setting": "Wet mortar makes no dust: Table 1 has no entry. Dried crumbs do when swept.",
-    "scoring and snapping": "Scoring and snapping has no entry in Table 1. It makes little dust, yet the "
-    "chips do: "
-    "vacuum them. In doubt have the air measured.",
-    "sweeping": "Dry sweeping and compressed air have no entry and are not allowed where they add to "
-    "exposure "
-    "(29 CFR 1926.1153(f)): vacuum with a HEPA filter, or clean wet.",
-    "sanding by hand": "Sanding by hand, dry, has no entry in Table 1: sand wet, or have the air measured.",
+_OTHER: Mapping[str, Message] = {
+    task: Message(f"dust-no-entry-{task.replace(' ', '-')}") for task in get_args(OtherTask)
 }
 
 # 29 CFR 1910.134 Table 1, from memory.
-_RESPIRATORS: Mapping[int, str] = {
-    0: "no respirator required",
-    10: "respirator with a protection factor of at least 10: half mask with particulate filters, or a "
-    "filtering "
-    "facepiece such as N95",
-    25: "respirator with a protection factor of at least 25: powered, loose-fitting, with HEPA filters, or "
-    "a full "
-    "face mask (50)",
-}
+_RESPIRATORS: Mapping[int, Message] = {factor: Message(f"dust-respirator-{factor}") for factor in (0, 10, 25)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,10 +123,10 @@ class DustControl:
 
     task: str
     entry: str
-    control: str
+    control: Message
     protection_factor: int
-    respirator: str
-    cautions: tuple[str, ...]
+    respirator: Message
+    cautions: tuple[Message, ...]
     basis: Basis
 
 
@@ -201,24 +140,23 @@ class DustDay:
     total_min: float
     over_four_hours: bool
     controls: tuple[DustControl, ...]
-    not_in_table: Mapping[str, str]
+    not_in_table: Mapping[str, Message]
     basis: Basis
 
 
 @dataclass(frozen=True, slots=True)
 class ExposureVerdict:
-    """An average judged: passed the limit, at or above the action level (None where there is none), words,
-    basis."""
+    """An average judged: passed the limit, at or above the action level (None where there is none), words, basis."""
 
     passed: bool
     action: bool | None
-    words: str
+    words: Message
     basis: Basis
 
 
-def _minutes(what: str, value: float) -> None:
-    if not (math.isfinite(value) and value >= 0):
-        raise ValueError(f"{value} min of {what} cannot be; give the minutes, from zero up")
+def _fit_in_a_day(minutes: float) -> None:
+    if minutes > 1440:
+        raise Refused(message("dust-over-a-day", minutes=measured(minutes, "min")))
 
 
 def dust_control(
@@ -247,7 +185,7 @@ def dust_control(
     Result: `DustControl`.
     Limits: the table's entries for tile work; those for large saws, rigs and earth-moving are left out.
     Errors: `OutOfRange` with the reason for a task, place or method that the table does not have;
-    `ValueError` for another word or minutes that cannot be.
+    `Refused` for another word or minutes that cannot be.
 
     >>> dust_control("handheld power saw", "outdoors", 120).protection_factor
     0
@@ -257,54 +195,28 @@ def dust_control(
     References: 29 CFR 1926.1153 Table 1: entries (i) to (v) read in California's identical rule, the rest as
     reported, the controls of (vii) to (xiii) from memory; 29 CFR 1910.134 Table 1, from memory.
     """
-    if place not in get_args(Place):
-        raise ValueError(f"{place!r} is no place of Table 1; allowed: outdoors, indoors")
-    _minutes(task, minutes_of_shift)
-    if minutes_of_shift > 1440:
-        raise ValueError(f"{minutes_of_shift:g} min do not fit in a day; enter them again")
-    if task in get_args(OtherTask):
+    one_of("place", place, get_args(Place))
+    not_negative("minutes", minutes_of_shift, "min")
+    _fit_in_a_day(minutes_of_shift)
+    if task in _OTHER:
         raise OutOfRange(_OTHER[task])
     if task not in TABLE_1:
-        raise ValueError(
-            f"{task!r} is not known here; Table 1 has: {', '.join(TABLE_1)}; without entry: "
-            f"{', '.join(_OTHER)}. For "
-            "another task have the air measured."
-        )
+        named = {"table": Several(tuple(TABLE_1)), "others": Several(tuple(_OTHER))}
+        raise Refused(message("dust-unknown-task", task=task, **named))
     entry = TABLE_1[task]
+    figures: dict[str, Figure] = {"entry": f"({entry.numeral})", "task": task}
     if method is not None and method not in entry.methods:
-        raise OutOfRange(
-            f"Table 1 entry {entry.numeral} does not have {method!r} for the {task}; it has: {entry.control}."
-        )
+        raise OutOfRange(message("dust-method-not-in-table", method=method, control=entry.control, **figures))
     if task == "grinder for other uses" and method == "water" and place == "indoors":
-        raise OutOfRange(
-            "Table 1 entry (xii) allows water alone outdoors only: use shroud and dust collector indoors, "
-            "or have the "
-            "air measured."
-        )
+        raise OutOfRange(message("dust-water-outdoors-only"))
     columns = entry.outdoors if place == "outdoors" else entry.indoors
     if columns is None:
-        raise OutOfRange(
-            f"Table 1 entry {entry.numeral} holds outdoors only: take the {task} outside, or have the air measured."
-        )
+        raise OutOfRange(message("dust-outdoors-only", **figures))
     factor = columns[1 if minutes_of_shift > FOUR_HOURS_MIN else 0]
-    cautions: tuple[str, ...] = DUST_CAUTIONS
-    if place == "indoors":
-        cautions = (*DUST_CAUTIONS, "Indoors, move the air so that no visible dust gathers.")
-    basis = Basis(
-        "29 CFR 1926.1153",
-        f"Table 1 {entry.numeral}",
-        standing=Standing.READ if entry.seen else Standing.REPORTED,
-        note=_SEEN if entry.seen else _NOT_SEEN,
-    )
-    return DustControl(
-        task,
-        entry.numeral,
-        entry.control,
-        factor,
-        _RESPIRATORS[factor],
-        cautions,
-        basis,
-    )
+    cautions = DUST_CAUTIONS if place == "outdoors" else (*DUST_CAUTIONS, Message("dust-caution-indoors"))
+    basis = BASES[f"dust-table-1-{entry.numeral}"]
+    numeral = f"({entry.numeral})"
+    return DustControl(task, numeral, entry.control, factor, _RESPIRATORS[factor], cautions, basis)
 
 
 def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) -> DustDay:
@@ -315,7 +227,7 @@ def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) ->
 
     Parameters: (task, place, minutes [min]), as often as needed. Result: `DustDay`.
     Errors: those of `dust_control`, except that a task without entry is named in `not_in_table` and its
-    minutes do not count for the table; `ValueError` when the minutes do not fit in a day.
+    minutes do not count for the table; `Refused` when the minutes do not fit in a day.
 
     >>> day = day_controls([("handheld power saw", "outdoors", 150), ("drill", "indoors", 120)])
     >>> day.total_min, day.over_four_hours, [control.protection_factor for control in day.controls]
@@ -326,10 +238,10 @@ def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) ->
     given = list(tasks)
     minutes: dict[str, float] = {}
     in_table: list[tuple[TableTask | OtherTask, Place]] = []
-    not_in_table: dict[str, str] = {}
+    not_in_table: dict[str, Message] = {}
     total = 0.0
     for task, place, spent in given:
-        _minutes(task, spent)
+        not_negative("minutes", spent, "min")
         minutes[task] = minutes.get(task, 0) + spent
         if task in _OTHER:
             not_in_table[task] = _OTHER[task]
@@ -339,11 +251,9 @@ def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) ->
         total += spent
         if (task, place) not in in_table:
             in_table.append((task, place))
-    if sum(minutes.values()) > 1440:
-        raise ValueError(f"{sum(minutes.values()):g} min do not fit in a day; enter them again")
+    _fit_in_a_day(sum(minutes.values()))
     controls = tuple(dust_control(task, place, total) for task, place in in_table)
-    basis = Basis("29 CFR 1926.1153", "Table 1 and (c)(3)", note="Paragraph (c)(3) is from memory.")
-    return DustDay(minutes, total, total > FOUR_HOURS_MIN, controls, not_in_table, basis)
+    return DustDay(minutes, total, total > FOUR_HOURS_MIN, controls, not_in_table, BASES["dust-day"])
 
 
 def time_weighted_average(periods: Iterable[tuple[float, float]]) -> float:
@@ -355,7 +265,7 @@ def time_weighted_average(periods: Iterable[tuple[float, float]]) -> float:
     one person; time that is left out counts as free of dust. Result: the average, in the same unit.
     Limits: up to 24 h. A shift longer than 8 h is still divided by 8 h. The limit itself is not scaled by
     hours worked: the rule "400 divided by hours" is for lead.
-    Errors: `ValueError` for figures below zero, or more than a day.
+    Errors: `Refused` for figures below zero, or more than a day.
 
     >>> time_weighted_average([(150, 120), (75, 120), (50, 240)])
     81.25
@@ -365,13 +275,11 @@ def time_weighted_average(periods: Iterable[tuple[float, float]]) -> float:
     total = 0.0
     minutes = 0.0
     for concentration, spent in periods:
-        if not (math.isfinite(concentration) and concentration >= 0):
-            raise ValueError(f"a concentration of {concentration} cannot be; give zero or more")
-        _minutes("exposure", spent)
+        not_negative("concentration", concentration)
+        not_negative("minutes", spent, "min")
         total += concentration * spent
         minutes += spent
-    if minutes > 1440:
-        raise ValueError(f"{minutes:g} min do not fit in a day; enter them again")
+    _fit_in_a_day(minutes)
     return total / SHIFT_MIN
 
 
@@ -381,7 +289,7 @@ def mixture_exposure(exposures_and_limits: Sequence[tuple[float, float]]) -> flo
     E_m = C1 / L1 + ... + Cn / Ln; above 1 the limit of the mixture is exceeded.
 
     Parameters: (average, limit), each pair in its own unit; limits above 0. Result: [-].
-    Errors: `ValueError` for none, figures below zero or a limit of zero.
+    Errors: `Refused` for none, figures below zero or a limit of zero.
 
     >>> mixture_exposure([(500, 1000), (45, 200), (40, 200)])
     0.925
@@ -389,10 +297,10 @@ def mixture_exposure(exposures_and_limits: Sequence[tuple[float, float]]) -> flo
     References: 29 CFR 1910.1000(d)(2), with this example.
     """
     if not exposures_and_limits:
-        raise ValueError("no contaminant was given; give at least one average with its limit")
+        raise Refused(message("dust-no-contaminant"))
     for average, limit in exposures_and_limits:
-        if not (math.isfinite(average) and average >= 0 and math.isfinite(limit) and limit > 0):
-            raise ValueError(f"{average} against a limit of {limit} cannot be; give a limit above zero")
+        not_negative("concentration", average)
+        positive("limit-of-a-contaminant", limit)
     return math.fsum(average / limit for average, limit in exposures_and_limits)
 
 
@@ -401,16 +309,17 @@ def exposure_limit(jurisdiction: Jurisdiction = "US") -> tuple[float, Basis]:
 
     US 50 (permissible exposure limit), UK 100 (workplace exposure limit, 0.1 mg/m3).
 
-    Errors: `ValueError` for another jurisdiction.
+    Errors: `Refused` for another jurisdiction.
 
     >>> exposure_limit("UK")[0]
     100.0
 
     References: 29 CFR 1926.1153(d)(1); HSE EH40. NIOSH recommends 50 (10 h), ACGIH 25 (8 h).
     """
-    if jurisdiction not in get_args(Jurisdiction):
-        raise ValueError(f"{jurisdiction!r} has no limit here; allowed: US, UK. Ask for the local one.")
-    return (PEL_UG_M3, _PEL) if jurisdiction == "US" else (UK_LIMIT_UG_M3, _WEL)
+    one_of("jurisdiction", jurisdiction, get_args(Jurisdiction))
+    if jurisdiction == "US":
+        return PEL_UG_M3, BASES["dust-limit-us"]
+    return UK_LIMIT_UG_M3, BASES["dust-limit-uk"]
 
 
 _HAIR = 1e-9
@@ -423,34 +332,33 @@ def exposure_verdict(average_ug_m3: float, jurisdiction: Jurisdiction = "US") ->
 
     Parameters: average_ug_m3, from `time_weighted_average` [ug/m3], without regard to respirators;
     jurisdiction.
-    Result: `ExposureVerdict`. Errors: `ValueError` below zero or for another jurisdiction.
+    Result: `ExposureVerdict`. Errors: `Refused` below zero or for another jurisdiction.
 
-    >>> exposure_verdict(37.5).words
-    '37.5 µg/m³ is at or above the action level of 25 and within the limit of 50: measure again and keep
-    records.'
+    >>> verdict = exposure_verdict(37.5)
+    >>> verdict.passed, verdict.action, verdict.words.code
+    (True, True, 'dust-above-action-level')
 
     References: 29 CFR 1926.1153(b) and (d)(1); HSE EH40.
     """
-    if not (math.isfinite(average_ug_m3) and average_ug_m3 >= 0):
-        raise ValueError(f"an average of {average_ug_m3} µg/m³ cannot be; give zero or more")
+    not_negative("concentration", average_ug_m3)
     limit, basis = exposure_limit(jurisdiction)
-    shown = f"{average_ug_m3:.4g} µg/m³"
+    figures = {
+        "average": _concentration(average_ug_m3),
+        "limit": measured(limit, "count"),
+        "level": measured(ACTION_LEVEL_UG_M3, "count"),
+    }
     action = average_ug_m3 >= ACTION_LEVEL_UG_M3 * (1 - _HAIR) if jurisdiction == "US" else None
     if average_ug_m3 > limit * (1 + _HAIR):
-        words = f"{shown} is over the limit of {limit:g}: stop, cut wet or extract, and measure again."
-        return ExposureVerdict(False, action, words, basis)
-    if action:
-        words = (
-            f"{shown} is at or above the action level of {ACTION_LEVEL_UG_M3:g} and within the limit of "
-            f"{limit:g}: "
-            "measure again and keep records."
-        )
-        return ExposureVerdict(True, True, words, _LEVEL)
-    if jurisdiction == "US":
-        words = f"{shown} is below the action level of {ACTION_LEVEL_UG_M3:g}: keep the controls as they are."
-        return ExposureVerdict(True, False, words, _LEVEL)
-    words = f"{shown} is within the limit of {limit:g}: bring it as low as reasonably practicable."
-    return ExposureVerdict(True, None, words, basis)
+        return ExposureVerdict(False, action, message("dust-over-limit", **figures), basis)
+    if action is None:
+        return ExposureVerdict(True, None, message("dust-within-limit", **figures), basis)
+    code = "dust-above-action-level" if action else "dust-below-action-level"
+    return ExposureVerdict(True, action, message(code, **figures), BASES["dust-action-level"])
+
+
+def _concentration(ug_m3: float) -> Figure:
+    """A concentration to four digits that count, as no instrument reads more."""
+    return measured(float(f"{ug_m3:.4g}"), "count")
 
 
 def minutes_left(
@@ -464,16 +372,15 @@ def minutes_left(
 
     Parameters: concentration_ug_m3, C [ug/m3], above 0; periods so far, see `time_weighted_average`, giving
     E; ceiling_ug_m3, L [ug/m3], the US action level unless given. Result: [min].
-    Errors: `ValueError` for figures not above zero.
+    Errors: `Refused` for figures not above zero.
 
     >>> minutes_left(120, [(10, 360)], ceiling_ug_m3=37.5)
     120.0
 
     References: 29 CFR 1910.1000(d)(1)(i), solved for time.
     """
-    for what, value in (("concentration", concentration_ug_m3), ("ceiling", ceiling_ug_m3)):
-        if not (math.isfinite(value) and value > 0):
-            raise ValueError(f"a {what} of {value} µg/m³ cannot be; give it above zero")
+    positive("concentration", concentration_ug_m3)
+    positive("ceiling", ceiling_ug_m3)
     done = list(periods)
     left = SHIFT_MIN * (ceiling_ug_m3 - time_weighted_average(done)) / concentration_ug_m3
     return min(max(0.0, left), 1440.0 - sum(spent for _, spent in done))

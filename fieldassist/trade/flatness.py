@@ -12,9 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
+from fieldassist.trade.checks import measured, not_negative, one_of, positive
 from fieldassist.trade.coverage import Product
-from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.limits import exactly, keeps_to
+from fieldassist.trade.message import Compared, Figure, Message, Refused, message
 from fieldassist.trade.verdict import Outcome, outcome_of
 
 __all__ = [
@@ -64,8 +66,7 @@ MovementSetting = Literal[
 INCH = 25.4
 FOOT = 304.8
 TWELVE_FEET = 3657.6
-# The edge from which A108.02 asks for the flatter base. Not the glossary's "large format" (23 in), nor BS
-# 5385's.
+# The edge from which A108.02 asks for the flatter base. Not the glossary's "large format" (23 in), nor BS 5385's.
 LARGE_EDGE_MM = 15 * INCH
 # Conversions between inch and millimetre leave errors of this order; no gauge reads them.
 _HAIR = 1e-9
@@ -124,9 +125,9 @@ class Verdict:
     """Whether a reading holds; reasons say what failed, unread what was asked for and not measured."""
 
     outcome: Outcome
-    reasons: tuple[str, ...]
+    reasons: tuple[Message, ...]
     basis: Basis
-    unread: tuple[str, ...] = ()
+    unread: tuple[Message, ...] = ()
 
     @property
     def passed(self) -> bool:
@@ -134,46 +135,9 @@ class Verdict:
         return self.outcome == "passed"
 
 
-def _verdict(reasons: list[str], basis: Basis, unread: tuple[str, ...] = ()) -> Verdict:
+def _verdict(reasons: list[Message], basis: Basis, unread: tuple[Message, ...] = ()) -> Verdict:
     return Verdict(outcome_of(failed=bool(reasons), complete=not unread), tuple(reasons), basis, unread)
 
-
-_A108_02_BASE = Basis("ANSI A108.02", "§4.2.2", note="Measured from the high points; one trade article prints A108.01.")
-_A108_02_SMALL = Basis("ANSI A108.02", "§4.2.2", note="Every edge under 15 in; measured from the high points.")
-_A108_02_UNKNOWN_EDGE = Basis(
-    "ANSI A108.02", "§4.2.2", note="The edge was not given, so the limit for edges of 15 in and more is used."
-)
-_A108_02_STONE = Basis(
-    "ANSI A108.02",
-    "§4.2.2",
-    note="Written for tile; no figure for natural stone was seen, ask for the stone's specification.",
-)
-_A108_19_BASE = Basis("ANSI A108.19", standing=Standing.MEMORY, note="The clause was not seen.")
-_BS_5385_BASE = Basis("BS 5385-3")
-_BS_8204 = Basis("BS 8204-1 and -2", note="Surface regularity; one trade page says 3 m where the straightedge is 2 m.")
-_DIN = Basis("DIN 18202", "table 3", note="Between the columns on a straight line, rounded to whole mm.")
-
-_LIPPAGE = Basis("ANSI A108.02", "§4.3.7", "2013", note="Plus the warpage that the tile itself has.")
-_JOINT = Basis("ANSI A108.02", "§4.3.8", note="Three times the facial variation, never under 1/16 in.")
-_BOND_JOINT = Basis(
-    "ANSI A108.02",
-    "§4.3.8.1",
-    note="Running bond with a side over 15 in: 1/8 in rectified, 3/16 in calibrated, plus the warpage.",
-)
-_OFFSET = Basis("ANSI A108.02", "§4.3.8.2", note="Older texts set the limit for sides over 18 in.")
-_OFFSET_OLD = Basis("ANSI A108.02", "§4.3.8.2", "older text", note="Newer texts start at 15 in.")
-_BS_JOINT = Basis("BS 5385-1", "", "2018", note="From a firm's note on the revision.")
-_EJ171 = Basis("TCNA Handbook EJ171", "", "2024/25", note="The 2018 text says at most 25 ft.")
-_EJ171_OUTSIDE = Basis("TCNA Handbook EJ171", "", "2024/25")
-_EJ171_SLAB = Basis("TCNA Handbook", "pp. 430-437", "2018")
-_EJ171_WIDTH = Basis(
-    "TCNA Handbook EJ171",
-    note="Between 8 and 12 ft the width for 12 ft; each started 15 °F of range beyond 100 °F counts in full.",
-)
-_EJ171_INSIDE_WIDTH = Basis(
-    "TCNA Handbook EJ171", note="Narrower only where the joints are closer; no figure was seen."
-)
-_BS_MOVEMENT = Basis("BS 5385-3", "", "2024", note="From a contractor's note.")
 
 # DIN 18202 table 3: greatest gap [mm] at a distance of the measuring points [mm].
 _DIN_SPANS_MM = (100.0, 1000.0, 4000.0, 10000.0, 15000.0)
@@ -184,33 +148,25 @@ DIN_18202_ROWS: dict[DinRow, tuple[float, ...]] = {
     6: (3.0, 5.0, 10.0, 20.0, 25.0),
     7: (2.0, 3.0, 8.0, 15.0, 20.0),
 }
-_DIN_PURPOSE: dict[DinRow, str] = {
-    2: "base for tile or screed",
-    3: "finished floor",
-    4: "finished floor, stricter",
-    6: "finished wall",
-    7: "finished wall, stricter",
-}
 _BS_8204_GAPS = {"BS 8204 SR1": 3.0, "BS 8204 SR2": 5.0, "BS 8204 SR3": 10.0}
 
 
 def _reaches(value: float, limit: float) -> bool:
-    return value >= limit - _HAIR * max(1.0, abs(limit))
+    return keeps_to(value, limit, "at least")
 
 
 def _exceeds(value: float, limit: float) -> bool:
-    return value > limit + _HAIR * max(1.0, abs(limit))
+    return not keeps_to(value, limit, "at most")
 
 
-def _check_word(what: str, given: object, allowed: tuple[object, ...]) -> None:
-    if given not in allowed:
-        raise ValueError(f"{given!r} is not a {what}; allowed: {', '.join(map(str, allowed))}")
+def _over(code: str, read: float, limit: float, **figures: Figure) -> Message:
+    """A length over its limit."""
+    return message(code, pair=Compared(exactly(read, "mm"), exactly(limit, "mm"), "at most", computed=True), **figures)
 
 
-def _check_length(what: str, value: float, *, zero: bool = False) -> None:
-    if not (math.isfinite(value) and (value > 0 or (zero and value == 0))):
-        least = "zero or more" if zero else "more than zero"
-        raise ValueError(f"the {what} is {value} mm; measure it again, it must be {least}")
+def _under(code: str, read: float, limit: float) -> Message:
+    """A length under its limit."""
+    return message(code, pair=Compared(exactly(read, "mm"), exactly(limit, "mm"), "at least", computed=True))
 
 
 def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Limit:
@@ -229,7 +185,7 @@ def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Lim
     Parameters: row, 2, 3, 4, 6 or 7; span_mm, distance of the measuring points [mm]; rounded to whole mm or
     not.
     Result: `Limit` [mm]. Limits: 100 to 15 000 mm.
-    Errors: `OutOfRange` beyond these, `ValueError` for another row.
+    Errors: `OutOfRange` beyond these, `Refused` for another row.
 
     >>> din_18202_limit(2, 2000).mm, din_18202_limit(3, 2000).mm
     (9.0, 6.0)
@@ -239,14 +195,11 @@ def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Lim
     References: DIN 18202 table 3, as printed alike in several trade sources (one prints 2 in place of 3 for
     row 4 at 1 m); the values at 2 m agree with the extended table of a trade handbook.
     """
-    _check_word("row of DIN 18202 table 3", row, get_args(DinRow))
-    _check_length("distance of the measuring points", span_mm)
+    one_of("row-of-din-18202", row, get_args(DinRow))
+    positive("distance-of-the-measuring-points", span_mm, "mm")
     first, last = _DIN_SPANS_MM[0], _DIN_SPANS_MM[-1]
     if not first <= span_mm <= last:
-        raise OutOfRange(
-            f"DIN 18202 table 3 runs from 0.1 m to 15 m; {span_mm / 1000:g} m lies outside. "
-            "Measure over a distance within it."
-        )
+        raise OutOfRange(message("flatness-din-span-outside", span=measured(span_mm / 1000, "m")))
     values = DIN_18202_ROWS[row]
     column = max(1, next(i for i, distance in enumerate(_DIN_SPANS_MM) if span_mm <= distance))
     low, high = _DIN_SPANS_MM[column - 1], _DIN_SPANS_MM[column]
@@ -254,8 +207,7 @@ def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Lim
     gap = values[column - 1] + (values[column] - values[column - 1]) * share
     if rounded:
         gap = float(math.floor(gap + 0.5 + _HAIR))
-    basis = Basis("DIN 18202", f"table 3 row {row}", note=f"{_DIN_PURPOSE[row].capitalize()}. {_DIN.note}")
-    return Limit(gap, basis)
+    return Limit(gap, BASES[f"din-18202-row-{row}"])
 
 
 def substrate_limit(
@@ -279,7 +231,7 @@ def substrate_limit(
     Parameters: standard; longest_edge_mm of the piece [mm] (A108.02 alone looks at it; None takes the
     stricter limit); product; span_mm, the straightedge used, for DIN 18202 only [mm].
     Result: `FlatnessLimit` [mm].
-    Errors: `ValueError` for another standard or product, or an edge that is not above zero; `OutOfRange` from
+    Errors: `Refused` for another standard or product, or an edge that is not above zero; `OutOfRange` from
     `din_18202_limit`.
 
     >>> limit = substrate_limit("A108.02", 600)
@@ -291,14 +243,14 @@ def substrate_limit(
     References: ANSI A108.02 §4.2.2; ANSI A108.19; BS 5385-3; BS 8204-1 and -2; DIN 18202 table 3. None was
     read in the bought standard.
     """
-    _check_word("flatness standard", standard, get_args(FlatnessStandard))
-    _check_word("product", product, get_args(Product))
+    one_of("flatness-standard", standard, get_args(FlatnessStandard))
+    one_of("product", product, get_args(Product))
     if longest_edge_mm is not None:
-        _check_length("longest edge", longest_edge_mm)
+        positive("longest-edge", longest_edge_mm, "mm")
     if standard == "BS 5385":
-        return FlatnessLimit(3.0, 2000.0, None, None, _BS_5385_BASE)
+        return FlatnessLimit(3.0, 2000.0, None, None, BASES["base-bs-5385"])
     if standard in _BS_8204_GAPS:
-        return FlatnessLimit(_BS_8204_GAPS[standard], 2000.0, None, None, _BS_8204)
+        return FlatnessLimit(_BS_8204_GAPS[standard], 2000.0, None, None, BASES["base-bs-8204"])
     if standard != "A108.02":
         row: DinRow = next(row for row in DIN_18202_ROWS if standard.endswith(str(row)))
         limit = din_18202_limit(row, span_mm)
@@ -306,14 +258,14 @@ def substrate_limit(
             return FlatnessLimit(limit.mm, span_mm, None, None, limit.basis)
         return FlatnessLimit(limit.mm, span_mm, din_18202_limit(row, 1000.0).mm, 1000.0, limit.basis)
     if product == "tile" and longest_edge_mm is not None and not _reaches(longest_edge_mm, LARGE_EDGE_MM):
-        return FlatnessLimit(INCH / 4, 10 * FOOT, INCH / 16, FOOT, _A108_02_SMALL)
+        return FlatnessLimit(INCH / 4, 10 * FOOT, INCH / 16, FOOT, BASES["base-small-tile"])
     if product == "gauged panel":
-        basis = _A108_19_BASE
+        basis = BASES["base-panel"]
     elif product == "natural stone":
         # Stone is left out of most figures for tile, so it gets the stricter row whatever its size.
-        basis = _A108_02_STONE
+        basis = BASES["base-stone"]
     else:
-        basis = _A108_02_UNKNOWN_EDGE if longest_edge_mm is None else _A108_02_BASE
+        basis = BASES["base-unknown-edge" if longest_edge_mm is None else "base"]
     return FlatnessLimit(INCH / 8, 10 * FOOT, INCH / 16, 2 * FOOT, basis)
 
 
@@ -321,39 +273,35 @@ def substrate_verdict(
     gap_mm: float,
     limit: FlatnessLimit,
     short_gap_mm: float | None = None,
-    *,
-    system: System = "metric",
 ) -> Verdict:
     """Judge the worst gaps found under the straightedge; exactly at the limit passes.
 
     Parameters: gap_mm, worst gap over limit.over_mm [mm]; limit; short_gap_mm, worst gap over
     limit.short_over_mm [mm], named in `unread` when the limit asks for it and it was not taken, and then the
-    verdict is not complete; system, in which reasons are worded.
-    Errors: `ValueError` for a gap below zero.
+    verdict is not complete.
+    Errors: `Refused` for a gap below zero.
 
     >>> limit = substrate_limit("A108.02", 600)
     >>> substrate_verdict(3.175, limit, 1.5).outcome, substrate_verdict(3.175, limit).outcome
     ('passed', 'not complete')
-    >>> substrate_verdict(4.0, limit, 1.5).reasons
-    ('a gap of 4 mm over 3048 mm is more than the 3.2 mm allowed',)
+    >>> [reason.code for reason in substrate_verdict(4.0, limit, 1.5).reasons]
+    ['flatness-gap-too-large']
 
     References: see `substrate_limit`.
     """
-    _check_length("gap", gap_mm, zero=True)
     pairs: list[tuple[float | None, float, float]] = [(gap_mm, limit.gap_mm, limit.over_mm)]
     if limit.short_gap_mm is not None and limit.short_over_mm is not None:
         pairs.append((short_gap_mm, limit.short_gap_mm, limit.short_over_mm))
-    reasons: list[str] = []
-    unread: list[str] = []
+    reasons: list[Message] = []
+    unread: list[Message] = []
     for reading, allowed, over in pairs:
-        length = format_quantity(over, "mm", system)
+        length = exactly(over, "mm")
         if reading is None:
-            unread.append(f"worst gap over {length}")
+            unread.append(message("flatness-unread-gap", over=length))
             continue
-        _check_length("gap", reading, zero=True)
+        not_negative("gap", reading, "mm")
         if _exceeds(reading, allowed):
-            shown, most = format_against(reading, allowed, "mm", system)
-            reasons.append(f"a gap of {shown} over {length} is more than the {most} allowed")
+            reasons.append(_over("flatness-gap-too-large", reading, allowed, over=length))
     return _verdict(reasons, limit.basis, tuple(unread))
 
 
@@ -368,30 +316,25 @@ def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> Limit:
     w is the warpage the tile itself has within its product standard.
 
     Parameters: joint_mm, actual joint width [mm]; warpage_mm [mm], at least 0. Result: `Limit` [mm].
-    Errors: `OutOfRange` for a joint under 1/16 in (1.5875 mm); `ValueError` for a figure that is no length.
+    Errors: `OutOfRange` for a joint under 1/16 in (1.5875 mm); `Refused` for a figure that is no length.
 
     >>> lippage_allowance(3.175).mm, lippage_allowance(6.35, 0.5).mm
     (0.79375, 2.0875)
 
     References: ANSI A108.02 §4.3.7 (2013).
     """
-    _check_length("joint", joint_mm)
-    _check_length("warpage", warpage_mm, zero=True)
+    positive("joint", joint_mm, "mm")
+    not_negative("warpage", warpage_mm, "mm")
     if not _reaches(joint_mm, INCH / 16):
-        raise OutOfRange(
-            "ANSI A108.02 gives lippage for joints of 1/16 in (1.6 mm) and wider, and allows none narrower; "
-            f"{joint_mm:g} mm lies below. Widen the joint, or use the limit of the job's own standard."
-        )
+        raise OutOfRange(_under("flatness-joint-without-lippage", joint_mm, INCH / 16))
     step = INCH / 16 if _reaches(joint_mm, INCH / 4) else INCH / 32
-    return Limit(step + warpage_mm, _LIPPAGE)
+    return Limit(step + warpage_mm, BASES["lippage"])
 
 
-def lippage_verdict(
-    lippage_mm: float, joint_mm: float, warpage_mm: float = 0.0, *, system: System = "metric"
-) -> Verdict:
+def lippage_verdict(lippage_mm: float, joint_mm: float, warpage_mm: float = 0.0) -> Verdict:
     """Judge a measured step between neighbouring edges; exactly at the allowance passes.
 
-    Parameters: lippage_mm, joint_mm, warpage_mm [mm]; system, in which the reason is worded.
+    Parameters: lippage_mm, joint_mm, warpage_mm [mm].
     Errors: those of `lippage_allowance`.
 
     >>> lippage_verdict(0.79375, 3.175).passed, lippage_verdict(1.0, 3.175).passed
@@ -399,12 +342,11 @@ def lippage_verdict(
 
     References: ANSI A108.02 §4.3.7 (2013).
     """
-    _check_length("step", lippage_mm, zero=True)
+    not_negative("step", lippage_mm, "mm")
     limit = lippage_allowance(joint_mm, warpage_mm)
     if not _exceeds(lippage_mm, limit.mm):
         return _verdict([], limit.basis)
-    shown, most = format_against(lippage_mm, limit.mm, "mm", system)
-    return _verdict([f"a step of {shown} is more than the {most} allowed"], limit.basis)
+    return _verdict([_over("flatness-step-too-large", lippage_mm, limit.mm)], limit.basis)
 
 
 def least_joint(
@@ -424,7 +366,7 @@ def least_joint(
     least 0; longest_edge_mm [mm], needed for a running bond; running_bond; edge, how it was made; warpage_mm,
     w along the longest edge [mm], at least 0.
     Result: `Limit` [mm], the basis of the rule that governs.
-    Errors: `ValueError` for a running bond without edge, or figures below zero.
+    Errors: `Refused` for a running bond without edge, or figures below zero.
 
     >>> least_joint(1.0).mm
     3.0
@@ -433,20 +375,20 @@ def least_joint(
 
     References: ANSI A108.02 §4.3.8 and §4.3.8.1; a published case has 1/8 in + 1/32 in = 5/32 in.
     """
-    _check_length("facial variation", facial_variation_mm, zero=True)
-    _check_length("warpage", warpage_mm, zero=True)
-    _check_word("kind of edge", edge, ("rectified", "calibrated"))
+    not_negative("facial-variation", facial_variation_mm, "mm")
+    not_negative("warpage", warpage_mm, "mm")
+    one_of("kind-of-edge", edge, ("rectified", "calibrated"))
     if longest_edge_mm is not None:
-        _check_length("longest edge", longest_edge_mm)
-    limit = Limit(max(3 * facial_variation_mm, INCH / 16), _JOINT)
+        positive("longest-edge", longest_edge_mm, "mm")
+    limit = Limit(max(3 * facial_variation_mm, INCH / 16), BASES["joint"])
     if not running_bond:
         return limit
     if longest_edge_mm is None:
-        raise ValueError("a running bond's joint depends on the longest edge of the tile; give its length")
+        raise Refused(message("flatness-bond-without-edge"))
     if _exceeds(longest_edge_mm, LARGE_EDGE_MM):
         bond = (INCH / 8 if edge == "rectified" else 3 * INCH / 16) + warpage_mm
         if bond > limit.mm:
-            return Limit(bond, _BOND_JOINT)
+            return Limit(bond, BASES["bond-joint"])
     return limit
 
 
@@ -462,42 +404,40 @@ def least_joint_bs_5385(length_mm: float, width_mm: float) -> Limit:
     The note that the figures come from gives the last one for a panel of 3 m; it is used for all between.
 
     Parameters: length_mm, width_mm [mm]. Result: `Limit` [mm].
-    Errors: `OutOfRange` for a side over 3 m; `ValueError` for no length.
+    Errors: `OutOfRange` for a side over 3 m; `Refused` for no length.
 
     >>> [least_joint_bs_5385(*size).mm for size in ((300, 300), (600, 1200), (1000, 3000))]
     [2.0, 3.0, 5.0]
 
     References: BS 5385-1 (2018 revision), as reported in a firm's note.
     """
-    _check_length("length", length_mm)
-    _check_length("width", width_mm)
+    positive("side-of-a-tile", length_mm, "mm")
+    positive("side-of-a-tile", width_mm, "mm")
     area, side = length_mm * width_mm / 1e6, max(length_mm, width_mm)
     if side > 3000:
-        raise OutOfRange(f"the British figures end at a side of 3 m; {side:g} mm needs the maker's joint width.")
+        raise OutOfRange(message("flatness-side-over-british-figures", side=measured(side, "mm")))
     if area < 0.1 and side <= 600:
-        return Limit(2.0, _BS_JOINT)
+        return Limit(2.0, BASES["joint-bs-5385"])
     if area <= 1.0 and side <= 1200:
-        return Limit(3.0, _BS_JOINT)
-    return Limit(5.0, _BS_JOINT)
+        return Limit(3.0, BASES["joint-bs-5385"])
+    return Limit(5.0, BASES["joint-bs-5385"])
 
 
-def joint_verdict(joint_mm: float, least: Limit, *, system: System = "metric") -> Verdict:
+def joint_verdict(joint_mm: float, least: Limit) -> Verdict:
     """Judge a joint against the narrowest allowed; exactly at it passes.
 
-    Parameters: joint_mm [mm]; least, from `least_joint` or `least_joint_bs_5385`; system, of the reason's
-    words.
-    Errors: `ValueError` for a joint below zero.
+    Parameters: joint_mm [mm]; least, from `least_joint` or `least_joint_bs_5385`.
+    Errors: `Refused` for a joint below zero.
 
-    >>> joint_verdict(3.0, least_joint(1.0)).passed, joint_verdict(2.0, least_joint(1.0)).reasons
-    (True, ('a joint of 2 mm is narrower than the 3 mm required',))
+    >>> joint_verdict(3.0, least_joint(1.0)).passed, joint_verdict(2.0, least_joint(1.0)).passed
+    (True, False)
 
     References: see `least_joint`.
     """
-    _check_length("joint", joint_mm, zero=True)
+    not_negative("joint", joint_mm, "mm")
     if _reaches(joint_mm, least.mm):
         return _verdict([], least.basis)
-    shown, needed = format_against(joint_mm, least.mm, "mm", system)
-    return _verdict([f"a joint of {shown} is narrower than the {needed} required"], least.basis)
+    return _verdict([_under("flatness-joint-too-narrow", joint_mm, least.mm)], least.basis)
 
 
 def offset_limit(side_mm: float, edition: Literal["newer", "older"] = "newer") -> OffsetLimit:
@@ -507,18 +447,18 @@ def offset_limit(side_mm: float, edition: Literal["newer", "older"] = "newer") -
     says 33 percent and means the third-offset pattern.
 
     Parameters: side_mm, the side along which rows are shifted [mm]; edition of the text.
-    Result: `OffsetLimit`. Errors: `ValueError` for no length or another edition.
+    Result: `OffsetLimit`. Errors: `Refused` for no length or another edition.
 
     >>> offset_limit(1200).mm, offset_limit(1200).share, offset_limit(300).mm, offset_limit(400, "older").mm
     (400.0, Fraction(1, 3), None, None)
 
     References: ANSI A108.02 §4.3.8.2, both editions.
     """
-    _check_length("offset side", side_mm)
-    _check_word("edition", edition, ("newer", "older"))
+    positive("offset-side", side_mm, "mm")
+    one_of("edition", edition, ("newer", "older"))
     newer = edition == "newer"
     limited = _exceeds(side_mm, (15 if newer else 18) * INCH)
-    basis = _OFFSET if newer else _OFFSET_OLD
+    basis = BASES["offset" if newer else "offset-older"]
     return OffsetLimit(side_mm / 3, Fraction(1, 3), basis) if limited else OffsetLimit(None, None, basis)
 
 
@@ -526,16 +466,14 @@ def offset_verdict(
     offset_mm: float,
     side_mm: float,
     edition: Literal["newer", "older"] = "newer",
-    *,
-    system: System = "metric",
 ) -> Verdict:
     """Judge the shift between two rows.
 
     A shift of s over a side l is the same as one of l - s from the other end, so the smaller counts. Exactly
     one third passes.
 
-    Parameters: offset_mm, 0 to side_mm [mm]; side_mm [mm]; edition; system, in which the reason is worded.
-    Errors: `ValueError` for a shift outside the side.
+    Parameters: offset_mm, 0 to side_mm [mm]; side_mm [mm]; edition.
+    Errors: `Refused` for a shift outside the side.
 
     >>> offset_verdict(200, 600).passed, offset_verdict(300, 600).passed, offset_verdict(400, 600).passed
     (True, False, True)
@@ -544,20 +482,20 @@ def offset_verdict(
     """
     limit = offset_limit(side_mm, edition)
     if not 0 <= offset_mm <= side_mm:
-        raise ValueError(f"a shift of {offset_mm} mm does not lie on a side of {side_mm} mm; measure it again")
+        sizes = {"offset": measured(offset_mm, "mm"), "side": measured(side_mm, "mm")}
+        raise Refused(message("flatness-offset-beyond-side", **sizes))
     shift = min(offset_mm, side_mm - offset_mm)
     if limit.mm is None or not _exceeds(shift, limit.mm):
         return _verdict([], limit.basis)
-    shown, most = format_against(shift, limit.mm, "mm", system)
-    return _verdict([f"rows shifted by {shown} are beyond one third of the side ({most})"], limit.basis)
+    return _verdict([_over("flatness-offset-too-large", shift, limit.mm)], limit.basis)
 
 
 _SPACINGS: dict[MovementSetting, SpacingLimit] = {
-    "interior": SpacingLimit(20 * FOOT, 25 * FOOT, _EJ171),
-    "interior in sun or moisture": SpacingLimit(8 * FOOT, TWELVE_FEET, _EJ171_OUTSIDE),
-    "exterior": SpacingLimit(8 * FOOT, TWELVE_FEET, _EJ171_OUTSIDE),
-    "above-ground slab": SpacingLimit(None, TWELVE_FEET, _EJ171_SLAB),
-    "exterior BS 5385": SpacingLimit(3000.0, 5000.0, _BS_MOVEMENT),
+    "interior": SpacingLimit(20 * FOOT, 25 * FOOT, BASES["movement-inside"]),
+    "interior in sun or moisture": SpacingLimit(8 * FOOT, TWELVE_FEET, BASES["movement-outside"]),
+    "exterior": SpacingLimit(8 * FOOT, TWELVE_FEET, BASES["movement-outside"]),
+    "above-ground slab": SpacingLimit(None, TWELVE_FEET, BASES["movement-slab"]),
+    "exterior BS 5385": SpacingLimit(3000.0, 5000.0, BASES["movement-bs-5385"]),
 }
 
 
@@ -574,14 +512,14 @@ def movement_joint_spacing(setting: MovementSetting) -> SpacingLimit:
     Movement joints are due besides over every joint of the base, at changes of plane or material, and where
     the field meets what restrains it (ANSI A108.02 §4.4.1 and §4.4.2).
 
-    Errors: `ValueError` for another setting.
+    Errors: `Refused` for another setting.
 
     >>> movement_joint_spacing("exterior").greatest_mm
     3657.6
 
     References: TCNA Handbook EJ171 (2018; 2024/25); BS 5385-3 (2024), as reported.
     """
-    _check_word("setting of a movement joint", setting, get_args(MovementSetting))
+    one_of("setting-of-a-movement-joint", setting, get_args(MovementSetting))
     return _SPACINGS[setting]
 
 
@@ -590,13 +528,13 @@ def movement_joint_layout(length_mm: float, greatest_spacing_mm: float) -> Layou
 
     n = ceil(l / s) - 1 joints, bays of l / (n + 1). The perimeter gaps at both ends come besides.
 
-    Parameters: length_mm, greatest_spacing_mm [mm], above 0. Errors: `ValueError` otherwise.
+    Parameters: length_mm, greatest_spacing_mm [mm], above 0. Errors: `Refused` otherwise.
 
     >>> movement_joint_layout(9000, 3657.6)
     Layout(joints=2, bay_mm=3000.0)
     """
-    _check_length("length of the run", length_mm)
-    _check_length("spacing", greatest_spacing_mm)
+    positive("length-of-the-run", length_mm, "mm")
+    positive("spacing-of-movement-joints", greatest_spacing_mm, "mm")
     bays = max(1, math.ceil(length_mm / greatest_spacing_mm - _HAIR))
     return Layout(bays - 1, length_mm / bays)
 
@@ -615,28 +553,27 @@ def movement_joint_width(
     of the year [kelvin or degrees C of difference; a difference of 1 °F is 5/9 of one], needed outdoors;
     place.
     Result: `Limit` [mm]. Limits: up to 12 ft (3657.6 mm) outdoors, 25 ft (7620 mm) indoors.
-    Errors: `OutOfRange` beyond; `ValueError` outdoors without a range, or figures below zero.
+    Errors: `OutOfRange` beyond; `Refused` outdoors without a range, or figures below zero.
 
     >>> [movement_joint_width(12 * 304.8, f * 5 / 9).mm * 16 / 25.4 for f in (100, 115, 130)]
     [8.0, 9.0, 10.0]
 
     References: TCNA Handbook EJ171; 9/16 in for 12 ft and 115 °F is a published case.
     """
-    _check_length("spacing", spacing_mm)
-    _check_word("place", place, ("interior", "exterior"))
+    positive("spacing-of-movement-joints", spacing_mm, "mm")
+    one_of("place", place, ("interior", "exterior"))
     if place == "interior":
         if _exceeds(spacing_mm, 25 * FOOT):
-            raise OutOfRange("movement joints indoors are at most 25 ft (7.6 m) apart; set them closer.")
-        return Limit(INCH / 4, _EJ171_INSIDE_WIDTH)
+            raise OutOfRange(_over("flatness-inside-too-far-apart", spacing_mm, 25 * FOOT))
+        return Limit(INCH / 4, BASES["movement-width-inside"])
     if _exceeds(spacing_mm, TWELVE_FEET):
-        raise OutOfRange("movement joints outdoors are at most 12 ft (3.7 m) apart; set them closer.")
+        raise OutOfRange(_over("flatness-outside-too-far-apart", spacing_mm, TWELVE_FEET))
     if temperature_range_c is None:
-        raise ValueError("an exterior movement joint depends on the yearly range of temperature; give it")
-    if not (math.isfinite(temperature_range_c) and temperature_range_c >= 0):
-        raise ValueError(f"a range of {temperature_range_c} degrees cannot be; give hottest less coldest")
+        raise Refused(message("flatness-no-temperature-range"))
+    not_negative("range-of-temperature", temperature_range_c)
     steps = max(0, math.ceil((temperature_range_c * 9 / 5 - 100) / 15 - _HAIR))
     base = 3 * INCH / 8 if not _exceeds(spacing_mm, 8 * FOOT) else INCH / 2
-    return Limit(base + steps * INCH / 16, _EJ171_WIDTH)
+    return Limit(base + steps * INCH / 16, BASES["movement-width"])
 
 
 def movement_joint_verdict(
@@ -644,40 +581,36 @@ def movement_joint_verdict(
     spacing_mm: float,
     setting: MovementSetting = "exterior",
     temperature_range_c: float | None = None,
-    *,
-    system: System = "metric",
 ) -> Verdict:
     """Judge the spacing and the width of movement joints; exactly at a limit passes.
 
     The British spacing has no width of its own here, so only its spacing is judged. A slab counts as outdoors
     when a range of temperature is given.
 
-    Parameters: width_mm, spacing_mm [mm]; setting; temperature_range_c, see `movement_joint_width`, needed
-    for "exterior"; system, in which reasons are worded.
+    Parameters: width_mm, spacing_mm [mm]; setting; temperature_range_c, see `movement_joint_width`, needed for
+    "exterior".
     Errors: those of `movement_joint_width`.
 
     >>> movement_joint_verdict(9.525, 8 * 304.8, "exterior", 50).passed
     True
-    >>> movement_joint_verdict(6.35, 9144, "interior").reasons
-    ('movement joints 9144 mm apart are farther than the 7620 mm allowed',)
+    >>> [reason.code for reason in movement_joint_verdict(6.35, 9144, "interior").reasons]
+    ['flatness-movement-joints-too-far-apart']
 
     References: see `movement_joint_spacing` and `movement_joint_width`.
     """
-    _check_length("width", width_mm)
+    positive("width-of-a-movement-joint", width_mm, "mm")
     spacing = movement_joint_spacing(setting)
-    _check_length("spacing", spacing_mm)
-    reasons: list[str] = []
+    positive("spacing-of-movement-joints", spacing_mm, "mm")
+    reasons: list[Message] = []
     basis = spacing.basis
     if _exceeds(spacing_mm, spacing.greatest_mm):
-        shown, most = format_against(spacing_mm, spacing.greatest_mm, "mm", system)
-        reasons.append(f"movement joints {shown} apart are farther than the {most} allowed")
+        reasons.append(_over("flatness-movement-joints-too-far-apart", spacing_mm, spacing.greatest_mm))
     if setting != "exterior BS 5385":
         outdoors = setting == "exterior" or (setting == "above-ground slab" and temperature_range_c is not None)
         place: Literal["interior", "exterior"] = "exterior" if outdoors else "interior"
         # Too wide a spacing has been said already; the width is then judged for the widest that is allowed.
         least = movement_joint_width(min(spacing_mm, spacing.greatest_mm), temperature_range_c, place)
         if not _reaches(width_mm, least.mm):
-            shown, needed = format_against(width_mm, least.mm, "mm", system)
-            reasons.append(f"a movement joint of {shown} is narrower than the {needed} required")
+            reasons.append(_under("flatness-movement-joint-too-narrow", width_mm, least.mm))
             basis = least.basis if not reasons[:-1] else basis
     return _verdict(reasons, basis)

@@ -13,12 +13,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
-from fieldassist.trade.quantities import System, format_quantity
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
+from fieldassist.trade.checks import measured, not_negative, one_of, positive, within
+from fieldassist.trade.limits import exactly
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 __all__ = [
     "COUPLING_MULTIPLIERS",
     "FREQUENCY_MULTIPLIERS",
+    "LIFT_CAUTIONS",
     "NOT_COVERED",
     "Condition",
     "Constants",
@@ -52,15 +55,7 @@ __all__ = [
 ]
 
 # --- the piece
-# ------------------------------------------------------------------------------------------------
 
-_DENSITY = Basis(
-    "",
-    standing=Standing.MEMORY,
-    note="Fired porcelain weighs 2300 to 2450 kg/m³; mesh backing, frame and crate come on top. Weigh one piece.",
-)
-_OWN_DENSITY = Basis("density as given", standing=Standing.CREW)
-_WEIGHED = Basis("weighed", standing=Standing.CREW)
 DENSITY_KG_M3 = 2350.0
 
 
@@ -86,7 +81,7 @@ def piece_weight(
 
     Parameters: length_mm, width_mm, thickness_mm [mm]; density_kg_m3 [kg/m3], 1000 to 4000; weighed_kg, mass
     of one piece on a scale, with all that is lifted with it [kg]. Result: `PieceWeight`.
-    Errors: `ValueError` for a figure that is not above zero; `OutOfRange` for another density.
+    Errors: `Refused` for a figure that is not above zero; `OutOfRange` for another density.
 
     >>> weight = piece_weight(1000, 3000, 6)
     >>> round(weight.kg, 1), round(weight.kg_per_m2, 1)
@@ -96,50 +91,34 @@ def piece_weight(
 
     References: density 2300 to 2450 kg/m3, from memory of ceramics literature.
     """
-    for name, value in (("length", length_mm), ("width", width_mm), ("thickness", thickness_mm)):
-        if not (math.isfinite(value) and value > 0):
-            raise ValueError(f"a {name} of {value} mm is no piece; give it above zero")
+    positive("side-of-a-tile", length_mm, "mm")
+    positive("side-of-a-tile", width_mm, "mm")
+    positive("thickness", thickness_mm, "mm")
     area = length_mm * width_mm / 1e6
     if weighed_kg is not None:
-        if not (math.isfinite(weighed_kg) and weighed_kg > 0):
-            raise ValueError(f"a piece of {weighed_kg} kg cannot be; weigh it again")
-        return PieceWeight(weighed_kg, weighed_kg / area, _WEIGHED)
+        positive("weight", weighed_kg, "kg")
+        return PieceWeight(weighed_kg, weighed_kg / area, BASES["weighed"])
     if not 1000 <= density_kg_m3 <= 4000:
-        raise OutOfRange(
-            f"{density_kg_m3} kg/m³ is no density of tile or stone (1000 to 4000, porcelain about 2350); "
-            "check the unit, or weigh a piece."
-        )
+        raise OutOfRange(message("lifting-density-outside", density=measured(density_kg_m3, "count")))
     per_m2 = thickness_mm * density_kg_m3 / 1000
-    basis = _DENSITY if density_kg_m3 == DENSITY_KG_M3 else _OWN_DENSITY
+    basis = BASES["density" if density_kg_m3 == DENSITY_KG_M3 else "density-given"]
     return PieceWeight(per_m2 * area, per_m2, basis)
 
 
 # --- teams
-# ----------------------------------------------------------------------------------------------------
 
-_TEAM = Basis("HSE L23", "¶120", standing=Standing.READ)
-_TEAM_OF_FOUR = Basis(
-    "HSE L23",
-    "¶120",
-    standing=Standing.READ,
-    note="It gives factors for two and three people and calls more than four unlikely to work. For four no "
-    "factor was "
-    "seen: they are counted as the three strongest, the fourth steers and steadies.",
-)
-_ALONE = Basis("the person's own limit", standing=Standing.CREW)
 TEAM_FACTORS: Mapping[int, float] = {1: 1.0, 2: 2 / 3, 3: 1 / 2}
 _HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class TeamCapacity:
-    """What a team may lift together [kg]; factor: share of the sum of the single limits; caution, or
-    empty."""
+    """What a team may lift together [kg]; factor: share of the sum of the single limits; caution, or None."""
 
     kg: float
     factor: float
     basis: Basis
-    caution: str = ""
+    caution: Message | None = None
 
 
 def team_capacity(single_limits_kg: Sequence[float]) -> TeamCapacity:
@@ -154,7 +133,7 @@ def team_capacity(single_limits_kg: Sequence[float]) -> TeamCapacity:
 
     Parameters: single_limits_kg, one limit a person [kg], each above 0. Result: `TeamCapacity`. The caution
     says when an even share would be more than the weakest may lift alone: seldom is a load shared evenly.
-    Errors: `OutOfRange` for more than four; `ValueError` for nobody, or a limit that is not above zero.
+    Errors: `OutOfRange` for more than four; `Refused` for nobody, or a limit that is not above zero.
 
     >>> round(team_capacity([20, 20]).kg, 2), team_capacity([20, 20, 20]).kg
     (26.67, 30.0)
@@ -163,30 +142,20 @@ def team_capacity(single_limits_kg: Sequence[float]) -> TeamCapacity:
     """
     limits = [float(limit) for limit in single_limits_kg]
     if not limits:
-        raise ValueError("nobody is lifting; give the single limit of each person")
+        raise Refused(message("lifting-nobody"))
     for limit in limits:
-        if not (math.isfinite(limit) and limit > 0):
-            raise ValueError(f"a single limit of {limit} kg is none; give what each may lift alone, above zero")
+        positive("single-limit", limit, "kg")
     people = len(limits)
     if people > 4:
-        raise OutOfRange(
-            f"a team of {people} is unlikely to work (HSE L23): people get in each other's way and the load "
-            "is not "
-            "shared. Use a lifting frame, a trolley or a hoist."
-        )
+        raise OutOfRange(message("lifting-team-too-large", people=people))
     if people == 4:
-        kg = TEAM_FACTORS[3] * sum(sorted(limits)[1:])
-        basis = _TEAM_OF_FOUR
+        kg, basis = TEAM_FACTORS[3] * sum(sorted(limits)[1:]), BASES["team-of-four"]
     else:
-        kg = TEAM_FACTORS[people] * sum(limits)
-        basis = _TEAM if people > 1 else _ALONE
-    caution = ""
+        kg, basis = TEAM_FACTORS[people] * sum(limits), BASES["team" if people > 1 else "own-limit"]
+    caution = None
     if people > 1 and kg / people > min(limits) * (1 + _HAIR):
-        caution = (
-            f"An even share of {kg / people:.1f} kg is more than the {min(limits):g} kg that the weakest "
-            "may lift "
-            "alone: keep the load under what that person can hold, or change the team."
-        )
+        shares = {"share": exactly(kg / people, "kg"), "weakest": exactly(min(limits), "kg")}
+        caution = message("lifting-share-over-weakest", **shares)
     return TeamCapacity(kg, kg / sum(limits), basis, caution)
 
 
@@ -200,30 +169,20 @@ def people_needed(weight_kg: float, single_limit_kg: float = HSE_FILTER_KG) -> i
     Parameters: weight_kg [kg]; single_limit_kg, what each may lift alone [kg]; the default is HSE's filter
     for a man with the load held close between waist and knuckles. Result: 1, 2 or 3. A fourth adds nothing
     that is published.
-    Errors: `OutOfRange` when no team may, with what to do; `ValueError` for figures not above zero.
+    Errors: `OutOfRange` when no team may, with what to do; `Refused` for figures not above zero.
 
     >>> people_needed(16.9), people_needed(28), people_needed(36)
     (1, 2, 3)
 
     References: HSE L23 ¶120 and its guideline filter.
     """
-    _positive("weight", weight_kg)
+    positive("weight", weight_kg, "kg")
     for people in sorted(TEAM_FACTORS):
         capacity = team_capacity([single_limit_kg] * people)
         if weight_kg <= capacity.kg * (1 + _HAIR):
             return people
-    raise OutOfRange(
-        f"{weight_kg:g} kg is more than three people may lift together ({capacity.kg:g} kg at "
-        f"{single_limit_kg:g} kg "
-        "each), and nothing published lets a fourth count. Use a lifting frame on a trolley, a hoist or a "
-        "panel "
-        "lifter, or have the lift assessed."
-    )
-
-
-def _positive(what: str, value: float) -> None:
-    if not (math.isfinite(value) and value > 0):
-        raise ValueError(f"a {what} of {value} kg cannot be; give it above zero")
+    masses = {"weight": exactly(weight_kg, "kg"), "most": exactly(capacity.kg, "kg")}
+    raise OutOfRange(message("lifting-over-any-team", each=exactly(single_limit_kg, "kg"), **masses))
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,14 +190,11 @@ class HandlingFilter:
     """A weight below which a lift needs no fuller assessment [kg]; cuts: what lowered it."""
 
     kg: float
-    cuts: tuple[str, ...]
+    cuts: tuple[Message, ...]
     basis: Basis
 
 
-_FILTERS_KG: Mapping[str, tuple[float, Standing]] = {
-    "man": (HSE_FILTER_KG, Standing.REPORTED),
-    "woman": (16.0, Standing.MEMORY),
-}
+_FILTERS_KG: Mapping[str, float] = {"man": HSE_FILTER_KG, "woman": 16.0}
 
 
 def handling_filter(
@@ -258,7 +214,7 @@ def handling_filter(
     the lift wants a fuller assessment, and below it there may still be reason for one.
 
     Parameters: person; lifts_per_min [1/min], at least 0; twist_deg, turn of the trunk [degrees], 0 to 180.
-    Result: `HandlingFilter` [kg]. Errors: `ValueError` outside these.
+    Result: `HandlingFilter` [kg]. Errors: `Refused` outside these.
 
     >>> handling_filter().kg, handling_filter("man", lifts_per_min=2, twist_deg=60).kg
     (25.0, 15.75)
@@ -266,48 +222,32 @@ def handling_filter(
     References: HSE L23 and INDG143: 25 kg as reported, 16 kg from memory; cuts as reprinted in an employer's
     handbook.
     """
-    if person not in _FILTERS_KG:
-        raise ValueError(f"{person!r} has no filter; allowed: man, woman (or give the person's own limit)")
-    if not (math.isfinite(lifts_per_min) and lifts_per_min >= 0):
-        raise ValueError(f"{lifts_per_min} lifts a minute cannot be; give zero or more")
-    if not 0 <= twist_deg <= 180:
-        raise ValueError(f"a twist of {twist_deg} degrees cannot be; give 0 to 180")
-    kg, standing = _FILTERS_KG[person]
-    cuts: list[str] = []
+    one_of("person", person, _FILTERS_KG)
+    not_negative("lifts-a-minute", lifts_per_min)
+    within("twist", twist_deg, 0, 180)
+    cuts: list[Message] = []
     pace = 0.0
     if lifts_per_min > 0.5:
         pace = 0.3 if lifts_per_min <= 2 else 0.5 if lifts_per_min <= 8 else 0.8
-        cuts.append(f"{pace * 100:g} % for {lifts_per_min:g} lifts a minute")
+        cut, rate = exactly(pace * 100, "percent"), exactly(lifts_per_min, "count")
+        cuts.append(message("lifting-cut-for-pace", cut=cut, rate=rate))
     turn = 0.0
     if twist_deg > 45:
         turn = 0.1 if twist_deg <= 90 else 0.2
-        cuts.append(f"{turn * 100:g} % for a twist of {twist_deg:g} degrees")
-    basis = Basis("HSE L23", "guideline filter", standing=standing, note="A filter, not a limit.")
-    return HandlingFilter(kg * (1 - pace) * (1 - turn), tuple(cuts), basis)
+        cut, twist = exactly(turn * 100, "percent"), exactly(twist_deg, "count")
+        cuts.append(message("lifting-cut-for-twist", cut=cut, twist=twist))
+    kg = _FILTERS_KG[person] * (1 - pace) * (1 - turn)
+    return HandlingFilter(kg, tuple(cuts), BASES[f"filter-{person}"])
 
 
 # --- suction lifters
-# --------------------------------------------------------------------------------------------
 
 SUCTION_FACTOR = 2.0
-_EN_13155 = Basis(
-    "EN 13155",
-    "",
-    "2003+A2:2009",
-    note="Holding at the low end of the working vacuum, friction and motion included; on building sites two "
-    "circuits, "
-    "each meeting the rule.",
-)
-_HAND_CUPS = Basis(
-    "factor 2 of EN 13155",
-    standing=Standing.PRACTICE,
-    note="Hand-held cups and carrying frames lie outside EN 13155: the maker's rating holds, and the same factor.",
-)
 SUCTION_CHECKS = (
-    "Pads clean and undamaged, tile face dry, smooth and free of dust.",
-    "Gauge or plunger in its range, and looked at again while carrying.",
-    "Lift a hand's width and hold before you carry; nobody under the panel.",
-    "Never on textured or cracked tile.",
+    Message("lifting-check-pads"),
+    Message("lifting-check-gauge"),
+    Message("lifting-check-hold"),
+    Message("lifting-check-texture"),
 )
 
 
@@ -322,8 +262,8 @@ class SuctionMargin:
     factor: float
     required: float
     passed: bool
-    reasons: tuple[str, ...]
-    checks: tuple[str, ...]
+    reasons: tuple[Message, ...]
+    checks: tuple[Message, ...]
     basis: Basis
 
 
@@ -339,7 +279,7 @@ def suction_margin(
     hand: each cup) holds at the low end of its working vacuum in the position used (upright it is the smaller
     figure) [kg]; hoisted; rated, when the figures are working loads in which the maker's factor is contained
     already (then factor >= 1 is asked for).
-    Result: `SuctionMargin`. Errors: `ValueError` for figures not above zero, or no circuit.
+    Result: `SuctionMargin`. Errors: `Refused` for figures not above zero, or no circuit.
 
     >>> suction_margin(42.3, [50.0, 50.0]).passed, suction_margin(42.3, [50.0, 50.0], hoisted=True).passed
     (True, False)
@@ -347,30 +287,33 @@ def suction_margin(
     References: EN 13155 (2003+A2:2009), as reported. In the United Kingdom lifting accessories are examined
     at least every six months (LOLER 1998).
     """
-    _positive("weight", weight_kg)
+    positive("weight", weight_kg, "kg")
     circuits = list(holding_kg)
     if not circuits:
-        raise ValueError("the lifter has no circuit; give what each circuit or cup holds, in kg")
-    for holding in circuits:
-        _positive("holding", holding)
+        raise Refused(message("lifting-no-circuit"))
+    for circuit in circuits:
+        positive("holding", circuit, "kg")
     required = 1.0 if rated else SUCTION_FACTOR
-    what = "working load" if rated else "holding"
-    reasons: list[str] = []
+    reasons: list[Message] = []
     held = min(circuits) if hoisted else sum(circuits)
     factor = held / weight_kg
     if hoisted and len(circuits) < 2:
-        reasons.append("one vacuum circuit; on a building site a hoisted lifter needs two, each able to hold alone")
+        reasons.append(Message("lifting-one-circuit"))
     if factor < required * (1 - _HAIR):
-        whose = "the weaker circuit's" if hoisted and len(circuits) > 1 else "its"
-        reasons.append(
-            f"{whose} {what} of {held:g} kg is {factor:.2f} times the {weight_kg:g} kg piece; {required:g} is required"
-        )
-    basis = _EN_13155 if hoisted else _HAND_CUPS
+        figures: dict[str, Figure] = {
+            "held": exactly(held, "kg"),
+            "factor": exactly(math.floor(factor * 100) / 100, "count"),
+            "weight": exactly(weight_kg, "kg"),
+            "required": exactly(required, "count"),
+            "whose": "weaker" if hoisted and len(circuits) > 1 else "all",
+            "figure": "rated" if rated else "holding",
+        }
+        reasons.append(message("lifting-holds-too-little", **figures))
+    basis = BASES["suction-hoisted" if hoisted else "suction-by-hand"]
     return SuctionMargin(factor, required, not reasons, tuple(reasons), SUCTION_CHECKS, basis)
 
 
 # --- who may lift what
-# -----------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -381,70 +324,56 @@ class LiftAdvice:
     """
 
     people: int | None
-    words: str
-    cautions: tuple[str, ...]
+    words: Message
+    cautions: tuple[Message, ...]
     basis: Basis
 
 
-_LIFT_CAUTIONS = (
-    "The figures hold for a load held close, between waist and knuckles, on a clear dry floor: kneeling, "
-    "reaching, "
-    "twisting, stairs and wind take much of it away.",
-    "One person calls the lift; cut-resistant gloves for the edges.",
-    "A guide, not a permit: the site's own assessment and local rules come first.",
+LIFT_CAUTIONS = (
+    Message("lifting-caution-posture"),
+    Message("lifting-caution-gloves"),
+    Message("lifting-caution-guide"),
 )
 
 
 def who_may_lift(
-    weight_kg: float,
-    single_limit_kg: float = HSE_FILTER_KG,
-    people_present: int | None = None,
-    *,
-    system: System = "metric",
+    weight_kg: float, single_limit_kg: float = HSE_FILTER_KG, people_present: int | None = None
 ) -> LiftAdvice:
     """Who may lift a piece by hand, in words.
 
     Parameters: weight_kg [kg]; single_limit_kg, what each may lift alone [kg]; people_present, None when
-    nobody was counted; system, in which the words give weights.
-    Result: `LiftAdvice`. Errors: `ValueError` for figures not above zero.
+    nobody was counted.
+    Result: `LiftAdvice`. Errors: `Refused` for figures not above zero.
 
-    >>> who_may_lift(28.2).words
-    '28.2 kg: two people (together up to 33.3 kg).'
+    >>> advice = who_may_lift(28.2)
+    >>> advice.people, advice.words.code
+    (2, 'lifting-by-a-team')
     >>> who_may_lift(42.3).people is None
     True
 
     References: HSE L23 ¶120 and its guideline filter; see `team_capacity`.
     """
-    _positive("weight", weight_kg)
-    _positive("single limit", single_limit_kg)
+    positive("weight", weight_kg, "kg")
+    positive("single-limit", single_limit_kg, "kg")
     if people_present is not None and people_present < 1:
-        raise ValueError(f"{people_present} people cannot lift; count who is there")
-    shown = format_quantity(weight_kg, "kg", system)
+        raise Refused(message("lifting-nobody-here"))
+    figures: dict[str, Figure] = {"weight": exactly(weight_kg, "kg")}
     try:
         people = people_needed(weight_kg, single_limit_kg)
     except OutOfRange:
-        most = format_quantity(team_capacity([single_limit_kg] * 3).kg, "kg", system)
-        words = (
-            f"{shown}: too heavy by hand alone (three people together up to {most}; a fourth can steer, and "
-            "more get "
-            "in each other's way). Use a frame on a trolley, a hoist or a panel lifter, or have the lift "
-            "assessed."
-        )
-        return LiftAdvice(None, words, _LIFT_CAUTIONS, _TEAM)
+        most = exactly(team_capacity([single_limit_kg] * 3).kg, "kg")
+        return LiftAdvice(None, message("lifting-too-heavy", most=most, **figures), LIFT_CAUTIONS, BASES["team"])
     capacity = team_capacity([single_limit_kg] * people)
-    together = format_quantity(capacity.kg, "kg", system)
-    if people == 1:
-        words = f"{shown}: one person (alone up to {together})."
-    else:
-        words = f"{shown}: {('two', 'three')[people - 2]} people (together up to {together})."
+    figures |= {"most": exactly(capacity.kg, "kg"), "people": people}
+    words = message("lifting-alone" if people == 1 else "lifting-by-a-team", **figures)
     if people_present is not None and people_present < people:
-        words += f" With {people_present} here, wait for help or use a lifter."
-    basis = handling_filter().basis if people == 1 and single_limit_kg == HSE_FILTER_KG else capacity.basis
-    return LiftAdvice(people, words, _LIFT_CAUTIONS, basis)
+        waiting = message("lifting-wait-for-help", present=people_present)
+        words = message("lifting-advice", advice=Several((words, waiting), "sentences"))
+    by_filter = people == 1 and single_limit_kg == HSE_FILTER_KG
+    return LiftAdvice(people, words, LIFT_CAUTIONS, handling_filter().basis if by_filter else capacity.basis)
 
 
 # --- the revised NIOSH lifting equation
-# ------------------------------------------------------------------------
 
 Constants = Literal["metric", "us"]
 Rounding = Literal["none", "manual"]
@@ -463,23 +392,8 @@ Condition = Literal[
     "hot or cold air",
 ]
 
-_NIOSH = Basis("DHHS (NIOSH) Publication 94-110", "", "1994, rev. 2021", note="Formulas alike in both editions.")
-_NIOSH_SCOPE = "the revised NIOSH lifting equation (Publication 94-110) does not cover it"
-
-NOT_COVERED: Mapping[Condition, str] = {
-    "kneeling": "Kneeling to lift loads knees and back in a way the equation was not made for: stand up, or "
-    "raise the "
-    "work.",
-    "seated": "Lifting while seated was left out of the equation: stand up.",
-    "one hand": "The equation is for both hands: take the piece with both, or use a lifter.",
-    "more than one person": "The equation is for one person: for a team see the team capacity.",
-    "carrying": "Carrying more than one or two steps was left out: use a trolley, and judge the lift by itself.",
-    "confined space": "Where space is tight the posture is not the one the equation assumes: make room or "
-    "use a lifter.",
-    "unstable load": "A load that shifts or bends was left out: stiffen it with a frame.",
-    "slippery floor": "The equation assumes firm footing (friction of about 0.4): dry and clear the floor.",
-    "pushing or pulling": "The equation is for lifting and lowering only.",
-    "hot or cold air": "The equation assumes 19 to 26 °C and 35 to 50 % humidity: plan more rest and fewer lifts.",
+NOT_COVERED: Mapping[Condition, Message] = {
+    condition: Message(f"lifting-not-covered-{condition.replace(' ', '-')}") for condition in get_args(Condition)
 }
 
 
@@ -625,7 +539,7 @@ class WeightLimit:
     load_constant_kg: float
     constants: Constants
     rounding: Rounding
-    reasons: tuple[str, ...]
+    reasons: tuple[Message, ...]
     basis: Basis
 
     @property
@@ -658,7 +572,7 @@ class LiftingIndex:
     """Load over recommended limit: index, None when nothing may be lifted like that; words; basis."""
 
     index: float | None
-    words: str
+    words: Message
     basis: Basis
 
 
@@ -682,23 +596,23 @@ def check_covered(conditions: Iterable[Condition]) -> None:
 
     Parameters: conditions, of `NOT_COVERED`: kneeling, seated, one hand, more than one person, carrying,
     confined space, unstable load, slippery floor, pushing or pulling, hot or cold air.
-    Errors: `OutOfRange` with the reason for each; `ValueError` for another word.
+    Errors: `OutOfRange` with the reason for each; `Refused` for another word.
 
     >>> check_covered([])
     >>> check_covered(["kneeling"])  # doctest: +ELLIPSIS
     Traceback (most recent call last):
         ...
-    fieldassist.trade.basis.OutOfRange: No figure for this lift: the revised NIOSH lifting equation ...
+    fieldassist.trade.basis.OutOfRange: lifting-not-covered(reasons=[lifting-not-covered-kneeling])
 
     References: DHHS (NIOSH) Publication 94-110, limitations; the line on teams follows from its one-person
     scope.
     """
     given = list(conditions)
     for condition in given:
-        if condition not in NOT_COVERED:
-            raise ValueError(f"{condition!r} is not a condition of a lift; allowed: {', '.join(NOT_COVERED)}")
+        one_of("condition", condition, NOT_COVERED)
     if given:
-        raise OutOfRange(f"No figure for this lift: {_NIOSH_SCOPE}. " + " ".join(NOT_COVERED[c] for c in given))
+        reasons = Several(tuple(NOT_COVERED[condition] for condition in given), "sentences")
+        raise OutOfRange(message("lifting-not-covered", reasons=reasons))
 
 
 def horizontal_distance(load_depth_mm: float, vertical_mm: float, constants: Constants = "metric") -> float:
@@ -707,7 +621,7 @@ def horizontal_distance(load_depth_mm: float, vertical_mm: float, constants: Con
     H = 8 in + W/2 (20 cm + W/2) for V >= 10 in (25 cm), else 10 in + W/2 (25 cm + W/2).
 
     Parameters: load_depth_mm, W, depth of the load front to back [mm]; vertical_mm, V, height of the hands
-    [mm]; constants. Result: H [mm]. Errors: `ValueError` for figures below zero or other constants.
+    [mm]; constants. Result: H [mm]. Errors: `Refused` for figures below zero or other constants.
 
     >>> horizontal_distance(400, 700), horizontal_distance(400, 100)
     (400.0, 450.0)
@@ -715,8 +629,8 @@ def horizontal_distance(load_depth_mm: float, vertical_mm: float, constants: Con
     References: DHHS (NIOSH) Publication 94-110 (rev. 2021) p. 8.
     """
     fixed = _constants(constants)
-    _length("depth of the load", load_depth_mm)
-    _length("height of the hands", vertical_mm)
+    not_negative("depth-of-the-load", load_depth_mm, "mm")
+    not_negative("height-of-the-hands", vertical_mm, "mm")
     reach = {"metric": (20.0, 25.0), "us": (8.0, 10.0)}[constants]
     low = vertical_mm / fixed.mm < fixed.v_low - _HAIR
     return reach[1 if low else 0] * fixed.mm + load_depth_mm / 2
@@ -733,7 +647,7 @@ def duration_class(work_min: float, recovery_min: float, edition: Literal["2021"
 
     Work without the recovery falls to the next column.
 
-    Parameters: work_min, recovery_min [min]; edition. Errors: `OutOfRange` for more than 8 h; `ValueError`
+    Parameters: work_min, recovery_min [min]; edition. Errors: `OutOfRange` for more than 8 h; `Refused`
     for figures below zero or another edition.
 
     >>> duration_class(45, 50), duration_class(45, 50, "1994"), duration_class(45, 0)
@@ -741,12 +655,11 @@ def duration_class(work_min: float, recovery_min: float, edition: Literal["2021"
 
     References: DHHS (NIOSH) Publication 94-110 (1994; rev. 2021).
     """
-    if edition not in ("2021", "1994"):
-        raise ValueError(f"edition {edition!r} is unknown; allowed: 2021, 1994")
-    if not (math.isfinite(work_min) and work_min > 0 and recovery_min >= 0):
-        raise ValueError("give the minutes of lifting above zero, and the minutes of light work after it")
+    one_of("edition", edition, ("2021", "1994"))
+    positive("lifting-work", work_min, "min")
+    not_negative("recovery", recovery_min, "min")
     if work_min > 480:
-        raise OutOfRange(f"{work_min / 60:g} h of lifting a day: {_NIOSH_SCOPE} beyond 8 h. Share the work.")
+        raise OutOfRange(message("lifting-day-too-long", work=exactly(work_min / 60, "h")))
     if work_min <= 60 and recovery_min >= work_min * (1.0 if edition == "2021" else 1.2) - _HAIR:
         return "short"
     if work_min <= 120 and recovery_min >= 0.3 * work_min - _HAIR:
@@ -760,21 +673,17 @@ def average_frequency(lifts_per_min: float, burst_min: float) -> float:
     F = f b / 15, for bursts up to 15 min.
 
     Parameters: lifts_per_min within the burst [1/min], up to 15; burst_min [min], up to 15. Result: [1/min].
-    Errors: `OutOfRange` beyond these, `ValueError` below zero.
+    Errors: `OutOfRange` beyond these, `Refused` below zero.
 
     >>> round(average_frequency(10, 8), 2)
     5.33
 
     References: DHHS (NIOSH) Publication 94-110, with this worked figure.
     """
-    if not (lifts_per_min >= 0 and burst_min >= 0):
-        raise ValueError("give lifts a minute and minutes of the burst, zero or more")
+    not_negative("lifts-a-minute", lifts_per_min)
+    not_negative("burst", burst_min, "min")
     if lifts_per_min > 15 or burst_min > 15:
-        raise OutOfRange(
-            "bursts are averaged up to 15 lifts a minute and 15 min; beyond, enter the lifts a minute as "
-            "they are "
-            "(over 15 nothing may be lifted)."
-        )
+        raise OutOfRange(message("lifting-burst-outside"))
     return lifts_per_min * burst_min / 15
 
 
@@ -785,17 +694,15 @@ def frequency_multiplier(lifts_per_min: float, duration: Duration, low: bool) ->
     the table is not interpolated down into its zeros.
 
     Parameters: lifts_per_min [1/min], at least 0; duration; low, the lift begins under 30 in (75 cm).
-    Result: 0 to 1. Errors: `ValueError` outside these.
+    Result: 0 to 1. Errors: `Refused` outside these.
 
     >>> round(frequency_multiplier(2.4, "short", True), 3), frequency_multiplier(12.5, "short", True)
     (0.898, 0.0)
 
     References: DHHS (NIOSH) Publication 94-110 table 5; .898 at 2.4 a minute is from its example 7.
     """
-    if duration not in get_args(Duration):
-        raise ValueError(f"{duration!r} is no duration; allowed: {', '.join(get_args(Duration))}")
-    if not (math.isfinite(lifts_per_min) and lifts_per_min >= 0):
-        raise ValueError(f"{lifts_per_min} lifts a minute cannot be; give zero or more")
+    one_of("duration-of-lifting", duration, get_args(Duration))
+    not_negative("lifts-a-minute", lifts_per_min)
     column = 0 if low else 1
     rows = [(rate, pair[column]) for rate, pair in FREQUENCY_MULTIPLIERS[duration].items() if pair[column] > 0]
     if lifts_per_min <= rows[0][0]:
@@ -807,14 +714,8 @@ def frequency_multiplier(lifts_per_min: float, duration: Duration, low: bool) ->
 
 
 def _constants(constants: Constants) -> _ConstantSet:
-    if constants not in _SETS:
-        raise ValueError(f"{constants!r} are no constants of the equation; allowed: metric, us")
+    one_of("set-of-constants", constants, _SETS)
     return _SETS[constants]
-
-
-def _length(what: str, value: float) -> None:
-    if not (math.isfinite(value) and value >= 0):
-        raise ValueError(f"the {what} is {value} mm; measure it again, from zero up")
 
 
 def _two_decimals(value: float) -> float:
@@ -862,7 +763,7 @@ def recommended_weight_limit(
     other end [mm]; constants; rounding; conditions, of `NOT_COVERED`, that hold here.
     Result: `WeightLimit`, zero with reasons where a multiplier is zero.
     Limits: see `check_covered`; up to 8 h a day.
-    Errors: `OutOfRange` for a condition not covered; `ValueError` for a figure below zero or an unknown word.
+    Errors: `OutOfRange` for a condition not covered; `Refused` for a figure below zero or an unknown word.
 
     >>> limit = recommended_weight_limit(250, 550, 950, 0, 3, "short", "fair")
     >>> round(limit.kg, 1)
@@ -872,26 +773,19 @@ def recommended_weight_limit(
     """
     check_covered(conditions)
     fixed = _constants(constants)
-    if rounding not in get_args(Rounding):
-        raise ValueError(f"{rounding!r} is no rounding; allowed: {', '.join(get_args(Rounding))}")
-    if coupling not in COUPLING_MULTIPLIERS:
-        raise ValueError(f"{coupling!r} is no coupling; allowed: {', '.join(COUPLING_MULTIPLIERS)}")
-    lengths = {
-        "horizontal distance": horizontal_mm,
-        "height of the hands": vertical_mm,
-        "travel": distance_mm,
-    }
+    one_of("rounding", rounding, get_args(Rounding))
+    one_of("grip", coupling, COUPLING_MULTIPLIERS)
+    not_negative("reach", horizontal_mm, "mm")
+    not_negative("height-of-the-hands", vertical_mm, "mm")
+    not_negative("travel", distance_mm, "mm")
     if origin_vertical_mm is not None:
-        lengths["height at the origin"] = origin_vertical_mm
-    for what, value in lengths.items():
-        _length(what, value)
-    if not 0 <= angle_deg <= 180:
-        raise ValueError(f"a turn of {angle_deg} degrees cannot be; give 0 to 180, left and right alike")
+        not_negative("height-of-the-hands", origin_vertical_mm, "mm")
+    within("turn", angle_deg, 0, 180)
 
     h, v, d = (max(value / fixed.mm, 0.0) for value in (horizontal_mm, vertical_mm, distance_mm))
     h, d = max(h, fixed.h_least), max(d, fixed.d_least)
     v_origin = v if origin_vertical_mm is None else origin_vertical_mm / fixed.mm
-    reasons: list[str] = []
+    reasons: list[Message] = []
     hm = fixed.h_least / h
     vm = 1 - fixed.v_slope * abs(v - fixed.v_best)
     dm = 0.82 + fixed.d_gain / d
@@ -903,24 +797,23 @@ def recommended_weight_limit(
         dm = _from_table(fixed.d_table, d, dm)
         vm, am = _two_decimals(vm), _two_decimals(am)
 
-    unit: System = "us" if constants == "us" else "metric"
+    def nothing(code: str, most: float) -> None:
+        reasons.append(message(code, most=exactly(most * fixed.mm, "mm")))
+
     if h > fixed.h_most + _HAIR:
         hm = 0.0
-        most = format_quantity(fixed.h_most * fixed.mm, "mm", unit)
-        reasons.append(f"the hands are farther than {most} from the ankles: bring the piece closer")
+        nothing("lifting-hands-too-far", fixed.h_most)
     if v > fixed.v_most + _HAIR:
         vm = 0.0
-        most = format_quantity(fixed.v_most * fixed.mm, "mm", unit)
-        reasons.append(f"the hands are higher than {most}: work from a platform")
+        nothing("lifting-hands-too-high", fixed.v_most)
     if d > fixed.d_most + _HAIR:
         dm = 0.0
-        most = format_quantity(fixed.d_most * fixed.mm, "mm", unit)
-        reasons.append(f"the piece travels more than {most} up or down: lift it in two stages")
+        nothing("lifting-travel-too-long", fixed.d_most)
     if angle_deg > 135:
         am = 0.0
-        reasons.append("the trunk turns more than 135 degrees: move the feet or the pile")
+        reasons.append(Message("lifting-turn-too-far"))
     if fm == 0.0:
-        reasons.append(f"{lifts_per_min:g} lifts a minute are too many for that long: slow down or share the work")
+        reasons.append(message("lifting-too-often", rate=exactly(lifts_per_min, "count")))
     multipliers = Multipliers(hm, vm, dm, am, fm, cm)
     return WeightLimit(
         fixed.load_kg * multipliers.product,
@@ -929,7 +822,7 @@ def recommended_weight_limit(
         constants,
         rounding,
         tuple(reasons),
-        _NIOSH,
+        BASES["lifting-equation"],
     )
 
 
@@ -944,7 +837,7 @@ def lower_limit(*limits: WeightLimit) -> WeightLimit:
     """The limit that governs when the piece is controlled at both ends (set down with care): the lower.
 
     Parameters: limits, of the origin and of the destination, computed with one set of constants.
-    Errors: `ValueError` for none, or for two sets of constants.
+    Errors: `Refused` for none, or for two sets of constants.
 
     >>> ends = [recommended_weight_limit(h, 750, 250, 0, 0.2, "short", "good") for h in (250, 500)]
     >>> lower_limit(*ends).kg
@@ -953,9 +846,9 @@ def lower_limit(*limits: WeightLimit) -> WeightLimit:
     References: DHHS (NIOSH) Publication 94-110, significant control at the destination.
     """
     if not limits:
-        raise ValueError("no limit was given; compute one for the origin at least")
+        raise Refused(message("lifting-no-limit"))
     if len({(limit.constants, limit.rounding) for limit in limits}) > 1:
-        raise ValueError("metric and US constants are not conversions of each other; compute both ends with one set")
+        raise Refused(message("lifting-two-sets-of-constants"))
     return min(limits, key=lambda limit: limit.kg)
 
 
@@ -965,7 +858,7 @@ def lifting_index(load_kg: float, limit: WeightLimit) -> LiftingIndex:
     LI = L / RWL. Up to 1 is the goal of design; above 3 the risk is taken to be raised for nearly everyone.
 
     Parameters: load_kg, L [kg], above 0; limit, from `recommended_weight_limit` or `lower_limit`.
-    Result: `LiftingIndex`; index None when the limit is zero. Errors: `ValueError` for a load not above zero.
+    Result: `LiftingIndex`; index None when the limit is zero. Errors: `Refused` for a load not above zero.
 
     >>> limit = recommended_weight_limit(250, 550, 950, 0, 3, "short", "fair")
     >>> round(lifting_index(12, limit).index, 2)
@@ -973,19 +866,18 @@ def lifting_index(load_kg: float, limit: WeightLimit) -> LiftingIndex:
 
     References: DHHS (NIOSH) Publication 94-110; the textbook case from which the figures come prints 0.76.
     """
-    _positive("load", load_kg)
+    positive("load", load_kg, "kg")
     if limit.kg == 0:
-        return LiftingIndex(None, "Nothing may be lifted like that: " + "; ".join(limit.reasons) + ".", limit.basis)
+        nothing = message("lifting-nothing-like-that", reasons=Several(limit.reasons, "clauses"))
+        return LiftingIndex(None, nothing, limit.basis)
     index = load_kg / limit.kg
     return LiftingIndex(index, _index_words(index), limit.basis)
 
 
-def _index_words(index: float) -> str:
+def _index_words(index: float) -> Message:
     if index <= 1 + _HAIR:
-        return "Within the recommended limit."
-    if index <= 3 + _HAIR:
-        return "Above the recommended limit, risk is raised for some: bring it closer, slow down or get help."
-    return "Over three times the recommended limit, risk is raised for nearly everyone: do not lift it so."
+        return Message("lifting-index-within")
+    return Message("lifting-index-above" if index <= 3 + _HAIR else "lifting-index-over-three")
 
 
 def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> LiftingIndex:
@@ -996,7 +888,7 @@ def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> Liftin
 
     Parameters: tasks, see `Task`; duration of the job. Result: `LiftingIndex`.
     Errors: `OutOfRange` when the tasks together are too frequent for the table, or one allows nothing;
-    `ValueError` for no task or a load not above zero.
+    `Refused` for no task or a load not above zero.
 
     >>> job = [Task(20, 1, 30), Task(20, 2, 20), Task(20, 4, 13.4)]
     >>> round(composite_lifting_index(job, "short").index, 1)
@@ -1005,15 +897,15 @@ def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> Liftin
     References: DHHS (NIOSH) Publication 94-110 §2.4.5, recalled from memory: 1.6 + 0.07 + 0.20 = 1.9.
     """
     if not tasks:
-        raise ValueError("a job needs at least one lifting task; describe one")
+        raise Refused(message("lifting-no-task"))
     rated: list[tuple[float, Task]] = []
     for task in tasks:
-        _positive("load", task.average_kg)
+        positive("load", task.average_kg, "kg")
         if task.greatest_kg is not None:
-            _positive("greatest load", task.greatest_kg)
+            positive("load", task.greatest_kg, "kg")
         fm = frequency_multiplier(task.lifts_per_min, duration, task.low)
         if task.limit_kg <= 0 or fm == 0:
-            raise OutOfRange("one of the tasks allows no load at all; change that task first, then combine")
+            raise OutOfRange(message("lifting-task-allows-nothing"))
         rated.append((task.average_kg / (task.limit_kg * fm), task))
     rated.sort(key=lambda pair: pair[0], reverse=True)
     index, first = rated[0]
@@ -1023,7 +915,7 @@ def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> Liftin
         rate += task.lifts_per_min
         after = frequency_multiplier(rate, duration, task.low)
         if before == 0 or after == 0:
-            raise OutOfRange(f"{rate:g} lifts a minute in all are too many for that long; slow down or share the work")
+            raise OutOfRange(message("lifting-too-often", rate=exactly(rate, "count")))
         greatest = task.average_kg if task.greatest_kg is None else task.greatest_kg
         index += greatest / task.limit_kg * (1 / after - 1 / before)
-    return LiftingIndex(index, _index_words(index), _NIOSH)
+    return LiftingIndex(index, _index_words(index), BASES["lifting-equation"])

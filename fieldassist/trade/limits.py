@@ -10,27 +10,29 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 from typing import Literal
 
 from fieldassist.trade.basis import Basis
+from fieldassist.trade.message import Compared, Figure, Refused, message
 from fieldassist.trade.quantities import (
     FractionOfInch,
     Quantity,
     as_written,
     convert_exact,
     decimals_of,
-    dimension_of,
     nearest_fraction,
     unit_info,
 )
 
-__all__ = ["Judgement", "Limit", "Side", "Verdict", "exactly", "judge", "keeps_to", "shown"]
+__all__ = ["Judgement", "Limit", "Side", "Verdict", "exactly", "judge", "keeps_to", "shown", "told_apart"]
 
 Side = Literal["at least", "at most"]
 Verdict = Literal["passed", "under", "over"]
 
 _TAPE = 32
 _MOST_EXTRA = 6
+_ALL_DIGITS = 12
 # What arithmetic in floats leaves of a figure; no tool reads so finely.
 _HAIR = Fraction(1, 10**12)
 
@@ -76,7 +78,7 @@ def shown(limit: Quantity, side: Side, unit: str | None = None, extra_decimals: 
 
     Parameters: limit; side on which it bounds; unit to show it in, its own where None; extra_decimals, for a finer
     tool. Result: in `unit`; the figure itself passes, and one step beyond it fails.
-    Errors: `ValueError` for a unit that measures something else.
+    Errors: `Refused` for a unit that measures something else.
 
     >>> shown(Quantity(Fraction(1, 16), "in"), "at most", "mm")
     Quantity(value=Fraction(3, 2), unit='mm')
@@ -105,15 +107,29 @@ def shown(limit: Quantity, side: Side, unit: str | None = None, extra_decimals: 
 class Judgement:
     """A reading held against a limit.
 
-    code: "passed", "under" or "over"; read and limit: the two figures to show, in the reading's unit, with as many
-    decimals as it takes for them to agree with the code; side: of the limit that is shown, the one that is broken or
-    else the nearer one.
+    code: "passed", "under" or "over"; reading: as it was given; side and end: of the limit, the one that is broken or
+    else the nearer one, exactly.
     """
 
     code: Verdict
-    read: Quantity
+    reading: Quantity
     side: Side
-    limit: Quantity
+    end: Quantity
+
+    @property
+    def read(self) -> Quantity:
+        """The reading as it is shown beside `limit`."""
+        return told_apart(self.reading, self.end, self.side)[0]
+
+    @property
+    def limit(self) -> Quantity:
+        """The limit as it is shown beside `read`: in the reading's unit, on its safe side."""
+        return told_apart(self.reading, self.end, self.side)[1]
+
+    @property
+    def figures(self) -> dict[str, Figure]:
+        """Both figures as the figure `pair` of a message, the reading as one in canonical units that was worked out."""
+        return {"pair": Compared(self.reading, self.end, self.side, computed=True)}
 
     @property
     def passed(self) -> bool:
@@ -125,9 +141,10 @@ class Judgement:
 class Limit:
     """What a reading must keep to: at_least and at_most [unit], both inclusive, one of them at least given; basis.
 
-    Errors: `ValueError` when no end is given or they cross; `UnknownUnit`.
+    Errors: `Refused` when no end is given or they cross; `UnknownUnit`.
 
-    >>> limit = Limit(None, 3.175, "mm", Basis("ANSI A108.02", "§4.2.2"))
+    >>> from fieldassist.trade.basis import BASES
+    >>> limit = Limit.of(None, 3.175, "mm", BASES["base"])
     >>> limit.shown("at most"), limit.shown("at most", "in")
     (Quantity(value=Fraction(31, 10), unit='mm'), Quantity(value=Fraction(1, 8), unit='in'))
     >>> limit.judge(Quantity(Fraction(1, 8), "in")).code, limit.judge(Quantity(Fraction(32, 10), "mm")).code
@@ -139,16 +156,19 @@ class Limit:
     unit: str
     basis: Basis
 
+    @classmethod
+    def of(cls, at_least: float | None, at_most: float | None, unit: str, basis: Basis) -> Limit:
+        """A limit from floats, each taken as the decimal number that a person would write for it."""
+        least, most = (None if end is None else exactly(end, unit).value for end in (at_least, at_most))
+        return cls(least, most, unit, basis)
+
     def __post_init__(self) -> None:
         unit_info(self.unit)
-        for end in ("at_least", "at_most"):
-            value = getattr(self, end)
-            if value is not None:
-                object.__setattr__(self, end, exactly(value, self.unit).value)
         if self.at_least is None and self.at_most is None:
-            raise ValueError("a limit has one end at least; give the least or the greatest figure")
+            raise Refused(message("quantities-limit-open"))
         if self.at_least is not None and self.at_most is not None and self.at_least > self.at_most:
-            raise ValueError(f"the least figure {self.at_least} is above the greatest {self.at_most} {self.unit}")
+            ends = {"least": Quantity(self.at_least, self.unit), "greatest": Quantity(self.at_most, self.unit)}
+            raise Refused(message("quantities-limit-crossed", **ends))
 
     @property
     def ends(self) -> tuple[tuple[Side, Quantity], ...]:
@@ -159,11 +179,11 @@ class Limit:
     def shown(self, side: Side, unit: str | None = None) -> Quantity:
         """One end as it is shown, with as many decimals as keep the two ends apart; see the function `shown`.
 
-        Errors: `ValueError` where that end is open.
+        Errors: `Refused` where that end is open.
         """
         ends = dict(self.ends)
         if side not in ends:
-            raise ValueError(f"this limit has no figure {side}")
+            raise Refused(message("quantities-limit-no-end"))
         for extra in range(_MOST_EXTRA + 1):
             told = {own: shown(end, own, unit, extra) for own, end in ends.items()}
             if len(told) < 2 or told["at least"].value <= told["at most"].value:
@@ -173,7 +193,7 @@ class Limit:
     def judge(self, reading: Quantity) -> Judgement:
         """Hold a reading against the limit; exactly at an end it passes.
 
-        Errors: `ValueError` for a reading that measures something else.
+        Errors: `Refused` for a reading that measures something else.
         """
         return judge(reading, self.ends)
 
@@ -181,34 +201,41 @@ class Limit:
 def judge(reading: Quantity, ends: tuple[tuple[Side, Quantity], ...]) -> Judgement:
     """Hold a reading against one end or both, each with its side; exactly at an end it passes.
 
-    Errors: `ValueError` for a reading that measures something else than an end.
+    Errors: `Refused` for a reading that measures something else than an end.
     """
     told: list[tuple[Fraction, Side, Quantity]] = []
     for side, end in ends:
-        if dimension_of(reading.unit) != dimension_of(end.unit):
-            raise ValueError(f"a limit in {end.unit} cannot judge a reading in {reading.unit}")
         value = convert_exact(reading.value, reading.unit, end.unit)
         if _beyond(value, end.value, side, _hair(end.value)):
-            return _judgement("under" if side == "at least" else "over", reading, side, end)
+            return Judgement("under" if side == "at least" else "over", reading, side, end)
         told.append((abs(value - end.value), side, end))
     _, side, end = min(told, key=lambda one: one[0])
-    return _judgement("passed", reading, side, end)
+    return Judgement("passed", reading, side, end)
 
 
-def _judgement(code: Verdict, reading: Quantity, side: Side, end: Quantity) -> Judgement:
-    for extra in range(_MOST_EXTRA + 1):
-        limit = shown(end, side, reading.unit, extra)
-        read = _as_shown(reading, extra)
-        if _beyond(_figure(read), limit.value, side) == (code != "passed"):
-            return Judgement(code, read, side, limit)
-    # Closer than any figure that is shown: the numbers as they are.
-    return Judgement(code, reading, side, Quantity(convert_exact(end.value, end.unit, reading.unit), reading.unit))
+def told_apart(reading: Quantity, end: Quantity, side: Side, unit: str | None = None) -> tuple[Quantity, Quantity]:
+    """A reading and a limit as they are shown together: with as many decimals as it takes for them to agree.
 
+    Parameters: reading; end of the limit, exactly; side; unit to show both in, the reading's where None.
+    Result: (reading, limit); a reading that keeps to the limit is never shown beyond it, and one that does not is.
 
-def _as_shown(reading: Quantity, extra: int) -> Quantity:
-    if not extra:
-        return reading
-    return Quantity(reading.value, reading.unit, decimals_of(reading.value, reading.unit) + extra)
+    >>> pair = told_apart(exactly(94.97, "percent"), exactly(95, "percent"), "at least")
+    >>> [float(as_written(one.value, one.unit, one.decimals)) for one in pair]
+    [94.97, 95.0]
+    """
+    unit = reading.unit if unit is None else unit
+    value, bound = (convert_exact(one.value, one.unit, unit) for one in (reading, end))
+    fails = _beyond(value, bound, side, _hair(bound))
+    own = reading.decimals if unit == reading.unit else None
+    usual = decimals_of(value, unit)
+    finer = [own, *range(usual, usual + _MOST_EXTRA + 1)]
+    # The limit stays as it is shown everywhere while a finer reading tells the two apart.
+    for extra, decimals in product(range(_MOST_EXTRA + 1), finer):
+        limit, read = shown(end, side, unit, extra), Quantity(value, unit, decimals)
+        if _beyond(_figure(read), limit.value, side) == fails:
+            return read, limit
+    # Closer than anything that is read: all the digits that there are.
+    return Quantity(value, unit, _ALL_DIGITS), Quantity(bound, unit, _ALL_DIGITS)
 
 
 def _figure(quantity: Quantity) -> Fraction:

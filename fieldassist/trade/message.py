@@ -10,9 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from fieldassist.trade.quantities import Quantity
+if TYPE_CHECKING:
+    from fieldassist.trade.quantities import Quantity
 
 __all__ = [
     "Bound",
@@ -56,11 +57,14 @@ class Bound:
 class Compared:
     """A reading and the limit that it breaks or keeps. In a message it is two figures: those of a Compared called
     "pair" are $pair-read and $pair-limit, told with as many decimals as it takes to agree with the judgement.
+
+    computed: no reading but a figure that was worked out, told in the listener's units alone.
     """
 
     read: Quantity
     limit: Quantity
     side: Literal["at least", "at most"]
+    computed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +84,12 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """Things told in a row: joined by "and", by "or", as a list with commas, as sentences, or each on a line."""
+    """Things told in a row: joined by "and", by "or", as a list with commas, as clauses with semicolons, as
+    sentences, or each on a line.
+    """
 
     items: tuple[Figure, ...]
-    link: Literal["and", "or", "list", "sentences", "lines"] = "list"
+    link: Literal["and", "or", "list", "clauses", "sentences", "lines"] = "list"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +113,7 @@ class Message:
     def __str__(self) -> str:
         """For a developer's eye: the code and the figures.
 
+        >>> from fieldassist.trade.quantities import Quantity
         >>> print(message("lift-contact-short", contact=Quantity(Fraction(88), "percent")))
         lift-contact-short(contact=88 percent)
         """
@@ -120,6 +127,9 @@ Figure: TypeAlias = (
 
 
 def _plain(figure: Figure) -> str:
+    # Quantities refuse units in messages themselves, so they are imported late.
+    from fieldassist.trade.quantities import Quantity
+
     if isinstance(figure, Quantity):
         return f"{figure.value} {figure.unit}"
     if isinstance(figure, Read | Bound):
@@ -136,6 +146,7 @@ def _plain(figure: Figure) -> str:
 def message(code: str, /, **figures: Figure) -> Message:
     """A message by keyword: figures' names have underscores here and hyphens in the language's files.
 
+    >>> from fieldassist.trade.quantities import Quantity
     >>> message("ridges-least-stroke", notch_width=Quantity(Fraction(1, 2), "in")).figures["notch-width"].unit
     'in'
     """

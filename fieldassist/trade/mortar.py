@@ -10,9 +10,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.basis import BASES, Basis, OutOfRange, cite
+from fieldassist.trade.checks import measured, not_negative, one_of, positive
 from fieldassist.trade.coverage import greatest_contact
-from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.limits import Limit, exactly
+from fieldassist.trade.message import Message, Refused, message
 
 __all__ = [
     "MIXING_CAUTIONS",
@@ -45,31 +47,14 @@ WASTE_PERCENT = 10.0
 class Caution:
     """A caution and where it comes from."""
 
-    text: str
+    told: Message
     basis: Basis
 
 
 MIXING_CAUTIONS: tuple[Caution, ...] = (
-    Caution(
-        "Wet cement burns, and the burn may not hurt at first: alkali-resistant gloves, boots and goggles; "
-        "wash with clean cool water; change soaked clothes; a burn is for a doctor.",
-        Basis("NIOSH and CPWR guides to skin care in cement work", "", "2000", Standing.REPORTED),
-    ),
-    Caution(
-        "Dry powder holds silica: empty the bag slowly, mix where the air moves away from people or with "
-        "extraction, roll the empty bag up without shaking it, never sweep dry.",
-        Basis(
-            "29 CFR 1926.1153",
-            "(f)",
-            standing=Standing.REPORTED,
-            note="Mixing mortar is not in its Table 1; local rules decide what else is needed.",
-        ),
-    ),
-    Caution(
-        "Mixer and cord in the wet: a ground-fault circuit interrupter (30 mA residual-current device or "
-        "a 110 V supply elsewhere); repairs are for a licensed electrician.",
-        Basis("29 CFR 1926.404", "(b)(1)", standing=Standing.REPORTED),
-    ),
+    Caution(Message("mortar-caution-skin"), BASES["skin"]),
+    Caution(Message("mortar-caution-dust"), BASES["mixing-dust"]),
+    Caution(Message("mortar-caution-electricity"), BASES["ground-fault"]),
 )
 
 
@@ -84,11 +69,11 @@ class BedLimits:
 
 @dataclass(frozen=True, slots=True)
 class BedVerdict:
-    """Whether a bed is "too thin", "within" or "too thick", and a sentence that says so."""
+    """Whether a bed is "too thin", "within" or "too thick", and a reason that says so."""
 
     passed: bool
     verdict: Literal["too thin", "within", "too thick"]
-    reason: str
+    reason: Message
     basis: Basis
 
 
@@ -131,7 +116,7 @@ class WaterVerdict:
     passed: bool
     least_l: float
     greatest_l: float
-    reason: str
+    reason: Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +125,7 @@ class MassBalance:
 
     implied_bed_mm, tolerance_mm (half width, coverage factor 2), difference_mm = implied - predicted [mm];
     verdict "too little", "as predicted" or "more than predicted"; greatest_contact_percent at the measured
-    gap, or None without one; reason, a sentence.
+    gap, or None without one; reason.
     """
 
     implied_bed_mm: float
@@ -149,41 +134,13 @@ class MassBalance:
     tolerance_mm: float
     verdict: Literal["too little", "as predicted", "more than predicted"]
     greatest_contact_percent: float | None
-    reason: str
+    reason: Message
 
 
 _LIMITS: dict[str, tuple[float, float, Basis]] = {
-    "thin-set": (
-        2.38125,  # 3/32 in
-        6.35,  # 1/4 in
-        Basis("Materials and Methods Standards Association bulletin 18", "", "May 2020"),
-    ),
-    "large-and-heavy-tile": (
-        2.38125,  # 3/32 in
-        12.7,  # 1/2 in
-        Basis(
-            "Materials and Methods Standards Association bulletin 18; TCNA Handbook, 2015 onward",
-            "",
-            "May 2020",
-            note="Before 2015 the upper limit was 3/4 in. Not for levelling the base.",
-        ),
-    ),
+    "thin-set": (2.38125, 6.35, BASES["thin-set-bed"]),  # 3/32 to 1/4 in
+    "large-and-heavy-tile": (2.38125, 12.7, BASES["heavy-tile-bed"]),  # 3/32 to 1/2 in
 }
-
-# A bed of exactly a limit that went through inches or a sine must still pass.
-_UNIT_DUST = 1e-9
-
-
-def _positive(**figures: float) -> None:
-    for name, value in figures.items():
-        if not (value > 0 and math.isfinite(value)):
-            raise ValueError(f"the {name.replace('_', ' ')} is {value:g}; give a figure above zero")
-
-
-def _not_negative(**figures: float) -> None:
-    for name, value in figures.items():
-        if not (value >= 0 and math.isfinite(value)):
-            raise ValueError(f"the {name.replace('_', ' ')} is {value:g}; it cannot be below zero")
 
 
 def bed_limits(
@@ -198,7 +155,7 @@ def bed_limits(
 
     Parameters: kind; data_sheet_least_mm, data_sheet_greatest_mm, which take the place of the general figures
     [mm]. Result: limits [mm] and their basis.
-    Errors: `ValueError` for another kind, or limits that cross.
+    Errors: `Refused` for another kind, or limits that cross.
 
     >>> limits = bed_limits("large-and-heavy-tile")
     >>> limits.minimum_mm, limits.maximum_mm
@@ -207,46 +164,41 @@ def bed_limits(
     References: [1] Materials and Methods Standards Association bulletin 18 (rev. May 2020). [2] TCNA
     Handbook, 2015 onward. Both as reported in trade literature.
     """
-    if kind not in get_args(Kind):
-        raise ValueError(f"{kind!r} is not a kind of mortar; allowed: {', '.join(get_args(Kind))}")
+    one_of("kind-of-mortar", kind, get_args(Kind))
     least, greatest, basis = _LIMITS[kind]
-    if data_sheet_least_mm is not None or data_sheet_greatest_mm is not None:
-        given = [
-            word
-            for word, figure in (("least", data_sheet_least_mm), ("greatest", data_sheet_greatest_mm))
-            if figure is not None
-        ]
-        note = "" if len(given) == 2 else f"Only the {given[0]} bed; the other limit: {basis}"
-        basis = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET, note=note)
+    if data_sheet_least_mm is not None and data_sheet_greatest_mm is not None:
+        basis = BASES["data-sheet"]
+    elif data_sheet_least_mm is not None:
+        basis = cite("data-sheet-least-bed", other=basis.told)
+    elif data_sheet_greatest_mm is not None:
+        basis = cite("data-sheet-greatest-bed", other=basis.told)
     least = least if data_sheet_least_mm is None else data_sheet_least_mm
     greatest = greatest if data_sheet_greatest_mm is None else data_sheet_greatest_mm
-    _positive(least_bed=least, greatest_bed=greatest)
+    positive("least-bed", least, "mm")
+    positive("greatest-bed", greatest, "mm")
     if least > greatest:
-        raise ValueError(f"the least bed {least:g} mm is above the greatest {greatest:g} mm; read the sheet again")
+        ends = {"least": measured(least, "mm"), "greatest": measured(greatest, "mm")}
+        raise Refused(message("mortar-bed-limits-cross", **ends))
     return BedLimits(least, greatest, basis)
 
 
-def bed_verdict(bed_mm: float, limits: BedLimits, *, system: System = "metric") -> BedVerdict:
+def bed_verdict(bed_mm: float, limits: BedLimits) -> BedVerdict:
     """Whether a bed lies within a mortar's limits; exactly at a limit is within.
 
-    Parameters: bed_mm [mm], at least 0; limits; system of the wording. Errors: `ValueError` below zero.
+    Parameters: bed_mm [mm], at least 0; limits. Errors: `Refused` below zero.
 
-    >>> bed_verdict(2.25, bed_limits("thin-set"), system="us").reason
-    'a bed of 0.089 in is below the least this mortar allows, 3/32 in'
+    >>> bed_verdict(2.25, bed_limits("thin-set")).verdict
+    'too thin'
 
     References: see `bed_limits`.
     """
-    _not_negative(bed=bed_mm)
-    if bed_mm < limits.minimum_mm * (1 - _UNIT_DUST):
-        shown, limit = format_against(bed_mm, limits.minimum_mm, "mm", system)
-        reason = f"a bed of {shown} is below the least this mortar allows, {limit}"
-        return BedVerdict(False, "too thin", reason, limits.basis)
-    if bed_mm > limits.maximum_mm * (1 + _UNIT_DUST):
-        shown, limit = format_against(bed_mm, limits.maximum_mm, "mm", system)
-        reason = f"a bed of {shown} is above the most this mortar allows, {limit}"
-        return BedVerdict(False, "too thick", reason, limits.basis)
-    reason = f"a bed of {format_quantity(bed_mm, 'mm', system)} is within the mortar's limits"
-    return BedVerdict(True, "within", reason, limits.basis)
+    not_negative("bed", bed_mm, "mm")
+    judged = Limit.of(limits.minimum_mm, limits.maximum_mm, "mm", limits.basis).judge(exactly(bed_mm, "mm"))
+    if judged.code == "under":
+        return BedVerdict(False, "too thin", message("mortar-bed-too-thin", **judged.figures), limits.basis)
+    if judged.code == "over":
+        return BedVerdict(False, "too thick", message("mortar-bed-too-thick", **judged.figures), limits.basis)
+    return BedVerdict(True, "within", message("mortar-bed-within", **judged.figures), limits.basis)
 
 
 def bag_yield(
@@ -259,7 +211,7 @@ def bag_yield(
     Parameters: bag_kg [kg]; data_sheet_l, the sheet's own yield [L], which is taken as it stands; otherwise
     powder_kg_per_m2_per_mm [kg/(m2 mm)], by default 1.35, the middle of 1.2 to 1.5.
     Result: [L]; for the default also the span that 1.2 to 1.5 gives.
-    Errors: `ValueError` for a figure that is not above zero.
+    Errors: `Refused` for a figure that is not above zero.
 
     >>> bag = bag_yield(20.0)
     >>> round(bag.litres, 1), round(bag.least_l, 1), round(bag.greatest_l, 1)
@@ -267,17 +219,15 @@ def bag_yield(
 
     References: dry powder 1.2 to 1.5 kg/(m2 mm), common practice from memory; no neutral table is published.
     """
-    _positive(mass_of_a_bag=bag_kg)
+    positive("mass-of-a-bag", bag_kg, "kg")
     if data_sheet_l is not None:
-        _positive(yield_of_a_bag=data_sheet_l)
-        sheet = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET)
-        return BagYield(data_sheet_l, data_sheet_l, data_sheet_l, sheet)
+        positive("yield-of-a-bag", data_sheet_l, "L")
+        return BagYield(data_sheet_l, data_sheet_l, data_sheet_l, BASES["data-sheet"])
     if powder_kg_per_m2_per_mm is not None:
-        _positive(powder_per_square_metre_and_millimetre=powder_kg_per_m2_per_mm)
+        positive("powder", powder_kg_per_m2_per_mm)
         litres = bag_kg / powder_kg_per_m2_per_mm
-        return BagYield(litres, litres, litres, Basis("", standing=Standing.CREW))
-    basis = Basis("", standing=Standing.MEMORY, note="Common practice; the bag's own yield is better.")
-    return BagYield(bag_kg / 1.35, bag_kg / 1.5, bag_kg / 1.2, basis)
+        return BagYield(litres, litres, litres, BASES["crew"])
+    return BagYield(bag_kg / 1.35, bag_kg / 1.5, bag_kg / 1.2, BASES["powder"])
 
 
 def mortar_for_area(
@@ -297,7 +247,7 @@ def mortar_for_area(
     takes; bag_kg [kg]; bag_yield_l [L]; water_l_per_bag [L], or None; waste_percent, at least 0 (10 by
     default: common practice, no published source).
     Result: exact bags, and whole bags rounded up.
-    Errors: `ValueError` outside these.
+    Errors: `Refused` outside these.
 
     >>> need = mortar_for_area(9.0, 4.5, 20.0, 15.0, water_l_per_bag=5.0)
     >>> round(need.volume_l, 2), round(need.bags, 2), need.whole_bags, round(need.water_l, 1)
@@ -305,15 +255,13 @@ def mortar_for_area(
 
     References: arithmetic on the data sheet's yield.
     """
-    _positive(
-        area=area_m2,
-        mortar_per_square_metre=volume_l_per_m2,
-        mass_of_a_bag=bag_kg,
-        yield_of_a_bag=bag_yield_l,
-    )
-    _not_negative(waste=waste_percent)
+    positive("area", area_m2, "m2")
+    positive("mortar-per-area", volume_l_per_m2)
+    positive("mass-of-a-bag", bag_kg, "kg")
+    positive("yield-of-a-bag", bag_yield_l, "L")
+    not_negative("waste", waste_percent, "percent")
     if water_l_per_bag is not None:
-        _positive(water_per_bag=water_l_per_bag)
+        positive("water-per-bag", water_l_per_bag, "L")
     volume = area_m2 * volume_l_per_m2 * (1 + waste_percent / 100)
     bags = volume / bag_yield_l
     # A hair of float noise must not buy a bag.
@@ -322,42 +270,32 @@ def mortar_for_area(
     return MortarNeed(volume, bags * bag_kg, water, bags, whole, bags * bag_kg / area_m2)
 
 
-def water_verdict(
-    water_l: float,
-    bags: float,
-    least_l_per_bag: float,
-    greatest_l_per_bag: float,
-    *,
-    system: System = "metric",
-) -> WaterVerdict:
+def water_verdict(water_l: float, bags: float, least_l_per_bag: float, greatest_l_per_bag: float) -> WaterVerdict:
     """Whether the water added to a batch keeps to the data sheet; exactly at an end passes.
 
     Parameters: water_l in the batch [L]; bags in the batch, parts allowed; least and greatest water of one
     bag [L].
-    Errors: `ValueError` for figures that are not above zero or a span that crosses.
+    Errors: `Refused` for figures that are not above zero or a span that crosses.
 
-    >>> water_verdict(2.9, 0.5, 4.8, 5.4).reason
-    'water 2.9 L is more than the 2.7 L this batch may take: throw the batch away, powder added later does not
-    mend it'
+    >>> verdict = water_verdict(2.9, 0.5, 4.8, 5.4)
+    >>> verdict.passed, verdict.reason.code
+    (False, 'mortar-water-too-much')
 
     References: the product's data sheet. No more water after the slake: common practice, no published source.
     """
-    _positive(water=water_l, number_of_bags=bags, least_water=least_l_per_bag, most_water=greatest_l_per_bag)
+    positive("water", water_l, "L")
+    positive("number-of-bags", bags)
+    positive("least-water", least_l_per_bag, "L")
+    positive("most-water", greatest_l_per_bag, "L")
     if least_l_per_bag > greatest_l_per_bag:
-        raise ValueError("the least water per bag is above the most; read the data sheet again")
+        raise Refused(message("mortar-water-limits-cross"))
     least, greatest = bags * least_l_per_bag, bags * greatest_l_per_bag
-    if water_l > greatest:
-        shown, limit = format_against(water_l, greatest, "L", system)
-        reason = (
-            f"water {shown} is more than the {limit} this batch may take: throw the batch away, "
-            "powder added later does not mend it"
-        )
-        return WaterVerdict(False, least, greatest, reason)
-    if water_l < least:
-        shown, limit = format_against(water_l, least, "L", system)
-        reason = f"water {shown} is less than the {limit} this batch needs: add up to it before the slake"
-        return WaterVerdict(False, least, greatest, reason)
-    return WaterVerdict(True, least, greatest, f"water {format_quantity(water_l, 'L', system)} is right")
+    judged = Limit.of(least, greatest, "L", BASES["data-sheet"]).judge(exactly(water_l, "L"))
+    if judged.code == "over":
+        return WaterVerdict(False, least, greatest, message("mortar-water-too-much", **judged.figures))
+    if judged.code == "under":
+        return WaterVerdict(False, least, greatest, message("mortar-water-too-little", **judged.figures))
+    return WaterVerdict(True, least, greatest, message("mortar-water-right", **judged.figures))
 
 
 def batch_plan(
@@ -379,7 +317,7 @@ def batch_plan(
     Parameters: area_m2 [m2]; volume_l_per_m2 [L/m2]; bag_yield_l [L]; pot_life_min, counted from mixing
     [min]; pace_m2_per_h the crew sets [m2/h]; slake_min [min]; waste_percent; part_of_bag, the smallest part
     the crew weighs out (1, 0.5, 0.25); bucket_l, the most that can be mixed at once [L], or None.
-    Errors: `ValueError` outside these; `OutOfRange` when even the smallest part would outlive the pot life or
+    Errors: `Refused` outside these; `OutOfRange` when even the smallest part would outlive the pot life or
     overflow the bucket.
 
     >>> plan = batch_plan(18.0, 4.5, 15.0, pot_life_min=120, pace_m2_per_h=3.0, slake_min=10)
@@ -388,27 +326,27 @@ def batch_plan(
 
     References: arithmetic on the data sheet's pot life and the crew's own pace.
     """
-    _positive(
-        area=area_m2,
-        mortar_per_square_metre=volume_l_per_m2,
-        yield_of_a_bag=bag_yield_l,
-        pot_life=pot_life_min,
-        pace=pace_m2_per_h,
-        part_of_a_bag=part_of_bag,
-    )
-    _not_negative(slake=slake_min, waste=waste_percent)
+    positive("area", area_m2, "m2")
+    positive("mortar-per-area", volume_l_per_m2)
+    positive("yield-of-a-bag", bag_yield_l, "L")
+    positive("pot-life", pot_life_min, "min")
+    positive("pace", pace_m2_per_h)
+    positive("part-of-a-bag", part_of_bag)
+    not_negative("slake", slake_min, "min")
+    not_negative("waste", waste_percent, "percent")
     if slake_min >= pot_life_min:
-        raise OutOfRange(f"the slake of {slake_min:g} min leaves nothing of a pot life of {pot_life_min:g} min")
+        spans = {"slake": measured(slake_min, "min"), "pot_life": measured(pot_life_min, "min")}
+        raise OutOfRange(message("mortar-slake-takes-pot-life", **spans))
     per_m2 = volume_l_per_m2 * (1 + waste_percent / 100)
     most_l = pace_m2_per_h * (pot_life_min - slake_min) / 60 * per_m2
-    why = "it would stiffen before it is used; mix by weight in smaller parts or add a setter"
+    why = "mortar-batch-would-stiffen"
     if bucket_l is not None:
-        _positive(bucket=bucket_l)
+        positive("bucket", bucket_l, "L")
         if bucket_l < most_l:
-            most_l, why = bucket_l, "the bucket is too small for it"
+            most_l, why = bucket_l, "mortar-batch-over-bucket"
     parts = math.floor(round(most_l / (part_of_bag * bag_yield_l), 9))
     if parts < 1:
-        raise OutOfRange(f"even {part_of_bag:g} of a bag is too much for one batch: {why}")
+        raise OutOfRange(message(why, part=measured(part_of_bag, "count")))
     needed = max(1, math.ceil(round(area_m2 * per_m2 / (part_of_bag * bag_yield_l), 9)))
     bags = min(parts, needed) * part_of_bag
     area = bags * bag_yield_l / per_m2
@@ -428,7 +366,6 @@ def mass_balance(
     yield_uncertainty_percent: float = 5.0,
     area_uncertainty_percent: float = 2.0,
     waste_uncertainty_percent: float = 5.0,
-    system: System = "metric",
 ) -> MassBalance:
     """What the bags that were used say about the mortar behind the tile, whatever the lifts say.
 
@@ -442,7 +379,7 @@ def mass_balance(
     [points]. The defaults of the uncertainties and of waste are judgement, with no published source: a crew
     puts in its own.
     Result: see `MassBalance`.
-    Errors: `ValueError` for figures out of range.
+    Errors: `Refused` for figures out of range.
 
     >>> balance = mass_balance(6, 15.0, 18.0, predicted_bed_mm=6.35, gap_mm=5.0)
     >>> round(balance.implied_bed_mm, 2), round(balance.tolerance_mm, 2), balance.verdict
@@ -452,14 +389,15 @@ def mass_balance(
 
     References: combination of uncertainties, JCGM 100:2008 (GUM) §5.1.2 and coverage factor 2, §6.3.3.
     """
-    _positive(number_of_bags=bags_used, yield_of_a_bag=bag_yield_l, area=area_m2, predicted_bed=predicted_bed_mm)
-    _not_negative(
-        waste=waste_percent,
-        uncertainty_of_the_bags=bags_uncertainty,
-        uncertainty_of_the_yield=yield_uncertainty_percent,
-        uncertainty_of_the_area=area_uncertainty_percent,
-        uncertainty_of_the_waste=waste_uncertainty_percent,
-    )
+    positive("number-of-bags", bags_used)
+    positive("yield-of-a-bag", bag_yield_l, "L")
+    positive("area", area_m2, "m2")
+    positive("predicted-bed", predicted_bed_mm, "mm")
+    not_negative("waste", waste_percent, "percent")
+    not_negative("uncertainty-of-the-bags", bags_uncertainty)
+    not_negative("uncertainty-of-the-yield", yield_uncertainty_percent, "percent")
+    not_negative("uncertainty-of-the-area", area_uncertainty_percent, "percent")
+    not_negative("uncertainty-of-the-waste", waste_uncertainty_percent, "percent")
     kept = 1 + waste_percent / 100
     bed = bags_used * bag_yield_l / (area_m2 * kept)
     relative = math.hypot(
@@ -471,24 +409,19 @@ def mass_balance(
     tolerance = 2 * relative * bed
     difference = bed - predicted_bed_mm
     contact = None if gap_mm is None else greatest_contact(bed, gap_mm)
-    shown, limit = format_against(bed, predicted_bed_mm, "mm", system)
-    spread = format_quantity(tolerance, "mm", system)
     verdict: Literal["too little", "as predicted", "more than predicted"]
     if difference < -tolerance:
-        verdict = "too little"
-        reason = (
-            f"the bags give {shown} of mortar (± {spread}) where {limit} was predicted: too little is "
-            "behind the tile; lift more, and check notch, trowel angle and bag count"
-        )
+        verdict, code = "too little", "mortar-balance-too-little"
     elif difference > tolerance:
-        verdict = "more than predicted"
-        reason = (
-            f"the bags give {shown} of mortar (± {spread}) where {limit} was predicted: the bed is thicker, "
-            "or more was wasted; check the bed against the mortar's limit"
-        )
+        verdict, code = "more than predicted", "mortar-balance-more"
     else:
-        verdict = "as predicted"
-        reason = f"the bags give {shown} of mortar (± {spread}), as predicted ({limit}) within the tolerance"
+        verdict, code = "as predicted", "mortar-balance-as-predicted"
+    figures = {
+        "bed": exactly(bed, "mm"),
+        "tolerance": exactly(tolerance, "mm"),
+        "predicted": exactly(predicted_bed_mm, "mm"),
+    }
+    reason = message(code, **figures)
     if contact is not None and contact < 100:
-        reason += f"; over the measured gap this can reach {format_quantity(contact, 'percent')} contact at most"
+        reason = message(f"{code}-reach", contact=exactly(contact, "percent"), **figures)
     return MassBalance(bed, predicted_bed_mm, difference, tolerance, verdict, contact, reason)

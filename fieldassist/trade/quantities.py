@@ -20,6 +20,8 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
+from fieldassist.trade.message import Refused, Several, message
+
 __all__ = [
     "UNITS",
     "Dimension",
@@ -34,7 +36,6 @@ __all__ = [
     "convert_exact",
     "decimals_of",
     "dimension_of",
-    "format_against",
     "format_quantity",
     "format_size",
     "nearest_fraction",
@@ -48,8 +49,8 @@ Dimension = Literal["percent", "length", "area", "mass", "volume", "duration", "
 System = Literal["as given", "metric", "us"]
 
 
-class UnknownUnit(ValueError):
-    """A unit that this tool does not know; the message lists those it does."""
+class UnknownUnit(Refused):
+    """A unit that this tool does not know; `told` lists those it does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,6 +303,10 @@ _TYPED_ALIKE = {
 }
 
 
+def _all_units() -> Several:
+    return Several(tuple(UNITS))
+
+
 def unit_info(name: str) -> UnitInfo:
     """The entry of `UNITS` for `name`, one of its exact keys.
 
@@ -313,7 +318,7 @@ def unit_info(name: str) -> UnitInfo:
     try:
         return UNITS[name]
     except KeyError:
-        raise UnknownUnit(f"{name!r} is not a unit used here; allowed: {', '.join(UNITS)}") from None
+        raise UnknownUnit(message("quantities-unknown-unit", unit=name, allowed=_all_units())) from None
 
 
 def dimension_of(unit: str) -> Dimension:
@@ -330,18 +335,15 @@ def dimension_of(unit: str) -> Dimension:
 def _check_same_dimension(from_unit: str, to_unit: str) -> None:
     source, target = unit_info(from_unit), unit_info(to_unit)
     if source.dimension != target.dimension:
-        fits = ", ".join(name for name, info in UNITS.items() if info.dimension == source.dimension)
-        raise ValueError(
-            f"{from_unit} measures {source.dimension} and cannot become {to_unit}, which measures "
-            f"{target.dimension}; what fits {from_unit}: {fits}"
-        )
+        fits = Several(tuple(name for name, info in UNITS.items() if info.dimension == source.dimension))
+        raise Refused(message("quantities-other-dimension", from_unit=from_unit, to_unit=to_unit, fits=fits))
 
 
 def convert_exact(value: Fraction, from_unit: str, to_unit: str) -> Fraction:
     """Convert without rounding; every factor among `UNITS` is an exact fraction.
 
     Parameters: value [from_unit]. Result: [to_unit].
-    Errors: `UnknownUnit`; `ValueError` when the two units measure different things, saying what fits.
+    Errors: `UnknownUnit`; `Refused` when the two units measure different things, saying what fits.
 
     >>> convert_exact(Fraction(3, 32), "in", "mm")
     Fraction(381, 160)
@@ -360,7 +362,7 @@ def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
     """Convert to the float nearest to the exact result.
 
     Parameters: value [from_unit], finite. Result: [to_unit].
-    Errors: `UnknownUnit`; `ValueError` for another dimension or a value that is not finite.
+    Errors: `UnknownUnit`; `Refused` for another dimension or a value that is not finite.
 
     >>> convert(0.5, "in", "mm")
     12.7
@@ -375,7 +377,7 @@ def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
     if isinstance(value, Fraction):
         return float(convert_exact(value, from_unit, to_unit))
     if not math.isfinite(value):
-        raise ValueError(f"{value} {from_unit} is not a measurement; give a finite number")
+        raise Refused(message("quantities-not-finite", value=f"{value}", unit=from_unit))
     # The decimal that a person wrote (12.7), not the binary float beside it, is what converts exactly.
     return float(convert_exact(Fraction(repr(float(value))), from_unit, to_unit))
 
@@ -383,7 +385,7 @@ def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
 def canonical(value: float | Fraction, unit: str) -> float:
     """The value in the canonical unit of its dimension (mm, m2, kg, L, min, degC, percent, count).
 
-    Errors: `UnknownUnit`; `ValueError` for a value that is not finite.
+    Errors: `UnknownUnit`; `Refused` for a value that is not finite.
 
     >>> canonical(1.5, "h")
     90.0
@@ -404,7 +406,7 @@ def unit_in_system(unit: str, system: System) -> str:
         return _TO_METRIC.get(unit, unit)
     if system == "as given":
         return unit
-    raise ValueError(f"{system!r} is not a system of units; allowed: as given, metric, us")
+    raise Refused(message("quantities-unknown-system", system=str(system)))
 
 
 _NUMBER = r"(?:\d+[- ]\d+/\d+|\d+/\d+|\d+\.\d+|\d+|\.\d+)"
@@ -426,15 +428,15 @@ def _tidy(text: str) -> str:
 
 def _number(text: str, whole_text: str) -> Fraction:
     if len(text) > 24:
-        raise ValueError(f"a number of {len(text)} characters is not a measurement; write fewer digits")
+        raise Refused(message("quantities-number-too-long", characters=len(text)))
     head, _, fraction = text.replace("-", " ").rpartition(" ")
     top, slash, bottom = fraction.partition("/")
     if slash and int(bottom) == 0:
-        raise ValueError(f"{whole_text!r} divides by zero; write a fraction such as 3/8")
+        raise Refused(message("quantities-divides-by-zero", text=whole_text))
     value = Fraction(int(top), int(bottom)) if slash else Fraction(fraction)
     if head:
         if value >= 1:
-            raise ValueError(f"{whole_text!r}: after whole inches the fraction is below one, as in 1-3/8 in")
+            raise Refused(message("quantities-fraction-over-one", text=whole_text))
         value += int(head)
     return value
 
@@ -447,7 +449,7 @@ def parse_quantity(text: str, default_unit: str | None = None) -> Quantity:
     Result: the exact value and the unit as given; feet with inches become inches, hours with minutes minutes.
     Limits: only a temperature may be below zero. A comma is refused, since it means thousands to one crew and
     decimals to another.
-    Errors: `ValueError` (and `UnknownUnit`) with what was not understood and an example.
+    Errors: `Refused` (and `UnknownUnit`) with what was not understood and an example.
 
     >>> parse_quantity('5/32"')
     Quantity(value=Fraction(5, 32), unit='in')
@@ -460,15 +462,15 @@ def parse_quantity(text: str, default_unit: str | None = None) -> Quantity:
         unit_info(default_unit)
     tidy = _tidy(text)
     if not tidy:
-        raise ValueError("nothing was given; write a number with its unit, such as 12.5 mm or 1/2 in")
+        raise Refused(message("quantities-nothing"))
     if "," in tidy:
-        raise ValueError(f"{text!r} has a comma, which could mean thousands or decimals; write 1200 or 12.5 instead")
+        raise Refused(message("quantities-comma", text=text))
     negative = tidy.startswith("-")
     body = tidy[1:].strip() if negative else tidy.removeprefix("+").strip()
     value, unit = _value_and_unit(body, text, default_unit)
     if negative:
         if dimension_of(unit) != "temperature":
-            raise ValueError(f"{text!r} is below zero; a {dimension_of(unit)} is given as a positive number")
+            raise Refused(message("quantities-below-zero", text=text))
         value = -value
     return Quantity(value, unit)
 
@@ -477,24 +479,24 @@ def _value_and_unit(body: str, text: str, default_unit: str | None) -> tuple[Fra
     if match := _FEET_INCHES.fullmatch(body):
         feet, inches = (_number(part, text) for part in match.groups())
         if inches >= 12:
-            raise ValueError(f"{text!r} has {inches} inches after the feet; twelve or more is another foot")
+            raise Refused(message("quantities-twelve-inches", text=text))
         return feet * 12 + inches, "in"
     if match := _HOURS_MINUTES.fullmatch(body):
         hours, minutes = (_number(part, text) for part in match.groups())
         return hours * 60 + minutes, "min"
     match = _NUMBER_ONLY.fullmatch(body)
     if not match:
-        raise ValueError(f"{text!r} is not a quantity; write a number and a unit, such as 12.5 mm or 1/2 in")
+        raise Refused(message("quantities-not-a-quantity", text=text))
     value, unit_text = _number(match[1], text), match[2].strip()
     if not unit_text:
         if default_unit is None:
-            raise ValueError(f"{text!r} has no unit; write it as in '{body} mm' or '{body} in'")
+            raise Refused(message("quantities-no-unit", text=text, number=body))
         return value, default_unit
     unit = _ALIASES.get(unit_text.replace(" ", "-"))
     if unit is None:
         if re.search(r"\d(?<![a-z^]\d)", unit_text):
-            raise ValueError(f"{text!r} holds more than one number; write one, such as 1-3/8 in")
-        raise UnknownUnit(f"{unit_text!r} in {text!r} is not a unit used here; allowed: {', '.join(UNITS)}")
+            raise Refused(message("quantities-two-numbers", text=text))
+        raise UnknownUnit(message("quantities-unknown-unit", unit=unit_text, allowed=_all_units()))
     return value, unit
 
 
@@ -503,7 +505,7 @@ def parse_size(text: str, default_unit: str | None = None) -> tuple[Quantity, Qu
 
     Parameters: text, two lengths with `x`, `×` or `by` between them; where only one carries a unit it
     holds for both; default_unit [length], taken where neither does.
-    Errors: `ValueError` for anything else than two lengths above zero.
+    Errors: `Refused` for anything else than two lengths above zero.
 
     >>> parse_size("1200 x 2400 mm")
     (Quantity(value=Fraction(1200, 1), unit='mm'), Quantity(value=Fraction(2400, 1), unit='mm'))
@@ -512,7 +514,7 @@ def parse_size(text: str, default_unit: str | None = None) -> tuple[Quantity, Qu
     """
     parts = [part.strip() for part in re.split(r"\s*(?:x|×|\bby\b)\s*", _tidy(text))]
     if len(parts) != 2 or not all(parts):
-        raise ValueError(f"{text!r} is not a size; write two lengths, such as 1200 x 2400 mm or 24 x 48 in")
+        raise Refused(message("quantities-not-a-size", text=text))
     shared = default_unit
     for part in parts:
         if re.search(r"[a-z\"']", part):
@@ -520,9 +522,9 @@ def parse_size(text: str, default_unit: str | None = None) -> tuple[Quantity, Qu
     sides = (parse_quantity(parts[0], shared), parse_quantity(parts[1], shared))
     for side in sides:
         if dimension_of(side.unit) != "length":
-            raise ValueError(f"{text!r}: a size is two lengths, and {side.unit} measures {dimension_of(side.unit)}")
+            raise Refused(message("quantities-size-no-length", text=text, unit=side.unit))
         if side.value <= 0:
-            raise ValueError(f"{text!r}: both sides of a size are longer than zero")
+            raise Refused(message("quantities-size-zero", text=text))
     return sides
 
 
@@ -531,15 +533,15 @@ def nearest_fraction(inches: float | Fraction, denominator: int = 32) -> Fractio
 
     Parameters: inches [in], finite, at least 0; denominator, a power of two from 1 to 64. A tie goes up.
     Result: whole, numerator / denominator (0/1 when even), error_in = fraction - value [in].
-    Errors: `ValueError` outside these.
+    Errors: `Refused` outside these.
 
     >>> nearest_fraction(0.1)
     FractionOfInch(whole=0, numerator=3, denominator=32, error_in=-0.00625)
     """
     if denominator not in (1, 2, 4, 8, 16, 32, 64):
-        raise ValueError(f"a tape has 1, 2, 4, 8, 16, 32 or 64 marks to the inch, not {denominator}")
+        raise Refused(message("quantities-marks", marks=denominator))
     if not math.isfinite(inches) or inches < 0:
-        raise ValueError(f"{inches} in is not a length on a tape; give a finite number from zero up")
+        raise Refused(message("quantities-not-on-a-tape", value=f"{inches}"))
     exact = inches if isinstance(inches, Fraction) else Fraction(repr(float(inches)))
     marks = math.floor(exact * denominator + Fraction(1, 2))
     near = Fraction(marks, denominator)
@@ -609,7 +611,7 @@ def format_quantity(
     first; decimals, in place of those of the unit shown. Result: number and symbol. Inches are a fraction to 1/32
     where that is within 1/128 in and 1 % of the value, otherwise a decimal; other units are rounded half up, without
     trailing zeros.
-    Errors: `UnknownUnit`; `ValueError` for a value that is not finite or an unknown system.
+    Errors: `UnknownUnit`; `Refused` for a value that is not finite or an unknown system.
 
     >>> format_quantity(2.38125, "mm"), format_quantity(2.38125, "mm", "us")
     ('2.4 mm', '3/32 in')
@@ -625,33 +627,8 @@ def format_quantity(
 
 def _shown(value: float | Fraction, unit: str, system: System) -> float:
     if not math.isfinite(value):
-        raise ValueError(f"{value} {unit} is not a measurement; give a finite number")
+        raise Refused(message("quantities-not-finite", value=f"{value}", unit=unit))
     return convert(value, unit, unit_in_system(unit, system))
-
-
-def format_against(value: float, limit: float, unit: str, system: System = "as given") -> tuple[str, str]:
-    """A reading and its limit, with as many decimals as it takes to tell them apart.
-
-    Parameters: value, limit [unit]. Result: (value text, limit text), different whenever the numbers are (to
-    six more decimals), so that no verdict ever says that 95 % is below 95 %.
-
-    >>> format_against(94.97, 95.0, "percent")
-    ('94.97 %', '95 %')
-    >>> format_against(2.25, 2.38125, "mm", "us")
-    ('0.089 in', '3/32 in')
-    """
-    target = unit_in_system(unit, system)
-    a, b = _shown(value, unit, system), _shown(limit, unit, system)
-    limit_text = _value_text(b, target)
-    value_text = _value_text(a, target)
-    extra = 0
-    while value != limit and value_text == limit_text and extra < 6:
-        extra += 1
-        value_text = _value_text(a, target, decimals_of(a, target) + extra)
-        if value_text == limit_text:
-            # Then it is the limit that was rounded.
-            limit_text = _value_text(b, target, decimals_of(b, target) + extra)
-    return _with_symbol(value_text, target), _with_symbol(limit_text, target)
 
 
 def format_size(first: float | Fraction, second: float | Fraction, unit: str, system: System = "as given") -> str:

@@ -1,5 +1,4 @@
-"""Notched trowels: from the notch to the ridge, the bed after collapse, the slide and the way out for the
-air.
+"""Notched trowels: from the notch to the ridge, the bed after collapse, the slide and the way out for the air.
 
 A trowel drawn at an angle to the base leaves ridges whose section is the notch's outline, its depth
 foreshortened by the sine of that angle. Everything else is conservation of volume. No standard publishes
@@ -14,12 +13,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
+from fieldassist.trade.checks import measured, not_negative, one_of, positive, within
+from fieldassist.trade.limits import Limit, exactly
+from fieldassist.trade.message import Bound, Message, Refused, message
 from fieldassist.trade.mortar import BedLimits, BedVerdict, bed_verdict
-from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.quantities import Quantity
 
 __all__ = [
     "COMMON_NOTCHES",
@@ -56,8 +59,7 @@ _LEANING = ("slanted", "ridge-collapse")
 _ROUND_ENDED = ("U", "ridge-collapse")
 _ASSUMED_LEAN_DEG = 30.0
 
-# 45 degrees: ANSI A108.19 §13.7 (2017), at least a constant 45 degrees for gauged panels, and trade
-# literature.
+# 45 degrees: ANSI A108.19 §13.7 (2017), at least a constant 45 degrees for gauged panels, and trade literature.
 FIELD_ANGLE = 45.0
 _LEAST_ANGLE = 30.0
 
@@ -67,8 +69,6 @@ DEFAULT_FILLING = 1.0
 
 # Judgement, no published source: between a half-inch U and a 12 mm square notch, both drawn at 45 degrees.
 HAND_COLLAPSE_LIMIT_MM = 8.3
-
-_GEOMETRY = Basis("geometry of the notch", standing=Standing.COMPUTED, note="Nothing is published to replace it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ class Notch:
     30 where not measured (it shapes the drawing, not the section).
     The ridge-collapse outline is our model; its real curve is not published, so calibrate it.
 
-    Errors: `ValueError` for a size that is not above zero, a square notch whose depth is not its width
+    Errors: `Refused` for a size that is not above zero, a square notch whose depth is not its width
     (within 5 %), a U or ridge-collapse notch less deep than half its width, or a lean where ridges stand
     straight.
 
@@ -97,28 +97,21 @@ class Notch:
     lean_deg: float | None = None
 
     def __post_init__(self) -> None:
-        if self.family not in get_args(Family):
-            raise ValueError(f"{self.family!r} is not a family of notches; allowed: {', '.join(get_args(Family))}")
-        for name in ("width", "depth", "spacing"):
-            value = getattr(self, f"{name}_mm")
-            if not (value > 0 and math.isfinite(value)):
-                raise ValueError(f"the notch's {name} is {value:g} mm; measure it on the trowel, it is above zero")
+        one_of("notch-family", self.family, get_args(Family))
+        positive("notch-width", self.width_mm, "mm")
+        positive("notch-depth", self.depth_mm, "mm")
+        positive("notch-spacing", self.spacing_mm, "mm")
+        sizes = {"width": measured(self.width_mm, "mm"), "depth": measured(self.depth_mm, "mm")}
         if self.family == "square" and abs(self.depth_mm - self.width_mm) > 0.05 * self.width_mm:
-            raise ValueError(
-                f"a square notch is as deep as it is wide, and this one is {self.width_mm:g} by "
-                f"{self.depth_mm:g} mm; call it rectangular"
-            )
+            raise Refused(message("ridges-not-square", **sizes))
         # A hair of float noise from inches must not refuse a half-circle.
         if self.family in _ROUND_ENDED and self.depth_mm < self.width_mm / 2 * (1 - 1e-9):
-            raise ValueError(
-                f"a {self.family} notch is at least half as deep as it is wide, and this one is "
-                f"{self.width_mm:g} wide and {self.depth_mm:g} mm deep; call it half-round"
-            )
+            raise Refused(message("ridges-too-shallow-to-be-round", **sizes))
         if self.lean_deg is not None:
             if self.family not in _LEANING:
-                raise ValueError(f"the ridges of a {self.family} notch do not lean; leave the lean out")
+                raise Refused(message("ridges-do-not-lean", family=self.family))
             if not 0 < self.lean_deg <= 60:
-                raise ValueError(f"a lean of {self.lean_deg:g}° is outside 0 to 60°; measure it on the trowel")
+                raise Refused(message("ridges-lean-outside", lean=measured(self.lean_deg, "count")))
 
     @property
     def pitch_mm(self) -> float:
@@ -133,8 +126,7 @@ class Notch:
 
 @dataclass(frozen=True, slots=True)
 class Ridge:
-    """What one pass leaves: section [mm2], height [mm], pitch [mm], ridges per metre, mortar [L/m2], bed
-    [mm].
+    """What one pass leaves: section [mm2], height [mm], pitch [mm], ridges per metre, mortar [L/m2], bed [mm].
 
     bed_mm is the bed after full collapse of this pass alone; it equals volume_l_per_m2.
     """
@@ -153,15 +145,15 @@ class Slide:
     """How to move the tile across the ridges.
 
     mm: whole travel [mm]; out_mm: the least stroke one way [mm], all of it where `one_way`, otherwise half;
-    instruction: a sentence; note: what an article asks for, and when a slide does not fit.
+    instruction; note: what an article asks for, and when a slide does not fit.
     """
 
     mm: float
     out_mm: float
     one_way: bool
-    instruction: str
+    instruction: Message
     basis: Basis
-    note: str
+    note: Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +167,7 @@ class AirPath:
     escape_mm: float
     shortest_choice_mm: float
     times_longer: float
-    advice: str
+    advice: Message
     basis: Basis
 
 
@@ -203,7 +195,7 @@ class Advice:
     left_mm: float | None
     slide: Slide
     air: AirPath | None
-    reasons: tuple[str, ...]
+    reasons: tuple[Message, ...]
 
 
 def _inches(family: Family, width: float, depth: float, spacing: float) -> Notch:
@@ -242,7 +234,7 @@ def notch_at_pitch(
 
     spacing = pitch - width
 
-    Parameters: as `Notch`; pitch_mm [mm], above width_mm. Errors: those of `Notch`; `ValueError` when no
+    Parameters: as `Notch`; pitch_mm [mm], above width_mm. Errors: those of `Notch`; `Refused` when no
     tooth is left.
 
     >>> notch_at_pitch("square", 6, 6, 12).spacing_mm
@@ -251,7 +243,8 @@ def notch_at_pitch(
     References: ISO 13007-2:2013 §4.1 describes its trowel this way.
     """
     if not pitch_mm > width_mm:
-        raise ValueError(f"notches {width_mm:g} mm wide at {pitch_mm:g} mm centres leave no tooth between them")
+        sizes = {"width": measured(width_mm, "mm"), "pitch": measured(pitch_mm, "mm")}
+        raise Refused(message("ridges-no-tooth", **sizes))
     return Notch(family, width_mm, depth_mm, pitch_mm - width_mm, lean_deg)
 
 
@@ -283,7 +276,7 @@ def outline(notch: Notch, points: int = 48) -> tuple[tuple[float, float], ...]:
 
     Parameters: points on a curved end, at least 4. Result: (x along the trowel's edge, y into the trowel)
     [mm], from (0, 0) round to (width, 0), clockwise.
-    Errors: `ValueError` for fewer points.
+    Errors: `Refused` for fewer points.
 
     >>> outline(Notch("V", 6, 6, 2))
     ((0.0, 0.0), (3.0, 6.0), (6.0, 0.0))
@@ -291,7 +284,7 @@ def outline(notch: Notch, points: int = 48) -> tuple[tuple[float, float], ...]:
     References: see `Notch`.
     """
     if points < 4:
-        raise ValueError(f"{points} points do not draw a curve; use at least 4")
+        raise Refused(message("ridges-too-few-points", points=points))
     w, d = float(notch.width_mm), float(notch.depth_mm)
     turns = [math.pi * (1 - i / points) for i in range(points + 1)]
     corners: list[tuple[float, float]]
@@ -312,12 +305,9 @@ def outline(notch: Notch, points: int = 48) -> tuple[tuple[float, float], ...]:
 
 def _check_pass(angle_deg: float, filling: float) -> None:
     if not _LEAST_ANGLE <= angle_deg <= 90:
-        raise OutOfRange(
-            f"a trowel held at {angle_deg:g}° is outside {_LEAST_ANGLE:g} to 90°: flatter than that it "
-            "smears and leaves no ridge of its notch; hold it at 45° or steeper"
-        )
+        raise OutOfRange(message("ridges-trowel-angle-outside", angle=measured(angle_deg, "count")))
     if not 0 < filling <= 1.5:
-        raise ValueError(f"a filling factor of {filling:g} is outside 0 to 1.5; check the mass balance it came from")
+        raise Refused(message("ridges-filling-outside", filling=measured(filling, "count")))
 
 
 def ridge(notch: Notch, angle_deg: float = FIELD_ANGLE, filling: float = DEFAULT_FILLING) -> Ridge:
@@ -329,7 +319,7 @@ def ridge(notch: Notch, angle_deg: float = FIELD_ANGLE, filling: float = DEFAULT
     becomes ridge, 1 by default (geometry's upper bound; nothing measured is published).
     Limits: at 90 degrees a square notch with equal tooth gives half its depth, as the trade says; at the 45
     degrees at which it works it gives 0.35 of it.
-    Errors: `OutOfRange` for another angle; `ValueError` for another filling.
+    Errors: `OutOfRange` for another angle; `Refused` for another filling.
 
     >>> quarter = Notch("square", 6.35, 6.35, 6.35)
     >>> round(ridge(quarter, 90).bed_mm, 2), round(ridge(quarter, 45).bed_mm, 2)
@@ -342,7 +332,9 @@ def ridge(notch: Notch, angle_deg: float = FIELD_ANGLE, filling: float = DEFAULT
     sine = math.sin(math.radians(angle_deg))
     section = filling * notch_area(notch) * sine
     bed = section / notch.pitch_mm
-    return Ridge(section, notch.depth_mm * sine, notch.pitch_mm, 1000 / notch.pitch_mm, bed, bed, _GEOMETRY)
+    return Ridge(
+        section, notch.depth_mm * sine, notch.pitch_mm, 1000 / notch.pitch_mm, bed, bed, BASES["notch-geometry"]
+    )
 
 
 def mortar_per_m2(
@@ -363,7 +355,7 @@ def mortar_per_m2(
     the tile where it is another one; direction of the two sets of ridges; skim_mm, the coat keyed into the
     tile's back with the flat side [mm].
     Result: [L/m2].
-    Errors: those of `ridge`; `OutOfRange` for crossed ridges; `ValueError` for other words or a negative
+    Errors: those of `ridge`; `OutOfRange` for crossed ridges; `Refused` for other words or a negative
     skim.
 
     >>> half = Notch("square", 12.7, 12.7, 12.7)
@@ -373,21 +365,15 @@ def mortar_per_m2(
     References: crossed ridges leave clearly more voids than parallel ones (article on the combined method of
     DIN 18157-3:2017).
     """
-    if sides not in get_args(Sides):
-        raise ValueError(f"{sides!r} is not a way of combing; allowed: {', '.join(get_args(Sides))}")
-    if direction not in ("parallel", "crossed"):
-        raise ValueError(f"{direction!r} is not a direction of the ridges; allowed: parallel, crossed")
-    if not skim_mm >= 0:
-        raise ValueError(f"a skim coat of {skim_mm:g} mm cannot be; give 0 where there is none")
+    one_of("sides", sides, get_args(Sides))
+    one_of("direction", direction, ("parallel", "crossed"))
+    not_negative("skim-coat", skim_mm, "mm")
     if back_notch is not None and sides == "one":
-        raise ValueError("a notch for the tile's back was given, and only the base is combed; say which holds")
+        raise Refused(message("ridges-back-notch-without-back"))
     volume = ridge(notch, angle_deg, filling).bed_mm + skim_mm
     if sides == "both":
         if direction == "crossed":
-            raise OutOfRange(
-                "ridges on the tile across those on the base close the air in between them and leave voids; "
-                "comb both sides parallel, along the tile's short side"
-            )
+            raise OutOfRange(message("ridges-crossed"))
         volume += ridge(back_notch or notch, angle_deg, filling).bed_mm
     return volume
 
@@ -410,7 +396,7 @@ def bed_after_collapse(
     Parameters: as `mortar_per_m2`; back_profile_mm, the mean depth of the grooves in the tile's back, which
     fill before there is a bed (profile volume over tile area) [mm].
     Result: [mm], between base and the high plane of the tile's back.
-    Errors: those of `mortar_per_m2`; `OutOfRange` when the profile takes all the mortar; `ValueError` for a
+    Errors: those of `mortar_per_m2`; `OutOfRange` when the profile takes all the mortar; `Refused` for a
     negative profile.
 
     >>> round(bed_after_collapse(Notch("square", 12.7, 12.7, 12.7), 60), 2)
@@ -423,13 +409,10 @@ def bed_after_collapse(
     volume = mortar_per_m2(
         notch, angle_deg, filling, sides=sides, back_notch=back_notch, direction=direction, skim_mm=skim_mm
     )
-    if not back_profile_mm >= 0:
-        raise ValueError(f"a back profile of {back_profile_mm:g} mm cannot be; give 0 for a flat back")
+    not_negative("back-profile", back_profile_mm, "mm")
     if back_profile_mm >= volume:
-        raise OutOfRange(
-            f"the tile's back profile of {format_quantity(back_profile_mm, 'mm')} takes all the "
-            f"{format_quantity(volume, 'mm')} of mortar; back-butter the tile or take a larger notch"
-        )
+        depths = {"profile": measured(back_profile_mm, "mm"), "mortar": measured(volume, "mm")}
+        raise OutOfRange(message("ridges-profile-takes-all", **depths))
     return volume - back_profile_mm
 
 
@@ -459,14 +442,11 @@ def calibrated_filling(
     geometric = mortar_per_m2(notch, angle_deg, sides=sides, back_notch=back_notch)
     factor = (implied_bed_mm - skim_mm) / geometric
     if not 0.3 <= factor <= 1.5:
-        raise OutOfRange(
-            f"the bags give {factor:.2f} of what the notch can leave, and 0.3 to 1.5 is believable; "
-            "check the bag count, the area, the notch and the trowel angle"
-        )
-    return Filling(factor, Basis("the crew's mass balance", standing=Standing.CREW))
+        raise OutOfRange(message("ridges-filling-unbelievable", factor=measured(factor, "count")))
+    return Filling(factor, BASES["crew-balance"])
 
 
-def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
+def slide_distance(notch: Notch) -> Slide:
     """How far to move the tile across the ridges so that each one falls into the valley beside it.
 
     stroke = max(notch width, half the pitch); straight ridges: there and back; leaning ridges: one way, the way
@@ -475,7 +455,7 @@ def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
     Half the pitch carries a ridge into the middle of the valley beside it; where the notch is wider than its
     tooth that is less than the notch width that an article asks for, and then the width counts.
 
-    Parameters: notch; system of the wording. Result: [mm].
+    Parameters: notch. Result: [mm].
     Limits: enough mortar and open air channels are taken for granted. With a joint narrower than the stroke
     the tile must be laid beside its place and pushed into it.
 
@@ -492,36 +472,22 @@ def slide_distance(notch: Notch, *, system: System = "metric") -> Slide:
     published source.
     """
     stroke = max(notch.width_mm, notch.pitch_mm / 2)
-    shown = format_quantity(stroke, "mm", system)
-    width = format_quantity(notch.width_mm, "mm", system)
-    note = (
-        f"A trade article asks for at least one notch width ({width}). Where the joint leaves no "
-        f"room for the stroke, lay the tile {shown} beside its place and push it there."
-    )
-    basis = Basis(
-        "ANSI A108.5",
-        "§2.2.3",
-        note="The distance is common practice; the standard says until they collapse.",
-    )
+    told, basis = Bound(exactly(stroke, "mm"), "at least"), BASES["slide"]
+    note = message("ridges-slide-note", width=exactly(notch.width_mm, "mm"), stroke=told)
     if notch.leans:
-        text = f"Push {shown} across the ridges, one way, the way they lean."
-        return Slide(stroke, stroke, True, text, basis, note)
-    text = f"Push {shown} across the ridges and {shown} back."
-    return Slide(2 * stroke, stroke, False, text, basis, note)
+        return Slide(stroke, stroke, True, message("ridges-slide-one-way", stroke=told), basis, note)
+    return Slide(2 * stroke, stroke, False, message("ridges-slide-and-back", stroke=told), basis, note)
 
 
-def air_path(
-    tile_length_mm: float, tile_width_mm: float, comb_angle_deg: float = 0.0, *, system: System = "metric"
-) -> AirPath:
-    """The longest valley that air must travel to leave from under a tile, and how much longer than it need
-    be.
+def air_path(tile_length_mm: float, tile_width_mm: float, comb_angle_deg: float = 0.0) -> AirPath:
+    """The longest valley that air must travel to leave from under a tile, and how much longer than it need be.
 
     L = min(short / |cos a|, long / |sin a|), a between the ridges and the tile's short side
 
     Parameters: the two sides, in any order [mm], above 0; comb_angle_deg: 0 for ridges along the short side,
-    90 for the long side, between them for a slant; system of the wording.
+    90 for the long side, between them for a slant.
     Result: [mm]; the best choice is the short side itself.
-    Errors: `ValueError` for sides not above zero or an angle outside 0 to 90.
+    Errors: `Refused` for sides not above zero or an angle outside 0 to 90.
 
     >>> wrong = air_path(2400, 1200, 90)
     >>> wrong.longest_mm, wrong.times_longer
@@ -531,25 +497,20 @@ def air_path(
     reference manual (2024/25).
     """
     for side in (tile_length_mm, tile_width_mm):
-        if not (side > 0 and math.isfinite(side)):
-            raise ValueError(f"a side of {side:g} mm is not a tile's; give both sides above zero")
-    if not 0 <= comb_angle_deg <= 90:
-        raise ValueError(f"an angle of {comb_angle_deg:g}° is outside 0 (short side) to 90° (long side)")
+        positive("side-of-a-tile", side, "mm")
+    within("comb-angle", comb_angle_deg, 0, 90)
     short, long = sorted((float(tile_length_mm), float(tile_width_mm)))
     cosine, sine = math.cos(math.radians(comb_angle_deg)), math.sin(math.radians(comb_angle_deg))
     # cos 90° is not quite zero in floats; a valley cannot be longer than the side it follows.
     longest = min(short / cosine if cosine > 1e-12 else math.inf, long / sine if sine > 1e-12 else math.inf)
     ratio = longest / short
+    way = exactly(longest, "mm")
     if ratio <= 1 + 1e-9:
-        advice = f"Right: the air leaves the short way, {format_quantity(longest, 'mm', system)}."
+        advice = message("ridges-air-right", way=way)
     else:
-        advice = (
-            "Comb along the short side: this way the air has "
-            f"{format_quantity(longest, 'mm', system)} to go, "
-            f"{ratio:.1f} times the {format_quantity(short, 'mm', system)} it needs."
-        )
-    basis = Basis("ANSI A108.5", note="Ridges one way, parallel to the short side.")
-    return AirPath(longest, longest / 2, short, ratio, advice, basis)
+        times = Quantity(Fraction(repr(ratio)), "count", 1)
+        advice = message("ridges-air-long", way=way, times=times, short=exactly(short, "mm"))
+    return AirPath(longest, longest / 2, short, ratio, advice, BASES["comb-direction"])
 
 
 def two_sided_combing(
@@ -562,7 +523,6 @@ def two_sided_combing(
     direction: Literal["parallel", "crossed"] = "parallel",
     skim_mm: float = 0.0,
     back_profile_mm: float = 0.0,
-    system: System = "metric",
 ) -> BedVerdict:
     """Whether combing base and tile stays inside the mortar's limits.
 
@@ -570,8 +530,8 @@ def two_sided_combing(
     Errors: those of `bed_after_collapse`; crossed ridges are refused.
 
     >>> from fieldassist.trade.mortar import bed_limits
-    >>> two_sided_combing(Notch("square", 12.7, 12.7, 12.7), bed_limits("thin-set")).reason
-    'a bed of 9 mm is above the most this mortar allows, 6.4 mm'
+    >>> two_sided_combing(Notch("square", 12.7, 12.7, 12.7), bed_limits("thin-set")).verdict
+    'too thick'
 
     References: bed limits, see `mortar.bed_limits`; total bed within the mortar's limit, trade article on
     ANSI A108.5 and A108.19.
@@ -586,7 +546,7 @@ def two_sided_combing(
         skim_mm=skim_mm,
         back_profile_mm=back_profile_mm,
     )
-    return bed_verdict(bed, limits, system=system)
+    return bed_verdict(bed, limits)
 
 
 def collapse_effort(notch: Notch, angle_deg: float = FIELD_ANGLE) -> float:
@@ -616,17 +576,16 @@ def notch_depth_for_edge(edge_mm: float) -> float:
 
     Parameters: edge_mm [mm], above 0. Result: [mm].
     Limits: written in 1979, long before tile of a metre and more: for those take `advise`.
-    Errors: `ValueError` for an edge not above zero; `OutOfRange` above 600 mm.
+    Errors: `Refused` for an edge not above zero; `OutOfRange` above 600 mm.
 
     >>> notch_depth_for_edge(150)
     6.0
 
     References: DIN 18157-1:1979, from memory.
     """
-    if not edge_mm > 0:
-        raise ValueError(f"an edge of {edge_mm:g} mm is not a tile's; give its longest edge")
+    positive("longest-edge", edge_mm, "mm")
     if edge_mm > 600:
-        raise OutOfRange(f"the table of 1979 was not meant for an edge of {edge_mm:g} mm; ask for advice by gap")
+        raise OutOfRange(message("ridges-edge-over-table", edge=measured(edge_mm, "mm")))
     return next(depth for limit, depth in ((50, 3.0), (108, 4.0), (200, 6.0), (600, 8.0)) if edge_mm <= limit)
 
 
@@ -665,7 +624,6 @@ def advise(
     angle_deg: float = FIELD_ANGLE,
     filling: float = DEFAULT_FILLING,
     hand_limit_mm: float = HAND_COLLAPSE_LIMIT_MM,
-    system: System = "metric",
 ) -> tuple[Advice, ...]:
     """Which notch, combed on which sides, fills the gap within the mortar's limits; ranked, the best first.
 
@@ -680,35 +638,32 @@ def advise(
     under one tile [mm]; back_profile_mm and skim_mm, see `bed_after_collapse`; minimum_percent, from
     `coverage.required_contact`; setting "by hand" or "vibrated" (vibration collapses any ridge); angle_deg
     and filling, see `ridge`; hand_limit_mm, the greatest `collapse_effort` by hand (judgement, no published
-    source) [mm]; system of the wording.
+    source) [mm].
     Result: one `Advice` for each notch and side, every failure with its reason.
-    Errors: `ValueError` for no notch, a negative figure or another setting; those of `ridge`.
+    Errors: `Refused` for no notch, a negative figure or another setting; those of `ridge`.
 
     >>> from fieldassist.trade.mortar import bed_limits
     >>> ranked = advise(COMMON_NOTCHES, bed_limits("thin-set"), warpage_mm=1.0, substrate_mm=1.5)
     >>> ranked[0].name, ranked[0].sides
     ('half inch ridge-collapse', 'both')
-    >>> {a.reasons[0] for a in ranked if a.name == "quarter inch square" and a.sides == "one"}
-    {'too little mortar: 2.2 mm reach at most 64.5 % over a gap of up to 4.9 mm, and 95 % is required'}
+    >>> [a.reasons[0].code for a in ranked if a.name == "quarter inch square" and a.sides == "one"]
+    ['ridges-too-little-mortar']
 
     References: conservation of volume; ridge shapes: common practice, no published source.
     """
     if not notches:
-        raise ValueError("no notch was given to choose from")
-    for name, value in (
-        ("warpage", warpage_mm),
-        ("substrate deviation", substrate_mm),
-        ("back profile", back_profile_mm),
-    ):
-        if not value >= 0:
-            raise ValueError(f"the {name} is {value:g} mm; it cannot be below zero")
+        raise Refused(message("ridges-no-notch"))
+    not_negative("warpage", warpage_mm, "mm")
+    not_negative("substrate", substrate_mm, "mm")
+    not_negative("back-profile", back_profile_mm, "mm")
     if not 0 < minimum_percent <= 100:
-        raise ValueError(f"a required contact of {minimum_percent:g} % is outside 0 to 100 %")
-    if setting not in ("by hand", "vibrated"):
-        raise ValueError(f"{setting!r} is not a way of setting; allowed: by hand, vibrated")
+        raise Refused(message("ridges-contact-outside", contact=measured(minimum_percent, "percent")))
+    one_of("setting", setting, ("by hand", "vibrated"))
     low = limits.minimum_mm
     high = low + warpage_mm + substrate_mm
-    air = None if tile_mm is None else air_path(*tile_mm, system=system)
+    air = None if tile_mm is None else air_path(*tile_mm)
+    need = Limit.of(minimum_percent, None, "percent", limits.basis)
+    deepest = Limit.of(None, limits.maximum_mm, "mm", limits.basis).judge(exactly(high, "mm"))
     options: list[tuple[tuple[float, ...], Advice]] = []
     for name, notch in notches.items():
         one_ridge = ridge(notch, angle_deg, filling)
@@ -717,42 +672,32 @@ def advise(
             volume = mortar_per_m2(notch, angle_deg, filling, sides=sides, skim_mm=skim_mm)
             bed = max(0.0, volume - back_profile_mm)
             contact = _contact_over_wedge(bed, low, high)
-            reasons: list[str] = []
+            reasons: list[Message] = []
             misfit = 0.0
-            if high > limits.maximum_mm:
-                gap, most = format_against(high, limits.maximum_mm, "mm", system)
-                reasons.append(
-                    f"the low places need {gap} and the mortar allows {most}: flatten the base first, "
-                    "mortar is not for levelling"
-                )
+            gap, shown_bed = exactly(high, "mm"), exactly(bed, "mm")
+            if not deepest.passed:
+                reasons.append(message("ridges-gap-over-limit", **deepest.figures))
                 misfit += high - limits.maximum_mm
-            if contact < minimum_percent:
-                reach, need = format_against(contact, minimum_percent, "percent")
-                reasons.append(
-                    f"too little mortar: {format_quantity(bed, 'mm', system)} reach at most {reach} "
-                    f"over a gap of up to {format_quantity(high, 'mm', system)}, and {need} is required"
-                )
+            reach = need.judge(exactly(contact, "percent"))
+            if not reach.passed:
+                reasons.append(message("ridges-too-little-mortar", bed=shown_bed, gap=gap, **reach.figures))
                 misfit += high - bed
             elif bed < limits.minimum_mm:
-                reasons.append(bed_verdict(bed, limits, system=system).reason)
+                reasons.append(bed_verdict(bed, limits).reason)
                 misfit += limits.minimum_mm - bed
             if bed > limits.maximum_mm:
-                reasons.append(bed_verdict(bed, limits, system=system).reason)
+                reasons.append(bed_verdict(bed, limits).reason)
                 misfit += bed - limits.maximum_mm
             if setting == "by hand" and effort > hand_limit_mm:
-                height = format_quantity(one_ridge.height_mm, "mm", system)
-                reasons.append(f"a ridge {height} tall and this square does not collapse by hand: vibrate it")
+                reasons.append(message("ridges-does-not-collapse", height=exactly(one_ridge.height_mm, "mm")))
                 misfit += effort - hand_limit_mm
             works = not reasons
             left = _little_left(bed, limits)
             if works:
                 if left is not None:
-                    reasons.append(f"near the limit: {format_quantity(left, 'mm', system)} left")
-                reasons.append(
-                    f"{format_quantity(bed, 'mm', system)} of bed can reach "
-                    f"{format_quantity(contact, 'percent')} "
-                    f"over a gap of up to {format_quantity(high, 'mm', system)}, within the mortar's limits"
-                )
+                    reasons.append(message("ridges-near-limit", left=exactly(left, "mm")))
+                reached = exactly(contact, "percent")
+                reasons.append(message("ridges-fills-the-gap", bed=shown_bed, contact=reached, gap=gap))
             advice = Advice(
                 name,
                 notch,
@@ -761,7 +706,7 @@ def advise(
                 bed,
                 contact,
                 left if works else None,
-                slide_distance(notch, system=system),
+                slide_distance(notch),
                 air,
                 tuple(reasons),
             )

@@ -11,10 +11,15 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal, get_args
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
+from fieldassist.trade.basis import BASES, Basis, OutOfRange
+from fieldassist.trade.checks import counted, measured, one_of, within
+from fieldassist.trade.checks import share as check_share
 from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
+from fieldassist.trade.quantities import Quantity
 
 __all__ = [
     "Z14_AQLS",
@@ -44,11 +49,6 @@ MOST_SAMPLES = 100_000
 MOST_IN_LOT = 100_000
 _HAIR = 1e-9
 
-_SUCCESS_RUN = Basis("success-run theorem", standing=Standing.COMPUTED)
-_BINOMIAL = Basis("binomial distribution", standing=Standing.COMPUTED)
-_HYPERGEOMETRIC = Basis("hypergeometric distribution", standing=Standing.COMPUTED)
-_CLOPPER_PEARSON = Basis("Clopper and Pearson", "", "1934", standing=Standing.COMPUTED)
-
 
 @dataclass(frozen=True, slots=True)
 class Interval:
@@ -64,8 +64,8 @@ class LiftsNeeded:
 
     lifts: int
     failures: int
-    words: str
-    caution: str
+    words: Message
+    caution: Message
     basis: Basis
 
 
@@ -78,8 +78,8 @@ class LiftProof:
 
     share: float
     confidence: float
-    words: str
-    caution: str
+    words: Message
+    caution: Message
     basis: Basis
 
 
@@ -101,21 +101,13 @@ class SamplingPlan:
     basis: Basis
 
 
-def _fraction(what: str, value: float) -> None:
-    if not 0 < value < 1:
-        raise ValueError(f"a {what} of {value} cannot be; give a fraction between 0 and 1, 0.95 for 95 %")
-
-
-def _count(what: str, value: int, least: int, most: int) -> None:
-    if value != int(value) or value < least:
-        raise ValueError(f"{value} {what} cannot be; give a whole number from {least} up")
-    if value > most:
-        raise OutOfRange(f"{value} {what} are more than this is made for ({most}); split the area")
-
-
-def _percent_down(share: float) -> str:
+def _percent_down(share: float) -> Quantity:
     # Rounded down: a claim must not grow by rounding.
-    return f"{math.floor(share * 1000 + _HAIR) / 10:g} %"
+    return Quantity(Fraction(math.floor(share * 1000 + _HAIR), 10), "percent")
+
+
+def _percent(share: float) -> Figure:
+    return measured(round(share * 100, 9), "percent")
 
 
 def _binomial_sum(low: int, high: int, n: int, p: float) -> float:
@@ -173,20 +165,19 @@ def zero_failure_sample(confidence: float, share: float, form: ZeroFailureForm =
     classical: n = ceil(ln(1 - C) / ln R); n+1 (uniform prior): n = ceil(ln(1 - C) / ln R - 1).
 
     Parameters: confidence, C; share, R, both between 0 and 1; form. Result: n.
-    Errors: `ValueError` outside these; `OutOfRange` beyond 100 000.
+    Errors: `Refused` outside these; `OutOfRange` beyond 100 000.
 
     >>> zero_failure_sample(0.95, 0.90), zero_failure_sample(0.95, 0.90, "n+1")
     (29, 28)
 
     References: success-run theorem; both forms are in use and differ by one.
     """
-    _fraction("confidence", confidence)
-    _fraction("share", share)
-    if form not in get_args(ZeroFailureForm):
-        raise ValueError(f"{form!r} is no form of the success run; allowed: classical, n+1")
+    check_share("confidence", confidence)
+    check_share("share", share)
+    one_of("form-of-the-success-run", form, get_args(ZeroFailureForm))
     exact = math.log1p(-confidence) / math.log(share) - (1 if form == "n+1" else 0)
     if exact > MOST_SAMPLES:
-        raise OutOfRange(f"that claim takes {exact:.0f} samples; ask for a smaller share or less confidence")
+        raise OutOfRange(message("sampling-too-many-samples", samples=round(exact)))
     return max(1 if form == "classical" else 0, math.ceil(exact - _HAIR))
 
 
@@ -196,17 +187,16 @@ def share_shown(n: int, confidence: float = 0.95, form: ZeroFailureForm = "class
     classical: R = (1 - C)^(1/n); n+1: R = (1 - C)^(1/(n + 1)).
 
     Parameters: n, from 1 (classical) or 0 (n+1) up; confidence, C, between 0 and 1; form. Result: 0 to 1.
-    Errors: `ValueError` outside these.
+    Errors: `Refused` outside these.
 
     >>> round(share_shown(3), 3), round(share_shown(29, form="n+1"), 6)
     (0.368, 0.904966)
 
     References: success-run theorem.
     """
-    _fraction("confidence", confidence)
-    if form not in get_args(ZeroFailureForm):
-        raise ValueError(f"{form!r} is no form of the success run; allowed: classical, n+1")
-    _count("samples", n, 1 if form == "classical" else 0, MOST_SAMPLES)
+    check_share("confidence", confidence)
+    one_of("form-of-the-success-run", form, get_args(ZeroFailureForm))
+    counted("samples", n, 1 if form == "classical" else 0, MOST_SAMPLES)
     return float((1 - confidence) ** (1 / (n + (1 if form == "n+1" else 0))))
 
 
@@ -216,16 +206,16 @@ def sample_size(confidence: float, share: float, failures: int = 0) -> int:
     The least n with P(X <= c | n, 1 - R) <= 1 - C, X binomial.
 
     Parameters: confidence, C, and share, R, between 0 and 1; failures, c, at least 0. Result: n.
-    Errors: `ValueError` outside these; `OutOfRange` beyond 100 000.
+    Errors: `Refused` outside these; `OutOfRange` beyond 100 000.
 
     >>> [sample_size(0.95, 0.90, failures) for failures in range(5)]
     [29, 46, 61, 76, 89]
 
     References: binomial distribution, exact.
     """
-    _fraction("confidence", confidence)
-    _fraction("share", share)
-    _count("failures", failures, 0, MOST_SAMPLES)
+    check_share("confidence", confidence)
+    check_share("share", share)
+    counted("failures", failures, 0, MOST_SAMPLES)
     if failures == 0:
         return zero_failure_sample(confidence, share)
 
@@ -236,7 +226,7 @@ def sample_size(confidence: float, share: float, failures: int = 0) -> int:
     while not shown(high):
         high *= 2
         if high > MOST_SAMPLES:
-            raise OutOfRange("that claim takes more than 100 000 samples; ask for a smaller share")
+            raise OutOfRange(message("sampling-too-many-samples", samples=high))
     return _least(shown, failures + 1, high)
 
 
@@ -248,7 +238,7 @@ def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: Side = "t
 
     Parameters: good, k, 0 to n; n, 1 to 100 000; confidence, C, between 0 and 1; side, "lower" leaves the
     high limit at 1 and "upper" the low one at 0.
-    Result: `Interval`. Errors: `ValueError` and `OutOfRange` outside these.
+    Result: `Interval`. Errors: `Refused` and `OutOfRange` outside these.
 
     >>> limits = clopper_pearson(4, 20, 0.90)
     >>> round(limits.low, 6), round(limits.high, 6)
@@ -257,13 +247,12 @@ def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: Side = "t
     References: Clopper and Pearson, Biometrika 26 (1934); NIST/SEMATECH e-Handbook 7.2.4.1 has 4 of 20 at 90
     % (recalled: .071354 and .401029).
     """
-    _count("samples", n, 1, MOST_SAMPLES)
-    _count("good samples", good, 0, MOST_SAMPLES)
+    counted("samples", n, 1, MOST_SAMPLES)
+    counted("good-samples", good, 0, MOST_SAMPLES)
     if good > n:
-        raise ValueError(f"{good} good of {n} samples cannot be; count again")
-    _fraction("confidence", confidence)
-    if side not in get_args(Side):
-        raise ValueError(f"{side!r} is no side; allowed: {', '.join(get_args(Side))}")
+        raise Refused(message("sampling-more-good-than-all", good=good, samples=n))
+    check_share("confidence", confidence)
+    one_of("side-of-the-interval", side, get_args(Side))
     tail = (1 - confidence) / 2 if side == "two-sided" else 1 - confidence
     low, high = 0.0, 1.0
     if side != "upper" and good > 0:
@@ -299,7 +288,7 @@ def hypergeometric_sample(lot: int, confidence: float, bad_share: float, failure
     hypergeometric.
 
     Parameters: lot, 1 to 100 000; confidence, C, and bad_share, between 0 and 1; failures, c, at least 0.
-    Result: n. Errors: `OutOfRange` when more failures are allowed than there would be bad ones; `ValueError`
+    Result: n. Errors: `OutOfRange` when more failures are allowed than there would be bad ones; `Refused`
     outside these.
 
     >>> [hypergeometric_sample(lot, 0.95, 0.05) for lot in (25, 50, 100, 200, 1000)]
@@ -307,15 +296,13 @@ def hypergeometric_sample(lot: int, confidence: float, bad_share: float, failure
 
     References: FAO ISPM 31 (2008) table 1, from memory and recomputed.
     """
-    _count("tiles", lot, 1, MOST_IN_LOT)
-    _count("failures", failures, 0, MOST_IN_LOT)
-    _fraction("confidence", confidence)
-    _fraction("share of bad ones", bad_share)
+    counted("tiles", lot, 1, MOST_IN_LOT)
+    counted("failures", failures, 0, MOST_IN_LOT)
+    check_share("confidence", confidence)
+    check_share("share-of-bad-ones", bad_share)
     bad = max(1, math.floor(lot * bad_share + _HAIR))
     if failures >= bad:
-        raise OutOfRange(
-            f"{bad} bad of {lot} is what should be found out, so {failures} bad ones cannot be allowed; allow fewer"
-        )
+        raise OutOfRange(message("sampling-too-many-failures", bad=bad, lot=lot, failures=failures))
     return _draw_to_find(lot, confidence, bad, failures)
 
 
@@ -329,17 +316,17 @@ def least_good_in_lot(good: int, drawn: int, lot: int, confidence: float = 0.95)
     lot - D, D the greatest number of bad ones with P(X <= x | lot, D, n) > 1 - C, x bad ones among n drawn.
 
     Parameters: good, 0 to drawn; drawn, n, 1 to lot; lot, up to 100 000; confidence, C, between 0 and 1.
-    Result: a count, at least `good`. Errors: `ValueError` and `OutOfRange` outside these.
+    Result: a count, at least `good`. Errors: `Refused` and `OutOfRange` outside these.
 
     >>> least_good_in_lot(3, 3, 40), least_good_in_lot(40, 40, 40)
     (16, 40)
 
     References: hypergeometric distribution, exact; with a large lot it nears `clopper_pearson`'s lower limit.
     """
-    _count("tiles", lot, 1, MOST_IN_LOT)
-    _count("drawn", drawn, 1, lot)
-    _count("good", good, 0, drawn)
-    _fraction("confidence", confidence)
+    counted("tiles", lot, 1, MOST_IN_LOT)
+    counted("drawn", drawn, 1, lot)
+    counted("good-samples", good, 0, drawn)
+    check_share("confidence", confidence)
     found = drawn - good
     # From `found` up, the chance of finding so few falls as bad ones are added; at lot - good it is the last
     # possible.
@@ -359,22 +346,21 @@ def accept_probability(n: int, accept: int, bad_share: float, lot: int | None = 
     Binomial, or hypergeometric when the lot is counted (its number of bad ones rounded to the nearest).
 
     Parameters: n, from 1; accept, from 0; bad_share, 0 to 1; lot, at least n, or None. Result: 0 to 1.
-    Errors: `ValueError` and `OutOfRange` outside these.
+    Errors: `Refused` and `OutOfRange` outside these.
 
     >>> round(accept_probability(20, 2, 0.04), 4), round(accept_probability(5, 0, 0.1, lot=20), 4)
     (0.9561, 0.5526)
 
     References: binomial and hypergeometric distributions, exact.
     """
-    _count("samples", n, 1, MOST_SAMPLES)
-    _count("bad ones accepted", accept, 0, MOST_SAMPLES)
-    if not 0 <= bad_share <= 1:
-        raise ValueError(f"a share of bad ones of {bad_share} cannot be; give a fraction from 0 to 1")
+    counted("samples", n, 1, MOST_SAMPLES)
+    counted("bad-ones-accepted", accept, 0, MOST_SAMPLES)
+    within("share-of-bad-ones", bad_share, 0, 1)
     if lot is None:
         return _binomial_sum(0, min(accept, n), n, bad_share)
-    _count("tiles", lot, 1, MOST_IN_LOT)
+    counted("tiles", lot, 1, MOST_IN_LOT)
     if n > lot:
-        raise ValueError(f"{n} samples of {lot} tiles cannot be drawn; inspect every tile")
+        raise Refused(message("sampling-more-than-the-lot", samples=n, lot=lot))
     return _hypergeometric_at_most(accept, lot, math.floor(lot * bad_share + 0.5), n)
 
 
@@ -387,34 +373,32 @@ def lifts_needed(
     them; lot, the number of tiles in the area, or None for a large one.
     Result: `LiftsNeeded`. Errors: those of `sample_size` and `hypergeometric_sample`.
 
-    >>> lifts_needed(0.95, 0.90).words
-    '29 lifts, all good, to claim with 95 % confidence that at least 90 % of the tiles are good.'
+    >>> lifts_needed(0.95, 0.90).lifts, lifts_needed(0.95, 0.90).words.code
+    (29, 'sampling-lifts-all-good')
 
     References: see `sample_size` and `hypergeometric_sample`.
     """
     if lot is None:
-        lifts, basis = sample_size(confidence, share, failures), _BINOMIAL if failures else _SUCCESS_RUN
-        of = ""
+        lifts = sample_size(confidence, share, failures)
+        basis = BASES["binomial" if failures else "success-run"]
     else:
         # One bad tile more than the claim allows is what must be found out.
-        _fraction("share", share)
-        _count("tiles", lot, 1, MOST_IN_LOT)
-        _fraction("confidence", confidence)
-        _count("failures", failures, 0, MOST_IN_LOT)
+        check_share("share", share)
+        counted("tiles", lot, 1, MOST_IN_LOT)
+        check_share("confidence", confidence)
+        counted("failures", failures, 0, MOST_IN_LOT)
         bad = math.floor(lot * (1 - share) + _HAIR) + 1
         if failures >= bad:
-            raise OutOfRange(
-                f"of {lot} tiles {bad - 1} may be bad, so {failures} bad lifts cannot be allowed; allow fewer"
-            )
-        lifts = _draw_to_find(lot, confidence, bad, failures)
-        basis = _HYPERGEOMETRIC
-        of = f" of {lot} tiles"
-    allowed = "all good" if not failures else f"at most {failures} of them bad"
-    words = (
-        f"{lifts} {'lift' if lifts == 1 else 'lifts'}{of}, {allowed}, to claim with {confidence * 100:g} % "
-        "confidence that at least "
-        f"{share * 100:g} % of the tiles are good."
-    )
+            raise OutOfRange(message("sampling-failures-over-claim", lot=lot, bad=bad - 1, failures=failures))
+        lifts, basis = _draw_to_find(lot, confidence, bad, failures), BASES["hypergeometric"]
+    figures: dict[str, Figure] = {
+        "lifts": lifts,
+        "failures": failures,
+        "confidence": _percent(confidence),
+        "share": _percent(share),
+    }
+    code = "sampling-lifts-some-bad" if failures else "sampling-lifts-all-good"
+    words = message(code, **figures) if lot is None else message(f"{code}-of-lot", lot=lot, **figures)
     return LiftsNeeded(lifts, failures, words, CHOSEN_NOT_DRAWN, basis)
 
 
@@ -425,35 +409,30 @@ def what_lifts_prove(good: int, lifted: int, confidence: float = 0.95, lot: int 
 
     Parameters: good, 0 to lifted; lifted, from 1; confidence, between 0 and 1; lot, number of tiles in the
     area with those lifted, or None. Result: `LiftProof`; percentages in the words are rounded down.
-    Errors: `ValueError` and `OutOfRange` outside these.
+    Errors: `Refused` and `OutOfRange` outside these.
 
-    >>> what_lifts_prove(3, 3).words
-    '3 of 3 lifts good. Had they been drawn at random, they would show with 95 % confidence that at least 36.8
-    % of the tiles are good, no more.'
+    >>> proof = what_lifts_prove(3, 3)
+    >>> round(proof.share, 3), proof.words.figures["least-share"].value
+    (0.368, Fraction(184, 5))
 
     References: see `clopper_pearson` and `least_good_in_lot`. Three is the least number that ANSI A108.5
     §3.3.2 (2017) has removed for inspection.
     """
+    figures: dict[str, Figure] = {"good": good, "lifted": lifted, "confidence": _percent(confidence)}
     if lot is None:
-        share, basis = clopper_pearson(good, lifted, confidence, "lower").low, _CLOPPER_PEARSON
-        claim = f"at least {_percent_down(share)} of the tiles are good"
-    else:
-        least = least_good_in_lot(good, lifted, lot, confidence)
-        share, basis = least / lot, _HYPERGEOMETRIC
-        claim = f"at least {least} of the {lot} tiles ({_percent_down(share)}) are good"
-    if lot is not None and lifted == lot:
-        words = f"{good} of {lot} tiles good, and every tile was lifted: that is the whole area."
-        return LiftProof(share, confidence, words, "Nothing is left to chance when every tile is lifted.", basis)
-    words = (
-        f"{good} of {lifted} lifts good. Had they been drawn at random, they would show with "
-        f"{confidence * 100:g} % "
-        f"confidence that {claim}, no more."
-    )
-    return LiftProof(share, confidence, words, CHOSEN_NOT_DRAWN, basis)
+        share, basis = clopper_pearson(good, lifted, confidence, "lower").low, BASES["exact-limits"]
+        words = message("sampling-lifts-show", least_share=_percent_down(share), **figures)
+        return LiftProof(share, confidence, words, CHOSEN_NOT_DRAWN, basis)
+    least = least_good_in_lot(good, lifted, lot, confidence)
+    share, basis = least / lot, BASES["hypergeometric"]
+    figures |= {"lot": lot, "least": least, "least_share": _percent_down(share)}
+    if lifted == lot:
+        words, caution = message("sampling-whole-area", **figures), Message("sampling-nothing-left-to-chance")
+        return LiftProof(share, confidence, words, caution, basis)
+    return LiftProof(share, confidence, message("sampling-lifts-show-of-lot", **figures), CHOSEN_NOT_DRAWN, basis)
 
 
 # --- acceptance plans
-# ---------------------------------------------------------------------------------------------
 
 # Greatest lot of each row at general inspection level II, its code letter and sample.
 _Z14_ROWS: tuple[tuple[int, str, int], ...] = (
@@ -479,9 +458,6 @@ _Z14_READ = frozenset(
     | {("D", 6.5), ("E", 4.0), ("E", 6.5), ("F", 2.5), ("F", 4.0), ("F", 6.5)}
     | {("B", 4.0), ("C", 2.5), ("D", 1.5), ("E", 1.0), ("F", 0.65)}
 )
-_Z14_NOTE = (
-    "A scheme for a run of lots with switching rules; for one isolated area ISO 2859-2 (limiting quality) is meant."
-)
 
 
 def z14_plan(lot: int, aql: float) -> SamplingPlan:
@@ -504,7 +480,7 @@ def z14_plan(lot: int, aql: float) -> SamplingPlan:
     tile.
 
     Parameters: lot, 2 to 3200 tiles; aql, acceptable quality level [percent bad], one of 0.65, 1.0, 1.5, 2.5,
-    4.0, 6.5. Result: `SamplingPlan`. Errors: `OutOfRange` outside these; `ValueError` for no count.
+    4.0, 6.5. Result: `SamplingPlan`. Errors: `OutOfRange` outside these; `Refused` for no count.
 
     >>> plan = z14_plan(100, 4.0)
     >>> plan.code, plan.sample, plan.accept, plan.reject
@@ -513,13 +489,12 @@ def z14_plan(lot: int, aql: float) -> SamplingPlan:
     References: MIL-STD-105E (1989) tables I and II-A, as reprinted; the same plans stand in ANSI/ASQ Z1.4 and
     ISO 2859-1. Arrows, rows A and K and cells not reprinted are from memory.
     """
-    _count("tiles", lot, 2, 10**9)
+    counted("tiles", lot, 2, 10**9)
     if lot > _Z14_ROWS[-1][0]:
-        raise OutOfRange(f"a lot of {lot} is beyond the rows held here (3200); split it, or look in the table")
+        raise OutOfRange(message("sampling-lot-beyond-table", lot=lot, most=_Z14_ROWS[-1][0]))
     if aql not in _Z14_ZERO_ROW:
-        raise OutOfRange(
-            f"an AQL of {aql:g} % is not held here; take one of {', '.join(f'{value:g}' for value in Z14_AQLS)}"
-        )
+        levels = Several(tuple(f"{value:g}" for value in Z14_AQLS))
+        raise OutOfRange(message("sampling-level-not-held", level=measured(aql, "percent"), levels=levels))
     start = next(index for index, row in enumerate(_Z14_ROWS) if lot <= row[0])
     zero = _Z14_ZERO_ROW[aql]
     row = start
@@ -529,12 +504,6 @@ def z14_plan(lot: int, aql: float) -> SamplingPlan:
     _, code, sample = _Z14_ROWS[row]
     accept = _Z14_LADDER[row - zero]
     read = row == start and (code, aql) in _Z14_READ
-    basis = Basis(
-        "MIL-STD-105E",
-        "tables I and II-A",
-        "1989",
-        standing=Standing.READ if read else Standing.MEMORY,
-        note=("Read in a reprint. " if read else "") + _Z14_NOTE,
-    )
+    basis = BASES["acceptance-plan-read" if read else "acceptance-plan"]
     everything = sample >= lot
     return SamplingPlan(code, lot if everything else sample, accept, accept + 1, everything, row != start, basis)

@@ -1,5 +1,4 @@
-"""The clocks of cement mortar: slake, pot life, open time, cure; and how much may be combed before time is
-up.
+"""The clocks of cement mortar: slake, pot life, open time, cure; and how much may be combed before time is up.
 
 The product's data sheet goes before every default here. Temperature scaling is a caution only: the rules that
 circulate disagree, and no standard gives one.
@@ -13,8 +12,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldassist.trade.basis import Basis, OutOfRange, Standing
-from fieldassist.trade.quantities import System, format_against, format_quantity
+from fieldassist.trade.basis import BASES, Basis, OutOfRange, cite
+from fieldassist.trade.checks import measured, not_negative, one_of, positive
+from fieldassist.trade.limits import Limit, exactly
+from fieldassist.trade.message import Figure, Message, Refused, message
 
 __all__ = [
     "CURE_TEMPERATURES",
@@ -40,8 +41,6 @@ __all__ = [
     "working_temperature",
 ]
 
-_SHEET = Basis("the mortar's data sheet", standing=Standing.DATA_SHEET)
-
 
 @dataclass(frozen=True, slots=True)
 class TemperatureRange:
@@ -54,10 +53,10 @@ class TemperatureRange:
 
 @dataclass(frozen=True, slots=True)
 class TemperatureVerdict:
-    """Whether a temperature allows work, and a sentence."""
+    """Whether a temperature allows work, and why."""
 
     passed: bool
-    reason: str
+    reason: Message
     basis: Basis
 
 
@@ -77,7 +76,7 @@ class CureSpan:
     base_min: float
     least_min: float
     greatest_min: float
-    caution: str
+    caution: Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,24 +98,11 @@ class Due:
 
 
 # The field sign that decides, whatever the clock says.
-OPEN_TIME_TOUCH = (
-    "Touch the combed mortar: when the finger comes away clean, scrape it off and comb fresh mortar. "
-    "Never wet it again."
-)
-
-
-def _positive(what: str, value: float) -> None:
-    if not (value > 0 and math.isfinite(value)):
-        raise ValueError(f"the {what} is {value:g}; give a figure above zero")
-
+OPEN_TIME_TOUCH = Message("times-touch")
 
 _PRACTICE_C: Mapping[str, tuple[float, float, Basis]] = {
-    "us": (
-        10.0,
-        (100 - 32) / 1.8,
-        Basis("", standing=Standing.MEMORY, note="Common practice, 50 to 100 °F; only the 50 °F was seen in print."),
-    ),
-    "eu": (5.0, 35.0, Basis("", standing=Standing.MEMORY, note="Common practice.")),
+    "us": (10.0, (100 - 32) / 1.8, BASES["temperature-us"]),
+    "eu": (5.0, 35.0, BASES["temperature-eu"]),
 }
 
 
@@ -132,12 +118,12 @@ def working_temperature(
 
     Parameters: data_sheet_c, the sheet's own (least, greatest) [degC], which goes first; an end that it does
     not give is None and taken from practice; practice.
-    Result: limits [degC] with basis. Errors: `ValueError` for another practice or limits that cross.
+    Result: limits [degC] with basis. Errors: `Refused` for another practice or limits that cross.
 
     >>> working_temperature().minimum_c
     10.0
-    >>> working_temperature((5.0, 30.0)).basis.document
-    "the mortar's data sheet"
+    >>> working_temperature((5.0, 30.0)).basis.id
+    'data-sheet'
     >>> half = working_temperature((15.0, None))
     >>> half.minimum_c, round(half.maximum_c, 1)
     (15.0, 37.8)
@@ -146,47 +132,43 @@ def working_temperature(
     guide specifications add: 50 °F and rising, and kept for at least 7 days after (UFGS 09 30 10 §1.7, from
     memory).
     """
-    if practice not in _PRACTICE_C:
-        raise ValueError(f"{practice!r} is not a practice; allowed: {', '.join(_PRACTICE_C)}")
-    common = _PRACTICE_C[practice]
-    least, greatest = (own if own is not None else usual for own, usual in zip(data_sheet_c, common[:2], strict=True))
+    one_of("practice", practice, _PRACTICE_C)
+    usual_least, usual_greatest, usual = _PRACTICE_C[practice]
+    own_least, own_greatest = data_sheet_c
+    least = usual_least if own_least is None else own_least
+    greatest = usual_greatest if own_greatest is None else own_greatest
     if not least < greatest:
-        raise ValueError(f"the least temperature {least:g} °C is not below the greatest {greatest:g} °C")
-    given = [word for word, own in zip(("least", "greatest"), data_sheet_c, strict=True) if own is not None]
-    if not given:
-        return TemperatureRange(least, greatest, common[2])
-    note = "" if len(given) == 2 else f"Only the {given[0]} temperature; the other end: {common[2]}"
-    return TemperatureRange(least, greatest, Basis(_SHEET.document, standing=Standing.DATA_SHEET, note=note))
+        ends = {"least": measured(least, "degC"), "greatest": measured(greatest, "degC")}
+        raise Refused(message("times-temperatures-cross", **ends))
+    if own_least is None and own_greatest is None:
+        basis = usual
+    elif own_greatest is None:
+        basis = cite("data-sheet-least-temperature", other=usual.told)
+    elif own_least is None:
+        basis = cite("data-sheet-greatest-temperature", other=usual.told)
+    else:
+        basis = BASES["data-sheet"]
+    return TemperatureRange(least, greatest, basis)
 
 
-def temperature_verdict(
-    temperature_c: float, limits: TemperatureRange, *, system: System = "metric"
-) -> TemperatureVerdict:
+def temperature_verdict(temperature_c: float, limits: TemperatureRange) -> TemperatureVerdict:
     """Whether work may go on at a temperature; exactly at a limit it may.
 
-    Parameters: temperature_c of the air or of the surface, whichever is worse [degC]; limits; system of the
-    wording. Errors: `ValueError` when it is not a number.
+    Parameters: temperature_c of the air or of the surface, whichever is worse [degC]; limits.
+    Errors: `Refused` when it is not a number.
 
-    >>> temperature_verdict(8.0, working_temperature()).reason
-    '8 °C is too cold: the mortar needs 10 °C or more; warm the room and the base, then measure again'
+    >>> verdict = temperature_verdict(8.0, working_temperature())
+    >>> verdict.passed, verdict.reason.code
+    (False, 'times-too-cold')
 
     References: see `working_temperature`.
     """
     if not math.isfinite(temperature_c):
-        raise ValueError("the temperature is not a number; read the thermometer again")
-    if temperature_c < limits.minimum_c:
-        shown, limit = format_against(temperature_c, limits.minimum_c, "degC", system)
-        reason = (
-            f"{shown} is too cold: the mortar needs {limit} or more; warm the room and the base, then measure again"
-        )
-        return TemperatureVerdict(False, reason, limits.basis)
-    if temperature_c > limits.maximum_c:
-        shown, limit = format_against(temperature_c, limits.maximum_c, "degC", system)
-        reason = f"{shown} is too hot: the mortar bears {limit} at most; shade the base or wait, then measure again"
-        return TemperatureVerdict(False, reason, limits.basis)
-    return TemperatureVerdict(
-        True, f"{format_quantity(temperature_c, 'degC', system)} is within the limits", limits.basis
-    )
+        raise Refused(message("times-no-temperature"))
+    range_ = Limit.of(limits.minimum_c, limits.maximum_c, "degC", limits.basis)
+    judged = range_.judge(exactly(temperature_c, "degC"))
+    code = {"under": "times-too-cold", "over": "times-too-hot", "passed": "times-temperature-right"}[judged.code]
+    return TemperatureVerdict(judged.passed, message(code, **judged.figures), limits.basis)
 
 
 _EN_CLASS = re.compile(r"C[12](?P<letters>[FTE]{0,3})(?:S[12])?")
@@ -207,7 +189,7 @@ def open_time_minimum(mortar_class: str) -> TimeSpan:
     Result: [min], least_min = greatest_min, with basis.
     Limits: found on a test slab at 23 °C and 50 % humidity without wind; sun, wind, heat and a thirsty base
     leave much less. A draft revision of EN 12004 drops classes C2, E, T, S1 and S2 from its part 1.
-    Errors: `ValueError` for a marking that is not read; `OutOfRange` for A118 without E, which promises none.
+    Errors: `Refused` for a marking that is not read; `OutOfRange` for A118 without E, which promises none.
 
     >>> open_time_minimum("C2TE S1").least_min
     30.0
@@ -219,25 +201,19 @@ def open_time_minimum(mortar_class: str) -> TimeSpan:
     if match := _EN_CLASS.fullmatch(marking):
         letters = match["letters"]
         if len(set(letters)) == len(letters):
-            basis = Basis(
-                "EN 12004-1",
-                "",
-                "2017",
-                note="At 23 °C, 50 % humidity, without wind. A draft revision drops class E.",
-            )
             minutes = 30.0 if "E" in letters else 10.0 if "F" in letters else 20.0
-            return TimeSpan(minutes, minutes, basis)
+            return TimeSpan(minutes, minutes, BASES["open-time-class"])
     elif match := _A118_CLASS.fullmatch(marking):
         if "E" in match["letters"]:
-            document = f"ANSI {marking[: match.start('letters')]}"
-            return TimeSpan(30.0, 30.0, Basis(document, "suffix E", standing=Standing.MEMORY))
-        raise OutOfRange(f"{mortar_class} without E promises no open time; take it from the data sheet")
-    raise ValueError(f"{mortar_class!r} is not a class marking; write it as on the bag, such as C2TE S1 or A118.15HTE")
+            standard = marking[: match.start("letters")].lower().replace(".", "-")
+            return TimeSpan(30.0, 30.0, BASES[f"{standard}-open-time"])
+        raise OutOfRange(message("times-class-without-e", marking=mortar_class))
+    raise Refused(message("times-no-class", marking=mortar_class))
 
 
 def _given(what: str, data_sheet_min: float) -> TimeSpan:
-    _positive(what, data_sheet_min)
-    return TimeSpan(data_sheet_min, data_sheet_min, _SHEET)
+    positive(what, data_sheet_min, "min")
+    return TimeSpan(data_sheet_min, data_sheet_min, BASES["data-sheet"])
 
 
 def slake(data_sheet_min: float | None = None) -> TimeSpan:
@@ -245,7 +221,7 @@ def slake(data_sheet_min: float | None = None) -> TimeSpan:
 
     5 to 10 min where the data sheet gives nothing.
 
-    Parameters: data_sheet_min [min]. Result: [min]. Errors: `ValueError` for a figure that is not above zero.
+    Parameters: data_sheet_min [min]. Result: [min]. Errors: `Refused` for a figure that is not above zero.
 
     >>> slake().least_min, slake().greatest_min
     (5.0, 10.0)
@@ -254,14 +230,14 @@ def slake(data_sheet_min: float | None = None) -> TimeSpan:
     """
     if data_sheet_min is not None:
         return _given("slake", data_sheet_min)
-    return TimeSpan(5.0, 10.0, Basis("", standing=Standing.PRACTICE, note="The bag rules."))
+    return TimeSpan(5.0, 10.0, BASES["slake"])
 
 
 def pot_life(data_sheet_min: float | None = None) -> TimeSpan:
     """How long the mixed mortar stays usable in the pail. Only the data sheet knows.
 
     Parameters: data_sheet_min [min]. Result: [min].
-    Errors: `OutOfRange` without the data sheet's figure; `ValueError` for one that is not above zero.
+    Errors: `OutOfRange` without the data sheet's figure; `Refused` for one that is not above zero.
 
     >>> pot_life(120).least_min
     120
@@ -269,13 +245,12 @@ def pot_life(data_sheet_min: float | None = None) -> TimeSpan:
     References: the product's data sheet; the term is that of EN 12004.
     """
     if data_sheet_min is None:
-        raise OutOfRange("no standard gives a pot life; take it from the mortar's data sheet")
-    return _given("pot life", data_sheet_min)
+        raise OutOfRange(message("times-no-pot-life"))
+    return _given("pot-life", data_sheet_min)
 
 
 def open_time(data_sheet_min: float | None = None, mortar_class: str | None = None) -> TimeSpan:
-    """How long combed mortar may wait for the tile: the data sheet's figure, otherwise what the class
-    promises.
+    """How long combed mortar may wait for the tile: the data sheet's figure, otherwise what the class promises.
 
     Parameters: data_sheet_min [min]; mortar_class, see `open_time_minimum`. Result: [min].
     Errors: `OutOfRange` when neither is given; those of `open_time_minimum`.
@@ -286,9 +261,9 @@ def open_time(data_sheet_min: float | None = None, mortar_class: str | None = No
     References: BS 5385-1 (definition); see `open_time_minimum`.
     """
     if data_sheet_min is not None:
-        return _given("open time", data_sheet_min)
+        return _given("open-time", data_sheet_min)
     if mortar_class is None:
-        raise OutOfRange("neither data sheet nor class marking gives an open time; read it from the bag")
+        raise OutOfRange(message("times-no-open-time"))
     return open_time_minimum(mortar_class)
 
 
@@ -297,7 +272,7 @@ def cure_to_grout(data_sheet_min: float | None = None) -> TimeSpan:
 
     Parameters: data_sheet_min [min]. Result: [min]. Longer when cold, on dense bases and under large dense
     tile.
-    Errors: `ValueError` for a figure that is not above zero.
+    Errors: `Refused` for a figure that is not above zero.
 
     >>> cure_to_grout().least_min / 60
     24.0
@@ -305,15 +280,14 @@ def cure_to_grout(data_sheet_min: float | None = None) -> TimeSpan:
     References: common practice from memory; the bag rules.
     """
     if data_sheet_min is not None:
-        return _given("cure to grout", data_sheet_min)
-    note = "Normally setting mortar in a normal climate; longer when cold or on dense bases; the bag rules."
-    return TimeSpan(1440.0, 1440.0, Basis("", standing=Standing.MEMORY, note=note))
+        return _given("cure", data_sheet_min)
+    return TimeSpan(1440.0, 1440.0, BASES["cure"])
 
 
 def cure_to_traffic(data_sheet_min: float | None = None) -> TimeSpan:
     """The wait from setting to light traffic; without a data sheet the same 24 h as `cure_to_grout`.
 
-    Parameters: data_sheet_min [min]. Result: [min]. Errors: `ValueError` for a figure that is not above zero.
+    Parameters: data_sheet_min [min]. Result: [min]. Errors: `Refused` for a figure that is not above zero.
 
     >>> cure_to_traffic(36 * 60).least_min
     2160
@@ -321,7 +295,7 @@ def cure_to_traffic(data_sheet_min: float | None = None) -> TimeSpan:
     References: common practice from memory; the bag rules. Wet areas dry out fully before they are used
     (ANSI A108.5, as reported in trade literature).
     """
-    return _given("cure to traffic", data_sheet_min) if data_sheet_min is not None else cure_to_grout()
+    return _given("cure", data_sheet_min) if data_sheet_min is not None else cure_to_grout()
 
 
 # (reference temperature, step that doubles the time), both in degrees Celsius
@@ -340,7 +314,7 @@ def cure_slowdown(temperature_c: float, rule: str = "18 °F rule") -> float:
     Result: factor, at least 1.
     Limits: 5 °C to the reference temperature. Above it the rule does not run the other way: warmth shortens
     open time and can spoil the cure, so nobody may grout earlier on its account.
-    Errors: `OutOfRange` below 5 °C; `ValueError` for another rule.
+    Errors: `OutOfRange` below 5 °C; `Refused` for another rule.
 
     >>> round(cure_slowdown((70 - 32) / 1.8 - 10), 2)
     2.0
@@ -349,23 +323,20 @@ def cure_slowdown(temperature_c: float, rule: str = "18 °F rule") -> float:
 
     References: trade articles, which conflict (one prints the sign backwards); treat it as a caution.
     """
-    if rule not in CURE_TEMPERATURES:
-        raise ValueError(f"{rule!r} is not a rule; allowed: {', '.join(CURE_TEMPERATURES)}")
+    one_of("rule-of-thumb", rule, CURE_TEMPERATURES)
     if not temperature_c >= 5:
-        raise OutOfRange(
-            f"at {temperature_c:g} °C the rule of thumb does not hold: below 5 °C "
-            "cement mortar may not cure at all; warm the room and follow the data sheet"
-        )
+        ends = {"temperature": measured(temperature_c, "degC"), "least": exactly(5.0, "degC")}
+        raise OutOfRange(message("times-too-cold-to-cure", **ends))
     reference, step = CURE_TEMPERATURES[rule]
     return math.exp2(max(0.0, reference - temperature_c) / step)
 
 
-def cure_span(base_min: float, temperature_c: float, *, system: System = "metric") -> CureSpan:
+def cure_span(base_min: float, temperature_c: float) -> CureSpan:
     """A cure time in the cold, by both rules of thumb, worded as a caution.
 
-    Parameters: base_min, the data sheet's time at normal temperature [min]; temperature_c [degC]; system.
+    Parameters: base_min, the data sheet's time at normal temperature [min]; temperature_c [degC].
     Result: [min]; the wait to plan with is `greatest_min`.
-    Errors: those of `cure_slowdown`; `ValueError` for a time that is not above zero.
+    Errors: those of `cure_slowdown`; `Refused` for a time that is not above zero.
 
     >>> span = cure_span(24 * 60, 11.0)
     >>> round(span.least_min / 60), round(span.greatest_min / 60)
@@ -373,18 +344,16 @@ def cure_span(base_min: float, temperature_c: float, *, system: System = "metric
 
     References: see `cure_slowdown`.
     """
-    _positive("cure time", base_min)
+    positive("cure", base_min, "min")
     spans = [base_min * cure_slowdown(temperature_c, rule) for rule in CURE_TEMPERATURES]
     least, greatest = min(spans), max(spans)
-    at = format_quantity(temperature_c, "degC", system)
+    figures: dict[str, Figure] = {"temperature": exactly(temperature_c, "degC")}
     if greatest == base_min:
-        caution = f"at {at} the data sheet's time stands; do not shorten it for warmth"
+        caution = message("times-cure-stands", **figures)
     else:
-        caution = (
-            f"at {at} the rules of thumb give {format_quantity(least / 60, 'h')} to "
-            f"{format_quantity(greatest / 60, 'h')} instead of {format_quantity(base_min / 60, 'h')}; "
-            "they conflict, so wait the longer and test a tile at the edge first"
-        )
+        hours = {"least": least, "greatest": greatest, "usual": base_min}
+        figures |= {name: exactly(minutes / 60, "h") for name, minutes in hours.items()}
+        caution = message("times-cure-longer", **figures)
     return CureSpan(base_min, least, greatest, caution)
 
 
@@ -392,18 +361,17 @@ def concrete_age(age_days: float, least_days: float = 28.0) -> TimeSpan:
     """How long new concrete still has to wait before it is tiled.
 
     Parameters: age_days [d], at least 0; least_days [d]. Result: the wait [min], 0 when old enough.
-    Errors: `ValueError` for figures out of range.
+    Errors: `Refused` for figures out of range.
 
     >>> concrete_age(21).least_min / 1440
     7.0
 
     References: 28 days, common practice, and a summary of AS 3958, as reported in trade literature.
     """
-    _positive("least age", least_days)
-    if not age_days >= 0:
-        raise ValueError(f"an age of {age_days:g} days cannot be; count from the day of the pour")
+    positive("least-age", least_days)
+    not_negative("age-of-the-concrete", age_days)
     wait = max(0.0, least_days - age_days) * 1440
-    return TimeSpan(wait, wait, Basis("AS 3958", note="28 days is also common practice."))
+    return TimeSpan(wait, wait, BASES["concrete-age"])
 
 
 def comb_area(
@@ -425,26 +393,26 @@ def comb_area(
     and heat); piece_area_m2 [m2], to count whole pieces.
     Result: area [m2], whole pieces that fit it, and the minutes used. 0 pieces means that one piece takes
     longer than the open time: comb half of it, or have one person comb and another set.
-    Errors: `ValueError` outside these.
+    Errors: `Refused` outside these.
 
     >>> comb_area(20.0, 6.0, piece_area_m2=0.72)
     CombArea(area_m2=2.0, pieces=2, minutes=20.0)
 
     References: arithmetic; open time from the data sheet.
     """
-    _positive("open time", open_time_min)
-    _positive("pace", pace_m2_per_h)
+    positive("open-time", open_time_min, "min")
+    positive("pace", pace_m2_per_h)
     if not 0 < share <= 1:
-        raise ValueError(f"a share of {share:g} of the open time cannot be; give one above 0 and up to 1")
+        raise Refused(message("times-share-of-open-time", share=measured(share, "count")))
     pace = pace_m2_per_h
     if combing_pace_m2_per_h is not None:
-        _positive("combing pace", combing_pace_m2_per_h)
+        positive("combing-pace", combing_pace_m2_per_h)
         pace = 1 / (1 / pace_m2_per_h + 1 / combing_pace_m2_per_h)
     minutes = open_time_min * share
     area = minutes * pace / 60
     pieces = None
     if piece_area_m2 is not None:
-        _positive("area of a piece", piece_area_m2)
+        positive("area-of-a-piece", piece_area_m2, "m2")
         pieces = math.floor(round(area / piece_area_m2, 9))
     return CombArea(area, pieces, minutes)
 
@@ -454,7 +422,7 @@ def clocks_due(elapsed_and_limit_min: Mapping[str, tuple[float, float]]) -> tupl
 
     Parameters: by name, the minutes elapsed since the start and the minutes allowed [min].
     Result: one `Due` a clock; over when elapsed >= allowed, since mortar at its limit is at its end.
-    Errors: `ValueError` for a negative figure.
+    Errors: `Refused` for a negative figure.
 
     >>> [(due.name, due.remaining_min, due.over) for due in clocks_due({"pot": (30, 120), "open": (20, 20)})]
     [('open', 0, True), ('pot', 90, False)]
@@ -463,6 +431,6 @@ def clocks_due(elapsed_and_limit_min: Mapping[str, tuple[float, float]]) -> tupl
     """
     for name, (elapsed, limit) in elapsed_and_limit_min.items():
         if not (elapsed >= 0 and limit >= 0):
-            raise ValueError(f"the clock {name!r} shows {elapsed:g} of {limit:g} min; neither can be below zero")
+            raise Refused(message("times-clock-below-zero", clock=name))
     due = [Due(name, limit - e, e >= limit) for name, (e, limit) in elapsed_and_limit_min.items()]
     return tuple(sorted(due, key=lambda clock: clock.remaining_min))

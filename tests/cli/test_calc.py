@@ -11,7 +11,21 @@ from pathlib import Path
 import pytest
 
 from fieldassist.cli import calc, main
-from fieldassist.trade.catalog import CALCULATIONS, SUBJECTS, Calculation, evaluate, verdict_of
+from fieldassist.language import Words
+from fieldassist.trade.basis import BASES
+from fieldassist.trade.catalog import (
+    CALCULATIONS,
+    NAMES,
+    Calculation,
+    bases_of,
+    evaluate,
+    find_calculation,
+    subject_title,
+    system_of,
+    verdict_of,
+)
+
+ENGLISH = Words()
 
 DEVELOPERS = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
 each = pytest.mark.parametrize("calculation", CALCULATIONS.values(), ids=list(CALCULATIONS))
@@ -52,9 +66,11 @@ def test_without_a_name_all_are_listed_by_subject_one_line_each(say) -> None:  #
     said = say()
     lines = said.out.splitlines()
     assert said.code == 0
-    assert [line for line in lines if line in SUBJECTS] == list(SUBJECTS)
+    subjects = [ENGLISH(subject_title(subject)) for subject in NAMES]
+    assert [line for line in lines if line in subjects] == subjects
     for name, calculation in CALCULATIONS.items():
-        assert [line.split(None, 1) for line in lines if line.split()[:1] == [name]] == [[name, calculation.title]]
+        row = [name, ENGLISH(calculation.title)]
+        assert [line.split(None, 1) for line in lines if line.split()[:1] == [name]] == [row]
     assert max(map(len, lines)) <= 120
 
 
@@ -70,16 +86,16 @@ def test_the_help_names_every_input_with_an_example_the_sources_and_the_cautions
     said = say(calculation.name, "--help")
     told = flat(said.out)
     assert said.code == 0
-    assert flat(calculation.summary) in told
+    assert flat(ENGLISH(calculation.summary)) in told
     for spec in calculation.inputs:
         assert f"--{spec.name} " in said.out
-        assert flat(spec.what) in told
+        assert flat(ENGLISH(spec.told)) in told
         assert spec.example in told
         if spec.default is not None:
             assert f"[{spec.default}]" in told
         for choice in spec.choices:
             assert choice in told
-    for line in (*map(str, calculation.bases), *calculation.cautions):
+    for line in (*(ENGLISH(basis.told) for basis in bases_of(calculation)), *map(ENGLISH, calculation.cautions)):
         assert flat(line) in told
     assert calc.example_command(calculation) in said.out
 
@@ -97,9 +113,10 @@ def test_the_example_of_the_help_runs_as_it_stands(say, calculation) -> None:  #
     shown = [result for result in results if not result.detail]
     assert [line.split(": ")[0] for line in lines[: len(shown)]] == [result.name.split(": ")[0] for result in shown]
     assert lines[len(shown)].startswith("Basis")
-    for basis in {str(result.basis) for result in shown}:
+    words = Words(units=system_of(calculation, calculation.example))
+    for basis in {words(result.basis.told) for result in shown}:
         assert basis in said.out
-    for caution in calculation.cautions:
+    for caution in map(ENGLISH, calculation.cautions):
         assert said.out.count(caution) == 1
 
 
@@ -109,14 +126,15 @@ def test_the_json_holds_the_numbers_units_and_sources(say, calculation, units) -
     said = say(*example_arguments(calculation), "--units", units, "--json")
     answer = json.loads(said.out)
     results = evaluate(calculation.name, calculation.example, system=units)
+    words = Words(units=units)
     assert answer["calculation"] == calculation.name
     assert answer["units"] == units
     assert answer["verdict"] == verdict_of(results)
     assert calculation.example.items() <= answer["given"].items()
     assert [(row["name"], row["value"], row["unit"], row["text"], row["basis"]) for row in answer["results"]] == [
-        (result.name, result.value, result.unit, result.text, str(result.basis)) for result in results
+        (result.name, result.value, result.unit, words(result.told), words(result.basis.told)) for result in results
     ]
-    assert answer["cautions"] == list(calculation.cautions)
+    assert answer["cautions"] == list(map(ENGLISH, calculation.cautions))
 
 
 # What is typed, a line that must come back, and the source of its value.
@@ -250,12 +268,71 @@ def test_a_misused_command_shows_one_that_works(say) -> None:  # type: ignore[no
     assert say(*shlex.split(shown)[2:]).code == 0
 
 
+# --- another language ---------------------------------------------------------------------------------------------
+
+
+def names_that_stand(calculation: Calculation) -> set[str]:
+    """What is no word of a language: names and examples to be typed, words of a choice, documents and units."""
+    typed = {
+        calculation.name,
+        *NAMES,
+        *CALCULATIONS,
+        "fieldassist calc",
+        "--language NAME",
+        "metric",
+        "us",
+        "yes",
+        "no",
+    }
+    for spec in calculation.inputs:
+        typed |= {f"--{spec.name}", spec.name, spec.example, *(spec.choices), spec.default or ""}
+        typed |= set(re.split(r"[;,:] ", spec.example))
+    cited = {part for basis in BASES.values() for part in (basis.document, basis.clause, basis.edition)}
+    return {name for name in typed | cited if name}
+
+
+def plain_english(calculation: Calculation, text: str) -> list[str]:
+    """Two words in a row, or more, that are written in plain letters and are no names."""
+    text = flat(text)
+    for name in sorted(names_that_stand(calculation), key=len, reverse=True):
+        text = text.replace(name, "|")
+    return re.findall(r"[A-Za-z]{3,}(?:[ ,;:]+[A-Za-z]{2,})+", text)
+
+
+@each
+def test_in_another_language_no_sentence_is_plain_english(say, calculation, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setenv("FIELDASSIST_LANGUAGE", "pseudo")
+    answer, help_page = say(*example_arguments(calculation)), say(calculation.name, "--help")
+    refusal = say(calculation.name, "--nonsense", "1")
+    for text in (answer.out, help_page.out, refusal.err):
+        assert plain_english(calculation, text) == []
+    assert answer.out != ""
+
+
+def test_what_cannot_be_tried_is_told_in_the_other_language(say, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setenv("FIELDASSIST_LANGUAGE", "pseudo")
+    for typed in (
+        "peice-weight",
+        "pot-life",
+        "bed-verdict --bed two --mortar thin-set",
+        "slide --notch sqare",
+    ):
+        told = say(*shlex.split(typed))
+        assert told.code == 2
+        assert plain_english(find_calculation("slide"), told.err) == []
+
+
+def test_the_list_is_told_in_the_other_language(say, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setenv("FIELDASSIST_LANGUAGE", "pseudo")
+    assert plain_english(find_calculation("slide"), say().out) == []
+
+
 # --- documentation ------------------------------------------------------------------------------------------------
 
 
 @each
 def test_the_documentation_lists_it_with_its_title(calculation: Calculation) -> None:
-    assert f"| `{calculation.name}` | {calculation.title} |" in DEVELOPERS
+    assert f"| `{calculation.name}` | {ENGLISH(calculation.title)} |" in DEVELOPERS
 
 
 SHOWN = re.findall(r"^\$ fieldassist (calc .+)\n((?:(?!\$ |```).*\n)*)", DEVELOPERS, re.MULTILINE)

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fieldassist.trade.message import Refused
 from fieldassist.trade.quantities import (
     UNITS,
     Quantity,
@@ -17,7 +18,6 @@ from fieldassist.trade.quantities import (
     convert,
     convert_exact,
     dimension_of,
-    format_against,
     format_quantity,
     format_size,
     nearest_fraction,
@@ -26,6 +26,7 @@ from fieldassist.trade.quantities import (
     unit_in_system,
     unit_info,
 )
+from tests.trade.telling import refusal_in_words
 
 # NIST Special Publication 811 (2008), appendix B: exact factors (bold face there), and 231 in3 to the gallon
 # of NIST Handbook 44, appendix C.
@@ -87,7 +88,7 @@ def test_exact_conversion_comes_back_to_the_same_fraction(value: Fraction, one: 
     if dimension_of(one) == dimension_of(other):
         assert convert_exact(convert_exact(value, one, other), other, one) == value
     else:
-        with pytest.raises(ValueError, match="what fits"):
+        with pytest.raises(Refused, match=r"^quantities-other-dimension"):
             convert_exact(value, one, other)
 
 
@@ -182,25 +183,25 @@ def test_every_unit_is_read_by_its_name_symbol_and_spoken_forms(name: str) -> No
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "nothing was given"),
-        ("mm", "is not a quantity"),
-        ("12", "has no unit"),
-        ("1,200 mm", "comma"),
-        ("12,5 mm", "comma"),
-        ("-3 mm", "below zero"),
-        ("-95 %", "below zero"),
-        ("1-3 in", "more than one number"),
-        ("1.2.3 mm", "more than one number"),
-        ("1/0 in", "divides by zero"),
-        ("1-9/8 in", "below one"),
-        ("4 ft 13 in", "another foot"),
-        ("3 furlongs", "allowed: percent, mm"),
-        ("nan mm", "is not a quantity"),
-        (f"{'9' * 30} mm", "fewer digits"),
+        ("", "quantities-nothing"),
+        ("mm", "quantities-not-a-quantity"),
+        ("12", "quantities-no-unit"),
+        ("1,200 mm", "quantities-comma"),
+        ("12,5 mm", "quantities-comma"),
+        ("-3 mm", "quantities-below-zero"),
+        ("-95 %", "quantities-below-zero"),
+        ("1-3 in", "quantities-two-numbers"),
+        ("1.2.3 mm", "quantities-two-numbers"),
+        ("1/0 in", "quantities-divides-by-zero"),
+        ("1-9/8 in", "quantities-fraction-over-one"),
+        ("4 ft 13 in", "quantities-twelve-inches"),
+        ("3 furlongs", "quantities-unknown-unit"),
+        ("nan mm", "quantities-not-a-quantity"),
+        (f"{'9' * 30} mm", "quantities-number-too-long"),
     ],
 )
 def test_what_cannot_be_read_is_refused_with_what_to_write(text: str, says: str) -> None:
-    with pytest.raises(ValueError, match=says):
+    with pytest.raises(Refused, match=rf"^{says}\b"):
         parse_quantity(text)
 
 
@@ -217,7 +218,7 @@ def test_any_text_is_read_exactly_or_refused_in_a_sentence_and_never_breaks(text
 def test_a_default_unit_serves_a_bare_number_only() -> None:
     assert parse_quantity("12", "mm") == Quantity(Fraction(12), "mm")
     assert parse_quantity("1/2 in", "mm") == Quantity(Fraction(1, 2), "in")
-    with pytest.raises(UnknownUnit, match="allowed: percent"):
+    with pytest.raises(UnknownUnit, match=r"^quantities-unknown-unit"):
         parse_quantity("12", "cubit")
 
 
@@ -240,7 +241,7 @@ def test_sizes_are_read_with_the_unit_shared(text: str, sides: tuple[tuple[str, 
 
 @pytest.mark.parametrize("text", ["1200 mm", "24 x 48", "3 kg x 4", "0 x 4 mm", "1 x 2 x 3 mm", "x 4 mm"])
 def test_what_is_not_two_lengths_is_refused_as_a_size(text: str) -> None:
-    with pytest.raises(ValueError, match=r"size|unit"):
+    with refusal_in_words():
         parse_size(text)
 
 
@@ -276,22 +277,6 @@ def test_a_thin_bed_is_not_rounded_up_to_the_fraction_it_misses() -> None:
     assert format_quantity(2.25, "mm", "us") == "0.089 in"
 
 
-@given(
-    st.floats(0, 5000),
-    st.floats(0, 5000),
-    st.sampled_from(["mm", "m2", "kg", "percent"]),
-    st.sampled_from(["as given", "metric", "us"]),
-)
-def test_a_reading_is_never_shown_equal_to_a_limit_that_it_misses(
-    value: float, limit: float, unit: str, system: str
-) -> None:
-    shown, shown_limit = format_against(value, limit, unit, system)  # type: ignore[arg-type]
-    if value == limit:
-        assert shown == shown_limit
-    elif abs(value - limit) > 1e-3:
-        assert shown != shown_limit
-
-
 def test_sizes_are_shown_with_one_unit() -> None:
     assert format_size(609.6, 1219.2, "mm", "us") == "24 × 48 in"
 
@@ -303,20 +288,20 @@ def test_what_is_not_a_number_is_neither_converted_nor_shown(value: float) -> No
         lambda: format_quantity(value, "mm"),
         lambda: nearest_fraction(value),
     ):
-        with pytest.raises(ValueError, match="finite"):
+        with pytest.raises(Refused, match=r"^(quantities-not-finite|quantities-not-on-a-tape)\b"):
             refuse()
 
 
 def test_wrong_requests_say_what_is_allowed() -> None:
-    with pytest.raises(UnknownUnit, match="allowed: percent, mm"):
+    with pytest.raises(UnknownUnit, match=r"^quantities-unknown-unit"):
         unit_info("furlong")
-    with pytest.raises(ValueError, match="what fits mm: mm, cm, m, in, ft"):
+    with pytest.raises(Refused, match=r"^quantities-other-dimension"):
         convert(1.0, "mm", "kg")
-    with pytest.raises(ValueError, match="allowed: as given, metric, us"):
+    with pytest.raises(Refused, match=r"^quantities-unknown-system"):
         unit_in_system("mm", "imperial")  # type: ignore[arg-type]
-    with pytest.raises(ValueError, match="marks to the inch"):
+    with pytest.raises(Refused, match=r"^quantities-marks"):
         nearest_fraction(1.0, 10)
-    with pytest.raises(ValueError, match="from zero up"):
+    with pytest.raises(Refused, match=r"^quantities-not-on-a-tape"):
         nearest_fraction(-0.1)
     with pytest.raises(UnknownUnit):
         Quantity(Fraction(1), "cubit")

@@ -329,6 +329,11 @@ cli-calc-sources = Where the figures come from
 cli-calc-cautions = Caution
 cli-calc-needs = needs { $parts }.
 cli-calc-part = { $name } ({ $what })
+cli-calc-explained = { $what }. For example: { $example }
+cli-calc-one-of = { $explained }. One of: { $choices }
+cli-calc-basis = Basis: { $basis }
+cli-calc-basis-of = Basis of { $names }: { $basis }
+cli-calc-caution = Caution: { $caution }
 
 # --- handling
 

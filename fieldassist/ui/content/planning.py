@@ -201,8 +201,8 @@ def _quantity(value: float, unit: str) -> Quantity:
 
 def work_out(inputs: Inputs, words: Words) -> Sheet:
     """All results of an area's inputs, in words. Never fails: what cannot be, says why."""
-    advice = method.advise(inputs, words.units)
-    at_limit = method.advise_at_limit(inputs, words.units) if advice.works is not None else None
+    advice = method.advise(inputs)
+    at_limit = method.advise_at_limit(inputs) if advice.works is not None else None
     makers: tuple[tuple[str, Callable[[Inputs, Words], Part]], ...] = (
         ("bed", _bed),
         ("setting", _setting),
@@ -242,7 +242,7 @@ def _verdict(inputs: Inputs, advice: method.Advice, words: Words) -> Verdict:
         bed=_mm(advice.bed_mm),
         contact=_quantity(advice.contact_percent, "percent"),
     )
-    basis = message("plan-basis", **{name: str(basis) for name, basis in advice.bases.items()})
+    basis = message("plan-basis", **{name: basis.told for name, basis in advice.bases.items()})
     return Verdict(
         advice.works,
         words(message("plan-works" if advice.works else "plan-does-not-work")),
@@ -263,7 +263,7 @@ def _verdict_at_limit(inputs: Inputs, advice: method.Advice, words: Words) -> Ve
         words(message(code, gap=inputs.worst)),
         "",
         _sentences(advice.reasons, words),
-        inputs.worst_basis,
+        words(inputs.worst_basis),
         tries,
         words(message("plan-no-way")) if advice.no_way else "",
     )
@@ -274,7 +274,7 @@ def _sentences(told: tuple[Told, ...], words: Words) -> tuple[str, ...]:
 
 
 def _bed(inputs: Inputs, words: Words) -> Part:
-    found = method.bed(inputs, words.units)
+    found = method.bed(inputs)
     base = inputs.base.origin
     rests = base if base in ("measured", "entered") else "assumed"
     gap = message(
@@ -285,9 +285,9 @@ def _bed(inputs: Inputs, words: Words) -> Part:
     made = message("plan-bed-from", height=_mm(found.ridge.height_mm), pitch=_mm(found.ridge.pitch_mm))
     required = message("plan-contact-required", required=_quantity(found.required_percent, "percent"))
     contact = message("plan-contact-most", contact=_quantity(found.contact_percent, "percent"))
-    basis = message("plan-contact-basis", volume=str(method.VOLUME), required=str(found.contact_basis))
+    basis = message("plan-contact-basis", volume=method.VOLUME.told, required=found.contact_basis.told)
     figures = [
-        Figure(words(message("plan-bed")), words(_mm(found.bed_mm)), words(made), str(found.ridge.basis)),
+        Figure(words(message("plan-bed")), words(_mm(found.bed_mm)), words(made), words(found.ridge.basis.told)),
         Figure(words(message("plan-gap")), words(gap), words(message(f"plan-gap-{rests}")), PRACTICE.standing.value),
         Figure(words(message("plan-contact")), words(contact), words(required), words(basis)),
     ]
@@ -298,20 +298,20 @@ def _bed(inputs: Inputs, words: Words) -> Part:
                 words(message(f"plan-combed{here}", sides=way.sides)),
                 words(message("plan-combed-verdict", bed=_mm(way.bed_mm), verdict=way.grade)),
                 sentence(words(way.verdict.reason)),
-                str(way.verdict.basis),
+                words(way.verdict.basis.told),
             )
         )
     return Part(_title("bed", words), tuple(figures), assumed=assumed_words(found.assumed, words))
 
 
 def _setting(inputs: Inputs, words: Words) -> Part:
-    slide, air = method.setting(inputs, words.units)
+    slide, air = method.setting(inputs)
     comb = message("plan-comb-way", side=_mm(air.shortest_choice_mm))
     return Part(
         _title("setting", words),
         (
-            Figure(words(message("plan-slide")), words(slide.instruction), words(slide.note), str(slide.basis)),
-            Figure(words(message("plan-comb")), words(comb), words(air.advice), str(air.basis)),
+            Figure(words(message("plan-slide")), words(slide.instruction), words(slide.note), words(slide.basis.told)),
+            Figure(words(message("plan-comb")), words(comb), words(air.advice), words(air.basis.told)),
         ),
     )
 
@@ -322,7 +322,7 @@ def _handling(inputs: Inputs, words: Words) -> Part:
     reasons = (*(one for one in (alone.where, alone.none) if one is not None), *alone.reasons)
     weighed = message("plan-weighed" if found.weighed else "plan-computed")
     suction = found.suction
-    checks = " ".join(suction.checks) if suction is not None else ""
+    checks = " ".join(map(words, suction.checks)) if suction is not None else ""
     return Part(
         _title("handling", words),
         (
@@ -330,9 +330,9 @@ def _handling(inputs: Inputs, words: Words) -> Part:
                 words(message("plan-one-piece")),
                 words(_quantity(found.weight_kg, "kg")),
                 words(weighed),
-                str(found.weight_basis),
+                words(found.weight_basis.told),
             ),
-            Figure(words(message("plan-who")), words(found.verdict), "", str(found.basis)),
+            Figure(words(message("plan-who")), words(found.verdict), "", words(found.basis.told)),
             Figure(
                 words(message("plan-alone")),
                 words(alone.told),
@@ -343,7 +343,7 @@ def _handling(inputs: Inputs, words: Words) -> Part:
                 words(message("plan-suction")),
                 words(found.suction_told),
                 checks,
-                "" if suction is None else str(suction.basis),
+                "" if suction is None else words(suction.basis.told),
             ),
         ),
         tuple(words(caution) for caution in found.cautions),
@@ -362,16 +362,16 @@ def _bags(inputs: Inputs, words: Words) -> Part:
         waste=inputs.waste.value,
         powder=_quantity(need.powder_kg, "kg"),
     )
-    figures = [Figure(words(message("plan-bags")), words(bring), words(takes), str(found.basis))]
+    figures = [Figure(words(message("plan-bags")), words(bring), words(takes), words(found.basis.told))]
     water = inputs.water.value
     if need.water_l is None or water is None:
         figures.append(Figure(words(message("plan-water")), words(message("plan-water-not-known"))))
     else:
         all_of_it = message("plan-water-in-all", water=_quantity(need.water_l, "L"))
         each = message("plan-water-a-bag", water=water)
-        figures.append(Figure(words(message("plan-water")), words(all_of_it), words(each), str(mortar.SHEET)))
+        figures.append(Figure(words(message("plan-water")), words(all_of_it), words(each), words(mortar.SHEET.told)))
     figures.append(_batches(found, words))
-    cautions = tuple(words(caution.text) for caution in MIXING_CAUTIONS)
+    cautions = tuple(words(caution.told) for caution in MIXING_CAUTIONS)
     return Part(_title("bags", words), tuple(figures), cautions, assumed_words(found.assumed, words))
 
 
@@ -385,7 +385,7 @@ def _batches(found: mortar.BagNeed, words: Words) -> Figure:
         area=_quantity(plan.area_per_batch_m2, "m2"),
         minutes=_quantity(round(plan.minutes_per_batch), "min"),
     )
-    return Figure(title, words(of), words(last), str(mortar.SHEET))
+    return Figure(title, words(of), words(last), words(mortar.SHEET.told))
 
 
 def _tiles(inputs: Inputs, words: Words) -> Part:
@@ -398,8 +398,10 @@ def _tiles(inputs: Inputs, words: Words) -> Part:
         _title("tiles", words),
         (
             Figure(words(message("plan-tiles-least")), words(of), words(lot), words(found.basis)),
-            Figure(words(message("plan-tiles-proof")), words(proof.words), words(proof.caution), str(proof.basis)),
-            Figure(words(message("plan-tiles-more")), words(more.words), "", str(more.basis)),
+            Figure(
+                words(message("plan-tiles-proof")), words(proof.words), words(proof.caution), words(proof.basis.told)
+            ),
+            Figure(words(message("plan-tiles-more")), words(more.words), "", words(more.basis.told)),
         ),
     )
 
@@ -410,13 +412,15 @@ def _times(inputs: Inputs, words: Words) -> Part:
     for wait in found.waits:
         least, greatest = _quantity(wait.least_min, "min"), _quantity(wait.greatest_min, "min")
         told = least if wait.least_min == wait.greatest_min else message("plan-span", least=least, greatest=greatest)
-        figures.append(Figure(words(wait.name), words(told), "", str(wait.basis)))
+        figures.append(Figure(words(wait.name), words(told), "", words(wait.basis.told)))
     comb, hourly, title = found.comb, inputs.hourly.value, words(message("plan-comb-area"))
     if comb is None or hourly is None:
         figures.append(Figure(title, words(message("assess-pace-not-known"))))
     else:
         most = message("plan-comb-pieces", pieces=found.pieces_at_once, area=_quantity(comb.area_m2, "m2"))
-        figures.append(Figure(title, words(most), words(message("plan-comb-pace", hourly=hourly)), str(mortar.SHEET)))
+        figures.append(
+            Figure(title, words(most), words(message("plan-comb-pace", hourly=hourly)), words(mortar.SHEET.told))
+        )
     return Part(_title("times", words), tuple(figures), (words(message("plan-times-caution")),))
 
 
@@ -425,7 +429,7 @@ def _times(inputs: Inputs, words: Words) -> Part:
 
 def _drawing(inputs: Inputs, words: Words) -> Drawing | None:
     try:
-        made = method.picture(inputs, words.units)
+        made = method.picture(inputs)
     except ValueError:
         return None
     combed = "plan-drawn-combed-leaning" if made.leans else "plan-drawn-combed"
