@@ -74,10 +74,10 @@ class Bench:
     sent: list[Sent] = field(default_factory=list)
 
     @classmethod
-    def begun(cls, units: System = "metric") -> Bench:
-        """A day of `site`, with nothing done."""
+    def begun(cls, units: System = "metric", plan: DayPlan | None = None) -> Bench:
+        """A day of `site`, or of another plan, with nothing done."""
         bench = cls()
-        opened = bench.do(cmd.OpenDay(plan=site(units), checklists=tuple(all_checklists().values())))
+        opened = bench.do(cmd.OpenDay(plan=plan or site(units), checklists=tuple(all_checklists().values())))
         assert isinstance(opened, Decision), opened
         return bench
 

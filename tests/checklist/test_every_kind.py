@@ -75,6 +75,17 @@ def test_a_section_that_opened_by_itself_is_not_taken_back_alone(bench: Bench) -
     assert [opened.section for opened in bodies(bench, ev.SectionOpened) if opened.called][-1] == "after"
 
 
+def test_the_readings_of_a_lift_begin_anew_with_the_next_one(bench: Bench) -> None:
+    bench.call("bucket", "tile")
+    assert set(bench.state.area.progress.measured) == {"coverage", "corners", "largest void"}
+    bench.take(cmd.ChangeNotch(notch="half inch square"))
+    bench.take(cmd.StartRound(section="tile"))
+    while bench.state.area.step.id != "lifted":
+        bench.take(bench.next_answer())
+    assert bench.state.area.progress.measured == {}
+    assert bench.state.area.progress.lift_label is None
+
+
 def test_lifts_follow_every_tile_after_a_failure_until_enough_are_good(bench: Bench) -> None:
     bench.call("bucket")
     bench.take(cmd.StartRound(section="tile"))

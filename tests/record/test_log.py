@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
@@ -134,6 +135,17 @@ def test_a_changed_event_is_found_and_named(closed: Path) -> None:
     with pytest.raises(LogDamaged, match=f"event {seq} does not fit its hash") as caught:
         DayLog.open(closed)
     assert caught.value.whole == seq - 1
+
+
+@pytest.mark.parametrize("column", ["id", "hash"])
+def test_a_column_beside_the_text_that_does_not_fit_it_is_found(closed: Path, column: str) -> None:
+    """The index of ids tells whether an event is a retry: one that says otherwise than the text would lose events."""
+    with contextlib.closing(sqlite3.connect(closed)) as connection:
+        connection.execute("DROP TRIGGER events_are_never_updated")
+        connection.execute(f"UPDATE events SET {column} = ? WHERE seq = 7", ("f" * 64,))
+        connection.commit()
+    with pytest.raises(LogDamaged, match="event 7 does not fit its hash"):
+        DayLog.open(closed)
 
 
 def test_a_removed_event_is_found(closed: Path) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from fieldassist.day.ear import interpret
 from fieldassist.language import Words
-from fieldassist.trade.message import Compared, Digits, Figure, Read, Several, holds, message
+from fieldassist.trade.message import Compared, Digits, Figure, Message, Read, Several, holds, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.voice import dialogue
 from fieldassist.voice.dialogue import Signs, read_back
@@ -117,3 +117,16 @@ def test_earlier_readings_of_the_same_step_are_remembered(crew: Crew) -> None:
     crew.say("next tile", "back keyed", "mortar combed", "tile set")
     last = Read(Quantity(Fraction(127, 10), "mm"))
     assert holds(crew.hear("slid one hundred millimeters").spoken, message("readback-last", last=last))
+
+
+def test_a_reading_that_was_taken_back_is_none_of_the_last_ones(crew: Crew) -> None:
+    """Two readings make a value far from the last ones; one that was withdrawn makes no second."""
+    crew.open_shower()
+    crew.mix()
+    crew.say("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "scratch that")
+    crew.say("slid half an inch!", "beaten in")
+    crew.lift()
+    crew.say("test tile reset", "next tile", "back keyed", "mortar combed", "tile set")
+    spoken = crew.hear("slid one hundred millimeters").spoken
+    assert isinstance(spoken, Several)
+    assert "readback-last" not in {item.code for item in spoken.items if isinstance(item, Message)}

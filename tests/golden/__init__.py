@@ -1,0 +1,214 @@
+"""Logs of each format that must stay readable, with the day that they fold to: `python -m tests.golden write`.
+
+A log is written once for a format and a checklist, and never again: what is stored here is what crews have on disk.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Mapping
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.fold import apply
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.state import Done, State
+from fieldassist.checklist.told import write_figure
+from fieldassist.record.log import GENESIS, canonical_text, chain_hash
+from fieldassist.record.seal import make_seal
+from fieldassist.trade.message import Message, Text
+from fieldassist.trade.quantities import System
+from tests.checklist.days import PHOTO, Bench, site
+from tests.small_day import EDWIN
+
+FOLDER = Path(__file__).parent
+_EVERY = 8
+
+
+@dataclasses.dataclass(frozen=True)
+class Golden:
+    """How a checklist is worked: in which area and units, what its rounds are called, and where answers fail."""
+
+    area: str
+    units: System
+    batch: str = "batch"
+    piece: str = "tile"
+    fails: tuple[str, str] = ("slake", "coverage")
+
+
+DAYS = {
+    "wet-area-wall": Golden("shower wall", "metric"),
+    "dry-floor": Golden("hall floor", "us"),
+    "gauged-panel-wall": Golden("lobby wall", "metric", piece="panel"),
+    "every-kind": Golden("attic", "us", batch="bucket", fails=("joint", "contact")),
+}
+
+
+def dump_state(given: object) -> Any:
+    """A state as JSON has it, in one form only: sets in order, numbers exact, plan and checklist by their names.
+
+    Of what a thing done would put back only whether it can be: that it is right, undoing it shows.
+    """
+    match given:
+        case DayPlan():
+            return given.site
+        case Checklist():
+            return f"{given.checklist} {given.edition}"
+        case Message() | Text():
+            return write_figure(given)
+        case BaseModel():
+            return given.model_dump(mode="json")
+        case Fraction():
+            return str(given)
+        case Mapping():
+            return {str(key): dump_state(value) for key, value in given.items()}
+        case frozenset():
+            return sorted(dump_state(one) for one in given)
+        case tuple():
+            return [dump_state(one) for one in given]
+        case Done():
+            return dump_state((given.seq, given.command, given.what, given.brought, given.before is not None))
+        case _ if dataclasses.is_dataclass(given) and not isinstance(given, type):
+            return {one.name: dump_state(getattr(given, one.name)) for one in dataclasses.fields(given)}
+        case _:
+            return given
+
+
+def differences(stored: Any, found: Any, place: str = "state") -> list[str]:
+    """Where a folded state differs from the one that was stored. What a later version adds is no difference."""
+    if isinstance(stored, dict) and isinstance(found, dict):
+        gone = [f"{place}.{key} is gone" for key in stored if key not in found]
+        shared = [(key, value) for key, value in stored.items() if key in found]
+        return gone + [each for key, value in shared for each in differences(value, found[key], f"{place}.{key}")]
+    if isinstance(stored, list) and isinstance(found, list) and len(stored) == len(found):
+        pairs = enumerate(zip(stored, found, strict=True))
+        return [each for n, (old, new) in pairs for each in differences(old, new, f"{place}[{n}]")]
+    return [] if stored == found else [f"{place}: {stored!r} was stored, {found!r} is folded"]
+
+
+def worked(checklist: str) -> Bench:
+    """A day with all that can happen: failures and their cures, clocks, changes, takings back, refusals, addenda."""
+    golden = DAYS[checklist]
+    whole = site(golden.units)
+    areas = tuple(area for area in whole.areas if area.name == golden.area)
+    bench = Bench.begun(golden.units, whole.model_copy(update={"areas": areas}))
+    bench.take(cmd.NoteWeather(text="overcast"))
+    bench.do(cmd.StartArea(area=golden.area))  # refused: nobody speaks
+    bench.start(golden.area)
+    bench.take(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(20)))
+    bench.take(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(25, 2), replaces=bench.state.last_seq))
+    bench.do(cmd.StartRound(section=golden.piece))  # refused: no batch
+    bench.speak("rosa")
+    bench.take(cmd.StartRound(section=golden.batch))
+    bench.take(cmd.Withdraw())
+    for section in (golden.batch, golden.piece, golden.piece):
+        _failing(bench, section, golden.fails)
+    bench.speak("otto")
+    bench.take(cmd.ChangeNotch(notch=next(iter(whole.notches))))
+    bench.call(golden.piece)
+    bench.take(PHOTO)
+    bench.take(cmd.StartRound(section=golden.piece))
+    _said_again(bench)
+    bench.go_on()
+    for minutes in ((16, 5), (60, 15)):  # open time runs out over a piece, then pot life over the next one
+        bench.take(cmd.StartRound(section=golden.piece))
+        bench.go_on(2)
+        for each in minutes:
+            bench.clock.advance(each)
+            bench.take(cmd.Tick())
+        bench.go_on()
+    bench.call(golden.batch, *[golden.piece] * 3)
+    if bench.state.area is not None and bench.state.area.can_finish:
+        bench.take(cmd.FinishArea())
+        bench.go_on()
+    bench.speak("edwin")
+    bench.do(cmd.SignDay())
+    if not bench.state.closed:
+        bench.take(cmd.SignDay(accept_open=True))
+    _seal(bench)
+    bench.take(cmd.OpenAddendum(reason="a reading was wrong"))
+    bench.take(cmd.Correct(target=12, text="it was the other wall"))
+    bench.take(cmd.MakeNote(text="the north corner was reset"))
+    return bench
+
+
+def _failing(bench: Bench, section: str, fails: tuple[str, str]) -> None:
+    """A round in which the first answers to some of its steps fail."""
+    bench.take(cmd.StartRound(section=section))
+    failed: set[str] = set()
+    for _ in range(80):
+        area = bench.state.area
+        step = area.step.id if area is not None and area.step is not None and bench.state.pending is None else ""
+        fail = step in fails and step not in failed and not (area is not None and area.cautions_due())
+        command = bench.next_answer(fail=fail)
+        if command is None:
+            return
+        failed |= {step} if fail else set()
+        bench.take(command)
+
+
+def _said_again(bench: Bench) -> None:
+    """A reading that is said in other words, and then answered with no."""
+    area = bench.state.area
+    while area is not None and area.step is not None and area.step.kind != "reading":
+        bench.go_on(1)
+        area = bench.state.area
+    wrong, right = bench.next_answer(fail=True), bench.next_answer()
+    assert wrong is not None
+    assert right is not None
+    for command in (wrong, right, cmd.Withdraw()):
+        bench.take(command)
+
+
+def _seal(bench: Bench) -> None:
+    hashes, before = [], GENESIS
+    for event in bench.events:
+        before = chain_hash(canonical_text(event, before))
+        hashes.append(before)
+    last = bench.events[-1]
+    seal = make_seal(bench.events, hashes, EDWIN)
+    bench.add(last.model_copy(update={"seq": last.seq + 1, "id": "seal.0", "body": seal}))
+
+
+def texts_of(events: list[ev.Event]) -> list[str]:
+    """The events as a log stores them."""
+    texts, before = [], GENESIS
+    for event in events:
+        texts.append(canonical_text(event, before))
+        before = chain_hash(texts[-1])
+    return texts
+
+
+def log_of(checklist: str) -> Path:
+    """The file that holds the texts, one a line."""
+    return FOLDER / f"format-{ev.FORMAT}-{checklist}.jsonl"
+
+
+def states_of(checklist: str) -> Path:
+    """The file that holds the states that they fold to, by the number of the last event."""
+    return FOLDER / f"format-{ev.FORMAT}-{checklist}.json"
+
+
+def write(checklist: str) -> None:
+    """Work the day and store it with its state."""
+    bench = worked(checklist)
+    log_of(checklist).write_text("".join(f"{text}\n" for text in texts_of(bench.events)), encoding="utf-8")
+    dumped = json.dumps(folded_states(bench.events), ensure_ascii=False, indent=1, sort_keys=True)
+    states_of(checklist).write_text(dumped + "\n", encoding="utf-8")
+
+
+def folded_states(events: list[ev.Event]) -> dict[str, Any]:
+    """The state after every so many events, and after the last one."""
+    state, found = State(), {}
+    for event in events:
+        state = apply(state, event)
+        if event.seq % _EVERY == 0 or event.seq == len(events):
+            found[str(event.seq)] = dump_state(state)
+    return found
