@@ -8,9 +8,9 @@ from fractions import Fraction
 from typing import Literal, Protocol, cast
 
 from fieldassist.assess.assumptions import Assumption, assumed
-from fieldassist.assess.told import Told, why
 from fieldassist.trade import dust
 from fieldassist.trade.basis import OutOfRange
+from fieldassist.trade.message import Message
 
 __all__ = [
     "DEFAULT_PLACE",
@@ -54,8 +54,8 @@ class Needs:
 
     short: dust.DustControl | None
     more: dust.DustControl | None
-    cautions: tuple[Told, ...] = ()
-    none: Told | None = None
+    cautions: tuple[Message, ...] = ()
+    none: Message | None = None
 
 
 def needs(task: Named, place: dust.Place) -> Needs:
@@ -68,7 +68,7 @@ def needs(task: Named, place: dust.Place) -> Needs:
         short = dust.dust_control(task, place, dust.FOUR_HOURS_MIN)
         more = dust.dust_control(task, place, dust.FOUR_HOURS_MIN + 1)
     except OutOfRange as refused:
-        return Needs(None, None, none=why(refused))
+        return Needs(None, None, none=refused.told)
     return Needs(short, more, tuple(c for c in short.cautions if c not in dust.DUST_CAUTIONS))
 
 
@@ -82,7 +82,7 @@ class Shift:
     """
 
     who: str
-    tasks: tuple[tuple[Task, Fraction, dust.DustControl | None, Told | None], ...]
+    tasks: tuple[tuple[Task, Fraction, dust.DustControl | None, Message | None], ...]
     listed_min: float
     other_min: float
     over: bool
@@ -117,11 +117,11 @@ def shifts(entries: Iterable[Noted]) -> tuple[Shift, ...]:
     return tuple(shift_of(given, who) for who in dict.fromkeys(entry.by for entry in given))
 
 
-def _today(task: Task, listed_min: float) -> tuple[dust.DustControl | None, Told | None]:
+def _today(task: Task, listed_min: float) -> tuple[dust.DustControl | None, Message | None]:
     try:
         return dust.dust_control(*task, listed_min), None
     except OutOfRange as refused:
-        return None, why(refused)
+        return None, refused.told
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,6 @@ from typing import Literal
 
 from fieldassist.assess.assumptions import Assumption, assumed
 from fieldassist.assess.inputs import Field, Inputs
-from fieldassist.assess.told import Told, why
 from fieldassist.trade import lifting
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
 from fieldassist.trade.message import Bound, Message, message
@@ -66,8 +65,8 @@ class Alone:
     index: float | None
     governs: Literal["picked up", "set down"] | None
     travel_mm: float
-    reasons: tuple[Told, ...]
-    none: Told | None = None
+    reasons: tuple[Message, ...]
+    none: Message | None = None
 
     @property
     def told(self) -> Message:
@@ -113,7 +112,7 @@ class Handling:
     basis: Basis
     equation: Basis | None
     weight_basis: Basis
-    cautions: tuple[Told, ...]
+    cautions: tuple[Message, ...]
 
     @property
     def told(self) -> Message:
@@ -209,7 +208,7 @@ def _alone(inputs: Inputs, kg: float, single: float) -> Alone:
             for reach, height in _ENDS
         )
     except OutOfRange as refused:
-        return Alone(False, None, None, None, None, travel, (), why(refused))
+        return Alone(False, None, None, None, None, travel, (), refused.told)
     limit = lifting.lower_limit(picked_up, set_down)
     index = lifting.lifting_index(kg, limit).index
     least = min(limit.kg, single)

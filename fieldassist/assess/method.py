@@ -10,11 +10,10 @@ from typing import Literal
 
 from fieldassist.assess.assumptions import Assumption
 from fieldassist.assess.inputs import Entries, Inputs, Setting
-from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.trade import mortar, ridges
 from fieldassist.trade.basis import BASES, Basis
-from fieldassist.trade.message import Message, message
+from fieldassist.trade.message import Message, Refused, message
 from fieldassist.trade.quantities import Quantity
 
 __all__ = [
@@ -55,7 +54,7 @@ class Advice:
     base_mm: float
     bed_mm: float | None
     contact_percent: float | None
-    reasons: tuple[Told, ...]
+    reasons: tuple[Message, ...]
     bases: Mapping[Literal["reach", "contact", "bed"], Basis]
     alternatives: tuple[Alternative, ...]
     no_way: bool
@@ -99,8 +98,8 @@ def advise(inputs: Inputs, *, base_mm: float | None = None) -> Advice:
     rests_on = inputs.assumptions("warpage", "skim", "setting", *(("base",) if base_mm is None else ()))
     try:
         own = _own(inputs, base)
-    except ValueError as refused:
-        return Advice(None, base, None, None, (why(refused),), {}, (), False, ())
+    except Refused as refused:
+        return Advice(None, base, None, None, (refused.told,), {}, (), False, ())
     bases: dict[Literal["reach", "contact", "bed"], Basis] = {
         "reach": VOLUME,
         "contact": inputs.contact.basis,

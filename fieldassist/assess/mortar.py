@@ -9,12 +9,11 @@ from typing import Literal
 
 from fieldassist.assess.assumptions import Assumption, assumed
 from fieldassist.assess.inputs import Inputs
-from fieldassist.assess.told import Told, why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Mortar
 from fieldassist.trade import mortar, ridges, times
 from fieldassist.trade.basis import BASES, Basis
-from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.message import Message, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
 
 __all__ = ["SHEET", "BagBalance", "BagNeed", "bag_balance", "bag_need"]
@@ -33,7 +32,7 @@ class BagNeed:
 
     need: mortar.MortarNeed
     batches: mortar.BatchPlan | None
-    no_batches: Told | None
+    no_batches: Message | None
     assumed: tuple[Assumption, ...]
     basis: Basis
 
@@ -65,7 +64,7 @@ def _volume(inputs: Inputs) -> float:
     )
 
 
-def _batches(inputs: Inputs, volume: float, bag_l: float) -> tuple[mortar.BatchPlan | None, Told | None]:
+def _batches(inputs: Inputs, volume: float, bag_l: float) -> tuple[mortar.BatchPlan | None, Message | None]:
     hourly = inputs.known("hourly")
     if hourly is None:
         return None, message("assess-pace-not-known")
@@ -82,8 +81,8 @@ def _batches(inputs: Inputs, volume: float, bag_l: float) -> tuple[mortar.BatchP
             ),
             None,
         )
-    except ValueError as refused:
-        return None, why(refused)
+    except Refused as refused:
+        return None, refused.told
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +108,7 @@ class BagBalance:
     basis: Basis | None = None
 
     @property
-    def reason(self) -> Told:
+    def reason(self) -> Message:
         """Why the verdict is what it is."""
         return message("assess-no-bag-used") if self.balance is None else self.balance.reason
 

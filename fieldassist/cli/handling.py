@@ -14,10 +14,9 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.plan import clean_name
 from fieldassist.checklist.state import Area
 from fieldassist.cli.parser import FILE, FOLDER, MISUSED, OK, UNITS, Argument, Job, Misuse, Option, json_option, nearest
-from fieldassist.cli.problems import told_to_people
 from fieldassist.cli.terminal import Terminal, safe
 from fieldassist.places import shipped
-from fieldassist.trade.message import Several, message
+from fieldassist.trade.message import Refused, Several, message
 from fieldassist.trade.quantities import Quantity, System
 
 
@@ -50,8 +49,8 @@ def _handling(
         try:
             inputs = area_inputs(Area(place, known[place.checklist], place.trowel), planned.units, entries=entries)
             found[place.name] = handling(inputs)
-        except ValueError as problem:
-            terminal.warn(told_to_people(problem) or str(problem))
+        except Refused as problem:
+            terminal.warn(problem.told)
             return MISUSED
     if as_json:
         terminal.json({name: _for_programs(one) for name, one in found.items()}, indent=2)
@@ -64,7 +63,7 @@ def _handling(
             if detail is not None:
                 terminal.tell(words(safe(detail)), indent=2)
         for basis in dict.fromkeys(basis for basis in (one.basis, one.equation, one.weight_basis) if basis is not None):
-            terminal.tell(words(message("cli-handling-source", basis=str(basis))), indent=2)
+            terminal.tell(words(message("cli-handling-source", basis=basis.told)), indent=2)
     return OK
 
 
@@ -86,8 +85,8 @@ def _entries(entered: tuple[str, ...]) -> Entries:
             raise Misuse("handling-no-field", ctx, name=name, near=near or ", ".join(FIELDS))
         try:
             found[cast(Field, field)] = read_value(cast(Field, field), text)
-        except ValueError as problem:
-            raise Misuse("handling-not-read", ctx, why=told_to_people(problem) or str(problem)) from None
+        except Refused as problem:
+            raise Misuse("handling-not-read", ctx, why=problem.told) from None
     return found
 
 
@@ -112,8 +111,8 @@ def _for_programs(found: Handling) -> dict[str, Any]:
 
 def _assumed(one: Assumption) -> dict[str, Any]:
     if isinstance(one.value, Quantity):
-        return {"name": one.name, "value": float(one.value.value), "unit": one.value.unit, "basis": str(one.basis)}
-    return {"name": one.name, "value": one.value, "basis": str(one.basis)}
+        return {"name": one.name, "value": float(one.value.value), "unit": one.value.unit, "basis": one.basis.id}
+    return {"name": one.name, "value": one.value, "basis": one.basis.id}
 
 
 job = Job(

@@ -11,7 +11,6 @@ from fieldassist.assess.contact import area_contact
 from fieldassist.assess.handling import handling
 from fieldassist.assess.inputs import area_inputs
 from fieldassist.assess.mortar import bag_balance
-from fieldassist.assess.told import why
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds.reading import JudgedBy
 from fieldassist.checklist.plan import Mortar, Trowel
@@ -21,7 +20,7 @@ from fieldassist.report.build.context import Context
 from fieldassist.report.build.words import capital
 from fieldassist.report.report_model import AreaContact, BagCount, Fact, LiftLine, Need
 from fieldassist.trade import coverage, ridges
-from fieldassist.trade.message import Bound, Figure, Several, message
+from fieldassist.trade.message import Bound, Figure, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
@@ -83,8 +82,8 @@ def _carrying(area: AreaBuilder) -> Iterator[Fact]:
     try:
         # By the plan's own system, whatever the document's: the answer is one.
         found = handling(area_inputs(planned, context.plan.units))
-    except ValueError as error:
-        yield Fact("Weight of one piece", f"not computed: {words.sentence(why(error))}")
+    except Refused as error:
+        yield Fact("Weight of one piece", f"not computed: {words.sentence(error.told)}")
         return
     weighed = area.plan.piece.weighed
     if weighed is not None:
@@ -177,7 +176,7 @@ def bags(area: AreaBuilder) -> BagCount | None:
         return None
     context, words = area.context, area.context.words
     event, called = area.bags
-    found = bag_balance(float(called.value), area.plan.mortar, _set_m2(area), area.beds_mm, context.units)
+    found = bag_balance(float(called.value), area.plan.mortar, _set_m2(area), area.beds_mm)
     said = BagCount(event.seq, context.time(event), context.who(event), found.used, None, "", "", "", None)
     if found.missing is not None:
         return replace(said, reason=words(found.missing))

@@ -13,10 +13,9 @@ from fieldassist.assess import handling, method, mortar, tiles, times
 from fieldassist.assess.assumptions import Assumption
 from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, called
 from fieldassist.assess.method import RidgePicture
-from fieldassist.assess.told import Told, why
 from fieldassist.language import Words
 from fieldassist.trade.basis import PRACTICE
-from fieldassist.trade.message import Several, message, term
+from fieldassist.trade.message import Message, Refused, Several, message, term
 from fieldassist.trade.mortar import MIXING_CAUTIONS
 from fieldassist.trade.quantities import Quantity, format_quantity
 
@@ -229,8 +228,8 @@ def _title(name: str, words: Words) -> str:
 def _guarded(name: str, make: Callable[[Inputs, Words], Part], inputs: Inputs, words: Words) -> Part:
     try:
         return make(inputs, words)
-    except ValueError as problem:
-        return Part(_title(name, words), problem=sentence(words(why(problem))))
+    except Refused as problem:
+        return Part(_title(name, words), problem=sentence(words(problem.told)))
 
 
 def _verdict(inputs: Inputs, advice: method.Advice, words: Words) -> Verdict:
@@ -269,7 +268,7 @@ def _verdict_at_limit(inputs: Inputs, advice: method.Advice, words: Words) -> Ve
     )
 
 
-def _sentences(told: tuple[Told, ...], words: Words) -> tuple[str, ...]:
+def _sentences(told: tuple[Message, ...], words: Words) -> tuple[str, ...]:
     return tuple(sentence(words(one)) for one in told)
 
 
@@ -288,7 +287,7 @@ def _bed(inputs: Inputs, words: Words) -> Part:
     basis = message("plan-contact-basis", volume=method.VOLUME.told, required=found.contact_basis.told)
     figures = [
         Figure(words(message("plan-bed")), words(_mm(found.bed_mm)), words(made), words(found.ridge.basis.told)),
-        Figure(words(message("plan-gap")), words(gap), words(message(f"plan-gap-{rests}")), PRACTICE.standing.value),
+        Figure(words(message("plan-gap")), words(gap), words(message(f"plan-gap-{rests}")), words(PRACTICE.told)),
         Figure(words(message("plan-contact")), words(contact), words(required), words(basis)),
     ]
     for way in found.ways:
@@ -430,7 +429,7 @@ def _times(inputs: Inputs, words: Words) -> Part:
 def _drawing(inputs: Inputs, words: Words) -> Drawing | None:
     try:
         made = method.picture(inputs)
-    except ValueError:
+    except Refused:
         return None
     combed = "plan-drawn-combed-leaning" if made.leans else "plan-drawn-combed"
     off = message("plan-drawn-filled")

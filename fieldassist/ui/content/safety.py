@@ -173,7 +173,7 @@ def asked_for(task: Named, place: Place, words: Words) -> Asked:
     return Asked(
         words(message("safety-control", control=words(found.short.control))),
         (short, more, *(words(caution) for caution in found.cautions)),
-        str(found.short.basis),
+        words(found.short.basis.told),
     )
 
 
@@ -221,7 +221,7 @@ def average_of(
     if found.silent:
         silent = Several(tuple(message("safety-task", **task_words(task)) for task in found.silent))
         lines.append(words(message("safety-not-measured", tasks=silent)))
-    source = message("safety-source", basis=str(found.verdict.basis))
+    source = message("safety-source", basis=found.verdict.basis.told)
     return found.grade != "over", (*lines, assumed_words(found.assumed, words), words(source))
 
 
@@ -265,7 +265,7 @@ def check_lift(inputs: Inputs, words: Words) -> LiftCheck:
         words(found.suction_told),
         tuple(words(caution) for caution in (*found.cautions, *SUCTION_CHECKS)),
         assumed_words(found.assumed, words),
-        tuple(words(message("safety-source", basis=str(basis))) for basis in dict.fromkeys(bases)),
+        tuple(words(message("safety-source", basis=basis.told)) for basis in dict.fromkeys(bases)),
     )
 
 
