@@ -375,8 +375,8 @@ def test_a_key_under_which_one_signature_fits_many_days_is_refused(story: Story)
     s = 12345
     signature = encoded(times(s, BASE)) + s.to_bytes(32, "little")
     # The danger is real: under the neutral point as key this signature fits any message.
-    for message in (b"one day", b"another day"):
-        Ed25519PublicKey.from_public_bytes(encoded(NEUTRAL)).verify(signature, message)
+    for signed in (b"one day", b"another day"):
+        Ed25519PublicKey.from_public_bytes(encoded(NEUTRAL)).verify(signature, signed)
     for key in weak:
         for note in range(8):  # for each key of order n one message in n or so would fit
             day = Story().add(*(e.body for e in story.events), NoteMade(text=f"number {note}"))
