@@ -61,7 +61,7 @@ def _handling(
         assumed = Several(tuple(assumption.told for assumption in one.assumed), "sentences")
         for detail in (*details, message("cli-handling-assumed", what=assumed), *one.cautions):
             if detail is not None:
-                terminal.tell(words(safe(detail)), indent=2)
+                terminal.tell(words(safe(message("cli-handling-detail", detail=detail))), indent=2)
         for basis in dict.fromkeys(basis for basis in (one.basis, one.equation, one.weight_basis) if basis is not None):
             terminal.tell(words(message("cli-handling-source", basis=basis.told)), indent=2)
     return OK

@@ -344,6 +344,7 @@ cli-handling-entered = what is otherwise so, such as "reach=12 in" "grip=good" "
 cli-handling-units = [the plan's own]
 cli-handling-more = The tablet's screens Plan and Safety and the daily log say the same. What may be set: weighed, single-limit, reach, height, end-reach, end-height, turn, pace, duration, grip, cups, conditions, length, breadth, thickness.
 cli-handling-area-says = { CAPITAL($area) }: { $told }
+cli-handling-detail = { CAPITAL($detail) }
 cli-handling-assumed = Assumed: { $what }
 cli-handling-source = Source: { $basis }
 cli-handling-no-area = the plan has no area { $area }; it has { $areas }.
