@@ -6,8 +6,6 @@ import re
 from fractions import Fraction
 
 import pytest
-from fieldassist.ui.content.planning import GROUPS, input_lines, options, origin_words
-from fieldassist.ui.content.safety import CHOICES, LIFT
 
 from fieldassist.assess.assumptions import ASSUMPTIONS, assumed
 from fieldassist.assess.handling import handling
@@ -15,6 +13,8 @@ from fieldassist.assess.inputs import FIELDS, called
 from fieldassist.language import Words
 from fieldassist.trade.lifting import NOT_COVERED
 from fieldassist.trade.quantities import Quantity
+from fieldassist.ui.content.planning import GROUPS, input_lines, options, origin_words
+from fieldassist.ui.content.safety import CHOICES, LIFT
 from tests.assess.areas import AREAS, inputs
 
 ENGLISH = Words(units="metric")
