@@ -16,7 +16,6 @@ from kivy.core.window import Keyboard, Window  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
 from fieldassist.checklist.commands import Command
-from fieldassist.checklist.loader import WrongFile
 from fieldassist.checklist.moment import PRESSED, Source
 from fieldassist.day.clock import Clock as DayClock
 from fieldassist.day.clock import SystemClock
@@ -276,7 +275,7 @@ class TabletApp(App):
 
     def _failed(self, problem: Exception) -> None:
         self.desk = self.view = None
-        told = isinstance(problem, LogProblem | Refused | WrongFile | UnfitFile)
+        told = isinstance(problem, LogProblem | Refused | UnfitFile)
         self.problem = self.words.of(problem) if told else repr(problem)
         self.go("today")
 

@@ -34,7 +34,7 @@ def test_a_due_caution_is_acknowledged_by_touch_and_the_list_says_by_whom_and_wh
     # 1200 x 600 x 10 mm at 2350 kg/m3 (from memory) against the 25 kg filter of HSE L23.
     assert "Does not apply (piece weight is 16.9 kg, not over 25 kg)" in hands.seen()
     hands.press("Lobby wall")
-    assert "Comes before “carry”" in hands.seen()
+    assert "Comes before “Panel ready”" in hands.seen()
     assert not [t for t in hands.targets() if t.text == "Understood"], "work is not there"
 
 

@@ -181,7 +181,7 @@ def test_a_checklist_that_is_refused_is_listed_with_its_line_and_reason(hands: H
     hands.go("settings")
     hands.press("Checklists")
     hands.wait(lambda: "broken.yaml was refused" in hands.seen(), "the checklists")
-    assert f"line {at + 1}: place: 'damp' is not allowed; allowed: 'dry', 'wet', 'exterior'" in hands.seen()
+    assert f"line {at + 1}: place: 'damp' is not allowed; allowed: dry, wet, exterior" in hands.seen()
     (own / "broken.yaml").write_text(good.replace("checklist: dry-floor", "checklist: our-floor", 1), "utf-8")
     hands.press("Look again")
     hands.wait(lambda: "our-floor" in hands.seen(), "the mended checklist")

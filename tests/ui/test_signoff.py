@@ -10,16 +10,19 @@ import pytest
 from fieldassist.checklist.events import (
     AddendumOpened,
     CautionAcknowledged,
+    CommandRefused,
     CorrectionMade,
     DaySealed,
     DaySigned,
     PinRefused,
 )
+from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
 from fieldassist.ui.content.export import Place, places
+from fieldassist.ui.content.names import capital
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.parts import Field
 from tests.ui.conftest import Hands
@@ -65,9 +68,14 @@ def pin(hands: Hands, digits: str) -> None:
 
 def test_the_review_begins_with_what_is_open_and_names_every_area(signing: Hands) -> None:
     lines = signing.seen().splitlines()
-    assert any("1 point open" in line for line in lines)
-    assert any(line.startswith("– Shower wall: not finished") for line in lines)
-    for area in signing.tablet.view.state.plan.areas:  # type: ignore[union-attr]
+    view = signing.tablet.view
+    assert view is not None
+    points = open_points(view.state)
+    assert [point.code for point in points] == ["open-area", "open-not-started", "open-not-started"]
+    assert "3 points open" in lines
+    for point in points:
+        assert f"– {capital(view.words(point))}" in lines
+    for area in view.state.plan.areas:  # type: ignore[union-attr]
         assert any(line.lower().startswith(f"{area.name}: not") for line in lines)
 
 
@@ -135,7 +143,11 @@ def test_an_installer_cannot_sign_and_a_foreman_without_pin_is_told_the_way(hand
     hands.press("Sign the day")
     pin(hands, PIN)
     hands.press("Sign and seal")
-    hands.wait(lambda: "The foreman signs the day" in hands.seen(), "the refusal")
+    hands.press("Sign with open points")
+    hands.wait(lambda: hands.events(CommandRefused), "the refusal")
+    [refused] = hands.events(CommandRefused)
+    assert refused.reason.code == "engine-foreman-signs"
+    assert hands.tablet.words(refused.reason) in hands.seen()
     assert not hands.events(DaySigned)
     hands.press("Edwin speaks")
     assert "Edwin has no PIN on this tablet yet" in hands.seen()
@@ -192,7 +204,7 @@ def test_the_places_are_those_that_take_files(tmp_path: Path) -> None:
 
 def test_a_day_signed_by_voice_is_sealed_here(hands: Hands) -> None:
     hands.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now())
-    hands.say("this is edwin", "sign off")
+    hands.say("this is edwin", "sign off with open points")
     hands.go("signoff")
     hands.press("Seal it with the PIN")
     pin(hands, PIN)

@@ -538,7 +538,7 @@ class TabletSettings(Screen):
                 panel = Panel(look, role="alarm")
                 panel.add_widget(TextLabel(look, f"{wrong.path.name} was refused", "large", role="alarm"))
                 for problem in wrong.problems:
-                    panel.add_widget(TextLabel(look, str(problem), "plain", role="alarm"))
+                    panel.add_widget(TextLabel(look, self.tablet.words(problem.told), "plain", role="alarm"))
                 inside.add_widget(panel)
             for one in good:
                 row = Panel(look, row=True)
