@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import AreaFinished
+from fieldassist.checklist.events import AreaFinished, ReadingCalled
 from fieldassist.checklist.loader import load_file
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.cli.demo import Scenario
@@ -202,6 +202,10 @@ def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(tmp_path: Path
                 hands.tablet.choose(manner=Manner.HELD)
                 hands.wait(lambda: not hands.tablet.deaf, "the ears")
             logs[how] = work(hands, hands.clock, how)
+            ways = {source.how for source in hands.sources(ReadingCalled)}
+            assert ways == {"touch": {"pressed"}, "voice": {"spoken"}, "both": {"pressed", "spoken"}}[how]
+            models = {source.model for source in hands.sources(ReadingCalled) if source.how == "spoken"}
+            assert all(models), "what was heard names the model that heard it"
     assert logs["touch"] == logs["voice"]
     assert logs["touch"] == logs["both"]
     assert len(logs["touch"]) > 120

@@ -158,7 +158,7 @@ class AtStep(Screen):
                     look, "A reminder: the site's rules, local codes and licensed practice hold.", "small", quiet=True
                 )
             )
-        said = [_said(o) for o in asked.answers if o.phrases]
+        said = [_said(o) for o in _asked_for(asked) if o.phrases]
         # Which area or round may be begun is named by the question itself.
         if said and (state.speaker is None or (area is not None and area.step is not None)):
             column.add_widget(TextLabel(look, f"Say {', '.join(said[:6])}", "plain"))
@@ -225,13 +225,11 @@ class AtStep(Screen):
         self._hand_over(state, area)
         words = self.tablet.words
         valued = next((o for o in asked.answers if o.slot is not None), None)
-        plain = [o for o in asked.answers if o.slot is None]
+        plain = [o for o in _asked_for(asked) if o.slot is None]
         if valued is not None and valued.slot is not None and valued.slot.dimension == "name":
             self._ask_name(valued)
         elif valued is not None and valued.slot is not None and not asked.waits_for_yes:
             self._ask_number(valued, valued.slot)
-        # "Take back" has its own place below; here a no is an answer only where yes or no was asked.
-        plain = [o for o in plain if isinstance(o.command, cmd.Keep | cmd.Withdraw) is asked.waits_for_yes]
         few = len(plain) <= 2 and valued is None
         targets = [
             Target(
@@ -350,6 +348,12 @@ class AtStep(Screen):
 
             self._answers.add_widget(Target(look, "Speak it instead", speak))
         self._answers.add_widget(Target(look, "No note", self._end_note))
+
+
+def _asked_for(asked: Prompt) -> list[Offer]:
+    """The offers that answer the question. Taking back has a place of its own: where yes or no is asked, only those
+    two are answers, and elsewhere they are none."""
+    return [o for o in asked.answers if isinstance(o.command, cmd.Keep | cmd.Withdraw) is asked.waits_for_yes]
 
 
 def _said(offer: Offer) -> str:
