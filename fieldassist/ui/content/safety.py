@@ -40,7 +40,7 @@ CHOICES: Mapping[str, tuple[Field, ...]] = {"lifting": ("duration", "grip")}
 class SafetyMemory:
     """What was chosen and entered on the safety screen and is in no record: it is kept while the program runs.
 
-    part: what is looked at; area: "" for the one at hand; asks: what the number pad asks for, None when it is not
+    part: what is looked at; area: "" for the current one; asks: what the number pad asks for, None when it is not
     there; measured: dust in the air by task [ug/m3].
     """
 

@@ -1,4 +1,4 @@
-"""The step at hand, in huge words: what is asked, why, what may be said; big answers; what lies behind and ahead."""
+"""The current step, in huge words: what is asked, why, what may be said; big answers; what lies behind and ahead."""
 
 from __future__ import annotations
 

@@ -84,7 +84,7 @@ class NearBy:
 
 
 class LiftScreen(Screen):
-    """The test tile at hand, or the last one and when the next is due."""
+    """The current test tile, or the last one and when the next is due."""
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
