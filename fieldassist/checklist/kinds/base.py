@@ -43,9 +43,14 @@ class StepBase(Written):
     stops: Id | None = None
     on_fail: Id | None = None
 
+    @property
+    def spoken(self) -> Mapping[str, tuple[str, ...]]:
+        """The phrases that answer it, by language; none where it is answered otherwise."""
+        return {}
+
     def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
         """What may be said for it."""
-        raise NotImplementedError
+        return in_language(self.spoken, language)
 
     def offers(self, place: Place) -> list[Offer]:
         """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
@@ -53,12 +58,12 @@ class StepBase(Written):
 
     @property
     def name(self) -> Text:
-        """What it is called: its label, or the words that answer it."""
+        """What it is called: its label, the words that answer it, or its question."""
         if self.label is not None:
             return self.label
-        phrase = next(iter(self.phrases()), self.id.replace("-", " "))
-        words = " ".join(phrase.replace(VALUE, " ").split())
-        return Text.plain(words[:1].upper() + words[1:])
+        said = {language: phrases[0] for language, phrases in self.spoken.items() if phrases}
+        named = tuple((language, _as_name(phrase)) for language, phrase in said.items())
+        return Text(named) if named else self.ask
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
         """The question, and the words that answer it where it does not hold them itself."""
@@ -66,6 +71,11 @@ class StepBase(Written):
         if not phrases:
             return self.ask
         return Message("prompt-ask-and-say", {"ask": self.ask, "phrase": phrases[0]})
+
+
+def _as_name(phrase: str) -> str:
+    words = " ".join(phrase.replace(VALUE, " ").split())
+    return words[:1].upper() + words[1:]
 
 
 class Unjudged(StepBase):
@@ -92,9 +102,10 @@ class Said(Unjudged):
 
     say: Spoken
 
-    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
-        """What may be said for it."""
-        return in_language(self.say, language)
+    @property
+    def spoken(self) -> Mapping[str, tuple[str, ...]]:
+        """Its own phrases."""
+        return self.say
 
     def check_said(self, faults: Faults) -> None:
         """At least one phrase, and none with a value."""

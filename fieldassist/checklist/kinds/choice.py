@@ -14,7 +14,7 @@ from fieldassist.checklist.offers import Offer, Place
 from fieldassist.checklist.plan import Written
 from fieldassist.checklist.state import State, answered
 from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
-from fieldassist.trade.message import Figure, Several, Text, message
+from fieldassist.trade.message import Figure, Several, message
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
@@ -74,11 +74,6 @@ class Choice(StepBase):
             )
             for option in self.options
         ]
-
-    @property
-    def name(self) -> Text:
-        """Its label, or its question."""
-        return self.label or self.ask
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
         """The question; it names its answers itself."""

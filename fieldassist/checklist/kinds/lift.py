@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -13,7 +14,7 @@ from fieldassist.checklist.kinds.confirm import DONE
 from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import VALUE, Offer, Place
 from fieldassist.checklist.state import State, answered
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken, in_language
+from fieldassist.checklist.wording import Spoken
 from fieldassist.trade.message import Figure
 
 if TYPE_CHECKING:
@@ -42,9 +43,10 @@ class Lift(Unjudged):
         faults.tell()
         return self
 
-    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
-        """What may be said for it."""
-        return in_language(self.say, language)
+    @property
+    def spoken(self) -> Mapping[str, tuple[str, ...]]:
+        """Its own phrases."""
+        return self.say
 
     def offers(self, place: Place) -> list[Offer]:
         """Its phrases: those that name the tile carry its name."""

@@ -11,7 +11,7 @@ from fieldassist.checklist.kinds.base import Asked, Unjudged
 from fieldassist.checklist.offers import Offer, Place
 from fieldassist.checklist.state import State, answered
 from fieldassist.checklist.wording import WRITTEN_IN
-from fieldassist.trade.message import Figure, Text, message
+from fieldassist.trade.message import Figure, message
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
@@ -26,18 +26,9 @@ class Photo(Unjudged):
 
     kind: Literal["photo"]
 
-    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
-        """None: no words take a photo."""
-        return ()
-
     def offers(self, place: Place) -> list[Offer]:
         """None: no words take a photo."""
         return []
-
-    @property
-    def name(self) -> Text:
-        """Its label, or its question."""
-        return self.label or self.ask
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
         """The question, and where a photo is taken."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -18,7 +18,7 @@ from fieldassist.checklist.offers import VALUE, Offer, Place, Slot
 from fieldassist.checklist.rules import required
 from fieldassist.checklist.state import Pending, State, answered
 from fieldassist.checklist.told import Told, exact
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken, in_language
+from fieldassist.checklist.wording import WRITTEN_IN, Spoken
 from fieldassist.trade import quantities
 from fieldassist.trade.message import Figure, Message, Read, Several, Text, message
 from fieldassist.trade.quantities import Quantity, System
@@ -115,9 +115,10 @@ class Reading(StepBase):
         """Whether a value can fail."""
         return self.limit is not None
 
-    def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
+    @property
+    def spoken(self) -> Mapping[str, tuple[str, ...]]:
         """Its own phrases; where it is at hand the bare value is understood too."""
-        return in_language(self.say, language)
+        return self.say
 
     def slot(self, system: System = "metric") -> Slot:
         """The value that its phrases carry."""
