@@ -13,7 +13,11 @@ from fieldassist.trade.basis import OutOfRange
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
 
-__all__ = ["counted", "measured", "not_negative", "one_of", "positive", "share", "within"]
+__all__ = ["HAIR", "counted", "measured", "not_negative", "one_of", "positive", "share", "within"]
+
+
+# What arithmetic in floats, and conversion between systems, leave of a figure; no tool reads so finely.
+HAIR = 1e-9
 
 
 def measured(value: float | Fraction, unit: str) -> Figure:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
-from fieldassist.trade.checks import measured, not_negative, one_of, positive
+from fieldassist.trade.checks import HAIR, measured, not_negative, one_of, positive
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 __all__ = [
@@ -322,9 +322,6 @@ def exposure_limit(jurisdiction: Jurisdiction = "US") -> tuple[float, Basis]:
     return UK_LIMIT_UG_M3, BASES["dust-limit-uk"]
 
 
-_HAIR = 1e-9
-
-
 def exposure_verdict(average_ug_m3: float, jurisdiction: Jurisdiction = "US") -> ExposureVerdict:
     """Judge an 8-hour average of respirable crystalline silica.
 
@@ -347,8 +344,8 @@ def exposure_verdict(average_ug_m3: float, jurisdiction: Jurisdiction = "US") ->
         "limit": measured(limit, "count"),
         "level": measured(ACTION_LEVEL_UG_M3, "count"),
     }
-    action = average_ug_m3 >= ACTION_LEVEL_UG_M3 * (1 - _HAIR) if jurisdiction == "US" else None
-    if average_ug_m3 > limit * (1 + _HAIR):
+    action = average_ug_m3 >= ACTION_LEVEL_UG_M3 * (1 - HAIR) if jurisdiction == "US" else None
+    if average_ug_m3 > limit * (1 + HAIR):
         return ExposureVerdict(False, action, message("dust-over-limit", **figures), basis)
     if action is None:
         return ExposureVerdict(True, None, message("dust-within-limit", **figures), basis)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
-from fieldassist.trade.checks import measured, not_negative, one_of, positive
+from fieldassist.trade.checks import HAIR, measured, not_negative, one_of, positive
 from fieldassist.trade.coverage import Product
 from fieldassist.trade.limits import exactly, keeps_to
 from fieldassist.trade.message import Compared, Figure, Message, Refused, message
@@ -25,11 +25,11 @@ __all__ = [
     "FlatnessLimit",
     "FlatnessStandard",
     "Layout",
-    "Limit",
+    "LengthLimit",
+    "LengthVerdict",
     "MovementSetting",
     "OffsetLimit",
     "SpacingLimit",
-    "Verdict",
     "din_18202_limit",
     "joint_verdict",
     "least_joint",
@@ -68,12 +68,10 @@ FOOT = 304.8
 TWELVE_FEET = 3657.6
 # The edge from which A108.02 asks for the flatter base. Not the glossary's "large format" (23 in), nor BS 5385's.
 LARGE_EDGE_MM = 15 * INCH
-# Conversions between inch and millimetre leave errors of this order; no gauge reads them.
-_HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class LengthLimit:
     """A length that must not be exceeded, or must be reached: mm [mm] and the source."""
 
     mm: float
@@ -121,7 +119,7 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class LengthVerdict:
     """Whether a reading holds; reasons say what failed, unread what was asked for and not measured."""
 
     outcome: Outcome
@@ -135,8 +133,8 @@ class Verdict:
         return self.outcome == "passed"
 
 
-def _verdict(reasons: list[Message], basis: Basis, unread: tuple[Message, ...] = ()) -> Verdict:
-    return Verdict(outcome_of(failed=bool(reasons), complete=not unread), tuple(reasons), basis, unread)
+def _verdict(reasons: list[Message], basis: Basis, unread: tuple[Message, ...] = ()) -> LengthVerdict:
+    return LengthVerdict(outcome_of(failed=bool(reasons), complete=not unread), tuple(reasons), basis, unread)
 
 
 # DIN 18202 table 3: greatest gap [mm] at a distance of the measuring points [mm].
@@ -169,7 +167,7 @@ def _under(code: str, read: float, limit: float) -> Message:
     return message(code, pair=Compared(exactly(read, "mm"), exactly(limit, "mm"), "at least", computed=True))
 
 
-def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Limit:
+def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> LengthLimit:
     """The greatest gap of DIN 18202 table 3 between two points at any distance.
 
     Straight line between the columns, t = t1 + (t2 - t1) (l - l1) / (l2 - l1), then to whole mm, half up.
@@ -184,7 +182,7 @@ def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Lim
 
     Parameters: row, 2, 3, 4, 6 or 7; span_mm, distance of the measuring points [mm]; rounded to whole mm or
     not.
-    Result: `Limit` [mm]. Limits: 100 to 15 000 mm.
+    Result: `LengthLimit` [mm]. Limits: 100 to 15 000 mm.
     Errors: `OutOfRange` beyond these, `Refused` for another row.
 
     >>> din_18202_limit(2, 2000).mm, din_18202_limit(3, 2000).mm
@@ -206,8 +204,8 @@ def din_18202_limit(row: DinRow, span_mm: float, *, rounded: bool = True) -> Lim
     share = (span_mm - low) / (high - low)
     gap = values[column - 1] + (values[column] - values[column - 1]) * share
     if rounded:
-        gap = float(math.floor(gap + 0.5 + _HAIR))
-    return Limit(gap, BASES[f"din-18202-row-{row}"])
+        gap = float(math.floor(gap + 0.5 + HAIR))
+    return LengthLimit(gap, BASES[f"din-18202-row-{row}"])
 
 
 def substrate_limit(
@@ -273,7 +271,7 @@ def substrate_verdict(
     gap_mm: float,
     limit: FlatnessLimit,
     short_gap_mm: float | None = None,
-) -> Verdict:
+) -> LengthVerdict:
     """Judge the worst gaps found under the straightedge; exactly at the limit passes.
 
     Parameters: gap_mm, worst gap over limit.over_mm [mm]; limit; short_gap_mm, worst gap over
@@ -305,7 +303,7 @@ def substrate_verdict(
     return _verdict(reasons, limit.basis, tuple(unread))
 
 
-def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> Limit:
+def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> LengthLimit:
     """The greatest step between neighbouring edges.
 
     | joint | allowance |
@@ -315,7 +313,7 @@ def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> Limit:
 
     w is the warpage the tile itself has within its product standard.
 
-    Parameters: joint_mm, actual joint width [mm]; warpage_mm [mm], at least 0. Result: `Limit` [mm].
+    Parameters: joint_mm, actual joint width [mm]; warpage_mm [mm], at least 0. Result: `LengthLimit` [mm].
     Errors: `OutOfRange` for a joint under 1/16 in (1.5875 mm); `Refused` for a figure that is no length.
 
     >>> lippage_allowance(3.175).mm, lippage_allowance(6.35, 0.5).mm
@@ -328,10 +326,10 @@ def lippage_allowance(joint_mm: float, warpage_mm: float = 0.0) -> Limit:
     if not _reaches(joint_mm, INCH / 16):
         raise OutOfRange(_under("flatness-joint-without-lippage", joint_mm, INCH / 16))
     step = INCH / 16 if _reaches(joint_mm, INCH / 4) else INCH / 32
-    return Limit(step + warpage_mm, BASES["lippage"])
+    return LengthLimit(step + warpage_mm, BASES["lippage"])
 
 
-def lippage_verdict(lippage_mm: float, joint_mm: float, warpage_mm: float = 0.0) -> Verdict:
+def lippage_verdict(lippage_mm: float, joint_mm: float, warpage_mm: float = 0.0) -> LengthVerdict:
     """Judge a measured step between neighbouring edges; exactly at the allowance passes.
 
     Parameters: lippage_mm, joint_mm, warpage_mm [mm].
@@ -356,7 +354,7 @@ def least_joint(
     running_bond: bool = False,
     edge: Literal["rectified", "calibrated"] = "calibrated",
     warpage_mm: float = 0.0,
-) -> Limit:
+) -> LengthLimit:
     """The narrowest joint that the tile allows.
 
     b = max(3 v, 1/16 in), and for a running bond with a side over 15 in also b >= 1/8 in (rectified) or 3/16
@@ -365,7 +363,7 @@ def least_joint(
     Parameters: facial_variation_mm, v: actual difference between the largest and the smallest face [mm], at
     least 0; longest_edge_mm [mm], needed for a running bond; running_bond; edge, how it was made; warpage_mm,
     w along the longest edge [mm], at least 0.
-    Result: `Limit` [mm], the basis of the rule that governs.
+    Result: `LengthLimit` [mm], the basis of the rule that governs.
     Errors: `Refused` for a running bond without edge, or figures below zero.
 
     >>> least_joint(1.0).mm
@@ -380,7 +378,7 @@ def least_joint(
     one_of("kind-of-edge", edge, ("rectified", "calibrated"))
     if longest_edge_mm is not None:
         positive("longest-edge", longest_edge_mm, "mm")
-    limit = Limit(max(3 * facial_variation_mm, INCH / 16), BASES["joint"])
+    limit = LengthLimit(max(3 * facial_variation_mm, INCH / 16), BASES["joint"])
     if not running_bond:
         return limit
     if longest_edge_mm is None:
@@ -388,11 +386,11 @@ def least_joint(
     if _exceeds(longest_edge_mm, LARGE_EDGE_MM):
         bond = (INCH / 8 if edge == "rectified" else 3 * INCH / 16) + warpage_mm
         if bond > limit.mm:
-            return Limit(bond, BASES["bond-joint"])
+            return LengthLimit(bond, BASES["bond-joint"])
     return limit
 
 
-def least_joint_bs_5385(length_mm: float, width_mm: float) -> Limit:
+def least_joint_bs_5385(length_mm: float, width_mm: float) -> LengthLimit:
     """The narrowest joint by face size under the British code.
 
     | face | joint |
@@ -403,7 +401,7 @@ def least_joint_bs_5385(length_mm: float, width_mm: float) -> Limit:
 
     The note that the figures come from gives the last one for a panel of 3 m; it is used for all between.
 
-    Parameters: length_mm, width_mm [mm]. Result: `Limit` [mm].
+    Parameters: length_mm, width_mm [mm]. Result: `LengthLimit` [mm].
     Errors: `OutOfRange` for a side over 3 m; `Refused` for no length.
 
     >>> [least_joint_bs_5385(*size).mm for size in ((300, 300), (600, 1200), (1000, 3000))]
@@ -417,13 +415,13 @@ def least_joint_bs_5385(length_mm: float, width_mm: float) -> Limit:
     if side > 3000:
         raise OutOfRange(message("flatness-side-over-british-figures", side=measured(side, "mm")))
     if area < 0.1 and side <= 600:
-        return Limit(2.0, BASES["joint-bs-5385"])
+        return LengthLimit(2.0, BASES["joint-bs-5385"])
     if area <= 1.0 and side <= 1200:
-        return Limit(3.0, BASES["joint-bs-5385"])
-    return Limit(5.0, BASES["joint-bs-5385"])
+        return LengthLimit(3.0, BASES["joint-bs-5385"])
+    return LengthLimit(5.0, BASES["joint-bs-5385"])
 
 
-def joint_verdict(joint_mm: float, least: Limit) -> Verdict:
+def joint_verdict(joint_mm: float, least: LengthLimit) -> LengthVerdict:
     """Judge a joint against the narrowest allowed; exactly at it passes.
 
     Parameters: joint_mm [mm]; least, from `least_joint` or `least_joint_bs_5385`.
@@ -466,7 +464,7 @@ def offset_verdict(
     offset_mm: float,
     side_mm: float,
     edition: Literal["newer", "older"] = "newer",
-) -> Verdict:
+) -> LengthVerdict:
     """Judge the shift between two rows.
 
     A shift of s over a side l is the same as one of l - s from the other end, so the smaller counts. Exactly
@@ -535,7 +533,7 @@ def movement_joint_layout(length_mm: float, greatest_spacing_mm: float) -> Layou
     """
     positive("length-of-the-run", length_mm, "mm")
     positive("spacing-of-movement-joints", greatest_spacing_mm, "mm")
-    bays = max(1, math.ceil(length_mm / greatest_spacing_mm - _HAIR))
+    bays = max(1, math.ceil(length_mm / greatest_spacing_mm - HAIR))
     return Layout(bays - 1, length_mm / bays)
 
 
@@ -543,7 +541,7 @@ def movement_joint_width(
     spacing_mm: float,
     temperature_range_c: float | None = None,
     place: Literal["interior", "exterior"] = "exterior",
-) -> Limit:
+) -> LengthLimit:
     """The narrowest movement joint.
 
     Exterior: 3/8 in for a spacing up to 8 ft, 1/2 in up to 12 ft, and 1/16 in more for each 15 °F by which
@@ -552,7 +550,7 @@ def movement_joint_width(
     Parameters: spacing_mm [mm]; temperature_range_c, difference between the hottest and the coldest surface
     of the year [kelvin or degrees C of difference; a difference of 1 °F is 5/9 of one], needed outdoors;
     place.
-    Result: `Limit` [mm]. Limits: up to 12 ft (3657.6 mm) outdoors, 25 ft (7620 mm) indoors.
+    Result: `LengthLimit` [mm]. Limits: up to 12 ft (3657.6 mm) outdoors, 25 ft (7620 mm) indoors.
     Errors: `OutOfRange` beyond; `Refused` outdoors without a range, or figures below zero.
 
     >>> [movement_joint_width(12 * 304.8, f * 5 / 9).mm * 16 / 25.4 for f in (100, 115, 130)]
@@ -565,15 +563,15 @@ def movement_joint_width(
     if place == "interior":
         if _exceeds(spacing_mm, 25 * FOOT):
             raise OutOfRange(_over("flatness-inside-too-far-apart", spacing_mm, 25 * FOOT))
-        return Limit(INCH / 4, BASES["movement-width-inside"])
+        return LengthLimit(INCH / 4, BASES["movement-width-inside"])
     if _exceeds(spacing_mm, TWELVE_FEET):
         raise OutOfRange(_over("flatness-outside-too-far-apart", spacing_mm, TWELVE_FEET))
     if temperature_range_c is None:
         raise Refused(message("flatness-no-temperature-range"))
     not_negative("range-of-temperature", temperature_range_c)
-    steps = max(0, math.ceil((temperature_range_c * 9 / 5 - 100) / 15 - _HAIR))
+    steps = max(0, math.ceil((temperature_range_c * 9 / 5 - 100) / 15 - HAIR))
     base = 3 * INCH / 8 if not _exceeds(spacing_mm, 8 * FOOT) else INCH / 2
-    return Limit(base + steps * INCH / 16, BASES["movement-width"])
+    return LengthLimit(base + steps * INCH / 16, BASES["movement-width"])
 
 
 def movement_joint_verdict(
@@ -581,7 +579,7 @@ def movement_joint_verdict(
     spacing_mm: float,
     setting: MovementSetting = "exterior",
     temperature_range_c: float | None = None,
-) -> Verdict:
+) -> LengthVerdict:
     """Judge the spacing and the width of movement joints; exactly at a limit passes.
 
     The British spacing has no width of its own here, so only its spacing is judged. A slab counts as outdoors

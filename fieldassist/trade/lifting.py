@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
-from fieldassist.trade.checks import measured, not_negative, one_of, positive, within
+from fieldassist.trade.checks import HAIR, measured, not_negative, one_of, positive, within
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
@@ -108,7 +108,6 @@ def piece_weight(
 # --- teams
 
 TEAM_FACTORS: Mapping[int, float] = {1: 1.0, 2: 2 / 3, 3: 1 / 2}
-_HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +152,7 @@ def team_capacity(single_limits_kg: Sequence[float]) -> TeamCapacity:
     else:
         kg, basis = TEAM_FACTORS[people] * sum(limits), BASES["team" if people > 1 else "own-limit"]
     caution = None
-    if people > 1 and kg / people > min(limits) * (1 + _HAIR):
+    if people > 1 and kg / people > min(limits) * (1 + HAIR):
         shares = {"share": exactly(kg / people, "kg"), "weakest": exactly(min(limits), "kg")}
         caution = message("lifting-share-over-weakest", **shares)
     return TeamCapacity(kg, kg / sum(limits), basis, caution)
@@ -179,7 +178,7 @@ def people_needed(weight_kg: float, single_limit_kg: float = HSE_FILTER_KG) -> i
     positive("weight", weight_kg, "kg")
     for people in sorted(TEAM_FACTORS):
         capacity = team_capacity([single_limit_kg] * people)
-        if weight_kg <= capacity.kg * (1 + _HAIR):
+        if weight_kg <= capacity.kg * (1 + HAIR):
             return people
     masses = {"weight": exactly(weight_kg, "kg"), "most": exactly(capacity.kg, "kg")}
     raise OutOfRange(message("lifting-over-any-team", each=exactly(single_limit_kg, "kg"), **masses))
@@ -299,7 +298,7 @@ def suction_margin(
     factor = held / weight_kg
     if hoisted and len(circuits) < 2:
         reasons.append(Message("lifting-one-circuit"))
-    if factor < required * (1 - _HAIR):
+    if factor < required * (1 - HAIR):
         figures: dict[str, Figure] = {
             "held": exactly(held, "kg"),
             "factor": exactly(math.floor(factor * 100) / 100, "count"),
@@ -632,7 +631,7 @@ def horizontal_distance(load_depth_mm: float, vertical_mm: float, constants: Con
     not_negative("depth-of-the-load", load_depth_mm, "mm")
     not_negative("height-of-the-hands", vertical_mm, "mm")
     reach = {"metric": (20.0, 25.0), "us": (8.0, 10.0)}[constants]
-    low = vertical_mm / fixed.mm < fixed.v_low - _HAIR
+    low = vertical_mm / fixed.mm < fixed.v_low - HAIR
     return reach[1 if low else 0] * fixed.mm + load_depth_mm / 2
 
 
@@ -660,9 +659,9 @@ def duration_class(work_min: float, recovery_min: float, edition: Literal["2021"
     not_negative("recovery", recovery_min, "min")
     if work_min > 480:
         raise OutOfRange(message("lifting-day-too-long", work=exactly(work_min / 60, "h")))
-    if work_min <= 60 and recovery_min >= work_min * (1.0 if edition == "2021" else 1.2) - _HAIR:
+    if work_min <= 60 and recovery_min >= work_min * (1.0 if edition == "2021" else 1.2) - HAIR:
         return "short"
-    if work_min <= 120 and recovery_min >= 0.3 * work_min - _HAIR:
+    if work_min <= 120 and recovery_min >= 0.3 * work_min - HAIR:
         return "moderate"
     return "long"
 
@@ -790,8 +789,8 @@ def recommended_weight_limit(
     vm = 1 - fixed.v_slope * abs(v - fixed.v_best)
     dm = 0.82 + fixed.d_gain / d
     am = 1 - 0.0032 * angle_deg
-    fm = frequency_multiplier(lifts_per_min, duration, v_origin < fixed.v_best - _HAIR)
-    cm = COUPLING_MULTIPLIERS[coupling][0 if v < fixed.v_best - _HAIR else 1]
+    fm = frequency_multiplier(lifts_per_min, duration, v_origin < fixed.v_best - HAIR)
+    cm = COUPLING_MULTIPLIERS[coupling][0 if v < fixed.v_best - HAIR else 1]
     if rounding == "manual":
         hm = _from_table(fixed.h_table, h, hm)
         dm = _from_table(fixed.d_table, d, dm)
@@ -800,13 +799,13 @@ def recommended_weight_limit(
     def nothing(code: str, most: float) -> None:
         reasons.append(message(code, most=exactly(most * fixed.mm, "mm")))
 
-    if h > fixed.h_most + _HAIR:
+    if h > fixed.h_most + HAIR:
         hm = 0.0
         nothing("lifting-hands-too-far", fixed.h_most)
-    if v > fixed.v_most + _HAIR:
+    if v > fixed.v_most + HAIR:
         vm = 0.0
         nothing("lifting-hands-too-high", fixed.v_most)
-    if d > fixed.d_most + _HAIR:
+    if d > fixed.d_most + HAIR:
         dm = 0.0
         nothing("lifting-travel-too-long", fixed.d_most)
     if angle_deg > 135:
@@ -875,9 +874,9 @@ def lifting_index(load_kg: float, limit: WeightLimit) -> LiftingIndex:
 
 
 def _index_words(index: float) -> Message:
-    if index <= 1 + _HAIR:
+    if index <= 1 + HAIR:
         return Message("lifting-index-within")
-    return Message("lifting-index-above" if index <= 3 + _HAIR else "lifting-index-over-three")
+    return Message("lifting-index-above" if index <= 3 + HAIR else "lifting-index-over-three")
 
 
 def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> LiftingIndex:

@@ -18,7 +18,7 @@ from types import MappingProxyType
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
-from fieldassist.trade.checks import measured, not_negative, one_of, positive, within
+from fieldassist.trade.checks import HAIR, measured, not_negative, one_of, positive, within
 from fieldassist.trade.limits import Limit, exactly
 from fieldassist.trade.message import Bound, Message, Refused, message
 from fieldassist.trade.mortar import BedLimits, BedVerdict, bed_verdict
@@ -105,7 +105,7 @@ class Notch:
         if self.family == "square" and abs(self.depth_mm - self.width_mm) > 0.05 * self.width_mm:
             raise Refused(message("ridges-not-square", **sizes))
         # A hair of float noise from inches must not refuse a half-circle.
-        if self.family in _ROUND_ENDED and self.depth_mm < self.width_mm / 2 * (1 - 1e-9):
+        if self.family in _ROUND_ENDED and self.depth_mm < self.width_mm / 2 * (1 - HAIR):
             raise Refused(message("ridges-too-shallow-to-be-round", **sizes))
         if self.lean_deg is not None:
             if self.family not in _LEANING:
@@ -505,7 +505,7 @@ def air_path(tile_length_mm: float, tile_width_mm: float, comb_angle_deg: float 
     longest = min(short / cosine if cosine > 1e-12 else math.inf, long / sine if sine > 1e-12 else math.inf)
     ratio = longest / short
     way = exactly(longest, "mm")
-    if ratio <= 1 + 1e-9:
+    if ratio <= 1 + HAIR:
         advice = message("ridges-air-right", way=way)
     else:
         times = Quantity(Fraction(repr(ratio)), "count", 1)
@@ -603,7 +603,7 @@ def _contact_over_wedge(bed: float, low: float, high: float) -> float:
     """Mean of min(1, bed / g) for a gap g spread evenly from low to high, in percent."""
     if bed >= high:
         return 100.0
-    if high - low < 1e-9:
+    if high - low < HAIR:
         return 100.0 * bed / high
     start = max(low, bed)
     full = (start - low) if bed > low else 0.0

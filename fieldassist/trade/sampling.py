@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from fieldassist.trade.basis import BASES, Basis, OutOfRange
-from fieldassist.trade.checks import counted, measured, one_of, within
+from fieldassist.trade.checks import HAIR, counted, measured, one_of, within
 from fieldassist.trade.checks import share as check_share
 from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
@@ -47,7 +47,6 @@ Side = Literal["two-sided", "lower", "upper"]
 # Beyond these, sums take too long for a tablet, and no crew lifts so many.
 MOST_SAMPLES = 100_000
 MOST_IN_LOT = 100_000
-_HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +102,7 @@ class SamplingPlan:
 
 def _percent_down(share: float) -> Quantity:
     # Rounded down: a claim must not grow by rounding.
-    return Quantity(Fraction(math.floor(share * 1000 + _HAIR), 10), "percent")
+    return Quantity(Fraction(math.floor(share * 1000 + HAIR), 10), "percent")
 
 
 def _percent(share: float) -> Figure:
@@ -178,7 +177,7 @@ def zero_failure_sample(confidence: float, share: float, form: ZeroFailureForm =
     exact = math.log1p(-confidence) / math.log(share) - (1 if form == "n+1" else 0)
     if exact > MOST_SAMPLES:
         raise OutOfRange(message("sampling-too-many-samples", samples=round(exact)))
-    return max(1 if form == "classical" else 0, math.ceil(exact - _HAIR))
+    return max(1 if form == "classical" else 0, math.ceil(exact - HAIR))
 
 
 def share_shown(n: int, confidence: float = 0.95, form: ZeroFailureForm = "classical") -> float:
@@ -220,7 +219,7 @@ def sample_size(confidence: float, share: float, failures: int = 0) -> int:
         return zero_failure_sample(confidence, share)
 
     def shown(n: int) -> bool:
-        return _binomial_sum(0, failures, n, 1 - share) <= (1 - confidence) * (1 + _HAIR)
+        return _binomial_sum(0, failures, n, 1 - share) <= (1 - confidence) * (1 + HAIR)
 
     high = max(2, 2 * (failures + 1))
     while not shown(high):
@@ -300,14 +299,14 @@ def hypergeometric_sample(lot: int, confidence: float, bad_share: float, failure
     counted("failures", failures, 0, MOST_IN_LOT)
     check_share("confidence", confidence)
     check_share("share-of-bad-ones", bad_share)
-    bad = max(1, math.floor(lot * bad_share + _HAIR))
+    bad = max(1, math.floor(lot * bad_share + HAIR))
     if failures >= bad:
         raise OutOfRange(message("sampling-too-many-failures", bad=bad, lot=lot, failures=failures))
     return _draw_to_find(lot, confidence, bad, failures)
 
 
 def _draw_to_find(lot: int, confidence: float, bad: int, failures: int) -> int:
-    return _least(lambda n: _hypergeometric_at_most(failures, lot, bad, n) <= (1 - confidence) * (1 + _HAIR), 1, lot)
+    return _least(lambda n: _hypergeometric_at_most(failures, lot, bad, n) <= (1 - confidence) * (1 + HAIR), 1, lot)
 
 
 def least_good_in_lot(good: int, drawn: int, lot: int, confidence: float = 0.95) -> int:
@@ -332,7 +331,7 @@ def least_good_in_lot(good: int, drawn: int, lot: int, confidence: float = 0.95)
     # possible.
     too_many = _least(
         lambda bad: (
-            bad > lot - good or _hypergeometric_at_most(found, lot, bad, drawn) <= (1 - confidence) * (1 + _HAIR)
+            bad > lot - good or _hypergeometric_at_most(found, lot, bad, drawn) <= (1 - confidence) * (1 + HAIR)
         ),
         found,
         lot - good + 1,
@@ -387,7 +386,7 @@ def lifts_needed(
         counted("tiles", lot, 1, MOST_IN_LOT)
         check_share("confidence", confidence)
         counted("failures", failures, 0, MOST_IN_LOT)
-        bad = math.floor(lot * (1 - share) + _HAIR) + 1
+        bad = math.floor(lot * (1 - share) + HAIR) + 1
         if failures >= bad:
             raise OutOfRange(message("sampling-failures-over-claim", lot=lot, bad=bad - 1, failures=failures))
         lifts, basis = _draw_to_find(lot, confidence, bad, failures), BASES["hypergeometric"]

@@ -6,6 +6,7 @@ The values were checked at their source beside each row; here they pass through 
 from __future__ import annotations
 
 import inspect
+import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -198,6 +199,17 @@ def test_an_entry_explains_itself(calculation: Calculation) -> None:
         assert spec.example
         assert not set("\"'$`\\") & set(spec.example), "an example is pasted into a shell"
         assert bool(spec.choices) == (spec.kind in ("choice", "choices"))
+
+
+def test_a_computation_loads_its_own_subject_and_nothing_heavy() -> None:
+    # `calc` has 0.3 s of processor beyond the interpreter.
+    code = (
+        "import sys; from fieldassist.trade.catalog import evaluate; evaluate('slide', {'notch': 'half inch square'}); "
+        "print(sorted(sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    for module in ("numpy", "scipy", "pydantic", "fluent", "fieldassist.trade.dust", "fieldassist.trade.sampling"):
+        assert f"'{module}'" not in done.stdout
 
 
 def test_the_names_known_before_a_subject_is_loaded_are_those_of_its_entries() -> None:

@@ -103,7 +103,6 @@ def test_every_control_carries_the_cautions_and_defers_to_local_rules() -> None:
 
 
 # --- a shift
-# ------------------------------------------------------------------------------------------------------
 
 
 def test_tasks_of_a_shift_add_up_and_the_sum_decides_for_each() -> None:
@@ -144,7 +143,6 @@ def test_more_minutes_than_a_day_has_are_asked_back() -> None:
 
 
 # --- averages and limits
-# ------------------------------------------------------------------------------------------
 
 
 def test_the_regulations_own_average_comes_out() -> None:

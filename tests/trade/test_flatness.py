@@ -27,7 +27,6 @@ def sixteenths(mm: float) -> float:
 
 
 # --- the base
-# -----------------------------------------------------------------------------------------------------
 
 
 def test_a_tile_with_an_edge_of_15_inches_needs_an_eighth_in_ten_feet_and_a_sixteenth_in_two() -> None:
@@ -143,7 +142,6 @@ def test_a_span_that_was_not_measured_is_named_and_leaves_the_verdict_open() -> 
 
 
 # --- lippage
-# ------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -175,7 +173,6 @@ def test_the_lippage_verdict_flips_exactly_at_the_allowance(joint: float, warpag
 
 
 # --- joints
-# -------------------------------------------------------------------------------------------------------
 
 
 def test_the_worked_running_bond_joint_is_five_thirty_seconds() -> None:
@@ -239,7 +236,6 @@ def test_a_joint_passes_at_the_least_width_and_fails_under_it() -> None:
 
 
 # --- offset
-# -------------------------------------------------------------------------------------------------------
 
 
 def test_the_offset_limit_starts_at_15_inches_in_newer_texts_and_18_in_older() -> None:
@@ -271,7 +267,6 @@ def test_a_shift_beyond_the_side_is_asked_back() -> None:
 
 
 # --- movement joints
-# ----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,6 @@ INCH = 25.4
 POUND = 0.45359237
 
 # --- weight
-# -------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -51,7 +50,6 @@ def test_a_density_in_the_wrong_unit_is_refused() -> None:
 
 
 # --- teams
-# --------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -140,7 +138,6 @@ def test_more_pace_or_twist_never_raises_the_filter(p1: float, p2: float, t1: fl
 
 
 # --- suction lifters
-# ----------------------------------------------------------------------------------------------
 
 
 def test_a_suction_lifter_holds_twice_the_piece_and_not_a_hair_less() -> None:
@@ -175,7 +172,6 @@ def test_every_suction_margin_carries_the_checks_before_the_lift() -> None:
 
 
 # --- the revised NIOSH lifting equation
-# ---------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)

@@ -411,6 +411,17 @@ def test_advice_ranks_what_works_first_and_gives_every_failure_its_reason() -> N
     assert ranked[0].air.longest_mm == 600
 
 
+def test_of_two_that_fill_the_gap_the_easier_to_collapse_goes_before_the_one_with_less_mortar() -> None:
+    # Common practice, no published source: leaning ridges give way first.
+    choice = {"upright": Notch("U", 10, 10, 10), "leaning": Notch("slanted", 12, 12, 10)}
+    easy, hard = (collapse_effort(choice[name]) for name in ("leaning", "upright"))
+    ranked = [one for one in advise(choice, HEAVY, substrate_mm=0.5) if one.sides == "one"]
+    assert easy < hard
+    assert [one.works for one in ranked] == [True, True]
+    assert [one.name for one in ranked] == ["leaning", "upright"]
+    assert ranked[0].bed_mm > ranked[1].bed_mm
+
+
 def test_vibration_lifts_the_limit_of_the_hand() -> None:
     by_hand = advise({"half": HALF_SQUARE}, HEAVY, substrate_mm=2.0)
     vibrated = advise({"half": HALF_SQUARE}, HEAVY, substrate_mm=2.0, setting="vibrated")

@@ -16,7 +16,6 @@ from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
 from tests.trade.telling import refusal_in_words, words
 
 # --- success runs
-# -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -69,7 +68,6 @@ def test_a_sample_size_is_the_least_that_scipys_binomial_lets_pass(
 
 
 # --- exact limits
-# -------------------------------------------------------------------------------------------------
 
 
 def test_the_handbooks_example_of_exact_limits_comes_out() -> None:
@@ -153,7 +151,6 @@ def test_one_more_good_one_never_lowers_the_limits(n: int, data: st.DataObject) 
 
 
 # --- counted lots
-# -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -234,7 +231,6 @@ def test_a_counted_area_lets_the_same_lifts_show_more_than_an_endless_one() -> N
 
 
 # --- in words
-# -----------------------------------------------------------------------------------------------------
 
 
 def test_three_good_lifts_show_no_more_than_36_8_percent_and_are_called_chosen() -> None:
@@ -273,7 +269,6 @@ def test_lifts_needed_are_said_with_the_claim_and_the_caution() -> None:
 
 
 # --- acceptance plans
-# ---------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

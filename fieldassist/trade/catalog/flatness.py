@@ -15,7 +15,7 @@ from fieldassist.trade.message import Bound, Message, message
 _in = asking("flatness")
 
 
-def _judged(verdict: flatness.Verdict) -> list[Row]:
+def _judged(verdict: flatness.LengthVerdict) -> list[Row]:
     return [
         verdict_row(verdict.outcome, basis=verdict.basis),
         as_words("reasons", verdict.reasons, basis=verdict.basis),
@@ -48,7 +48,7 @@ def _lippage(values: Values) -> Iterable[Row]:
     yield at_most("greatest step", limit.mm, "mm", limit.basis)
 
 
-def _judged_joint(values: Values, least: flatness.Limit) -> Iterable[Row]:
+def _judged_joint(values: Values, least: flatness.LengthLimit) -> Iterable[Row]:
     if values["joint"] is not None:
         yield from _judged(flatness.joint_verdict(values["joint"], least))
     yield at_least("least joint", least.mm, "mm", least.basis)
