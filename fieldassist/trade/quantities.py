@@ -55,13 +55,11 @@ class UnknownUnit(Refused):
 
 @dataclass(frozen=True, slots=True)
 class UnitInfo:
-    """One accepted unit: how it is written (`name`, `symbol`), said (`spoken_*`), reduced (`canonical`)."""
+    """One accepted unit: how it is written (`name`, `symbol`), and what it is reduced to (`canonical`)."""
 
     name: str
     dimension: Dimension
     symbol: str
-    spoken_singular: str
-    spoken_plural: str
     canonical: str
 
 
@@ -113,80 +111,76 @@ _GALLON_L = 231 * (_INCH_MM / 100) ** 3
 _THOUSANDTH = Fraction(1, 1000)
 _DEGREE_F = Fraction(5, 9)
 
-# dimension, canonical unit, then each unit: name, symbol, one, many, how many canonical ones it is.
-_ROWS: tuple[tuple[Dimension, str, tuple[tuple[str, str, str, str, Fraction | int], ...]], ...] = (
-    ("percent", "percent", (("percent", "%", "percent", "percent", 1),)),
+# dimension, canonical unit, then each unit: name, symbol, how many canonical ones it is.
+_ROWS: tuple[tuple[Dimension, str, tuple[tuple[str, str, Fraction | int], ...]], ...] = (
+    ("percent", "percent", (("percent", "%", 1),)),
     (
         "length",
         "mm",
         (
-            ("mm", "mm", "millimeter", "millimeters", 1),
-            ("cm", "cm", "centimeter", "centimeters", 10),
-            ("m", "m", "meter", "meters", 1000),
-            ("in", "in", "inch", "inches", _INCH_MM),
-            ("ft", "ft", "foot", "feet", _FOOT_MM),
+            ("mm", "mm", 1),
+            ("cm", "cm", 10),
+            ("m", "m", 1000),
+            ("in", "in", _INCH_MM),
+            ("ft", "ft", _FOOT_MM),
         ),
     ),
     (
         "area",
         "m2",
         (
-            ("mm2", "mm²", "square millimeter", "square millimeters", _THOUSANDTH**2),
-            ("cm2", "cm²", "square centimeter", "square centimeters", Fraction(1, 10**4)),
-            ("m2", "m²", "square meter", "square meters", 1),
-            ("in2", "in²", "square inch", "square inches", (_INCH_MM / 1000) ** 2),
-            ("ft2", "ft²", "square foot", "square feet", (_FOOT_MM / 1000) ** 2),
+            ("mm2", "mm²", _THOUSANDTH**2),
+            ("cm2", "cm²", Fraction(1, 10**4)),
+            ("m2", "m²", 1),
+            ("in2", "in²", (_INCH_MM / 1000) ** 2),
+            ("ft2", "ft²", (_FOOT_MM / 1000) ** 2),
         ),
     ),
     (
         "mass",
         "kg",
         (
-            ("g", "g", "gram", "grams", _THOUSANDTH),
-            ("kg", "kg", "kilogram", "kilograms", 1),
-            ("lb", "lb", "pound", "pounds", _POUND_KG),
+            ("g", "g", _THOUSANDTH),
+            ("kg", "kg", 1),
+            ("lb", "lb", _POUND_KG),
         ),
     ),
     (
         "volume",
         "L",
         (
-            ("L", "L", "liter", "liters", 1),
-            ("mL", "mL", "milliliter", "milliliters", _THOUSANDTH),
-            ("qt", "qt", "quart", "quarts", _GALLON_L / 4),
-            ("gal", "gal", "gallon", "gallons", _GALLON_L),
+            ("L", "L", 1),
+            ("mL", "mL", _THOUSANDTH),
+            ("qt", "qt", _GALLON_L / 4),
+            ("gal", "gal", _GALLON_L),
         ),
     ),
     (
         "duration",
         "min",
         (
-            ("s", "s", "second", "seconds", Fraction(1, 60)),
-            ("min", "min", "minute", "minutes", 1),
-            ("h", "h", "hour", "hours", 60),
+            ("s", "s", Fraction(1, 60)),
+            ("min", "min", 1),
+            ("h", "h", 60),
         ),
     ),
     (
         "temperature",
         "degC",
         (
-            ("degC", "°C", "degree Celsius", "degrees Celsius", 1),
-            ("degF", "°F", "degree Fahrenheit", "degrees Fahrenheit", _DEGREE_F),
+            ("degC", "°C", 1),
+            ("degF", "°F", _DEGREE_F),
         ),
     ),
-    ("count", "count", (("count", "", "", "", 1),)),
+    ("count", "count", (("count", "", 1),)),
 )
 
 UNITS: Mapping[str, UnitInfo] = MappingProxyType(
-    {
-        name: UnitInfo(name, dimension, symbol, singular, plural, base)
-        for dimension, base, units in _ROWS
-        for name, symbol, singular, plural, _ in units
-    }
+    {name: UnitInfo(name, dimension, symbol, base) for dimension, base, units in _ROWS for name, symbol, _ in units}
 )
 
 # To the canonical unit: value * factor + offset.
-_FACTORS: Mapping[str, Fraction] = {row[0]: Fraction(row[4]) for _, _, units in _ROWS for row in units}
+_FACTORS: Mapping[str, Fraction] = {row[0]: Fraction(row[2]) for _, _, units in _ROWS for row in units}
 _OFFSETS: Mapping[str, Fraction] = {"degF": -32 * _DEGREE_F}
 
 _ALIASES: dict[str, str] = {

@@ -23,7 +23,6 @@ from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
 from fieldassist.language.number_nodes import EAR
 from fieldassist.places import shipped
-from fieldassist.trade import quantities
 from fieldassist.voice.phrases import FILLERS, LINKS, recognizer_phrases
 from fieldassist.voice.recognizer import BACKGROUND
 from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
@@ -71,13 +70,11 @@ class NoPronunciation(ValueError):
 
 def own_words() -> frozenset[str]:
     """Every word that the program listens for or that a site's notes need."""
-    spoken = (name for unit in quantities.UNITS.values() for name in (unit.spoken_singular, unit.spoken_plural))
     texts: tuple[Iterable[str], ...] = (
         _phrases(),
         _demo_plan(),
         numbers.vocabulary(),
         (*EAR, *EAR.values()),
-        spoken,
         (ATTENTION, *WEATHER, *FILLERS, *LINKS),
         (*BACKGROUND, *SITE_WORDS, *SITE_SENTENCES),
         (GIVEN_NAMES, _CALENDAR, _WEATHER),
