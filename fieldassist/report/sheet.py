@@ -11,7 +11,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from reportlab.lib.rl_accel import escapePDF
 from reportlab.lib.utils import ImageReader
+from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.report import fonts
@@ -537,8 +539,9 @@ class Sheet:
         """Draw every page. frame(pen, page, pages, running, foot) draws its head and foot; done(page, pages) hears."""
         total = len(self.pages)
         bookmarks = 0
+        letters = Letters(canvas)
         for number, page in enumerate(self.pages, start=1):
-            pen = Pen(canvas, self.page_height)
+            pen = Pen(canvas, self.page_height, letters)
             frame(pen, number, total, page.running, page.foot)
             for name, *step in page.steps:
                 if name == "bookmark":
@@ -558,20 +561,47 @@ class Sheet:
             done(number, total)
 
 
+# The colour of what is filled, letters too (ISO 32000-1, 8.6.8). The canvas need not know: nothing asks it.
+_FILLED = "{:.3f} {:.3f} {:.3f} rg"
+
+
+class Letters:
+    """Texts as a page's content shows them (ISO 32000-1, 9.4.3), each coded once a document.
+
+    The library's own text objects code every text anew and measure it besides, which is most of what a page costs.
+    """
+
+    def __init__(self, canvas: Canvas) -> None:
+        self._document = canvas._doc
+        self._coded: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
+
+    def coded(self, face: str, text: str) -> tuple[tuple[str, str], ...]:
+        """The parts of a text by subset of its typeface: the subset's name in the document, and what shows the part."""
+        known = self._coded.get((face, text))
+        if known is None:
+            font = pdfmetrics.getFont(face)
+            known = self._coded[face, text] = tuple(
+                (font.getSubsetInternalName(subset, self._document), f"({escapePDF(part)}) Tj")
+                for subset, part in font.splitString(text, self._document)
+            )
+        return known
+
+
 class Pen:
     """Draws one page; y counts from the top. It changes colour, width and typeface only where they differ."""
 
-    def __init__(self, canvas: Canvas, height: float) -> None:
+    def __init__(self, canvas: Canvas, height: float, letters: Letters) -> None:
         self.canvas = canvas
         self.height = height
         self._fill: Colour | None = None
         self._stroke: Colour | None = None
         self._thick = 0.0
+        self._letters = letters
         self._font: tuple[str, float] | None = None
 
     def _set(self, fill: Colour | None, stroke: Colour | None = None, thick: float = 0.0) -> None:
         if fill is not None and fill != self._fill:
-            self.canvas.setFillColorRGB(*fill)
+            self.canvas.addLiteral(_FILLED.format(*fill))
             self._fill = fill
         if stroke is not None:
             if stroke != self._stroke:
@@ -584,10 +614,15 @@ class Pen:
     def text(self, x: float, y: float, face: str, size: float, colour: Colour, text: str) -> None:
         """One line of text, its baseline at y."""
         self._set(colour)
-        if (face, size) != self._font:
-            self.canvas.setFont(face, size)
-            self._font = (face, size)
-        self.canvas.drawString(x, self.height - y, text)
+        content = [f"BT 1 0 0 1 {x:.2f} {self.height - y:.2f} Tm"]
+        for font, shown in self._letters.coded(face, text):
+            if (font, size) != self._font:
+                content.append(f"{font} {size:g} Tf {size:g} TL")
+                self._font = (font, size)
+            content.append(shown)
+        # T*, to the next line: else readers that take the words out run two texts of one height together.
+        content.append("T* ET")
+        self.canvas.addLiteral(" ".join(content))
 
     def line(self, x1: float, y1: float, x2: float, y2: float, thick: float, colour: Colour) -> None:
         """A rule."""

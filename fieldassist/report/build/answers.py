@@ -78,7 +78,7 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.ReadingKept) -> None:
     if criterion is not None:
         beside = context.words.beside(Quantity(called.value, called.unit), criterion)
         text, required = beside.read, beside.required
-        finding = _finding(area, called, criterion)
+        finding = "" if body.passed else _finding(area, called, criterion)
     ref = context.ref(criterion.basis if criterion is not None else body.basis)
     verdict = outcome(body.passed)
     line = area.add_answer(

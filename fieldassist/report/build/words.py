@@ -53,6 +53,8 @@ class ReportWords:
         self._words = Words("en", units)
         self._as_read = Words("en")
         self._known: dict[Figure, str] = {}
+        self._known_otherwise: dict[Figure, str] = {}
+        self._sizes: dict[tuple[Quantity, Quantity, bool], str] = {}
         self._people: dict[str, str] = {}
         self._besides: dict[tuple[object, ...], Beside] = {}
 
@@ -69,7 +71,10 @@ class ReportWords:
 
     def in_other_units(self, told: Figure) -> str:
         """What is told, in the other system of units."""
-        return self._words.in_units(self.other)(told)
+        known = self._known_otherwise.get(told)
+        if known is None:
+            known = self._known_otherwise[told] = self._words.in_units(self.other)(told)
+        return known
 
     def person(self, name: str) -> str:
         """A person's name as it is written, a dash for nobody."""
@@ -135,8 +140,12 @@ class ReportWords:
 
     def size(self, first: Quantity, second: Quantity, *, other: bool = False) -> str:
         """Two sides: "1200 × 600 mm"."""
-        unit = unit_in_system(first.unit, self.other if other else self.units)
-        return format_size(convert(first.value, first.unit, unit), convert(second.value, second.unit, unit), unit)
+        key = first, second, other
+        if key not in self._sizes:
+            unit = unit_in_system(first.unit, self.other if other else self.units)
+            sides = (convert(side.value, side.unit, unit) for side in (first, second))
+            self._sizes[key] = format_size(next(sides), next(sides), unit)
+        return self._sizes[key]
 
     def trowel(self, trowel: Trowel) -> str:
         """Notch, spacing and sides combed."""
