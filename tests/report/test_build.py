@@ -64,7 +64,9 @@ def test_a_reading_that_nobody_answered_is_struck_and_an_open_point(site: Any) -
     day = build_report(site.events)
     (line,) = day.areas[0].unanswered
     assert (line.reading, line.withdrawn) == ("21 °C", True)
-    reading = message("open-reading", area="shower wall", name=Text.plain("Air temperature"), reading=read(21, "degC"))
+    reading = message(
+        "open-reading", area="shower wall", name=Text((("en", "Air temperature"),)), reading=read(21, "degC")
+    )
     assert reading in open_points(site.state)
     assert capital(Words()(reading)) in day.open_points
     assert day.conditions == ()

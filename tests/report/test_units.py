@@ -24,7 +24,7 @@ from fieldassist.report.wording import CONVERSIONS
 from fieldassist.trade.limits import judge
 from fieldassist.trade.message import Compared, Text, message
 from fieldassist.trade.quantities import Quantity, canonical, convert_exact, parse_quantity, unit_in_system
-from tests.report.conftest import CHECKLIST, Site, plan_of
+from tests.report.conftest import CHECKLIST, Site, eventful_day, plan_of
 
 OURS = Text.plain("common practice, no published source")
 _NUMBER = r"(?:\d+-\d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
@@ -118,9 +118,9 @@ def tape_checklist() -> dict[str, Any]:
     # ANSI A108.02 §4.2.2 as reported: 1/8 in in 10 ft where an edge has 15 in or more; lippage 1/32 in and the warpage
     # where the joint is narrower than 1/4 in (§4.3.7).
     checklist["sections"][0]["steps"][1:1] = [
-        {"id": "gap", "ask": "Gap?", **gap, "limit": {"rule": "base flatness"}},
-        {"id": "edge", "ask": "Lippage?", **gap, "limit": {"rule": "lippage"}},
-        {"id": "slide", "ask": "Slide?", **gap, "limit": {"rule": "slide"}},
+        {"id": "gap", "ask": "Gap?", "say": ["gap {value}"], **gap, "limit": {"rule": "base flatness"}},
+        {"id": "edge", "ask": "Lippage?", "say": ["lippage {value}"], **gap, "limit": {"rule": "lippage"}},
+        {"id": "slide", "ask": "Slide?", "say": ["slide {value}"], **gap, "limit": {"rule": "slide"}},
     ]
     return checklist
 
@@ -145,7 +145,7 @@ def day_worked_in(units: Units) -> Site:
         if step == "gap":
             site.confirm("warm-up", "warmed").read("conditions", "gap", *(("1/8", "in") if which else ("3.175", "mm")))
     site.release().batch().tile().lift_up("a").photo()
-    void = ("1", "in2") if which else ("645.16", "mm2")
+    void = ("9", "in2") if which else ("5806.44", "mm2")
     site.read("lift", "coverage", "88", "percent").read("lift", "void", *void)
     site.do(cmd.Choose(section="lift", step="corners", option="full"))
     return site.sign(accept_open=True)
@@ -222,7 +222,7 @@ def lines_of(area: AreaReport) -> tuple[Any, ...]:
     """What is told of an area, without the words of others: cautions, notes of the standard, names of bases."""
     return (
         area.setting, area.changes, area.need and (area.need.contact, area.need.void), area.sequence, area.batches,
-        area.failures, area.withdrawn, area.holds, area.set_area,
+        area.failures, area.withdrawn, area.holds, area.set_area, area.lifts, area.bags,
     )  # fmt: skip
 
 
@@ -233,8 +233,9 @@ def test_what_stands_in_the_other_system_was_read_in_it_and_has_the_documents_un
 ) -> None:
     other = _SYMBOLS["us" if printed == "metric" else "metric"]
     foreign = re.compile(rf"{_NUMBER} (?:{'|'.join(other)})(?![\w²])(?! \()")
+    eventful = build_report(eventful_day(worked).events, units=printed)
     seen = 0
-    for day in (reports[worked, printed],):
+    for day in (reports[worked, printed], eventful):
         for area in day.areas:
             for text in texts(lines_of(area)):
                 seen += len(quantities(text))
