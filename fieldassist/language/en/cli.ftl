@@ -150,6 +150,15 @@ cli-correct-text = what is right
 # --- events, report, recover
 
 cli-events = show a day's events
+cli-event = { $number } { $at } { $by } { $told } ({ $how })
+cli-how-spoken = spoken
+cli-how-typed = typed
+cli-how-pressed = pressed
+cli-how-counted-on-a-grid = counted on a grid
+cli-how-sketched = sketched
+cli-how-painted-on-a-photo = painted on a photo
+cli-how-measured-on-a-photo = measured on a photo
+cli-how-clock = clock
 cli-chain-whole = { $events ->
     [one] 1 event
    *[other] { $events } events
