@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from fieldassist.files import UnfitFile, open_regular, read_regular
-from fieldassist.proof.verify import UNREADABLE, kind_of, verify
+from fieldassist.proof.examine import kind_of
+from fieldassist.proof.verdict import UNREADABLE
+from fieldassist.proof.verify import verify
 from fieldassist.record.bundle import BundleProblem, open_bundle
 from fieldassist.record.keys import KeyProblem, read_public
 from fieldassist.record.log import DayLog, LogProblem

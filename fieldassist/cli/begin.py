@@ -6,6 +6,7 @@ from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.cli.parser import FILE, FOLDER, OK, Argument, Job, Option
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
@@ -17,7 +18,7 @@ def _begin(terminal: Terminal, plan: Path, day: Path, checklists: Path | None) -
     planned = load_plan(plan)
     known, refused = load_folder(checklists or shipped("checklists"))
     for wrong in refused:
-        terminal.warn(str(wrong))
+        terminal.warn(told(wrong))
     with Day.begin(day, planned, known, SystemClock(), terminal.words.language) as opened:
         terminal.tell(message("cli-begun", day=str(day), areas=len(planned.areas)))
         terminal.using(opened.words).tell(opened.prompt.say)

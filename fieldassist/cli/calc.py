@@ -27,7 +27,7 @@ from fieldassist.cli.parser import (
     language_option,
     terminal_of,
 )
-from fieldassist.cli.problems import told_to_people
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal, safe
 from fieldassist.trade.catalog import (
     CALCULATIONS,
@@ -102,7 +102,7 @@ class Computation(Job):
         try:
             results = evaluate(calculation.name, texts, system=system)
         except ValueError as problem:
-            terminal.warn(told_to_people(problem) or str(problem))
+            terminal.warn(told(problem))
             return MISUSED
         if as_json or (ctx.parent is not None and ctx.parent.params.get("as_json")):
             terminal.json(_for_programs(terminal, calculation, texts, results), indent=2)
@@ -181,7 +181,7 @@ class Calc(Jobs):
             try:
                 find_calculation(args[0])
             except ValueError as problem:
-                terminal_of(ctx).warn(told_to_people(problem) or str(problem))
+                terminal_of(ctx).warn(told(problem))
                 ctx.exit(MISUSED)
         command = self.get_command(ctx, args[0])
         return (args[0] if command else None), command, args[1:]
@@ -233,7 +233,7 @@ def _explained(terminal: Terminal, spec: Input) -> str:
 
 
 def _epilog(calculation: Calculation, terminal: Terminal, width: int) -> str:
-    def told(text: str) -> list[str]:
+    def item(text: str) -> list[str]:
         return textwrap.wrap(f"- {text}", width, subsequent_indent="  ", break_on_hyphens=False)
 
     # A command to copy stays in one piece.
@@ -241,11 +241,11 @@ def _epilog(calculation: Calculation, terminal: Terminal, width: int) -> str:
     lines += [
         "",
         f"{terminal.say('calc-sources')}:",
-        *(line for basis in bases_of(calculation) for line in told(terminal.words(basis.told))),
+        *(line for basis in bases_of(calculation) for line in item(terminal.words(basis.told))),
     ]
     if calculation.cautions:
         lines += ["", f"{terminal.say('calc-cautions')}:"]
-        lines += [line for caution in calculation.cautions for line in told(terminal.words(caution))]
+        lines += [line for caution in calculation.cautions for line in item(terminal.words(caution))]
     return "\n".join([*lines, ""])
 
 

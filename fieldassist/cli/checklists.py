@@ -9,6 +9,7 @@ from fieldassist.checklist.loader import WrongFile, load_checklist, load_folder
 from fieldassist.checklist.schema import Checklist
 from fieldassist.cli.offers import offers_for
 from fieldassist.cli.parser import FAILED, FILE, OK, Argument, Job, model_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
@@ -53,7 +54,7 @@ def _knows(terminal: Terminal, model: str | None) -> Callable[[str], bool] | Non
     try:
         return recognizer(model).knows
     except ModelProblem as problem:
-        terminal.warn(str(problem))
+        terminal.warn(told(problem))
         return None
 
 

@@ -24,11 +24,12 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
 from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, model_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Outcome, act, catch
-from fieldassist.day.session import Day, told
+from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
 from fieldassist.report.daily import record_of, write_daily_pdf

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from fieldassist.cli.parser import FAILED, FILE, FOLDER, MISUSED, OK, Argument, Job, Option, day_argument, units_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.record.attachments import folder_of
@@ -29,7 +30,7 @@ def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["met
     try:
         written = write_whole_day(day, out, units, shown(say("progress-daily-log")), shown(say("progress-bundle")))
     except (BundleProblem, CannotWrite, NoDay) as problem:
-        terminal.warn(str(problem))
+        terminal.warn(told(problem))
         return FAILED
     packed = written.packed
     terminal.tell(
@@ -60,7 +61,7 @@ def _import(terminal: Terminal, bundle: Path, into: Path) -> int:
         opened = open_bundle(bundle, shown(say("progress-check")))
         taken = take_in(opened, into, shown(say("progress-import")))
     except BundleProblem as problem:
-        terminal.warn(str(problem))
+        terminal.warn(told(problem))
         return FAILED
     _tell_taken(terminal, opened, taken)
     return OK

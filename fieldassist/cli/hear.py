@@ -9,10 +9,10 @@ from fieldassist.checklist.state import State
 from fieldassist.cli.hearing import recognizer
 from fieldassist.cli.offers import offers_for
 from fieldassist.cli.parser import FAILED, FILE, OK, Argument, Job, Option, json_option, model_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.attempt import attempt
 from fieldassist.day.ear import catch
-from fieldassist.day.session import told
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
 from fieldassist.voice.audio import AudioProblem, read_audio

@@ -185,12 +185,11 @@ def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
         terminal.warn("\n" + terminal.say("stopped"))
         return FAILED
     except Exception as problem:
-        from fieldassist.cli.problems import told_to_people
+        from fieldassist.cli.problems import is_for_people, told
 
-        told = told_to_people(problem)
-        if told is None:
+        if not is_for_people(problem):
             raise
-        terminal.warn(told)
+        terminal.warn(told(problem))
         return MISUSED
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Literal
 
 from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Option, day_argument, units_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.record.log import DayLog
@@ -20,7 +21,7 @@ def _report(terminal: Terminal, day: Path, out: Path | None, units: Literal["met
         try:
             made = write_daily_pdf(record_of(log), out, units=units, progress=shown(terminal.say("progress-daily-log")))
         except (CannotWrite, NoDay) as problem:
-            terminal.warn(str(problem))
+            terminal.warn(told(problem))
             return MISUSED
     for left in made.left_out:
         terminal.warn(message("cli-left-out", name=left.name, why=left.why))

@@ -6,22 +6,18 @@ from pathlib import Path
 
 from fieldassist.cli.parser import FILE, Argument, Job, Option, json_option
 from fieldassist.cli.terminal import Terminal
-from fieldassist.proof.verify import UNREADABLE, verify
-from fieldassist.record.keys import KeyProblem
+from fieldassist.proof.verify import verify
 
 
 def _verify(terminal: Terminal, file: Path, key: str | None, as_json: bool) -> int:
     """Exit codes as `proof.verify` tells them."""
-    try:
-        verdict = verify(file, key=key)
-    except KeyProblem as problem:
-        terminal.warn(str(problem))
-        return UNREADABLE
+    verdict = verify(file, key=key)
     if as_json:
-        terminal.json({"ok": verdict.ok, "lines": verdict.lines, **verdict.facts}, indent=2)
+        lines = [terminal.words(told) for told in verdict.told]
+        terminal.json({"ok": verdict.ok, "lines": lines, **verdict.facts}, indent=2)
     else:
-        for line in verdict.lines:
-            terminal.tell(line)
+        for told in verdict.told:
+            terminal.tell(told)
     return verdict.exit_code
 
 

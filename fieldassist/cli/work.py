@@ -12,13 +12,14 @@ from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Number, Option, day_argument, model_option
+from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
 from fieldassist.day.ear import Catch, Fate, Outcome
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
-from fieldassist.day.session import Day, told
+from fieldassist.day.session import Day
 from fieldassist.record.log import AlreadyOpen, LogProblem
 from fieldassist.trade.message import Figure, message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence

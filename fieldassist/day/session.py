@@ -22,8 +22,9 @@ from fieldassist.checklist.state import State
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import Clock
 from fieldassist.language import Words
+from fieldassist.record.chain import chain_hash
 from fieldassist.record.keys import KeyProblem, Keyring, LockedOut, WrongPin
-from fieldassist.record.log import DayLog, chain_hash
+from fieldassist.record.log import DayLog
 from fieldassist.record.seal import SealProblem, make_seal
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 

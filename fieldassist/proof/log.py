@@ -13,11 +13,12 @@ import sqlite3
 import time
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from fieldassist.record.bundle import LARGEST
+from fieldassist.record.chain import Chain, Row, chain_of
 from fieldassist.record.log import APPLICATION_ID
-from fieldassist.record.manifest import EVENTS, Chain, check_texts
+from fieldassist.record.manifest import EVENTS
+from fieldassist.trade.message import Message, message
 
 _SECONDS = 60.0
 _LONGEST_TEXT = LARGEST[EVENTS]
@@ -77,16 +78,16 @@ _SCHEMA = {
 }
 
 
-def read_log(copy: Path) -> tuple[Chain | None, str]:
-    """The events in a copy of a log, and what is wrong with the file itself, "" for nothing.
+def read_log(copy: Path) -> tuple[Chain | None, Message | None]:
+    """The events in a copy of a log, and what is wrong with the file itself, None for nothing.
 
-    The chain ends before the first event that is not good, as `record.manifest.check_texts` names it; it is None when
-    the file is no log of ours. Never raises for what is in the file.
+    The chain ends before the first event that is not good, as `record.chain.walk` names it; it is None when the file is
+    no log of ours. Never raises for what is in the file.
     """
     with copy.open("rb") as file:
         ours = has_mark(file.read(72))
-    rows: list[tuple[Any, ...]] = []
-    trouble = ""
+    rows: list[Row] = []
+    trouble: Message | None = None
     until = time.monotonic() + _SECONDS
     with contextlib.closing(sqlite3.connect(copy, isolation_level=None)) as db:
         db.text_factory = lambda raw: raw.decode("utf-8", "replace")
@@ -101,42 +102,22 @@ def read_log(copy: Path) -> tuple[Chain | None, str]:
             # A virtual table calls itself a table, and has no page.
             tables = {name for name, kind, page in things if kind == "table" and page}
             if "events" not in tables or columns != {"seq", "id", "text", "hash"}:
-                trouble = "it has no table of events as a day's log has"
+                trouble = message("proof-log-no-table")
             else:
                 # One by one: those before a damaged page are kept.
-                for row in db.execute("SELECT seq, id, text, hash FROM events ORDER BY seq"):
-                    rows.append(row)
+                for row in db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq"):
+                    rows.append(Row(*row))
                 trouble = _trouble_with(db, ours, things)
         except (sqlite3.Error, OverflowError, UnicodeError) as error:
-            trouble = f"it cannot be read to its end ({error})"
-    return (None if not rows and not ours else _chain_of(rows)), trouble
+            trouble = message("proof-log-not-to-its-end", why=str(error))
+    return (None if not rows and not ours else chain_of(rows)), trouble
 
 
-def _trouble_with(db: sqlite3.Connection, ours: bool, things: Sequence[tuple[str, str, int]]) -> str:
+def _trouble_with(db: sqlite3.Connection, ours: bool, things: Sequence[tuple[str, str, int]]) -> Message | None:
     check = db.execute("PRAGMA integrity_check(1)").fetchone()[0]
     if check != "ok":
-        return str(check)
+        return message("record-sqlite", why=str(check))
     if not ours:
-        return "it does not carry the mark of a day's log"
+        return message("proof-log-no-mark")
     strange = [name for name, kind, _ in things if not name.startswith("sqlite_") and _SCHEMA.get(name) != kind]
-    return f"it holds what no log of ours has: {', '.join(strange[:5])}" if strange else ""
-
-
-def _chain_of(rows: Sequence[tuple[Any, ...]]) -> Chain:
-    texts: list[str] = []
-    fault = ""
-    for expected, (seq, _, text, _) in enumerate(rows, start=1):
-        if seq != expected:
-            fault = f"a row numbered {seq} stands where event {expected} should be"
-        elif not isinstance(text, str):
-            fault = f"the text of event {expected} is gone"
-        if fault:
-            break
-        texts.append(text)
-    head = rows[len(texts) - 1][3] if texts else None
-    chain = check_texts(texts, head if isinstance(head, str) else None)
-    for seq, (row, event, link) in enumerate(zip(rows, chain.events, chain.hashes, strict=False), start=1):
-        if row[1] != event.id or row[3] != link:
-            fault = f"event {seq} does not fit its hash, or stands under another id"
-            return Chain(chain.events[: seq - 1], chain.hashes[: seq - 1], seq, fault)
-    return chain if chain.bad is not None or not fault else Chain(chain.events, chain.hashes, len(texts) + 1, fault)
+    return message("proof-log-holds", names=", ".join(strange[:5])) if strange else None

@@ -20,6 +20,7 @@ from PIL import ImageChops
 from pypdf import PdfReader
 
 from fieldassist.record.picture import TooManyPixels, open_picture
+from fieldassist.trade.message import Message, Refused, message
 
 if TYPE_CHECKING:
     from fieldassist.report.report_model import Units
@@ -39,28 +40,28 @@ _REPACKED = 8
 
 # What runs, asks, plays, hides or covers. Whatever of it the record's own print does not have was added to it.
 _ADDED = {
-    "/JS": "a script",
-    "/JavaScript": "a script",
-    "/OpenAction": "an action on opening",
-    "/AA": "actions that start by themselves",
-    "/Launch": "an action that starts a program",
-    "/SubmitForm": "an action that sends data",
-    "/ImportData": "an action that fetches data",
-    "/GoToR": "a jump into another file",
-    "/GoToE": "a jump into an attached file",
-    "/URI": "an address on the network",
-    "/AcroForm": "form fields",
-    "/XFA": "form fields",
-    "/RichMedia": "sound or film",
-    "/Rendition": "sound or film",
-    "/3D": "sound or film",
-    "/OCProperties": "layers that can be switched off",
-    "/AP": "marks laid over its pages",
+    "/JS": "script",
+    "/JavaScript": "script",
+    "/OpenAction": "on-opening",
+    "/AA": "by-themselves",
+    "/Launch": "program",
+    "/SubmitForm": "sends-data",
+    "/ImportData": "fetches-data",
+    "/GoToR": "other-file",
+    "/GoToE": "attached-file",
+    "/URI": "address",
+    "/AcroForm": "form",
+    "/XFA": "form",
+    "/RichMedia": "media",
+    "/Rendition": "media",
+    "/3D": "media",
+    "/OCProperties": "layers",
+    "/AP": "laid-over",
 }
 
 
-class NotReadable(Exception):
-    """The PDF cannot be read; the text says why."""
+class NotReadable(Refused):
+    """The PDF cannot be read; `told` says why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,24 +70,24 @@ class Paper:
 
     files: every attached file by its name, each copy of it wherever it hangs, also what no page or list leads to any
     more; plain: the document written in one way only, uncompressed; simple: it holds one version of itself and nothing
-    beside it, so that any reader sees the same; has: things that act or cover, in words; us: its first page is Letter.
+    beside it, so that any reader sees the same; has: things that act or cover; us: its first page is Letter.
     """
 
     data: bytes
     files: dict[str, list[bytes]]
     plain: bytes
     simple: bool
-    has: frozenset[str]
+    has: frozenset[Message]
     us: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """How pages and record agree. difference: the first one, in a sentence; added: what the record's print has not."""
+    """How pages and record agree. difference: the first one; added: what the record's print has not."""
 
     agreement: Agreement
-    difference: str = ""
-    added: tuple[str, ...] = ()
+    difference: Message | None = None
+    added: tuple[Message, ...] = ()
 
 
 @contextlib.contextmanager
@@ -97,16 +98,16 @@ def _guarded() -> Iterator[None]:
     except (NotReadable, MemoryError):
         raise
     except Exception as error:
-        raise NotReadable("the PDF is damaged, or was made so that it cannot be read") from error
+        raise NotReadable(message("proof-pdf-damaged")) from error
 
 
 def read_paper(data: bytes) -> Paper:
     """Read a PDF without trusting it. NotReadable says why it cannot be."""
     with _guarded(), pikepdf.open(io.BytesIO(data), suppress_warnings=True) as pdf:
         if pdf.is_encrypted:
-            raise NotReadable("the PDF is encrypted, which a daily log of ours never is")
+            raise NotReadable(message("proof-pdf-encrypted"))
         if not 0 < len(pdf.pages) <= MOST_PAGES:
-            raise NotReadable(f"the PDF has {len(pdf.pages)} pages")
+            raise NotReadable(message("proof-pdf-pages", pages=len(pdf.pages)))
         box = pdf.pages[0].mediabox
         us = round(float(box[2]) - float(box[0])) == _LETTER_WIDTH
         one_version = data.count(b"startxref") == 1 and not {"/Prev", "/XRefStm"} & set(pdf.trailer.keys())
@@ -130,7 +131,7 @@ def compare(paper: Paper, print_again: Callable[[Units], bytes]) -> Comparison:
             return Comparison("same bytes")
         with _guarded():
             ours = read_paper(again)
-            added = tuple(sorted(paper.has - ours.has))
+            added = tuple(sorted(paper.has - ours.has, key=str))
             differing = _first_other_words(paper.plain, ours.plain)
             if differing is None:
                 return _without_other_words(paper, ours, added)
@@ -171,19 +172,19 @@ def _attached(pdf: pikepdf.Pdf) -> dict[str, list[bytes]]:
             content = bytes(stream.read_bytes())
             total += len(content)
             if total > LARGEST_ATTACHED:
-                raise NotReadable("more is attached to it than to any daily log")
+                raise NotReadable(message("proof-pdf-much-attached"))
             files.setdefault(str(thing.get("/UF", thing.get("/F", ""))), []).append(content)
     return files
 
 
-def _things(pdf: pikepdf.Pdf) -> Iterator[str]:
+def _things(pdf: pikepdf.Pdf) -> Iterator[Message]:
     for thing in _within(pdf):
-        yield from (_ADDED[name] for name in thing.keys() if name in _ADDED)  # noqa: SIM118
+        yield from (message(f"proof-added-{_ADDED[name]}") for name in thing.keys() if name in _ADDED)  # noqa: SIM118
         kind = thing.get("/S")
         if isinstance(kind, pikepdf.Name) and str(kind) in _ADDED:
-            yield _ADDED[str(kind)]
+            yield message(f"proof-added-{_ADDED[str(kind)]}")
         if "/Rect" in thing and "/Subtype" in thing:
-            yield f"marks or fields on its pages ({str(thing.Subtype).lstrip('/')})"
+            yield message("proof-added-marks", kind=str(thing.Subtype).lstrip("/"))
 
 
 def _plain(pdf: pikepdf.Pdf) -> bytes:
@@ -205,7 +206,7 @@ def _plain(pdf: pikepdf.Pdf) -> bytes:
 # --- comparing ----------------------------------------------------------------------------------------------------
 
 
-def _first_other_words(theirs: bytes, ours: bytes) -> tuple[tuple[int, int], str] | None:
+def _first_other_words(theirs: bytes, ours: bytes) -> tuple[tuple[int, int], Message] | None:
     """The first line that reads differently, with its page and number, or None."""
     a, b = PdfReader(io.BytesIO(theirs)), PdfReader(io.BytesIO(ours))
     for page in range(min(len(a.pages), len(b.pages))):
@@ -213,16 +214,24 @@ def _first_other_words(theirs: bytes, ours: bytes) -> tuple[tuple[int, int], str
         if one == other:
             continue
         line = next((n for n, (x, y) in enumerate(zip(one, other, strict=False)) if x != y), min(len(one), len(other)))
-        said, should = (_shown(lines[line]) if line < len(lines) else "nothing" for lines in (one, other))
-        return (page, line), f"Page {page + 1}, line {line + 1} says {said}; by the record it says {should}."
+        said, should = (_shown(lines, line) for lines in (one, other))
+        told = message("proof-other-line", page=str(page + 1), line=str(line + 1), said=said, should=should)
+        return (page, line), told
     if len(a.pages) != len(b.pages):
         at = min(len(a.pages), len(b.pages))
-        return (at, 0), f"It has {len(a.pages)} pages; by the record it has {len(b.pages)}."
+        return (at, 0), message("proof-other-pages", pages=str(len(a.pages)), should=str(len(b.pages)))
     return None
 
 
-def _shown(line: str) -> str:
-    return f"“{line[:80]} ...”" if len(line) > 80 else f"“{line}”"
+def _shown(lines: list[str], number: int) -> Message:
+    if number >= len(lines):
+        return message("proof-nothing")
+    line = lines[number]
+    return message("proof-words", words=f"{line[:80]} ..." if len(line) > 80 else line)
+
+
+# Stands for what no reader makes words of, on both sides alike.
+UNREADABLE_WORDS = "\ufffd"
 
 
 def _lines(reader: PdfReader, page: int) -> list[str]:
@@ -231,41 +240,40 @@ def _lines(reader: PdfReader, page: int) -> list[str]:
     except MemoryError:
         raise
     except Exception:
-        return ["(words that cannot be read)"]
+        return [UNREADABLE_WORDS]
 
 
-def _without_other_words(paper: Paper, ours: Paper, added: tuple[str, ...]) -> Comparison:
+def _without_other_words(paper: Paper, ours: Paper, added: tuple[Message, ...]) -> Comparison:
     if not paper.simple:
         # Readers do not agree on what such a file shows.
-        loose = "It holds earlier versions of itself, or loose ends that another reader may show."
-        return Comparison("other marks", loose, added)
+        return Comparison("other marks", message("proof-loose-ends"), added)
     if paper.plain == ours.plain:
         return Comparison("same drawing")
     agreement, where = _first_other_mark(paper.plain, ours.plain)
-    return Comparison(agreement, f"The first difference is {where}.", added)
+    return Comparison(agreement, message("proof-first-difference", where=where), added)
 
 
-def _first_other_mark(theirs: bytes, ours: bytes) -> tuple[Agreement, str]:
+def _first_other_mark(theirs: bytes, ours: bytes) -> tuple[Agreement, Message]:
     """Where two documents with the same words differ, objects being numbered alike where they agree."""
     with pikepdf.open(io.BytesIO(theirs)) as a, pikepdf.open(io.BytesIO(ours)) as b:
         for number, (one, other) in enumerate(zip(a.pages, b.pages, strict=True), start=1):
             if _drawn(one) != _drawn(other):
-                return "other marks", f"in what is drawn on page {number}"
-        around = "in the typefaces or in what stands around the pages"
+                return "other marks", message("proof-where-drawn", page=str(number))
+        around = message("proof-where-around")
         if len(a.objects) != len(b.objects):
             return "other marks", around
-        repacked = ""
+        repacked: Message | None = None
         for thing, like in zip(a.objects, b.objects, strict=True):
             if _content(thing) == _content(like):
                 continue
             if not (_is_picture(thing) and _is_picture(like) and _said(thing) == _said(like)):
                 return "other marks", around
             page_number = next((n for n, page in enumerate(a.pages, 1) if _shows(page, thing)), 0)
-            where = f"in a picture on page {page_number}" if page_number else "in a picture"
+            where = message("proof-where-picture", page=page_number)
             if not _look_alike(bytes(thing.read_raw_bytes()), bytes(like.read_raw_bytes())):
                 return "other marks", where
             repacked = repacked or where
-        return ("other pictures", repacked) if repacked else ("other marks", around)
+        return ("other pictures", repacked) if repacked is not None else ("other marks", around)
 
 
 def _drawn(page: pikepdf.Page) -> list[bytes]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
 from fieldassist.record.log import LogProblem
+from fieldassist.trade.message import message
 
 # Larger ones are refused: a photo of 50 megapixels is under 40 MB, ten minutes of speech under 20.
 LARGEST_BYTES = 64 * 1024 * 1024
@@ -39,14 +40,12 @@ def keep(day: Path, data: bytes, suffix: str) -> Attachment:
     the suffix is none, or when the disk refuses.
     """
     if len(data) > LARGEST_BYTES:
-        raise LogProblem(
-            f"The file has {len(data) / 1e6:.0f} MB; up to {LARGEST_BYTES / 1e6:.0f} MB can be attached. "
-            "Nothing was kept of it: take the photo at a lower resolution."
-        )
+        size, most = f"{len(data) / 1e6:.0f} MB", f"{LARGEST_BYTES / 1e6:.0f} MB"
+        raise LogProblem(message("record-file-too-large", size=size, most=most))
     digest = hashlib.sha256(data).hexdigest()
     name = f"{digest[:16]}{suffix.lower()}"
     if not is_name(name):
-        raise LogProblem(f"A file that ends in {suffix!r} cannot be attached.")
+        raise LogProblem(message("record-file-kind", suffix=suffix))
     folder = folder_of(day)
     path = folder / name
     try:
@@ -56,10 +55,7 @@ def keep(day: Path, data: bytes, suffix: str) -> Attachment:
                 file.write(data)
             sync_folder(folder.parent)
     except OSError as error:
-        raise LogProblem(
-            f"The tablet could not keep the file ({error.strerror}). It is not attached: free some space or check the "
-            "disk, then try again. The day itself is safe."
-        ) from error
+        raise LogProblem(message("record-file-not-kept", why=error.strerror or str(error))) from error
     return Attachment(name, digest)
 
 

@@ -33,8 +33,8 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.prompt import prompt
 from fieldassist.files import open_regular
-from fieldassist.printable import printable
 from fieldassist.record import attachments
+from fieldassist.record.chain import Chain, check_texts
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
 from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.manifest import (
@@ -45,11 +45,9 @@ from fieldassist.record.manifest import (
     MOST_EVENTS,
     MOST_FILES,
     PDF,
-    Chain,
     FileEntry,
     Manifest,
     attached,
-    check_texts,
     disagreements,
     entry_of,
     join_lines,
@@ -59,6 +57,7 @@ from fieldassist.record.manifest import (
     unkept,
 )
 from fieldassist.record.seal import check_seals
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 # Bounds, checked before anything is read: a day is far below them. That of an attachment is its room's.
 LARGEST = {MANIFEST: LARGEST_MANIFEST, EVENTS: 32 * 1024 * 1024, PDF: 128 * 1024 * 1024}
@@ -79,19 +78,21 @@ _REGULAR_FILE = 0o100644 << 16
 _MIDNIGHT, _FIRST_OF_1980 = 0, 0x0021
 
 
-class BundleProblem(Exception):
-    """The bundle cannot be used; the text says where it is damaged, what is still good and what to do.
+class BundleProblem(Refused):
+    """The bundle cannot be used; `told` says where it is damaged, what is still good and what to do.
 
     whole: how many events, from the first on, are good; event: the first that is not, None when all are; where: each
-    damaged place in a few words. Bytes are counted from 0.
+    damaged place. Bytes are counted from 0. Names in it may come from a file that is made to do harm: whoever shows
+    them makes them printable.
     """
 
-    def __init__(self, message: str, *, whole: int = 0, event: int | None = None, where: Sequence[str] = ()) -> None:
-        # Some of it may come from a file that is made to do harm, and is shown on a terminal.
-        super().__init__(printable(message))
+    def __init__(
+        self, told: Message, *, whole: int = 0, event: int | None = None, where: Sequence[Message] = ()
+    ) -> None:
+        super().__init__(told)
         self.whole = whole
         self.event = event
-        self.where = tuple(map(printable, where))
+        self.where = tuple(where)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,7 @@ class Bundle:
             file.seek(place)
             data = file.read(entry.bytes)
         if hashlib.sha256(data).hexdigest() != entry.sha256:
-            raise BundleProblem(f"{self.path.name} was changed while it was read. Read it again.", where=[name])
+            raise BundleProblem(message("record-bundle-changed-while-read", bundle=self.path.name, file=name))
         return data
 
 
@@ -197,9 +198,9 @@ def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | Non
     with DayLog.open(day, read_only=True) as log:
         texts, events, head = log.texts, log.events, log.head
     if not events or not isinstance(events[0].body, DayOpened):
-        raise BundleProblem(f"{day} holds no event yet: there is nothing to hand over.")
+        raise BundleProblem(message("record-bundle-nothing", day=str(day)))
     if out.resolve() in {day.resolve(), pdf.resolve() if pdf else None}:
-        raise BundleProblem(f"{out} is what is to be packed. Choose another name; nothing was written.")
+        raise BundleProblem(message("record-bundle-onto-itself", file=str(out)))
     lines = join_lines(texts)
     parts: list[tuple[FileEntry, bytes | Path]] = [(entry_of(EVENTS, lines), lines)]
     missing: list[FileEntry] = []
@@ -218,11 +219,8 @@ def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | Non
         manifest = manifest_of(events, head, _in_order([*files, *missing]), f"fieldassist {__version__}")
         written = _write(out, [(entry_of(MANIFEST, manifest), manifest), *parts], progress)
     except OSError as error:
-        raise BundleProblem(
-            f"The bundle could not be written to {out} ({error.strerror}). The day itself is safe in its log. Free "
-            "some space or choose another folder, then hand it over again.",
-            whole=len(events),
-        ) from error
+        why = error.strerror or str(error)
+        raise BundleProblem(message("record-bundle-not-written", file=str(out), why=why), whole=len(events)) from error
     left_out = [f.name.removeprefix(ATTACHED) for f in missing] + [name for _, name in unkept(events)]
     return Packed(out, len(events), head, written, len(files), tuple(left_out))
 
@@ -236,12 +234,10 @@ def _refuse_too_large(files: Sequence[FileEntry], missing: int, events: int) -> 
     size = _whole_size(files) + LARGEST[MANIFEST]
     too_large = [f.name for f in files if f.bytes > _bound(f.name)]
     if too_large or size > LARGEST_BUNDLE or len(files) + missing > MOST_FILES or events > MOST_EVENTS:
-        what = ", ".join(too_large) or "the whole"
-        raise BundleProblem(
-            f"This day is too large for a bundle ({what}; {size / 1e6:.0f} MB, {events} events, {len(files)} files). "
-            "Nothing was written; the day is safe. Hand over its log and the folder of its attachments.",
-            whole=events,
-        )
+        what: Figure = Several(tuple(too_large)) if too_large else message("record-bundle-the-whole")
+        megabytes = f"{size / 1e6:.0f} MB"
+        told = message("record-bundle-too-large", what=what, size=megabytes, events=events, files=len(files))
+        raise BundleProblem(told, whole=events)
 
 
 def _bound(name: str) -> int:
@@ -271,7 +267,7 @@ def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress:
                     digest.update(piece)
                     told.more(len(piece))
             if digest.hexdigest() != entry.sha256:
-                raise BundleProblem(f"{entry.name} was changed while it was packed. Nothing was written: try again.")
+                raise BundleProblem(message("record-bundle-changed-while-packed", file=entry.name))
             file.seek(place)
             file.write(_local_header(entry.name, crc, entry.bytes))
             file.seek(0, os.SEEK_END)
@@ -303,8 +299,8 @@ def _opened(path: Path) -> Iterator[BinaryIO]:
         with open_regular(path) as file:
             yield file
     except OSError as error:
-        why = error.strerror or error
-        raise BundleProblem(f"{path} cannot be read ({why}). Check the name and the disk.") from error
+        why = error.strerror or str(error)
+        raise BundleProblem(message("record-bundle-unreadable", file=str(path), why=why)) from error
 
 
 def open_bundle(path: Path, progress: Progress | None = None) -> Bundle:
@@ -315,26 +311,27 @@ def open_bundle(path: Path, progress: Progress | None = None) -> Bundle:
     with _opened(path) as file:
         size = os.fstat(file.fileno()).st_size
         if size > LARGEST_BUNDLE:
-            raise BundleProblem(f"{path.name} has {size / 1e9:.1f} GB: no bundle of ours is so large. It was not read.")
+            raise BundleProblem(message("record-bundle-huge", bundle=path.name, size=f"{size / 1e9:.1f} GB"))
         try:
             return _read(path, file, size, _Told(progress, size))
         except _Damage as damage:
             chain = damage.chain or _chain_of(_events_alone(file))
             whole = len(chain.events)
-            said = [f"{path.name} is damaged: {'; '.join(damage.where)}."]
-            if whole:
-                said.append(f"{whole} whole event{'' if whole == 1 else 's'} can be read in it.")
-            if whole and chain.bad is not None:
-                said.append(f"The first event that is not good is event {chain.bad}.")
-            said.append("Nothing was taken from it. Ask for the bundle again: the tablet that made it has the day.")
-            raise BundleProblem(" ".join(said), whole=whole, event=chain.bad, where=damage.where) from damage
+            told = message(
+                "record-bundle-damaged",
+                bundle=path.name,
+                where=Several(tuple(damage.where)),
+                whole=whole,
+                bad=str(chain.bad) if whole and chain.bad is not None else "none",
+            )
+            raise BundleProblem(told, whole=whole, event=chain.bad, where=damage.where) from damage
 
 
 class _Damage(Exception):
     """Where it is damaged. chain: the events in it, None while nobody looked."""
 
-    def __init__(self, where: Sequence[str], chain: Chain | None = None) -> None:
-        super().__init__("; ".join(where))
+    def __init__(self, where: Sequence[Message], chain: Chain | None = None) -> None:
+        super().__init__(*map(str, where))
         self.where = list(where)
         self.chain = chain
 
@@ -343,9 +340,9 @@ def _read(path: Path, file: BinaryIO, size: int, told: _Told) -> Bundle:
     front, front_crc, manifest = _read_front(file)
     told.more(file.tell())
     entries = _checked_names(manifest)
-    where: list[str] = []
+    where: list[Message] = []
     if size != (expected := _whole_size([front, *entries])):
-        where.append(f"it has {size} bytes and should have {expected}")
+        where.append(message("record-bundle-size", size=str(size), wanted=str(expected)))
     directory = [(front, front_crc, 0)]
     places: dict[str, int] = {}
     texts: list[str] = []
@@ -364,17 +361,23 @@ def _read(path: Path, file: BinaryIO, size: int, told: _Told) -> Bundle:
                 kept.append(piece)
         if entry.name == EVENTS:
             texts, chain = _read_events(b"".join(kept), manifest.head)
-            if chain.bad is not None:
+            if chain.fault is not None:
                 where.append(chain.fault)
         if digest.hexdigest() != entry.sha256:
             where.append(_changed(entry, chain.events))
         else:
-            _compare(header, _local_header(entry.name, crc, entry.bytes), place, f"the head of {entry.name}", where)
+            _compare(
+                header,
+                _local_header(entry.name, crc, entry.bytes),
+                place,
+                message("record-bundle-head-of", file=entry.name),
+                where,
+            )
         directory.append((entry, crc, place))
     ending = _directory(directory)
     told.more(len(ending))
     if not where:
-        _compare(file.read(len(ending)), ending, size - len(ending), "the list at its end", where)
+        _compare(file.read(len(ending)), ending, size - len(ending), message("record-bundle-list"), where)
     if chain.bad is None:
         where += disagreements(manifest, chain.events)
     if where:
@@ -386,21 +389,21 @@ def _read_front(file: BinaryIO) -> tuple[FileEntry, int, Manifest]:
     """The manifest, with its entry and CRC-32."""
     header = file.read(_LOCAL.size + len(MANIFEST))
     if len(header) < _LOCAL.size + len(MANIFEST):
-        raise _Damage(["it ends before its manifest"])
+        raise _Damage([message("record-bundle-no-manifest")])
     *_, crc, _, size, _, _ = _LOCAL.unpack_from(header)
-    where: list[str] = []
-    _compare(header, _local_header(MANIFEST, crc, size), 0, f"the head of {MANIFEST}", where)
+    where: list[Message] = []
+    _compare(header, _local_header(MANIFEST, crc, size), 0, message("record-bundle-head-of", file=MANIFEST), where)
     if size > LARGEST[MANIFEST]:
-        where.append(f"{MANIFEST} claims to have {size} bytes")
+        where.append(message("record-bundle-claims", file=MANIFEST, size=str(size)))
     if where:
         raise _Damage(where)
     data = file.read(size)
     if len(data) < size or zlib.crc32(data) != crc:
-        raise _Damage([f"the bytes of {MANIFEST} are not those that were packed"])
+        raise _Damage([message("record-bundle-bytes", file=MANIFEST)])
     try:
         return entry_of(MANIFEST, data), crc, read_manifest(data)
-    except ValueError as error:
-        raise _Damage([f"{MANIFEST}: {error}"]) from error
+    except Refused as refused:
+        raise _Damage([refused.told]) from refused
 
 
 def _checked_names(manifest: Manifest) -> list[FileEntry]:
@@ -409,38 +412,39 @@ def _checked_names(manifest: Manifest) -> list[FileEntry]:
     for entry in manifest.files:
         of_ours = entry.name.startswith(ATTACHED) and attachments.is_name(entry.name.removeprefix(ATTACHED))
         if not of_ours and entry.name not in (EVENTS, PDF):
-            raise _Damage([f"{MANIFEST} names a file that does not belong into a bundle: {entry.name[:80]!r}"])
+            raise _Damage([message("record-bundle-strange-name", file=entry.name[:80])])
         if entry.bytes > _bound(entry.name):
-            raise _Damage([f"{entry.name} claims to have {entry.bytes} bytes"])
+            raise _Damage([message("record-bundle-claims", file=entry.name, size=str(entry.bytes))])
         if entry.left_out and (not of_ours or entry.bytes):
-            raise _Damage([f"{MANIFEST} contradicts itself about {entry.name}"])
+            raise _Damage([message("record-bundle-contradicts", file=entry.name)])
     if names[:1] != [EVENTS] or len(set(names)) < len(names) or manifest.files != _in_order(manifest.files):
-        raise _Damage([f"{MANIFEST} does not name each file once, in order"])
+        raise _Damage([message("record-bundle-order")])
     entries = [f for f in manifest.files if not f.left_out]
     if _whole_size(entries) > LARGEST_BUNDLE:
-        raise _Damage([f"{MANIFEST} claims files that are too large together"])
+        raise _Damage([message("record-bundle-together")])
     return entries
 
 
-def _compare(found: bytes, wanted: bytes, place: int, what: str, where: list[str]) -> None:
+def _compare(found: bytes, wanted: bytes, place: int, what: Message, where: list[Message]) -> None:
     if found != wanted:
         at = next((i for i, (a, b) in enumerate(zip(found, wanted, strict=False)) if a != b), len(found))
-        where.append(f"byte {place + at}, in {what}")
+        where.append(message("record-bundle-byte", byte=str(place + at), what=what))
 
 
-def _changed(entry: FileEntry, events: Sequence[Event]) -> str:
+def _changed(entry: FileEntry, events: Sequence[Event]) -> Message:
     seq = next((e.seq for e in events if getattr(e.body, "sha256", None) == entry.sha256), None)
-    of_event = f", which event {seq} speaks of," if seq is not None else ""
-    return f"the bytes of {entry.name}{of_event} are not those that were packed"
+    if seq is None:
+        return message("record-bundle-bytes", file=entry.name)
+    return message("record-bundle-bytes-of", file=entry.name, event=str(seq))
 
 
 def _read_events(lines: bytes, head: str) -> tuple[list[str], Chain]:
     try:
         texts = split_lines(lines)
-    except ValueError as error:
+    except Refused as refused:
         chain = _chain_of(lines, head)
         bad = chain.bad or len(chain.events) + 1
-        return [], Chain(chain.events, chain.hashes, bad, chain.fault or f"{EVENTS}: {error}")
+        return [], Chain(chain.events, chain.hashes, bad, chain.fault or refused.told)
     return texts, check_texts(texts, head)
 
 
@@ -485,14 +489,10 @@ def take_in(bundle: Bundle, folder: Path, progress: Progress | None = None) -> T
                 return _bring_forward(bundle, existing, progress)
             return _settle_in(bundle, folder, progress)
     except Timeout:
-        raise LogProblem(
-            f"Another bundle is being taken into {folder}. Wait until it is done, then try again."
-        ) from None
+        raise LogProblem(message("record-import-busy", folder=str(folder))) from None
     except OSError as error:
-        raise LogProblem(
-            f"The bundle could not be taken into {folder} ({error.strerror}). No event was added to a day there. Free "
-            "some space or choose another folder, then try again."
-        ) from error
+        why = error.strerror or str(error)
+        raise LogProblem(message("record-import-not-written", folder=str(folder), why=why)) from error
 
 
 def _refuse_nonsense(bundle: Bundle) -> None:
@@ -501,18 +501,12 @@ def _refuse_nonsense(bundle: Bundle) -> None:
         prompt(fold(bundle.events), bundle.events[-1].at)
     except Exception as error:
         # Whatever breaks on them here would break on them each time the day is opened.
-        raise BundleProblem(
-            f"The events in {bundle.path.name} follow from each other, but no day comes of them "
-            f"({type(error).__name__}: {error}). Nothing was taken from it. Ask for it again, from the tablet that "
-            "worked on the day."
-        ) from error
+        why = f"{type(error).__name__}: {error}"[:200]
+        raise BundleProblem(message("record-import-nonsense", bundle=bundle.path.name, why=why)) from error
     for check in check_seals(bundle.events, bundle.hashes):
-        if not check.good:
-            raise BundleProblem(
-                f"The seal in event {check.seq} of {bundle.path.name} is not good: {check.why}. Nothing was taken from "
-                f"it. Look into it with: fieldassist verify {bundle.path.name}",
-                whole=len(bundle.events),
-            )
+        if check.why is not None:
+            told = message("record-import-seal", event=str(check.seq), bundle=bundle.path.name, why=check.why)
+            raise BundleProblem(told, whole=len(bundle.events))
 
 
 def _same_day(folder: Path, first: str) -> Path | None:
@@ -534,13 +528,16 @@ def _bring_forward(bundle: Bundle, day: Path, progress: Progress | None) -> Take
     with DayLog.open(day) as log:
         for seq, (here, there) in enumerate(zip(log.hashes, bundle.hashes, strict=False), start=1):
             if here != there:
-                raise BundleProblem(
-                    f"{bundle.path.name} and {day} are the same day up to event {seq - 1} and went on differently from "
-                    f"event {seq}: here the head is {log.head}, in the bundle {bundle.head}. Nothing was changed. Keep "
-                    "both: take the bundle into another folder, and settle with both crews which one is handed over.",
-                    whole=seq - 1,
-                    event=seq,
+                told = message(
+                    "record-import-forked",
+                    bundle=bundle.path.name,
+                    day=str(day),
+                    event=str(seq - 1),
+                    next=str(seq),
+                    here=log.head,
+                    there=bundle.head,
                 )
+                raise BundleProblem(told, whole=seq - 1, event=seq)
         files = _keep_files(bundle, day, progress)
         lacking = bundle.texts[len(log.texts) :]
         if lacking:

@@ -24,15 +24,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Literal, NamedTuple
 
 import rfc8785
-from argon2.exceptions import HashingError
-from argon2.low_level import Type, hash_secret_raw
-from argon2.profiles import RFC_9106_LOW_MEMORY
 from cryptography.exceptions import InvalidTag, UnsupportedAlgorithm
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
+from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat, load_pem_public_key
 from filelock import FileLock, Timeout
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, field_validator
@@ -41,9 +39,20 @@ from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import Role, SpokenName
 from fieldassist.files import open_regular
 from fieldassist.record.disk import sync_folder, whole_file
+from fieldassist.trade.message import Refused, message
+
+
+class Cost(NamedTuple):
+    """What one guess at a PIN costs: passes over so many KiB of memory, in so many lanes."""
+
+    passes: int
+    memory_kib: int
+    lanes: int
+
 
 # RFC 9106 section 4, the second recommended option: Argon2id, 3 passes, 4 lanes, 64 MiB, 128-bit salt, 256-bit tag.
-COST = RFC_9106_LOW_MEMORY
+COST = Cost(passes=3, memory_kib=1 << 16, lanes=4)
+SALT_BYTES, TAG_BYTES = 16, 32
 
 FREE_TRIES = 5
 LONGEST_WAIT_MIN = 60.0
@@ -52,15 +61,15 @@ _LARGEST_FILE = 4096
 _LOCK_SECONDS = 20.0
 
 
-class KeyProblem(Exception):
-    """A key cannot be used as asked; the text says what happened and what to do. It never holds a PIN or a key."""
+class KeyProblem(Refused):
+    """A key cannot be used as asked; `told` says what happened and what to do. It never holds a PIN or a key."""
 
 
 class NoSuchPerson(KeyProblem):
     """Nobody of this name has a PIN on this tablet."""
 
     def __init__(self, name: str) -> None:
-        super().__init__(f"{name.title()} has no PIN on this tablet yet. Set one first, then sign.")
+        super().__init__(message("record-key-nobody", name=name))
         self.name = name
 
 
@@ -68,8 +77,7 @@ class WrongPin(KeyProblem):
     """The PIN is wrong and was counted. attempts_left: tries before a wait."""
 
     def __init__(self, name: str, attempts_left: int) -> None:
-        left = "One try is" if attempts_left == 1 else f"{attempts_left} tries are"
-        super().__init__(f"That is not the PIN of {name.title()}. {left} left before a wait. Nothing was signed.")
+        super().__init__(message("record-key-wrong-pin", name=name, left=attempts_left))
         self.name = name
         self.attempts_left = attempts_left
 
@@ -80,10 +88,7 @@ class LockedOut(KeyProblem):
     attempts_left = 0
 
     def __init__(self, name: str, until: datetime, *, counted: bool) -> None:
-        super().__init__(
-            f"Too many wrong PINs for {name.title()}. The next is taken at {_minute_after(until):%H:%M}. "
-            "Nothing was signed; the day is kept and can go on meanwhile."
-        )
+        super().__init__(message("record-key-locked-out", name=name, at=f"{_minute_after(until):%H:%M}"))
         self.name = name
         self.until = until
         self.counted = counted
@@ -97,10 +102,7 @@ class KeyDamaged(KeyProblem):
     """The file of this person is not as it was written."""
 
     def __init__(self, name: str) -> None:
-        super().__init__(
-            f"The key file of {name.title()} is damaged. Days signed before stay valid. Put back a copy of the file, "
-            "or reset the PIN: that makes a new key, so tell the owner its new fingerprint."
-        )
+        super().__init__(message("record-key-damaged", name=name))
         self.name = name
 
 
@@ -190,10 +192,10 @@ class _Entry(BaseModel):
             name=name,
             role=role,
             public_key=SigningKey(name, role, seed).public_key,
-            passes=COST.time_cost,
-            memory_kib=COST.memory_cost,
-            lanes=COST.parallelism,
-            salt=secrets.token_hex(16),
+            passes=COST.passes,
+            memory_kib=COST.memory_kib,
+            lanes=COST.lanes,
+            salt=secrets.token_hex(SALT_BYTES),
             nonce=secrets.token_hex(12),
             encrypted="0" * 96,
         )
@@ -213,22 +215,11 @@ class _Entry(BaseModel):
         return seed
 
     def _cipher(self, pin: str) -> ChaCha20Poly1305:
+        cost = Cost(self.passes, self.memory_kib, self.lanes)
         try:
-            key = hash_secret_raw(
-                pin.encode("ascii"),
-                bytes.fromhex(self.salt),
-                time_cost=self.passes,
-                memory_cost=self.memory_kib,
-                parallelism=self.lanes,
-                hash_len=32,
-                type=Type.ID,
-            )
-        except HashingError:
-            raise KeyProblem(
-                f"The tablet has no {self.memory_kib // 1024} MB of memory free to check a PIN. Close other programs "
-                "and try again; nothing was signed."
-            ) from None
-        return ChaCha20Poly1305(key)
+            return ChaCha20Poly1305(derived(pin.encode("ascii"), bytes.fromhex(self.salt), cost))
+        except MemoryError:
+            raise KeyProblem(message("record-key-memory", size=f"{self.memory_kib // 1024} MB")) from None
 
     def _bound(self) -> bytes:
         """What the encrypted key belongs to: it does not open under another name, role or public key."""
@@ -243,6 +234,12 @@ class _Entry(BaseModel):
     @property
     def holder(self) -> KeyHolder:
         return KeyHolder(self.name, self.role, self.public_key)
+
+
+def derived(secret: bytes, salt: bytes, cost: Cost) -> bytes:
+    """The key that Argon2id (RFC 9106) makes of a secret. MemoryError where the machine has not so much memory."""
+    kdf = Argon2id(salt=salt, length=TAG_BYTES, iterations=cost.passes, lanes=cost.lanes, memory_cost=cost.memory_kib)
+    return kdf.derive(secret)
 
 
 class Keyring:
@@ -262,7 +259,7 @@ class Keyring:
     64
     >>> keys.unlock("edwin", "314159", now)
     Traceback (most recent call last):
-    fieldassist.record.keys.WrongPin: That is not the PIN of Edwin. 4 tries are left before a wait. Nothing was signed.
+    fieldassist.record.keys.WrongPin: record-key-wrong-pin(name=edwin, left=4)
     """
 
     def __init__(self, folder: Path) -> None:
@@ -293,9 +290,7 @@ class Keyring:
                 seed = secrets.token_bytes(32)
             else:
                 if old is None:
-                    raise KeyProblem(
-                        f"{name.title()} has a PIN already. Give the old one to change it; reset it if it is forgotten."
-                    )
+                    raise KeyProblem(message("record-key-has-pin", name=name))
                 seed = self._tried(entry, old, now)
             return self._write(_Entry.locked(name, role, pin, seed)).holder
 
@@ -338,7 +333,7 @@ class Keyring:
     def _tried(self, entry: _Entry, pin: str, now: datetime | Moment) -> bytes:
         """The seed that the PIN opens, after the try was counted."""
         if _PIN.fullmatch(pin) is None:
-            raise WeakPin("A PIN is 4 to 12 digits. This was not counted as a try: give it again.")
+            raise WeakPin(message("record-pin-no-try"))
         moment = now if isinstance(now, Moment) else _moment(now)
         wait = _wait(entry.refused)
         if wait and entry.last is not None:
@@ -397,7 +392,7 @@ class Keyring:
             lock = FileLock(self.folder / "lock", timeout=_LOCK_SECONDS, mode=0o600)
             lock.acquire()
         except Timeout:
-            raise KeyProblem("Another program is using the keys. Wait a moment and try again.") from None
+            raise KeyProblem(message("record-keys-busy")) from None
         except OSError as error:
             raise _refused_by_disk(error) from None
         try:
@@ -412,15 +407,15 @@ def check_pin(pin: str) -> None:
     >>> check_pin("2580")
     >>> check_pin("4321")
     Traceback (most recent call last):
-    fieldassist.record.keys.WeakPin: Digits that only count up or down are guessed first. Choose another PIN.
+    fieldassist.record.keys.WeakPin: record-pin-counts
     """
     if _PIN.fullmatch(pin) is None:
-        raise WeakPin("A PIN is 4 to 12 digits, nothing else. Choose one of that form.")
+        raise WeakPin(message("record-pin-form"))
     steps = {(int(b) - int(a)) % 10 for a, b in itertools.pairwise(pin)}
     if steps == {0}:
-        raise WeakPin("The same digit all along is guessed first. Choose another PIN.")
+        raise WeakPin(message("record-pin-same-digit"))
     if steps in ({1}, {9}):
-        raise WeakPin("Digits that only count up or down are guessed first. Choose another PIN.")
+        raise WeakPin(message("record-pin-counts"))
 
 
 # --- public keys ------------------------------------------------------------------------------------------------------
@@ -460,7 +455,7 @@ def write_public(path: Path, public_key: str) -> None:
     try:
         path.write_text(public_pem(public_key), encoding="ascii")
     except OSError as error:
-        raise KeyProblem(f"{path} cannot be written: {error.strerror}. Choose another place for it.") from None
+        raise KeyProblem(message("record-key-not-written", file=str(path), why=error.strerror or str(error))) from None
 
 
 def read_public(source: Path | str) -> str:
@@ -477,10 +472,7 @@ def read_public(source: Path | str) -> str:
     if found is None and isinstance(source, str) and "\n" not in source:
         found = _public_in(_text(Path(source)))
     if found is None:
-        raise KeyProblem(
-            "This is neither a public key (a PEM file, or 64 hexadecimal digits) nor a fingerprint (32 digits). "
-            "Ask the signer for it again."
-        )
+        raise KeyProblem(message("record-key-neither"))
     return found
 
 
@@ -497,7 +489,7 @@ def same_key(known: Path | str, public_key: str) -> bool:
 
 def _public_in(text: str) -> str | None:
     if "PRIVATE KEY" in text:
-        raise KeyProblem("This is a private key, which nobody should hand out. Ask for the public one.")
+        raise KeyProblem(message("record-key-private"))
     if "-----BEGIN" in text:
         try:
             key = load_pem_public_key(text.encode("utf-8"))
@@ -513,7 +505,7 @@ def _text(path: Path) -> str:
         with open_regular(path) as file:
             return file.read(_LARGEST_FILE).decode("utf-8", errors="replace")
     except (OSError, ValueError):
-        raise KeyProblem(f"There is no key that can be read at {path}. Check the name of the file.") from None
+        raise KeyProblem(message("record-key-no-file", file=str(path))) from None
 
 
 # --- small things -----------------------------------------------------------------------------------------------------
@@ -546,7 +538,7 @@ def _spoken(name: str) -> str:
     # What was given is not repeated: it may be a PIN in the wrong field.
     with contextlib.suppress(ValidationError):
         return TypeAdapter[str](SpokenName).validate_python(name)
-    raise KeyProblem("That is not a name: one to six words of letters, hyphens and apostrophes. Give the name first.")
+    raise KeyProblem(message("record-key-no-name"))
 
 
 def _wait(refused: int) -> float:
@@ -577,7 +569,4 @@ def _minute_after(when: datetime) -> datetime:
 
 
 def _refused_by_disk(error: OSError) -> KeyProblem:
-    return KeyProblem(
-        f"The keys cannot be read or written ({error.strerror}). Nothing was signed; the day is kept. Free some space "
-        "or check the disk, then try again."
-    )
+    return KeyProblem(message("record-keys-disk", why=error.strerror or str(error)))

@@ -1,45 +1,43 @@
 """The append-only log of one day, in SQLite.
 
 Durability: WAL journal with synchronous=FULL, so that a commit is on disk before it is acknowledged (SQLite, "PRAGMA
-synchronous"). Every event carries the hash of the one before: SHA-256 over its canonical JSON (RFC 8785), so that a
-changed byte is found and named. There is no update and no delete here: triggers refuse both.
+synchronous"). The events are a chain (`record.chain`). There is no update and no delete here: triggers refuse both.
 """
 
 from __future__ import annotations
 
 import contextlib
 import errno
-import hashlib
-import json
 import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import Any
 
-import rfc8785
 from filelock import FileLock, Timeout
-from pydantic import ValidationError
-from sqlite_utils import Database
 
 from fieldassist.checklist.events import FORMAT, Event
+from fieldassist.record.chain import GENESIS, Broken, Row, canonical_text, chain_hash, read_event, walk
 from fieldassist.record.disk import sync_folder
+from fieldassist.trade.message import Message, Refused, message
 
-GENESIS = "0" * 64
 APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
+_TABLE = """
+CREATE TABLE events (seq INTEGER PRIMARY KEY, id TEXT NOT NULL, text TEXT NOT NULL, hash TEXT NOT NULL)
+"""
+_ONE_OF_AN_ID = "CREATE UNIQUE INDEX idx_events_id ON events (id)"
 _NEVER_CHANGED = """
 CREATE TRIGGER IF NOT EXISTS events_are_never_{verb}d BEFORE {VERB} ON events
 BEGIN SELECT RAISE(ABORT, 'events are appended, never {verb}d'); END
 """
 
 
-class LogProblem(Exception):
-    """The log cannot be used as asked; the text says what happened, what was kept and what to do next."""
+class LogProblem(Refused):
+    """The log cannot be used as asked; `told` says what happened, what was kept and what to do next."""
 
 
 class DiskFull(LogProblem):
@@ -53,9 +51,12 @@ class AlreadyOpen(LogProblem):
 class LogDamaged(LogProblem):
     """The file holds fewer events than it should, or changed ones. `whole`: events that are still good."""
 
-    def __init__(self, message: str, whole: int) -> None:
-        super().__init__(message)
+    def __init__(self, told: Message, whole: int) -> None:
+        super().__init__(told)
         self.whole = whole
+
+    def __reduce__(self) -> tuple[type[LogDamaged], tuple[Message, int]]:  # type: ignore[override]
+        return type(self), (self.told, self.whole)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,53 +66,13 @@ class Recovered:
     events: int
     head: str
     damaged: Path
-    reason: str
-
-
-def canonical_text(event: Event, before: str) -> str:
-    """What is hashed and stored: the event and the hash of the one before, as canonical JSON (RFC 8785)."""
-    return rfc8785.dumps({**event.model_dump(mode="json"), "prev": before}).decode("utf-8")
-
-
-def chain_hash(text: str) -> str:
-    """SHA-256 of one canonical text, in hexadecimal."""
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()
-
-
-def read_event(text: object, seq: int, before: str) -> Event:
-    """The event in `text`, checked: number, link to the one before, canonical form. ValueError says which fails."""
-    if not isinstance(text, str):
-        raise ValueError(f"event {seq} is not whole: its text is gone")
-    try:
-        raw = _json(text)
-    except ValueError as error:
-        raise ValueError(f"event {seq} is not whole: {error}") from error
-    if raw.pop("prev", None) != before:
-        raise ValueError(f"event {seq} does not follow from the event before it: its link does not fit")
-    try:
-        event = Event.model_validate(raw)
-    except ValidationError as error:
-        first = error.errors()[0]
-        raise ValueError(f"event {seq} does not read as an event: {first['msg']}") from error
-    if event.seq != seq:
-        raise ValueError(f"event {event.seq} stands where event {seq} should be")
-    # The text itself, not the event written again: a log of an earlier version lacks what came to the events since.
-    if rfc8785.dumps({**raw, "prev": before}).decode("utf-8") != text:
-        raise ValueError(f"event {seq} is not in the form in which it was written")
-    return event
-
-
-def _json(text: str) -> dict[str, Any]:
-    raw = json.loads(text)
-    if not isinstance(raw, dict):
-        raise ValueError("no JSON object")
-    return raw
+    reason: Message
 
 
 class DayLog:
     """One day's events. Open with `create` or `open`; one writer at a time, across processes."""
 
-    def __init__(self, path: Path, database: Database, lock: FileLock | None) -> None:
+    def __init__(self, path: Path, database: sqlite3.Connection, lock: FileLock | None) -> None:
         self.path = path
         self._db = database
         self._lock = lock
@@ -131,11 +92,11 @@ class DayLog:
     def create(cls, path: Path) -> DayLog:
         """A new, empty log. LogProblem when the file exists or its folder cannot be written."""
         if path.exists():
-            raise LogProblem(f"{path} exists already. Open it, or choose another name.")
+            raise LogProblem(message("record-exists", file=str(path)))
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise LogProblem(f"The folder {path.parent} cannot be made: {error.strerror}.") from error
+            raise LogProblem(message("record-no-folder", folder=str(path.parent), why=_why(error))) from error
         return cls._write_at(path)
 
     @classmethod
@@ -145,11 +106,11 @@ class DayLog:
         LogProblem when there is none, AlreadyOpen when another program writes it, LogDamaged when it is not whole.
         """
         if not path.exists():
-            raise LogProblem(f"There is no day at {path}. Check the name, or open a new day there.")
+            raise LogProblem(message("record-no-day", file=str(path)))
         if not path.is_file():
-            raise LogProblem(f"{path} is no file. Check the name: a day is one file, such as 2026-03-17.db.")
+            raise LogProblem(message("record-no-file", file=str(path)))
         if path.stat().st_size == 0 and not path.with_name(path.name + "-wal").exists():
-            raise LogDamaged(f"{path} is empty: the day it held is gone. Look for a copy of the file.", 0)
+            raise LogDamaged(message("record-empty", file=str(path)), 0)
         log = cls._look_at(path) if read_only else cls._write_at(path)
         try:
             log._load()
@@ -164,14 +125,11 @@ class DayLog:
         try:
             lock.acquire()
         except Timeout:
-            raise AlreadyOpen(
-                f"The day {path.name} is open already, in another window or program. Go on there, or close it "
-                f"there first; to only look at it: fieldassist events {path}"
-            ) from None
+            raise AlreadyOpen(message("record-open-already", day=path.name, file=str(path))) from None
         except OSError as error:
             if _is_full(path, error):
                 raise _full(path) from error
-            raise LogProblem(f"{path.parent} cannot be written: {error.strerror}. Nothing was changed.") from error
+            raise LogProblem(message("record-folder", folder=str(path.parent), why=_why(error))) from error
         try:
             log = cls(path, _connected(path, "rwc"), lock)
             log._check_version()
@@ -211,8 +169,9 @@ class DayLog:
                 trouble = error
                 if scratch is not None:
                     scratch.cleanup()
-        why = trouble.strerror if trouble is not None else "no room for a copy"
-        raise LogProblem(f"{path} cannot be read ({why}). Check that the disk is there and can be read.") from trouble
+        if trouble is None:
+            raise LogProblem(message("record-no-room", file=str(path)))
+        raise LogProblem(message("record-unreadable", file=str(path), why=_why(trouble))) from trouble
 
     @classmethod
     def _read_at(cls, path: Path, file: Path, scratch: tempfile.TemporaryDirectory[str] | None) -> DayLog:
@@ -227,54 +186,40 @@ class DayLog:
 
     def _check_version(self) -> None:
         version = self._db.execute("PRAGMA user_version").fetchone()[0]
-        if version == FORMAT or _is_foreign(self._db) or "events" not in self._db.table_names():
+        if version == FORMAT or _is_foreign(self._db) or not _has_events(self._db):
             return
-        if version > FORMAT:
-            raise LogProblem(
-                f"{self.path} was written by a newer fieldassist (its format is {version}, this one knows {FORMAT}). "
-                "It was not touched: update this one, then open it again."
-            )
         # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
-        raise LogProblem(
-            f"{self.path} was written by a trial version of fieldassist (its format is {version}, this one knows "
-            f"{FORMAT}). It was not touched: look at it with that version, and begin a new day with this one."
-        )
+        code = "record-newer" if version > FORMAT else "record-older"
+        raise LogProblem(message(code, file=str(self.path), format=str(version), known=str(FORMAT)))
 
     def _prepare(self) -> None:
         db = self._db
         if _is_foreign(db):
-            raise LogProblem(f"{self.path} is a database, but not a day of ours. It was not touched.")
+            raise LogProblem(message("record-foreign", file=str(self.path)))
         db.execute("PRAGMA journal_mode=WAL")
         db.execute("PRAGMA synchronous=FULL")
         db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
-        if "events" not in db.table_names():
-            with db.atomic():
+        if not _has_events(db):
+            with _at_once(db):
                 db.execute(f"PRAGMA application_id={APPLICATION_ID}")
                 db.execute(f"PRAGMA user_version={FORMAT}")
-                db.table("events").create(
-                    {"seq": int, "id": str, "text": str, "hash": str},
-                    pk="seq",
-                    not_null={"id", "text", "hash"},
-                )
-                db.table("events").create_index(["id"], unique=True)
+                db.execute(_TABLE)
+                db.execute(_ONE_OF_AN_ID)
                 for verb in ("update", "delete"):
                     db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
             sync_folder(self.path.parent)
 
     def _load(self) -> None:
-        before = GENESIS
         try:
-            if "events" not in self._db.table_names():
-                raise LogProblem(f"{self.path} is a database, but not a day of ours. It was not touched.")
-            rows = self._db.execute("SELECT seq, id, text, hash FROM events ORDER BY seq")
-            for expected, (_, row_id, text, stored) in enumerate(rows, start=1):
-                event = read_event(text, expected, before)
-                if chain_hash(text) != stored or event.id != row_id:
-                    raise ValueError(f"event {expected} does not fit its hash")
-                self._add(event, text, stored)
-                before = stored
-        except (sqlite3.DatabaseError, ValueError) as error:
-            raise _damaged(self.path, len(self.events), str(error)) from error
+            if not _has_events(self._db):
+                raise LogProblem(message("record-foreign", file=str(self.path)))
+            rows = self._db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq")
+            for link in walk(Row(*row) for row in rows):
+                self._add(link.event, link.text, link.hash)
+        except Broken as broken:
+            raise _damaged(self.path, len(self.events), broken.told) from broken
+        except sqlite3.DatabaseError as error:
+            raise _damaged(self.path, len(self.events), _said(error)) from error
 
     def _add(self, event: Event, text: str, link: str) -> None:
         self.events.append(event)
@@ -292,15 +237,15 @@ class DayLog:
         if events and all(self._holds(e) for e in events):
             return self.head
         if self._lock is None:
-            raise LogProblem("This day is only looked at here. Nothing was written.")
+            raise LogProblem(message("record-only-looked-at"))
         texts = self.written(events)
         rows = [(e.seq, e.id, text, chain_hash(text)) for e, text in zip(events, texts, strict=True)]
         return self._write(rows, events)
 
     def append_texts(self, texts: Sequence[str]) -> str:
-        """The same for events that another tablet wrote, as it wrote them. ValueError when one does not follow."""
+        """The same for events that another tablet wrote, as it wrote them. `Broken` when one does not follow."""
         if self._lock is None:
-            raise LogProblem("This day is only looked at here. Nothing was written.")
+            raise LogProblem(message("record-only-looked-at"))
         before, events, rows = self.head, [], []
         for seq, text in enumerate(texts, start=len(self.events) + 1):
             event = read_event(text, seq, before)
@@ -314,21 +259,18 @@ class DayLog:
         before, texts = self.head, []
         for number, event in enumerate(events, start=len(self.events) + 1):
             if event.seq != number:
-                raise LogProblem(f"Event {event.seq} cannot follow event {number - 1}. Nothing was written.")
+                raise LogProblem(message("record-out-of-order", event=str(event.seq), place=str(number)))
             texts.append(canonical_text(event, before))
             before = chain_hash(texts[-1])
         return texts
 
     def _write(self, rows: Sequence[tuple[int, str, str, str]], events: Sequence[Event]) -> str:
         try:
-            with self._db.atomic():
-                self._db.conn.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
+            with _at_once(self._db):
+                self._db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
         except sqlite3.Error as error:
             kind = DiskFull if _is_full(self.path, error) else LogProblem
-            raise kind(
-                f"The tablet could not write this down ({error}). It is not in the log: free some space or check the "
-                f"disk, then say it again. The {len(self.events)} events before it are safe."
-            ) from error
+            raise kind(message("record-not-written", why=str(error), events=len(self.events))) from error
         if not self.events:
             self._settle()
         for event, (_, _, text, link) in zip(events, rows, strict=True):
@@ -350,7 +292,7 @@ class DayLog:
     def close(self) -> None:
         """Close the file and let others write it."""
         with contextlib.suppress(sqlite3.Error):
-            self._db.conn.close()
+            self._db.close()
         if self._scratch is not None:
             self._scratch.cleanup()
         if self._lock is not None:
@@ -374,16 +316,16 @@ def recover(path: Path) -> Recovered:
     try:
         lock.acquire()
     except Timeout:
-        raise AlreadyOpen(f"{path.name} is open in another program. Close it there first.") from None
+        raise AlreadyOpen(message("record-open-elsewhere", day=path.name)) from None
     except OSError as error:
         raise _cannot_recover(path, error) from error
     try:
         with tempfile.TemporaryDirectory(dir=path.parent, prefix="recover-") as scratch:
             texts, reason = _salvage(_copied(path, Path(scratch)))
-        if not reason:
-            raise LogProblem(f"{path} is whole; there is nothing to recover.")
+        if reason is None:
+            raise LogProblem(message("record-nothing-to-recover", file=str(path)))
         if not texts:
-            raise LogProblem(f"No whole event could be read from {path} ({reason}). It was not touched.")
+            raise LogProblem(message("record-nothing-whole", file=str(path), reason=reason))
         fresh = path.with_name(path.name + ".recovered")
         fresh.unlink(missing_ok=True)
         with DayLog.create(fresh) as log:
@@ -408,14 +350,37 @@ def recover(path: Path) -> Recovered:
 def _cannot_recover(path: Path, error: OSError) -> LogProblem:
     if _is_full(path, error):
         return _full(path)
-    return LogProblem(
-        f"{path} could not be recovered ({error.strerror or error}). The damaged file was kept. Copy it to a disk that "
-        "can be written, and recover it there."
-    )
+    return LogProblem(message("record-not-recovered", file=str(path), why=_why(error)))
 
 
-def _connected(file: Path, mode: str) -> Database:
-    return Database(sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None))
+def _why(error: OSError) -> str:
+    return error.strerror or str(error)
+
+
+def _said(error: sqlite3.Error) -> Message:
+    return message("record-sqlite", why=str(error))
+
+
+def _connected(file: Path, mode: str) -> sqlite3.Connection:
+    return sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+
+
+@contextlib.contextmanager
+def _at_once(db: sqlite3.Connection) -> Iterator[None]:
+    """All that is done within, or none of it."""
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        db.execute("COMMIT")
+    except BaseException:
+        # Where SQLite gave up by itself nothing is left to take back.
+        if db.in_transaction:
+            db.execute("ROLLBACK")
+        raise
+
+
+def _has_events(db: sqlite3.Connection) -> bool:
+    return db.execute("SELECT 1 FROM sqlite_master WHERE type='table' AND name='events'").fetchone() is not None
 
 
 # Where Linux keeps files in memory.
@@ -440,10 +405,7 @@ def _is_full(path: Path, error: Exception) -> bool:
 
 
 def _full(path: Path) -> DiskFull:
-    return DiskFull(
-        f"The disk is full: nothing can be written to {path.parent}. Nothing was changed, and what is in {path.name} "
-        f"is safe. Free some space, then go on; to only look at it: fieldassist events {path}"
-    )
+    return DiskFull(message("record-disk-full", folder=str(path.parent), day=path.name, file=str(path)))
 
 
 def _copied(path: Path, folder: Path) -> Path:
@@ -456,52 +418,41 @@ def _copied(path: Path, folder: Path) -> Path:
     return copy
 
 
-def _salvage(path: Path) -> tuple[list[str], str]:
-    """The texts of all whole events that follow each other from the first on, and why it stopped ("" = at the end)."""
+def _salvage(path: Path) -> tuple[list[str], Message | None]:
+    """The texts of all whole events that follow each other from the first on, and why it stopped: None at the end."""
     texts: list[str] = []
-    before = GENESIS
-    connection = sqlite3.connect(path)
-    try:
+    with contextlib.closing(sqlite3.connect(path)) as db:
         # A file shorter than its header says is refused unless the schema is declared writable (SQLite, btree.c).
-        connection.execute("PRAGMA writable_schema=ON")
-        last = 0
-        with contextlib.suppress(sqlite3.DatabaseError):
-            last = connection.execute("SELECT max(seq) FROM events").fetchone()[0] or 0
-        seq = 0
-        while True:
-            seq += 1
-            try:
-                row = connection.execute("SELECT text, hash FROM events WHERE seq=?", (seq,)).fetchone()
-            except sqlite3.DatabaseError as error:
-                return texts, f"after event {seq - 1}: {error}"
-            if row is None:
-                if seq <= last:
-                    return texts, f"event {seq} is missing"
-                break
-            try:
-                read_event(row[0], seq, before)
-            except ValueError as error:
-                return texts, str(error)
-            if chain_hash(row[0]) != row[1]:
-                return texts, f"event {seq} does not fit its hash"
-            texts.append(row[0])
-            before = row[1]
+        db.execute("PRAGMA writable_schema=ON")
         try:
-            check = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+            for link in walk(_one_by_one(db)):
+                texts.append(link.text)
+            check = db.execute("PRAGMA quick_check(1)").fetchone()[0]
+        except Broken as broken:
+            return texts, broken.told
         except sqlite3.DatabaseError as error:
-            return texts, str(error)
-        return texts, "" if check == "ok" else str(check)
-    finally:
-        connection.close()
+            return texts, message("record-after", event=str(len(texts)), why=str(error))
+        return texts, None if check == "ok" else message("record-sqlite", why=str(check))
 
 
-def _damaged(path: Path, whole: int, reason: str) -> LogDamaged:
-    return LogDamaged(
-        f"The log {path} is damaged ({reason}). {whole} whole event{'s' if whole != 1 else ''} can be read. "
-        f"The file was not touched. To go on with what is whole, and keep the damaged file beside it: "
-        f"fieldassist recover {path}",
-        whole,
-    )
+def _one_by_one(db: sqlite3.Connection) -> Iterator[Row]:
+    """The rows by number: those before a damaged page are given. Errors: `Broken` where one is missing."""
+    last = 0
+    with contextlib.suppress(sqlite3.DatabaseError):
+        last = db.execute("SELECT max(seq) FROM events").fetchone()[0] or 0
+    seq = 0
+    while True:
+        seq += 1
+        row = db.execute("SELECT text, seq, id, hash FROM events WHERE seq=?", (seq,)).fetchone()
+        if row is None and seq <= last:
+            raise Broken(seq, message("record-missing", event=str(seq)))
+        if row is None:
+            return
+        yield Row(*row)
+
+
+def _damaged(path: Path, whole: int, reason: Message) -> LogDamaged:
+    return LogDamaged(message("record-damaged", file=str(path), reason=reason, whole=whole), whole)
 
 
 def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
@@ -510,18 +461,19 @@ def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
         whole = 0
         with tempfile.TemporaryDirectory() as scratch, contextlib.suppress(OSError, sqlite3.Error):
             whole = len(_salvage(_copied(path, Path(scratch)))[0])
-        return _damaged(path, whole, text)
+        return _damaged(path, whole, _said(error))
     if _is_full(path, error):
         return _full(path)
     if "locked" in text:
-        return AlreadyOpen(f"Another program holds {path.name}. Close it there first; nothing was changed.")
-    return LogProblem(f"{path} cannot be opened ({text}). Check that the disk is there and can be written.")
+        return AlreadyOpen(message("record-locked", day=path.name))
+    return LogProblem(message("record-cannot-open", file=str(path), why=text))
 
 
-def _is_foreign(db: Database) -> bool:
+def _is_foreign(db: sqlite3.Connection) -> bool:
     """A SQLite file of somebody else: it has tables, but not our mark."""
     mark = db.execute("PRAGMA application_id").fetchone()[0]
-    return bool(db.table_names()) and mark != APPLICATION_ID
+    tables = db.execute("SELECT count(*) FROM sqlite_master WHERE type='table'").fetchone()[0]
+    return bool(tables) and mark != APPLICATION_ID
 
 
 def _free_name(path: Path) -> Path:

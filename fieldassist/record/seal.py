@@ -20,6 +20,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event
 from fieldassist.checklist.plan import Role
 from fieldassist.record.keys import SigningKey, fingerprint
+from fieldassist.trade.message import Message, Refused, message
 
 # Ed25519 points of order 1, 2, 4 and 8 (their y, the sign bit left out), and the two forms of them past the field's
 # prime: under such a "key" one signature fits many statements, so it signs nothing. RFC 8032 does not rule them out.
@@ -28,8 +29,8 @@ _Y_OF_ORDER_8 = 0x7A03AC9277FDC74EC6CC392CFA53202A0F67100D760B3CBA4FD84D3D706A17
 _SIGNS_NOTHING = frozenset({0, 1, _P - 1, _Y_OF_ORDER_8, _P - _Y_OF_ORDER_8, _P, _P + 1})
 
 
-class SealProblem(Exception):
-    """The day cannot be sealed as asked; the text says why and what to do."""
+class SealProblem(Refused):
+    """The day cannot be sealed as asked; `told` says why and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +38,8 @@ class SealCheck:
     """What became of one seal.
 
     seq: the seal's event; part: 0 for the day, n for addendum n; signed_at: wall time of the sign-off, ISO 8601 with
-    offset, "" when there is none; why: why it is not good, "" for a good one; warning: what somebody should look into
-    although the seal is good, or "".
+    offset, "" when there is none; why: why it is not good, None for a good one; warning: what somebody should look into
+    although the seal is good, or None.
     """
 
     seq: int
@@ -49,13 +50,13 @@ class SealCheck:
     covers: int
     public_key: str
     fingerprint: str
-    why: str = ""
-    warning: str = ""
+    why: Message | None = None
+    warning: Message | None = None
 
     @property
     def good(self) -> bool:
         """Whether the events up to `covers` are exactly those that the key signed."""
-        return not self.why
+        return self.why is None
 
 
 def statement(
@@ -93,13 +94,10 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
     """
     found = _sign_off(events, hashes, len(events))
     if found is None:
-        raise SealProblem("Only a day that was just signed can be sealed. Sign it, then seal it.")
+        raise SealProblem(message("record-seal-unsigned"))
     signed = found.signed
     if signed.name != key.name:
-        raise SealProblem(
-            f"{signed.name.title()} signed, but the PIN given was that of {key.name.title()}. "
-            f"Nothing was sealed: {signed.name.title()} has to give the PIN."
-        )
+        raise SealProblem(message("record-seal-other-pin", signed=signed.name, given=key.name))
     return DaySealed(
         name=signed.name,
         role=signed.role,
@@ -107,7 +105,7 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
         covers=len(events),
         head=found.head,
         public_key=key.public_key,
-        signature=key.sign(found.message).hex(),
+        signature=key.sign(found.statement).hex(),
     )
 
 
@@ -144,20 +142,21 @@ def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequ
         fingerprint=fingerprint(seal.public_key),
     )
     if found is None:
-        return replace(check, why="it does not follow a sign-off")
+        return replace(check, why=message("record-seal-no-sign-off"))
     signed = found.signed
+    why: Message | None = None
     if seal.covers != before:
-        why = f"it claims to cover {seal.covers} events, but the sign-off before it is event {before}"
+        why = message("record-seal-covers", covers=str(seal.covers), event=str(before))
     elif (seal.name, seal.role) != (signed.name, signed.role):
-        why = f"it is by {seal.name}, {seal.role}, but {signed.name}, {signed.role}, signed the day"
+        why = message(
+            "record-seal-by", name=seal.name, role=seal.role.value, signed=signed.name, signed_role=signed.role.value
+        )
     elif seal.part != signed.part:
-        why = f"it is for {_part(seal.part)}, but {_part(signed.part)} was signed"
+        why = message("record-seal-part", part=seal.part, signed=signed.part)
     elif seal.head != found.head:
-        why = f"the events up to {before} are not those that were sealed: their hash is another"
-    elif not _is_signed(found.message, seal):
-        why = "the signature is not that of this key over these events"
-    else:
-        why = ""
+        why = message("record-seal-head", event=str(before))
+    elif not _is_signed(found.statement, seal):
+        why = message("record-seal-signature")
     return replace(check, why=why)
 
 
@@ -168,7 +167,7 @@ class _SignOff:
     signed: DaySigned
     signed_at: str
     head: str
-    message: bytes
+    statement: bytes
 
 
 def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _SignOff | None:
@@ -178,7 +177,7 @@ def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _Si
     opened, last = events[0].body, events[count - 1]
     if not isinstance(opened, DayOpened) or not isinstance(last.body, DaySigned):
         return None
-    message = statement(
+    signed = statement(
         covers=count,
         date=opened.plan.date,
         head=hashes[count - 1],
@@ -188,32 +187,25 @@ def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _Si
         signed_at=last.at.wall,
         site=opened.plan.site,
     )
-    return _SignOff(last.body, last.at.wall, hashes[count - 1], message)
+    return _SignOff(last.body, last.at.wall, hashes[count - 1], signed)
 
 
-def _is_signed(message: bytes, seal: DaySealed) -> bool:
+def _is_signed(signed: bytes, seal: DaySealed) -> bool:
     raw = bytes.fromhex(seal.public_key)
     if int.from_bytes(raw, "little") % 2**255 in _SIGNS_NOTHING:
         return False
     try:
-        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(seal.signature), message)
+        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(seal.signature), signed)
     except (InvalidSignature, ValueError):
         return False
     return True
 
 
-def _warning(check: SealCheck, earlier: Sequence[SealCheck]) -> str:
+def _warning(check: SealCheck, earlier: Sequence[SealCheck]) -> Message | None:
     """What does not fit the good seals before this one."""
     for other in reversed([other for other in earlier if other.good]):
         if other.name == check.name and other.public_key != check.public_key:
-            return (
-                f"{check.name.title()} sealed with another key in event {other.seq}: ask whether the PIN was reset, "
-                "and compare the fingerprint"
-            )
+            return message("record-seal-another-key", name=check.name, event=str(other.seq))
         if other.name != check.name and other.public_key == check.public_key:
-            return f"{other.name.title()} sealed with the same key in event {other.seq}: two people cannot share one"
-    return ""
-
-
-def _part(part: int) -> str:
-    return f"addendum {part}" if part else "the day"
+            return message("record-seal-shared-key", name=other.name, event=str(other.seq))
+    return None

@@ -12,6 +12,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.seal import unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.report_model import Units
+from fieldassist.trade.message import message
 
 Progress = Callable[[int, int], None]
 
@@ -41,7 +42,5 @@ def write_whole_day(
             packed = pack(day, out, pdf, packing)
             return WholeDay(packed, unsealed_after(log.events, log.hashes), packed.events - len(log.events))
     except OSError as error:
-        raise BundleProblem(
-            f"There is no room to print the daily log first ({error.strerror}). The day itself is safe. Free some "
-            "space, then try again."
-        ) from error
+        why = error.strerror or str(error)
+        raise BundleProblem(message("record-bundle-no-space", why=why)) from error

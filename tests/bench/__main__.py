@@ -25,7 +25,8 @@ from fieldassist.checklist.state import fold
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
-from fieldassist.proof.verify import UNSEALED, examine
+from fieldassist.proof.examine import examine
+from fieldassist.proof.verdict import UNSEALED
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.voice.audio import frames, read_audio

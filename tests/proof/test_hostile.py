@@ -26,9 +26,12 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan
-from fieldassist.proof.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
+from fieldassist.proof.examine import examine
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict
+from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
-from fieldassist.record.log import GENESIS, DayLog
+from fieldassist.record.chain import GENESIS
+from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
 from tests.proof.test_verify import embedded, hand_over, seal
 from tests.small_day import PLAN, kept

@@ -33,12 +33,15 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.cli import main
-from fieldassist.proof.verify import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict, examine, verify
+from fieldassist.proof.examine import examine
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict
+from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
+from fieldassist.record.chain import GENESIS, chain_hash, check_texts
 from fieldassist.record.keys import SigningKey, fingerprint, public_pem, read_public
-from fieldassist.record.log import GENESIS, DayLog, chain_hash
-from fieldassist.record.manifest import EVENTS, MANIFEST, PDF, check_texts
+from fieldassist.record.log import DayLog
+from fieldassist.record.manifest import EVENTS, MANIFEST, PDF
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import record_of, write_daily_pdf
 from tests.small_day import EDWIN, PLAN, kept

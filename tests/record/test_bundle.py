@@ -33,7 +33,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import attachments, bundle
 from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
-from fieldassist.record.log import GENESIS, AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
+from fieldassist.record.chain import GENESIS
+from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
 from fieldassist.record.manifest import ATTACHED, EVENTS, MANIFEST, PDF
 from fieldassist.record.seal import check_seals, make_seal
 from tests.conftest import Crew

@@ -24,7 +24,9 @@ from fieldassist.checklist.moment import Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import log as log_module
-from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem, chain_hash, recover
+from fieldassist.record.attachments import folder_of
+from fieldassist.record.chain import chain_hash
+from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem, recover
 from tests.conftest import Crew
 
 

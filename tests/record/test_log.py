@@ -19,7 +19,8 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
-from fieldassist.record.log import GENESIS, AlreadyOpen, DayLog, LogDamaged, LogProblem, canonical_text, recover
+from fieldassist.record.chain import GENESIS, canonical_text
+from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
 from tests.conftest import Crew
 
 

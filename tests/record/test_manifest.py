@@ -18,7 +18,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.record import manifest as module
-from fieldassist.record.log import GENESIS, canonical_text, chain_hash
+from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,

@@ -24,8 +24,9 @@ from fieldassist.checklist.events import (
 )
 from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import SigningKey, fingerprint
-from fieldassist.record.log import GENESIS, DayLog, canonical_text, chain_hash
+from fieldassist.record.log import DayLog
 from fieldassist.record.seal import SealProblem, check_seals, make_seal, statement, unsealed_after
 from fieldassist.trade.message import message
 

@@ -30,8 +30,8 @@ from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
 from fieldassist.day.attempt import attempt
+from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import SigningKey
-from fieldassist.record.log import GENESIS, canonical_text, chain_hash
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import Record, write_daily_pdf
 

@@ -19,8 +19,9 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
+from fieldassist.record.chain import check_texts
 from fieldassist.record.log import DayLog
-from fieldassist.record.manifest import check_texts, disagreements, read_manifest, split_lines
+from fieldassist.record.manifest import disagreements, read_manifest, split_lines
 from fieldassist.report import enclosures
 from fieldassist.report.daily import CannotWrite, Record, record_of, write_daily_pdf
 from fieldassist.report.pictures import NOT_IN_HERE

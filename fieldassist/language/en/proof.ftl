@@ -1,0 +1,165 @@
+# What an inspector is told of a PDF, a bundle or a day's log.
+
+# --- the verdict
+
+proof-whole = Whole, sealed to the last event, and in agreement with itself.
+proof-unsealed = Whole, but not everything is vouched for: see above.
+proof-damaged = NOT GOOD: damaged or changed, see above. Do not rely on it; ask for the bundle from the tablet.
+proof-unread = Not verified.
+proof-gave-up = It was given up: { $why }. Nothing is known about it.
+proof-too-slow = it was not read within { $seconds } s
+proof-reader-ended = reading it ended the reader; it may be made to do harm
+proof-too-much-memory = reading it took more memory than any day of ours
+
+# --- the file
+
+proof-no-file = There is no file at { $file }. Check the name.
+proof-none-of-ours = { $name } is neither a PDF nor a bundle nor a day's log, or its beginning is gone.
+proof-is-pdf = { $name } is a daily log on paper (PDF).
+proof-is-bundle = { $name } is a bundle.
+proof-is-log = { $name } is a day's log.
+proof-too-large-pdf = { $name } is larger than a daily log on paper (PDF) can be. It was not read.
+proof-too-large-bundle = { $name } is larger than a bundle can be. It was not read.
+proof-too-large-log = { $name } is larger than a day's log can be. It was not read.
+proof-not-to-its-end = { $file } could not be read to its end ({ $why }).
+proof-sha256 = Its SHA-256 is { $hash }.
+proof-some = { $more ->
+    [0] { $first }
+   *[other] { $first } and { $more } more
+}
+
+# --- the record
+
+proof-day = The day: { $site }, { $date }.
+proof-event-not-good = { $good ->
+    [0] Event { $event } is not good: { $why }.
+    [one] Event { $event } is not good: { $why }. The 1 event before it is good.
+   *[other] Event { $event } is not good: { $why }. The { $good } events before it are good.
+}
+proof-no-day = It holds no day: its first event opens none.
+proof-chain = { $events ->
+    [one] All 1 event follow from each other; the head is { $head }.
+   *[other] All { $events } events follow from each other; the head is { $head }.
+}
+proof-newer = If a newer version than { $version } wrote it, verify it with that one before you judge.
+proof-seal-not-good = { $part ->
+    [0] The seal in event { $event } (the day, { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }) is not good: { $why }.
+   *[other] The seal in event { $event } (addendum { $part }, { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }) is not good: { $why }.
+}
+proof-sealed = { $part ->
+    [0] Sealed: the day, events 1 to { $covers }, by { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }, at { $at }; fingerprint of the key { $key }.
+   *[other] Sealed: addendum { $part }, events 1 to { $covers }, by { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }, at { $at }; fingerprint of the key { $key }.
+}
+proof-look-into = Look into this seal: { $warning }.
+proof-no-seal = No good seal: nobody's key vouches for these events.
+proof-after-the-seal = { $events ->
+    [one] The last 1 event, from event { $first } on, came after the last seal: nobody's key vouches for them.
+   *[other] The last { $events } events, from event { $first } on, came after the last seal: nobody's key vouches for them.
+}
+proof-whose-key = Whose key that is no file can tell: compare the fingerprint with the one that the signer gave you, or give it with --key.
+proof-key-made-none = The key you gave ({ $key }) made none of its good seals.
+proof-key-made-earlier = The key you gave ({ $key }) sealed events 1 to { $covers }; what came after was sealed with another key.
+proof-key-made-last = The key you gave ({ $key }) made the last seal.
+
+# --- attachments
+
+proof-attachment-wrong = Attachment { $file } of event { $event } { $why }.
+proof-attachment-missing = is missing in { $folder }
+proof-attachment-changed = was changed
+proof-attachment-lost = was lost on the tablet before the bundle was made
+proof-attachment-not-in-pdf = is missing in the PDF
+proof-attachments = { $count ->
+    [one] 1 attachment present, each as its event says.
+   *[other] { $count } attachments present, each as its event says.
+}
+proof-attachments-elsewhere = Not in it, for their size or because the tablet lost them: { $files }. Their hashes are in the events, so they can be checked when they are handed over.
+proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
+
+# --- a log
+
+proof-written-meanwhile = { $name } is being written faster than it can be read, or is larger than any day. Try again when nobody works on it.
+proof-foreign = It is a database, but not a day of ours: { $why }.
+proof-log-strange = The database file is not as a day's log is: { $why }.
+proof-log-nothing = there is nothing in it
+proof-log-no-table = it has no table of events as a day's log has
+proof-log-not-to-its-end = it cannot be read to its end ({ $why })
+proof-log-no-mark = it does not carry the mark of a day's log
+proof-log-holds = it holds what no log of ours has: { $names }
+
+# --- a bundle
+
+proof-bundle-not-good = { $why }
+proof-no-paper = It holds no daily log on paper.
+proof-paper-shows-nothing = So the daily log in this bundle shows nothing. The bundle's events were judged above.
+proof-paper-of-another-record = The daily log in it was printed from another record than the bundle's.
+proof-paper-earlier = The daily log in it was printed at event { $event } of { $events }: that is no sign of forgery, but it does not show what came later.
+
+# --- a PDF
+
+proof-nothing-to-check = So nothing in it can be checked. Ask for the bundle.
+proof-paper-unreadable = It was not read: { $why }.
+proof-no-record = No record is attached to the PDF: it is no daily log of ours, or the record was taken out.
+proof-strange-program = the program that it names is none of ours
+proof-manifest-not-good = manifest.json, attached to the PDF, is missing or not good: { $why }.
+proof-events-not-whole = events.jsonl, attached to the PDF, is not whole: { $why }.
+proof-record-not-whole = the attached record is not whole
+proof-pages-not-compared = The pages were not compared: { $why }.
+proof-cannot-print = the attached record cannot be printed again ({ $why })
+proof-pages-same-bytes = The attached record, printed again, gives this very PDF, byte for byte: the pages show the record.
+proof-pages-same-drawing = The attached record, printed again, gives the same pages to the last stroke. Only the bytes of the file differ: packed by other versions of the libraries, or packed again by another program.
+proof-pages-other-pictures = The attached record, printed again, gives the same pages. Only how pictures are packed differs, and they look the same. To judge details, use the originals that are attached.
+proof-pages-other-marks = The pages say, word for word, what the attached record says, but something else is not as the record gives it: it was changed, or other versions of the libraries drew it. Marks can cover words, and pictures can be replaced: rely on the attached record, not on these pages.
+proof-pages-other-words = The pages do NOT say what the attached record says.
+proof-difference = { $difference }
+proof-added = Added to this PDF was what its record does not give: { $what }.
+proof-another-version = The PDF says that { $program } made it, which no seal covers; this is { $version }, and versions may print differently. Verify it with that version before you judge the pages; the record was judged above.
+proof-disagreement = { CAPITAL($what) }.
+proof-file-not-as-listed = { $file }, attached to the PDF, is not as manifest.json says.
+proof-files-strange = Files are attached to the PDF that do not belong to its record: { $files }.
+proof-files-twice = Files are attached to the PDF more than once, under one name: { $files }.
+proof-pdf-damaged = the PDF is damaged, or was made so that it cannot be read
+proof-pdf-encrypted = the PDF is encrypted, which a daily log of ours never is
+proof-pdf-pages = the PDF has { $pages } pages
+proof-pdf-much-attached = more is attached to it than to any daily log
+proof-nothing = nothing
+proof-words = “{ $words }”
+proof-other-line = Page { $page }, line { $line } says { $said }; by the record it says { $should }.
+proof-other-pages = It has { $pages } pages; by the record it has { $should }.
+proof-loose-ends = It holds earlier versions of itself, or loose ends that another reader may show.
+proof-first-difference = The first difference is { $where }.
+proof-where-drawn = in what is drawn on page { $page }
+proof-where-around = in the typefaces or in what stands around the pages
+proof-where-picture = { $page ->
+    [0] in a picture
+   *[other] in a picture on page { $page }
+}
+proof-added-script = a script
+proof-added-on-opening = an action on opening
+proof-added-by-themselves = actions that start by themselves
+proof-added-program = an action that starts a program
+proof-added-sends-data = an action that sends data
+proof-added-fetches-data = an action that fetches data
+proof-added-other-file = a jump into another file
+proof-added-attached-file = a jump into an attached file
+proof-added-address = an address on the network
+proof-added-form = form fields
+proof-added-media = sound or film
+proof-added-layers = layers that can be switched off
+proof-added-laid-over = marks laid over its pages
+proof-added-marks = marks or fields on its pages ({ $kind })

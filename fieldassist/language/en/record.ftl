@@ -1,0 +1,161 @@
+# The record: its log, keys, seals and bundles, when something is wrong with them.
+
+# --- an event that does not fit
+
+record-text-gone = event { $event } is not whole: its text is gone
+record-not-whole = event { $event } is not whole ({ $what })
+record-link = event { $event } does not follow from the event before it: its link does not fit
+record-no-event = event { $event } does not read as an event ({ $what })
+record-elsewhere = event { $event } stands where event { $place } should be
+record-form = event { $event } is not in the form in which it was written
+record-row = a row numbered { $row } stands where event { $place } should be
+record-id = event { $event } stands under another id
+record-id-twice = event { $event } has the id of an earlier one
+record-hash = event { $event } does not fit its hash
+record-next-link = event { $event } does not fit the link of the next
+record-head = event { $event } does not fit the head, or events after it are gone
+record-missing = event { $event } is missing
+record-after = after event { $event }: { $why }
+record-sqlite = { $why }
+
+# --- the log
+
+record-exists = { $file } exists already. Open it, or choose another name.
+record-no-folder = The folder { $folder } cannot be made: { $why }.
+record-no-day = There is no day at { $file }. Check the name, or open a new day there.
+record-no-file = { $file } is no file. Check the name: a day is one file, such as 2026-03-17.db.
+record-empty = { $file } is empty: the day it held is gone. Look for a copy of the file.
+record-open-already = The day { $day } is open already, in another window or program. Go on there, or close it there first; to only look at it: fieldassist events { $file }
+record-open-elsewhere = { $day } is open in another program. Close it there first.
+record-locked = Another program holds { $day }. Close it there first; nothing was changed.
+record-folder = { $folder } cannot be written: { $why }. Nothing was changed.
+record-no-room = { $file } cannot be read: there is no room for a copy. Free some space, then try again.
+record-unreadable = { $file } cannot be read ({ $why }). Check that the disk is there and can be read.
+record-newer = { $file } was written by a newer fieldassist (its format is { $format }, this one knows { $known }). It was not touched: update this one, then open it again.
+record-older = { $file } was written by a trial version of fieldassist (its format is { $format }, this one knows { $known }). It was not touched: look at it with that version, and begin a new day with this one.
+record-foreign = { $file } is a database, but not a day of ours. It was not touched.
+record-cannot-open = { $file } cannot be opened ({ $why }). Check that the disk is there and can be written.
+record-disk-full = The disk is full: nothing can be written to { $folder }. Nothing was changed, and what is in { $day } is safe. Free some space, then go on; to only look at it: fieldassist events { $file }
+record-only-looked-at = This day is only looked at here. Nothing was written.
+record-out-of-order = Event { $event } cannot follow: event { $place } comes next. Nothing was written.
+record-not-written = The tablet could not write this down ({ $why }). It is not in the log: free some space or check the disk, then say it again. { $events ->
+    [one] The one event before it is safe.
+   *[other] The { $events } events before it are safe.
+}
+record-damaged = { $whole ->
+    [one] The log { $file } is damaged ({ $reason }). 1 whole event can be read. The file was not touched. To go on with what is whole, and keep the damaged file beside it: fieldassist recover { $file }
+   *[other] The log { $file } is damaged ({ $reason }). { $whole } whole events can be read. The file was not touched. To go on with what is whole, and keep the damaged file beside it: fieldassist recover { $file }
+}
+record-nothing-to-recover = { $file } is whole; there is nothing to recover.
+record-nothing-whole = No whole event could be read from { $file } ({ $reason }). It was not touched.
+record-not-recovered = { $file } could not be recovered ({ $why }). The damaged file was kept. Copy it to a disk that can be written, and recover it there.
+
+# --- attachments
+
+record-file-too-large = The file has { $size }; up to { $most } can be attached. Nothing was kept of it: take the photo at a lower resolution.
+record-file-kind = A file that ends in “{ $suffix }” cannot be attached.
+record-file-not-kept = The tablet could not keep the file ({ $why }). It is not attached: free some space or check the disk, then try again. The day itself is safe.
+
+# --- people's keys
+
+record-key-nobody = { PERSON($name) } has no PIN on this tablet yet. Set one first, then sign.
+record-key-wrong-pin = { $left ->
+    [one] That is not the PIN of { PERSON($name) }. One try is left before a wait. Nothing was signed.
+   *[other] That is not the PIN of { PERSON($name) }. { $left } tries are left before a wait. Nothing was signed.
+}
+record-key-locked-out = Too many wrong PINs for { PERSON($name) }. The next is taken at { $at }. Nothing was signed; the day is kept and can go on meanwhile.
+record-key-damaged = The key file of { PERSON($name) } is damaged. Days signed before stay valid. Put back a copy of the file, or reset the PIN: that makes a new key, so tell the owner its new fingerprint.
+record-key-memory = The tablet has no { $size } of memory free to check a PIN. Close other programs and try again; nothing was signed.
+record-key-has-pin = { PERSON($name) } has a PIN already. Give the old one to change it; reset it if it is forgotten.
+record-key-not-written = { $file } cannot be written: { $why }. Choose another place for it.
+record-key-neither = This is neither a public key (a PEM file, or 64 hexadecimal digits) nor a fingerprint (32 digits). Ask the signer for it again.
+record-key-private = This is a private key, which nobody should hand out. Ask for the public one.
+record-key-no-file = There is no key that can be read at { $file }. Check the name of the file.
+record-key-no-name = That is not a name: one to six words of letters, hyphens and apostrophes. Give the name first.
+record-keys-busy = Another program is using the keys. Wait a moment and try again.
+record-keys-disk = The keys cannot be read or written ({ $why }). Nothing was signed; the day is kept. Free some space or check the disk, then try again.
+record-pin-no-try = A PIN is 4 to 12 digits. This was not counted as a try: give it again.
+record-pin-form = A PIN is 4 to 12 digits, nothing else. Choose one of that form.
+record-pin-same-digit = The same digit all along is guessed first. Choose another PIN.
+record-pin-counts = Digits that only count up or down are guessed first. Choose another PIN.
+
+# --- seals
+
+record-seal-unsigned = Only a day that was just signed can be sealed. Sign it, then seal it.
+record-seal-other-pin = { PERSON($signed) } signed, but the PIN given was that of { PERSON($given) }. Nothing was sealed: { PERSON($signed) } has to give the PIN.
+record-seal-no-sign-off = it does not follow a sign-off
+record-seal-covers = it claims to cover { $covers } events, but the sign-off before it is event { $event }
+record-seal-by = it is by { $name }, { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}, but { $signed }, { $signed-role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}, signed the day
+record-seal-part = { $part ->
+    [0] it is for the day, but addendum { $signed } was signed
+   *[other] { $signed ->
+        [0] it is for addendum { $part }, but the day was signed
+       *[other] it is for addendum { $part }, but addendum { $signed } was signed
+    }
+}
+record-seal-head = the events up to { $event } are not those that were sealed: their hash is another
+record-seal-signature = the signature is not that of this key over these events
+record-seal-another-key = { PERSON($name) } sealed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
+record-seal-shared-key = { PERSON($name) } sealed with the same key in event { $event }: two people cannot share one
+
+# --- manifest and lines
+
+record-manifest-too-large = manifest.json is too large
+record-no-manifest = manifest.json does not read as a manifest ({ $what })
+record-manifest-form = manifest.json is not in the form in which a manifest is written
+record-lines-cut = events.jsonl: its last line is not whole
+record-lines-many = events.jsonl: it has more than { $most } lines
+record-lines-no-text = events.jsonl: it is no text, from byte { $byte } on
+record-lines-long = events.jsonl: it has a line that is longer than any event
+record-opens-none = its first event does not open a day
+record-differs-date = manifest.json gives the date as “{ $said }”, the events as “{ $so }”
+record-differs-site = manifest.json gives the site as “{ $said }”, the events as “{ $so }”
+record-differs-events = manifest.json gives the number of events as “{ $said }”, the events as “{ $so }”
+record-file-missing = { $file } is missing, and an event speaks of it
+record-file-strange = { $file } is in it, and no event speaks of it
+record-file-other-hash = manifest.json gives another hash of { $file } than the event
+
+# --- bundles
+
+record-bundle-changed-while-read = { $bundle } was changed while it was read, in { $file }. Read it again.
+record-bundle-nothing = { $day } holds no event yet: there is nothing to hand over.
+record-bundle-onto-itself = { $file } is what is to be packed. Choose another name; nothing was written.
+record-bundle-not-written = The bundle could not be written to { $file } ({ $why }). The day itself is safe in its log. Free some space or choose another folder, then hand it over again.
+record-bundle-too-large = This day is too large for a bundle ({ $what }; { $size }, { $events } events, { $files } files). Nothing was written; the day is safe. Hand over its log and the folder of its attachments.
+record-bundle-the-whole = the whole
+record-bundle-changed-while-packed = { $file } was changed while it was packed. Nothing was written: try again.
+record-bundle-unreadable = { $file } cannot be read ({ $why }). Check the name and the disk.
+record-bundle-huge = { $bundle } has { $size }: no bundle of ours is so large. It was not read.
+record-bundle-damaged = { $whole ->
+    [0] { $bundle } is damaged: { $where }. Nothing was taken from it. Ask for the bundle again: the tablet that made it has the day.
+   *[other] { $bad ->
+        [none] { $bundle } is damaged: { $where }. { $whole } whole events can be read in it. Nothing was taken from it. Ask for the bundle again: the tablet that made it has the day.
+       *[other] { $bundle } is damaged: { $where }. { $whole } whole events can be read in it. The first event that is not good is event { $bad }. Nothing was taken from it. Ask for the bundle again: the tablet that made it has the day.
+    }
+}
+record-bundle-size = it has { $size } bytes and should have { $wanted }
+record-bundle-head-of = the head of { $file }
+record-bundle-list = the list at its end
+record-bundle-no-manifest = it ends before its manifest
+record-bundle-claims = { $file } claims to have { $size } bytes
+record-bundle-bytes = the bytes of { $file } are not those that were packed
+record-bundle-bytes-of = the bytes of { $file }, which event { $event } speaks of, are not those that were packed
+record-bundle-strange-name = manifest.json names a file that does not belong into a bundle: “{ $file }”
+record-bundle-contradicts = manifest.json contradicts itself about { $file }
+record-bundle-order = manifest.json does not name each file once, in order
+record-bundle-together = manifest.json claims files that are too large together
+record-bundle-byte = byte { $byte }, in { $what }
+record-bundle-no-space = There is no room to print the daily log first ({ $why }). The day itself is safe. Free some space, then try again.
+record-import-busy = Another bundle is being taken into { $folder }. Wait until it is done, then try again.
+record-import-not-written = The bundle could not be taken into { $folder } ({ $why }). No event was added to a day there. Free some space or choose another folder, then try again.
+record-import-nonsense = The events in { $bundle } follow from each other, but no day comes of them ({ $why }). Nothing was taken from it. Ask for it again, from the tablet that worked on the day.
+record-import-seal = The seal in event { $event } of { $bundle } is not good: { $why }. Nothing was taken from it. Look into it with: fieldassist verify { $bundle }
+record-import-forked = { $bundle } and { $day } are the same day up to event { $event } and went on differently from event { $next }: here the head is { $here }, in the bundle { $there }. Nothing was changed. Keep both: take the bundle into another folder, and settle with both crews which one is handed over.

@@ -1,0 +1,421 @@
+"""What an inspector is told of a PDF, a bundle or a day's log: each finding, and the verdict that they come to."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from fieldassist import __version__
+from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.told import write_figure
+from fieldassist.files import open_regular
+from fieldassist.proof.log import copied, has_mark, journal_of, read_log
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Verdict
+from fieldassist.record import attachments
+from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
+from fieldassist.record.chain import GENESIS, Chain, check_texts
+from fieldassist.record.disk import sha256_of
+from fieldassist.record.keys import fingerprint, same_key
+from fieldassist.record.manifest import (
+    ATTACHED,
+    EVENTS,
+    MANIFEST,
+    PDF,
+    Manifest,
+    attached,
+    disagreements,
+    read_manifest,
+    split_lines,
+    unkept,
+)
+from fieldassist.record.seal import SealCheck, check_seals, unsealed_after
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
+
+if TYPE_CHECKING:
+    from fieldassist.proof.paper import Comparison, Paper
+    from fieldassist.report.report_model import Units
+
+Kind = Literal["pdf", "bundle", "log"]
+# Generous for any day, and less than what would bring a laptop to its knees.
+LARGEST_FILE = {"pdf": 512 * 1024 * 1024, "bundle": LARGEST_BUNDLE, "log": 1024 * 1024 * 1024}
+_PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
+
+
+def examine(path: Path, key: str | None, scratch: Path) -> Verdict:
+    """What `verify` does, in this process: key as `read_public` gives it, scratch an empty folder for copies."""
+    found = Findings()
+    try:
+        if not path.is_file():
+            found.say("no-file", UNREADABLE, file=str(path))
+            return found.verdict()
+        kind = kind_of(path)
+        found.facts |= {"file": str(path), "kind": kind}
+        if kind is None:
+            found.say("none-of-ours", UNREADABLE, name=path.name)
+        elif path.stat().st_size > LARGEST_FILE[kind]:
+            found.say(f"too-large-{kind}", UNREADABLE, name=path.name)
+        else:
+            found.say(f"is-{kind}", name=path.name)
+            {"pdf": _check_pdf, "bundle": _check_bundle, "log": _check_log}[kind](path, key, scratch, found)
+    except OSError as error:
+        found.say("not-to-its-end", UNREADABLE, file=str(path), why=error.strerror or str(error))
+    return found.verdict()
+
+
+def kind_of(path: Path) -> Kind | None:
+    """Which of the three a file is, by its content; one damaged byte does not hide a bundle or a log."""
+    with open_regular(path) as file:
+        front = file.read(1024)
+    if front.startswith(b"SQLite format 3\0") or has_mark(front):
+        return "log"
+    if not front and journal_of(path).exists():
+        return "log"
+    if front.startswith(b"PK\3\4") or front[30:43] == MANIFEST.encode():
+        return "bundle"
+    return "pdf" if b"%PDF-" in front else None
+
+
+# --- what all three share -----------------------------------------------------------------------------------------
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 120 else f"{text[:120]} ..."
+
+
+def short(told: Message) -> Message:
+    """The same with no name in it that is longer than any of ours: it may come from a file made to do harm."""
+
+    def shortened(figure: Figure) -> Figure:
+        if isinstance(figure, str):
+            return _short(figure)
+        if isinstance(figure, Message):
+            return short(figure)
+        if isinstance(figure, Several):
+            return Several(tuple(shortened(item) for item in figure.items[:5]), figure.link)
+        return figure
+
+    return Message(told.code, {name: shortened(figure) for name, figure in told.figures.items()})
+
+
+def _some(things: Sequence[Message | str]) -> Message:
+    shown: list[Figure] = [short(one) if isinstance(one, Message) else _short(one) for one in things[:5]]
+    return message("proof-some", first=Several(tuple(shown)), more=len(things) - len(shown))
+
+
+def _seal_fact(check: SealCheck, key: str | None) -> dict[str, Any]:
+    fact = asdict(replace(check, why=None, warning=None)) | {"good": check.good}
+    fact["key_matches"] = key and same_key(key, check.public_key)
+    for name, told in (("why", check.why), ("warning", check.warning)):
+        fact[name] = None if told is None else write_figure(told)
+    return fact
+
+
+def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
+    good, opened = len(chain.events), chain.events[0].body if chain.events else None
+    head = chain.hashes[-1] if chain.hashes else GENESIS
+    found.facts |= {"good_events": good, "head": head, "first_bad_event": chain.bad}
+    if isinstance(opened, DayOpened):
+        found.facts |= {"site": opened.plan.site, "date": opened.plan.date}
+        found.say("day", site=_short(opened.plan.site), date=_short(opened.plan.date))
+    if chain.bad is not None:
+        assert chain.fault is not None
+        found.say("event-not-good", DAMAGED, event=str(chain.bad), why=short(chain.fault), good=good)
+        _tell_newer(chain.fault, found)
+    elif not isinstance(opened, DayOpened):
+        found.say("no-day", DAMAGED)
+    else:
+        found.say("chain", events=good, head=head)
+    _check_seals(chain, key, found)
+
+
+def _tell_newer(fault: Message, found: Findings) -> None:
+    if fault.code in ("record-no-event", "record-no-manifest"):
+        found.say("newer", version=__version__)
+
+
+def _check_seals(chain: Chain, key: str | None, found: Findings) -> None:
+    checks = check_seals(chain.events, chain.hashes)
+    found.facts["seals"] = [_seal_fact(check, key) for check in checks]
+    for check in checks:
+        who: dict[str, Figure] = {"part": check.part, "name": _short(check.name), "role": check.role.value}
+        if check.why is not None:
+            found.say("seal-not-good", DAMAGED, event=str(check.seq), why=short(check.why), **who)
+            continue
+        covers, at = str(check.covers), _short(check.signed_at)
+        found.say("sealed", covers=covers, at=at, key=check.fingerprint, **who)
+        if check.warning is not None:
+            found.say("look-into", UNSEALED, warning=short(check.warning))
+    good = [check for check in checks if check.good]
+    if chain.bad is None:
+        _check_what_is_open(len(chain.events), unsealed_after(chain.events, chain.hashes), found)
+    _check_key(key, good, found)
+
+
+def _check_what_is_open(events: int, unsealed: int, found: Findings) -> None:
+    found.facts["unsealed_events"] = unsealed
+    if unsealed == events:
+        found.say("no-seal", UNSEALED)
+    elif unsealed:
+        found.say("after-the-seal", UNSEALED, events=unsealed, first=str(events - unsealed + 1))
+
+
+def _check_key(key: str | None, good: Sequence[SealCheck], found: Findings) -> None:
+    found.facts["key"] = None if key is None else "no match"
+    if key is None:
+        if good:
+            found.say("whose-key")
+        return
+    given = fingerprint(key) if len(key) == 64 else " ".join(key[i : i + 4] for i in range(0, 32, 4))
+    matching = [check for check in good if same_key(key, check.public_key)]
+    if not matching:
+        found.say("key-made-none", UNSEALED, key=given)
+    elif matching[-1] != good[-1]:
+        found.facts["key"] = "earlier part"
+        found.say("key-made-earlier", UNSEALED, key=given, covers=str(matching[-1].covers))
+    else:
+        found.facts["key"] = "match"
+        found.say("key-made-last", key=given)
+
+
+def _check_attachments(
+    events: Sequence[Event], wrong: Mapping[str, Message], elsewhere: Collection[str], found: Findings
+) -> None:
+    """wrong: why, by name; elsewhere: those that are rightly not here."""
+    spoken_of, loose = attached(events), unkept(events)
+    found.facts["attachments"] = {
+        "spoken_of": len(spoken_of),
+        "whole": len(spoken_of) - len(wrong) - len(elsewhere),
+        "wrong": {name: write_figure(why) for name, why in wrong.items()},
+        "elsewhere": sorted(elsewhere),
+        "cannot_be_checked": [name for _, name in loose],
+    }
+    for name, why in list(wrong.items())[:20]:
+        seq = next(e.seq for e in events if getattr(e.body, "sha256", None) == spoken_of[name])
+        found.say("attachment-wrong", DAMAGED, file=name, event=str(seq), why=why)
+    here = len(spoken_of) - len(elsewhere)
+    if here and not wrong:
+        found.say("attachments", count=here)
+    if elsewhere:
+        found.say("attachments-elsewhere", files=_some(sorted(elsewhere)))
+    if loose:
+        found.say("attachment-loose", event=str(loose[0][0]), file=_short(loose[0][1]))
+
+
+# --- a log --------------------------------------------------------------------------------------------------------
+
+
+def _check_log(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+    copy = copied(path, scratch, LARGEST_FILE["log"])
+    if copy is None:
+        found.say("written-meanwhile", UNREADABLE, name=path.name)
+        return
+    chain, trouble = read_log(copy)
+    if chain is None:
+        found.say("foreign", UNREADABLE, why=short(trouble or message("proof-log-nothing")))
+        return
+    _check_record(chain, key, found)
+    if trouble is not None:
+        found.say("log-strange", DAMAGED, why=short(trouble))
+    folder = attachments.folder_of(path)
+    wrong: dict[str, Message] = {}
+    for name, digest in attached(chain.events).items():
+        file = folder / name
+        if not file.is_file():
+            wrong[name] = message("proof-attachment-missing", folder=folder.name)
+        elif file.stat().st_size > attachments.LARGEST_BYTES or sha256_of(file) != digest:
+            wrong[name] = message("proof-attachment-changed")
+    _check_attachments(chain.events, wrong, (), found)
+
+
+# --- a bundle -----------------------------------------------------------------------------------------------------
+
+
+def _check_bundle(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+    found.facts["sha256"] = sha256_of(path)
+    found.say("sha256", hash=found.facts["sha256"])
+    try:
+        bundle = open_bundle(path)
+    except BundleProblem as problem:
+        where = [write_figure(short(place)) for place in problem.where]
+        found.facts |= {"good_events": problem.whole, "first_bad_event": problem.event, "where": where}
+        found.say("bundle-not-good", DAMAGED, why=short(problem.told))
+        for place in problem.where:
+            _tell_newer(place, found)
+        return
+    _check_record(Chain(bundle.events, bundle.hashes), key, found)
+    lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
+    _check_attachments(bundle.events, lost, (), found)
+    if all(f.name != PDF for f in bundle.files):
+        found.facts["pages"] = None
+        found.say("no-paper")
+        return
+    record = _record_in(bundle.read(PDF), found)
+    if record is None:
+        found.facts["pages"] = "not compared"
+        found.say("paper-shows-nothing", DAMAGED)
+        return
+    if record.chain.bad is not None or record.texts != bundle.texts[: len(record.texts)]:
+        found.facts["pages"] = "another record"
+        found.say("paper-of-another-record", DAMAGED)
+        return
+    if len(record.texts) < len(bundle.texts):
+        found.say("paper-earlier", UNSEALED, event=str(len(record.texts)), events=str(len(bundle.texts)))
+    _check_pages(record, scratch, found)
+
+
+# --- a PDF --------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Attached:
+    """The record attached to a PDF. manifest: None when it is not good."""
+
+    paper: Paper
+    texts: list[str]
+    chain: Chain
+    manifest: Manifest | None
+
+    def original(self, name: str, digest: str) -> bytes | None:
+        """An attachment, if it is what the event says."""
+        copies = self.paper.files.get(ATTACHED + name, [])
+        return next((copy for copy in copies if hashlib.sha256(copy).hexdigest() == digest), None)
+
+
+def _check_pdf(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+    data = path.read_bytes()
+    found.facts["sha256"] = hashlib.sha256(data).hexdigest()
+    found.say("sha256", hash=found.facts["sha256"])
+    record = _record_in(data, found)
+    if record is None:
+        found.say("nothing-to-check", UNREADABLE)
+        return
+    _check_record(record.chain, key, found)
+    spoken_of = attached(record.chain.events)
+    files = record.manifest.files if record.manifest is not None else []
+    left_out = {f.name.removeprefix(ATTACHED) for f in files if f.left_out} & spoken_of.keys()
+    wrong = {
+        name: message(
+            "proof-attachment-changed" if ATTACHED + name in record.paper.files else "proof-attachment-not-in-pdf"
+        )
+        for name, digest in spoken_of.items()
+        if name not in left_out and record.original(name, digest) is None
+    }
+    _check_attachments(record.chain.events, wrong, left_out, found)
+    _check_pages(record, scratch, found)
+
+
+def _record_in(data: bytes, found: Findings) -> _Attached | None:
+    """The record attached to a PDF, or None, after it was said why."""
+    from fieldassist.proof.paper import NotReadable, read_paper
+
+    try:
+        paper = read_paper(data)
+    except NotReadable as problem:
+        found.say("paper-unreadable", why=short(problem.told))
+        return None
+    if EVENTS not in paper.files:
+        found.say("no-record")
+        return None
+    manifest, head = None, None
+    try:
+        manifest = read_manifest(paper.files.get(MANIFEST, [b""])[0])
+        head = manifest.head
+        if _PROGRAM.fullmatch(manifest.program) is None:
+            raise Refused(message("proof-strange-program"))
+    except Refused as refused:
+        manifest = None
+        found.say("manifest-not-good", DAMAGED, why=short(refused.told))
+    try:
+        texts = split_lines(paper.files[EVENTS][0])
+    except Refused as refused:
+        found.say("events-not-whole", DAMAGED, why=short(refused.told))
+        texts = paper.files[EVENTS][0].decode("utf-8", "replace").split("\n")
+    return _Attached(paper, texts, check_texts(texts, head), manifest)
+
+
+def _check_pages(record: _Attached, scratch: Path, found: Findings) -> None:
+    """Whether the pages are what the record gives when it is printed again."""
+    from fieldassist.proof.paper import NotReadable, compare
+
+    _check_files(record, found)
+    manifest = record.manifest
+    found.facts["pages"] = "not compared"
+    if manifest is None or record.chain.bad is not None:
+        found.say("pages-not-compared", DAMAGED, why=message("proof-record-not-whole"))
+        return
+    folder = scratch / "attached"
+    folder.mkdir()
+    for name, digest in attached(record.chain.events).items():
+        original = record.original(name, digest)
+        if original is not None:
+            (folder / name).write_bytes(original)
+    try:
+        pages = compare(record.paper, lambda units: _print_again(record, manifest.program, folder, units))
+    except (NotReadable, _CannotPrint) as problem:
+        found.say("pages-not-compared", DAMAGED, why=short(problem.told))
+        return
+    _tell_pages(pages, manifest.program, found)
+
+
+def _tell_pages(pages: Comparison, program: str, found: Findings) -> None:
+    found.facts |= {
+        "pages": pages.agreement,
+        "difference": None if pages.difference is None else write_figure(pages.difference),
+        "added": [write_figure(added) for added in pages.added],
+    }
+    same_version = program == f"fieldassist {__version__}"
+    code = WHOLE
+    if pages.agreement in ("other marks", "other words"):
+        code = UNSEALED if pages.agreement == "other marks" and not same_version else DAMAGED
+    found.say(f"pages-{pages.agreement.replace(' ', '-')}", code)
+    if pages.difference is not None:
+        found.say("difference", code, difference=pages.difference)
+    if pages.added:
+        found.say("added", DAMAGED, what=_some(pages.added))
+    if code != WHOLE and not same_version:
+        found.say("another-version", program=program, version=__version__)
+
+
+def _check_files(record: _Attached, found: Findings) -> None:
+    """Whether attached are the files that the manifest names, each once, and no other."""
+    files = record.paper.files
+    belong = {EVENTS, MANIFEST}
+    if record.manifest is not None:
+        if record.chain.bad is None:
+            for disagreement in disagreements(record.manifest, record.chain.events):
+                found.say("disagreement", DAMAGED, what=short(disagreement))
+        for entry in record.manifest.files:
+            belong.add(entry.name)
+            copies = files.get(entry.name, [])
+            fits = copies and hashlib.sha256(copies[0]).hexdigest() == entry.sha256 and len(copies[0]) == entry.bytes
+            if not fits and not (entry.left_out and not copies):
+                found.say("file-not-as-listed", DAMAGED, file=_short(entry.name))
+    strange = sorted(files.keys() - belong)
+    if strange:
+        found.say("files-strange", DAMAGED, files=_some(strange))
+    twice = sorted(name for name, copies in files.items() if len(copies) > 1)
+    if twice:
+        found.say("files-twice", DAMAGED, files=_some(twice))
+
+
+class _CannotPrint(Refused):
+    """The record cannot be printed; `told` says why."""
+
+
+def _print_again(record: _Attached, program: str, folder: Path, units: Units) -> bytes:
+    from fieldassist.report.daily import Record, write_daily_pdf
+
+    out = folder.with_name("again.pdf")
+    try:
+        chain = record.chain
+        write_daily_pdf(Record(chain.events, record.texts, chain.hashes, folder, program), out, units=units)
+    except MemoryError:
+        raise
+    except Exception as problem:
+        # Events that follow from each other need not make sense; whatever trips over them means that.
+        raise _CannotPrint(message("proof-cannot-print", why=_short(str(problem)))) from problem
+    return out.read_bytes()

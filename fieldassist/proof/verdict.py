@@ -1,0 +1,59 @@
+"""What a check came to: findings in order, and how grave the gravest is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from fieldassist.trade.message import Figure, Message, message
+
+WHOLE, DAMAGED, UNREADABLE, UNSEALED = 0, 1, 2, 3
+_GRAVITY = {WHOLE: 0, UNSEALED: 1, DAMAGED: 2, UNREADABLE: 3}
+_LAST = {
+    WHOLE: message("proof-whole"),
+    UNSEALED: message("proof-unsealed"),
+    DAMAGED: message("proof-damaged"),
+    UNREADABLE: message("proof-unread"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the check came to. told: finding by finding, the verdict last; facts: the same for a program; exit_code: as
+    `proof.verify` tells them. Names may come from a file made to do harm: whoever shows them makes them printable.
+    """
+
+    told: tuple[Message, ...]
+    exit_code: int
+    facts: dict[str, Any]
+
+    @property
+    def ok(self) -> bool:
+        """Whole, sealed to the last event, and pages that agree."""
+        return self.exit_code == WHOLE
+
+
+@dataclass(slots=True)
+class Findings:
+    """What was found so far."""
+
+    told: list[Message] = field(default_factory=list)
+    facts: dict[str, Any] = field(default_factory=dict)
+    code: int = WHOLE
+
+    def say(self, code: str, gravity: int = WHOLE, /, **figures: Figure) -> None:
+        """Add the finding "proof-CODE"."""
+        self.told.append(message(f"proof-{code}", **figures))
+        if _GRAVITY[gravity] > _GRAVITY[self.code]:
+            self.code = gravity
+
+    def verdict(self) -> Verdict:
+        """All of it, with the verdict."""
+        return Verdict((*self.told, _LAST[self.code]), self.code, {**self.facts, "exit_code": self.code})
+
+
+def gave_up(code: str, **figures: Figure) -> Verdict:
+    """Nothing is known of the file; why: the message "proof-CODE"."""
+    found = Findings()
+    found.say("gave-up", UNREADABLE, why=message(f"proof-{code}", **figures))
+    return found.verdict()
