@@ -5,7 +5,6 @@ from __future__ import annotations
 import shutil
 import tempfile
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -121,7 +120,7 @@ class Crew:
 @pytest.fixture
 def cheap_hash(monkeypatch: pytest.MonkeyPatch) -> None:
     """Argon2id at its least, so that many PINs can be tried; a key file says what it was made with."""
-    monkeypatch.setattr(keys, "COST", replace(keys.COST, time_cost=1, memory_cost=64, parallelism=4))
+    monkeypatch.setattr(keys, "COST", keys.Cost(passes=1, memory_kib=64, lanes=4))
 
 
 @pytest.fixture

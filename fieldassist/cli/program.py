@@ -179,17 +179,16 @@ def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
     except click.UsageError as misuse:
         _tell_misuse(misuse, terminal)
         return MISUSED
-    except BrokenPipeError:
-        raise
     except KeyboardInterrupt:
         terminal.warn("\n" + terminal.say("stopped"))
         return FAILED
-    except Exception as problem:
-        from fieldassist.cli.problems import is_for_people, told
+    except ValueError as problem:
+        # Not before it is needed: `--version` has nothing to refuse.
+        from fieldassist.trade.message import Refused
 
-        if not is_for_people(problem):
+        if not isinstance(problem, Refused):
             raise
-        terminal.warn(told(problem))
+        terminal.warn(problem.told)
         return MISUSED
 
 

@@ -171,7 +171,7 @@ class _Crew:
             elif text.startswith("note "):
                 desk.do(cmd.MakeNote(text=text[5:].strip()))
             elif text.startswith("photo "):
-                desk.ask(partial(attach, file=Path(text[6:].strip())))
+                desk.ask(partial(attach, source=Path(text[6:].strip())))
             elif text.lower() in ("note", "make a note", "take a note") and ends:
                 self.terminal.tell(message("cli-work-note-how"), indent=2)
             elif text:

@@ -132,7 +132,7 @@ def walk(rows: Iterable[Row], head: str | None = None) -> Iterator[Link]:
                 break
             link = _link(row, seq, before, ids)
         except Broken as broken:
-            if held is not None and broken.told.code != "record-elsewhere" and _fits_next(row, source, before, head):
+            if held is not None and broken.told.code == "record-link" and _fits_next(row, source, before, head):
                 # This one is what the next one expects, so it is the one before that was changed.
                 raise Broken(seq - 1, message("record-next-link", event=str(seq - 1))) from broken
             if held is not None:

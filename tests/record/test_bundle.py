@@ -269,14 +269,14 @@ def test_progress_is_told_up_to_the_end(sealed: Path, day: Path, tmp_path: Path,
 
 def test_a_log_without_a_day_is_nothing_to_hand_over(tmp_path: Path) -> None:
     DayLog.create(tmp_path / "day.db").close()
-    with pytest.raises(BundleProblem, match="nothing to hand over"):
+    with pytest.raises(BundleProblem, match="record-bundle-nothing"):
         pack(tmp_path / "day.db", tmp_path / "day.bundle")
 
 
 def test_a_bundle_never_replaces_the_day_that_it_is_made_of(day: Path, paper: Path) -> None:
     before = day.read_bytes()
     for out in (day, day.parent / "." / day.name, paper):
-        with pytest.raises(BundleProblem, match="Choose another name"):
+        with pytest.raises(BundleProblem, match="record-bundle-onto-itself"):
             pack(day, out, paper)
     assert day.read_bytes() == before
 
@@ -291,7 +291,7 @@ def test_a_disk_that_refuses_leaves_the_old_bundle_and_nothing_else(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(BundleProblem, match=r"No space left on device\)\. The day itself is safe"):
+    with pytest.raises(BundleProblem, match="record-bundle-not-written"):
         pack(day, out)
     assert tree(tmp_path) == before
 
@@ -308,7 +308,7 @@ def test_an_attachment_that_changes_while_it_is_packed_stops_the_packing(
         return write(*given)
 
     monkeypatch.setattr(bundle, "_write", late)
-    with pytest.raises(BundleProblem, match="was changed while it was packed"):
+    with pytest.raises(BundleProblem, match="record-bundle-changed-while-packed"):
         pack(day, tmp_path / "day.bundle")
     assert not [p for p in tmp_path.iterdir() if "bundle" in p.name]
 
@@ -321,7 +321,7 @@ def test_a_day_beyond_the_bounds_is_refused_before_anything_is_written(
     day: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, value: Any
 ) -> None:
     monkeypatch.setattr(bundle, name, value)
-    with pytest.raises(BundleProblem, match="too large for a bundle"):
+    with pytest.raises(BundleProblem, match="record-bundle-too-large"):
         pack(day, tmp_path / "day.bundle")
     assert tree(tmp_path) == {}
 
@@ -354,7 +354,7 @@ def test_any_one_changed_byte_is_found_and_the_event_named(sealed: Path, tmp_pat
     with path.open("r+b", buffering=0) as file:
         for place, byte in enumerate(whole):
             os.pwrite(file.fileno(), bytes([byte ^ (1 << place % 8)]), place)
-            with pytest.raises(BundleProblem, match="is damaged") as caught:
+            with pytest.raises(BundleProblem, match="record-bundle-byte") as caught:
                 open_bundle(path)
             line = line_at(whole, place)
             assert caught.value.event == line, (place, caught.value.where)
@@ -367,7 +367,7 @@ def test_any_one_changed_byte_is_found_and_the_event_named(sealed: Path, tmp_pat
 def test_a_changed_attachment_is_told_with_the_event_that_speaks_of_it(sealed: Path, tmp_path: Path) -> None:
     path = tmp_path / "changed.bundle"
     path.write_bytes(sealed.read_bytes().replace(PHOTO, PHOTO[::-1]))
-    with pytest.raises(BundleProblem, match=r"attached/[0-9a-f]{16}\.jpg, which event 4 speaks of, are not those"):
+    with pytest.raises(BundleProblem, match=r"record-bundle-bytes-of\(file=attached/[0-9a-f]{16}\.jpg, event=4\)"):
         open_bundle(path)
 
 
@@ -412,7 +412,7 @@ def test_whatever_is_done_to_the_bytes_it_is_refused_with_a_sentence(
 @pytest.mark.parametrize("kind", ["missing", "folder"])
 def test_what_cannot_be_read_is_a_sentence(tmp_path: Path, kind: str) -> None:
     path = tmp_path if kind == "folder" else tmp_path / "none.bundle"
-    with pytest.raises(BundleProblem, match=r"cannot be read \(.*\)\. Check the name and the disk\."):
+    with pytest.raises(BundleProblem, match="record-bundle-unreadable"):
         open_bundle(path)
 
 
@@ -421,7 +421,7 @@ def test_a_bundle_that_changes_after_it_was_read_is_not_taken_from(sealed: Path,
     path.write_bytes(sealed.read_bytes())
     arrived = open_bundle(path)
     path.write_bytes(sealed.read_bytes().replace(PHOTO, PHOTO[::-1]))
-    with pytest.raises(BundleProblem, match="was changed while it was read"):
+    with pytest.raises(BundleProblem, match="record-bundle-changed-while-read"):
         take_in(arrived, site)
     with pytest.raises(KeyError):
         arrived.read("attached/0000000000000000.jpg")
@@ -448,12 +448,11 @@ def entry_of(name: str, data: bytes = b"x", **more: Any) -> dict[str, Any]:
 
 
 def refused(path: Path) -> str:
-    """Why a bundle is refused; nothing is written beside it."""
+    """Why a bundle is refused, in codes and figures; nothing is written beside it."""
     before = tree(path.parent)
     with pytest.raises(BundleProblem) as caught:
         open_bundle(path)
     assert tree(path.parent) == before
-    assert str(caught.value).isprintable()
     return str(caught.value)
 
 
@@ -488,13 +487,13 @@ def test_names_that_are_not_ours_are_refused(sealed: Path, tmp_path: Path, name:
         manifest["files"].append(entry_of(name, b"", left_out=True) if left_out else entry_of(name))
 
     if left_out or name.isascii():
-        assert "names a file that does not belong into a bundle" in refused(forged(sealed, tmp_path, change))
+        assert "record-bundle-strange-name" in refused(forged(sealed, tmp_path, change))
     # The same name, put into the container behind the manifest's back.
     with zipfile.ZipFile(path := tmp_path / "behind.bundle", "w") as archive:
         for known, data in content(sealed).items():
             archive.writestr(plain_entry(known), data)
         archive.writestr(plain_entry(name), b"x")
-    assert "bytes and should have" in refused(path)
+    assert "record-bundle-size(" in refused(path)
 
 
 def with_entries(sealed: Path, path: Path, change: Callable[[zipfile.ZipInfo], object], name: str = EVENTS) -> Path:
@@ -595,41 +594,41 @@ def test_a_container_with_something_hidden_or_claimed_is_refused(sealed: Path, t
 
 
 MANIFESTS: dict[str, tuple[Callable[[dict[str, Any]], object], str]] = {
-    "a file twice": (lambda m: m["files"].append(m["files"][-1]), "each file once, in order"),
-    "another order": (lambda m: m["files"].reverse(), "each file once, in order"),
-    "no events": (lambda m: m["files"].pop(0), "each file once, in order"),
-    "events left out": (lambda m: m["files"][0].update(left_out=True, bytes=0), "contradicts itself"),
-    "left out with bytes": (lambda m: m["files"][-1].update(left_out=True), "contradicts itself"),
-    "left out, said twice over": (lambda m: m["files"][-1].update(left_out=False), "not in the form"),
-    "another head": (lambda m: m.update(head="ab" * 32), "event 6 does not fit the head"),
-    "another date": (lambda m: m.update(date="../2026"), "gives the date as '../2026'"),
-    "another site": (lambda m: m.update(site="\x1b[2Jx" * 99), "gives the site as"),
-    "another number of events": (lambda m: m.update(events=7), "gives the number of events as '7'"),
-    "no number of events": (lambda m: m.update(events=0), "does not read as a manifest"),
-    "a number in words": (lambda m: m["files"][0].update(bytes=str(m["files"][0]["bytes"])), "manifest"),
-    "another kind": (lambda m: m.update(bundle=2), "does not read as a manifest"),
-    "a strange key": (lambda m: m.update({"\x1b[2J": 1}), "does not read as a manifest"),
-    "a hash that is none": (lambda m: m["files"][0].update(sha256="../" * 20), "does not read as a manifest"),
+    "a file twice": (lambda m: m["files"].append(m["files"][-1]), "record-bundle-order"),
+    "another order": (lambda m: m["files"].reverse(), "record-bundle-order"),
+    "no events": (lambda m: m["files"].pop(0), "record-bundle-order"),
+    "events left out": (lambda m: m["files"][0].update(left_out=True, bytes=0), "record-bundle-contradicts"),
+    "left out with bytes": (lambda m: m["files"][-1].update(left_out=True), "record-bundle-contradicts"),
+    "left out, said twice over": (lambda m: m["files"][-1].update(left_out=False), "record-manifest-form"),
+    "another head": (lambda m: m.update(head="ab" * 32), "record-head(event=6)"),
+    "another date": (lambda m: m.update(date="../2026"), "record-differs-date(said=../2026"),
+    "another site": (lambda m: m.update(site="\x1b[2Jx" * 99), "record-differs-site"),
+    "another number of events": (lambda m: m.update(events=7), "record-differs-events(said=7"),
+    "no number of events": (lambda m: m.update(events=0), "record-no-manifest"),
+    "a number in words": (lambda m: m["files"][0].update(bytes=str(m["files"][0]["bytes"])), "record-manifest-form"),
+    "another kind": (lambda m: m.update(bundle=2), "record-no-manifest"),
+    "a strange key": (lambda m: m.update({"\x1b[2J": 1}), "record-no-manifest"),
+    "a hash that is none": (lambda m: m["files"][0].update(sha256="../" * 20), "record-no-manifest"),
     "a file nobody speaks of": (
         lambda m: m["files"].insert(2, entry_of("attached/0000000000000000.jpg")),
-        "no event speaks of it",
+        "record-file-strange",
     ),
-    "an attachment gone": (lambda m: m["files"].pop(), "is missing, and an event speaks of it"),
+    "an attachment gone": (lambda m: m["files"].pop(), "record-file-missing"),
     "another hash of an attachment": (
         lambda m: m["files"].append(m["files"].pop() | {"sha256": "ab" * 32, "bytes": 0, "left_out": True}),
-        "gives another hash of",
+        "record-file-other-hash",
     ),
-    "a file of 2 GB": (lambda m: m["files"][-1].update(bytes=2**31 - 1), "claims to have 2147483647 bytes"),
+    "a file of 2 GB": (lambda m: m["files"][-1].update(bytes=2**31 - 1), "size=2147483647"),
     "files of 3 GB together": (
         lambda m: m["files"].extend(
             entry_of(f"attached/ffffffffffffff{n:02x}.jpg") | {"bytes": attachments.LARGEST_BYTES} for n in range(48)
         ),
-        "too large together",
+        "record-bundle-together",
     ),
-    "a size below zero": (lambda m: m["files"][-1].update(bytes=-1), "does not read as a manifest"),
+    "a size below zero": (lambda m: m["files"][-1].update(bytes=-1), "record-no-manifest"),
     "5,001 files": (
         lambda m: m["files"].extend(entry_of(f"attached/{n:016x}.jpg", b"") for n in range(5001)),
-        "does not read as a manifest",
+        "record-no-manifest",
     ),
 }
 
@@ -661,7 +660,7 @@ RAW_MANIFESTS = {
 @pytest.mark.parametrize("kind", RAW_MANIFESTS)
 def test_a_manifest_that_is_none_is_refused(sealed: Path, tmp_path: Path, kind: str) -> None:
     files = content(sealed) | {MANIFEST: RAW_MANIFESTS[kind]}
-    assert "6 whole events can be read in it" in refused(zipped(tmp_path / "forged.bundle", files))
+    assert "whole=6" in refused(zipped(tmp_path / "forged.bundle", files))
 
 
 def with_lines(sealed: Path, tmp_path: Path, lines: bytes, **claims: Any) -> Path:
@@ -696,15 +695,15 @@ def raws_of(sealed: Path) -> list[dict[str, Any]]:
 
 
 LINES = {
-    "nested deeply": (b'{"a":' * 50_000 + b"1" + b"}" * 50_000 + b"\n", "event 1"),
-    "a list": (b"[]\n", "event 1 is not whole"),
-    "empty lines": (b"\n" * 50, "event 1 is not whole"),
-    "no UTF-8": (b"\xff\xfe\n", "event 1"),
-    "nothing": (b"", "event 1"),
-    "no number": (b'{"a":NaN}\n', "event 1"),
-    "a long number": (b'{"seq":' + b"9" * 100_000 + b"}\n", "event 1"),
-    "more lines than any day": (b"{}\n" * 100_001, "event 1"),
-    "a line longer than any event": (b'{"a":"' + b"x" * (8 * 1024 * 1024) + b'"}\n', "event 1"),
+    "nested deeply": (b'{"a":' * 50_000 + b"1" + b"}" * 50_000 + b"\n", "(event=1"),
+    "a list": (b"[]\n", "record-not-whole(event=1"),
+    "empty lines": (b"\n" * 50, "record-not-whole(event=1"),
+    "no UTF-8": (b"\xff\xfe\n", "(event=1"),
+    "nothing": (b"", "(event=1"),
+    "no number": (b'{"a":NaN}\n', "(event=1"),
+    "a long number": (b'{"seq":' + b"9" * 100_000 + b"}\n", "(event=1"),
+    "more lines than any day": (b"{}\n" * 100_001, "(event=1"),
+    "a line longer than any event": (b'{"a":"' + b"x" * (8 * 1024 * 1024) + b'"}\n', "(event=1"),
 }
 
 
@@ -782,13 +781,13 @@ def test_events_made_to_do_harm_are_refused_or_make_a_day(sealed: Path, tmp_path
 def test_an_event_that_cannot_be_read_is_refused_and_named(sealed: Path, tmp_path: Path, body: dict[str, Any]) -> None:
     raws = [*raws_of(sealed)[:3], raws_of(sealed)[1] | {"id": "new", "body": body}]
     path = with_lines(sealed, tmp_path, chained(raws), events=4)
-    assert "3 whole events can be read in it. The first event that is not good is event 4." in refused(path)
+    assert "whole=3, bad=4" in refused(path)
 
 
 def test_two_events_with_one_id_are_refused(sealed: Path, tmp_path: Path) -> None:
     raws = raws_of(sealed)[:2]
     path = with_lines(sealed, tmp_path, chained([*raws, raws[1]]), events=3)
-    assert "event 3 has the id of an earlier one" in refused(path)
+    assert "record-id-twice(event=3)" in refused(path)
 
 
 def test_events_of_which_no_day_comes_are_not_added_to_one(sealed: Path, tmp_path: Path, site: Path) -> None:
@@ -799,7 +798,7 @@ def test_events_of_which_no_day_comes_are_not_added_to_one(sealed: Path, tmp_pat
     ran_out = {"type": "clock ran out", "area": "attic", "clock": "c", "run": 1, "minutes": 1}
     raws.append(raws[1] | {"id": "new", "body": ran_out})
     path = with_lines(sealed, tmp_path, chained(raws), events=3)
-    with pytest.raises(BundleProblem, match=r"no day comes of them .*Nothing was taken from it"):
+    with pytest.raises(BundleProblem, match="record-import-nonsense"):
         take_in(open_bundle(path), site)
     assert texts_of(day) == before
 
@@ -808,7 +807,7 @@ def test_a_day_with_a_seal_that_is_not_good_is_not_taken_in(sealed: Path, tmp_pa
     raws = raws_of(sealed)
     raws[1]["body"]["text"] = "something else"
     path = with_lines(sealed, tmp_path, chained(raws))
-    with pytest.raises(BundleProblem, match=r"The seal in event 6 of .* is not good: .*Nothing was taken from it"):
+    with pytest.raises(BundleProblem, match=r"record-seal-head\(event=5\)"):
         take_in(open_bundle(path), site)
     assert not site.exists()
 
@@ -883,11 +882,11 @@ def test_a_day_that_went_on_in_two_places_is_refused_with_both_heads(day: Path, 
     shutil.copy(mine, site / "mine.db")
     before = tree(site)
     packed = pack(theirs, tmp_path / "theirs.bundle")
-    with pytest.raises(BundleProblem, match=r"differently from event 3: .*Nothing was changed\. Keep both") as caught:
+    with pytest.raises(BundleProblem, match=r"record-import-forked.*event=2, next=3") as caught:
         take_in(open_bundle(packed.path), site)
     assert (caught.value.whole, caught.value.event) == (2, 3)
     with DayLog.open(mine, read_only=True) as log:
-        assert f"here the head is {log.head}, in the bundle {packed.head}" in str(caught.value)
+        assert f"here={log.head}, there={packed.head}" in str(caught.value)
     assert tree(site) == before
     elsewhere = take_in(open_bundle(packed.path), site / "theirs")
     assert texts_of(elsewhere.day) == texts_of(theirs)
@@ -897,7 +896,7 @@ def test_a_day_that_is_open_elsewhere_is_not_touched(day: Path, sealed: Path, si
     site.mkdir()
     mine = cut(day, site / "mine.db", 2)
     with DayLog.open(mine) as log:
-        with pytest.raises(AlreadyOpen, match="open already, in another window"):
+        with pytest.raises(AlreadyOpen, match="record-open-already"):
             take_in(open_bundle(sealed), site)
         assert not attachments.folder_of(mine).exists()
         kept(log, ev.NoteMade(text="the crew goes on"))
@@ -926,7 +925,7 @@ def test_a_damaged_day_is_recovered_first_and_then_brought_forward(day: Path, se
     connection.commit()
     connection.close()
     damaged = mine.read_bytes()
-    with pytest.raises(LogDamaged, match="fieldassist recover"):
+    with pytest.raises(LogDamaged, match=r"record-hash\(event=3\)"):
         take_in(open_bundle(sealed), site)
     assert mine.read_bytes() == damaged
     recover(mine)
@@ -965,7 +964,7 @@ def test_what_a_kill_left_half_made_is_cleared_away(sealed: Path, site: Path) ->
 
 def test_two_bundles_at_once_wait_for_each_other(sealed: Path, site: Path) -> None:
     site.mkdir()
-    with FileLock(site / ".taking-in.lock"), pytest.raises(LogProblem, match="Another bundle is being taken into"):
+    with FileLock(site / ".taking-in.lock"), pytest.raises(LogProblem, match="record-import-busy"):
         take_in(open_bundle(sealed), site)
     assert tree(site) == {}
 
@@ -984,7 +983,7 @@ def test_a_disk_that_refuses_is_a_sentence_and_a_second_try_finishes(
         fsync(handle)
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(LogProblem, match=r"No space left on device.* try again"):
+    with pytest.raises(LogProblem, match=r"record-file-not-kept|record-import-not-written"):
         take_in(open_bundle(sealed), site)
     assert not (site / ".taking-in").exists()
     assert (site / "2026-03-17.db").exists() == (call == 8)
@@ -995,7 +994,7 @@ def test_a_disk_that_refuses_is_a_sentence_and_a_second_try_finishes(
 
 def test_a_folder_that_cannot_be_made_is_a_sentence(sealed: Path, tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"")
-    with pytest.raises(LogProblem, match=r"could not be taken into .* \(Not a directory\)"):
+    with pytest.raises(LogProblem, match="record-import-not-written"):
         take_in(open_bundle(sealed), tmp_path / "file" / "site")
 
 

@@ -19,6 +19,7 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
+from fieldassist.proof.log import read_log
 from fieldassist.record.chain import GENESIS, canonical_text
 from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
 from tests.conftest import Crew
@@ -101,7 +102,7 @@ def test_a_log_cut_short_gives_back_every_whole_event_before_the_cut(closed: Pat
     size = closed.stat().st_size
     os.truncate(closed, int(size * share))
     damaged = closed.read_bytes()
-    with pytest.raises(LogDamaged, match="fieldassist recover") as caught:
+    with pytest.raises(LogDamaged, match=r"record-row|record-sqlite") as caught:
         DayLog.open(closed)
     assert closed.read_bytes() == damaged, "opening never touches a damaged file"
     saved = recover(closed)
@@ -114,7 +115,7 @@ def test_a_log_cut_short_gives_back_every_whole_event_before_the_cut(closed: Pat
 def test_a_log_cut_before_its_first_event_ends_is_left_as_it_is(closed: Path) -> None:
     os.truncate(closed, 9000)
     damaged = closed.read_bytes()
-    with pytest.raises(LogProblem, match="not touched"):
+    with pytest.raises(LogProblem, match="record-nothing-whole"):
         recover(closed)
     assert closed.read_bytes() == damaged
 
@@ -133,20 +134,34 @@ def test_a_changed_event_is_found_and_named(closed: Path) -> None:
     connection.commit()
     seq = connection.execute("SELECT seq FROM events WHERE text LIKE '%\"28\"%'").fetchone()[0]
     connection.close()
-    with pytest.raises(LogDamaged, match=f"event {seq} does not fit its hash") as caught:
+    with pytest.raises(LogDamaged, match=rf"record-hash\(event={seq}\)") as caught:
         DayLog.open(closed)
     assert caught.value.whole == seq - 1
 
 
-@pytest.mark.parametrize("column", ["id", "hash"])
-def test_a_column_beside_the_text_that_does_not_fit_it_is_found(closed: Path, column: str) -> None:
-    """The index of ids tells whether an event is a retry: one that says otherwise than the text would lose events."""
-    with contextlib.closing(sqlite3.connect(closed)) as connection:
-        connection.execute("DROP TRIGGER events_are_never_updated")
-        connection.execute(f"UPDATE events SET {column} = ? WHERE seq = 7", ("f" * 64,))
-        connection.commit()
-    with pytest.raises(LogDamaged, match="event 7 does not fit its hash"):
+@pytest.mark.parametrize(
+    ("change", "reason"),
+    [
+        ("UPDATE events SET id='another' WHERE seq=7", "record-id"),
+        ("UPDATE events SET hash=replace(hash, substr(hash, 1, 1), 'x') WHERE seq=7", "record-hash"),
+        ("UPDATE events SET seq=seq+100 WHERE seq>6", "record-row"),
+    ],
+    ids=["its id", "its hash", "its number"],
+)
+def test_what_stands_beside_an_event_must_fit_it_too(closed: Path, change: str, reason: str) -> None:
+    """The text is as it was written; the columns that a program might search by are not."""
+    connection = sqlite3.connect(closed)
+    connection.execute("DROP TRIGGER events_are_never_updated")
+    connection.execute(change)
+    connection.commit()
+    connection.close()
+    with pytest.raises(LogDamaged, match=rf"reason={reason}\(") as caught:
         DayLog.open(closed)
+    assert caught.value.whole == 6
+    chain, _ = read_log(closed)
+    assert chain is not None
+    assert (chain.bad, len(chain.events)) == (7, 6)
+    assert recover(closed).events == 6
 
 
 def test_a_removed_event_is_found(closed: Path) -> None:
@@ -155,14 +170,14 @@ def test_a_removed_event_is_found(closed: Path) -> None:
     connection.execute("DELETE FROM events WHERE seq=9")
     connection.commit()
     connection.close()
-    with pytest.raises(LogDamaged, match="event 9") as caught:
+    with pytest.raises(LogDamaged, match=r"reason=record-row\(row=10, place=9\)") as caught:
         DayLog.open(closed)
     assert caught.value.whole == 8
 
 
 def test_a_whole_log_has_nothing_to_recover(closed: Path) -> None:
     before = closed.read_bytes()
-    with pytest.raises(LogProblem, match="is whole"):
+    with pytest.raises(LogProblem, match="record-nothing-to-recove"):
         recover(closed)
     assert closed.read_bytes() == before
 
@@ -183,13 +198,13 @@ def test_somebody_elses_database_is_not_touched(tmp_path: Path) -> None:
     connection.commit()
     connection.close()
     before = path.read_bytes()
-    with pytest.raises(LogProblem, match="not a day of ours"):
+    with pytest.raises(LogProblem, match="record-foreign"):
         DayLog.open(path)
     assert path.read_bytes() == before
 
 
 def test_a_missing_day_says_so(tmp_path: Path) -> None:
-    with pytest.raises(LogProblem, match="There is no day"):
+    with pytest.raises(LogProblem, match="record-no-day"):
         DayLog.open(tmp_path / "none.db")
 
 
