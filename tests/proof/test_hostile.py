@@ -33,7 +33,7 @@ from fieldassist.record import attachments
 from fieldassist.record.chain import GENESIS
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
-from tests.proof.test_verify import embedded, hand_over, seal
+from tests.proof.test_verify import embedded, hand_over, lines, seal
 from tests.small_day import PLAN, kept
 
 SOON = timedelta(seconds=20)
@@ -126,7 +126,7 @@ def answered(data: bytes, whole: Whole, name: str = "day.db", *, journal: bytes 
             verdict = examine(path, None, scratch)
         assert {file: file.read_bytes() for file in site.rglob("*") if file.is_file()} == before
     assert verdict.exit_code in HARMLESS
-    assert all(line.isprintable() and len(line) < 1500 for line in verdict.lines)
+    assert all(line.isprintable() and len(line) < 1500 for line in lines(verdict))
     json.dumps(verdict.facts)
     if verdict.exit_code == WHOLE:
         assert verdict.facts["head"] == whole.head

@@ -33,6 +33,8 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.cli import main
+from fieldassist.cli.terminal import safe
+from fieldassist.language import Words
 from fieldassist.proof.examine import examine
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict
 from fieldassist.proof.verify import verify
@@ -44,6 +46,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST, PDF
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.trade.message import message
 from tests.small_day import EDWIN, PLAN, kept
 
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32)
@@ -148,8 +151,14 @@ def checked(path: Path, tmp_path: Path, key: str | None = None) -> Verdict:
     return examine(path, key, scratch)
 
 
+def lines(verdict: Verdict) -> tuple[str, ...]:
+    """What an inspector reads on the terminal."""
+    words = Words()
+    return tuple(words(safe(told)) for told in verdict.told)
+
+
 def said(verdict: Verdict) -> str:
-    return "\n".join(verdict.lines)
+    return "\n".join(lines(verdict))
 
 
 # --- what is whole ------------------------------------------------------------------------------------------------
@@ -402,9 +411,9 @@ def test_text_in_the_record_cannot_play_with_the_readers_terminal(tmp_path: Path
     log = begin(tmp_path / "day.db", site="Bad\x1b[2J\r\nWhole, sealed\u202e" + "x" * 350)
     for path in hand_over(log).files:
         verdict = checked(path, tmp_path)
-        assert all(line.isprintable() for line in verdict.lines)
-        assert verdict.lines[-1].startswith("Whole, but not everything is vouched for")
-        assert max(map(len, verdict.lines)) < 500
+        assert all(line.isprintable() for line in lines(verdict))
+        assert lines(verdict)[-1].startswith("Whole, but not everything is vouched for")
+        assert max(map(len, lines(verdict))) < 500
 
 
 # --- attachments --------------------------------------------------------------------------------------------------
@@ -530,7 +539,7 @@ def test_pages_of_one_day_do_not_pass_with_the_record_of_another(handed: Handed,
     verdict = checked(with_record_of(hand_over(log).pdf, handed.pdf, tmp_path), tmp_path)
     assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other words")
     with DayLog.open(tmp_path / "other.db", read_only=True) as log:
-        assert f"says “{log.head}”" in verdict.facts["difference"]  # each page bears the head of its record
+        assert f"“{log.head}”" in said(verdict)  # each page bears the head of its record
 
 
 def spec_of(pdf: pikepdf.Pdf, name: str, content: bytes) -> pikepdf.Object:
@@ -713,7 +722,7 @@ def test_words_written_over_a_page_are_quoted(handed: Handed, tmp_path: Path) ->
         pdf.pages[0].contents_add(b"BT %s 12 Tf 60 400 Td (All lifts passed) Tj ET" % str(name).encode())
     verdict = checked(out, tmp_path)
     assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other words")
-    assert "All lifts passed" in verdict.facts["difference"]
+    assert "All lifts passed" in str(verdict.facts["difference"])
 
 
 def script() -> pikepdf.Dictionary:
@@ -741,7 +750,7 @@ def with_layers(pdf: pikepdf.Pdf) -> None:
     [
         (scripted, "a script"),
         (opened, "an action on opening, an action that starts a program"),
-        (acting_on_a_page, "a script, actions that start by themselves"),
+        (acting_on_a_page, "actions that start by themselves, a script"),
         (with_layers, "layers that can be switched off"),
         (covered_by_a_note, "marks laid over its pages, marks or fields on its pages (FreeText)"),
     ],
@@ -820,7 +829,7 @@ def test_a_manifest_that_does_not_tell_of_its_record_is_refused(handed: Handed, 
         stream.write(rfc8785.dumps(json.loads(stream.read_bytes()) | {"site": "Brassmere Quay"}))
     verdict = checked(out, tmp_path)
     assert verdict.exit_code == DAMAGED
-    assert "gives the site as 'Brassmere Quay', the events as 'Quillhaven Baths'" in said(verdict)
+    assert "gives the site as “Brassmere Quay”, the events as “Quillhaven Baths”" in said(verdict)
 
 
 def test_events_that_make_no_sense_together_are_not_printed_and_not_believed(tmp_path: Path) -> None:
@@ -1005,7 +1014,7 @@ def test_what_is_no_record_is_not_judged(make: Callable[[Path], Any], tmp_path: 
     make(tmp_path / "file")
     verdict = checked(tmp_path / "file", tmp_path)
     assert verdict.exit_code == UNREADABLE
-    assert verdict.lines[-1] == "Not verified."
+    assert lines(verdict)[-1] == "Not verified."
 
 
 # --- the process boundary -----------------------------------------------------------------------------------------
@@ -1027,10 +1036,12 @@ def test_the_command_tells_people_in_words_and_programs_in_json(
 def test_a_console_without_the_letters_of_a_site_still_gets_the_answer(monkeypatch: pytest.MonkeyPatch) -> None:
     paper = io.BytesIO()
     monkeypatch.setattr("sys.stdout", io.TextIOWrapper(paper, encoding="ascii", write_through=True))
-    answer = Verdict(("The day: Žofín Quay Baths.", "Not verified."), UNREADABLE, {})
+    answer = Verdict(
+        (message("proof-day", site="Žofín Quay Baths", date="soon"), message("proof-unread")), UNREADABLE, {}
+    )
     monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, key: answer)  # noqa: ARG005
     assert main(["verify", "day.pdf"]) == UNREADABLE
-    assert paper.getvalue().splitlines() == [rb"The day: \u017dof\xedn Quay Baths.", b"Not verified."]
+    assert paper.getvalue().splitlines() == [rb"The day: \u017dof\xedn Quay Baths, soon.", b"Not verified."]
 
 
 def test_what_is_no_key_is_refused_before_anything_is_read(handed: Handed, capsys: pytest.CaptureFixture[str]) -> None:

@@ -233,8 +233,11 @@ class DayBuilder:
         if event is None or not isinstance(event.body, ev.DaySealed):
             return None
         body, check = event.body, self.context.checks.get(event.seq)
-        fault, warning = (check.why, check.warning) if check else ("it was not checked", "")
-        key = fingerprint(body.public_key)
+        key, words = fingerprint(body.public_key), self.context.words
+        fault, warning = "it was not checked", ""
+        if check is not None:
+            fault = "" if check.why is None else words(check.why)
+            warning = "" if check.warning is None else words(check.warning)
         return Seal(event.seq, body.covers, body.head, body.public_key, key, body.signature, fault, warning)
 
     # --- putting it together --------------------------------------------------------------------------------------
