@@ -188,7 +188,8 @@ def test_another_process_in_another_time_zone_and_language_prints_the_same_bytes
 ) -> None:
     (tmp_path / "events.jsonl").write_text("".join(f"{text}\n" for text in handed_over.record.texts), encoding="utf-8")
     script = (
-        "import sys; from pathlib import Path; from fieldassist.record.manifest import *; "
+        "import sys; from pathlib import Path; from fieldassist.record.chain import check_texts; "
+        "from fieldassist.record.manifest import split_lines; "
         "from fieldassist.report.daily import *; folder = Path(sys.argv[1]); "
         "texts = split_lines((folder / 'events.jsonl').read_bytes()); chain = check_texts(texts); "
         "write_daily_pdf(Record(chain.events, texts, chain.hashes, Path(sys.argv[2]), 'fieldassist 0.0.test'), "
