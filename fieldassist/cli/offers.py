@@ -39,7 +39,7 @@ def offers_for(what: str, checklists: Mapping[str, Checklist]) -> list[Offer]:
         if step.id == step_id:
             here = step.offers(place_of(checklist, holder, now=True, at_hand=True))
             return [*here, *_always(checklist, holder, step_id)]
-    steps = ", ".join(dict.fromkeys(step.id for _, step in checklist.all_steps()))
+    steps = ", ".join(dict.fromkeys(f"“{step.id}”" for _, step in checklist.all_steps()))
     raise NoSuchChoice(message("cli-no-such-step", checklist=name, step=step_id, steps=steps))
 
 

@@ -187,7 +187,7 @@ class _Crew:
 
     def _tell_hints(self, day: Day) -> None:
         for hint in day.prompt.hints:
-            self.terminal.tell(hint, indent=2)
+            self.terminal.tell(message("cli-work-hint", phrase=hint), indent=2)
 
     # --- telling
 

@@ -84,6 +84,7 @@ cli-work-between = between rounds
 cli-work-area = { $area }: { $phase }; { $asked }
 cli-work-clock = { $clock }, { $area }: { $minutes } min left
 cli-work-note-how = Type the note behind the word: note the corner is damp.
+cli-work-hint = “{ $phrase }”
 cli-phase-starting = starting
 cli-phase-working = working
 cli-phase-finishing = finishing
