@@ -26,7 +26,6 @@ from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring
-from fieldassist.record.log import LogProblem
 from fieldassist.trade.message import Refused
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.camera import Camera, find_camera
@@ -275,7 +274,7 @@ class TabletApp(App):
 
     def _failed(self, problem: Exception) -> None:
         self.desk = self.view = None
-        told = isinstance(problem, LogProblem | Refused | UnfitFile)
+        told = isinstance(problem, Refused | UnfitFile)
         self.problem = self.words.of(problem) if told else repr(problem)
         self.go("today")
 
