@@ -14,8 +14,10 @@ import sqlite3
 import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from filelock import FileLock, Timeout
 
@@ -24,12 +26,11 @@ from fieldassist.record.chain import GENESIS, Broken, Row, canonical_text, chain
 from fieldassist.record.disk import sync_folder
 from fieldassist.trade.message import Message, Refused, message
 
+if TYPE_CHECKING:
+    from sqlite_utils import Database
+
 APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
-_TABLE = """
-CREATE TABLE events (seq INTEGER PRIMARY KEY, id TEXT NOT NULL, text TEXT NOT NULL, hash TEXT NOT NULL)
-"""
-_ONE_OF_AN_ID = "CREATE UNIQUE INDEX idx_events_id ON events (id)"
 _NEVER_CHANGED = """
 CREATE TRIGGER IF NOT EXISTS events_are_never_{verb}d BEFORE {VERB} ON events
 BEGIN SELECT RAISE(ABORT, 'events are appended, never {verb}d'); END
@@ -80,6 +81,13 @@ class DayLog:
         self.texts: list[str] = []
         self.hashes: list[str] = []
         self._scratch: tempfile.TemporaryDirectory[str] | None = None
+
+    @cached_property
+    def _tables(self) -> Database:
+        """The database as sqlite-utils has it, for writing; who only reads does not wait for it to be loaded."""
+        from sqlite_utils import Database
+
+        return Database(self._db)
 
     @property
     def head(self) -> str:
@@ -200,11 +208,16 @@ class DayLog:
         db.execute("PRAGMA synchronous=FULL")
         db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
         if not _has_events(db):
-            with _at_once(db):
+            tables = self._tables
+            with tables.atomic():
                 db.execute(f"PRAGMA application_id={APPLICATION_ID}")
                 db.execute(f"PRAGMA user_version={FORMAT}")
-                db.execute(_TABLE)
-                db.execute(_ONE_OF_AN_ID)
+                tables.table("events").create(
+                    {"seq": int, "id": str, "text": str, "hash": str},
+                    pk="seq",
+                    not_null={"id", "text", "hash"},
+                )
+                tables.table("events").create_index(["id"], unique=True)
                 for verb in ("update", "delete"):
                     db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
             sync_folder(self.path.parent)
@@ -266,7 +279,7 @@ class DayLog:
 
     def _write(self, rows: Sequence[tuple[int, str, str, str]], events: Sequence[Event]) -> str:
         try:
-            with _at_once(self._db):
+            with self._tables.atomic():
                 self._db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
         except sqlite3.Error as error:
             kind = DiskFull if _is_full(self.path, error) else LogProblem
@@ -363,20 +376,6 @@ def _said(error: sqlite3.Error) -> Message:
 
 def _connected(file: Path, mode: str) -> sqlite3.Connection:
     return sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
-
-
-@contextlib.contextmanager
-def _at_once(db: sqlite3.Connection) -> Iterator[None]:
-    """All that is done within, or none of it."""
-    db.execute("BEGIN IMMEDIATE")
-    try:
-        yield
-        db.execute("COMMIT")
-    except BaseException:
-        # Where SQLite gave up by itself nothing is left to take back.
-        if db.in_transaction:
-            db.execute("ROLLBACK")
-        raise
 
 
 def _has_events(db: sqlite3.Connection) -> bool:
