@@ -149,6 +149,10 @@ def test_a_hundred_degrees_stay_a_hundred_on_their_way_through_celsius() -> None
     assert limit.shown("at most", "degF").value == 100
     assert limit.shown("at least", "degF").value == 50
     assert limit.judge(Quantity(Fraction(100), "degF")).passed
+    # What arithmetic leaves, above or below, is no step of the tool.
+    for celsius in ((100 - 32) / 1.8, (100 - 32) * 5 / 9 - 1e-14):
+        for side in get_args(Side):
+            assert shown(exactly(celsius, "degC"), side, "degF").value == 100
 
 
 @given(
