@@ -1,4 +1,4 @@
-"""What trade/ says: every code has words, no words are left over, and no sentence stands in the code itself."""
+"""What trade/ says: every source and every figure has a name in words, and no sentence stands in the code itself."""
 
 from __future__ import annotations
 
@@ -22,7 +22,6 @@ TRADE = Path(fieldassist.trade.__file__).parent
 WORDS = Path(fieldassist.language.__file__).parent / "en"
 SUBJECTS = ("quantities", "ridges", "coverage", "mortar", "times", "flatness", "lifting", "dust", "sampling", "basis")
 CHECKS = ("positive", "not_negative", "within", "one_of", "counted", "check_share", "_given")
-SAYING = ("message", "Message", "_over", "_under", "_broken")
 
 
 def trees() -> Iterator[ast.AST]:
@@ -37,48 +36,6 @@ def calls(names: tuple[str, ...]) -> Iterator[ast.Call]:
                 yield node
 
 
-def constants(call: ast.Call) -> set[str]:
-    return {
-        node.value
-        for arg in call.args
-        for node in ast.walk(arg)
-        if isinstance(node, ast.Constant) and _is_code(node.value)
-    }
-
-
-def _is_code(value: object) -> bool:
-    return isinstance(value, str) and re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)+", value) is not None
-
-
-def patterns() -> Iterator[re.Pattern[str]]:
-    """Codes that are put together from parts, as patterns."""
-    for tree in trees():
-        for node in ast.walk(tree):
-            if isinstance(node, ast.JoinedStr):
-                fixed = [str(value.value) for value in node.values if isinstance(value, ast.Constant)]
-                # A hole alone, or with a mark beside it, says nothing about the code.
-                if sum(map(len, fixed)) >= 6 and any("-" in part for part in fixed):
-                    parts = (
-                        re.escape(str(v.value)) if isinstance(v, ast.Constant) else "[a-z0-9-]+" for v in node.values
-                    )
-                    yield re.compile("".join(parts))
-
-
-def results() -> Iterator[re.Pattern[str]]:
-    """The names of results as they stand at the end of a code: in small letters, with hyphens."""
-    for tree in trees():
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Constant) and isinstance(node.value, str) and len(node.value) < 60:
-                parts = [node.value]
-            elif isinstance(node, ast.JoinedStr):
-                parts = [str(value.value) if isinstance(value, ast.Constant) else "@" for value in node.values]
-            else:
-                continue
-            slug = re.sub(r"[^a-z0-9@]+", "-", "".join(parts).lower()).strip("-")
-            if sum(c.isalpha() for c in slug) > 2:
-                yield re.compile(rf"[a-z]+-out-{slug.replace('@', '[a-z0-9-]+')}")
-
-
 def written(subject: str) -> dict[str, str]:
     """The codes of a subject's file, with what they say."""
     text = (WORDS / f"{subject}.ftl").read_text(encoding="utf-8")
@@ -88,14 +45,6 @@ def written(subject: str) -> dict[str, str]:
     }
 
 
-def test_every_code_that_is_said_has_words() -> None:
-    said = {
-        code for call in calls(SAYING) for code in constants(call) if code.split("-")[0] in (*SUBJECTS, "calc", "what")
-    }
-    assert len(said) > 150
-    assert not {code for code in said if not METRIC.has(code)}
-
-
 def test_every_figure_that_is_checked_has_a_name_in_words() -> None:
     checked = {
         str(call.args[0].value) for call in calls(CHECKS) if call.args and isinstance(call.args[0], ast.Constant)
@@ -103,20 +52,6 @@ def test_every_figure_that_is_checked_has_a_name_in_words() -> None:
     named = {code.removeprefix("what-") for code in written("what")}
     sentences = {"not-above-zero", "below-zero", "outside", "no-share", "no-count", "too-many", "not-a-word"}
     assert named == checked | sentences
-
-
-@pytest.mark.parametrize("subject", [*SUBJECTS, "calc"])
-def test_no_words_are_left_over(subject: str) -> None:
-    literal = {
-        node.value
-        for tree in trees()
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Constant) and _is_code(node.value)
-    }
-    made = [*patterns(), *results()]
-    told = {code for code in written(subject) if "-title-" not in code and "-in-" not in code}
-    left = {code for code in told if code not in literal and not any(one.fullmatch(code) for one in made)}
-    assert not left
 
 
 def test_every_title_and_input_of_the_language_belongs_to_an_entry() -> None:
