@@ -20,8 +20,8 @@ from datetime import datetime
 from pathlib import Path
 
 from fieldassist.checklist.commands import MakeNote
+from fieldassist.checklist.fold import fold
 from fieldassist.checklist.loader import load_folder, load_plan
-from fieldassist.checklist.state import fold
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped

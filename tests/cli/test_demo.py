@@ -15,6 +15,7 @@ from fieldassist.cli import main
 from fieldassist.cli.demo import Scenario, play
 from fieldassist.day.ear import Fate
 from fieldassist.places import shipped
+from fieldassist.trade.message import message
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from fieldassist.voice.speaker import Silent, find_speaker
@@ -113,7 +114,7 @@ def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, 
         check=True,
     )
     played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
-    assert any("lifts" in d for d in played.differences)
+    assert message("cli-demo-lifts") in [d.figures.get("what") for d in played.differences]
     rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]
     changed = next(r for r in rows if r["file"] == last.file)
     assert changed["heard"] == "coverage seventy percent"
@@ -134,5 +135,5 @@ def test_a_missing_recording_has_its_line_and_fails_the_demo(tmp_path: Path, rec
     rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]
     assert [r["file"] for r in rows if not r["heard"]] == [gone.file]
     assert "no recording" in next(r["why_not"] for r in rows if r["file"] == gone.file)
-    assert any(gone.file in difference for difference in played.differences)
+    assert gone.file in [difference.figures.get("file") for difference in played.differences]
     assert played.pdf.exists()
