@@ -14,7 +14,7 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Fate, Outcome, act, interpret_text
+from fieldassist.day.ear import Fate, Reply, act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import keys
@@ -41,12 +41,12 @@ class Crew:
         self.day = day
         self.clock = clock
 
-    def hear(self, words: str) -> Outcome:
+    def hear(self, words: str) -> Reply:
         self.clock.advance(0.25)
         self.day.tick()
         return act(self.day, interpret_text(words, self.day.prompt.offers))
 
-    def say(self, *lines: str) -> Outcome:
+    def say(self, *lines: str) -> Reply:
         """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes."""
         outcome = None
         for line in lines:
@@ -69,11 +69,11 @@ class Crew:
         assert isinstance(outcome.spoken, Message)
         return outcome.spoken
 
-    def told(self, outcome: Outcome) -> str:
+    def told(self, outcome: Reply) -> str:
         """What is said back, in words for an eye; "" for nothing."""
         return "" if outcome.spoken is None else self.day.words(outcome.spoken)
 
-    def aloud(self, outcome: Outcome) -> str:
+    def aloud(self, outcome: Reply) -> str:
         """What is said back, in words for an ear; "" for nothing."""
         return "" if outcome.spoken is None else self.day.words.aloud(outcome.spoken)
 
@@ -112,7 +112,7 @@ class Crew:
     def set_tile(self) -> None:
         self.say("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "beaten in")
 
-    def lift(self, percent: str = "ninety seven", void: str = "zero", corners: str = "corners full") -> Outcome:
+    def lift(self, percent: str = "ninety seven", void: str = "zero", corners: str = "corners full") -> Reply:
         self.say("test tile lifted", f"coverage {percent} percent!", f"largest void {void} square inches!")
         return self.say(corners)
 

@@ -14,22 +14,22 @@ from fieldassist.trade.message import Message
 
 __all__ = [
     "DEFAULT_PLACE",
+    "DustTask",
     "Exposure",
-    "Named",
+    "NamedTask",
     "Needs",
     "Noted",
     "Shift",
-    "Task",
     "exposure",
     "needs",
     "shift_of",
     "shifts",
 ]
 
-Named = dust.TableTask | dust.OtherTask
-Task = tuple[Named, dust.Place]
+NamedTask = dust.TableTask | dust.OtherTask
+DustTask = tuple[NamedTask, dust.WorkPlace]
 Grade = Literal["below", "action", "over"]
-DEFAULT_PLACE = cast(dust.Place, assumed("dust-place").value)
+DEFAULT_PLACE = cast(dust.WorkPlace, assumed("dust-place").value)
 
 
 class Noted(Protocol):
@@ -40,7 +40,7 @@ class Noted(Protocol):
     @property
     def task(self) -> str: ...
     @property
-    def place(self) -> dust.Place: ...
+    def place(self) -> dust.WorkPlace: ...
     @property
     def minutes(self) -> Fraction: ...
 
@@ -58,7 +58,7 @@ class Needs:
     none: Message | None = None
 
 
-def needs(task: Named, place: dust.Place) -> Needs:
+def needs(task: NamedTask, place: dust.WorkPlace) -> Needs:
     """Both columns of Table 1 for a task.
 
     >>> needs("handheld power saw", "outdoors").short.protection_factor
@@ -82,7 +82,7 @@ class Shift:
     """
 
     who: str
-    tasks: tuple[tuple[Task, Fraction, dust.DustControl | None, Message | None], ...]
+    tasks: tuple[tuple[DustTask, Fraction, dust.DustControl | None, Message | None], ...]
     listed_min: float
     other_min: float
     over: bool
@@ -95,10 +95,10 @@ class Shift:
 
 def shift_of(entries: Iterable[Noted], who: str) -> Shift:
     """What one person's notes come to. Parameters: entries that count, of anybody; who, a name."""
-    minutes: dict[Task, Fraction] = {}
+    minutes: dict[DustTask, Fraction] = {}
     for entry in entries:
         if entry.by == who:
-            task: Task = (cast(Named, entry.task), entry.place)
+            task: DustTask = (cast(NamedTask, entry.task), entry.place)
             minutes[task] = minutes.get(task, Fraction()) + entry.minutes
     listed = float(sum((spent for (task, _), spent in minutes.items() if task in dust.TABLE_1), Fraction()))
     other = float(sum(minutes.values(), Fraction())) - listed
@@ -117,7 +117,7 @@ def shifts(entries: Iterable[Noted]) -> tuple[Shift, ...]:
     return tuple(shift_of(given, who) for who in dict.fromkeys(entry.by for entry in given))
 
 
-def _today(task: Task, listed_min: float) -> tuple[dust.DustControl | None, Message | None]:
+def _today(task: DustTask, listed_min: float) -> tuple[dust.DustControl | None, Message | None]:
     try:
         return dust.dust_control(*task, listed_min), None
     except OutOfRange as refused:
@@ -136,11 +136,11 @@ class Exposure:
     verdict: dust.ExposureVerdict
     grade: Grade
     limit_ug_m3: float
-    silent: tuple[Task, ...]
+    silent: tuple[DustTask, ...]
     assumed: tuple[Assumption, ...]
 
 
-def exposure(entries: Iterable[Noted], who: str, measured: Mapping[Task, float]) -> Exposure | None:
+def exposure(entries: Iterable[Noted], who: str, measured: Mapping[DustTask, float]) -> Exposure | None:
     """One person's eight-hour average.
 
     Parameters: entries that count, of anybody; who; measured, dust in the air by task [ug/m3].

@@ -18,16 +18,16 @@ from fieldassist.checklist.state import Area, State
 from fieldassist.trade import coverage, flatness, lifting, ridges
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.mortar import BedLimits, bed_limits
-from fieldassist.trade.mortar import Kind as MortarKind
+from fieldassist.trade.mortar import MortarKind as MortarKind
 from fieldassist.trade.quantities import Quantity, dimension_of, parse_quantity
 
 __all__ = [
     "FIELDS",
     "Entries",
     "Field",
+    "FieldKind",
     "Given",
     "Inputs",
-    "Kind",
     "NumberField",
     "Origin",
     "Value",
@@ -90,7 +90,7 @@ class Given(Generic[T]):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class FieldKind:
     """What may be entered for a field.
 
     units: the metric one and that of the US, or the only one; least, greatest: what is believable, in canonical
@@ -108,42 +108,42 @@ _LENGTH, _MASS, _VOLUME, _AREA, _BARE = ("mm", "in"), ("kg", "lb"), ("L", "qt"),
 _WITHOUT_UNIT = ("count", "percent")
 
 # What is believable of each is common practice, no published source: it keeps a slipped digit out, and judges nothing.
-FIELDS: Mapping[Field, Kind] = MappingProxyType(
+FIELDS: Mapping[Field, FieldKind] = MappingProxyType(
     {
-        "family": Kind(options=get_args(ridges.Family)),
-        "depth": Kind(_LENGTH, 1, 40),
-        "width": Kind(_LENGTH, 1, 60),
-        "spacing": Kind(_LENGTH, 0.5, 60),
-        "angle": Kind(_BARE, 1, 90),
-        "sides": Kind(options=get_args(ridges.Sides)),
-        "skim": Kind(_LENGTH, 0, 5),
-        "setting": Kind(options=get_args(Setting)),
-        "length": Kind(_LENGTH, 20, 5000),
-        "breadth": Kind(_LENGTH, 20, 5000),
-        "thickness": Kind(_LENGTH, 2, 60),
-        "warpage": Kind(_LENGTH, 0, 10),
-        "weighed": Kind(_MASS, 0.05, 500),
-        "base": Kind(_LENGTH, 0, 50),
-        "mortar": Kind(options=get_args(MortarKind)),
-        "least": Kind(_LENGTH, 0.5, 30),
-        "most": Kind(_LENGTH, 1, 60),
-        "area": Kind(_AREA, 0.05, 10000),
-        "bag": Kind(_MASS, 1, 50),
-        "bag_yield": Kind(_VOLUME, 0.5, 60),
-        "water": Kind(_VOLUME, 0.1, 30),
-        "waste": Kind(("percent",), 0, 60),
-        "hourly": Kind(_AREA, 0.1, 50),
-        "single_limit": Kind(_MASS, 1, 60),
-        "cups": Kind(_MASS, 1, 2000),
-        "reach": Kind(_LENGTH, 0, 2000),
-        "height": Kind(_LENGTH, 0, 2500),
-        "end_reach": Kind(_LENGTH, 0, 2000),
-        "end_height": Kind(_LENGTH, 0, 2500),
-        "turn": Kind(_BARE, 0, 180),
-        "pace": Kind(_BARE, 0, 20),
-        "duration": Kind(options=get_args(lifting.Duration)),
-        "grip": Kind(options=get_args(lifting.Coupling)),
-        "conditions": Kind(options=tuple(lifting.NOT_COVERED)),
+        "family": FieldKind(options=get_args(ridges.Family)),
+        "depth": FieldKind(_LENGTH, 1, 40),
+        "width": FieldKind(_LENGTH, 1, 60),
+        "spacing": FieldKind(_LENGTH, 0.5, 60),
+        "angle": FieldKind(_BARE, 1, 90),
+        "sides": FieldKind(options=get_args(ridges.Sides)),
+        "skim": FieldKind(_LENGTH, 0, 5),
+        "setting": FieldKind(options=get_args(Setting)),
+        "length": FieldKind(_LENGTH, 20, 5000),
+        "breadth": FieldKind(_LENGTH, 20, 5000),
+        "thickness": FieldKind(_LENGTH, 2, 60),
+        "warpage": FieldKind(_LENGTH, 0, 10),
+        "weighed": FieldKind(_MASS, 0.05, 500),
+        "base": FieldKind(_LENGTH, 0, 50),
+        "mortar": FieldKind(options=get_args(MortarKind)),
+        "least": FieldKind(_LENGTH, 0.5, 30),
+        "most": FieldKind(_LENGTH, 1, 60),
+        "area": FieldKind(_AREA, 0.05, 10000),
+        "bag": FieldKind(_MASS, 1, 50),
+        "bag_yield": FieldKind(_VOLUME, 0.5, 60),
+        "water": FieldKind(_VOLUME, 0.1, 30),
+        "waste": FieldKind(("percent",), 0, 60),
+        "hourly": FieldKind(_AREA, 0.1, 50),
+        "single_limit": FieldKind(_MASS, 1, 60),
+        "cups": FieldKind(_MASS, 1, 2000),
+        "reach": FieldKind(_LENGTH, 0, 2000),
+        "height": FieldKind(_LENGTH, 0, 2500),
+        "end_reach": FieldKind(_LENGTH, 0, 2000),
+        "end_height": FieldKind(_LENGTH, 0, 2500),
+        "turn": FieldKind(_BARE, 0, 180),
+        "pace": FieldKind(_BARE, 0, 20),
+        "duration": FieldKind(options=get_args(lifting.Duration)),
+        "grip": FieldKind(options=get_args(lifting.Coupling)),
+        "conditions": FieldKind(options=tuple(lifting.NOT_COVERED)),
     }
 )
 # What the checklists' limits of the base are called: under the long straightedge, and under the short one.

@@ -17,10 +17,10 @@ from fieldassist.trade.message import Message, Refused, message
 from fieldassist.trade.quantities import Quantity
 
 __all__ = [
-    "Advice",
-    "Alternative",
     "Bed",
     "Combed",
+    "MethodAdvice",
+    "OtherMethod",
     "RidgePicture",
     "advise",
     "advise_at_limit",
@@ -34,7 +34,7 @@ VOLUME = BASES["volume"]
 
 
 @dataclass(frozen=True, slots=True)
-class Alternative:
+class OtherMethod:
     """Another way that works, and what to enter for it."""
 
     told: Message
@@ -42,7 +42,7 @@ class Alternative:
 
 
 @dataclass(frozen=True, slots=True)
-class Advice:
+class MethodAdvice:
     """Whether the notch does for a base.
 
     works: None where it cannot be told, and then reasons say why; bed_mm: mean, after collapse [mm]; contact_percent:
@@ -56,7 +56,7 @@ class Advice:
     contact_percent: float | None
     reasons: tuple[Message, ...]
     bases: Mapping[Literal["reach", "contact", "bed"], Basis]
-    alternatives: tuple[Alternative, ...]
+    alternatives: tuple[OtherMethod, ...]
     no_way: bool
     assumed: tuple[Assumption, ...]
 
@@ -89,7 +89,7 @@ def _own(inputs: Inputs, base_mm: float) -> ridges.Advice:
     return next(one for one in found if one.sides == inputs.sides.value)
 
 
-def advise(inputs: Inputs, *, base_mm: float | None = None) -> Advice:
+def advise(inputs: Inputs, *, base_mm: float | None = None) -> MethodAdvice:
     """Whether the notch of `inputs` does, over a base that is off by base_mm [mm] (as they say when None).
 
     Never fails: what cannot be worked out says why.
@@ -99,14 +99,14 @@ def advise(inputs: Inputs, *, base_mm: float | None = None) -> Advice:
     try:
         own = _own(inputs, base)
     except Refused as refused:
-        return Advice(None, base, None, None, (refused.told,), {}, (), False, ())
+        return MethodAdvice(None, base, None, None, (refused.told,), {}, (), False, ())
     bases: dict[Literal["reach", "contact", "bed"], Basis] = {
         "reach": VOLUME,
         "contact": inputs.contact.basis,
         "bed": inputs.limits.basis,
     }
     others = () if own.works else _alternatives(inputs, base, own)
-    return Advice(
+    return MethodAdvice(
         own.works,
         base,
         own.bed_mm,
@@ -119,7 +119,7 @@ def advise(inputs: Inputs, *, base_mm: float | None = None) -> Advice:
     )
 
 
-def advise_at_limit(inputs: Inputs) -> Advice | None:
+def advise_at_limit(inputs: Inputs) -> MethodAdvice | None:
     """The same over a base that is off by all that its limit allows; None where the base is known."""
     if inputs.base.assumption is None:
         return None
@@ -127,16 +127,16 @@ def advise_at_limit(inputs: Inputs) -> Advice | None:
     return None if found.works is None else found
 
 
-def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[Alternative, ...]:
+def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[OtherMethod, ...]:
     """What is nearest to the notch at hand and works: vibrating, a notch of the plan, a usual one.
 
     Nearest is what leaves the bed that differs least. Common practice, no published source.
     """
-    found: list[Alternative] = []
+    found: list[OtherMethod] = []
     if inputs.setting.value == "by hand":
         same = _advise(inputs, {"it": own.notch}, base_mm, "vibrated")
         if any(one.works and one.sides == own.sides for one in same):
-            found.append(Alternative(message("assess-try-vibrated"), {"setting": "vibrated"}))
+            found.append(OtherMethod(message("assess-try-vibrated"), {"setting": "vibrated"}))
     # The laboratory's trowel is no tool of the site.
     usual = {name: notch for name, notch in ridges.COMMON_NOTCHES.items() if name != "laboratory trowel"}
     for whose, notches in (("plan", inputs.at_hand), ("usual", usual)):
@@ -153,7 +153,7 @@ def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[A
                 sides=best.sides,
                 bed=_mm(best.bed_mm),
             )
-            found.append(Alternative(told, _as_entries(notch, best.sides)))
+            found.append(OtherMethod(told, _as_entries(notch, best.sides)))
     return tuple(found)
 
 

@@ -13,9 +13,9 @@ from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
 from fieldassist.checklist.kinds.photo import Sha256
+from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
-from fieldassist.checklist.kinds.reading import Number
 from fieldassist.checklist.plan import DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
@@ -67,8 +67,8 @@ class NoteDust(Asked):
 
     do: Literal["note dust"] = "note dust"
     task: dust.TableTask | dust.OtherTask
-    place: dust.Place
-    minutes: Number
+    place: dust.WorkPlace
+    minutes: ExactNumber
     replaces: Annotated[int, Field(ge=1)] | None = None
 
 

@@ -6,28 +6,28 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-Name = Annotated[str, Field(max_length=80)]
-Id = Annotated[str, Field(max_length=60)]
+RecordedName = Annotated[str, Field(max_length=80)]
+RecordedId = Annotated[str, Field(max_length=60)]
 
 
-class Fact(BaseModel):
+class EventBody(BaseModel):
     """The body of an event: what happened, in figures and decisions, never changed afterwards."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
-class AtStep(Fact):
+class AtStep(EventBody):
     """Something that happened at a step of a round."""
 
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
-    step: Id
+    step: RecordedId
 
 
-class StepPlace(Fact):
+class StepPlace(EventBody):
     """A step of a round, named in an event about something else."""
 
-    section: Id
+    section: RecordedId
     round: int
-    step: Id
+    step: RecordedId

@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
 from fieldassist.checklist.commands import Strokes
-from fieldassist.checklist.event_base import Fact, Id, Name
+from fieldassist.checklist.event_base import EventBody, RecordedId, RecordedName
 from fieldassist.checklist.event_base import StepPlace as StepPlace
 from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
 from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
@@ -20,10 +20,10 @@ from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
 from fieldassist.checklist.kinds.photo import PhotoAttached as PhotoAttached
 from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import (
-    JudgedBy as JudgedBy,
+    ExactNumber,
 )
 from fieldassist.checklist.kinds.reading import (
-    Number,
+    JudgedBy as JudgedBy,
 )
 from fieldassist.checklist.kinds.reading import (
     ReadingCalled as ReadingCalled,
@@ -51,36 +51,36 @@ def _brief(model: BaseModel) -> dict[str, Any]:
 _Brief = PlainSerializer(_brief)
 
 
-class DayOpened(Fact):
+class DayOpened(EventBody):
     """The day began with this plan."""
 
     type: Literal["day opened"] = "day opened"
     plan: Annotated[DayPlan, _Brief]
 
 
-class ChecklistAdopted(Fact):
+class ChecklistAdopted(EventBody):
     """The checklist as it stood when the day opened: later edits of the file do not touch this day."""
 
     type: Literal["checklist adopted"] = "checklist adopted"
     checklist: Annotated[Checklist, _Brief]
 
 
-class SpeakerChanged(Fact):
+class SpeakerChanged(EventBody):
     """From here on this person speaks."""
 
     type: Literal["speaker changed"] = "speaker changed"
-    name: Name
+    name: RecordedName
     role: Role
 
 
-class WeatherNoted(Fact):
+class WeatherNoted(EventBody):
     """The weather: one of `prompt.WEATHER`, or a few words."""
 
     type: Literal["weather noted"] = "weather noted"
     text: Annotated[str, Field(max_length=80)]
 
 
-class NoteMade(Fact):
+class NoteMade(EventBody):
     """A remark. audio, sha256: where it was dictated, the stored sound; the text is then what was heard in it."""
 
     type: Literal["note made"] = "note made"
@@ -89,7 +89,7 @@ class NoteMade(Fact):
     sha256: Sha256 | None = None
 
 
-class DustNoted(Fact):
+class DustNoted(EventBody):
     """Minutes [min] of one dusty task, done by the person of this event.
 
     basis: the row of Table 1 of 29 CFR 1926.1153 for it, or why there is none. replaces: the number of an earlier entry
@@ -98,28 +98,28 @@ class DustNoted(Fact):
 
     type: Literal["dust noted"] = "dust noted"
     task: Annotated[str, Field(min_length=1, max_length=80)]
-    place: dust.Place
-    minutes: Number
+    place: dust.WorkPlace
+    minutes: ExactNumber
     basis: Told
     replaces: int | None = None
 
 
-class AreaStarted(Fact):
+class AreaStarted(EventBody):
     """Work on an area began. installer: who sets there, "" while nobody of that role has spoken."""
 
     type: Literal["area started"] = "area started"
-    area: Name
+    area: RecordedName
     installer: Annotated[str, Field(max_length=80)] = ""
 
 
-class AreaEntered(Fact):
+class AreaEntered(EventBody):
     """The crew went back to an area under way."""
 
     type: Literal["area entered"] = "area entered"
-    area: Name
+    area: RecordedName
 
 
-class SectionOpened(Fact):
+class SectionOpened(EventBody):
     """A section's steps became due.
 
     steps: those that were opened, in order; after_first: they come after the step at hand, whose reading waits for its
@@ -130,10 +130,10 @@ class SectionOpened(Fact):
     """
 
     type: Literal["section opened"] = "section opened"
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
-    steps: tuple[Id, ...]
+    steps: tuple[RecordedId, ...]
     reason: Told
     failure: int | None = None
     phase: Literal["starting", "finishing"] | None = None
@@ -141,10 +141,10 @@ class SectionOpened(Fact):
     called: bool = False
     lifts: bool = False
     counts_anew: bool = False
-    makes_due: tuple[Id, ...] = ()
+    makes_due: tuple[RecordedId, ...] = ()
 
 
-class SectionClosed(Fact):
+class SectionClosed(EventBody):
     """The last step of a section was done.
 
     good: this round is the one that others need; set_m2: the face of the tile that it set [m2], 0 where it set none;
@@ -152,55 +152,55 @@ class SectionClosed(Fact):
     """
 
     type: Literal["section closed"] = "section closed"
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
     good: bool = False
     set_m2: float = 0.0
-    counts_for: tuple[Id, ...] = ()
+    counts_for: tuple[RecordedId, ...] = ()
     phase: Literal["working"] | None = None
 
 
-class StillFailing(Fact):
+class StillFailing(EventBody):
     """The check after a corrective action failed again; the non-conformance stays open."""
 
     type: Literal["still failing"] = "still failing"
-    area: Name
+    area: RecordedName
     failure: int
     finding: Told
 
 
-class StepReopened(Fact):
+class StepReopened(EventBody):
     """A failed step will be asked again after its corrective action."""
 
     type: Literal["step reopened"] = "step reopened"
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
-    step: Id
+    step: RecordedId
     failure: int
 
 
-class CautionAcknowledged(Fact):
+class CautionAcknowledged(EventBody):
     """A caution was read out and acknowledged."""
 
     type: Literal["caution acknowledged"] = "caution acknowledged"
-    area: Name
-    caution: Id
+    area: RecordedName
+    caution: RecordedId
     round: int = 0
 
 
-class Withdrawn(Fact):
+class Withdrawn(EventBody):
     """The event at `target` no longer counts, nor do those that it had brought about (`strikes`)."""
 
     type: Literal["withdrawn"] = "withdrawn"
-    area: Name
+    area: RecordedName
     target: int
     reason: Literal["answered no", "scratched", "said again"]
     strikes: tuple[int, ...] = ()
 
 
-class LiftJudged(Fact):
+class LiftJudged(EventBody):
     """A lifted test tile was judged.
 
     coverage and required [percent]; verdict: "not complete" where something that is required was not read; reasons: why
@@ -208,14 +208,14 @@ class LiftJudged(Fact):
     """
 
     type: Literal["lift judged"] = "lift judged"
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
     lift: int
     tile: int
     label: Annotated[str, Field(max_length=40)] | None = None
-    coverage: Number
-    required: Number
+    coverage: ExactNumber
+    required: ExactNumber
     verdict: Literal["passed", "failed", "not complete"]
     reasons: tuple[Told, ...] = ()
     unread: tuple[Told, ...] = ()
@@ -228,140 +228,140 @@ class LiftJudged(Fact):
         return self.verdict == "passed"
 
 
-class FailureOpened(Fact):
+class FailureOpened(EventBody):
     """A non-conformance: what failed, what was required and what must be done. Numbered by its event.
 
     criterion: what was required, in figures; None where an answer failed, and `asked` is the question then.
     """
 
     type: Literal["failure opened"] = "failure opened"
-    area: Name
-    section: Id
+    area: RecordedName
+    section: RecordedId
     round: int
-    step: Id
+    step: RecordedId
     finding: Told
     criterion: JudgedBy | None = None
     asked: Told | None = None
     basis: Told | None = None
-    corrective: Id
+    corrective: RecordedId
 
 
-class FailureClosed(Fact):
+class FailureClosed(EventBody):
     """A non-conformance was cured: by which corrective action, and what showed it."""
 
     type: Literal["failure closed"] = "failure closed"
-    area: Name
+    area: RecordedName
     failure: int
-    corrective: Id
+    corrective: RecordedId
     shown_by: Told
 
 
-class InspectionTightened(Fact):
+class InspectionTightened(EventBody):
     """The next lifts follow every tile."""
 
     type: Literal["inspection tightened"] = "inspection tightened"
-    area: Name
+    area: RecordedName
     lifts: int
     failure: int
 
 
-class ClockStarted(Fact):
+class ClockStarted(EventBody):
     """A clock began to run, for so many minutes. Numbered by its event."""
 
     type: Literal["clock started"] = "clock started"
-    area: Name
-    clock: Id
-    section: Id
+    area: RecordedName
+    clock: RecordedId
+    section: RecordedId
     round: int
     minutes: float
     basis: Told
 
 
-class ClockStopped(Fact):
+class ClockStopped(EventBody):
     """A clock was stopped in time."""
 
     type: Literal["clock stopped"] = "clock stopped"
-    area: Name
-    clock: Id
+    area: RecordedName
+    clock: RecordedId
     run: int
 
 
-class ClockWarned(Fact):
+class ClockWarned(EventBody):
     """A clock gave its warning before time is up."""
 
     type: Literal["clock warned"] = "clock warned"
-    area: Name
-    clock: Id
+    area: RecordedName
+    clock: RecordedId
     run: int
     left_minutes: float
 
 
-class ClockRanOut(Fact):
+class ClockRanOut(EventBody):
     """Time was up. drops: steps that fell away with it; ends: sections whose round is good no more."""
 
     type: Literal["clock ran out"] = "clock ran out"
-    area: Name
-    clock: Id
+    area: RecordedName
+    clock: RecordedId
     run: int
     minutes: float
     drops: tuple[StepPlace, ...] = ()
-    ends: tuple[Id, ...] = ()
+    ends: tuple[RecordedId, ...] = ()
 
 
-class NotchChanged(Fact):
+class NotchChanged(EventBody):
     """Another trowel is in use in this area. makes_due: the sections that this makes due."""
 
     type: Literal["notch changed"] = "notch changed"
-    area: Name
-    notch: Name
+    area: RecordedName
+    notch: RecordedName
     trowel: Trowel
-    makes_due: tuple[Id, ...] = ()
+    makes_due: tuple[RecordedId, ...] = ()
 
 
-class InstallerChanged(Fact):
+class InstallerChanged(EventBody):
     """Another installer sets in this area. makes_due: the sections that this makes due."""
 
     type: Literal["installer changed"] = "installer changed"
-    area: Name
-    installer: Name
-    makes_due: tuple[Id, ...] = ()
+    area: RecordedName
+    installer: RecordedName
+    makes_due: tuple[RecordedId, ...] = ()
 
 
-class AreaFinished(Fact):
+class AreaFinished(EventBody):
     """Every step of the area is done."""
 
     type: Literal["area finished"] = "area finished"
-    area: Name
+    area: RecordedName
 
 
-class CommandRefused(Fact):
+class CommandRefused(EventBody):
     """Something was asked for and refused: the command, what it named, and why."""
 
     type: Literal["command refused"] = "command refused"
-    area: Name | None
+    area: RecordedName | None
     attempt: Told
     reason: Told
 
 
-class DaySigned(Fact):
+class DaySigned(EventBody):
     """The day was signed, or the addendum with this number. strokes: the finger's signature."""
 
     type: Literal["day signed"] = "day signed"
-    name: Name
+    name: RecordedName
     role: Role
     open_points: tuple[Told, ...] = ()
     part: int = 0
     strokes: Strokes = ()
 
 
-class DaySealed(Fact):
+class DaySealed(EventBody):
     """The events up to number `covers`, whose chain ends in `head`, were signed by this person's key.
 
     public_key, signature: Ed25519 (RFC 8032), in hexadecimal; over what exactly, `record.seal` says.
     """
 
     type: Literal["day sealed"] = "day sealed"
-    name: Name
+    name: RecordedName
     role: Role
     part: int
     covers: int
@@ -370,7 +370,7 @@ class DaySealed(Fact):
     signature: Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
 
 
-class AddendumOpened(Fact):
+class AddendumOpened(EventBody):
     """The signed day was opened again: what follows is an addendum, signed and sealed in its turn."""
 
     type: Literal["addendum opened"] = "addendum opened"
@@ -378,7 +378,7 @@ class AddendumOpened(Fact):
     reason: Annotated[str, Field(max_length=500)]
 
 
-class CorrectionMade(Fact):
+class CorrectionMade(EventBody):
     """The event `target` is corrected in words; it stays as it is."""
 
     type: Literal["correction made"] = "correction made"
@@ -386,16 +386,16 @@ class CorrectionMade(Fact):
     text: Annotated[str, Field(max_length=2000)]
 
 
-class PinRefused(Fact):
+class PinRefused(EventBody):
     """A wrong PIN was given for this person. locked_until: from when on another try is taken, "" for at once."""
 
     type: Literal["pin refused"] = "pin refused"
-    name: Name
+    name: RecordedName
     attempts_left: int
     locked_until: Annotated[str, Field(max_length=40)] = ""
 
 
-class ClockJumped(Fact):
+class ClockJumped(EventBody):
     """The wall clock was set, or ran apart from the monotonic one: by so many seconds, forward if positive."""
 
     type: Literal["clock jumped"] = "clock jumped"

@@ -62,10 +62,10 @@ def write_number(value: Fraction) -> str:
 _as_text = PlainSerializer(write_quantity, return_type=str)
 
 Length = Annotated[Quantity, _reader("length"), _as_text]
-Area = Annotated[Quantity, _reader("area"), _as_text]
+FaceArea = Annotated[Quantity, _reader("area"), _as_text]
 Mass = Annotated[Quantity, _reader("mass"), _as_text]
 Volume = Annotated[Quantity, _reader("volume"), _as_text]
-Duration = Annotated[Quantity, _reader("duration"), _as_text]
+DurationGiven = Annotated[Quantity, _reader("duration"), _as_text]
 Temperature = Annotated[Quantity, _reader("temperature"), _as_text]
 
 

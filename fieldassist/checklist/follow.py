@@ -11,7 +11,7 @@ from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import Lift, Step
 from fieldassist.checklist.kinds.reading import judged_by
-from fieldassist.checklist.schema import Clock, Corrective, Section
+from fieldassist.checklist.schema import ClockRule, Corrective, Section
 from fieldassist.checklist.state import Area, ClockRun, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
@@ -133,7 +133,7 @@ def _turn_clocks(draft: Draft, task: Task, step: Step) -> None:
         draft.say(message("engine-clock-started", clock=clock.title, minutes=minutes(span.minutes)))
 
 
-def clock_span(area: Area, clock: Clock) -> rules.Span:
+def clock_span(area: Area, clock: ClockRule) -> rules.Span:
     """How long a clock runs in this area, and why."""
     if clock.rule is not None:
         return rules.DURATIONS[clock.rule](area.facts)

@@ -13,7 +13,7 @@ from fieldassist.checklist.wording import Wording
 from fieldassist.trade import catalog
 
 
-class Limit(Written):
+class LimitSpec(Written):
     """An acceptance criterion: numbers with a basis, the name of a rule that computes them for the area, or any
     computation of the trade (`fieldassist calc` lists them) with its inputs and the result that is the limit."""
 
@@ -28,7 +28,7 @@ class Limit(Written):
     bound: Literal["at least", "at most"] = "at most"
 
     @model_validator(mode="after")
-    def _numbers_or_rule(self) -> Limit:
+    def _numbers_or_rule(self) -> LimitSpec:
         faults = Faults()
         numbers = self.at_least is not None or self.at_most is not None
         kinds = (self.calculation is not None, self.rule is not None, numbers or bool(self.unit or self.basis))

@@ -53,7 +53,7 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class StepSetting:
     """Where a step is asked: in which section or corrective action, and for whom.
 
     now: the sequence would take it; at_hand: it is the step that is asked, so that the bare answer will do; system:

@@ -11,7 +11,8 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
 
 from fieldassist.checklist.faults import Faults, refused
-from fieldassist.checklist.fields import Area, Duration, Length, Mass, Temperature, Volume
+from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
+from fieldassist.trade.quantities import Units
 
 
 def _one_line(given: object) -> object:
@@ -19,7 +20,7 @@ def _one_line(given: object) -> object:
 
 
 _LONGEST = 400
-Text = Annotated[str, BeforeValidator(_one_line), StringConstraints(min_length=1, max_length=_LONGEST)]
+ShortText = Annotated[str, BeforeValidator(_one_line), StringConstraints(min_length=1, max_length=_LONGEST)]
 # The same, or nothing.
 Remark = Annotated[str, BeforeValidator(_one_line), StringConstraints(max_length=_LONGEST)]
 _MOST_LETTERS = 60
@@ -83,7 +84,7 @@ _HEARD = frozenset("abcdefghijklmnopqrstuvwxyz'")
 
 # What people, areas and notches are called.
 SpokenName = Annotated[str, BeforeValidator(clean_name)]
-Spoken = Annotated[
+SpokenForm = Annotated[
     str,
     StringConstraints(strip_whitespace=True, to_lower=True, pattern=r"^[A-Za-z']+( [A-Za-z']+){0,5}$", max_length=80),
 ]
@@ -120,7 +121,7 @@ class Named(Written):
     """Something that is called by its name. `spoken`: how the name is said, where its letters do not tell."""
 
     name: SpokenName
-    spoken: Spoken | None = None
+    spoken: SpokenForm | None = None
 
     @model_validator(mode="after")
     def _can_be_said(self) -> Named:
@@ -162,12 +163,12 @@ class Piece(Written):
 class Mortar(Written):
     """What the mortar's data sheet says; only the name and kind are needed, the rest falls back on standards."""
 
-    name: Text
+    name: ShortText
     kind: Literal["thin-set", "large-and-heavy-tile"]
     marking: Remark = ""
-    pot_life: Duration
-    open_time: Duration
-    slake: Duration | None = None
+    pot_life: DurationGiven
+    open_time: DurationGiven
+    slake: DurationGiven | None = None
     least_bed: Length | None = None
     greatest_bed: Length | None = None
     coldest: Temperature | None = None
@@ -191,9 +192,9 @@ class Trowel(Written):
 class AreaPlan(Named):
     """One area of the day: where it is, what is set there and with what."""
 
-    checklist: Text
-    where: Text
-    size: Area
+    checklist: ShortText
+    where: ShortText
+    size: FaceArea
     piece: Piece
     mortar: Mortar
     trowel: Trowel
@@ -203,15 +204,15 @@ class AreaPlan(Named):
 class DayPlan(Written):
     """Site, date, crew and areas. `notches_spoken`: how a notch's name is said, where its letters do not tell."""
 
-    site: Text
+    site: ShortText
     address: Remark = ""
     owner: Remark = ""
     date: Annotated[str, AfterValidator(_real_date)]
-    units: Literal["metric", "us"] = "metric"
+    units: Units = "metric"
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
     areas: Annotated[tuple[AreaPlan, ...], Field(min_length=1)]
     notches: dict[SpokenName, Trowel] = Field(default_factory=dict)
-    notches_spoken: dict[SpokenName, Spoken] = Field(default_factory=dict)
+    notches_spoken: dict[SpokenName, SpokenForm] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _names_are_told_apart(self) -> DayPlan:

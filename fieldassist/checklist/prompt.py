@@ -10,7 +10,7 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Checklist
@@ -277,9 +277,9 @@ def place_of(
     at_hand: bool = False,
     system: System = "metric",
     language: str = WRITTEN_IN,
-) -> Place:
+) -> StepSetting:
     """Where a step of this section or corrective action is asked."""
-    return Place(holder, checklist.holder(holder).title, now, at_hand, system, language)
+    return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language)
 
 
 def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list[Offer]:

@@ -264,7 +264,7 @@ DURATIONS: Mapping[str, Callable[[Facts], Span]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class AreaFact:
     """A computed property of an area, in the canonical unit of its dimension."""
 
     dimension: str
@@ -281,10 +281,10 @@ def _piece_weight(facts: Facts) -> float:
     ).kg
 
 
-FACTS: Mapping[str, Fact] = {
-    "piece weight": Fact("mass", _piece_weight),
-    "piece area": Fact("area", lambda f: piece_area(f.area)),
-    "longest edge": Fact("length", lambda f: max(canonical(f.area.piece.length), canonical(f.area.piece.width))),
+FACTS: Mapping[str, AreaFact] = {
+    "piece weight": AreaFact("mass", _piece_weight),
+    "piece area": AreaFact("area", lambda f: piece_area(f.area)),
+    "longest edge": AreaFact("length", lambda f: max(canonical(f.area.piece.length), canonical(f.area.piece.width))),
 }
 
 

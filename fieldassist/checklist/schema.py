@@ -13,11 +13,11 @@ from pydantic import Field, model_validator
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.faults import Faults
-from fieldassist.checklist.fields import Area, Duration, unit_names
+from fieldassist.checklist.fields import DurationGiven, FaceArea, unit_names
 from fieldassist.checklist.kinds import Lift, Step
 from fieldassist.checklist.kinds.base import Id, check_phrases
 from fieldassist.checklist.plan import Written
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 
 
 class Every(Written):
@@ -28,7 +28,7 @@ class Every(Written):
     after: Id
     always: bool = False
     first: bool = True
-    every: Area | None = None
+    every: FaceArea | None = None
     changes: tuple[Literal["notch", "batch", "installer"], ...] = ()
     basis: Wording
 
@@ -43,7 +43,7 @@ class Section(Written):
     id: Id
     title: Wording
     when: Literal["start", "called", "due", "end"]
-    called: Spoken = Field(default_factory=dict)
+    called: Phrases = Field(default_factory=dict)
     needs: tuple[Id, ...] = ()
     due: Every | None = None
     sets: Literal["tile"] | None = None
@@ -96,7 +96,7 @@ class Corrective(Written):
     tighten: Tighten | None = None
 
 
-class Clock(Written):
+class ClockRule(Written):
     """A time that runs out: from the area's mortar data sheet (rule) or a fixed duration with its basis.
 
     ends: the section whose latest round is no longer good when time is up; corrective: what must then be done.
@@ -105,15 +105,15 @@ class Clock(Written):
     id: Id
     title: Wording
     rule: str | None = None
-    lasts: Duration | None = None
+    lasts: DurationGiven | None = None
     basis: Wording | None = None
-    warn: Duration | None = None
+    warn: DurationGiven | None = None
     up: Wording
     ends: Id | None = None
     corrective: Id | None = None
 
     @model_validator(mode="after")
-    def _rule_or_duration(self) -> Clock:
+    def _rule_or_duration(self) -> ClockRule:
         faults = Faults()
         if (self.rule is None) == (self.lasts is None):
             faults.add("clock-rule-or-lasts")
@@ -125,7 +125,7 @@ class Clock(Written):
         return self
 
 
-class Condition(Written):
+class OnlyIf(Written):
     """True when a fact of the area, computed by trade/, lies over a limit."""
 
     fact: str
@@ -134,7 +134,7 @@ class Condition(Written):
     basis: Wording
 
     @model_validator(mode="after")
-    def _known(self) -> Condition:
+    def _known(self) -> OnlyIf:
         faults = Faults()
         if self.fact not in rules.FACTS:
             faults.add("fact-unknown", "fact", given=self.fact, allowed=sorted(rules.FACTS))
@@ -155,7 +155,7 @@ class Caution(Written):
     before: str
     text: Wording
     basis: Wording
-    only_if: Condition | None = None
+    only_if: OnlyIf | None = None
     again: Literal["area", "round"] = "area"
 
 
@@ -167,7 +167,7 @@ class Finish(Written):
     """What an area needs before its end section opens."""
 
     lifts_at_least: int | Literal["least lifts"] = "least lifts"
-    call: Spoken = Field(default_factory=_finish_call)
+    call: Phrases = Field(default_factory=_finish_call)
 
 
 class Checklist(Written):
@@ -180,7 +180,7 @@ class Checklist(Written):
     surface: Literal["wall", "floor"]
     products: Annotated[tuple[Literal["tile", "natural stone", "gauged panel"], ...], Field(min_length=1)]
     cautions: tuple[Caution, ...] = ()
-    clocks: tuple[Clock, ...] = ()
+    clocks: tuple[ClockRule, ...] = ()
     sections: Annotated[tuple[Section, ...], Field(min_length=1)]
     correctives: tuple[Corrective, ...] = ()
     finish: Finish = Finish()
@@ -235,7 +235,7 @@ class Checklist(Written):
         """The corrective action called `corrective_id`, or None."""
         return next((c for c in self.correctives if c.id == corrective_id), None)
 
-    def clock(self, clock_id: str) -> Clock | None:
+    def clock(self, clock_id: str) -> ClockRule | None:
         """The clock called `clock_id`, or None."""
         return next((c for c in self.clocks if c.id == clock_id), None)
 

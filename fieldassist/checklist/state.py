@@ -118,7 +118,7 @@ class DustEntry:
     seq: int
     by: str
     task: str
-    place: dust.Place
+    place: dust.WorkPlace
     minutes: Fraction
     basis: Message | Text
     part: int

@@ -47,7 +47,7 @@ def _write_spoken(phrases: Mapping[str, tuple[str, ...]]) -> Any:
 
 
 # Phrases that may be said: a plain list is English; {en: [...], es: [...]} gives them by language.
-Spoken = Annotated[
+Phrases = Annotated[
     dict[str, tuple[Phrase, ...]], BeforeValidator(_spoken), PlainSerializer(_write_spoken, return_type=Any)
 ]
 

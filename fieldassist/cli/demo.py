@@ -28,7 +28,7 @@ from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Catch, Fate, Outcome, act, catch
+from fieldassist.day.ear import Catch, Fate, Reply, act, catch
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
@@ -202,13 +202,11 @@ def _let_time_pass(
     clock.advance_to(max(until, clock.time))
 
 
-def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure], None]) -> Outcome:
+def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure], None]) -> Reply:
     try:
         clip = read_audio(path)
     except AudioProblem as problem:
-        return Outcome(
-            Fate.IGNORED, Catch("", why=message("cli-demo-unread", why=told(problem)), addressed=False), None
-        )
+        return Reply(Fate.IGNORED, Catch("", why=message("cli-demo-unread", why=told(problem)), addressed=False), None)
     if clip.note:
         tell(message("cli-demo-note", file=path.name, note=clip.note))
     caught = catch(recognizer, clip, day.prompt.offers)
@@ -218,7 +216,7 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure],
     return act(day, caught, open_microphone=True)
 
 
-def _line(day: Day, number: str, utterance: Utterance, outcome: Outcome) -> Message:
+def _line(day: Day, number: str, utterance: Utterance, outcome: Reply) -> Message:
     caught = outcome.catch
     meant = attempt(day.state, caught.command) if caught.command else _why_not(outcome)
     return message(
@@ -231,11 +229,11 @@ def _line(day: Day, number: str, utterance: Utterance, outcome: Outcome) -> Mess
     )
 
 
-def _why_not(outcome: Outcome) -> Figure:
+def _why_not(outcome: Reply) -> Figure:
     return "-" if outcome.catch.why is None else message("cli-demo-no-command", why=outcome.catch.why)
 
 
-def _row(day: Day, utterance: Utterance, outcome: Outcome) -> dict[str, object]:
+def _row(day: Day, utterance: Utterance, outcome: Reply) -> dict[str, object]:
     caught = outcome.catch
     answer = outcome.answer
     return {
@@ -253,7 +251,7 @@ def _row(day: Day, utterance: Utterance, outcome: Outcome) -> dict[str, object]:
     }
 
 
-def _against_truth(utterance: Utterance, outcome: Outcome) -> list[Message]:
+def _against_truth(utterance: Utterance, outcome: Reply) -> list[Message]:
     """Talk must change nothing; everything else must have been heard as one of the phrases."""
     changed = outcome.answer is not None and bool(outcome.answer.events)
     if utterance.talk and changed:

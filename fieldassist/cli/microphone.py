@@ -6,7 +6,7 @@ import contextlib
 import sys
 import time
 
-from fieldassist.cli.parser import OK, Argument, Job, Number, Option
+from fieldassist.cli.parser import OK, Argument, Job, NumberOption, Option
 from fieldassist.cli.terminal import Terminal
 from fieldassist.printable import printable
 from fieldassist.trade.message import message
@@ -42,5 +42,5 @@ job = Job(
     _microphone,
     Argument("device", metavar="DEVICE", required=False),
     Option("--list", "only_list", is_flag=True),
-    Option("--seconds", metavar="S", type=Number(float)),
+    Option("--seconds", metavar="S", type=NumberOption(float)),
 )

@@ -111,7 +111,7 @@ class OneOf(click.ParamType[str]):
         return [CompletionItem(choice) for choice in self.choices if choice.startswith(incomplete)]
 
 
-class Number(click.ParamType[float]):
+class NumberOption(click.ParamType[float]):
     """A number, whole or not, zero or more."""
 
     name = "number"
@@ -234,7 +234,7 @@ class _Lines(HelpFormatter):
         )
 
 
-class Page(click.Context):
+class HelpPage(click.Context):
     """A context whose pages have room for a sentence."""
 
     def make_formatter(self) -> HelpFormatter:
@@ -251,7 +251,7 @@ class Job(click.Command):
     apart: names of parts of which one at most may be given.
     """
 
-    context_class = Page
+    context_class = HelpPage
 
     def __init__(
         self,
@@ -394,7 +394,7 @@ def _is_option(text: str) -> bool:
 class Jobs(click.Group):
     """Jobs under one name."""
 
-    context_class = Page
+    context_class = HelpPage
 
     def get_help_option(self, ctx: click.Context) -> click.Option | None:
         return help_option()

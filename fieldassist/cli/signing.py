@@ -10,7 +10,7 @@ from fieldassist.cli.parser import (
     OK,
     Argument,
     Job,
-    Number,
+    NumberOption,
     Option,
     day_argument,
     people_option,
@@ -66,6 +66,6 @@ correct = Job(
     "correct",
     _correct,
     day_argument(),
-    Argument("event", metavar="EVENT", type=Number(int)),
+    Argument("event", metavar="EVENT", type=NumberOption(int)),
     Argument("text", metavar="TEXT"),
 )

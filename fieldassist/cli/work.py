@@ -11,12 +11,12 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.cli.parser import FILE, MISUSED, OK, Job, Number, Option, day_argument, model_option
+from fieldassist.cli.parser import FILE, MISUSED, OK, Job, NumberOption, Option, day_argument, model_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
-from fieldassist.day.ear import Catch, Fate, Outcome
+from fieldassist.day.ear import Catch, Fate, Reply
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Day
@@ -120,7 +120,7 @@ class _Crew:
                 self.terminal.tell(message("cli-clip-note", file=str(path), note=clip.note))
             if is_silent(clip):
                 silence = Catch("", why=message("ear-silence"), addressed=False)
-                self.report(Outcome(Fate.IGNORED, silence, None))
+                self.report(Reply(Fate.IGNORED, silence, None))
                 continue
             self.report(listening.take(_hear(ears, clip, listening)))
             self.finish_note(listening)
@@ -209,7 +209,7 @@ class _Crew:
             self.write(Report(self.terminal.words(answer.say)))
             self.speak(answer.say)
 
-    def report(self, outcome: Outcome) -> None:
+    def report(self, outcome: Reply) -> None:
         """What came of something heard."""
         said, why, words = outcome.spoken, outcome.catch.why, self.terminal.words
         told_why = "" if why is None else words(why)
@@ -246,7 +246,7 @@ job = Job(
     day_argument(),
     Option("--audio", metavar="FILE", type=FILE, many=True),
     Option("--microphone", metavar="DEVICE", is_flag=False, flag_value=""),
-    Option("--pcm", metavar="RATE", type=Number(int)),
+    Option("--pcm", metavar="RATE", type=NumberOption(int)),
     Option("--attention", metavar="PHRASE", default=ATTENTION),
     Option("--open", "open_microphone", is_flag=True),
     Option("--hold", is_flag=True),

@@ -19,21 +19,21 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.moment import PRESSED, Moment, Source
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
-from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Outcome, act, interpret_text, settle, spoken_answer
+from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, interpret_text, settle, spoken_answer
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.language import Words
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
 from fieldassist.trade.message import Figure, message
-from fieldassist.voice.earcons import Chime, Name, NoChime
+from fieldassist.voice.earcons import Chime, ChimeName, NoChime
 from fieldassist.voice.microphone import Level, Microphone, NoMicrophone
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker
 
 _TICK_S = 1.0
 _DICTATING_TICK_S = 0.5
-_CHIME: dict[Fate, Name] = {
+_CHIME: dict[Fate, ChimeName] = {
     Fate.TAKEN: "kept",
     Fate.CALLED: "asking",
     Fate.ASKED: "asking",
@@ -294,7 +294,7 @@ class Desk:
         self._chime.play("kept" if answer.taken else "refused")
         self._say(day, spoken_answer(day, answer), Fate.TAKEN if answer.taken else Fate.REFUSED)
 
-    def _report(self, day: Day, outcome: Outcome) -> None:
+    def _report(self, day: Day, outcome: Reply) -> None:
         if outcome.fate in _CHIME:
             self._chime.play(_CHIME[outcome.fate])
         said, caught, words = outcome.spoken, outcome.catch, day.words
@@ -376,6 +376,6 @@ class Desk:
         self._closing.close()
 
 
-def _torn(heard: Heard) -> Outcome:
+def _torn(heard: Heard) -> Reply:
     caught = Catch(heard.text, why=message("ear-part-lost"))
-    return Outcome(Fate.ASKED, caught, message("ear-not-all-heard"))
+    return Reply(Fate.ASKED, caught, message("ear-not-all-heard"))

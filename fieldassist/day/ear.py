@@ -62,7 +62,7 @@ class Catch:
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class Reply:
     """What was heard and what came of it. `spoken`: what is said back."""
 
     fate: Fate
@@ -221,13 +221,13 @@ def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
     return Catch(text, why=message("ear-none-of-the-phrases"), source=source)
 
 
-def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
+def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Reply:
     """Carry out what was caught. What was not addressed to the tablet changes nothing.
 
     open_microphone: nobody pressed anything to be heard, so words that are no phrase are talk, and are not answered.
     """
     if open_microphone and _doubtful(caught):
-        return Outcome(Fate.IGNORED, replace(caught, command=None, why=message("ear-near-other-talk")), None)
+        return Reply(Fate.IGNORED, replace(caught, command=None, why=message("ear-near-other-talk")), None)
     if caught.command is None:
         return _not_understood(day, caught, open_microphone)
     command = caught.command
@@ -235,26 +235,26 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Outcome:
         if not (day.prompt.waits_for_yes and isinstance(command, Keep | Withdraw)):
             day.doubtful = Doubt(command, caught.words, caught.source)
         why = message("ear-heard-almost-as-well", words=caught.rivals[0])
-        return Outcome(Fate.ASKED, replace(caught, command=None, why=why), day.prompt.say)
+        return Reply(Fate.ASKED, replace(caught, command=None, why=why), day.prompt.say)
     meant = settle(day, command, caught.source)
     if meant is None:
-        return Outcome(Fate.TAKEN, replace(caught, command=None), SAY_AGAIN)
+        return Reply(Fate.TAKEN, replace(caught, command=None), SAY_AGAIN)
     answer = day.do(*meant)
     said = spoken_answer(day, answer, caught.rivals)
-    return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
+    return Reply(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
 
 
-def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Outcome:
+def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Reply:
     if not caught.addressed or (open_microphone and not caught.choices):
-        return Outcome(Fate.IGNORED, caught, None)
+        return Reply(Fate.IGNORED, caught, None)
     if caught.choices:
         values = tuple(_value_of(c.command, c.value) for c in caught.choices)
-        return Outcome(Fate.ASKED, caught, message("ear-did-you-mean", values=Several(values, "or")))
+        return Reply(Fate.ASKED, caught, message("ear-did-you-mean", values=Several(values, "or")))
     if day.prompt.waits_for_yes:
         said = message("ear-yes-or-no", question=day.prompt.say, yes=YES[1], no=NO[1])
-        return Outcome(Fate.ASKED, caught, said)
+        return Reply(Fate.ASKED, caught, said)
     hints = tuple(message("prompt-quoted", phrase=hint) for hint in day.prompt.hints[:4])
-    return Outcome(Fate.ASKED, caught, message("ear-you-can-say", hints=Several(hints)))
+    return Reply(Fate.ASKED, caught, message("ear-you-can-say", hints=Several(hints)))
 
 
 def settle(day: Day, command: Command, source: Source) -> tuple[Command, Source] | None:

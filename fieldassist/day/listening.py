@@ -30,7 +30,7 @@ from fieldassist.day.ear import (
     CALL,
     Catch,
     Fate,
-    Outcome,
+    Reply,
     act,
     called,
     check_attention,
@@ -126,7 +126,7 @@ class Listening:
 
     # --- the day's thread -----------------------------------------------------------------------------------------
 
-    def take(self, heard: Heard) -> Outcome:
+    def take(self, heard: Heard) -> Reply:
         """Carry out what was heard, if it was meant for the tablet."""
         if self._note is not None and heard.free:
             return self._dictated(self._note, heard)
@@ -138,7 +138,7 @@ class Listening:
             self.prompted()
         return outcome
 
-    def _taken(self, heard: Heard) -> Outcome:
+    def _taken(self, heard: Heard) -> Reply:
         if self.manner is Manner.HELD:
             return act(self.day, interpret(heard, self.day.prompt.offers))
         if self.manner is Manner.OPEN:
@@ -154,7 +154,7 @@ class Listening:
         caught = interpret_called(heard, asked.offers, self.attention)
         if caught.why == CALL:
             self._open(all=(begun, self._stream.position + self._window_s))
-            return Outcome(Fate.CALLED, caught, None)
+            return Reply(Fate.CALLED, caught, None)
         return act(self.day, caught)
 
     def prompted(self) -> None:
@@ -177,14 +177,14 @@ class Listening:
         """Whether what is said now goes into a note."""
         return self._note is not None
 
-    def _dictated(self, note: _Note, heard: Heard) -> Outcome:
+    def _dictated(self, note: _Note, heard: Heard) -> Reply:
         if heard.text in (*NO, *UNDO) and not note.texts:
             self._note = None
-            return Outcome(Fate.TAKEN, Catch(heard.text), message("ear-no-note-made"))
+            return Reply(Fate.TAKEN, Catch(heard.text), message("ear-no-note-made"))
         note.add(heard)
-        return Outcome(Fate.DICTATED, Catch(heard.text), None)
+        return Reply(Fate.DICTATED, Catch(heard.text), None)
 
-    def note_due(self, *, ended: bool = False) -> Outcome | None:
+    def note_due(self, *, ended: bool = False) -> Reply | None:
         """The note, once its pause has come; None before. ended: no more sound will come.
 
         To be called now and then, and after each `take`. LogProblem when the disk refuses the note.
@@ -199,13 +199,13 @@ class Listening:
         self._note = None
         caught = Catch(" ".join(note.texts), source=Source(how="spoken", model=note.model))
         if not note.texts:
-            return Outcome(Fate.ASKED, caught, message("ear-no-note-spoken"))
+            return Reply(Fate.ASKED, caught, message("ear-no-note-spoken"))
         kept = attachments.keep(self.day.log.path, note.flac(), ".flac")
         command = cmd.MakeNote(text=caught.words[:2000], audio=kept.file, sha256=kept.sha256)
         answer = self.day.do(command, caught.source)
         said = message("ear-note-heard", answer=answer.say, words=caught.words) if answer.taken else answer.say
         self.prompted()
-        return Outcome(Fate.TAKEN if answer.taken else Fate.REFUSED, replace(caught, command=command), said, answer)
+        return Reply(Fate.TAKEN if answer.taken else Fate.REFUSED, replace(caught, command=command), said, answer)
 
 
 @dataclass(frozen=True, slots=True)

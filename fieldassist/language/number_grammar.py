@@ -21,20 +21,20 @@ from fieldassist.language.number_nodes import (
     Alt,
     Counted,
     Decimals,
-    Digits,
+    DigitRow,
     Node,
     Only,
-    Place,
     Table,
     Then,
+    Tokens,
+    ValuePlace,
     Within,
-    Words,
     spread,
     ways,
 )
 
 
-class Kind(StrEnum):
+class NumberKind(StrEnum):
     """What a step may expect to hear."""
 
     PERCENT = "percent"
@@ -65,21 +65,21 @@ _OH = Table(((spread("oh"), 0),))
 _ONES = _table("one two three four five six seven eight nine")
 _TEENS = _table("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen", 10)
 _TENS = _table("twenty thirty forty fifty sixty seventy eighty ninety", 2)
-_TENS_ONES = Place(_TENS, 10, ((),), ((),), _ONES)
+_TENS_ONES = ValuePlace(_TENS, 10, ((),), ((),), _ONES)
 TWO_DIGITS = Alt((_TEENS, _TENS_ONES))
 _UNDER_100 = Alt((_ONES, _TEENS, _TENS_ONES))
-_HUNDREDS = Place(_ONES, 100, ways("hundred"), ways("hundred|hundred and"), _UNDER_100)
-_A_HUNDRED = Place(_JUST_A, 100, ways("hundred"), ways("hundred|hundred and"), _UNDER_100)
+_HUNDREDS = ValuePlace(_ONES, 100, ways("hundred"), ways("hundred|hundred and"), _UNDER_100)
+_A_HUNDRED = ValuePlace(_JUST_A, 100, ways("hundred"), ways("hundred|hundred and"), _UNDER_100)
 _UNDER_1000 = Alt((_UNDER_100, _HUNDREDS))
 _THOUSAND_HEADS = Alt((_UNDER_100, _JUST_A))
-_THOUSANDS = Place(_THOUSAND_HEADS, 1000, ways("thousand"), ways("thousand"), _UNDER_1000)
-_THOUSANDS_AND = Place(_THOUSAND_HEADS, 1000, (), ways("thousand and"), _UNDER_100)
+_THOUSANDS = ValuePlace(_THOUSAND_HEADS, 1000, ways("thousand"), ways("thousand"), _UNDER_1000)
+_THOUSANDS_AND = ValuePlace(_THOUSAND_HEADS, 1000, (), ways("thousand and"), _UNDER_100)
 # "Twelve hundred": eleven to ninety-nine, never the whole thousands ("thirty hundred" is nobody's number).
 _HUNDRED_HEADS = Within(
-    Alt((Within(_TEENS, 11, 19), Place(_TENS, 10, (), ((),), _ONES))), 11, 99, lambda value: value % 10 == 0
+    Alt((Within(_TEENS, 11, 19), ValuePlace(_TENS, 10, (), ((),), _ONES))), 11, 99, lambda value: value % 10 == 0
 )
-_TWELVE_HUNDRED = Place(_HUNDRED_HEADS, 100, ways("hundred"))
-_TWELVE_HUNDRED_FIVE = Place(_HUNDRED_HEADS, 100, (), ways("hundred|hundred and"), _UNDER_100)
+_TWELVE_HUNDRED = ValuePlace(_HUNDRED_HEADS, 100, ways("hundred"))
+_TWELVE_HUNDRED_FIVE = ValuePlace(_HUNDRED_HEADS, 100, (), ways("hundred|hundred and"), _UNDER_100)
 CARDINAL = Alt(
     (
         Only(_TWELVE_HUNDRED, "hundreds"),
@@ -94,20 +94,20 @@ CARDINAL = Alt(
 _ONE_UP = Within(CARDINAL, 1, 99_999)
 _TWO_UP = Within(CARDINAL, 2, 99_999)
 
-DIGIT_RUN = Digits(2, 5)
+DIGIT_RUN = DigitRow(2, 5)
 _OH_ONES = Then((spread("oh"), spread("zero")), _ONES)
 # "Twelve fifty" for 1250, "five thirty two" for 532, "seven oh five" for 705.
-PAIR = Place(_UNDER_100, 100, (), ((),), Alt((TWO_DIGITS, _OH_ONES)))
+PAIR = ValuePlace(_UNDER_100, 100, (), ((),), Alt((TWO_DIGITS, _OH_ONES)))
 # Offered to a recognizer only as sizes are made, in tens: "twelve fifty", "twenty four forty".
-_PAIR_OF_TENS = Place(
+_PAIR_OF_TENS = ValuePlace(
     _HUNDRED_HEADS,
     100,
     (),
     ((),),
-    Alt((Within(_TEENS, 10, 10), Place(_TENS, 10, ((),)))),
+    Alt((Within(_TEENS, 10, 10), ValuePlace(_TENS, 10, ((),)))),
 )
 _DECIMALS = Decimals(5, TWO_DIGITS, _HUNDRED_HEADS)
-_POINT = Place(Alt((CARDINAL, _OH, Only(DIGIT_RUN, "digits"))), 1, (), ways("point"), _DECIMALS)
+_POINT = ValuePlace(Alt((CARDINAL, _OH, Only(DIGIT_RUN, "digits"))), 1, (), ways("point"), _DECIMALS)
 _BARE_POINT = Then(ways("point"), _DECIMALS)
 
 _DENOMINATORS = {
@@ -121,15 +121,15 @@ _DENOMINATORS = {
 }
 
 
-def _fraction_rows(denominator: int, *, reduced: bool) -> Iterator[tuple[Words, Fraction]]:
+def _fraction_rows(denominator: int, *, reduced: bool) -> Iterator[tuple[Tokens, Fraction]]:
     one, many = (spread(text) for text in _DENOMINATORS[denominator])
-    tops: list[Words]
+    tops: list[Tokens]
     for top in range(1, denominator):
         value = Fraction(top, denominator)
         if (value.denominator == denominator) is not reduced:
             continue
         if top == 1:
-            article: Words = ("an",) if one[0] == "eighth" else ("a",)
+            article: Tokens = ("an",) if one[0] == "eighth" else ("a",)
             tops = [article, ("one",)] if denominator in (2, 4) else [("one",), article]
             # "Quarter inch" and "half inch" go without a number; "eighth inch" is what noise leaves of "three eighths".
             tops += [()] if denominator in (2, 4) else []
@@ -165,11 +165,11 @@ _FRACTION = Alt((_COMMON, _RULER))
 _HALF = Table(((spread("half"), Fraction(1, 2)),))
 # "And half" is what is left of "and a half": understood, never said.
 _AFTER_AND = Alt((_with_top(_HALVES), *_COMMON.options[1:], Only(_HALVES, "never")))
-_MIXED_COMMON = Place(_ONE_UP, 1, (), ways("and"), _AFTER_AND)
-_MIXED_RULER = Place(_ONE_UP, 1, (), ways("and"), _RULER)
+_MIXED_COMMON = ValuePlace(_ONE_UP, 1, (), ways("and"), _AFTER_AND)
+_MIXED_RULER = ValuePlace(_ONE_UP, 1, (), ways("and"), _RULER)
 
 
-def _swallowed_rows() -> Iterator[tuple[Words, Fraction]]:
+def _swallowed_rows() -> Iterator[tuple[Tokens, Fraction]]:
     for bottom, name in ((8, "eight"), (16, "sixteen"), (32, "thirty two")):
         for top in range(1, bottom, 2):
             for words in _UNDER_100.wordings(top, frozenset()):
@@ -244,10 +244,10 @@ def _measured(
         Then(((),), _HALF, ((*article, *single),)),
         *((counted, of) if decimal else (of, counted)),
         Then(((),), one_of, (single,)),
-        Place(one_of, 1, (), ((*single, "and"),), _AFTER_AND),
-        Place(one_of, 1, (), ((*single, "and"),), _RULER),
-        Place(_TWO_UP, 1, (), tuple((*noun, "and") for noun in plurals), _AFTER_AND),
-        Place(_TWO_UP, 1, (), tuple((*noun, "and") for noun in plurals), _RULER),
+        ValuePlace(one_of, 1, (), ((*single, "and"),), _AFTER_AND),
+        ValuePlace(one_of, 1, (), ((*single, "and"),), _RULER),
+        ValuePlace(_TWO_UP, 1, (), tuple((*noun, "and") for noun in plurals), _AFTER_AND),
+        ValuePlace(_TWO_UP, 1, (), tuple((*noun, "and") for noun in plurals), _RULER),
         Then(((),), _FRACTION, (single,)),
     ]
     return [Rule(node, unit, thing) for node in nodes]
@@ -281,13 +281,13 @@ def _length_rules() -> list[Rule]:
     one_foot = Alt((Within(_ONES, 1, 1), _JUST_A))
     # Nothing but whole or mixed inches may go without its unit: "four feet and a half" is four and a half feet.
     many_feet = ways("foot|feet|foot and|feet and")
-    rules.append(Rule(Place(_TWO_UP, 12, (), many_feet, either), "in", feet=True))
-    rules.append(Rule(Place(one_foot, 12, (), ways("foot|foot and"), either), "in", feet=True))
+    rules.append(Rule(ValuePlace(_TWO_UP, 12, (), many_feet, either), "in", feet=True))
+    rules.append(Rule(ValuePlace(one_foot, 12, (), ways("foot|foot and"), either), "in", feet=True))
     hundredths = Affine(
         Alt((Counted(_UNDER_100, spread("centimeter"), (spread("centimeters"),)), TWO_DIGITS)), Fraction(1, 100)
     )
     rules.append(
-        Rule(Place(Alt((_ONE_UP, _JUST_A)), 1, (), ways("meter|meters|meter and|meters and"), hundredths), "m")
+        Rule(ValuePlace(Alt((_ONE_UP, _JUST_A)), 1, (), ways("meter|meters|meter and|meters and"), hundredths), "m")
     )
     return rules
 
@@ -349,8 +349,8 @@ def _duration_rules() -> list[Rule]:
     for noun, unit, rest in units:
         article = Table((((("an",) if noun == "hour" else ("a",)), 1), (("one",), 1)))
         one, many = (noun,), (noun + "s",)
-        rules.append(Rule(Place(_TWO_UP, 60, (), (many, (*many, "and")), rest), unit))
-        rules.append(Rule(Place(article, 60, (), (one, (*one, "and")), rest), unit))
+        rules.append(Rule(ValuePlace(_TWO_UP, 60, (), (many, (*many, "and")), rest), unit))
+        rules.append(Rule(ValuePlace(article, 60, (), (one, (*one, "and")), rest), unit))
     return rules
 
 
@@ -375,10 +375,10 @@ def _clock_rules() -> list[Rule]:
     half = Table(((spread("half"), 30),))
     said = Alt(
         (
-            Place(past_hour, 60, ways("o'clock|"), ((),), minutes),
-            Place(past_hour, 60, (), ways("past"), Alt((half, quarter, few)), reverse=True),
-            Place(past_hour, 60, (), ways("after"), Alt((quarter, few)), reverse=True),
-            Place(to_hour, 60, (), ways("to|till"), Affine(Alt((quarter, few)), -1), reverse=True),
+            ValuePlace(past_hour, 60, ways("o'clock|"), ((),), minutes),
+            ValuePlace(past_hour, 60, (), ways("past"), Alt((half, quarter, few)), reverse=True),
+            ValuePlace(past_hour, 60, (), ways("after"), Alt((quarter, few)), reverse=True),
+            ValuePlace(to_hour, 60, (), ways("to|till"), Affine(Alt((quarter, few)), -1), reverse=True),
         )
     )
     morning = ways("a m|in the morning")
@@ -387,7 +387,7 @@ def _clock_rules() -> list[Rule]:
     late = Alt((Within(_TEENS, 13, 19), Within(_TENS_ONES, 20, 23)))
     day = Alt((early, late))
     # On the hour in four digits: "oh eight hundred", "eighteen hundred hours"; ten to twelve are settled by it too.
-    on_the_hour = Place(
+    on_the_hour = ValuePlace(
         Alt((early, Within(_TEENS, 10, 19), Within(_TENS_ONES, 20, 23))), 60, ways("hundred|hundred hours")
     )
     return [
@@ -395,12 +395,12 @@ def _clock_rules() -> list[Rule]:
         Rule(Within(Then(((),), said, morning), 0, 719), "24h"),
         Rule(Then(((),), Affine(Within(said, 0, 719), 1, 720), afternoon), "24h"),
         Rule(Table(((spread("noon"), 720), (spread("midnight"), 0))), "24h"),
-        Rule(Place(day, 60, (), ((),), minutes), "24h"),
+        Rule(ValuePlace(day, 60, (), ((),), minutes), "24h"),
         Rule(on_the_hour, "24h"),
     ]
 
 
-def _grammar() -> dict[Kind, tuple[Rule, ...]]:
+def _grammar() -> dict[NumberKind, tuple[Rule, ...]]:
     def gather(*units: list[Rule]) -> list[Rule]:
         return [rule for rules in units for rule in rules]
 
@@ -427,16 +427,16 @@ def _grammar() -> dict[Kind, tuple[Rule, ...]]:
         _measured("mL", "milliliter", "milliliters", _DECIMAL_FIRST, decimal=True),
     )
     rules = {
-        Kind.PERCENT: _percent_rules(),
-        Kind.LENGTH: _length_rules(),
-        Kind.AREA: area,
-        Kind.TEMPERATURE: _temperature_rules(),
-        Kind.DURATION: _duration_rules(),
-        Kind.COUNT: _count_rules(),
-        Kind.MASS: mass,
-        Kind.VOLUME: volume,
-        Kind.CLOCK_TIME: _clock_rules(),
-        Kind.NUMBER: [
+        NumberKind.PERCENT: _percent_rules(),
+        NumberKind.LENGTH: _length_rules(),
+        NumberKind.AREA: area,
+        NumberKind.TEMPERATURE: _temperature_rules(),
+        NumberKind.DURATION: _duration_rules(),
+        NumberKind.COUNT: _count_rules(),
+        NumberKind.MASS: mass,
+        NumberKind.VOLUME: volume,
+        NumberKind.CLOCK_TIME: _clock_rules(),
+        NumberKind.NUMBER: [
             *(Rule(node, None) for node in (_DECIMAL_LENGTH, _FRACTION)),
             Rule(Then(ways("minus|negative"), Affine(Alt((_DECIMAL_LENGTH, _FRACTION)), -1)), None),
         ],
@@ -444,6 +444,6 @@ def _grammar() -> dict[Kind, tuple[Rule, ...]]:
     return {kind: tuple(own) for kind, own in rules.items()}
 
 
-GRAMMAR: Mapping[Kind, tuple[Rule, ...]] = MappingProxyType(_grammar())
+GRAMMAR: Mapping[NumberKind, tuple[Rule, ...]] = MappingProxyType(_grammar())
 """Every kind whose values are numbers, with the ways to say it. SIZE is two lengths with "by" between; NAME and
 DIGITS are spelled, see `parse`."""

@@ -18,8 +18,8 @@ from itertools import pairwise
 from math import ceil, floor
 from types import MappingProxyType
 
-Words = tuple[str, ...]
-Number = int | Fraction
+Tokens = tuple[str, ...]
+NumberValue = int | Fraction
 
 
 # Words
@@ -43,15 +43,15 @@ _SPELLINGS = (
 EAR: Mapping[str, str] = MappingProxyType(dict(pair.split(":") for pair in (_PLURALS + " " + _SPELLINGS).split()))
 
 
-def ear(words: Iterable[str]) -> Words:
+def ear(words: Iterable[str]) -> Tokens:
     return tuple(EAR.get(word, word) for word in words)
 
 
-def spread(text: str) -> Words:
+def spread(text: str) -> Tokens:
     return tuple(text.split())
 
 
-def ways(text: str) -> tuple[Words, ...]:
+def ways(text: str) -> tuple[Tokens, ...]:
     """Alternatives, of which the empty one is "or nothing".
 
     >>> ways("foot|feet and|")
@@ -62,7 +62,7 @@ def ways(text: str) -> tuple[Words, ...]:
 
 # Nodes
 
-Memo = dict[tuple[int, int], tuple[tuple[Number, int], ...]]
+Memo = dict[tuple[int, int], tuple[tuple[NumberValue, int], ...]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,14 +71,14 @@ class Node(ABC):
 
     first: frozenset[str] = field(init=False, repr=False)
     last: frozenset[str] = field(init=False, repr=False)
-    low: Number = field(init=False, repr=False)
-    high: Number = field(init=False, repr=False)
+    low: NumberValue = field(init=False, repr=False)
+    high: NumberValue = field(init=False, repr=False)
 
-    def _known(self, first: Iterable[str], last: Iterable[str], low: Number, high: Number) -> None:
+    def _known(self, first: Iterable[str], last: Iterable[str], low: NumberValue, high: NumberValue) -> None:
         for name, value in (("first", frozenset(first)), ("last", frozenset(last)), ("low", low), ("high", high)):
             object.__setattr__(self, name, value)
 
-    def read(self, words: Words, at: int, memo: Memo) -> tuple[tuple[Number, int], ...]:
+    def read(self, words: Tokens, at: int, memo: Memo) -> tuple[tuple[NumberValue, int], ...]:
         """Every (value, end) of a reading that begins at `at`; each node looks at each place once."""
         if at >= len(words) or words[at] not in self.first:
             return ()
@@ -92,25 +92,25 @@ class Node(ABC):
         return found
 
     @abstractmethod
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]: ...
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]: ...
 
     @abstractmethod
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         """Every way to say `value`, the usual one first."""
 
-    def cover(self, low: Number, high: Number, marks: frozenset[str]) -> tuple[Words, ...]:
+    def cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
         """Phrases with every beginning, every pair of neighbours and every end of the values low..high."""
         low, high = max(low, self.low), min(high, self.high)
         return _covered(self, low, high, marks) if low <= high else ()
 
     @abstractmethod
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]: ...
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]: ...
 
     @abstractmethod
     def vocabulary(self) -> Iterator[str]: ...
 
 
-def _ends(after: Iterable[Words], otherwise: frozenset[str]) -> frozenset[str]:
+def _ends(after: Iterable[Tokens], otherwise: frozenset[str]) -> frozenset[str]:
     ends: frozenset[str] = frozenset()
     for way in after:
         ends |= {way[-1]} if way else otherwise
@@ -121,11 +121,11 @@ def _ends(after: Iterable[Words], otherwise: frozenset[str]) -> frozenset[str]:
 class Table(Node):
     """These words mean this value; the usual wording of a value comes first."""
 
-    rows: tuple[tuple[Words, Number], ...]
-    _by_first: dict[str, list[tuple[Words, Number]]] = field(init=False, repr=False)
+    rows: tuple[tuple[Tokens, NumberValue], ...]
+    _by_first: dict[str, list[tuple[Tokens, NumberValue]]] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        by_first: dict[str, list[tuple[Words, Number]]] = {}
+        by_first: dict[str, list[tuple[Tokens, NumberValue]]] = {}
         for words, value in self.rows:
             heard = ear(words)
             group = by_first.setdefault(heard[0], [])
@@ -135,14 +135,14 @@ class Table(Node):
         values = [value for _, value in self.rows]
         self._known(by_first, (ear(words)[-1] for words, _ in self.rows), min(values), max(values))
 
-    def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, _memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         rows = self._by_first[words[at]]
         return [(value, at + len(row)) for row, value in rows if words[at : at + len(row)] == row]
 
-    def wordings(self, value: Number, _marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, _marks: frozenset[str]) -> Iterator[Tokens]:
         return (words for words, own in self.rows if own == value)
 
-    def _cover(self, low: Number, high: Number, _marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
         return (words for words, value in self.rows if low <= value <= high)
 
     def vocabulary(self) -> Iterator[str]:
@@ -163,16 +163,16 @@ class Alt(Node):
             max(node.high for node in self.options),
         )
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         word = words[at]
         return [found for node in self.options if word in node.first for found in node.read(words, at, memo)]
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         for node in self.options:
             if node.low <= value <= node.high:
                 yield from node.wordings(value, marks)
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return (words for node in self.options for words in node.cover(low, high, marks))
 
     def vocabulary(self) -> Iterator[str]:
@@ -189,13 +189,13 @@ class Only(Node):
     def __post_init__(self) -> None:
         self._known(self.node.first, self.node.last, self.node.low, self.node.high)
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         return self.node.read(words, at, memo)
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         return self.node.wordings(value, marks) if self.mark in marks else iter(())
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return self.node.cover(low, high, marks) if self.mark in marks else ()
 
     def vocabulary(self) -> Iterator[str]:
@@ -207,23 +207,23 @@ class Within(Node):
     """The node's values from `least` to `most`, without those that `omit` names."""
 
     node: Node
-    least: Number
-    most: Number
-    omit: Callable[[Number], bool] = lambda _: False
+    least: NumberValue
+    most: NumberValue
+    omit: Callable[[NumberValue], bool] = lambda _: False
 
     def __post_init__(self) -> None:
         self._known(self.node.first, self.node.last, max(self.least, self.node.low), min(self.most, self.node.high))
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         for value, end in self.node.read(words, at, memo):
             if self.least <= value <= self.most and not self.omit(value):
                 yield value, end
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         if self.least <= value <= self.most and not self.omit(value):
             yield from self.node.wordings(value, marks)
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return self.node.cover(max(low, self.least), min(high, self.most), marks)
 
     def vocabulary(self) -> Iterator[str]:
@@ -234,11 +234,11 @@ class Within(Node):
 class Then(Node):
     """Fixed words before and after a node: "point" five, three eighths "of an inch"."""
 
-    before: tuple[Words, ...]
+    before: tuple[Tokens, ...]
     node: Node
-    after: tuple[Words, ...] = ((),)
-    _before: tuple[Words, ...] = field(init=False, repr=False)
-    _after: tuple[Words, ...] = field(init=False, repr=False)
+    after: tuple[Tokens, ...] = ((),)
+    _before: tuple[Tokens, ...] = field(init=False, repr=False)
+    _after: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_before", tuple(dict.fromkeys(map(ear, self.before))))
@@ -248,7 +248,7 @@ class Then(Node):
             first |= {way[0]} if way else self.node.first
         self._known(first, _ends(self._after, self.node.last), self.node.low, self.node.high)
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         for before in self._before:
             start = at + len(before)
             if words[at:start] != before:
@@ -259,13 +259,13 @@ class Then(Node):
                     if words[end:stop] == after:
                         yield value, stop
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         for words in self.node.wordings(value, marks):
             for before in self.before:
                 for after in self.after:
                     yield before + words + after
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         before, after = hearable(self.before, marks), hearable(self.after, marks)
         return join(thin(join(before, self.node.cover(low, high, marks))), after)
 
@@ -279,28 +279,28 @@ class Counted(Node):
     """A number and what it counts, singular for one, plural for the rest; either is understood with any number."""
 
     node: Node
-    one: Words
-    many: tuple[Words, ...]
-    _nouns: tuple[Words, ...] = field(init=False, repr=False)
+    one: Tokens
+    many: tuple[Tokens, ...]
+    _nouns: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_nouns", tuple(dict.fromkeys(ear(noun) for noun in (self.one, *self.many))))
         self._known(self.node.first, (noun[-1] for noun in self._nouns), self.node.low, self.node.high)
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         for value, end in self.node.read(words, at, memo):
             for noun in self._nouns:
                 stop = end + len(noun)
                 if words[end:stop] == noun:
                     yield value, stop
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         nouns = (self.one,) if value == 1 else self.many
         for words in self.node.wordings(value, marks):
             for noun in nouns:
                 yield words + noun
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         phrases = join(self.node.cover(low, high, marks), hearable(self.many, marks))
         if low <= 1 <= high:
             phrases += join(self.node.cover(1, 1, marks), hearable((self.one,), marks))
@@ -312,7 +312,7 @@ class Counted(Node):
 
 
 @dataclass(frozen=True, eq=False)
-class Place(Node):
+class ValuePlace(Node):
     """A head worth `scale` each, then a rest: value = head * scale + rest.
 
     alone: the words after a head without a rest ("hundred"), or () where a rest is required. link: the words between
@@ -322,12 +322,12 @@ class Place(Node):
 
     head: Node
     scale: int
-    alone: tuple[Words, ...]
-    link: tuple[Words, ...] = ()
+    alone: tuple[Tokens, ...]
+    link: tuple[Tokens, ...] = ()
     rest: Node | None = None
     reverse: bool = False
-    _alone: tuple[Words, ...] = field(init=False, repr=False)
-    _link: tuple[Words, ...] = field(init=False, repr=False)
+    _alone: tuple[Tokens, ...] = field(init=False, repr=False)
+    _link: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_alone", tuple(dict.fromkeys(map(ear, self.alone))))
@@ -344,7 +344,7 @@ class Place(Node):
             last |= self.head.last if self.reverse else self.rest.last
         self._known(first, last, low, high)
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         if self.reverse and self.rest is not None:
             for rest, end in self.rest.read(words, at, memo):
                 for link in self._link:
@@ -367,7 +367,7 @@ class Place(Node):
                     for rest, stop in self.rest.read(words, start, memo):
                         yield worth + rest, stop
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         head, over = divmod(value, self.scale)
         if over == 0:
             for words in self.head.wordings(head, marks):
@@ -383,8 +383,8 @@ class Place(Node):
                         for rest in rests:
                             yield rest + link + words if self.reverse else words + link + rest
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
-        phrases: list[Words] = []
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
+        phrases: list[Tokens] = []
         if self.alone:
             heads = self.head.cover(ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale), marks)
             phrases += join(heads, hearable(self.alone, marks))
@@ -392,8 +392,8 @@ class Place(Node):
             phrases += self._cover_with_rest(self.rest, low, high, marks)
         return phrases
 
-    def _cover_with_rest(self, rest: Node, low: Number, high: Number, marks: frozenset[str]) -> list[Words]:
-        def cut(value: Number) -> Fraction:
+    def _cover_with_rest(self, rest: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> list[Tokens]:
+        def cut(value: NumberValue) -> Fraction:
             return Fraction(value) / self.scale
 
         least = max(floor(cut(low - rest.high)), ceil(self.head.low))
@@ -403,7 +403,7 @@ class Place(Node):
             max(least, ceil(cut(low - rest.low))),
             min(most, floor(cut(high - rest.high))),
         )
-        groups: list[tuple[tuple[Words, ...], tuple[Words, ...]]] = []
+        groups: list[tuple[tuple[Tokens, ...], tuple[Tokens, ...]]] = []
         if inner_least <= inner_most:
             inner = self.head.cover(inner_least, inner_most, marks)
             groups.append((inner, rest.cover(rest.low, rest.high, marks)))
@@ -414,7 +414,7 @@ class Place(Node):
             left = rest.cover(low - count * self.scale, high - count * self.scale, marks)
             if left:
                 groups.append((self.head.cover(count, count, marks), left))
-        phrases: list[Words] = []
+        phrases: list[Tokens] = []
         for heads, rests in groups:
             before, after = (rests, heads) if self.reverse else (heads, rests)
             phrases += join(join(before, hearable(self.link, marks)), after)
@@ -432,28 +432,28 @@ class Affine(Node):
     """times * value + plus: "minus" five, forty (hundredths of a meter), half past ten "in the evening"."""
 
     node: Node
-    times: Number
-    plus: Number = 0
+    times: NumberValue
+    plus: NumberValue = 0
 
     def __post_init__(self) -> None:
         ends = [self._of(self.node.low), self._of(self.node.high)]
         self._known(self.node.first, self.node.last, min(ends), max(ends))
 
-    def _of(self, value: Number) -> Number:
+    def _of(self, value: NumberValue) -> NumberValue:
         return value * self.times + self.plus
 
-    def _back(self, value: Number) -> Number:
+    def _back(self, value: NumberValue) -> NumberValue:
         back = Fraction(value - self.plus) / self.times
         return back.numerator if back.denominator == 1 else back
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         for value, end in self.node.read(words, at, memo):
             yield self._of(value), end
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         return self.node.wordings(self._back(value), marks)
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         ends = sorted((self._back(low), self._back(high)))
         return self.node.cover(ends[0], ends[1], marks)
 
@@ -461,13 +461,13 @@ class Affine(Node):
         return self.node.vocabulary()
 
 
-DIGIT_WORDS: tuple[Words, ...] = tuple(
+DIGIT_WORDS: tuple[Tokens, ...] = tuple(
     spread(ways) for ways in ("zero oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 )
 DIGIT = {word: digit for digit, ways in enumerate(DIGIT_WORDS) for word in ways}
 
 
-def digit_words(text: str) -> Iterator[Words]:
+def digit_words(text: str) -> Iterator[Tokens]:
     plain = tuple(DIGIT_WORDS[int(character)][0] for character in text)
     yield plain
     if "zero" in plain:
@@ -475,7 +475,7 @@ def digit_words(text: str) -> Iterator[Words]:
 
 
 @dataclass(frozen=True, eq=False)
-class Digits(Node):
+class DigitRow(Node):
     """A whole number said digit by digit, `least` to `most` digits: "nine five"."""
 
     least: int
@@ -484,7 +484,7 @@ class Digits(Node):
     def __post_init__(self) -> None:
         self._known((word for word in DIGIT if DIGIT[word]), DIGIT, 10 ** (self.least - 1), 10**self.most - 1)
 
-    def _read(self, words: Words, at: int, _memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, _memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         value = 0
         for count, word in enumerate(words[at : at + self.most], start=1):
             digit = DIGIT.get(word)
@@ -494,11 +494,11 @@ class Digits(Node):
             if count >= self.least:
                 yield value, at + count
 
-    def wordings(self, value: Number, _marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, _marks: frozenset[str]) -> Iterator[Tokens]:
         if value.denominator == 1 and self.low <= value <= self.high:
             yield from digit_words(str(value))
 
-    def _cover(self, low: Number, high: Number, _marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
         if high < self.low or low > self.high:
             return []
         heads = [words for digit in range(1, 10) for words in digit_words(str(digit))]
@@ -521,7 +521,7 @@ class Decimals(Node):
     def __post_init__(self) -> None:
         self._known({*DIGIT, *self.tens.first}, {*DIGIT, *self.tens.last}, 0, 1 - Fraction(1, 10**self.most))
 
-    def _read(self, words: Words, at: int, memo: Memo) -> Iterable[tuple[Number, int]]:
+    def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         value = 0
         for count, word in enumerate(words[at : at + self.most], start=1):
             digit = DIGIT.get(word)
@@ -532,7 +532,7 @@ class Decimals(Node):
         for value_of_two, end in self.tens.read(words, at, memo):
             yield Fraction(value_of_two, 100), end
 
-    def wordings(self, value: Number, marks: frozenset[str]) -> Iterator[Words]:
+    def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         if value == 0:
             return
         most = self.most if "exact" in marks else 3 if "places" in marks else 1
@@ -544,7 +544,7 @@ class Decimals(Node):
                     yield from self.offered.wordings(int(scaled), marks)
                 return
 
-    def _cover(self, low: Number, high: Number, marks: frozenset[str]) -> Iterable[Words]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         singles = [(word,) for word in DIGIT if max(low, Fraction(1, 10)) <= Fraction(DIGIT[word], 10) <= high]
         if "places" not in marks:
             return list(singles)
@@ -566,19 +566,19 @@ def edges(words: Sequence[str]) -> Iterator[Edge]:
     return pairwise(("", *words, ""))
 
 
-def thin(phrases: Iterable[Words]) -> list[Words]:
+def thin(phrases: Iterable[Tokens]) -> list[Tokens]:
     """The shortest phrases that together have every beginning, pair of neighbours and end of all of them.
 
     Short ones first, since a recognizer counts: a long phrase kept for one pair of words makes all its others likely.
     """
     counts: Counter[Edge] = Counter()
-    kept: list[tuple[Words, set[Edge]]] = []
+    kept: list[tuple[Tokens, set[Edge]]] = []
     for words in sorted(filter(None, dict.fromkeys(phrases)), key=len):
         own = set(edges(words))
         if any(edge not in counts for edge in own):
             counts.update(own)
             kept.append((words, own))
-    final: list[Words] = []
+    final: list[Tokens] = []
     for words, own in kept:
         if all(counts[edge] > 1 for edge in own):
             counts.subtract(own)
@@ -587,11 +587,11 @@ def thin(phrases: Iterable[Words]) -> list[Words]:
     return final
 
 
-def join(left: Iterable[Words], right: Iterable[Words]) -> list[Words]:
+def join(left: Iterable[Tokens], right: Iterable[Tokens]) -> list[Tokens]:
     """Few phrases with every end of `left` beside every beginning of `right`; () stands for "or nothing"."""
     lefts, rights = sorted(set(left), key=_short_first), sorted(set(right), key=_short_first)
-    ends: dict[str, Words] = {}
-    beginnings: dict[str, Words] = {}
+    ends: dict[str, Tokens] = {}
+    beginnings: dict[str, Tokens] = {}
     for words in filter(None, lefts):
         ends.setdefault(words[-1], words)
     for words in filter(None, rights):
@@ -609,7 +609,7 @@ def join(left: Iterable[Words], right: Iterable[Words]) -> list[Words]:
 
 
 @lru_cache(maxsize=4096)
-def _covered(node: Node, low: Number, high: Number, marks: frozenset[str]) -> tuple[Words, ...]:
+def _covered(node: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
     return tuple(thin(hearable(node._cover(low, high, marks), marks)))
 
 
@@ -618,14 +618,14 @@ def missing(word: str) -> str:
     return f"-{word}"
 
 
-def hearable(phrases: Iterable[Words], marks: frozenset[str]) -> list[Words]:
+def hearable(phrases: Iterable[Tokens], marks: frozenset[str]) -> list[Tokens]:
     """The phrases without those that hold a word unknown to the recognizer, whose other spelling is unknown as well.
 
     Such a phrase must go as a whole: an engine that skips the word would hear "nine" for "nine tenths".
     """
     if not any(mark.startswith("-") for mark in marks):
         return list(phrases)
-    heard: list[Words] = []
+    heard: list[Tokens] = []
     for words in phrases:
         known = tuple(EAR.get(word, word) if missing(word) in marks else word for word in words)
         if not any(missing(word) in marks for word in known):
@@ -633,5 +633,5 @@ def hearable(phrases: Iterable[Words], marks: frozenset[str]) -> list[Words]:
     return heard
 
 
-def _short_first(words: Words) -> tuple[int, Words]:
+def _short_first(words: Tokens) -> tuple[int, Tokens]:
     return len(words), words

@@ -31,7 +31,7 @@ from fieldassist.language.number_grammar import (
     PAIR,
     THINGS,
     TWO_DIGITS,
-    Kind,
+    NumberKind,
     Rule,
 )
 from fieldassist.language.number_nodes import (
@@ -41,10 +41,10 @@ from fieldassist.language.number_nodes import (
     Alt,
     Memo,
     Node,
-    Number,
+    NumberValue,
     Only,
+    Tokens,
     Within,
-    Words,
     digit_words,
     ear,
     edges,
@@ -59,7 +59,7 @@ from fieldassist.trade import quantities
 __all__ = [
     "GRAMMAR",
     "THINGS",
-    "Kind",
+    "NumberKind",
     "Rule",
     "Spoken",
     "confusable",
@@ -86,7 +86,7 @@ class Spoken:
     values: SIZE both sides, CLOCK_TIME hour and minute, otherwise (). thing: what was counted or named ("tile"), or "".
     """
 
-    kind: Kind
+    kind: NumberKind
     value: Fraction
     unit: str | None
     words: tuple[str, ...]
@@ -104,7 +104,7 @@ class Spoken:
         """
         if self.text:
             return f"{self.thing} {self.text}".strip()
-        sides = self.values if self.kind is Kind.SIZE else (self.value,)
+        sides = self.values if self.kind is NumberKind.SIZE else (self.value,)
         if self.unit is not None and self.unit in quantities.UNITS:
             shown = quantities.format_quantity(sides[-1], self.unit)
             if len(sides) == 2:
@@ -127,19 +127,19 @@ _HALVES_OF_DAY = {"am": "a-m", "a.m.": "a-m", "pm": "p-m", "p.m.": "p-m"}
 
 
 @lru_cache(maxsize=4096)
-def _tokens(words: tuple[str, ...]) -> Words:
+def _tokens(words: tuple[str, ...]) -> Tokens:
     """Lower case, hyphens apart ("ninety-five"), "a.m." as the two letters that a recognizer hears."""
     tidy = (_HALVES_OF_DAY.get(word.lower(), word.lower()) for word in words)
     return tuple(part for word in tidy for part in word.split("-") if part)
 
 
-def _all_of(node: Node, heard: Words, memo: Memo) -> list[Number]:
+def _all_of(node: Node, heard: Tokens, memo: Memo) -> list[NumberValue]:
     if not heard or heard[-1] not in node.last:
         return []
     return [value for value, end in node.read(heard, 0, memo) if end == len(heard)]
 
 
-def parse(words: Sequence[str], kind: Kind, *, default_unit: str | None = None) -> tuple[Spoken, ...]:
+def parse(words: Sequence[str], kind: NumberKind, *, default_unit: str | None = None) -> tuple[Spoken, ...]:
     """Every reading of the whole of `words` as a value of `kind`.
 
     Parameters: words, as a recognizer gives them (lower case; hyphens and British spellings are understood as well);
@@ -172,18 +172,18 @@ def parse(words: Sequence[str], kind: Kind, *, default_unit: str | None = None) 
     return tuple(found.values())
 
 
-def _readings(tokens: Words, kind: Kind, said: Words, default_unit: str | None) -> Iterator[Spoken]:
-    if kind is Kind.NAME:
+def _readings(tokens: Tokens, kind: NumberKind, said: Tokens, default_unit: str | None) -> Iterator[Spoken]:
+    if kind is NumberKind.NAME:
         for thing, text in _read_name(tokens):
             number = re.search(r"\d+", text)
             yield Spoken(kind, Fraction(number[0] if number else 0), None, said, text, thing=thing)
-    elif kind is Kind.DIGITS:
+    elif kind is NumberKind.DIGITS:
         for text in _read_digits(ear(tokens)):
             yield Spoken(kind, Fraction(text), None, said, text)
-    elif kind is Kind.SIZE:
+    elif kind is NumberKind.SIZE:
         for sides, unit in _read_size(ear(tokens), default_unit):
             yield Spoken(kind, sides[0], unit, said, values=sides)
-    elif kind is Kind.CLOCK_TIME:
+    elif kind is NumberKind.CLOCK_TIME:
         for value, rule in _read_rules(ear(tokens), kind):
             minutes = int(value)
             if rule.unit is None and minutes < 60:
@@ -196,7 +196,7 @@ def _readings(tokens: Words, kind: Kind, said: Words, default_unit: str | None) 
             yield Spoken(kind, Fraction(value), _unit(rule, default_unit), said, thing=rule.thing)
 
 
-def _read_rules(heard: Words, kind: Kind) -> Iterator[tuple[Number, Rule]]:
+def _read_rules(heard: Tokens, kind: NumberKind) -> Iterator[tuple[NumberValue, Rule]]:
     memo: Memo = {}
     for rule in GRAMMAR[kind]:
         for value in _all_of(rule.node, heard, memo):
@@ -213,10 +213,10 @@ def _unit(rule: Rule, default_unit: str | None) -> str | None:
     return default_unit if rule.unit == "deg" else rule.unit
 
 
-def _read_size(heard: Words, default_unit: str | None) -> Iterator[tuple[tuple[Fraction, ...], str | None]]:
+def _read_size(heard: Tokens, default_unit: str | None) -> Iterator[tuple[tuple[Fraction, ...], str | None]]:
     for at in (index for index, word in enumerate(heard) if word == "by"):
-        rights = list(_read_rules(heard[at + 1 :], Kind.LENGTH))
-        for first, left in _read_rules(heard[:at], Kind.LENGTH) if rights else ():
+        rights = list(_read_rules(heard[at + 1 :], NumberKind.LENGTH))
+        for first, left in _read_rules(heard[:at], NumberKind.LENGTH) if rights else ():
             for second, right in rights:
                 for a, b in _shared_units(left, right, default_unit):
                     yield _same_unit(Fraction(first), a, Fraction(second), b)
@@ -282,7 +282,7 @@ _NAME_NUMBERS = Alt((Within(CARDINAL, 0, 99_999), PAIR))
 _LISTED_NAME_NUMBERS = Alt((CARDINAL, Only(DIGIT_RUN, "digits")))
 
 
-def _read_name(tokens: Words) -> Iterator[tuple[str, str]]:
+def _read_name(tokens: Tokens) -> Iterator[tuple[str, str]]:
     """(thing, text) of a name: an optional noun, up to three letters, a number, one letter more; not all of them."""
     starts: list[tuple[str, int]] = [("", 0)]
     noun = EAR.get(tokens[0], tokens[0])
@@ -298,7 +298,7 @@ def _read_name(tokens: Words) -> Iterator[tuple[str, str]]:
                         yield thing, letters + number + suffix
 
 
-def _read_letters(tokens: Words, at: int, most: int) -> Iterator[tuple[str, int]]:
+def _read_letters(tokens: Tokens, at: int, most: int) -> Iterator[tuple[str, int]]:
     letters = ""
     yield letters, at
     while at < len(tokens) and len(letters) < most:
@@ -311,7 +311,7 @@ def _read_letters(tokens: Words, at: int, most: int) -> Iterator[tuple[str, int]
         yield letters, at
 
 
-def _read_name_number(tokens: Words, at: int) -> Iterator[tuple[str, int]]:
+def _read_name_number(tokens: Tokens, at: int) -> Iterator[tuple[str, int]]:
     heard = ear(tokens)
     for value, end in _NAME_NUMBERS.read(heard, at, {}):
         yield str(value), end
@@ -326,7 +326,7 @@ def _read_name_number(tokens: Words, at: int) -> Iterator[tuple[str, int]]:
 _REPEATS = {"double": 2, "triple": 3}
 
 
-def _read_digits(heard: Words) -> list[str]:
+def _read_digits(heard: Tokens) -> list[str]:
     """Digits one by one, in twos ("forty seven eleven"), doubled ("double five"), or a whole number said at once."""
     found = [str(value) for value in _all_of(CARDINAL, heard, {}) if value >= 100]
     text, at = "", 0
@@ -353,19 +353,19 @@ def _read_digits(heard: Words) -> list[str]:
 
 _EVERY_MARK = frozenset({"ruler", "tenths", "thirds", "exact"})
 _KIND_OF = {
-    "percent": Kind.PERCENT,
-    "deg": Kind.TEMPERATURE,
-    "24h": Kind.CLOCK_TIME,
+    "percent": NumberKind.PERCENT,
+    "deg": NumberKind.TEMPERATURE,
+    "24h": NumberKind.CLOCK_TIME,
     **{
         unit: kind
         for kind, dimension in (
-            (Kind.LENGTH, "length"),
-            (Kind.AREA, "area"),
-            (Kind.MASS, "mass"),
-            (Kind.VOLUME, "volume"),
-            (Kind.DURATION, "duration"),
-            (Kind.TEMPERATURE, "temperature"),
-            (Kind.COUNT, "count"),
+            (NumberKind.LENGTH, "length"),
+            (NumberKind.AREA, "area"),
+            (NumberKind.MASS, "mass"),
+            (NumberKind.VOLUME, "volume"),
+            (NumberKind.DURATION, "duration"),
+            (NumberKind.TEMPERATURE, "temperature"),
+            (NumberKind.COUNT, "count"),
         )
         for unit, info in quantities.UNITS.items()
         if info.dimension == dimension
@@ -381,12 +381,14 @@ def _exact(value: Fraction | float) -> Fraction:
     return Fraction(repr(value))
 
 
-def _whole(value: Fraction) -> Number:
+def _whole(value: Fraction) -> NumberValue:
     return value.numerator if value.denominator == 1 else value
 
 
-def _ways_to_say(kind: Kind, value: Fraction, unit: str | None, marks: frozenset[str], thing: str) -> Iterator[Words]:
-    number = _whole(value % 720 if kind is Kind.CLOCK_TIME and unit is None else value)
+def _ways_to_say(
+    kind: NumberKind, value: Fraction, unit: str | None, marks: frozenset[str], thing: str
+) -> Iterator[Tokens]:
+    number = _whole(value % 720 if kind is NumberKind.CLOCK_TIME and unit is None else value)
     for rule in GRAMMAR[kind]:
         offered = rule.unit == unit and rule.thing == thing and (rule.offered or unit == "count")
         offered = offered and (not rule.feet or "feet" in marks)
@@ -398,7 +400,7 @@ def wordings(
     value: Fraction | float,
     unit: str | None,
     *,
-    kind: Kind | None = None,
+    kind: NumberKind | None = None,
     thing: str = "",
     marks: Iterable[str] = ("ruler", "tenths", "thirds", "hundreds", "exact"),
 ) -> tuple[str, ...]:
@@ -412,11 +414,11 @@ def wordings(
     >>> wordings(Fraction(3, 2), "in")[:3]
     ('one and a half inches', 'one and one half inches', 'one point five inches')
     """
-    own = kind or (_KIND_OF[unit] if unit else Kind.NUMBER)
+    own = kind or (_KIND_OF[unit] if unit else NumberKind.NUMBER)
     return tuple(dict.fromkeys(map(" ".join, _ways_to_say(own, _exact(value), unit, frozenset(marks), thing))))
 
 
-def say(value: Fraction | float, unit: str | None, *, kind: Kind | None = None) -> str:
+def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = None) -> str:
     """A value in the words of the trade, for a voice and for a recognizer: lower case, no hyphens.
 
     Parameters: value [unit], from 0 to 99,999, below zero only for temperatures and bare numbers; kind, where the
@@ -434,10 +436,10 @@ def say(value: Fraction | float, unit: str | None, *, kind: Kind | None = None) 
     """
     if unit is not None and unit not in _KIND_OF:
         raise ValueError(f"{unit!r} has no words here; say a value in one of: {', '.join(sorted(_KIND_OF))}")
-    own = kind or (_KIND_OF[unit] if unit else Kind.NUMBER)
-    if own in (Kind.NAME, Kind.DIGITS, Kind.SIZE):
+    own = kind or (_KIND_OF[unit] if unit else NumberKind.NUMBER)
+    if own in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.SIZE):
         raise ValueError(f"a {own.value} is more than one number; say the whole reading with say_spoken")
-    marks = _EVERY_MARK | {"hundreds"} if own is Kind.LENGTH else _EVERY_MARK
+    marks = _EVERY_MARK | {"hundreds"} if own is NumberKind.LENGTH else _EVERY_MARK
     exact = _exact(value)
     for candidate in (exact, round(exact, 3)):
         for words in _ways_to_say(own, Fraction(candidate), unit, marks, ""):
@@ -453,18 +455,18 @@ def say_spoken(reading: Spoken) -> str:
     >>> say_spoken(parse(["tile", "b", "twelve"], Kind.NAME)[0])
     'tile bravo twelve'
     """
-    if reading.kind is Kind.SIZE:
+    if reading.kind is NumberKind.SIZE:
         first, second = reading.values
-        last = say(second, reading.unit, kind=Kind.LENGTH)
+        last = say(second, reading.unit, kind=NumberKind.LENGTH)
         if first.denominator == 1 and second.denominator == 1 and second != 1:
-            return f"{say(first, None, kind=Kind.LENGTH)} by {last}"
-        return f"{say(first, reading.unit, kind=Kind.LENGTH)} by {last}"
-    if reading.kind is Kind.DIGITS:
+            return f"{say(first, None, kind=NumberKind.LENGTH)} by {last}"
+        return f"{say(first, reading.unit, kind=NumberKind.LENGTH)} by {last}"
+    if reading.kind is NumberKind.DIGITS:
         return " ".join(DIGIT_WORDS[int(digit)][0] for digit in reading.text)
-    if reading.kind is Kind.NAME:
+    if reading.kind is NumberKind.NAME:
         return " ".join(filter(None, (reading.thing, *_name_words(reading.text))))
-    if reading.kind is Kind.COUNT and reading.thing:
-        for words in _ways_to_say(Kind.COUNT, reading.value, "count", _EVERY_MARK, reading.thing):
+    if reading.kind is NumberKind.COUNT and reading.thing:
+        for words in _ways_to_say(NumberKind.COUNT, reading.value, "count", _EVERY_MARK, reading.thing):
             return " ".join(words)
     return say(reading.value, reading.unit, kind=reading.kind)
 
@@ -553,34 +555,34 @@ _USUAL_THINGS = ["tile", "panel", "piece", "bag"]
 _FINE = ("in", "m", "m2", "kg", "lb", "L")
 
 
-def _marks(kind: Kind, unit: str | None, high: Number) -> frozenset[str]:
+def _marks(kind: NumberKind, unit: str | None, high: NumberValue) -> frozenset[str]:
     marks = set()
-    if unit in _ON_A_TAPE or kind is Kind.NUMBER:
+    if unit in _ON_A_TAPE or kind is NumberKind.NUMBER:
         marks.add("ruler")
     else:
         marks.add("tenths")
-    if unit in ("h", "count", "percent") or kind is Kind.NUMBER:
+    if unit in ("h", "count", "percent") or kind is NumberKind.NUMBER:
         marks.add("thirds")
-    if unit in _FINE or kind is Kind.NUMBER:
+    if unit in _FINE or kind is NumberKind.NUMBER:
         marks.add("places")
     if unit == "in" and high >= 24:
         marks.add("feet")
-    if kind in (Kind.LENGTH, Kind.SIZE, Kind.NUMBER, Kind.MASS, Kind.AREA):
+    if kind in (NumberKind.LENGTH, NumberKind.SIZE, NumberKind.NUMBER, NumberKind.MASS, NumberKind.AREA):
         marks.add("hundreds")
-    in_mm = kind in (Kind.LENGTH, Kind.SIZE) and unit == "mm"
-    if high > 999 and (in_mm or kind is Kind.NUMBER):
+    in_mm = kind in (NumberKind.LENGTH, NumberKind.SIZE) and unit == "mm"
+    if high > 999 and (in_mm or kind is NumberKind.NUMBER):
         marks.add("pairs")
     return frozenset(marks)
 
 
 def _limits(
     units: Sequence[str], unit: str | None, low: Fraction | None, high: Fraction | None
-) -> tuple[Number, Number]:
+) -> tuple[NumberValue, NumberValue]:
     """The limits, given in the first of `units`, in `unit`; whole numbers where they are."""
     given = units[0] if units else None
     reach = _REACH.get(unit, _REACH[None])
 
-    def moved(limit: Fraction | None, otherwise: int) -> Number:
+    def moved(limit: Fraction | None, otherwise: int) -> NumberValue:
         if limit is None:
             return otherwise
         exact = _exact(limit)
@@ -592,7 +594,7 @@ def _limits(
 
 
 def recognizer_phrases(
-    kind: Kind,
+    kind: NumberKind,
     units: Sequence[str],
     low: Fraction | None = None,
     high: Fraction | None = None,
@@ -621,10 +623,10 @@ def recognizer_phrases(
         raise ValueError(f"nothing lies between {low} and {high}; give the lower limit first")
     unheard = frozenset(missing(word) for word in vocabulary() if known is not None and word not in known)
     extra = unheard | {"digits"} if digit_by_digit else unheard
-    whole: list[Words] = []
-    if kind is Kind.NAME:
+    whole: list[Tokens] = []
+    if kind is NumberKind.NAME:
         parts = _cover_names(units, low, high, letters, extra)
-    elif kind is Kind.DIGITS:
+    elif kind is NumberKind.DIGITS:
         singles = [words for digit in range(10) for words in digit_words(str(digit))]
         singles = hearable(singles, unheard)
         parts = thin([*singles, *join(singles, singles)])
@@ -639,15 +641,15 @@ def recognizer_phrases(
     return list(dict.fromkeys(map(" ".join, whole)))
 
 
-def _check_units(kind: Kind, units: Sequence[str]) -> None:
-    own: set[str | None] = {rule.unit for rule in GRAMMAR[Kind.LENGTH if kind is Kind.SIZE else kind]}
-    allowed = sorted({unit for unit in own if unit} | (set(THINGS) | {"count"} if kind is Kind.COUNT else set()))
+def _check_units(kind: NumberKind, units: Sequence[str]) -> None:
+    own: set[str | None] = {rule.unit for rule in GRAMMAR[NumberKind.LENGTH if kind is NumberKind.SIZE else kind]}
+    allowed = sorted({unit for unit in own if unit} | (set(THINGS) | {"count"} if kind is NumberKind.COUNT else set()))
     for unit in units:
         if unit not in allowed:
             raise ValueError(f"{unit!r} is no unit of a {kind.value}; allowed: {', '.join(allowed) or 'none'}")
 
 
-def _rules_for(kind: Kind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
+def _rules_for(kind: NumberKind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
     """The offered rules that these units allow, each with the unit that its range and its register go by."""
     things = [unit for unit in units if unit in THINGS] or _USUAL_THINGS
     for rule in GRAMMAR[kind]:
@@ -655,8 +657,8 @@ def _rules_for(kind: Kind, units: Sequence[str]) -> Iterator[tuple[Rule, str | N
             continue
         if rule.unit is None:
             if not rule.ruler or not units or units[0] in _ON_A_TAPE:
-                yield rule, units[0] if units and kind is not Kind.CLOCK_TIME else None
-        elif kind is Kind.CLOCK_TIME:
+                yield rule, units[0] if units and kind is not NumberKind.CLOCK_TIME else None
+        elif kind is NumberKind.CLOCK_TIME:
             yield rule, None
         elif rule.unit == "deg":
             if units:
@@ -671,15 +673,15 @@ def _rules_for(kind: Kind, units: Sequence[str]) -> Iterator[tuple[Rule, str | N
             yield rule, rule.unit
 
 
-def _listed(kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None) -> list[Words]:
-    if not units or kind in (Kind.SIZE, Kind.CLOCK_TIME, Kind.NUMBER):
+def _listed(kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None) -> list[Tokens]:
+    if not units or kind in (NumberKind.SIZE, NumberKind.CLOCK_TIME, NumberKind.NUMBER):
         return []
-    unit = "count" if kind is Kind.COUNT else units[0]
+    unit = "count" if kind is NumberKind.COUNT else units[0]
     least, most = _limits((unit,), unit, low, high)
     if most - least > _LISTED_WHOLE:
         return []
     marks = _marks(kind, unit, most)
-    phrases: list[Words] = []
+    phrases: list[Tokens] = []
     for value in range(ceil(least), floor(most) + 1):
         for named in (None, unit):
             if named != "count":
@@ -688,15 +690,15 @@ def _listed(kind: Kind, units: Sequence[str], low: Fraction | None, high: Fracti
 
 
 def _cover_kind(
-    kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
-) -> list[Words]:
-    if kind is Kind.SIZE:
+    kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
+) -> list[Tokens]:
+    if kind is NumberKind.SIZE:
         return _cover_sizes(units, low, high, extra)
-    phrases: list[Words] = []
+    phrases: list[Tokens] = []
     for rule, unit in _rules_for(kind, units):
-        scale = ("count",) if kind is Kind.COUNT else units
+        scale = ("count",) if kind is NumberKind.COUNT else units
         least, most = _limits(scale, unit, low, high)
-        if kind is Kind.CLOCK_TIME:
+        if kind is NumberKind.CLOCK_TIME:
             least, most = (0, 719) if rule.unit is None or low is None or high is None else (least, most)
             most = most if rule.unit is None or high is not None else 1439
         marks = _marks(kind, unit, most) | extra
@@ -708,14 +710,14 @@ def _cover_kind(
 
 def _cover_sizes(
     units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
-) -> list[Words]:
-    sides = _cover_kind(Kind.LENGTH, units, low, high, extra)
+) -> list[Tokens]:
+    sides = _cover_kind(NumberKind.LENGTH, units, low, high, extra)
     return thin(join(join(sides, [("by",)]), sides))
 
 
 def _cover_names(
     units: Sequence[str], low: Fraction | None, high: Fraction | None, letters: str, marks: frozenset[str]
-) -> list[Words]:
+) -> list[Tokens]:
     if strange := [noun for noun in units if noun not in NAMED]:
         raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
     least, most = 1 if low is None else _whole(_exact(low)), 99 if high is None else _whole(_exact(high))
@@ -748,7 +750,7 @@ def vocabulary() -> frozenset[str]:
 
 def sample(
     rng: random.Random,
-    kind: Kind,
+    kind: NumberKind,
     units: Sequence[str],
     low: Fraction | None = None,
     high: Fraction | None = None,
@@ -774,22 +776,22 @@ _Wanted = Callable[[Spoken], bool]
 
 
 def _sample_once(
-    rng: random.Random, kind: Kind, units: Sequence[str], low: Fraction | None, high: Fraction | None
+    rng: random.Random, kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None
 ) -> tuple[str, _Wanted]:
-    if kind is Kind.DIGITS:
+    if kind is NumberKind.DIGITS:
         text = "".join(rng.choice("0123456789") for _ in range(rng.randint(3, 6)))
         return " ".join(rng.choice(list(digit_words(text)))), lambda reading: reading.text == text
-    if kind is Kind.NAME:
+    if kind is NumberKind.NAME:
         return _sample_name(rng, units, low, high)
-    if kind is Kind.SIZE:
+    if kind is NumberKind.SIZE:
         of_both = rng.choice(list(units))
         sides = (_sample_value(rng, units, of_both, low, high), _sample_value(rng, units, of_both, low, high))
         marks = _marks(kind, of_both, max(sides)) - {"feet"}
-        left = wordings(sides[0], rng.choice((None, of_both)), kind=Kind.LENGTH, marks=marks)
-        right = wordings(sides[1], of_both, kind=Kind.LENGTH, marks=marks)
+        left = wordings(sides[0], rng.choice((None, of_both)), kind=NumberKind.LENGTH, marks=marks)
+        right = wordings(sides[1], of_both, kind=NumberKind.LENGTH, marks=marks)
         spoken = f"{rng.choice(left)} by {rng.choice(right)}" if left and right else ""
         return spoken, lambda reading: (reading.values, reading.unit) == (sides, of_both)
-    if kind is Kind.CLOCK_TIME:
+    if kind is NumberKind.CLOCK_TIME:
         named: str | None = rng.choice((None, "24h"))
         least, most = (0, 1439) if low is None or high is None else (int(low), int(high))
         value = Fraction(rng.randint(least, most))
@@ -797,8 +799,8 @@ def _sample_once(
         shown = value if named else value % 720 + (720 if value % 720 < 60 else 0)
         return (rng.choice(ways) if ways else ""), lambda reading: (reading.value, reading.unit) == (shown, named)
     thing = rng.choice([*(unit for unit in units if unit in THINGS), ""])
-    unit = "count" if kind is Kind.COUNT else rng.choice(list(units)) if units else None
-    value = _sample_value(rng, ("count",) if kind is Kind.COUNT else units, unit, low, high)
+    unit = "count" if kind is NumberKind.COUNT else rng.choice(list(units)) if units else None
+    value = _sample_value(rng, ("count",) if kind is NumberKind.COUNT else units, unit, low, high)
     # A bare number is in the first of the units, so only that one may go without its name.
     first = units[0] if units else None
     bare = (unit == "count" and not thing) or (unit == first and rng.random() < 0.3)

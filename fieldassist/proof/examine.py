@@ -14,7 +14,7 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Verdict
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
 from fieldassist.record.chain import GENESIS, Chain, check_texts
@@ -34,18 +34,18 @@ from fieldassist.record.manifest import (
 )
 from fieldassist.record.seal import SealCheck, check_seals, unsealed_after
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
+from fieldassist.trade.quantities import Units
 
 if TYPE_CHECKING:
     from fieldassist.proof.paper import Comparison, Paper
-    from fieldassist.report.report_model import Units
 
-Kind = Literal["pdf", "bundle", "log"]
+FileKind = Literal["pdf", "bundle", "log"]
 # Generous for any day, and less than what would bring a laptop to its knees.
 LARGEST_FILE = {"pdf": 512 * 1024 * 1024, "bundle": LARGEST_BUNDLE, "log": 1024 * 1024 * 1024}
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
 
 
-def examine(path: Path, key: str | None, scratch: Path) -> Verdict:
+def examine(path: Path, key: str | None, scratch: Path) -> Judgment:
     """What `verify` does, in this process: key as `read_public` gives it, scratch an empty folder for copies."""
     found = Findings()
     try:
@@ -66,7 +66,7 @@ def examine(path: Path, key: str | None, scratch: Path) -> Verdict:
     return found.verdict()
 
 
-def kind_of(path: Path) -> Kind | None:
+def kind_of(path: Path) -> FileKind | None:
     """Which of the three a file is, by its content; one damaged byte does not hide a bundle or a log."""
     with open_regular(path) as file:
         front = file.read(1024)

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from fieldassist.record.bundle import LARGEST
-from fieldassist.record.chain import Chain, Row, chain_of
+from fieldassist.record.chain import Chain, StoredRow, chain_of
 from fieldassist.record.log import APPLICATION_ID
 from fieldassist.record.manifest import EVENTS
 from fieldassist.trade.message import Message, message
@@ -86,7 +86,7 @@ def read_log(copy: Path) -> tuple[Chain | None, Message | None]:
     """
     with copy.open("rb") as file:
         ours = has_mark(file.read(72))
-    rows: list[Row] = []
+    rows: list[StoredRow] = []
     trouble: Message | None = None
     until = time.monotonic() + _SECONDS
     with contextlib.closing(sqlite3.connect(copy, isolation_level=None)) as db:
@@ -106,7 +106,7 @@ def read_log(copy: Path) -> tuple[Chain | None, Message | None]:
             else:
                 # One by one: those before a damaged page are kept.
                 for row in db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq"):
-                    rows.append(Row(*row))
+                    rows.append(StoredRow(*row))
                 trouble = _trouble_with(db, ours, things)
         except (sqlite3.Error, OverflowError, UnicodeError) as error:
             trouble = message("proof-log-not-to-its-end", why=str(error))

@@ -23,7 +23,7 @@ from fieldassist.record.picture import TooManyPixels, open_picture
 from fieldassist.trade.message import Message, Refused, message
 
 if TYPE_CHECKING:
-    from fieldassist.report.report_model import Units
+    from fieldassist.trade.quantities import Units
 
 # same drawing: only the packing differs. other pictures: only that of pictures, too, which look the same.
 # other marks: the words are the same, something else that is drawn is not.

@@ -18,7 +18,7 @@ _LAST = {
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class Judgment:
     """What the check came to. told: finding by finding, the verdict last; facts: the same for a program; exit_code: as
     `proof.verify` tells them. Names may come from a file made to do harm: whoever shows them makes them printable.
     """
@@ -47,12 +47,12 @@ class Findings:
         if _GRAVITY[gravity] > _GRAVITY[self.code]:
             self.code = gravity
 
-    def verdict(self) -> Verdict:
+    def verdict(self) -> Judgment:
         """All of it, with the verdict."""
-        return Verdict((*self.told, _LAST[self.code]), self.code, {**self.facts, "exit_code": self.code})
+        return Judgment((*self.told, _LAST[self.code]), self.code, {**self.facts, "exit_code": self.code})
 
 
-def gave_up(code: str, **figures: Figure) -> Verdict:
+def gave_up(code: str, **figures: Figure) -> Judgment:
     """Nothing is known of the file; why: the message "proof-CODE"."""
     found = Findings()
     found.say("gave-up", UNREADABLE, why=message(f"proof-{code}", **figures))

@@ -24,13 +24,13 @@ import tempfile
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from fieldassist.proof.verdict import Verdict, gave_up
+from fieldassist.proof.verdict import Judgment, gave_up
 
 _SECONDS = 300.0
 _MEMORY = 4 * 1024**3
 
 
-def verify(path: Path, *, key: str | None = None, seconds: float = _SECONDS, memory: int = _MEMORY) -> Verdict:
+def verify(path: Path, *, key: str | None = None, seconds: float = _SECONDS, memory: int = _MEMORY) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
     Parameters: path; key, the signer's public key as it was given to the reader: the path of a PEM file, 64 hexadecimal
@@ -50,7 +50,7 @@ def verify(path: Path, *, key: str | None = None, seconds: float = _SECONDS, mem
             if not here.poll(seconds):
                 return gave_up("too-slow", seconds=f"{seconds:g}")
             verdict = here.recv()
-            assert isinstance(verdict, Verdict)
+            assert isinstance(verdict, Judgment)
             return verdict
         except EOFError:
             return gave_up("reader-ended")

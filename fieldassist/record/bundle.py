@@ -66,7 +66,7 @@ _PIECE = 1 << 20
 _UNDER_WAY = ".taking-in"
 
 # Bytes done and bytes in all.
-Progress = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 
 # APPNOTE §4.3.7, §4.3.12, §4.3.16.
 _LOCAL = struct.Struct("<4s5H3L2H")
@@ -186,7 +186,7 @@ def _whole_size(files: Iterable[FileEntry]) -> int:
     return sum(f.bytes + _LOCAL.size + _CENTRAL.size + 2 * len(f.name) for f in files) + _END.size
 
 
-def pack(day: Path, out: Path, pdf: Path | None = None, progress: Progress | None = None) -> Packed:
+def pack(day: Path, out: Path, pdf: Path | None = None, progress: OnProgress | None = None) -> Packed:
     """Write the day at `day` and its attachments into one file.
 
     Parameters: out, the bundle, which appears under its name only once it is whole and on disk; pdf, the daily log to
@@ -251,7 +251,7 @@ def _pieces(file: BinaryIO, size: int) -> Iterator[bytes]:
         size -= len(piece)
 
 
-def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress: Progress | None) -> int:
+def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress: OnProgress | None) -> int:
     """Write the entries. Result: the size in bytes."""
     told = _Told(progress, sum(entry.bytes for entry, _ in parts))
     out.parent.mkdir(parents=True, exist_ok=True)
@@ -279,7 +279,7 @@ def _write(out: Path, parts: Sequence[tuple[FileEntry, bytes | Path]], progress:
 class _Told:
     """Counts bytes and tells somebody."""
 
-    def __init__(self, progress: Progress | None, total: int) -> None:
+    def __init__(self, progress: OnProgress | None, total: int) -> None:
         self._progress = progress
         self._total = total
         self._done = 0
@@ -303,7 +303,7 @@ def _opened(path: Path) -> Iterator[BinaryIO]:
         raise BundleProblem(message("record-bundle-unreadable", file=str(path), why=why)) from error
 
 
-def open_bundle(path: Path, progress: Progress | None = None) -> Bundle:
+def open_bundle(path: Path, progress: OnProgress | None = None) -> Bundle:
     """Read a bundle and check every byte of it: container, manifest, chain of events, size and hash of each file.
 
     Nothing is written, and of the attachments nothing is kept in memory. BundleProblem says where it is damaged.
@@ -466,7 +466,7 @@ def _events_alone(file: BinaryIO) -> bytes:
 # --- taking in ----------------------------------------------------------------------------------------------------
 
 
-def take_in(bundle: Bundle, folder: Path, progress: Progress | None = None) -> TakenIn:
+def take_in(bundle: Bundle, folder: Path, progress: OnProgress | None = None) -> TakenIn:
     """Bring a bundle's day into `folder`: as a new day there, or by bringing the same day forward.
 
     The same day is the one whose first event is the same, whatever its file is called. A day that the bundle continues
@@ -524,7 +524,7 @@ def _looked_at(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro{'' if shared else '&immutable=1'}", uri=True)
 
 
-def _bring_forward(bundle: Bundle, day: Path, progress: Progress | None) -> TakenIn:
+def _bring_forward(bundle: Bundle, day: Path, progress: OnProgress | None) -> TakenIn:
     with DayLog.open(day) as log:
         for seq, (here, there) in enumerate(zip(log.hashes, bundle.hashes, strict=False), start=1):
             if here != there:
@@ -545,7 +545,7 @@ def _bring_forward(bundle: Bundle, day: Path, progress: Progress | None) -> Take
         return TakenIn(day, len(log.texts), len(lacking), files, new=False)
 
 
-def _settle_in(bundle: Bundle, folder: Path, progress: Progress | None) -> TakenIn:
+def _settle_in(bundle: Bundle, folder: Path, progress: OnProgress | None) -> TakenIn:
     """Make the log in a folder of its own and move it to its name when it is whole."""
     day, lock = _free_day(folder, bundle.manifest.date)
     scratch = folder / _UNDER_WAY
@@ -579,7 +579,7 @@ def _free_day(folder: Path, date: str) -> tuple[Path, FileLock]:
         number += 1
 
 
-def _keep_files(bundle: Bundle, day: Path, progress: Progress | None) -> int:
+def _keep_files(bundle: Bundle, day: Path, progress: OnProgress | None) -> int:
     """Write the attachments that the day lacks; how many these were."""
     files = [f for f in bundle.files if f.name.startswith(ATTACHED)]
     told = _Told(progress, sum(f.bytes for f in files))

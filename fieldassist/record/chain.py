@@ -36,7 +36,7 @@ class Broken(Refused):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class StoredRow:
     """An event's text as it was stored, and what stands beside it in a log: None where nothing does."""
 
     text: object
@@ -110,7 +110,7 @@ def _json(text: str) -> dict[str, Any]:
     return raw
 
 
-def walk(rows: Iterable[Row], head: str | None = None) -> Iterator[Link]:
+def walk(rows: Iterable[StoredRow], head: str | None = None) -> Iterator[Link]:
     """The events of a chain in order; raises `Broken` at the first that does not fit, after those before it.
 
     Parameters: rows, in order; head, the hash that the last one should have, if it is known.
@@ -121,7 +121,7 @@ def walk(rows: Iterable[Row], head: str | None = None) -> Iterator[Link]:
     """
     before, ids = GENESIS, set[str]()
     held: Link | None = None
-    row: Row | None
+    row: StoredRow | None
     source = iter(rows)
     seq = 0
     while True:
@@ -153,7 +153,7 @@ def walk(rows: Iterable[Row], head: str | None = None) -> Iterator[Link]:
         yield held
 
 
-def _link(row: Row, seq: int, before: str, ids: set[str]) -> Link:
+def _link(row: StoredRow, seq: int, before: str, ids: set[str]) -> Link:
     if row.seq is not None and row.seq != seq:
         raise Broken(seq, message("record-row", row=str(row.seq)[:40], place=str(seq)))
     event = read_event(row.text, seq, before)
@@ -168,7 +168,7 @@ def _link(row: Row, seq: int, before: str, ids: set[str]) -> Link:
     return Link(event, row.text, found)
 
 
-def _fits_next(row: Row | None, source: Iterator[Row], before: str, head: str | None) -> bool:
+def _fits_next(row: StoredRow | None, source: Iterator[StoredRow], before: str, head: str | None) -> bool:
     """Whether an event that does not follow from the one before is the one that the next expects."""
     if row is None or not isinstance(row.text, str) or _said_link(row.text) == before:
         return False
@@ -190,7 +190,7 @@ def _said_link(text: object) -> object:
     return raw.get("prev") if isinstance(raw, dict) else None
 
 
-def chain_of(rows: Iterable[Row], head: str | None = None) -> Chain:
+def chain_of(rows: Iterable[StoredRow], head: str | None = None) -> Chain:
     """All of `walk` at once, with where it broke."""
     events: list[Event] = []
     hashes: list[str] = []
@@ -205,4 +205,4 @@ def chain_of(rows: Iterable[Row], head: str | None = None) -> Chain:
 
 def check_texts(texts: Sequence[str], head: str | None = None) -> Chain:
     """Read events from their stored texts alone; head: as `walk`."""
-    return chain_of(map(Row, texts), head)
+    return chain_of(map(StoredRow, texts), head)

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 from filelock import FileLock, Timeout
 
 from fieldassist.checklist.events import FORMAT, Event
-from fieldassist.record.chain import GENESIS, Broken, Row, canonical_text, chain_hash, read_event, walk
+from fieldassist.record.chain import GENESIS, Broken, StoredRow, canonical_text, chain_hash, read_event, walk
 from fieldassist.record.disk import sync_folder
 from fieldassist.trade.message import Message, Refused, message
 
@@ -227,7 +227,7 @@ class DayLog:
             if not _has_events(self._db):
                 raise LogProblem(message("record-foreign", file=str(self.path)))
             rows = self._db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq")
-            for link in walk(Row(*row) for row in rows):
+            for link in walk(StoredRow(*row) for row in rows):
                 self._add(link.event, link.text, link.hash)
         except Broken as broken:
             raise _damaged(self.path, len(self.events), broken.told) from broken
@@ -434,7 +434,7 @@ def _salvage(path: Path) -> tuple[list[str], Message | None]:
         return texts, None if check == "ok" else message("record-sqlite", why=str(check))
 
 
-def _one_by_one(db: sqlite3.Connection) -> Iterator[Row]:
+def _one_by_one(db: sqlite3.Connection) -> Iterator[StoredRow]:
     """The rows by number: those before a damaged page are given. Errors: `Broken` where one is missing."""
     last = 0
     with contextlib.suppress(sqlite3.DatabaseError):
@@ -447,7 +447,7 @@ def _one_by_one(db: sqlite3.Connection) -> Iterator[Row]:
             raise Broken(seq, message("record-missing", event=str(seq)))
         if row is None:
             return
-        yield Row(*row)
+        yield StoredRow(*row)
 
 
 def _damaged(path: Path, whole: int, reason: Message) -> LogDamaged:

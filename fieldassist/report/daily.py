@@ -34,9 +34,10 @@ from fieldassist.report.front import first_page
 from fieldassist.report.pdf import finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
-from fieldassist.report.report_model import DayReport, Units
+from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, Style
 from fieldassist.report.wording import CONVERSIONS, one_line, part
+from fieldassist.trade.quantities import Units
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
 

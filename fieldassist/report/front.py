@@ -23,9 +23,9 @@ from fieldassist.report.sheet import (
     Cell,
     Column,
     Entry,
-    Mark,
     Row,
     Sheet,
+    SheetMark,
     Style,
     wrap,
 )
@@ -105,7 +105,7 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
 def _entries(day: DayReport) -> Iterator[Entry]:
     """The contents, in the order of the pages."""
     for number, area in enumerate(day.areas, start=1):
-        mark: Mark = "pass" if area.finished else "fail"
+        mark: SheetMark = "pass" if area.finished else "fail"
         yield Entry(area.name, f"area-{number}", "finished" if area.finished else "NOT FINISHED", mark)
     if day.photos:
         yield Entry("Photos taken between the areas", "photos")

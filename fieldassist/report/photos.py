@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldassist.report.pictures import Album, Picture
-from fieldassist.report.report_model import Photo
+from fieldassist.report.pictures import Album, PrintedPicture
+from fieldassist.report.report_model import PhotoLine
 from fieldassist.report.sheet import ACCENT, RULE, SMALL, Sheet, wrap
 from fieldassist.report.wording import short_hash
 
 _HIGH = 122.0
 
 
-def photo_rows(sheet: Sheet, photos: Sequence[Photo], album: Album) -> None:
+def photo_rows(sheet: Sheet, photos: Sequence[PhotoLine], album: Album) -> None:
     """Three a row, each above its caption."""
     gap = 10.0
     wide = (sheet.width - 2 * gap) / 3
@@ -24,7 +24,7 @@ def photo_rows(sheet: Sheet, photos: Sequence[Photo], album: Album) -> None:
         sheet.need(high + 6 + max(map(len, captions)) * SMALL.leading)
         for at, (photo, picture, caption) in enumerate(zip(row, found, captions, strict=True)):
             x = sheet.left + at * (wide + gap)
-            if isinstance(picture, Picture):
+            if isinstance(picture, PrintedPicture):
                 across = min(wide, _HIGH * picture.wide / picture.high)
                 down = across * picture.high / picture.wide
                 sheet.picture(x, sheet.y, across, down, picture.jpeg)
@@ -41,13 +41,13 @@ def photo_rows(sheet: Sheet, photos: Sequence[Photo], album: Album) -> None:
         sheet.y += high + 8 + max(map(len, captions)) * SMALL.leading
 
 
-def _picture_height(picture: Picture | str, wide: float) -> float:
+def _picture_height(picture: PrintedPicture | str, wide: float) -> float:
     if isinstance(picture, str):
         return 12 + SMALL.leading * len(wrap(picture, SMALL, wide - 26))
     return min(_HIGH, wide * picture.high / picture.wide)
 
 
-def _caption(photo: Photo, wide: float) -> list[str]:
+def _caption(photo: PhotoLine, wide: float) -> list[str]:
     at = f"Lift {photo.lift}" if photo.lift is not None else photo.at[:1].upper() + photo.at[1:]
     lines = wrap(at, SMALL, wide)
     if photo.withdrawn:

@@ -19,7 +19,7 @@ NOT_A_PICTURE = "Attached to this PDF, but it cannot be drawn: the file is no JP
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class PrintedPicture:
     """A JPEG picture with its size in pixels."""
 
     jpeg: bytes
@@ -35,9 +35,9 @@ class Album:
 
     def __init__(self, original: Callable[[str], bytes | None]) -> None:
         self._original = original
-        self._done: dict[str, Picture | str] = {}
+        self._done: dict[str, PrintedPicture | str] = {}
 
-    def find(self, name: str) -> Picture | str:
+    def find(self, name: str) -> PrintedPicture | str:
         """The picture, or why there is none."""
         if name not in self._done:
             data = self._original(name)
@@ -45,7 +45,7 @@ class Album:
         return self._done[name]
 
 
-def scaled(data: bytes) -> Picture | None:
+def scaled(data: bytes) -> PrintedPicture | None:
     """A JPEG or PNG picture made small, upright as the camera was held (EXIF 2.32, 4.6.4, tag 274), without metadata.
 
     None when it is no such picture, is damaged, or has more than 50 million pixels. The same bytes give the same
@@ -73,4 +73,4 @@ def scaled(data: bytes) -> Picture | None:
     except Exception:
         # The library does not tell what it raises on a damaged picture, and one such photo must not cost the day's log.
         return None
-    return Picture(paper.getvalue(), fresh.width, fresh.height)
+    return PrintedPicture(paper.getvalue(), fresh.width, fresh.height)

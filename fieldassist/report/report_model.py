@@ -11,9 +11,9 @@ from typing import Literal
 
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import AreaPlan, DayPlan
+from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
 
-Units = Literal["metric", "us"]
 LineKind = Literal[
     "round",
     "step",
@@ -88,7 +88,7 @@ class ClockLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Photo:
+class PhotoLine:
     """A kept photo: its file, the SHA-256 of its bytes, and what was at hand when it was taken."""
 
     seq: int
@@ -169,7 +169,7 @@ class LiftLine:
     unread: tuple[str, ...]
     void: str
     corners: str
-    photos: tuple[Photo, ...]
+    photos: tuple[PhotoLine, ...]
     batch: str
     trowel: str
     ref: int | None
@@ -237,7 +237,7 @@ class WithdrawnLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class SettingLine:
     """A labelled figure of an area's setting."""
 
     label: str
@@ -246,7 +246,7 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class ChangeLine:
     """Another trowel or another installer from here on."""
 
     seq: int
@@ -299,8 +299,8 @@ class AreaReport:
     started: str
     finished: str
     minutes: float
-    setting: tuple[Fact, ...]
-    changes: tuple[Change, ...]
+    setting: tuple[SettingLine, ...]
+    changes: tuple[ChangeLine, ...]
     need: Need | None
     verdict: AreaContact | None
     tiles: int
@@ -317,7 +317,7 @@ class AreaReport:
     set_area: str
     other_units: str
     bags: BagCount | None
-    photos: tuple[Photo, ...]
+    photos: tuple[PhotoLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -552,7 +552,7 @@ class DayReport:
     references: tuple[str, ...]
     models: tuple[str, ...]
     summary: Summary
-    photos: tuple[Photo, ...]
+    photos: tuple[PhotoLine, ...]
     addenda: tuple[Addendum, ...]
 
     @property

@@ -32,7 +32,7 @@ SIDE = 42.0
 TOP = 58.0
 BOTTOM = 58.0
 
-Mark = Literal["", "pass", "fail", "open", "struck"]
+SheetMark = Literal["", "pass", "fail", "open", "struck"]
 _MARK_INSET = 9.5
 
 
@@ -70,7 +70,7 @@ class Cell:
     text: str = ""
     style: Style = CELL
     below: str = ""
-    mark: Mark = ""
+    mark: SheetMark = ""
     strike: bool = False
     spill: int = 0
     run_on: bool = False
@@ -104,7 +104,7 @@ class Box:
     text: str
     span: int = 1
     style: Style = TEXT
-    mark: Mark = ""
+    mark: SheetMark = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ class Entry:
     title: str
     key: str
     note: str = ""
-    mark: Mark = ""
+    mark: SheetMark = ""
     level: int = 0
 
 
@@ -266,7 +266,7 @@ class Sheet:
         """A rectangle by its upper left corner."""
         self._put("rect", x, y, wide, high, fill, stroke, thick, dash)
 
-    def mark(self, x: float, y: float, mark: Mark, r: float = 2.6) -> None:
+    def mark(self, x: float, y: float, mark: SheetMark, r: float = 2.6) -> None:
         """The shape of a verdict around its centre: a disc passes, a diamond with a cross fails, a ring is open."""
         if mark == "pass":
             self._put("disc", x, y, r, INK, INK)

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from fieldassist.record.bundle import BundleProblem, Packed, pack
+from fieldassist.record.bundle import BundleProblem, OnProgress, Packed, pack
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.report.report_model import Units
 from fieldassist.trade.message import message
-
-Progress = Callable[[int, int], None]
+from fieldassist.trade.quantities import Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +25,7 @@ class WholeDay:
 
 
 def write_whole_day(
-    day: Path, out: Path, units: Units | None, printing: Progress | None = None, packing: Progress | None = None
+    day: Path, out: Path, units: Units | None, printing: OnProgress | None = None, packing: OnProgress | None = None
 ) -> WholeDay:
     """Write the day at `day`, which may be open elsewhere, into the bundle `out`.
 

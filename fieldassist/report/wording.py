@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from fieldassist.checklist.moment import How, Source
 from fieldassist.report import fonts
-from fieldassist.report.report_model import DayReport, Signature, Units
+from fieldassist.report.report_model import DayReport, Signature
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
@@ -16,11 +16,12 @@ from fieldassist.report.sheet import (
     GREY,
     SMALL,
     Cell,
-    Mark,
     Sheet,
+    SheetMark,
     Style,
     wrap,
 )
+from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
 
 SMALL_CAPS = Style(fonts.BOLD, 7.6, 10, GREY)
@@ -74,7 +75,7 @@ def with_ref(text: str, ref: int | None) -> str:
     return " ".join(part for part in (text, f"[{ref}]" if ref else "") if part)
 
 
-MARKS: Mapping[Outcome, Mark] = {"passed": "pass", "failed": "fail", "not complete": "open"}
+MARKS: Mapping[Outcome, SheetMark] = {"passed": "pass", "failed": "fail", "not complete": "open"}
 VERDICTS: Mapping[Outcome, str] = {"passed": "pass", "failed": "FAIL", "not complete": "not complete"}
 _VERDICT_STYLES: Mapping[Outcome, Style] = {"passed": CELL, "failed": CELL_ALARM, "not complete": CELL_STRONG}
 

@@ -28,8 +28,8 @@ __all__ = [
     "Jurisdiction",
     "Method",
     "OtherTask",
-    "Place",
     "TableTask",
+    "WorkPlace",
     "day_controls",
     "dust_control",
     "exposure_limit",
@@ -39,7 +39,7 @@ __all__ = [
     "time_weighted_average",
 ]
 
-Place = Literal["outdoors", "indoors"]
+WorkPlace = Literal["outdoors", "indoors"]
 Method = Literal["water", "dust collector"]
 Jurisdiction = Literal["US", "UK"]
 TableTask = Literal[
@@ -161,7 +161,7 @@ def _fit_in_a_day(minutes: float) -> None:
 
 def dust_control(
     task: TableTask | OtherTask,
-    place: Place,
+    place: WorkPlace,
     minutes_of_shift: float,
     method: Method | None = None,
 ) -> DustControl:
@@ -195,7 +195,7 @@ def dust_control(
     References: 29 CFR 1926.1153 Table 1: entries (i) to (v) read in California's identical rule, the rest as
     reported, the controls of (vii) to (xiii) from memory; 29 CFR 1910.134 Table 1, from memory.
     """
-    one_of("place", place, get_args(Place))
+    one_of("place", place, get_args(WorkPlace))
     not_negative("minutes", minutes_of_shift, "min")
     _fit_in_a_day(minutes_of_shift)
     if task in _OTHER:
@@ -219,7 +219,7 @@ def dust_control(
     return DustControl(task, numeral, entry.control, factor, _RESPIRATORS[factor], cautions, basis)
 
 
-def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) -> DustDay:
+def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, WorkPlace, float]]) -> DustDay:
     """One person's shift: the minutes of each task, and what the table asks for each.
 
     The minutes of all tasks in the table are added; over four hours in all, each task takes the column for
@@ -237,7 +237,7 @@ def day_controls(tasks: Iterable[tuple[TableTask | OtherTask, Place, float]]) ->
     """
     given = list(tasks)
     minutes: dict[str, float] = {}
-    in_table: list[tuple[TableTask | OtherTask, Place]] = []
+    in_table: list[tuple[TableTask | OtherTask, WorkPlace]] = []
     not_in_table: dict[str, Message] = {}
     total = 0.0
     for task, place, spent in given:

@@ -30,11 +30,11 @@ __all__ = [
     "HandlingFilter",
     "LiftAdvice",
     "LiftingIndex",
+    "LiftingTask",
     "Multipliers",
     "PieceWeight",
     "Rounding",
     "SuctionMargin",
-    "Task",
     "TeamCapacity",
     "WeightLimit",
     "average_frequency",
@@ -576,7 +576,7 @@ class LiftingIndex:
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class LiftingTask:
     """One of several lifting tasks of a job, for the composite index.
 
     limit_kg: its limit without the frequency multiplier [kg]; lifts_per_min; average_kg: average load [kg];
@@ -879,7 +879,7 @@ def _index_words(index: float) -> Message:
     return Message("lifting-index-above" if index <= 3 + HAIR else "lifting-index-over-three")
 
 
-def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> LiftingIndex:
+def composite_lifting_index(tasks: Sequence[LiftingTask], duration: Duration) -> LiftingIndex:
     """The composite index of a job of several lifting tasks.
 
     CLI = STLI_1 + sum over j > 1 of FILI_j (1/FM(F_1 + ... + F_j) - 1/FM(F_1 + ... + F_j-1)), tasks in order
@@ -897,7 +897,7 @@ def composite_lifting_index(tasks: Sequence[Task], duration: Duration) -> Liftin
     """
     if not tasks:
         raise Refused(message("lifting-no-task"))
-    rated: list[tuple[float, Task]] = []
+    rated: list[tuple[float, LiftingTask]] = []
     for task in tasks:
         positive("load", task.average_kg, "kg")
         if task.greatest_kg is not None:

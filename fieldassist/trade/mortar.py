@@ -23,9 +23,9 @@ __all__ = [
     "BatchPlan",
     "BedLimits",
     "BedVerdict",
-    "Caution",
-    "Kind",
     "MassBalance",
+    "MortarCaution",
+    "MortarKind",
     "MortarNeed",
     "WaterVerdict",
     "bag_yield",
@@ -37,24 +37,24 @@ __all__ = [
     "water_verdict",
 ]
 
-Kind = Literal["thin-set", "large-and-heavy-tile"]
+MortarKind = Literal["thin-set", "large-and-heavy-tile"]
 
 # Common practice, no published source.
 WASTE_PERCENT = 10.0
 
 
 @dataclass(frozen=True, slots=True)
-class Caution:
+class MortarCaution:
     """A caution and where it comes from."""
 
     told: Message
     basis: Basis
 
 
-MIXING_CAUTIONS: tuple[Caution, ...] = (
-    Caution(Message("mortar-caution-skin"), BASES["skin"]),
-    Caution(Message("mortar-caution-dust"), BASES["mixing-dust"]),
-    Caution(Message("mortar-caution-electricity"), BASES["ground-fault"]),
+MIXING_CAUTIONS: tuple[MortarCaution, ...] = (
+    MortarCaution(Message("mortar-caution-skin"), BASES["skin"]),
+    MortarCaution(Message("mortar-caution-dust"), BASES["mixing-dust"]),
+    MortarCaution(Message("mortar-caution-electricity"), BASES["ground-fault"]),
 )
 
 
@@ -144,7 +144,7 @@ _LIMITS: dict[str, tuple[float, float, Basis]] = {
 
 
 def bed_limits(
-    kind: Kind, *, data_sheet_least_mm: float | None = None, data_sheet_greatest_mm: float | None = None
+    kind: MortarKind, *, data_sheet_least_mm: float | None = None, data_sheet_greatest_mm: float | None = None
 ) -> BedLimits:
     """The least and greatest bed after embedding.
 
@@ -164,7 +164,7 @@ def bed_limits(
     References: [1] Materials and Methods Standards Association bulletin 18 (rev. May 2020). [2] TCNA
     Handbook, 2015 onward. Both as reported in trade literature.
     """
-    one_of("kind-of-mortar", kind, get_args(Kind))
+    one_of("kind-of-mortar", kind, get_args(MortarKind))
     least, greatest, basis = _LIMITS[kind]
     if data_sheet_least_mm is not None and data_sheet_greatest_mm is not None:
         basis = BASES["data-sheet"]

@@ -29,6 +29,7 @@ __all__ = [
     "Quantity",
     "System",
     "UnitInfo",
+    "Units",
     "UnknownUnit",
     "as_written",
     "canonical",
@@ -46,6 +47,7 @@ __all__ = [
 ]
 
 Dimension = Literal["percent", "length", "area", "mass", "volume", "duration", "temperature", "count"]
+Units = Literal["metric", "us"]
 System = Literal["as given", "metric", "us"]
 
 

@@ -23,11 +23,11 @@ from fieldassist.trade.quantities import Quantity
 
 __all__ = [
     "Z14_AQLS",
+    "BoundSide",
     "Interval",
     "LiftProof",
     "LiftsNeeded",
     "SamplingPlan",
-    "Side",
     "ZeroFailureForm",
     "accept_probability",
     "clopper_pearson",
@@ -42,7 +42,7 @@ __all__ = [
 ]
 
 ZeroFailureForm = Literal["classical", "n+1"]
-Side = Literal["two-sided", "lower", "upper"]
+BoundSide = Literal["two-sided", "lower", "upper"]
 
 # Beyond these, sums take too long for a tablet, and no crew lifts so many.
 MOST_SAMPLES = 100_000
@@ -229,7 +229,7 @@ def sample_size(confidence: float, share: float, failures: int = 0) -> int:
     return _least(shown, failures + 1, high)
 
 
-def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: Side = "two-sided") -> Interval:
+def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: BoundSide = "two-sided") -> Interval:
     """Exact limits for the share of which `good` of n samples are an observation.
 
     Low p: P(X >= k | n, p) = a; high p: P(X <= k | n, p) = a; a = (1 - C)/2 two-sided, 1 - C one-sided. Found
@@ -251,7 +251,7 @@ def clopper_pearson(good: int, n: int, confidence: float = 0.95, side: Side = "t
     if good > n:
         raise Refused(message("sampling-more-good-than-all", good=good, samples=n))
     check_share("confidence", confidence)
-    one_of("side-of-the-interval", side, get_args(Side))
+    one_of("side-of-the-interval", side, get_args(BoundSide))
     tail = (1 - confidence) / 2 if side == "two-sided" else 1 - confidence
     low, high = 0.0, 1.0
     if side != "upper" and good > 0:

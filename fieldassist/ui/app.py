@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from fieldassist.trade.quantities import Units
 from fieldassist.ui.start_kivy import NoWindow, has_screen  # before kivy
 
 from kivy.app import App  # isort: skip
@@ -29,15 +30,15 @@ from fieldassist.record.keys import Keyring
 from fieldassist.trade.message import Refused
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.camera import Camera, find_camera
-from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
-from fieldassist.ui.content.preferences import Preferences, Units
+from fieldassist.ui.content.preferences import Preferences
 from fieldassist.ui.content.theme import THEMES
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.registry import SCREENS, ScreenEntry
 from fieldassist.ui.screens.strip import Strip
 from fieldassist.ui.widgets.on_screen_keyboard import OnScreenKeyboard
-from fieldassist.ui.widgets.parts import Choices, Field, Look, Target, gap, paint
+from fieldassist.ui.widgets.parts import Choices, EntryField, Look, Target, gap, paint
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.models import choose_model
@@ -82,7 +83,7 @@ class TabletApp(App):
         self.deaf = ""  # why nothing is heard, in words
         self.model = ""
         self.desk: Desk | None = None
-        self.job: Job | None = None
+        self.job: LongWork | None = None
         self.clock: DayClock = clock or SystemClock()
         self.microphone_kind = microphone
         self.open_camera: Callable[[], Camera] | None = find_camera()
@@ -177,10 +178,10 @@ class TabletApp(App):
 
         desk = self.desk
 
-        def load(_job: Job) -> None:
+        def load(_job: LongWork) -> None:
             self.recognizer()
 
-        Job(load, self._later, done=loaded).start()
+        LongWork(load, self._later, done=loaded).start()
         self.refresh()
 
     def recognizer(self) -> Recognizer:
@@ -209,7 +210,7 @@ class TabletApp(App):
         if self.desk is not None:
             self.desk.ask(work, (lambda answer: self._later(lambda: then(answer))) if then is not None else None)
 
-    def takes_keys(self, field: Field | None) -> None:
+    def takes_keys(self, field: EntryField | None) -> None:
         """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then.
 
         OnScreenKeyboard to press cover the screen meanwhile.
@@ -234,7 +235,7 @@ class TabletApp(App):
         if self.desk is not None:
             self.desk.dictate()
 
-    def run_job(self, work: Callable[[Job], None], done: Callable[[Exception | None], None], what: str) -> None:
+    def run_job(self, work: Callable[[LongWork], None], done: Callable[[Exception | None], None], what: str) -> None:
         """Run long work beside the screen, one at a time, with its progress in the strip."""
         if self.job is not None and self.job.running:
             self._told(Report(f"{self.job.what} is not done yet. Wait for it or stop it.", problem=True))
@@ -245,7 +246,7 @@ class TabletApp(App):
             done(problem)
             self.refresh()
 
-        self.job = Job(work, self._later, done=ended, what=what, told=self.refresh)
+        self.job = LongWork(work, self._later, done=ended, what=what, told=self.refresh)
         self.job.start()
         self.refresh()
 

@@ -9,7 +9,7 @@ from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 
 from kivy.clock import Clock  # isort: skip
 
-from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.jobs import LongWork
 
 _Found = TypeVar("_Found")
 
@@ -32,4 +32,4 @@ def run_in_background(
         elif failed is not None:
             failed(problem)
 
-    Job(lambda _job: found.append(work()), later, done=done).start()
+    LongWork(lambda _job: found.append(work()), later, done=done).start()

@@ -16,11 +16,12 @@ from fieldassist.day.desk import Desk, Report, View
 from fieldassist.day.session import Answer, Day
 from fieldassist.language import Words
 from fieldassist.record.keys import Keyring
+from fieldassist.trade.quantities import Units
 from fieldassist.ui.content.camera import Camera
-from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
-from fieldassist.ui.content.preferences import Preferences, Units
-from fieldassist.ui.widgets.parts import Field, Look
+from fieldassist.ui.content.preferences import Preferences
+from fieldassist.ui.widgets.parts import EntryField, Look
 from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.recognizer import Recognizer
 
@@ -39,7 +40,7 @@ class Tablet(Protocol):
     reports: list[Report]
     problem: str
     desk: Desk | None
-    job: Job | None
+    job: LongWork | None
     memory: Memory
     preferences: Preferences
     keys: Keyring
@@ -99,7 +100,7 @@ class Tablet(Protocol):
     def recognizer(self) -> Recognizer:
         """The speech recognizer of the model in use, loaded if it is not yet: that takes seconds. ModelProblem."""
 
-    def takes_keys(self, field: Field | None) -> None:
+    def takes_keys(self, field: EntryField | None) -> None:
         """Told by a field that it has the keyboard, and by None that it has not."""
 
     # --- what is seen and chosen ----------------------------------------------------------------------------------
@@ -113,5 +114,5 @@ class Tablet(Protocol):
     def choose(self, **changes: Any) -> None:
         """Change preferences and keep them."""
 
-    def run_job(self, work: Callable[[Job], None], done: Callable[[Exception | None], None], what: str) -> None:
+    def run_job(self, work: Callable[[LongWork], None], done: Callable[[Exception | None], None], what: str) -> None:
         """Run long work beside the screen, one at a time, with its progress in the strip."""

@@ -26,8 +26,8 @@ from fieldassist.voice.microphone import PORTAUDIO, NoMicrophone
 RATE_HZ = 16_000
 LONGEST_S = 0.5
 
-Name = Literal["kept", "asking", "refused", "time is up"]
-NAMES: tuple[Name, ...] = get_args(Name)
+ChimeName = Literal["kept", "asking", "refused", "time is up"]
+NAMES: tuple[ChimeName, ...] = get_args(ChimeName)
 
 _PEAK = 0.7  # of full scale
 _RAMP_S = 0.008  # on and off: without it each note clicks
@@ -35,14 +35,14 @@ _BETWEEN_S = 0.15  # silence after a sound, before it is repeated
 _WAITING = 4
 
 # Notes as (from Hz, to Hz, s, s of silence after it).
-_NOTES: dict[Name, tuple[tuple[float, float, float, float], ...]] = {
+_NOTES: dict[ChimeName, tuple[tuple[float, float, float, float], ...]] = {
     "kept": ((1047, 1047, 0.07, 0.03), (1568, 1568, 0.13, 0.0)),
     "asking": ((700, 1300, 0.36, 0.0),),
     "refused": ((740, 740, 0.10, 0.05), (659, 659, 0.10, 0.05), (554, 554, 0.18, 0.0)),
     "time is up": tuple((2093, 2093, 0.05, 0.045) for _ in range(5)),
 }
 # Level of each harmonic, from the fundamental on.
-_TIMBRE: dict[Name, tuple[float, ...]] = {
+_TIMBRE: dict[ChimeName, tuple[float, ...]] = {
     "kept": (1.0, 0.2),
     "asking": (1.0, 0.1, 0.05),
     "refused": (1.0, 0.0, 0.7, 0.0, 0.5),
@@ -51,7 +51,7 @@ _TIMBRE: dict[Name, tuple[float, ...]] = {
 
 
 @lru_cache(maxsize=len(NAMES))
-def earcon(name: Name) -> npt.NDArray[np.int16]:
+def earcon(name: ChimeName) -> npt.NDArray[np.int16]:
     """One of the sounds: int16 at 16 kHz, one channel, under 0.5 s, peak 0.7 of full scale. Do not write into it.
 
     Errors: ValueError for another name.
@@ -82,7 +82,7 @@ def _note(low: float, high: float, seconds: float, timbre: tuple[float, ...]) ->
 class Chime(Protocol):
     """Anything that can sound an earcon."""
 
-    def play(self, name: Name, times: int = 1) -> None:
+    def play(self, name: ChimeName, times: int = 1) -> None:
         """Begin to sound it, after what is sounding. Returns at once."""
         ...
 
@@ -98,7 +98,7 @@ class Chime(Protocol):
 class NoChime:
     """No loudspeaker: what the sounds say is on the screen too."""
 
-    def play(self, name: Name, times: int = 1) -> None:
+    def play(self, name: ChimeName, times: int = 1) -> None:
         """Nothing to hear."""
 
     def wait(self, timeout_s: float = 5.0) -> bool:  # noqa: ARG002 (the protocol's signature)
@@ -118,14 +118,14 @@ class Loudspeaker:
 
     def __init__(self, on_start: Callable[[], None] | None = None, on_end: Callable[[], None] | None = None) -> None:
         self._on_start, self._on_end = on_start, on_end
-        self._orders: queue.Queue[tuple[Name, int] | None] = queue.Queue(_WAITING)
+        self._orders: queue.Queue[tuple[ChimeName, int] | None] = queue.Queue(_WAITING)
         self._closed = threading.Event()
         self._idle = threading.Event()
         self._idle.set()
         self._thread = threading.Thread(target=self._run, name="earcons", daemon=True)
         self._thread.start()
 
-    def play(self, name: Name, times: int = 1) -> None:
+    def play(self, name: ChimeName, times: int = 1) -> None:
         """Begin to sound it, after what is sounding; with four waiting already it is left out."""
         earcon(name)
         if self._closed.is_set():
@@ -163,7 +163,7 @@ class Loudspeaker:
         self._idle.set()
 
 
-def _sound(name: Name, times: int) -> None:
+def _sound(name: ChimeName, times: int) -> None:
     pause = np.zeros(round(_BETWEEN_S * RATE_HZ), dtype=np.int16)
     samples = np.concatenate([earcon(name), pause] * max(1, times))
     try:

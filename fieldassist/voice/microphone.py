@@ -25,6 +25,7 @@ import numpy.typing as npt
 import soxr
 
 from fieldassist.trade.message import Message, Refused, Several, message
+from fieldassist.voice.audio import Samples
 
 RATE_HZ = 16_000
 BLOCK_S = 0.125
@@ -48,15 +49,13 @@ _OPENING_S = 20.0
 _FULL_SCALE = 32_766
 _GAPS_KEPT = 512
 
-Samples = npt.NDArray[np.int16]
-
 
 class NoMicrophone(Refused):
     """There is nothing to listen with; `told` says why and what to do."""
 
 
 @dataclass(frozen=True)
-class Input:
+class SoundInput:
     """One microphone that the machine offers.
 
     name: as the system calls it; index: PortAudio's number, which changes when devices come and go; rate: its own
@@ -119,16 +118,16 @@ class Stream(Protocol):
 class Driver(Protocol):
     """What a microphone needs of the machine; PortAudio, or something simulated in a test."""
 
-    def inputs(self) -> tuple[Input, ...]:
+    def inputs(self) -> tuple[SoundInput, ...]:
         """The devices of this moment. `NoMicrophone` when sound cannot be had at all."""
         ...
 
-    def open(self, chosen: Input, take: Callable[[bytes, bool], None]) -> Stream:
+    def open(self, chosen: SoundInput, take: Callable[[bytes, bool], None]) -> Stream:
         """Start a device: `take(block, overflowed)` is called for each block of int16. `NoMicrophone` if it fails."""
         ...
 
 
-def list_inputs() -> tuple[Input, ...]:
+def list_inputs() -> tuple[SoundInput, ...]:
     """The microphones at hand, empty when there are none.
 
     While a microphone is open the list is the one from before it was opened: PortAudio looks only once.
@@ -137,7 +136,7 @@ def list_inputs() -> tuple[Input, ...]:
     return PortAudio().inputs()
 
 
-def choose_input(inputs: tuple[Input, ...], device: str | int | None) -> Input:
+def choose_input(inputs: tuple[SoundInput, ...], device: str | int | None) -> SoundInput:
     """The input that is meant: by number, by name or a part of it in either case, or the default one.
 
     Errors: `NoMicrophone` when it is none, or more than one that differ in name.
@@ -651,7 +650,7 @@ PORTAUDIO = _Library()
 class PortAudio:
     """Microphones through PortAudio."""
 
-    def inputs(self) -> tuple[Input, ...]:
+    def inputs(self) -> tuple[SoundInput, ...]:
         """The devices of this moment, as far as PortAudio can look again."""
         with PORTAUDIO.lock:
             library = PORTAUDIO.load()
@@ -665,7 +664,7 @@ class PortAudio:
             except library.PortAudioError:
                 devices = []
         return tuple(
-            Input(
+            SoundInput(
                 str(d["name"]),
                 int(d["index"]),
                 round(d["default_samplerate"]),
@@ -676,7 +675,7 @@ class PortAudio:
             if d["max_input_channels"] > 0
         )
 
-    def open(self, chosen: Input, take: Callable[[bytes, bool], None]) -> Stream:
+    def open(self, chosen: SoundInput, take: Callable[[bytes, bool], None]) -> Stream:
         """Start a device, at 16 kHz in one channel where it can, at its own rate and channels where it must."""
         with PORTAUDIO.lock:
             library = PORTAUDIO.load()

@@ -16,7 +16,7 @@ from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, R
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import fold_letters
 from fieldassist.language import numbers
-from fieldassist.language.numbers import Kind, Spoken
+from fieldassist.language.numbers import NumberKind, Spoken
 from fieldassist.trade import quantities
 from fieldassist.voice import typed
 
@@ -29,17 +29,17 @@ LINKS = frozenset({"the", "is", "are", "was", "it's"})
 _SPOKEN_BEFORE = ("okay", "um", "uh", "please")
 _SPOKEN_AFTER = ("please",)
 _KIND = {
-    "percent": Kind.PERCENT,
-    "length": Kind.LENGTH,
-    "area": Kind.AREA,
-    "temperature": Kind.TEMPERATURE,
-    "duration": Kind.DURATION,
-    "count": Kind.COUNT,
-    "mass": Kind.MASS,
-    "volume": Kind.VOLUME,
-    "name": Kind.NAME,
-    "number": Kind.NUMBER,
-    "digits": Kind.DIGITS,
+    "percent": NumberKind.PERCENT,
+    "length": NumberKind.LENGTH,
+    "area": NumberKind.AREA,
+    "temperature": NumberKind.TEMPERATURE,
+    "duration": NumberKind.DURATION,
+    "count": NumberKind.COUNT,
+    "mass": NumberKind.MASS,
+    "volume": NumberKind.VOLUME,
+    "name": NumberKind.NAME,
+    "number": NumberKind.NUMBER,
+    "digits": NumberKind.DIGITS,
 }
 # How many times a phrase stands in the recognizer's list: the list is counted into a language model, and a short
 # answer that may be given now must not drown among hundreds of numbers.
@@ -181,7 +181,7 @@ def _values(words: tuple[str, ...], slot: Slot) -> list[_Value]:
     kind = _KIND[slot.dimension]
     if any(map(typed.has_figure, words)):
         return _typed(" ".join(words), slot)
-    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+    if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
         return [_meant(spoken, slot) for spoken in numbers.parse(words, kind)]
     found: dict[tuple[Fraction, str], str] = {}
     for spoken in numbers.parse(words, kind, default_unit=None if slot.dimension == "temperature" else slot.units[0]):
@@ -363,7 +363,7 @@ def _sampled(offer: Offer, random: Random) -> Taken:
 
 def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
     kind = _KIND[slot.dimension]
-    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+    if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
         return numbers.sample(random, kind, ())
     unit = random.choice(slot.units)
     low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
@@ -373,9 +373,9 @@ def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
 def _meant(spoken: Spoken, slot: Slot) -> _Value:
     """A value as the grammar made it, as a reading of this slot: without a unit, in the usual one."""
     kind = _KIND[slot.dimension]
-    if kind in (Kind.NAME, Kind.DIGITS):
+    if kind in (NumberKind.NAME, NumberKind.DIGITS):
         return spoken.value, "count", str(spoken), str(spoken)
-    unit = "count" if kind is Kind.NUMBER else _unit_of(spoken.value, spoken.unit, slot) or slot.units[0]
+    unit = "count" if kind is NumberKind.NUMBER else _unit_of(spoken.value, spoken.unit, slot) or slot.units[0]
     return spoken.value, unit, None, _write(spoken.value, unit)
 
 
@@ -406,7 +406,7 @@ class _Known:
 @lru_cache(maxsize=256)
 def _value_phrases(slot: Slot, knows: Callable[[str], bool]) -> tuple[str, ...]:
     kind, known = _KIND[slot.dimension], _Known(knows)
-    if kind in (Kind.NAME, Kind.DIGITS, Kind.NUMBER):
+    if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
         return tuple(numbers.recognizer_phrases(kind, (), known=known))
     low, high = (Fraction(_in_unit(end, slot.units[0])).limit_denominator(64) for end in (slot.low, slot.high))
     return tuple(numbers.recognizer_phrases(kind, slot.units, low, high, known=known))

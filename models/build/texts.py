@@ -13,7 +13,7 @@ from random import Random
 from fieldassist.checklist.prompt import Offer
 from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
-from fieldassist.language.number_grammar import Kind
+from fieldassist.language.number_grammar import NumberKind
 from fieldassist.voice.phrases import sample_sentences
 from fieldassist.voice.site_talk import SITE_SENTENCES
 from models.build.words import all_offers, general_words
@@ -53,7 +53,7 @@ def _phrase(random: Random) -> str:
 
 
 def _number(random: Random) -> str:
-    kind = random.choice((Kind.NUMBER, Kind.NUMBER, Kind.DIGITS, Kind.NAME))
+    kind = random.choice((NumberKind.NUMBER, NumberKind.NUMBER, NumberKind.DIGITS, NumberKind.NAME))
     return numbers.sample(random, kind, ())[0]
 
 

@@ -9,19 +9,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldassist.assess.dust import DEFAULT_PLACE, Task, exposure, needs, shift_of, shifts
-from fieldassist.trade.dust import OtherTask, Place, TableTask
+from fieldassist.assess.dust import DEFAULT_PLACE, DustTask, exposure, needs, shift_of, shifts
+from fieldassist.trade.dust import OtherTask, TableTask, WorkPlace
 
 
 @dataclass(frozen=True)
 class Note:
     by: str
     task: str
-    place: Place
+    place: WorkPlace
     minutes: Fraction
 
 
-def note(by: str, task: TableTask | OtherTask, minutes: int, place: Place = "outdoors") -> Note:
+def note(by: str, task: TableTask | OtherTask, minutes: int, place: WorkPlace = "outdoors") -> Note:
     return Note(by, task, place, Fraction(minutes))
 
 
@@ -56,7 +56,7 @@ def test_the_minutes_of_all_tasks_of_the_table_decide_the_column(minutes: int, o
 
 def test_an_eight_hour_average_is_divided_by_eight_hours_and_what_was_not_measured_is_named() -> None:
     # 29 CFR 1910.1000(d)(1)(i): 200 µg/m3 for 345 of 480 min is 143.75; the limit of 1926.1153(d)(1) is 50.
-    saw: Task = ("handheld power saw", "indoors")
+    saw: DustTask = ("handheld power saw", "indoors")
     notes = [note("rosa", "handheld power saw", 345, "indoors"), note("rosa", "drill", 10)]
     found = exposure(notes, "rosa", {saw: 200.0})
     assert found is not None

@@ -10,7 +10,7 @@ import pytest
 import soundfile
 
 from fieldassist.checklist.events import NoteMade, SpeakerChanged
-from fieldassist.day.ear import Fate, NoAttention, Outcome
+from fieldassist.day.ear import Fate, NoAttention, Reply
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, holds, message
@@ -46,7 +46,7 @@ class Stream:
         self.at += seconds
         self.listening.phrases()
 
-    def say(self, text: str, foreign: float | None = -9.0, seconds: float = 1.0) -> Outcome:
+    def say(self, text: str, foreign: float | None = -9.0, seconds: float = 1.0) -> Reply:
         begun = self.at
         for _ in self.listening.frames([bytes(2 * round(seconds * RATE_HZ))]):
             pass

@@ -17,7 +17,7 @@ from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Fate, Outcome, act, interpret
+from fieldassist.day.ear import Fate, Reply, act, interpret
 from fieldassist.day.session import Answer, Day
 from fieldassist.trade.message import Figure
 from fieldassist.trade.quantities import UNITS, System
@@ -76,7 +76,7 @@ class Listener(Crew):
         self.note(f"clocks {where}", *(clock.title for clock in asked.clocks))
         self.note(f"open points {where}", *open_points(self.day.state))
 
-    def hear(self, words: str) -> Outcome:
+    def hear(self, words: str) -> Reply:
         outcome = super().hear(words)
         self.note(f"answer to {words}", outcome.spoken, outcome.catch.why, *outcome.catch.rivals)
         if outcome.answer is not None:

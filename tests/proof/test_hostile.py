@@ -27,7 +27,7 @@ from pypdf import PdfReader
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.proof.examine import examine
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
 from fieldassist.record.chain import GENESIS
@@ -109,7 +109,7 @@ def touching_nothing_but(folder: Path) -> Iterator[None]:
     assert [(event, what) for event, what in heard if not Path(what).is_relative_to(folder)] == []
 
 
-def answered(data: bytes, whole: Whole, name: str = "day.db", *, journal: bytes | None = None) -> Verdict:
+def answered(data: bytes, whole: Whole, name: str = "day.db", *, journal: bytes | None = None) -> Judgment:
     """The answer about a file with these bytes, after it was seen that nothing else was touched."""
     with tempfile.TemporaryDirectory() as folder:
         site, scratch = Path(folder) / "site", Path(folder) / "scratch"

@@ -36,7 +36,7 @@ from fieldassist.cli import main
 from fieldassist.cli.terminal import safe
 from fieldassist.language import Words
 from fieldassist.proof.examine import examine
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Verdict
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
@@ -144,20 +144,20 @@ def forged(tmp_path_factory: pytest.TempPathFactory) -> Handed:
     return hand_over(log)
 
 
-def checked(path: Path, tmp_path: Path, key: str | None = None) -> Verdict:
+def checked(path: Path, tmp_path: Path, key: str | None = None) -> Judgment:
     scratch = tmp_path / "scratch"
     shutil.rmtree(scratch, ignore_errors=True)
     scratch.mkdir()
     return examine(path, key, scratch)
 
 
-def lines(verdict: Verdict) -> tuple[str, ...]:
+def lines(verdict: Judgment) -> tuple[str, ...]:
     """What an inspector reads on the terminal."""
     words = Words()
     return tuple(words(safe(told)) for told in verdict.told)
 
 
-def said(verdict: Verdict) -> str:
+def said(verdict: Judgment) -> str:
     return "\n".join(lines(verdict))
 
 
@@ -769,7 +769,7 @@ def pictures_of(pdf: pikepdf.Pdf) -> list[pikepdf.Stream]:
     return [thing for page in pdf.pages for thing in page.resources.get("/XObject", pikepdf.Dictionary()).values()]
 
 
-def with_picture(handed: Handed, tmp_path: Path, change: Callable[[Image.Image], bytes]) -> Verdict:
+def with_picture(handed: Handed, tmp_path: Path, change: Callable[[Image.Image], bytes]) -> Judgment:
     with edited(handed.pdf, tmp_path) as (pdf, out):
         (picture,) = pictures_of(pdf)
         printed = Image.open(io.BytesIO(picture.read_raw_bytes())).convert("RGB")
@@ -1036,7 +1036,7 @@ def test_the_command_tells_people_in_words_and_programs_in_json(
 def test_a_console_without_the_letters_of_a_site_still_gets_the_answer(monkeypatch: pytest.MonkeyPatch) -> None:
     paper = io.BytesIO()
     monkeypatch.setattr("sys.stdout", io.TextIOWrapper(paper, encoding="ascii", write_through=True))
-    answer = Verdict(
+    answer = Judgment(
         (message("proof-day", site="Žofín Quay Baths", date="soon"), message("proof-unread")), UNREADABLE, {}
     )
     monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, key: answer)  # noqa: ARG005

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist.record.chain import GENESIS, Broken, Link, Row, chain_hash, chain_of, read_event, walk
+from fieldassist.record.chain import GENESIS, Broken, Link, StoredRow, chain_hash, chain_of, read_event, walk
 from fieldassist.record.log import DayLog
 from fieldassist.trade.message import message
 from tests.conftest import Crew
@@ -21,7 +21,7 @@ def texts(crew: Crew) -> list[str]:
     return list(crew.day.log.texts)
 
 
-def walked(rows: Iterator[Row], head: str | None = None) -> tuple[list[Link], Broken | None]:
+def walked(rows: Iterator[StoredRow], head: str | None = None) -> tuple[list[Link], Broken | None]:
     """The links that came before the fault, and the fault."""
     links: list[Link] = []
     try:
@@ -33,7 +33,7 @@ def walked(rows: Iterator[Row], head: str | None = None) -> tuple[list[Link], Br
 
 
 def test_a_whole_chain_is_given_link_by_link(texts: list[str]) -> None:
-    links, broken = walked(map(Row, texts), chain_hash(texts[-1]))
+    links, broken = walked(map(StoredRow, texts), chain_hash(texts[-1]))
     assert broken is None
     assert [link.text for link in links] == texts
     assert [link.hash for link in links] == [chain_hash(text) for text in texts]
@@ -41,8 +41,8 @@ def test_a_whole_chain_is_given_link_by_link(texts: list[str]) -> None:
 
 
 def test_what_the_source_raises_comes_after_all_that_came_before_it(texts: list[str]) -> None:
-    def rows() -> Iterator[Row]:
-        yield from map(Row, texts[:5])
+    def rows() -> Iterator[StoredRow]:
+        yield from map(StoredRow, texts[:5])
         raise sqlite3.DatabaseError("malformed")
 
     seen = []
@@ -60,7 +60,7 @@ def test_what_the_source_raises_comes_after_all_that_came_before_it(texts: list[
 def test_of_two_neighbours_the_one_that_the_next_does_not_expect_is_blamed(texts: list[str]) -> None:
     other = texts[3].replace('"boot":"', '"boot":"x', 1)
     assert other != texts[3]
-    links, broken = walked(map(Row, [*texts[:3], other, *texts[4:]]))
+    links, broken = walked(map(StoredRow, [*texts[:3], other, *texts[4:]]))
     assert broken is not None
     assert (broken.seq, broken.told.code) == (4, "record-next-link")
     assert len(links) == 3
@@ -68,8 +68,8 @@ def test_of_two_neighbours_the_one_that_the_next_does_not_expect_is_blamed(texts
 
 def test_a_hash_that_is_stored_beside_it_blames_an_event_itself(texts: list[str]) -> None:
     other = texts[3].replace('"boot":"', '"boot":"x', 1)
-    rows = [Row(t, hash=chain_hash(t)) for t in texts]
-    rows[3] = Row(other, hash=chain_hash(texts[3]))
+    rows = [StoredRow(t, hash=chain_hash(t)) for t in texts]
+    rows[3] = StoredRow(other, hash=chain_hash(texts[3]))
     _, broken = walked(iter(rows))
     assert broken is not None
     assert broken.told == message("record-hash", event="4")
@@ -95,5 +95,5 @@ def test_log_bundle_and_inspector_read_one_chain(texts: list[str], tmp_path: Pat
     with DayLog.create(tmp_path / "again.db") as log:
         log.append_texts(texts)
     with DayLog.open(tmp_path / "again.db", read_only=True) as log:
-        chain = chain_of(map(Row, texts))
+        chain = chain_of(map(StoredRow, texts))
         assert (log.events, log.hashes) == (chain.events, chain.hashes)

@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.report.daily import write_daily_pdf
-from fieldassist.report.pictures import NOT_A_PICTURE, NOT_IN_HERE, Album, Picture, scaled
+from fieldassist.report.pictures import NOT_A_PICTURE, NOT_IN_HERE, Album, PrintedPicture, scaled
 from tests.report.conftest import words
 
 RED, BLUE = (200, 30, 30), (30, 30, 200)
@@ -31,7 +31,7 @@ def jpeg(wide: int, high: int, orientation: int = 1) -> bytes:
     return paper.getvalue()
 
 
-def is_red(picture: Picture, across: float, down: float) -> bool:
+def is_red(picture: PrintedPicture, across: float, down: float) -> bool:
     """Whether a place of the picture, both from 0 to 1, is red rather than blue."""
     with Image.open(io.BytesIO(picture.jpeg)) as image:
         r, _, b = image.getpixel((int(across * (picture.wide - 1)), int(down * (picture.high - 1))))
@@ -122,7 +122,7 @@ def test_an_album_opens_each_photo_once_and_says_why_there_is_none() -> None:
         return {"good.jpg": jpeg(60, 40), "text.jpg": b"text"}.get(name)
 
     album = Album(original)
-    assert isinstance(album.find("good.jpg"), Picture)
+    assert isinstance(album.find("good.jpg"), PrintedPicture)
     assert album.find("good.jpg") is album.find("good.jpg")
     assert (album.find("text.jpg"), album.find("gone.jpg")) == (NOT_A_PICTURE, NOT_IN_HERE)
     assert asked == ["good.jpg", "text.jpg", "gone.jpg"]

@@ -19,11 +19,11 @@ from fieldassist.checklist.kinds.reading import JudgedBy
 from fieldassist.report.build import build_report
 from fieldassist.report.build.words import ReportWords
 from fieldassist.report.daily import lay_out
-from fieldassist.report.report_model import AreaReport, DayReport, Units
+from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.report.wording import CONVERSIONS
 from fieldassist.trade.limits import judge
 from fieldassist.trade.message import Compared, Text, message
-from fieldassist.trade.quantities import Quantity, canonical, convert_exact, parse_quantity, unit_in_system
+from fieldassist.trade.quantities import Quantity, Units, canonical, convert_exact, parse_quantity, unit_in_system
 from tests.report.conftest import CHECKLIST, Site, eventful_day, plan_of
 
 OURS = Text.plain("common practice, no published source")

@@ -19,7 +19,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from fieldassist.trade import coverage, dust, flatness, lifting, mortar, quantities, ridges, sampling, times
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.catalog import (
     CALCULATIONS,
     NAMES,
@@ -778,7 +778,7 @@ def test_one_end_of_a_data_sheet_is_kept_and_the_other_is_common_practice() -> N
     cold = by_name(evaluate("working-temperature", {"temperature": "12 C", "least": "15 C"}))
     assert cold["verdict"].value == "failed"
     assert (cold["coldest"].value, cold["hottest"].value) == (15, pytest.approx((100 - 32) / 1.8))
-    assert cold["coldest"].basis.standing is Standing.DATA_SHEET
+    assert cold["coldest"].basis.standing is Provenance.DATA_SHEET
 
 
 def test_a_notch_that_leaves_little_to_the_limit_says_how_much() -> None:
@@ -793,9 +793,9 @@ def test_a_notch_that_leaves_little_to_the_limit_says_how_much() -> None:
 def test_each_figure_keeps_its_own_basis() -> None:
     wet = by_name(evaluate("required-coverage", WET_TILE))
     assert wet["least contact"].basis.document == "ANSI A108.5"
-    assert wet["largest void allowed"].basis.standing is Standing.PRACTICE
+    assert wet["largest void allowed"].basis.standing is Provenance.PRACTICE
     own = evaluate("bed-limits", {"mortar": "thin-set", "least-bed": "3 mm", "greatest-bed": "6 mm"})
-    assert {result.basis.standing for result in own} == {Standing.DATA_SHEET}
+    assert {result.basis.standing for result in own} == {Provenance.DATA_SHEET}
 
 
 # --- reading ------------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.coverage import (
     Requirement,
     allowed_void,
@@ -57,13 +57,13 @@ def test_required_contact_is_that_of_the_standards(product: str, place: str, sur
 def test_three_lifts_are_the_least_as_a108_5_has_it() -> None:
     assert WET.least_lifts == DRY.least_lifts == 3
     assert WET.basis.document == "ANSI A108.5"
-    assert WET.basis.standing is Standing.REPORTED
+    assert WET.basis.standing is Provenance.REPORTED
 
 
 @pytest.mark.parametrize("place", ["wet", "exterior"])
 def test_panel_figures_that_nobody_read_say_that_they_are_from_memory(place: str) -> None:
     requirement = required_contact("gauged panel", place, "floor")  # type: ignore[arg-type]
-    assert requirement.basis.standing is Standing.MEMORY
+    assert requirement.basis.standing is Provenance.MEMORY
 
 
 def test_the_rival_figure_for_panel_floors_is_named() -> None:
@@ -72,7 +72,7 @@ def test_the_rival_figure_for_panel_floors_is_named() -> None:
 
 def test_the_void_rule_of_tile_says_that_it_is_practice_and_not_the_standard() -> None:
     assert WET.void_basis is not None
-    assert WET.void_basis.standing is Standing.PRACTICE
+    assert WET.void_basis.standing is Provenance.PRACTICE
     assert DRY.largest_void_mm2 is None
 
 

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldassist.trade import dust
-from fieldassist.trade.basis import OutOfRange, Standing
-from fieldassist.trade.dust import Place, TableTask
+from fieldassist.trade.basis import OutOfRange, Provenance
+from fieldassist.trade.dust import TableTask, WorkPlace
 from fieldassist.trade.message import Refused
 from tests.trade.telling import codes, refusal_in_words, words
 
@@ -37,7 +37,7 @@ CELLS = [
 
 @pytest.mark.parametrize(("entry", "task", "place", "minutes", "cell"), CELLS)
 def test_table_1_asks_for_the_printed_respirator(
-    entry: str, task: TableTask, place: Place, minutes: float, cell: str
+    entry: str, task: TableTask, place: WorkPlace, minutes: float, cell: str
 ) -> None:
     if cell == "x":
         with pytest.raises(OutOfRange, match=r"^dust-outdoors-only"):
@@ -59,7 +59,7 @@ def test_only_entries_that_were_read_say_so() -> None:
     read = {
         task
         for task in dust.TABLE_1
-        if dust.dust_control(task, "outdoors", 10).basis.standing is Standing.READ  # type: ignore[arg-type]
+        if dust.dust_control(task, "outdoors", 10).basis.standing is Provenance.READ  # type: ignore[arg-type]
     }
     assert {dust.TABLE_1[task].numeral for task in read} == {"i", "ii", "iii", "iv"}
 

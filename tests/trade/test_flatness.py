@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldassist.trade import flatness
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.flatness import DinRow, FlatnessStandard
 from fieldassist.trade.message import Refused
 from fieldassist.trade.quantities import canonical
@@ -61,7 +61,7 @@ def test_the_gauged_panel_limit_is_marked_as_from_memory() -> None:
     # ANSI A108.19, whose clause was not seen.
     limit = flatness.substrate_limit("A108.02", 3000, "gauged panel")
     assert limit.gap_mm == pytest.approx(INCH / 8)
-    assert limit.basis.standing is Standing.MEMORY
+    assert limit.basis.standing is Provenance.MEMORY
 
 
 @pytest.mark.parametrize(

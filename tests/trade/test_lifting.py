@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldassist.trade import lifting
-from fieldassist.trade.basis import OutOfRange, Standing
-from fieldassist.trade.lifting import Constants, Coupling, Duration, Rounding, Task, WeightLimit
+from fieldassist.trade.basis import OutOfRange, Provenance
+from fieldassist.trade.lifting import Constants, Coupling, Duration, LiftingTask, Rounding, WeightLimit
 from fieldassist.trade.message import Refused
 from tests.trade.telling import US, refusal_in_words, words
 
@@ -39,9 +39,9 @@ def test_whole_pieces_weigh_area_times_thickness_times_density(size: tuple[float
 def test_a_weighed_piece_goes_before_a_computed_one() -> None:
     weight = lifting.piece_weight(1000, 2000, 6, weighed_kg=31.0)
     assert (weight.kg, weight.kg_per_m2) == (31.0, 15.5)
-    assert weight.basis.standing is Standing.CREW
-    assert lifting.piece_weight(1000, 2000, 6).basis.standing is Standing.MEMORY
-    assert lifting.piece_weight(1000, 2000, 6, 2400).basis.standing is Standing.CREW
+    assert weight.basis.standing is Provenance.CREW
+    assert lifting.piece_weight(1000, 2000, 6).basis.standing is Provenance.MEMORY
+    assert lifting.piece_weight(1000, 2000, 6, 2400).basis.standing is Provenance.CREW
 
 
 def test_a_density_in_the_wrong_unit_is_refused() -> None:
@@ -498,7 +498,7 @@ def test_the_horizontal_distance_follows_from_the_depth_of_the_load() -> None:
 def test_the_composite_index_of_the_manuals_three_tasks_is_1_9() -> None:
     # Publication 94-110 §2.4.5 (from memory): loads 30, 20, 10 at 1, 2, 4 a minute; FILI 1.5, 1.0, .67;
     # 1.6 + 1.0 (1/.88 - 1/.94) + .67 (1/.70 - 1/.88) = 1.9.
-    tasks = [Task(20, 1, 30), Task(20, 2, 20), Task(15, 4, 10)]
+    tasks = [LiftingTask(20, 1, 30), LiftingTask(20, 2, 20), LiftingTask(15, 4, 10)]
     by_hand = 1.5 / 0.94 + 1.0 * (1 / 0.88 - 1 / 0.94) + 10 / 15 * (1 / 0.70 - 1 / 0.88)
     for order in itertools.permutations(tasks):
         index = lifting.composite_lifting_index(order, "short").index
@@ -508,13 +508,13 @@ def test_the_composite_index_of_the_manuals_three_tasks_is_1_9() -> None:
 
 def test_the_composite_index_of_one_task_is_its_lifting_index() -> None:
     limit = lifting.recommended_weight_limit(300, 700, 300, 0, 2, "moderate", "fair")
-    task = Task(limit.without_frequency_kg, 2, 12)
+    task = LiftingTask(limit.without_frequency_kg, 2, 12)
     assert lifting.composite_lifting_index([task], "moderate").index == pytest.approx(12 / limit.kg)
 
 
 def test_tasks_too_frequent_together_are_refused() -> None:
     with pytest.raises(OutOfRange, match=r"^lifting-too-often"):
-        lifting.composite_lifting_index([Task(20, 8, 10), Task(20, 8, 10)], "short")
+        lifting.composite_lifting_index([LiftingTask(20, 8, 10), LiftingTask(20, 8, 10)], "short")
 
 
 @pytest.mark.parametrize(

@@ -55,7 +55,7 @@ def published() -> Iterator[tuple[str, Limit]]:
             if need.largest_void_mm2 is not None:
                 yield f"void of {product}", Limit.of(None, need.largest_void_mm2, "mm2", need.basis)
                 yield f"edge of {product}", Limit.of(need.edge_clear_mm, None, "mm", need.basis)
-    for kind in get_args(mortar.Kind):
+    for kind in get_args(mortar.MortarKind):
         bed = mortar.bed_limits(kind)
         yield kind, Limit.of(bed.minimum_mm, bed.maximum_mm, "mm", bed.basis)
     for practice in ("us", "eu"):

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.message import Refused
 from fieldassist.trade.mortar import (
     MIXING_CAUTIONS,
@@ -43,7 +43,7 @@ def test_bed_limits_are_those_of_bulletin_18(kind: str, least_mm: float, greates
 def test_the_data_sheet_goes_before_the_bulletin_and_says_so() -> None:
     limits = bed_limits("thin-set", data_sheet_least_mm=3, data_sheet_greatest_mm=10)
     assert (limits.minimum_mm, limits.maximum_mm) == (3, 10)
-    assert limits.basis.standing is Standing.DATA_SHEET
+    assert limits.basis.standing is Provenance.DATA_SHEET
     half = bed_limits("thin-set", data_sheet_greatest_mm=10)
     assert half.minimum_mm == 2.38125
     assert half.basis.id == "data-sheet-greatest-bed"
@@ -74,7 +74,7 @@ def test_a_litre_is_a_square_metre_a_millimetre_deep() -> None:
     # A 50 lb bag at 1.35 kg/(m2 mm) over a bed of 1/8 in, by hand: 22.68 / 1.35 / 3.175 = 5.29 m2 = 57.0 ft2.
     bag = bag_yield(22.6796185)
     assert bag.litres / 3.175 * 10.7639 == pytest.approx(57.0, abs=0.1)
-    assert bag.basis.standing is Standing.MEMORY
+    assert bag.basis.standing is Provenance.MEMORY
     assert bag.least_l < bag.litres < bag.greatest_l
 
 
@@ -82,7 +82,7 @@ def test_a_yield_from_the_data_sheet_is_taken_as_it_stands() -> None:
     assert bag_yield(20, data_sheet_l=14.2).litres == 14.2
     own = bag_yield(20, powder_kg_per_m2_per_mm=1.25)
     assert own.litres == 16
-    assert own.basis.standing is Standing.CREW
+    assert own.basis.standing is Provenance.CREW
 
 
 @given(areas, beds, st.floats(5, 25), st.floats(5, 20), st.floats(0, 50))

@@ -11,7 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import integrate
 
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.coverage import greatest_contact
 from fieldassist.trade.message import Refused
 from fieldassist.trade.mortar import BedLimits, bed_limits, mass_balance
@@ -327,7 +327,7 @@ def test_the_calibrated_filling_gives_back_the_bed_that_was_measured(
     bed = mortar_per_m2(notch, angle, filling, sides=sides, skim_mm=skim)  # type: ignore[arg-type]
     found = calibrated_filling(bed, notch, angle, sides=sides, skim_mm=skim)  # type: ignore[arg-type]
     assert found.factor == pytest.approx(filling)
-    assert found.basis.standing is Standing.CREW
+    assert found.basis.standing is Provenance.CREW
 
 
 def test_the_mass_balance_corrects_the_prediction() -> None:

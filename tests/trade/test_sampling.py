@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from fieldassist.trade import sampling
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
 from tests.trade.telling import refusal_in_words, words
 
@@ -310,8 +310,8 @@ def test_reject_numbers_are_as_in_table_ii_a(lot: int, rejects: tuple[int | None
     plans = [sampling.z14_plan(lot, aql) for aql in (2.5, 4.0, 6.5)]
     assert tuple(None if plan.followed else plan.reject for plan in plans) == rejects
     assert all(plan.accept == plan.reject - 1 for plan in plans)
-    assert all(plan.basis.standing is Standing.READ for plan in plans if not plan.followed)
-    assert all(plan.basis.standing is Standing.MEMORY for plan in plans if plan.followed)
+    assert all(plan.basis.standing is Provenance.READ for plan in plans if not plan.followed)
+    assert all(plan.basis.standing is Provenance.MEMORY for plan in plans if plan.followed)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldassist.trade.basis import OutOfRange, Standing
+from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.message import Refused
 from fieldassist.trade.times import (
     CURE_TEMPERATURES,
@@ -56,7 +56,7 @@ def test_the_class_marking_promises_its_open_time(marking: str, minutes: float) 
 
 
 def test_the_a118_figure_is_marked_from_memory_and_the_en_figure_as_laboratory() -> None:
-    assert open_time_minimum("A118.4TE").basis.standing is Standing.MEMORY
+    assert open_time_minimum("A118.4TE").basis.standing is Provenance.MEMORY
     assert "23 °C" in words(open_time_minimum("C2E").basis.told)
 
 
@@ -75,7 +75,7 @@ def test_a_marking_that_is_not_read_is_refused_with_an_example(marking: str) -> 
 def test_the_data_sheet_goes_before_the_class() -> None:
     span = open_time(25, "C2E")
     assert span.least_min == 25
-    assert span.basis.standing is Standing.DATA_SHEET
+    assert span.basis.standing is Provenance.DATA_SHEET
     assert open_time(None, "C2E").least_min == 30
     with pytest.raises(OutOfRange, match=r"^times-no-open-time"):
         open_time()
@@ -89,10 +89,10 @@ def test_pot_life_is_never_guessed() -> None:
 
 def test_slake_and_cure_defaults_say_that_they_are_practice_or_memory() -> None:
     assert (slake().least_min, slake().greatest_min) == (5, 10)
-    assert slake().basis.standing is Standing.PRACTICE
+    assert slake().basis.standing is Provenance.PRACTICE
     assert cure_to_grout().least_min == cure_to_traffic().least_min == 24 * 60
-    assert cure_to_grout().basis.standing is Standing.MEMORY
-    assert slake(7).basis.standing is Standing.DATA_SHEET
+    assert cure_to_grout().basis.standing is Provenance.MEMORY
+    assert slake(7).basis.standing is Provenance.DATA_SHEET
     assert cure_to_grout(16 * 60).least_min == 960
 
 
@@ -119,13 +119,13 @@ def test_working_temperatures_are_the_trades_with_their_basis() -> None:
     # 50 to 100 °F: common practice, the floor as reported in trade literature, the rest from memory.
     assert us.minimum_c * 1.8 + 32 == 50
     assert us.maximum_c * 1.8 + 32 == pytest.approx(100)
-    assert us.basis.standing is Standing.MEMORY
+    assert us.basis.standing is Provenance.MEMORY
     eu = working_temperature(practice="eu")
     assert (eu.minimum_c, eu.maximum_c) == (5, 35)
-    assert working_temperature((7, 30)).basis.standing is Standing.DATA_SHEET
+    assert working_temperature((7, 30)).basis.standing is Provenance.DATA_SHEET
     cold = working_temperature((15, None))
     assert (cold.minimum_c, cold.maximum_c) == (15, us.maximum_c)
-    assert cold.basis.standing is Standing.DATA_SHEET
+    assert cold.basis.standing is Provenance.DATA_SHEET
     assert "the other end: from memory" in words(cold.basis.told)
     assert working_temperature((None, 30), "eu").minimum_c == 5
     with pytest.raises(Refused, match=r"^times-temperatures-cross"):

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy import ndimage
 
 from fieldassist.checklist.plan import Piece
-from fieldassist.ui.content.back_grid import SIDE, BackGrid, Cell, Sketch, cell_mm2, passed, sides, void_reading
+from fieldassist.ui.content.back_grid import SIDE, BackGrid, GridCell, Sketch, cell_mm2, passed, sides, void_reading
 
-GRIDS = st.lists(st.sampled_from(list(Cell)), min_size=SIDE * SIDE, max_size=SIDE * SIDE).map(
+GRIDS = st.lists(st.sampled_from(list(GridCell)), min_size=SIDE * SIDE, max_size=SIDE * SIDE).map(
     lambda cells: BackGrid(tuple(cells))
 )
 
@@ -24,8 +24,8 @@ def shares(grid: BackGrid) -> np.ndarray:
 
 @given(GRIDS)
 @example(BackGrid())
-@example(BackGrid((Cell.NONE,) * 100))
-@example(BackGrid((Cell.HALF,) * 100))
+@example(BackGrid((GridCell.NONE,) * 100))
+@example(BackGrid((GridCell.HALF,) * 100))
 def test_percent_and_largest_void_agree_with_an_independent_count(grid: BackGrid) -> None:
     mortar = shares(grid)
     assert float(grid.percent) == mortar.sum()  # of 100 cells
@@ -46,7 +46,7 @@ def test_corners_and_edges_agree_with_an_independent_count(grid: BackGrid) -> No
 
 
 def test_voids_that_touch_at_a_corner_only_are_two() -> None:
-    assert BackGrid().painted([(3, 3), (4, 4)], Cell.NONE).largest_void == 1
+    assert BackGrid().painted([(3, 3), (4, 4)], GridCell.NONE).largest_void == 1
 
 
 def test_a_cell_is_a_hundredth_of_the_piece_in_any_units() -> None:
@@ -69,7 +69,7 @@ def test_one_press_turns_a_cell_from_full_to_none_to_half_to_full() -> None:
     for _ in range(3):
         sketch.press((4.5, 2.5))
         seen.append(sketch.grid.at((4, 2)))
-    assert seen == [Cell.NONE, Cell.HALF, Cell.FULL]
+    assert seen == [GridCell.NONE, GridCell.HALF, GridCell.FULL]
 
 
 def test_a_stroke_paints_what_it_passes_even_in_jumps_and_leaves_the_grid_unharmed() -> None:
@@ -77,7 +77,7 @@ def test_a_stroke_paints_what_it_passes_even_in_jumps_and_leaves_the_grid_unharm
     sketch.press((1.5, 1.5))
     sketch.drag((8.5, 1.5))
     sketch.drag((8.5, 14.0))
-    empty = {(c, r) for c in range(SIDE) for r in range(SIDE) if sketch.grid.at((c, r)) is Cell.NONE}
+    empty = {(c, r) for c in range(SIDE) for r in range(SIDE) if sketch.grid.at((c, r)) is GridCell.NONE}
     assert empty == {(c, 1) for c in range(1, 9)} | {(8, r) for r in range(1, SIDE)}
 
 

@@ -21,7 +21,7 @@ from fieldassist.day.session import Day
 from fieldassist.language import Words
 from fieldassist.trade.catalog import Result, evaluate
 from fieldassist.trade.quantities import Quantity, System, format_quantity
-from fieldassist.ui.content.planning import Part, Sheet, work_out
+from fieldassist.ui.content.planning import Part, PlanSheet, work_out
 from fieldassist.ui.widgets.drawings import scale_for
 from tests.assess.areas import CHECKLISTS, PLAN, inch, mm
 
@@ -38,11 +38,11 @@ def text(given: Inputs, field: Field) -> str:
     return write_quantity(value).removesuffix(" count") if isinstance(value, Quantity) else str(value)
 
 
-def part(sheet: Sheet, title: str) -> Part:
+def part(sheet: PlanSheet, title: str) -> Part:
     return next(part for part in sheet.parts if part.title == title)
 
 
-def words(sheet: Sheet, title: str) -> str:
+def words(sheet: PlanSheet, title: str) -> str:
     return "\n".join(f"{f.title}: {f.value} | {f.words} | {f.basis}" for f in part(sheet, title).figures)
 
 

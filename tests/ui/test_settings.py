@@ -15,9 +15,9 @@ from fieldassist.record.keys import WrongPin
 from fieldassist.ui.app import TabletApp
 from fieldassist.ui.screens import settings
 from fieldassist.ui.widgets.level_meter import LevelMeter
-from fieldassist.ui.widgets.parts import Field
+from fieldassist.ui.widgets.parts import EntryField
 from fieldassist.voice.audio import frames, read_audio
-from fieldassist.voice.microphone import Input, Level
+from fieldassist.voice.microphone import Level, SoundInput
 from tests.ui.conftest import Hands
 
 PIN, NEW = "271828", "161803"
@@ -25,7 +25,7 @@ PIN, NEW = "271828", "161803"
 
 @pytest.fixture(autouse=True)
 def _inputs(monkeypatch: pytest.MonkeyPatch) -> None:
-    inputs = (Input("Headset", 3, 48_000, False), Input("Board", 1, 44_100, True))
+    inputs = (SoundInput("Headset", 3, 48_000, False), SoundInput("Board", 1, 44_100, True))
     monkeypatch.setattr(settings, "list_inputs", lambda: inputs)
 
 
@@ -113,14 +113,14 @@ def test_the_microphone_is_tried_beside_the_day_and_an_attention_phrase_against_
     assert tablet.view.head == before
     hands.press("Back")
     hands.press("How it listens")
-    [field] = [w for w in hands.widgets() if isinstance(w, Field)]
+    [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
     for phrase, why in (("qwertzu assist", "does not know qwertzu"), ("hello", "one word is heard in any talk")):
-        [field] = [w for w in hands.widgets() if isinstance(w, Field)]
+        [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
         field.text = phrase
         hands.press("Use this phrase")
         hands.wait(lambda why=why: why in hands.seen(), "the refusal")  # type: ignore[misc]
         assert tablet.preferences.attention == "field assist"
-    [field] = [w for w in hands.widgets() if isinstance(w, Field)]
+    [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
     assert field.text == "hello", "what was typed stays"
     field.text = "Good  morning wall"
     hands.press("Use this phrase")

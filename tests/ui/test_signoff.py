@@ -21,10 +21,10 @@ from fieldassist.checklist.plan import Role
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
-from fieldassist.ui.content.export import Place, places
+from fieldassist.ui.content.export import ExportPlace, places
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.widgets.finger import FingerField
-from fieldassist.ui.widgets.parts import Field
+from fieldassist.ui.widgets.parts import EntryField
 from tests.ui.conftest import Hands
 
 PIN, WRONG = "271828", "314159"
@@ -56,8 +56,8 @@ def draw(hands: Hands) -> None:
     hands.draw(field, *across)
 
 
-def written_in(hands: Hands) -> Field:
-    [field] = [w for w in hands.widgets() if isinstance(w, Field)]
+def written_in(hands: Hands) -> EntryField:
+    [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
     return field
 
 
@@ -159,7 +159,7 @@ def test_pdf_and_file_to_hand_over_go_where_they_are_sent(
     hands = signing
     stick = tmp_path / "stick"
     stick.mkdir()
-    monkeypatch.setattr("fieldassist.ui.screens.signoff.places", lambda _day: (Place("Stick or drive", stick),))
+    monkeypatch.setattr("fieldassist.ui.screens.signoff.places", lambda _day: (ExportPlace("Stick or drive", stick),))
     hands.press("Files go to")
     hands.wait(lambda: "Where should the files go?" in hands.seen(), "the places")
     hands.press("Stick or drive")

@@ -22,7 +22,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import interpret_text
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.screens.area import answer_words
 from fieldassist.ui.widgets.keypad import INCHES, unit_words
 from fieldassist.voice.audio import read_audio, without_silence
@@ -141,7 +141,7 @@ def _type(hands: Hands, reading: cmd.GiveReading, asked: Prompt) -> None:
     slot = next(o.slot for o in asked.answers if o.slot is not None)
     if len(slot.units) > 1:
         hands.press(unit_words(reading.unit))
-    typed = Typed()
+    typed = TypedEntry()
     digits, part = divmod(reading.value, 1) if reading.unit in INCHES else (reading.value, 0)
     keys = list(f"{float(digits):g}") if digits or not part else []
     for key in [*keys, *([str(part)] if part else [])]:

@@ -25,10 +25,10 @@ from fieldassist.voice.microphone import (
     END_S,
     LEAD_IN_S,
     RATE_HZ,
-    Input,
     Level,
     Microphone,
     NoMicrophone,
+    SoundInput,
     choose_input,
     level_of,
 )
@@ -56,11 +56,11 @@ class Device:
         self._running = False
         self._take: Callable[[bytes, bool], None] | None = None
 
-    def inputs(self) -> tuple[Input, ...]:
+    def inputs(self) -> tuple[SoundInput, ...]:
         # The number changes with each look, as a real one may.
-        return (Input("Headset", 4 + self.opened, self.rate, True, self.channels),) if self.plugged else ()
+        return (SoundInput("Headset", 4 + self.opened, self.rate, True, self.channels),) if self.plugged else ()
 
-    def open(self, chosen: Input, take: Callable[[bytes, bool], None]) -> Device:
+    def open(self, chosen: SoundInput, take: Callable[[bytes, bool], None]) -> Device:
         if not self.plugged:
             raise NoMicrophone("gone between looking and opening")
         assert chosen.name == "Headset"
@@ -311,7 +311,7 @@ def test_without_portaudio_the_reason_says_what_to_install(monkeypatch: pytest.M
 
 @pytest.mark.parametrize("device", ["head", "HEADSET", "USB Headset", 7, "7"])
 def test_a_device_is_chosen_by_number_name_or_part_of_it(device: str | int) -> None:
-    inputs = (Input("USB Headset", 7, 48_000, False), Input("Board", 1, 44_100, True))
+    inputs = (SoundInput("USB Headset", 7, 48_000, False), SoundInput("Board", 1, 44_100, True))
     assert choose_input(inputs, device).index == 7
 
 
@@ -320,7 +320,7 @@ def test_a_device_is_chosen_by_number_name_or_part_of_it(device: str | int) -> N
     [("mast", "voice-no-such-microphone"), (9, "voice-no-such-microphone"), ("b", "voice-which-microphone")],
 )
 def test_a_device_that_is_not_clear_is_refused_with_the_choice(device: str | int, reason: str) -> None:
-    inputs = (Input("USB Headset", 7, 48_000, False), Input("Board", 1, 44_100, True))
+    inputs = (SoundInput("USB Headset", 7, 48_000, False), SoundInput("Board", 1, 44_100, True))
     with pytest.raises(NoMicrophone, match=reason) as refusal:
         choose_input(inputs, device)
     assert "7 USB Headset" in Words().of(refusal.value)
@@ -530,7 +530,9 @@ def bands(sound: np.ndarray) -> np.ndarray:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_an_earcon_is_short_unclipped_free_of_clicks_and_strongest_where_iso_7731_wants_it(name: earcons.Name) -> None:
+def test_an_earcon_is_short_unclipped_free_of_clicks_and_strongest_where_iso_7731_wants_it(
+    name: earcons.ChimeName,
+) -> None:
     sound = earcon(name)
     assert sound.dtype == np.int16
     assert 0.1 <= len(sound) / RATE_HZ < 0.5
@@ -547,12 +549,12 @@ def test_rhythm_alone_tells_the_earcons_apart() -> None:
 
 
 @pytest.mark.parametrize(("one", "other"), list(itertools.combinations(NAMES, 2)))
-def test_the_sound_alone_tells_two_earcons_apart(one: earcons.Name, other: earcons.Name) -> None:
+def test_the_sound_alone_tells_two_earcons_apart(one: earcons.ChimeName, other: earcons.ChimeName) -> None:
     assert float(bands(earcon(one)) @ bands(earcon(other))) < 0.75
 
 
 def test_kept_goes_up_and_refused_goes_down() -> None:
-    def pitches(name: earcons.Name) -> list[float]:
+    def pitches(name: earcons.ChimeName) -> list[float]:
         sound = earcon(name)
         first, last = sound[:1000], sound[-1000:]
         return [float(np.argmax(np.abs(np.fft.rfft(part.astype(float), 16_384)))) for part in (first, last)]

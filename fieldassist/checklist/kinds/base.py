@@ -9,9 +9,9 @@ from typing import Annotated, ClassVar
 from pydantic import BaseModel, ConfigDict, StringConstraints
 
 from fieldassist.checklist.faults import Faults
-from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.plan import Role, Written
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Message, Text
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
@@ -52,7 +52,7 @@ class StepBase(Written):
         """What may be said for it."""
         return in_language(self.spoken, language)
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
         raise NotImplementedError
 
@@ -100,7 +100,7 @@ def check_phrases(faults: Faults, phrases: Mapping[str, Sequence[str]], *path: s
 class Said(Unjudged):
     """A step that is answered by its own phrases."""
 
-    say: Spoken
+    say: Phrases
 
     @property
     def spoken(self) -> Mapping[str, tuple[str, ...]]:

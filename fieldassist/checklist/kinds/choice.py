@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, Literal
 from pydantic import Field, model_validator
 
 from fieldassist.checklist.event_base import AtStep
-from fieldassist.checklist.event_base import Id as RecordId
+from fieldassist.checklist.event_base import RecordedId as RecordId
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
-from fieldassist.checklist.offers import Offer, Place
+from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.plan import Written
 from fieldassist.checklist.state import State, answered
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken, Wording, in_language
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Several, message
 
 if TYPE_CHECKING:
@@ -22,11 +22,11 @@ if TYPE_CHECKING:
     from fieldassist.checklist.listing import Listing
 
 
-class Option(Written):
+class ChoiceOption(Written):
     """One answer of a choice. `fails`: taking it is a non-conformance."""
 
     id: Id
-    say: Spoken
+    say: Phrases
     label: Wording
     fails: bool = False
 
@@ -35,7 +35,7 @@ class Choice(StepBase):
     """A choice. `measures`: of a lifted tile, whether its corners are full."""
 
     kind: Literal["choice"]
-    options: Annotated[tuple[Option, ...], Field(min_length=1)]
+    options: Annotated[tuple[ChoiceOption, ...], Field(min_length=1)]
     measures: Literal["corners"] | None = None
     limit: ClassVar[None] = None
 
@@ -55,7 +55,7 @@ class Choice(StepBase):
         """Whether one of the answers is a non-conformance."""
         return any(option.fails for option in self.options)
 
-    def option(self, option_id: str) -> Option | None:
+    def option(self, option_id: str) -> ChoiceOption | None:
         """The answer called `option_id`, or None."""
         return next((o for o in self.options if o.id == option_id), None)
 
@@ -63,7 +63,7 @@ class Choice(StepBase):
         """The first phrase of each answer."""
         return tuple(in_language(option.say, language)[0] for option in self.options)
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """One offer an answer."""
         return [
             Offer(

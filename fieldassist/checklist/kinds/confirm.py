@@ -10,7 +10,7 @@ from pydantic import model_validator
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Said
-from fieldassist.checklist.offers import Offer, Place
+from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.state import State, answered
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ class Confirm(Said):
         faults.tell()
         return self
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases; "done" where it is at hand."""
         command = ConfirmStep(section=place.holder, step=self.id)
         phrases = self.phrases(place.language) + (DONE if place.at_hand else ())

@@ -10,7 +10,7 @@ from pydantic import model_validator
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Said
-from fieldassist.checklist.offers import Offer, Place
+from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.state import State, answered, beyond_recall
 from fieldassist.trade.message import message
 
@@ -33,7 +33,7 @@ class Hold(Said):
         faults.tell()
         return self
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases."""
         command = ReleaseHold(section=place.holder, step=self.id)
         return [

@@ -12,9 +12,9 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Unjudged, check_phrases
 from fieldassist.checklist.kinds.confirm import DONE
 from fieldassist.checklist.kinds.reading import slot
-from fieldassist.checklist.offers import VALUE, Offer, Place
+from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.state import State, answered
-from fieldassist.checklist.wording import Spoken
+from fieldassist.checklist.wording import Phrases
 from fieldassist.trade.message import Figure
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class Lift(Unjudged):
     """Lifting a test tile. `quantity: label`: a phrase may name the tile, with {value}."""
 
     kind: Literal["lift"]
-    say: Spoken
+    say: Phrases
     quantity: Literal["label"] | None = None
 
     @model_validator(mode="after")
@@ -48,7 +48,7 @@ class Lift(Unjudged):
         """Its own phrases."""
         return self.say
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases: those that name the tile carry its name."""
         command = ConfirmLift(section=place.holder, step=self.id)
         phrases = self.phrases(place.language)

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.kinds.base import Asked, Unjudged
-from fieldassist.checklist.offers import Offer, Place
+from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.state import State, answered
 from fieldassist.checklist.wording import WRITTEN_IN
 from fieldassist.trade.message import Figure, message
@@ -26,7 +26,7 @@ class Photo(Unjudged):
 
     kind: Literal["photo"]
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """None: no words take a photo."""
         return []
 

@@ -9,16 +9,16 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 
-from fieldassist.checklist.event_base import AtStep, Fact
+from fieldassist.checklist.event_base import AtStep, EventBody
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
-from fieldassist.checklist.limit import Limit, Plausible
-from fieldassist.checklist.offers import VALUE, Offer, Place, Slot
+from fieldassist.checklist.limit import LimitSpec, Plausible
+from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
 from fieldassist.checklist.rules import required
 from fieldassist.checklist.state import Pending, State, answered
 from fieldassist.checklist.told import Told, exact
-from fieldassist.checklist.wording import WRITTEN_IN, Spoken
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases
 from fieldassist.trade import quantities
 from fieldassist.trade.message import Figure, Message, Read, Several, Text, message
 from fieldassist.trade.quantities import Quantity, System
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from fieldassist.checklist.rules import Criterion
 
 # A reading's number, exact: "95", "2.5", "3/8".
-Number = Annotated[Fraction, BeforeValidator(exact), PlainSerializer(write_number, return_type=str)]
+ExactNumber = Annotated[Fraction, BeforeValidator(exact), PlainSerializer(write_number, return_type=str)]
 
 # A reading's quantity: its dimension and how low and high a reading can be before it must be a mishearing.
 # Plausible ends are in the canonical unit and are ours (common practice, no published source): they only ask again.
@@ -69,10 +69,10 @@ class Reading(StepBase):
     """A value to read off. `measures`: what of a lifted tile it tells."""
 
     kind: Literal["reading"]
-    say: Spoken = Field(default_factory=dict)
+    say: Phrases = Field(default_factory=dict)
     quantity: str
     units: tuple[str, ...] = ()
-    limit: Limit | None = None
+    limit: LimitSpec | None = None
     plausible: Plausible | None = None
     measures: Literal["coverage", "largest void"] | None = None
 
@@ -124,7 +124,7 @@ class Reading(StepBase):
         """The value that its phrases carry."""
         return slot(self.quantity, self.units, self.plausible, system)
 
-    def offers(self, place: Place) -> list[Offer]:
+    def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases; the bare value where it is at hand."""
         phrases = self.phrases(place.language)
         if place.at_hand and VALUE not in phrases:
@@ -141,7 +141,7 @@ class GiveReading(AtStepAsked):
     """A reading for a step; `label` for readings that are names."""
 
     do: Literal["give reading"] = "give reading"
-    value: Number = Fraction(0)
+    value: ExactNumber = Fraction(0)
     unit: Annotated[str, Field(max_length=20)] = "count"
     label: Annotated[str, Field(max_length=40)] | None = None
 
@@ -152,12 +152,12 @@ class Keep(Asked):
     do: Literal["keep"] = "keep"
 
 
-class JudgedBy(Fact):
+class JudgedBy(EventBody):
     """The criterion that a value was held against: the rule's name, both ends in `unit`, and where it comes from."""
 
     rule: Annotated[str, Field(max_length=120)]
-    at_least: Number | None = None
-    at_most: Number | None = None
+    at_least: ExactNumber | None = None
+    at_most: ExactNumber | None = None
     unit: Annotated[str, Field(max_length=20)]
     basis: Told
 
@@ -172,7 +172,7 @@ class ReadingCalled(AtStep):
 
     type: Literal["reading called"] = "reading called"
     quantity: Annotated[str, Field(max_length=40)]
-    value: Number
+    value: ExactNumber
     unit: Annotated[str, Field(max_length=20)]
     label: Annotated[str, Field(max_length=40)] | None = None
 

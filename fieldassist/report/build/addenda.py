@@ -15,7 +15,7 @@ from fieldassist.report.report_model import (
     CorrectionLine,
     DustLine,
     NoteLine,
-    Photo,
+    PhotoLine,
     Signature,
 )
 
@@ -30,7 +30,7 @@ class Addenda:
         notes: Sequence[NoteLine],
         dust: Sequence[DustLine],
         weather: Sequence[ConditionLine],
-        photos: Sequence[Photo],
+        photos: Sequence[PhotoLine],
         signatures: Sequence[Signature],
     ) -> None:
         self._context = context
@@ -78,7 +78,7 @@ class Addenda:
             AddedLine(d.seq, d.time, d.who, "", f"Dust: {d.task}, {d.place}", d.minutes, withdrawn=d.withdrawn)
             for d in self._dust
         ]
-        added += [AddedLine(p.seq, p.time, p.who, p.area, "Photo", p.file) for p in self._photos]
+        added += [AddedLine(p.seq, p.time, p.who, p.area, "PhotoLine", p.file) for p in self._photos]
         added += [AddedLine(c.seq, c.time, c.who, c.area, "Weather", c.reading) for c in self._weather]
         within = (line for line in added if self._context.parts[line.seq] == number)
         return tuple(sorted(within, key=lambda line: line.seq))

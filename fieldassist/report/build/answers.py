@@ -14,7 +14,7 @@ from fieldassist.checklist.kinds.reading import as_read
 from fieldassist.checklist.moment import Source
 from fieldassist.report.build.words import capital, in_words
 from fieldassist.report.report_model import ConditionLine, WithdrawnLine
-from fieldassist.report.report_model import Photo as PhotoLine
+from fieldassist.report.report_model import PhotoLine as PhotoLine
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trade.verdict import Outcome
 

@@ -21,11 +21,11 @@ from fieldassist.report.build.words import capital, in_words
 from fieldassist.report.report_model import (
     AreaReport,
     CautionLine,
-    Change,
+    ChangeLine,
     ConditionLine,
     LiftLine,
     LineKind,
-    Photo,
+    PhotoLine,
     SequenceLine,
     TileLine,
     WithdrawnLine,
@@ -54,14 +54,14 @@ class AreaBuilder:
         self.cures: dict[RoundKey, int] = {}
         self.rechecks: dict[tuple[str, int, str], int] = {}
         self.measured: dict[RoundKey, dict[str, answers.Measured]] = {}
-        self.changes: list[Change] = []
+        self.changes: list[ChangeLine] = []
         self.holds: list[SequenceLine] = []
         self.lifts: list[LiftLine] = []
         self.cautions: dict[str, list[tuple[str, str, int]]] = {}
         self.withdrawn: list[WithdrawnLine] = []
         self.unanswered: list[SequenceLine] = []
         self.conditions: list[ConditionLine] = []
-        self.photos: list[tuple[RoundKey, Photo]] = []
+        self.photos: list[tuple[RoundKey, PhotoLine]] = []
         self.tiles: list[TileLine] = []
         self.beds_mm: list[float | None] = []
         self.bags: tuple[Event, ev.ReadingCalled] | None = None
@@ -287,7 +287,7 @@ def _notch_changed(area: AreaBuilder, event: Event, body: ev.NotchChanged) -> No
     context = area.context
     text = f"{body.notch}: {context.words.trowel(body.trowel)}"
     if body.trowel != area.trowel:
-        area.changes.append(Change(event.seq, context.time(event), context.who(event), "trowel", capital(text)))
+        area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "trowel", capital(text)))
     area.trowel = body.trowel
     area.add(event, "change", "Trowel changed", detail=text)
 
@@ -295,7 +295,7 @@ def _notch_changed(area: AreaBuilder, event: Event, body: ev.NotchChanged) -> No
 def _installer_changed(area: AreaBuilder, event: Event, body: ev.InstallerChanged) -> None:
     context = area.context
     name = context.words.person(body.installer)
-    area.changes.append(Change(event.seq, context.time(event), context.who(event), "installer", name))
+    area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "installer", name))
     area.add(event, "change", f"Installer from here on: {name}")
 
 

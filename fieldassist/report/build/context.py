@@ -13,7 +13,8 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import standing
 from fieldassist.record.seal import SealCheck
 from fieldassist.report.build.words import ReportWords, capital
-from fieldassist.report.report_model import LineKind, SequenceLine, Units
+from fieldassist.report.report_model import LineKind, SequenceLine
+from fieldassist.trade.quantities import Units
 
 _WITHDRAWN_BECAUSE = {
     "answered no": "“no” at the read-back",

@@ -27,17 +27,16 @@ from fieldassist.report.report_model import (
     DayReport,
     DustLine,
     NoteLine,
-    Photo,
+    PhotoLine,
     Question,
     RefusedLine,
     Seal,
     Signature,
     Summary,
-    Units,
 )
 from fieldassist.trade import dust
 from fieldassist.trade.message import message, term
-from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.quantities import Quantity, Units
 
 # A wall clock that drifts less than this beside the monotonic one was not set by anybody.
 _CLOCK_SET_MINUTES = 2.0
@@ -65,7 +64,7 @@ class DayBuilder:
         self.dust: list[DustLine] = []
         self.refused: list[RefusedLine] = []
         self.signatures: list[Signature] = []
-        self.photos: list[Photo] = []
+        self.photos: list[PhotoLine] = []
         self._active = ""
 
     def report(self) -> DayReport:
@@ -135,7 +134,7 @@ class DayBuilder:
     def _photo(self, event: Event, body: ev.PhotoAttached) -> None:
         time, who = self.context.time(event), self.context.who(event)
         gone = not self.context.counts(event)
-        self.photos.append(Photo(event.seq, time, who, "", "between the areas", body.file, body.sha256, gone))
+        self.photos.append(PhotoLine(event.seq, time, who, "", "between the areas", body.file, body.sha256, gone))
 
     # --- one handler an event -------------------------------------------------------------------------------------
 
@@ -309,7 +308,7 @@ class DayBuilder:
 class _Minutes:
     by: str
     task: str
-    place: dust.Place
+    place: dust.WorkPlace
     minutes: Fraction
 
 

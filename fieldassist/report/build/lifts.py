@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds.reading import JudgedBy
-from fieldassist.report.report_model import LiftLine, Photo
+from fieldassist.report.report_model import LiftLine, PhotoLine
 from fieldassist.trade.message import Bound
 from fieldassist.trade.quantities import Quantity
 
@@ -72,7 +72,7 @@ def _unread(area: AreaBuilder, body: ev.LiftJudged) -> tuple[str, ...]:
     return tuple(area.context.words.sentence(one) for one in body.unread)
 
 
-def _photos(area: AreaBuilder, key: tuple[str, int], lift: int) -> tuple[Photo, ...]:
+def _photos(area: AreaBuilder, key: tuple[str, int], lift: int) -> tuple[PhotoLine, ...]:
     """The photos of a lift's round that stand; they are told as the lift's from here on."""
     found = []
     for place, (where, photo) in enumerate(area.photos):

@@ -18,7 +18,7 @@ from fieldassist.checklist.rules import as_told, notch_of
 from fieldassist.checklist.state import Area
 from fieldassist.report.build.context import Context
 from fieldassist.report.build.words import capital
-from fieldassist.report.report_model import AreaContact, BagCount, Fact, LiftLine, Need
+from fieldassist.report.report_model import AreaContact, BagCount, LiftLine, Need, SettingLine
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Bound, Figure, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -44,28 +44,28 @@ def _set_m2(area: AreaBuilder) -> float:
     return len(area.tiles) * canonical(area.plan.piece.length) * canonical(area.plan.piece.width) / 1e6
 
 
-def facts(area: AreaBuilder) -> Iterator[Fact]:
+def facts(area: AreaBuilder) -> Iterator[SettingLine]:
     """The plan's figures."""
     plan, words = area.plan, area.context.words
     piece, sheet = plan.piece, plan.mortar
     place = "exterior" if area.checklist.place == "exterior" else f"interior, {area.checklist.place}"
-    yield Fact("Place", f"{plan.where} ({place} {area.checklist.surface})")
-    yield Fact("Surface to set", words(plan.size))
+    yield SettingLine("Place", f"{plan.where} ({place} {area.checklist.surface})")
+    yield SettingLine("Surface to set", words(plan.size))
     kind = f"{capital(piece.product)}, {'rectified' if piece.rectified else 'not rectified'}"
     warpage = f", warpage {words(piece.warpage)}" if piece.warpage else ""
-    yield Fact("Product", kind + warpage)
-    yield Fact("Size and thickness", f"{words.size(piece.length, piece.width)}, {words(piece.thickness)} thick")
+    yield SettingLine("Product", kind + warpage)
+    yield SettingLine("Size and thickness", f"{words.size(piece.length, piece.width)}, {words(piece.thickness)} thick")
     yield from _carrying(area)
-    yield Fact("Joint", words(plan.joint) if plan.joint else "not stated in the plan")
+    yield SettingLine("Joint", words(plan.joint) if plan.joint else "not stated in the plan")
     bed = _bed(sheet, words)
     marking = f", {sheet.marking}" if sheet.marking else ""
     mortar = words(message(f"assess-option-mortar-{sheet.kind}"))
-    yield Fact(
+    yield SettingLine(
         "Mortar",
         f"{sheet.name} ({mortar}{marking}); pot life {words(sheet.pot_life)}, open time {words(sheet.open_time)}"
         + (f"; bed {bed}" if bed else ""),
     )
-    yield Fact("Trowel at the start", capital(words.trowel(plan.trowel)))
+    yield SettingLine("Trowel at the start", capital(words.trowel(plan.trowel)))
 
 
 def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
@@ -75,7 +75,7 @@ def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
     return " and ".join(end for end in (least, most) if end)
 
 
-def _carrying(area: AreaBuilder) -> Iterator[Fact]:
+def _carrying(area: AreaBuilder) -> Iterator[SettingLine]:
     """What a piece weighs and who may carry it, as it is planned."""
     context, words = area.context, area.context.words
     planned = Area(area.plan, area.checklist, area.plan.trowel)
@@ -83,17 +83,17 @@ def _carrying(area: AreaBuilder) -> Iterator[Fact]:
         # By the plan's own system, whatever the document's: the answer is one.
         found = handling(area_inputs(planned, context.plan.units))
     except Refused as error:
-        yield Fact("Weight of one piece", f"not computed: {words.sentence(error.told)}")
+        yield SettingLine("Weight of one piece", f"not computed: {words.sentence(error.told)}")
         return
     weighed = area.plan.piece.weighed
     if weighed is not None:
-        yield Fact("Weight of one piece", f"{words(weighed)}, weighed")
+        yield SettingLine("Weight of one piece", f"{words(weighed)}, weighed")
     else:
         weight = words(Quantity(Fraction(repr(found.weight_kg)), "kg"))
-        yield Fact("Weight of one piece", f"{weight}, computed", context.ref(found.weight_basis))
-    yield Fact("Who may carry one", words(found.told), context.ref(found.basis))
+        yield SettingLine("Weight of one piece", f"{weight}, computed", context.ref(found.weight_basis))
+    yield SettingLine("Who may carry one", words(found.told), context.ref(found.basis))
     assumed = Several(tuple(one.told for one in found.assumed), "sentences")
-    yield Fact("Assumed for carrying it", words(assumed))
+    yield SettingLine("Assumed for carrying it", words(assumed))
 
 
 # --- contact ------------------------------------------------------------------------------------------------------

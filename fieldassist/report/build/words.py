@@ -11,12 +11,12 @@ from fieldassist.checklist import rules
 from fieldassist.checklist.kinds.reading import JudgedBy
 from fieldassist.checklist.plan import Trowel
 from fieldassist.language import Words
-from fieldassist.report.report_model import Units
 from fieldassist.trade.limits import Side, judge, shown
 from fieldassist.trade.message import Compared, Figure, Message, Read, Text, message
 from fieldassist.trade.quantities import (
     FractionOfInch,
     Quantity,
+    Units,
     as_written,
     convert,
     convert_exact,

@@ -14,7 +14,7 @@ from importlib import import_module
 from types import MappingProxyType
 
 from fieldassist.trade.basis import Basis
-from fieldassist.trade.catalog.model import Calculation, Input, Kind, Result, Row, Subject, Values, title_of
+from fieldassist.trade.catalog.model import Calculation, Input, InputKind, Result, ResultRow, Subject, Values, title_of
 from fieldassist.trade.catalog.reading import nearest, read_inputs, system_of
 from fieldassist.trade.catalog.results import results_of, verdict_of
 from fieldassist.trade.message import Message, Refused, Several, message
@@ -25,9 +25,9 @@ __all__ = [
     "NAMES",
     "Calculation",
     "Input",
-    "Kind",
+    "InputKind",
     "Result",
-    "Row",
+    "ResultRow",
     "Subject",
     "UnknownCalculation",
     "Values",

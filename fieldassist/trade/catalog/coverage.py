@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fieldassist.trade import coverage, quantities
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import as_words, at_least, at_most, verdict_row
 from fieldassist.trade.catalog.shared import ARITHMETIC, FIELD_CAUTIONS, SETTING_INPUTS, asking, requirement
 from fieldassist.trade.message import Message
@@ -17,7 +17,7 @@ _VOLUME = BASES["volume"]
 _NO_RULE = Message("coverage-no-rule")
 
 
-def _required(values: Values) -> Iterable[Row]:
+def _required(values: Values) -> Iterable[ResultRow]:
     need = requirement(values)
     voids = need.void_basis or need.basis
     void, edge = need.largest_void_mm2, need.edge_clear_mm
@@ -25,17 +25,17 @@ def _required(values: Values) -> Iterable[Row]:
         at_least("least contact", need.minimum_percent, "percent", need.basis),
         at_most("largest void allowed", void, "mm2", voids)
         if void
-        else Row("largest void allowed", None, basis=voids, told=_NO_RULE),
+        else ResultRow("largest void allowed", None, basis=voids, told=_NO_RULE),
         at_least("strip along the edges free of voids", edge, "mm", voids)
         if edge
-        else Row("strip along the edges free of voids", None, basis=voids, told=_NO_RULE),
-        Row("every corner supported", need.corners, basis=voids),
-        Row("least lifts", need.least_lifts, basis=need.basis),
+        else ResultRow("strip along the edges free of voids", None, basis=voids, told=_NO_RULE),
+        ResultRow("every corner supported", need.corners, basis=voids),
+        ResultRow("least lifts", need.least_lifts, basis=need.basis),
         as_words("notes", need.notes, "sentences", basis=need.basis),
     ]
 
 
-def _lift_verdict(values: Values) -> Iterable[Row]:
+def _lift_verdict(values: Values) -> Iterable[ResultRow]:
     need, void = requirement(values), values["largest-void"]
     judged = coverage.lift_verdict(
         values["contact"],
@@ -52,7 +52,7 @@ def _lift_verdict(values: Values) -> Iterable[Row]:
     ]
 
 
-def _area_verdict(values: Values) -> Iterable[Row]:
+def _area_verdict(values: Values) -> Iterable[ResultRow]:
     need = requirement(values)
     lifts = [
         (contact, outcome or outcome_of(failed=contact < need.minimum_percent, complete=True))
@@ -61,28 +61,28 @@ def _area_verdict(values: Values) -> Iterable[Row]:
     judged = coverage.area_verdict(lifts, need, rule=values["rule"])
     return [
         verdict_row(judged.outcome, basis=need.basis),
-        Row("mean contact", judged.mean, "percent", need.basis),
-        Row("worst contact", judged.worst, "percent", need.basis),
-        Row("lifts", judged.lifts, basis=need.basis),
+        ResultRow("mean contact", judged.mean, "percent", need.basis),
+        ResultRow("worst contact", judged.worst, "percent", need.basis),
+        ResultRow("lifts", judged.lifts, basis=need.basis),
         as_words("reasons", judged.reasons, basis=need.basis),
-        Row("next step", judged.next_step, basis=need.basis),
-        Row("caution", judged.caution, basis=need.basis),
+        ResultRow("next step", judged.next_step, basis=need.basis),
+        ResultRow("caution", judged.caution, basis=need.basis),
         at_least("least contact", need.minimum_percent, "percent", need.basis),
     ]
 
 
-def _solid_bed(values: Values) -> Iterable[Row]:
+def _solid_bed(values: Values) -> Iterable[ResultRow]:
     bed = coverage.solid_bed(values["tile"][0] * values["tile"][1] / 1e6, values["mass"], values["capacity"])
     return [
-        Row("solid bed required", bed.required, basis=bed.basis),
-        Row("mass above which a small tile needs it", bed.limit_kg_per_m2, "kg/m2", bed.basis),
-        Row("reason", bed.reason, basis=bed.basis),
+        ResultRow("solid bed required", bed.required, basis=bed.basis),
+        ResultRow("mass above which a small tile needs it", bed.limit_kg_per_m2, "kg/m2", bed.basis),
+        ResultRow("reason", bed.reason, basis=bed.basis),
     ]
 
 
-def _allowed_void(values: Values) -> Iterable[Row]:
+def _allowed_void(values: Values) -> Iterable[ResultRow]:
     void = coverage.allowed_void(values["tile"][0] * values["tile"][1], values["contact"])
-    return [Row("void allowed in all", void, "mm2")]
+    return [ResultRow("void allowed in all", void, "mm2")]
 
 
 ENTRIES = (
@@ -125,7 +125,7 @@ ENTRIES = (
         "greatest-contact",
         "coverage",
         (_in("bed", "length", "2.25 mm"), _in("gap", "lengths", "3 mm")),
-        lambda v: [Row("greatest contact", coverage.greatest_contact(v["bed"], v["gap"]), "percent")],
+        lambda v: [ResultRow("greatest contact", coverage.greatest_contact(v["bed"], v["gap"]), "percent")],
         (coverage.greatest_contact,),
         _VOLUME,
     ),
@@ -133,7 +133,7 @@ ENTRIES = (
         "gap-from-contact",
         "coverage",
         (_in("bed", "length", "2.25 mm"), _in("contact", "percent", "75 %", of="gap-from-contact")),
-        lambda v: [Row("mean gap", coverage.gap_from_contact(v["bed"], v["contact"]), "mm")],
+        lambda v: [ResultRow("mean gap", coverage.gap_from_contact(v["bed"], v["contact"]), "mm")],
         (coverage.gap_from_contact,),
         _VOLUME,
         refuses=("coverage-no-contact-at-all", "coverage-full-contact"),

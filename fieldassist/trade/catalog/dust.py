@@ -7,7 +7,7 @@ from typing import get_args
 
 from fieldassist.trade import dust
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import as_words, verdict_row
 from fieldassist.trade.catalog.shared import asking
 from fieldassist.trade.message import Message, message
@@ -16,24 +16,24 @@ _in = asking("dust")
 _TASKS = (*get_args(dust.TableTask), *get_args(dust.OtherTask))
 
 
-def _controls(values: Values) -> Iterable[Row]:
+def _controls(values: Values) -> Iterable[ResultRow]:
     found = dust.dust_control(values["task"], values["place"], values["minutes"], values["method"])
     return [
-        Row("task", found.task, basis=found.basis),
-        Row("entry", found.entry, basis=found.basis),
-        Row("control", found.control, basis=found.basis),
-        Row("respirator protection factor", found.protection_factor, basis=found.basis),
-        Row("respirator", found.respirator, basis=found.basis),
+        ResultRow("task", found.task, basis=found.basis),
+        ResultRow("entry", found.entry, basis=found.basis),
+        ResultRow("control", found.control, basis=found.basis),
+        ResultRow("respirator protection factor", found.protection_factor, basis=found.basis),
+        ResultRow("respirator", found.respirator, basis=found.basis),
         as_words("cautions", found.cautions, "sentences", basis=found.basis),
     ]
 
 
-def _day(values: Values) -> Iterable[Row]:
+def _day(values: Values) -> Iterable[ResultRow]:
     day = dust.day_controls(values["tasks"])
     for task, minutes in day.minutes.items():
-        yield Row(task, minutes, "min", label=message("dust-out-spent-on", task=task))
-    yield Row("in all by the table", day.total_min, "min")
-    yield Row("more than four hours", day.over_four_hours)
+        yield ResultRow(task, minutes, "min", label=message("dust-out-spent-on", task=task))
+    yield ResultRow("in all by the table", day.total_min, "min")
+    yield ResultRow("more than four hours", day.over_four_hours)
     seen: dict[str, int] = {}
     for control in day.controls:
         seen[control.task] = seen.get(control.task, 0) + 1
@@ -46,42 +46,42 @@ def _day(values: Values) -> Iterable[Row]:
         )
         for what, value in told:
             label = message(f"dust-out-task-{what.replace(' ', '-')}", task=task)
-            yield Row(f"{task}: {what}", value, basis=control.basis, label=label)
+            yield ResultRow(f"{task}: {what}", value, basis=control.basis, label=label)
     for task, why in day.not_in_table.items():
-        yield Row(f"{task}: not in the table", why, label=message("dust-out-task-not-in-the-table", task=task))
+        yield ResultRow(f"{task}: not in the table", why, label=message("dust-out-task-not-in-the-table", task=task))
 
 
-def _verdict(average: float, jurisdiction: dust.Jurisdiction) -> Iterable[Row]:
+def _verdict(average: float, jurisdiction: dust.Jurisdiction) -> Iterable[ResultRow]:
     judged = dust.exposure_verdict(average, jurisdiction)
     return [
         verdict_row(judged.passed, basis=judged.basis),
-        Row("action", judged.action, basis=judged.basis),
-        Row("words", judged.words, basis=judged.basis),
+        ResultRow("action", judged.action, basis=judged.basis),
+        ResultRow("words", judged.words, basis=judged.basis),
     ]
 
 
-def _average(values: Values) -> Iterable[Row]:
+def _average(values: Values) -> Iterable[ResultRow]:
     average = dust.time_weighted_average(values["periods"])
     if values["substance"] == "other":
-        return [Row("8-hour average, in the unit given", average)]
-    return [Row("8-hour average", average, "ug/m3"), *_verdict(average, values["jurisdiction"])]
+        return [ResultRow("8-hour average, in the unit given", average)]
+    return [ResultRow("8-hour average", average, "ug/m3"), *_verdict(average, values["jurisdiction"])]
 
 
-def _limit(values: Values) -> Iterable[Row]:
+def _limit(values: Values) -> Iterable[ResultRow]:
     limit, basis = dust.exposure_limit(values["jurisdiction"])
     if values["average"] is not None:
         yield from _verdict(values["average"], values["jurisdiction"])
-    yield Row("limit, 8-hour average", limit, "ug/m3", basis)
+    yield ResultRow("limit, 8-hour average", limit, "ug/m3", basis)
 
 
-def _mixture(values: Values) -> Iterable[Row]:
+def _mixture(values: Values) -> Iterable[ResultRow]:
     exposure = dust.mixture_exposure(values["contaminants"])
-    return [Row("equivalent exposure", exposure), verdict_row(exposure <= 1)]
+    return [ResultRow("equivalent exposure", exposure), verdict_row(exposure <= 1)]
 
 
-def _minutes_left(values: Values) -> Iterable[Row]:
+def _minutes_left(values: Values) -> Iterable[ResultRow]:
     left = dust.minutes_left(values["concentration"], values["periods"] or (), values["ceiling"])
-    return [Row("time left", left, "min")]
+    return [ResultRow("time left", left, "min")]
 
 
 _JURISDICTION = _in("jurisdiction", "choice", "UK", "US", choices=get_args(dust.Jurisdiction))
@@ -92,7 +92,7 @@ ENTRIES = (
         "dust",
         (
             _in("task", "choice", "handheld power saw", choices=_TASKS),
-            _in("place", "choice", "indoors", choices=get_args(dust.Place)),
+            _in("place", "choice", "indoors", choices=get_args(dust.WorkPlace)),
             _in("minutes", "duration", "2 h"),
             _in("method", "choice", "water", optional=True, choices=get_args(dust.Method)),
         ),

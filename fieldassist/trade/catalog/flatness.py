@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import get_args
 
 from fieldassist.trade import coverage, flatness
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import as_words, at_least, at_most, verdict_row
 from fieldassist.trade.catalog.shared import asking
 from fieldassist.trade.limits import exactly
@@ -15,7 +15,7 @@ from fieldassist.trade.message import Bound, Message, message
 _in = asking("flatness")
 
 
-def _judged(verdict: flatness.LengthVerdict) -> list[Row]:
+def _judged(verdict: flatness.LengthVerdict) -> list[ResultRow]:
     return [
         verdict_row(verdict.outcome, basis=verdict.basis),
         as_words("reasons", verdict.reasons, basis=verdict.basis),
@@ -23,38 +23,38 @@ def _judged(verdict: flatness.LengthVerdict) -> list[Row]:
     ]
 
 
-def _base_flatness(values: Values) -> Iterable[Row]:
+def _base_flatness(values: Values) -> Iterable[ResultRow]:
     limit = flatness.substrate_limit(
         values["standard"], values["longest-edge"], values["product"], span_mm=values["span"]
     )
     if values["gap"] is not None:
         yield from _judged(flatness.substrate_verdict(values["gap"], limit, values["short-gap"]))
     yield at_most("greatest gap", limit.gap_mm, "mm", limit.basis)
-    yield Row("under a straightedge of", limit.over_mm, "mm", limit.basis)
+    yield ResultRow("under a straightedge of", limit.over_mm, "mm", limit.basis)
     yield at_most("and greatest gap", limit.short_gap_mm, "mm", limit.basis)
-    yield Row("within any", limit.short_over_mm, "mm", limit.basis)
+    yield ResultRow("within any", limit.short_over_mm, "mm", limit.basis)
 
 
-def _din_18202(values: Values) -> Iterable[Row]:
+def _din_18202(values: Values) -> Iterable[ResultRow]:
     row: flatness.DinRow = next(row for row in get_args(flatness.DinRow) if str(row) == values["row"])
     limit = flatness.din_18202_limit(row, values["span"], rounded=values["rounded"])
     return [at_most("greatest gap", limit.mm, "mm", limit.basis)]
 
 
-def _lippage(values: Values) -> Iterable[Row]:
+def _lippage(values: Values) -> Iterable[ResultRow]:
     limit = flatness.lippage_allowance(values["joint"], values["warpage"])
     if values["step"] is not None:
         yield from _judged(flatness.lippage_verdict(values["step"], values["joint"], values["warpage"]))
     yield at_most("greatest step", limit.mm, "mm", limit.basis)
 
 
-def _judged_joint(values: Values, least: flatness.LengthLimit) -> Iterable[Row]:
+def _judged_joint(values: Values, least: flatness.LengthLimit) -> Iterable[ResultRow]:
     if values["joint"] is not None:
         yield from _judged(flatness.joint_verdict(values["joint"], least))
     yield at_least("least joint", least.mm, "mm", least.basis)
 
 
-def _least_joint(values: Values) -> Iterable[Row]:
+def _least_joint(values: Values) -> Iterable[ResultRow]:
     least = flatness.least_joint(
         values["facial-variation"],
         values["longest-edge"],
@@ -65,17 +65,17 @@ def _least_joint(values: Values) -> Iterable[Row]:
     return _judged_joint(values, least)
 
 
-def _offset(values: Values) -> Iterable[Row]:
+def _offset(values: Values) -> Iterable[ResultRow]:
     limit = flatness.offset_limit(values["side"], values["edition"])
     if values["offset"] is not None:
         yield from _judged(flatness.offset_verdict(values["offset"], values["side"], values["edition"]))
     told = Message("flatness-no-offset-limit")
     if limit.mm is not None:
         told = message("flatness-one-third", limit=Bound(exactly(limit.mm, "mm"), "at most"))
-    yield Row("greatest offset", limit.mm, "mm", limit.basis, told=told)
+    yield ResultRow("greatest offset", limit.mm, "mm", limit.basis, told=told)
 
 
-def _movement_joints(values: Values) -> Iterable[Row]:
+def _movement_joints(values: Values) -> Iterable[ResultRow]:
     setting, swing = values["setting"], values["temperature-range"]
     spacing = flatness.movement_joint_spacing(setting)
     every = spacing.greatest_mm if values["spacing"] is None else values["spacing"]
@@ -89,8 +89,8 @@ def _movement_joints(values: Values) -> Iterable[Row]:
         yield at_least("least width of the joint", width.mm, "mm", width.basis)
     if values["run"] is not None:
         layout = flatness.movement_joint_layout(values["run"], every)
-        yield Row("joints", layout.joints, basis=spacing.basis)
-        yield Row("length of a bay", layout.bay_mm, "mm", spacing.basis)
+        yield ResultRow("joints", layout.joints, basis=spacing.basis)
+        yield ResultRow("length of a bay", layout.bay_mm, "mm", spacing.basis)
 
 
 ENTRIES = (

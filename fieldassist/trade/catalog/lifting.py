@@ -8,7 +8,7 @@ from typing import get_args
 
 from fieldassist.trade import lifting
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import as_words, verdict_row
 from fieldassist.trade.catalog.shared import LIFTING_CAUTIONS, asking
 from fieldassist.trade.message import Message, Refused, message
@@ -20,48 +20,50 @@ _SINGLE_LIMIT = _in("single-limit", "mass", "20 kg", f"{lifting.HSE_FILTER_KG:g}
 _CONSTANTS = ("metric", "us")
 
 
-def _piece_weight(values: Values) -> Iterable[Row]:
+def _piece_weight(values: Values) -> Iterable[ResultRow]:
     weight = lifting.piece_weight(
         values["length"], values["width"], values["thickness"], values["density"], values["weighed"]
     )
     return [
-        Row("weight", weight.kg, "kg", weight.basis),
-        Row("weight per area", weight.kg_per_m2, "kg/m2", weight.basis),
+        ResultRow("weight", weight.kg, "kg", weight.basis),
+        ResultRow("weight per area", weight.kg_per_m2, "kg/m2", weight.basis),
     ]
 
 
-def _who_may_lift(values: Values) -> Iterable[Row]:
+def _who_may_lift(values: Values) -> Iterable[ResultRow]:
     advice = lifting.who_may_lift(values["weight"], values["single-limit"], values["people"])
     nobody = Message("lifting-no-team") if advice.people is None else None
     return [
-        Row("people", advice.people, basis=advice.basis, told=nobody),
-        Row("who", advice.words, basis=advice.basis),
+        ResultRow("people", advice.people, basis=advice.basis, told=nobody),
+        ResultRow("who", advice.words, basis=advice.basis),
         as_words("cautions", advice.cautions, "sentences", basis=advice.basis),
     ]
 
 
-def _team_lift(values: Values) -> Iterable[Row]:
+def _team_lift(values: Values) -> Iterable[ResultRow]:
     team = lifting.team_capacity(values["limits"])
     return [
-        Row("together", team.kg, "kg", team.basis),
-        Row("share of the sum of single limits", team.factor, basis=team.basis),
-        Row("caution", team.caution, basis=team.basis),
+        ResultRow("together", team.kg, "kg", team.basis),
+        ResultRow("share of the sum of single limits", team.factor, basis=team.basis),
+        ResultRow("caution", team.caution, basis=team.basis),
     ]
 
 
-def _handling_filter(values: Values) -> Iterable[Row]:
+def _handling_filter(values: Values) -> Iterable[ResultRow]:
     found = lifting.handling_filter(values["person"], values["lifts-per-minute"], values["twist"])
-    return [Row("filter", found.kg, "kg", found.basis), as_words("cuts", found.cuts, basis=found.basis)]
+    return [ResultRow("filter", found.kg, "kg", found.basis), as_words("cuts", found.cuts, basis=found.basis)]
 
 
-def _limit_at(limit: lifting.WeightLimit, where: str) -> Iterable[Row]:
-    yield Row(f"limit {where}", limit.kg, "kg", limit.basis)
+def _limit_at(limit: lifting.WeightLimit, where: str) -> Iterable[ResultRow]:
+    yield ResultRow(f"limit {where}", limit.kg, "kg", limit.basis)
     for multiplier in fields(limit.multipliers):
-        yield Row(f"{multiplier.name} multiplier {where}", getattr(limit.multipliers, multiplier.name), "", limit.basis)
+        yield ResultRow(
+            f"{multiplier.name} multiplier {where}", getattr(limit.multipliers, multiplier.name), "", limit.basis
+        )
     yield as_words(f"limit {where}, because", limit.reasons, basis=limit.basis)
 
 
-def _lifting_limit(values: Values) -> Iterable[Row]:
+def _lifting_limit(values: Values) -> Iterable[ResultRow]:
     lifting.check_covered(values["conditions"] or ())
     ends = [values[name] is not None for name in ("to-reach", "to-height")]
     if any(ends) and not all(ends):
@@ -93,45 +95,45 @@ def _lifting_limit(values: Values) -> Iterable[Row]:
         other = limit(values["to-reach"], values["to-height"], turn, values["height"])
         governs = lifting.lower_limit(origin, other)
         rows += _limit_at(other, "at the destination")
-        rows.append(Row("limit that governs", governs.kg, "kg", governs.basis))
+        rows.append(ResultRow("limit that governs", governs.kg, "kg", governs.basis))
     if values["load"] is not None:
         rows += _index(lifting.lifting_index(values["load"], governs))
     return rows
 
 
-def _index(index: lifting.LiftingIndex) -> list[Row]:
+def _index(index: lifting.LiftingIndex) -> list[ResultRow]:
     none = Message("lifting-no-index") if index.index is None else None
     return [
-        Row("lifting index", index.index, basis=index.basis, told=none),
-        Row("words", index.words, basis=index.basis),
+        ResultRow("lifting index", index.index, basis=index.basis, told=none),
+        ResultRow("words", index.words, basis=index.basis),
     ]
 
 
-def _lifting_frequency(values: Values) -> Iterable[Row]:
+def _lifting_frequency(values: Values) -> Iterable[ResultRow]:
     column = lifting.duration_class(values["work"], values["recovery"], values["edition"])
     rate = values["lifts-per-minute"]
     if values["burst"] is not None:
         rate = lifting.average_frequency(rate, values["burst"])
     multiplier = lifting.frequency_multiplier(rate, column, values["below-waist"])
     return [
-        Row("lifts per minute to enter", float(rate)),
-        Row("duration", column, told=Message(f"lifting-duration-{column}")),
-        Row("frequency multiplier", multiplier),
+        ResultRow("lifts per minute to enter", float(rate)),
+        ResultRow("duration", column, told=Message(f"lifting-duration-{column}")),
+        ResultRow("frequency multiplier", multiplier),
     ]
 
 
-def _hand_distance(values: Values) -> Iterable[Row]:
+def _hand_distance(values: Values) -> Iterable[ResultRow]:
     reach = lifting.horizontal_distance(values["load-depth"], values["height"], values["constants"])
-    return [Row("reach", reach, "mm")]
+    return [ResultRow("reach", reach, "mm")]
 
 
-def _suction_margin(values: Values) -> Iterable[Row]:
+def _suction_margin(values: Values) -> Iterable[ResultRow]:
     margin = lifting.suction_margin(
         values["weight"], values["holding"], hoisted=values["hoisted"], rated=values["rated"]
     )
     return [
-        Row("holds, times the weight", margin.factor, basis=margin.basis),
-        Row("must hold, times the weight", margin.required, basis=margin.basis),
+        ResultRow("holds, times the weight", margin.factor, basis=margin.basis),
+        ResultRow("must hold, times the weight", margin.required, basis=margin.basis),
         verdict_row(margin.passed, basis=margin.basis),
         as_words("reasons", margin.reasons, basis=margin.basis),
         as_words("checks", margin.checks, "sentences", basis=margin.basis),
@@ -174,7 +176,7 @@ ENTRIES = (
         "people-needed",
         "lifting",
         (_in("weight", "mass", "28 kg", of="people-needed"), _SINGLE_LIMIT),
-        lambda v: [Row("people", lifting.people_needed(v["weight"], v["single-limit"]))],
+        lambda v: [ResultRow("people", lifting.people_needed(v["weight"], v["single-limit"]))],
         (lifting.people_needed,),
         BASES["team"],
         cautions=LIFTING_CAUTIONS,

@@ -10,10 +10,10 @@ from typing import Any, Literal
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.message import Figure, Message
 
-__all__ = ["Calculation", "Input", "Kind", "Result", "Row", "Subject", "Values"]
+__all__ = ["Calculation", "Input", "InputKind", "Result", "ResultRow", "Subject", "Values"]
 
 Subject = Literal["quantities", "ridges", "coverage", "mortar", "times", "flatness", "lifting", "dust", "sampling"]
-Kind = Literal[
+InputKind = Literal[
     "percent",
     "length",
     "area",
@@ -71,7 +71,7 @@ class Input:
 
     name: str
     told: Message
-    kind: Kind
+    kind: InputKind
     example: str
     default: str | None = None
     optional: bool = False
@@ -85,7 +85,7 @@ class Input:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ResultRow:
     """One figure or sentence that a computation gives, before units are chosen.
 
     name: in words, unique within one answer: the key of a checklist; value: a number in `unit`, yes or no, a
@@ -135,7 +135,7 @@ class Calculation:
     name: str
     subject: Subject
     inputs: tuple[Input, ...]
-    compute: Callable[[Values], Iterable[Row]]
+    compute: Callable[[Values], Iterable[ResultRow]]
     functions: tuple[Callable[..., object], ...]
     source: Basis = PRACTICE
     others: tuple[Basis, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fieldassist.trade import mortar
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import at_least, at_most, verdict_row
 from fieldassist.trade.catalog.shared import ARITHMETIC, CEMENT_CAUTIONS, MORTAR_INPUTS, asking, bed_limits, bed_word
 
@@ -17,7 +17,7 @@ _YIELD = _in("bag-yield", "volume", "15 L")
 _WASTE = _in("waste", "percent", "10 %", "10 %")
 
 
-def _bed_limits(values: Values) -> Iterable[Row]:
+def _bed_limits(values: Values) -> Iterable[ResultRow]:
     limits = bed_limits(values)
     return [
         at_least("least bed", limits.minimum_mm, "mm", limits.basis),
@@ -25,24 +25,27 @@ def _bed_limits(values: Values) -> Iterable[Row]:
     ]
 
 
-def _bed_verdict(values: Values) -> Iterable[Row]:
+def _bed_verdict(values: Values) -> Iterable[ResultRow]:
     judged = mortar.bed_verdict(values["bed"], bed_limits(values))
     return [
         verdict_row(judged.passed, basis=judged.basis),
-        Row("bed", judged.verdict, basis=judged.basis, told=bed_word(judged.verdict)),
-        Row("reason", judged.reason, basis=judged.basis),
+        ResultRow("bed", judged.verdict, basis=judged.basis, told=bed_word(judged.verdict)),
+        ResultRow("reason", judged.reason, basis=judged.basis),
     ]
 
 
-def _bag_yield(values: Values) -> Iterable[Row]:
+def _bag_yield(values: Values) -> Iterable[ResultRow]:
     bag = mortar.bag_yield(values["bag-mass"], values["bag-yield"], values["powder"])
-    rows = [Row("mixed mortar from a bag", bag.litres, "L", bag.basis)]
+    rows = [ResultRow("mixed mortar from a bag", bag.litres, "L", bag.basis)]
     if bag.least_l != bag.greatest_l:
-        rows += [Row("at least", bag.least_l, "L", bag.basis), Row("at most", bag.greatest_l, "L", bag.basis)]
+        rows += [
+            ResultRow("at least", bag.least_l, "L", bag.basis),
+            ResultRow("at most", bag.greatest_l, "L", bag.basis),
+        ]
     return rows
 
 
-def _bags(values: Values) -> Iterable[Row]:
+def _bags(values: Values) -> Iterable[ResultRow]:
     bag = mortar.bag_yield(values["bag-mass"], values["bag-yield"], values["powder"])
     need = mortar.mortar_for_area(
         values["area"],
@@ -53,17 +56,17 @@ def _bags(values: Values) -> Iterable[Row]:
         waste_percent=values["waste"],
     )
     return [
-        Row("mixed mortar", need.volume_l, "L", bag.basis),
-        Row("powder", need.powder_kg, "kg", bag.basis),
-        Row("water", need.water_l, "L", bag.basis),
-        Row("bags, exactly", need.bags, basis=bag.basis),
-        Row("bags to bring", need.whole_bags, basis=bag.basis),
-        Row("powder per area", need.powder_kg_per_m2, "kg/m2", bag.basis),
-        Row("yield of a bag", bag.litres, "L", bag.basis),
+        ResultRow("mixed mortar", need.volume_l, "L", bag.basis),
+        ResultRow("powder", need.powder_kg, "kg", bag.basis),
+        ResultRow("water", need.water_l, "L", bag.basis),
+        ResultRow("bags, exactly", need.bags, basis=bag.basis),
+        ResultRow("bags to bring", need.whole_bags, basis=bag.basis),
+        ResultRow("powder per area", need.powder_kg_per_m2, "kg/m2", bag.basis),
+        ResultRow("yield of a bag", bag.litres, "L", bag.basis),
     ]
 
 
-def _batches(values: Values) -> Iterable[Row]:
+def _batches(values: Values) -> Iterable[ResultRow]:
     plan = mortar.batch_plan(
         values["area"],
         values["bed"],
@@ -76,24 +79,24 @@ def _batches(values: Values) -> Iterable[Row]:
         bucket_l=values["bucket"],
     )
     return [
-        Row("batches", plan.batches),
-        Row("bags per batch", plan.bags_per_batch),
-        Row("area per batch", plan.area_per_batch_m2, "m2"),
-        Row("time per batch", plan.minutes_per_batch, "min"),
+        ResultRow("batches", plan.batches),
+        ResultRow("bags per batch", plan.bags_per_batch),
+        ResultRow("area per batch", plan.area_per_batch_m2, "m2"),
+        ResultRow("time per batch", plan.minutes_per_batch, "min"),
     ]
 
 
-def _water(values: Values) -> Iterable[Row]:
+def _water(values: Values) -> Iterable[ResultRow]:
     judged = mortar.water_verdict(values["water"], values["bags"], values["least-per-bag"], values["greatest-per-bag"])
     return [
         verdict_row(judged.passed),
         at_least("least water in this batch", judged.least_l, "L"),
         at_most("most water in this batch", judged.greatest_l, "L"),
-        Row("reason", judged.reason),
+        ResultRow("reason", judged.reason),
     ]
 
 
-def _mass_balance(values: Values) -> Iterable[Row]:
+def _mass_balance(values: Values) -> Iterable[ResultRow]:
     balance = mortar.mass_balance(
         values["bags"],
         values["bag-yield"],
@@ -108,13 +111,13 @@ def _mass_balance(values: Values) -> Iterable[Row]:
     )
     return [
         verdict_row(balance.verdict == "as predicted"),
-        Row("implied bed", balance.implied_bed_mm, "mm"),
-        Row("predicted bed", balance.predicted_bed_mm, "mm"),
-        Row("difference", balance.difference_mm, "mm"),
-        Row("tolerance, plus or minus", balance.tolerance_mm, "mm"),
-        Row("mortar", balance.verdict, told=bed_word(balance.verdict)),
-        Row("greatest contact", balance.greatest_contact_percent, "percent"),
-        Row("reason", balance.reason),
+        ResultRow("implied bed", balance.implied_bed_mm, "mm"),
+        ResultRow("predicted bed", balance.predicted_bed_mm, "mm"),
+        ResultRow("difference", balance.difference_mm, "mm"),
+        ResultRow("tolerance, plus or minus", balance.tolerance_mm, "mm"),
+        ResultRow("mortar", balance.verdict, told=bed_word(balance.verdict)),
+        ResultRow("greatest contact", balance.greatest_contact_percent, "percent"),
+        ResultRow("reason", balance.reason),
     ]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fieldassist.trade import quantities
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.shared import asking
 from fieldassist.trade.message import Compared, Message, message
 from fieldassist.trade.quantities import Quantity
@@ -14,12 +14,12 @@ from fieldassist.trade.quantities import Quantity
 _in = asking("quantities")
 
 
-def _precise(name: str, value: float, unit: str) -> Row:
+def _precise(name: str, value: float, unit: str) -> ResultRow:
     # Told as it stands, in its own unit: more digits than a screen shows.
-    return Row(name, value, unit, told=f"{value:.7g} {quantities.unit_info(unit).symbol}".strip(), fixed=True)
+    return ResultRow(name, value, unit, told=f"{value:.7g} {quantities.unit_info(unit).symbol}".strip(), fixed=True)
 
 
-def _convert(values: Values) -> Iterable[Row]:
+def _convert(values: Values) -> Iterable[ResultRow]:
     quantity: Quantity = values["value"]
     target = values["to"]
     if target is None:
@@ -30,42 +30,46 @@ def _convert(values: Values) -> Iterable[Row]:
     dimension = quantities.dimension_of(target)
     return [
         _precise("converted", quantities.convert(quantity.value, quantity.unit, target), target),
-        Row("exactly", f"{exact} {quantities.unit_info(target).symbol}".strip()),
-        Row("as a screen shows it", quantities.format_quantity(exact, target)),
+        ResultRow("exactly", f"{exact} {quantities.unit_info(target).symbol}".strip()),
+        ResultRow("as a screen shows it", quantities.format_quantity(exact, target)),
         _precise("in the unit used inside", quantities.canonical(quantity.value, quantity.unit), base),
-        Row("what it measures", dimension, told=Message(f"calc-dimension-{dimension}-bare")),
+        ResultRow("what it measures", dimension, told=Message(f"calc-dimension-{dimension}-bare")),
     ]
 
 
-def _fraction(values: Values) -> Iterable[Row]:
+def _fraction(values: Values) -> Iterable[ResultRow]:
     inches = quantities.convert(values["length"], "mm", "in")
     near = quantities.nearest_fraction(inches, values["marks"])
     return [
-        Row("on the tape", f"{near} in"),
+        ResultRow("on the tape", f"{near} in"),
         _precise("that is", near.whole + near.numerator / near.denominator, "in"),
         _precise("off by", near.error_in, "in"),
         _precise("off by, metric", quantities.convert(near.error_in, "in", "mm"), "mm"),
     ]
 
 
-def _size(values: Values) -> Iterable[Row]:
+def _size(values: Values) -> Iterable[ResultRow]:
     first, second = values["size"]
     return [
-        Row("metric", quantities.format_size(first, second, "mm")),
-        Row("US", quantities.format_size(first, second, "mm", "us")),
-        Row("area", first * second / 1e6, "m2"),
+        ResultRow("metric", quantities.format_size(first, second, "mm")),
+        ResultRow("US", quantities.format_size(first, second, "mm", "us")),
+        ResultRow("area", first * second / 1e6, "m2"),
     ]
 
 
-def _compare(values: Values) -> Iterable[Row]:
+def _compare(values: Values) -> Iterable[ResultRow]:
     reading, limit = values["reading"], values["limit"]
     here = Quantity(quantities.convert_exact(reading.value, reading.unit, limit.unit), limit.unit)
     word = "below" if here.value < limit.value else "above" if here.value > limit.value else "equal"
     pair = Compared(here, limit, "at least" if word == "below" else "at most")
     return [
-        Row("reading", float(here.value), limit.unit, told=message("quantities-beside-reading", pair=pair), fixed=True),
-        Row("limit", float(limit.value), limit.unit, told=message("quantities-beside-limit", pair=pair), fixed=True),
-        Row("the reading is", word, told=Message(f"quantities-{word}")),
+        ResultRow(
+            "reading", float(here.value), limit.unit, told=message("quantities-beside-reading", pair=pair), fixed=True
+        ),
+        ResultRow(
+            "limit", float(limit.value), limit.unit, told=message("quantities-beside-limit", pair=pair), fixed=True
+        ),
+        ResultRow("the reading is", word, told=Message(f"quantities-{word}")),
     ]
 
 

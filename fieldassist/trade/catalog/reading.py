@@ -200,7 +200,7 @@ def _dust_task(text: str) -> tuple[str, str, float]:
 
     match = _split(text, r"(.+?)\s*,\s*(.+?)\s*,\s*(.+)", "handheld power saw, outdoors, 2 h")
     task = _choice(match[1], (*get_args(dust.TableTask), *get_args(dust.OtherTask)))
-    return task, _choice(match[2], get_args(dust.Place)), _measured(match[3], "duration")
+    return task, _choice(match[2], get_args(dust.WorkPlace)), _measured(match[3], "duration")
 
 
 def _lifting_task(text: str) -> Any:
@@ -214,7 +214,7 @@ def _lifting_task(text: str) -> Any:
     )
     greatest = None if match[4] is None else _measured(match[4], "mass")
     load, limit = _measured(match[1], "mass"), _measured(match[3], "mass")
-    return lifting.Task(limit, _number(match[2]), load, greatest, low=match[5] is None)
+    return lifting.LiftingTask(limit, _number(match[2]), load, greatest, low=match[5] is None)
 
 
 def _clock(text: str) -> tuple[str, tuple[float, float]]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldassist.trade import quantities
 from fieldassist.trade.basis import Basis
-from fieldassist.trade.catalog.model import Calculation, Result, Row
+from fieldassist.trade.catalog.model import Calculation, Result, ResultRow
 from fieldassist.trade.catalog.reading import COMPOSED, COMPOSED_IN_US, composed_factor
 from fieldassist.trade.limits import Side, exactly
 from fieldassist.trade.message import Bound, Figure, Message, Refused, Several, message
@@ -20,30 +20,30 @@ __all__ = ["as_words", "at_least", "at_most", "bare", "results_of", "span", "ver
 _VERDICT = "verdict"
 
 
-def verdict_row(outcome: Outcome | bool, **more: object) -> Row:
+def verdict_row(outcome: Outcome | bool, **more: object) -> ResultRow:
     """The verdict of a computation that judges something: of three words, or passed and failed."""
     word: Outcome = outcome if isinstance(outcome, str) else "passed" if outcome else "failed"
-    return Row(_VERDICT, word, told=Message(f"calc-verdict-{word.replace(' ', '-')}"), **more)  # type: ignore[arg-type]
+    return ResultRow(_VERDICT, word, told=Message(f"calc-verdict-{word.replace(' ', '-')}"), **more)  # type: ignore[arg-type]
 
 
-def as_words(name: str, told: tuple[Message, ...], link: str = "clauses", **more: object) -> Row:
+def as_words(name: str, told: tuple[Message, ...], link: str = "clauses", **more: object) -> ResultRow:
     """Several messages as one row; none of them is no row."""
     codes = "; ".join(one.code for one in told) or None
     several = Several(told, link) if told else None  # type: ignore[arg-type]
-    return Row(name, codes, told=several, **more)  # type: ignore[arg-type]
+    return ResultRow(name, codes, told=several, **more)  # type: ignore[arg-type]
 
 
-def _bound(name: str, value: float | None, unit: str, basis: Basis | None, side: Side) -> Row:
+def _bound(name: str, value: float | None, unit: str, basis: Basis | None, side: Side) -> ResultRow:
     told = None if value is None else Bound(exactly(value, unit), side)
-    return Row(name, value, unit, basis, told=told)
+    return ResultRow(name, value, unit, basis, told=told)
 
 
-def at_least(name: str, value: float | None, unit: str, basis: Basis | None = None) -> Row:
+def at_least(name: str, value: float | None, unit: str, basis: Basis | None = None) -> ResultRow:
     """A limit that must be reached: told rounded up, so that what is told passes."""
     return _bound(name, value, unit, basis, "at least")
 
 
-def at_most(name: str, value: float | None, unit: str, basis: Basis | None = None) -> Row:
+def at_most(name: str, value: float | None, unit: str, basis: Basis | None = None) -> ResultRow:
     """A limit that must be kept to: told rounded down, so that what is told passes."""
     return _bound(name, value, unit, basis, "at most")
 
@@ -84,7 +84,7 @@ def _share(percent: float, unit: str) -> Quantity:
     return Quantity(Fraction(bare(percent)), "percent", 3)
 
 
-def _number(row: Row, value: float, system: System) -> tuple[float | int, str, Figure]:
+def _number(row: ResultRow, value: float, system: System) -> tuple[float | int, str, Figure]:
     """(value, unit, told) in a system of units."""
     unit = row.unit
     if not math.isfinite(value):
@@ -108,7 +108,7 @@ def _number(row: Row, value: float, system: System) -> tuple[float | int, str, F
     return value, unit, f"{text} {_symbol(unit)}".strip()
 
 
-def _result(calculation: Calculation, row: Row, system: System) -> Result:
+def _result(calculation: Calculation, row: ResultRow, system: System) -> Result:
     value: float | int | bool | str | None
     unit, told = "", row.told
     match row.value:
@@ -128,7 +128,7 @@ def _result(calculation: Calculation, row: Row, system: System) -> Result:
     return Result(row.name, label, value, unit, told, basis, row.detail)
 
 
-def results_of(calculation: Calculation, rows: Iterable[Row], system: System) -> tuple[Result, ...]:
+def results_of(calculation: Calculation, rows: Iterable[ResultRow], system: System) -> tuple[Result, ...]:
     """The rows that say something, in the units asked for."""
     said = (row for row in rows if row.value is not None or row.told is not None)
     return tuple(_result(calculation, row, system) for row in said)

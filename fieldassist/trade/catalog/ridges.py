@@ -8,7 +8,7 @@ from typing import Any
 
 from fieldassist.trade import ridges
 from fieldassist.trade.basis import BASES, PRACTICE, OutOfRange
-from fieldassist.trade.catalog.model import Calculation, Input, Row, Values
+from fieldassist.trade.catalog.model import Calculation, Input, ResultRow, Values
 from fieldassist.trade.catalog.results import at_least, verdict_row
 from fieldassist.trade.catalog.shared import (
     MORTAR_INPUTS,
@@ -47,86 +47,86 @@ def _combing(values: Values) -> dict[str, Any]:
     return {"back_notch": None if back is None else ridges.COMMON_NOTCHES[back], "skim_mm": values["skim"]}
 
 
-def _ridges(values: Values) -> Iterable[Row]:
+def _ridges(values: Values) -> Iterable[ResultRow]:
     notch = notch_of(values)
     left = ridges.ridge(notch, values["trowel-angle"], values["filling"])
     return [
-        Row("ridge section", left.section_mm2, "mm2", left.basis),
-        Row("ridge height", left.height_mm, "mm", left.basis),
-        Row("pitch", left.pitch_mm, "mm", left.basis),
-        Row("ridges per length", left.per_m, "1/m", left.basis),
-        Row("mortar per area", left.volume_l_per_m2, "L/m2", left.basis),
-        Row("bed after full collapse", left.bed_mm, "mm", left.basis),
-        Row("notch section", ridges.notch_area(notch), "mm2"),
-        Row("pitch of the trowel", notch.pitch_mm, "mm"),
-        Row("ridges lean", notch.leans),
+        ResultRow("ridge section", left.section_mm2, "mm2", left.basis),
+        ResultRow("ridge height", left.height_mm, "mm", left.basis),
+        ResultRow("pitch", left.pitch_mm, "mm", left.basis),
+        ResultRow("ridges per length", left.per_m, "1/m", left.basis),
+        ResultRow("mortar per area", left.volume_l_per_m2, "L/m2", left.basis),
+        ResultRow("bed after full collapse", left.bed_mm, "mm", left.basis),
+        ResultRow("notch section", ridges.notch_area(notch), "mm2"),
+        ResultRow("pitch of the trowel", notch.pitch_mm, "mm"),
+        ResultRow("ridges lean", notch.leans),
     ]
 
 
-def _outline(values: Values) -> Iterable[Row]:
+def _outline(values: Values) -> Iterable[ResultRow]:
     if values["points"] > _MOST_POINTS:
         raise OutOfRange(message("ridges-too-many-points", points=values["points"], most=_MOST_POINTS))
     for number, (x, y) in enumerate(ridges.outline(notch_of(values), values["points"]), start=1):
         along, into = (message(f"ridges-out-corner-{way}", number=number) for way in ("along", "into"))
-        yield Row(f"corner {number} along the edge", x, "mm", label=along)
-        yield Row(f"corner {number} into the trowel", y, "mm", label=into)
+        yield ResultRow(f"corner {number} along the edge", x, "mm", label=along)
+        yield ResultRow(f"corner {number} into the trowel", y, "mm", label=into)
 
 
-def _bed(values: Values) -> Iterable[Row]:
+def _bed(values: Values) -> Iterable[ResultRow]:
     shared = {"sides": values["sides"], "direction": values["direction"], **_combing(values)}
     notch, angle, filling = notch_of(values), values["trowel-angle"], values["filling"]
     bed = ridges.bed_after_collapse(notch, angle, filling, back_profile_mm=values["back-profile"], **shared)
     return [
-        Row("bed after full collapse", bed, "mm"),
-        Row("mortar per area", ridges.mortar_per_m2(notch, angle, filling, **shared), "L/m2"),
+        ResultRow("bed after full collapse", bed, "mm"),
+        ResultRow("mortar per area", ridges.mortar_per_m2(notch, angle, filling, **shared), "L/m2"),
     ]
 
 
-def _slide(values: Values) -> Iterable[Row]:
+def _slide(values: Values) -> Iterable[ResultRow]:
     slide = ridges.slide_distance(notch_of(values))
     return [
         at_least("travel", slide.mm, "mm", slide.basis),
         at_least("stroke", slide.out_mm, "mm", slide.basis),
-        Row("one way only", slide.one_way, basis=slide.basis),
-        Row("instruction", slide.instruction, basis=slide.basis),
-        Row("note", slide.note, basis=slide.basis),
+        ResultRow("one way only", slide.one_way, basis=slide.basis),
+        ResultRow("instruction", slide.instruction, basis=slide.basis),
+        ResultRow("note", slide.note, basis=slide.basis),
     ]
 
 
-def _air_path(values: Values) -> Iterable[Row]:
+def _air_path(values: Values) -> Iterable[ResultRow]:
     air = ridges.air_path(values["tile"][0], values["tile"][1], values["comb-angle"])
     return [
-        Row("longest valley", air.longest_mm, "mm", air.basis),
-        Row("farthest way out", air.escape_mm, "mm", air.basis),
-        Row("the short way", air.shortest_choice_mm, "mm", air.basis),
-        Row("times longer than it need be", air.times_longer, basis=air.basis),
-        Row("advice", air.advice, basis=air.basis),
+        ResultRow("longest valley", air.longest_mm, "mm", air.basis),
+        ResultRow("farthest way out", air.escape_mm, "mm", air.basis),
+        ResultRow("the short way", air.shortest_choice_mm, "mm", air.basis),
+        ResultRow("times longer than it need be", air.times_longer, basis=air.basis),
+        ResultRow("advice", air.advice, basis=air.basis),
     ]
 
 
-def _two_sided(values: Values) -> Iterable[Row]:
+def _two_sided(values: Values) -> Iterable[ResultRow]:
     notch, angle, filling = notch_of(values), values["trowel-angle"], values["filling"]
     shared = {"direction": values["direction"], "back_profile_mm": values["back-profile"], **_combing(values)}
     judged = ridges.two_sided_combing(notch, limits_of(values), angle, filling, **shared)
     bed = ridges.bed_after_collapse(notch, angle, filling, sides="both", **shared)
     return [
         verdict_row(judged.passed, basis=judged.basis),
-        Row("bed", judged.verdict, basis=judged.basis, told=bed_word(judged.verdict)),
-        Row("reason", judged.reason, basis=judged.basis),
-        Row("bed after full collapse", bed, "mm"),
+        ResultRow("bed", judged.verdict, basis=judged.basis, told=bed_word(judged.verdict)),
+        ResultRow("reason", judged.reason, basis=judged.basis),
+        ResultRow("bed after full collapse", bed, "mm"),
     ]
 
 
-def _effort(values: Values) -> Iterable[Row]:
+def _effort(values: Values) -> Iterable[ResultRow]:
     effort = ridges.collapse_effort(notch_of(values), values["trowel-angle"])
     return [
-        Row("effort, as the height of a square ridge", effort, "mm"),
-        Row("most by hand", ridges.HAND_COLLAPSE_LIMIT_MM, "mm"),
-        Row("collapses by hand", effort <= ridges.HAND_COLLAPSE_LIMIT_MM),
+        ResultRow("effort, as the height of a square ridge", effort, "mm"),
+        ResultRow("most by hand", ridges.HAND_COLLAPSE_LIMIT_MM, "mm"),
+        ResultRow("collapses by hand", effort <= ridges.HAND_COLLAPSE_LIMIT_MM),
     ]
 
 
-def _notch_advice(values: Values) -> Iterable[Row]:
+def _notch_advice(values: Values) -> Iterable[ResultRow]:
     own = [name for name in OWN_NOTCH if values[name] is not None]
     notches: Mapping[str, ridges.Notch] = (
         {values["notch"] or "your notch": notch_of(values)} if own or values["notch"] else ridges.COMMON_NOTCHES
@@ -151,17 +151,17 @@ def _notch_advice(values: Values) -> Iterable[Row]:
         yield from _advised(rank, advice, limits.basis)
     best = ranked[0]
     if best.works:
-        yield Row("slide with the first", best.slide.instruction, basis=best.slide.basis)
+        yield ResultRow("slide with the first", best.slide.instruction, basis=best.slide.basis)
     if best.air is not None:
-        yield Row("way of the air", best.air.advice, basis=best.air.basis)
+        yield ResultRow("way of the air", best.air.advice, basis=best.air.basis)
 
 
-def _advised(rank: int, advice: ridges.Advice, basis: Any) -> Iterable[Row]:
+def _advised(rank: int, advice: ridges.Advice, basis: Any) -> Iterable[ResultRow]:
     name = f"{rank}. {advice.name}, {advice.sides} {'side' if advice.sides == 'one' else 'sides'}"
     label = message("ridges-out-method", rank=rank, notch=advice.name, sides=advice.sides)
     # What is near a limit says so itself.
     code = "ridges-near" if advice.left_mm is not None else "ridges-works" if advice.works else "ridges-fails"
-    yield Row(name, message(code, reasons=Several(advice.reasons, "clauses")), basis=basis, label=label)
+    yield ResultRow(name, message(code, reasons=Several(advice.reasons, "clauses")), basis=basis, label=label)
     figures: tuple[tuple[str, float | bool, str, Any], ...] = (
         ("works", advice.works, "", basis),
         ("bed", advice.bed_mm, "mm", _GEOMETRY),
@@ -169,13 +169,13 @@ def _advised(rank: int, advice: ridges.Advice, basis: Any) -> Iterable[Row]:
     )
     for what, value, unit, source in figures:
         label = message(f"ridges-out-ranked-{what.replace(' ', '-')}", rank=rank)
-        yield Row(f"{rank}. {what}", value, unit, source, label=label, detail=True)
+        yield ResultRow(f"{rank}. {what}", value, unit, source, label=label, detail=True)
 
 
-def _filling(values: Values) -> Iterable[Row]:
+def _filling(values: Values) -> Iterable[ResultRow]:
     shared = {"sides": values["sides"], **_combing(values)}
     found = ridges.calibrated_filling(values["implied-bed"], notch_of(values), values["trowel-angle"], **shared)
-    return [Row("filling factor", found.factor, basis=found.basis)]
+    return [ResultRow("filling factor", found.factor, basis=found.basis)]
 
 
 def _not_of_the_example(spec: Input) -> Input:
@@ -240,7 +240,7 @@ ENTRIES = (
         "notch-depth",
         "ridges",
         (_in("edge", "length", "150 mm"),),
-        lambda v: [Row("notch depth", ridges.notch_depth_for_edge(v["edge"]), "mm")],
+        lambda v: [ResultRow("notch depth", ridges.notch_depth_for_edge(v["edge"]), "mm")],
         (ridges.notch_depth_for_edge,),
         BASES["notch-depth"],
         refuses=("ridges-edge-over-table",),

@@ -7,7 +7,7 @@ from typing import get_args
 
 from fieldassist.trade import sampling
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.shared import asking
 from fieldassist.trade.message import message
 
@@ -17,68 +17,71 @@ _SHARE = _in("share", "share", "90 %", "90 %")
 _LOT = _in("lot", "count", "40", optional=True)
 
 
-def _lifts_needed(values: Values) -> Iterable[Row]:
+def _lifts_needed(values: Values) -> Iterable[ResultRow]:
     need = sampling.lifts_needed(values["confidence"], values["share"], values["failures"], values["lot"])
     return [
-        Row("lifts", need.lifts, basis=need.basis),
-        Row("bad ones allowed among them", need.failures, basis=need.basis),
-        Row("words", need.words, basis=need.basis),
-        Row("caution", need.caution, basis=need.basis),
+        ResultRow("lifts", need.lifts, basis=need.basis),
+        ResultRow("bad ones allowed among them", need.failures, basis=need.basis),
+        ResultRow("words", need.words, basis=need.basis),
+        ResultRow("caution", need.caution, basis=need.basis),
     ]
 
 
-def _lifts_prove(values: Values) -> Iterable[Row]:
+def _lifts_prove(values: Values) -> Iterable[ResultRow]:
     proof = sampling.what_lifts_prove(values["good"], values["lifted"], values["confidence"], values["lot"])
     return [
-        Row("least share of good tiles", proof.share, "share, rounded down", proof.basis),
-        Row("confidence", proof.confidence, "share", proof.basis),
-        Row("words", proof.words, basis=proof.basis),
-        Row("caution", proof.caution, basis=proof.basis),
+        ResultRow("least share of good tiles", proof.share, "share, rounded down", proof.basis),
+        ResultRow("confidence", proof.confidence, "share", proof.basis),
+        ResultRow("words", proof.words, basis=proof.basis),
+        ResultRow("caution", proof.caution, basis=proof.basis),
     ]
 
 
-def _share_limits(values: Values) -> Iterable[Row]:
+def _share_limits(values: Values) -> Iterable[ResultRow]:
     limits = sampling.clopper_pearson(values["good"], values["lifted"], values["confidence"], values["side"])
-    return [Row("at least", limits.low, "share, rounded down"), Row("at most", limits.high, "share, rounded up")]
+    return [
+        ResultRow("at least", limits.low, "share, rounded down"),
+        ResultRow("at most", limits.high, "share, rounded up"),
+    ]
 
 
-def _success_run(values: Values) -> Iterable[Row]:
+def _success_run(values: Values) -> Iterable[ResultRow]:
     needed = sampling.zero_failure_sample(values["confidence"], values["share"], values["form"])
-    yield Row("lifts, all good", needed)
+    yield ResultRow("lifts, all good", needed)
     lifted = values["lifted"]
     if lifted is not None:
         shown = sampling.share_shown(lifted, values["confidence"], values["form"])
         label = message("sampling-out-share-shown", lifts=lifted)
-        yield Row(f"share shown by {lifted} good lifts", shown, "share, rounded down", label=label)
+        yield ResultRow(f"share shown by {lifted} good lifts", shown, "share, rounded down", label=label)
 
 
-def _lot_left(values: Values) -> Iterable[Row]:
+def _lot_left(values: Values) -> Iterable[ResultRow]:
     least = sampling.least_good_in_lot(values["good"], values["lifted"], values["lot"], values["confidence"])
-    return [Row("good tiles at least", least), Row("of tiles", values["lot"])]
+    return [ResultRow("good tiles at least", least), ResultRow("of tiles", values["lot"])]
 
 
-def _lot_sample(values: Values) -> Iterable[Row]:
+def _lot_sample(values: Values) -> Iterable[ResultRow]:
     samples = sampling.hypergeometric_sample(
         values["lot"], values["confidence"], values["bad-share"], values["failures"]
     )
-    return [Row("samples", samples)]
+    return [ResultRow("samples", samples)]
 
 
-def _plan(values: Values) -> Iterable[Row]:
+def _plan(values: Values) -> Iterable[ResultRow]:
     plan = sampling.z14_plan(values["lot"], values["quality-level"])
     return [
-        Row("code letter", plan.code, basis=plan.basis),
-        Row("tiles to inspect", plan.sample, basis=plan.basis),
-        Row("accept with bad ones up to", plan.accept, basis=plan.basis),
-        Row("reject from bad ones", plan.reject, basis=plan.basis),
-        Row("that is every tile", plan.everything, basis=plan.basis),
-        Row("an arrow of the table was followed", plan.followed, basis=plan.basis),
+        ResultRow("code letter", plan.code, basis=plan.basis),
+        ResultRow("tiles to inspect", plan.sample, basis=plan.basis),
+        ResultRow("accept with bad ones up to", plan.accept, basis=plan.basis),
+        ResultRow("reject from bad ones", plan.reject, basis=plan.basis),
+        ResultRow("that is every tile", plan.everything, basis=plan.basis),
+        ResultRow("an arrow of the table was followed", plan.followed, basis=plan.basis),
     ]
 
 
-def _chance(values: Values) -> Iterable[Row]:
+def _chance(values: Values) -> Iterable[ResultRow]:
     chance = sampling.accept_probability(values["sample"], values["accept"], values["bad-share"], values["lot"])
-    return [Row("chance of acceptance", 100 * chance, "percent")]
+    return [ResultRow("chance of acceptance", 100 * chance, "percent")]
 
 
 ENTRIES = (
@@ -105,7 +108,7 @@ ENTRIES = (
             _in("good", "count", "4", of="share-limits"),
             _in("lifted", "count", "20", of="share-limits"),
             _in("confidence", "share", "90 %", "95 %", shown=True),
-            _in("side", "choice", "lower", "two-sided", choices=get_args(sampling.Side)),
+            _in("side", "choice", "lower", "two-sided", choices=get_args(sampling.BoundSide)),
         ),
         _share_limits,
         (sampling.clopper_pearson,),
@@ -130,7 +133,7 @@ ENTRIES = (
         "sample-size",
         "sampling",
         (_CONFIDENCE, _SHARE, _in("failures", "count", "1", "0", shown=True, of="sample-size")),
-        lambda v: [Row("samples", sampling.sample_size(v["confidence"], v["share"], v["failures"]))],
+        lambda v: [ResultRow("samples", sampling.sample_size(v["confidence"], v["share"], v["failures"]))],
         (sampling.sample_size,),
         BASES["binomial"],
         refuses=("sampling-too-many-samples",),

@@ -6,7 +6,7 @@ from typing import Any, Protocol, get_args
 
 from fieldassist.trade import coverage, mortar, ridges
 from fieldassist.trade.basis import BASES
-from fieldassist.trade.catalog.model import Input, Kind, Subject, Values
+from fieldassist.trade.catalog.model import Input, InputKind, Subject, Values
 from fieldassist.trade.message import Message, Refused, message
 
 __all__ = [
@@ -38,7 +38,7 @@ class _Ask(Protocol):
     def __call__(
         self,
         name: str,
-        kind: Kind,
+        kind: InputKind,
         example: str,
         default: str | None = None,
         *,
@@ -56,7 +56,9 @@ def asking(subject: Subject) -> _Ask:
     'ridges-in-edge'
     """
 
-    def ask(name: str, kind: Kind, example: str, default: str | None = None, *, of: str = "", **more: Any) -> Input:
+    def ask(
+        name: str, kind: InputKind, example: str, default: str | None = None, *, of: str = "", **more: Any
+    ) -> Input:
         code = f"{subject}-in-{name}-{of}" if of else f"{subject}-in-{name}"
         return Input(name, Message(code), kind, example, default, **more)
 
@@ -88,7 +90,7 @@ NOTCH_REFUSALS = (
 
 _mortar = asking("mortar")
 MORTAR_INPUTS = (
-    _mortar("mortar", "choice", "large-and-heavy-tile", choices=get_args(mortar.Kind)),
+    _mortar("mortar", "choice", "large-and-heavy-tile", choices=get_args(mortar.MortarKind)),
     _mortar("least-bed", "length", "3 mm", optional=True),
     _mortar("greatest-bed", "length", "12 mm", optional=True),
 )

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fieldassist.trade import times
 from fieldassist.trade.basis import BASES, PRACTICE
-from fieldassist.trade.catalog.model import Calculation, Row, Values
+from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.results import at_least, at_most, verdict_row
 from fieldassist.trade.catalog.shared import ARITHMETIC, CEMENT_CAUTIONS, asking
 from fieldassist.trade.message import message
@@ -14,50 +14,50 @@ from fieldassist.trade.message import message
 _in = asking("times")
 
 
-def _time(span: times.TimeSpan, name: str) -> list[Row]:
+def _time(span: times.TimeSpan, name: str) -> list[ResultRow]:
     """One figure where the span is one, otherwise its two ends."""
     if span.least_min == span.greatest_min:
-        return [Row(name, span.least_min, "min", span.basis)]
+        return [ResultRow(name, span.least_min, "min", span.basis)]
     return [
-        Row(f"{name}, at least", span.least_min, "min", span.basis),
-        Row(f"{name}, up to", span.greatest_min, "min", span.basis),
+        ResultRow(f"{name}, at least", span.least_min, "min", span.basis),
+        ResultRow(f"{name}, up to", span.greatest_min, "min", span.basis),
     ]
 
 
-def _open_time(values: Values) -> Iterable[Row]:
+def _open_time(values: Values) -> Iterable[ResultRow]:
     rows = _time(times.open_time(values["data-sheet"], values["mortar-class"]), "open time")
     if values["mortar-class"] is not None and values["data-sheet"] is not None:
         promised = times.open_time_minimum(values["mortar-class"])
-        rows.append(Row("promised by the class", promised.least_min, "min", promised.basis))
-    return [*rows, Row("the sign that decides", times.OPEN_TIME_TOUCH, basis=PRACTICE)]
+        rows.append(ResultRow("promised by the class", promised.least_min, "min", promised.basis))
+    return [*rows, ResultRow("the sign that decides", times.OPEN_TIME_TOUCH, basis=PRACTICE)]
 
 
-def _working_temperature(values: Values) -> Iterable[Row]:
+def _working_temperature(values: Values) -> Iterable[ResultRow]:
     limits = times.working_temperature((values["least"], values["greatest"]), values["practice"])
     if values["temperature"] is not None:
         judged = times.temperature_verdict(values["temperature"], limits)
         yield verdict_row(judged.passed, basis=judged.basis)
-        yield Row("reason", judged.reason, basis=judged.basis)
+        yield ResultRow("reason", judged.reason, basis=judged.basis)
     yield at_least("coldest", limits.minimum_c, "degC", limits.basis)
     yield at_most("hottest", limits.maximum_c, "degC", limits.basis)
 
 
-def _cure(values: Values) -> Iterable[Row]:
+def _cure(values: Values) -> Iterable[ResultRow]:
     wait = {"grout": times.cure_to_grout, "light traffic": times.cure_to_traffic}[values["until"]](values["data-sheet"])
     if values["temperature"] is None:
         yield from _time(wait, "wait")
         return
     span = times.cure_span(wait.least_min, values["temperature"])
-    yield Row("at normal temperature", span.base_min, "min")
-    yield Row("by the milder rule", span.least_min, "min")
-    yield Row("plan with", span.greatest_min, "min")
-    yield Row("caution", span.caution)
+    yield ResultRow("at normal temperature", span.base_min, "min")
+    yield ResultRow("by the milder rule", span.least_min, "min")
+    yield ResultRow("plan with", span.greatest_min, "min")
+    yield ResultRow("caution", span.caution)
     for rule in times.CURE_TEMPERATURES:
         label = message("times-out-times-longer-by", rule=rule.removesuffix(" rule"))
-        yield Row(f"times longer by the {rule}", times.cure_slowdown(values["temperature"], rule), label=label)
+        yield ResultRow(f"times longer by the {rule}", times.cure_slowdown(values["temperature"], rule), label=label)
 
 
-def _comb_area(values: Values) -> Iterable[Row]:
+def _comb_area(values: Values) -> Iterable[ResultRow]:
     piece = values["piece"]
     area = times.comb_area(
         values["open-time"],
@@ -67,17 +67,17 @@ def _comb_area(values: Values) -> Iterable[Row]:
         piece_area_m2=None if piece is None else piece[0] * piece[1] / 1e6,
     )
     return [
-        Row("largest area to comb at once", area.area_m2, "m2"),
-        Row("whole pieces in it", area.pieces),
-        Row("open time used", area.minutes, "min"),
+        ResultRow("largest area to comb at once", area.area_m2, "m2"),
+        ResultRow("whole pieces in it", area.pieces),
+        ResultRow("open time used", area.minutes, "min"),
     ]
 
 
-def _clocks(values: Values) -> Iterable[Row]:
+def _clocks(values: Values) -> Iterable[ResultRow]:
     for due in times.clocks_due(values["clocks"]):
         left, up = (message(f"times-out-clock-{what}", clock=due.name) for what in ("left", "up"))
-        yield Row(f"{due.name}, left", due.remaining_min, "min", label=left)
-        yield Row(f"{due.name}, time is up", due.over, label=up)
+        yield ResultRow(f"{due.name}, left", due.remaining_min, "min", label=left)
+        yield ResultRow(f"{due.name}, time is up", due.over, label=up)
 
 
 ENTRIES = (

@@ -8,8 +8,8 @@ from typing import Literal
 
 from fieldassist.checklist.loader import WrongFile
 from fieldassist.checklist.schema import Checklist
-from fieldassist.ui.content.theme import Role
-from fieldassist.voice.microphone import Input, Level
+from fieldassist.ui.content.theme import ColourRole
+from fieldassist.voice.microphone import Level, SoundInput
 
 Group = Literal["", "units", "look", "microphone", "speaking", "manner", "model", "people", "checklists"]
 PinWay = Literal["", "give", "change", "reset"]
@@ -26,9 +26,9 @@ class SettingsMemory:
     group: Group = ""
     person: str = ""
     pin_way: PinWay = ""
-    said: tuple[Role, str] | None = None
+    said: tuple[ColourRole, str] | None = None
     attention: str | None = None
-    inputs: tuple[Input, ...] | str | None = None
+    inputs: tuple[SoundInput, ...] | str | None = None
     level: Level | None = None
     checklists: tuple[tuple[Path, tuple[Checklist, ...], tuple[WrongFile, ...]], ...] | None = None
 

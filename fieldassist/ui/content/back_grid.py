@@ -30,10 +30,10 @@ PARTS = {
 }
 _UNDO_DEPTH = 50
 
-Place = tuple[int, int]  # column, row
+CellPlace = tuple[int, int]  # column, row
 
 
-class Cell(Enum):
+class GridCell(Enum):
     """How a cell is covered; the value is the share that bears mortar."""
 
     FULL = Fraction(1)
@@ -41,23 +41,23 @@ class Cell(Enum):
     NONE = Fraction(0)
 
     @property
-    def turned(self) -> Cell:
+    def turned(self) -> GridCell:
         """What one press makes of it: from full the first press marks a void, as that is what is looked for."""
-        return {Cell.FULL: Cell.NONE, Cell.NONE: Cell.HALF, Cell.HALF: Cell.FULL}[self]
+        return {GridCell.FULL: GridCell.NONE, GridCell.NONE: GridCell.HALF, GridCell.HALF: GridCell.FULL}[self]
 
 
 @dataclass(frozen=True, slots=True)
 class BackGrid:
     """The cells, row by row."""
 
-    cells: tuple[Cell, ...] = (Cell.FULL,) * (SIDE * SIDE)
+    cells: tuple[GridCell, ...] = (GridCell.FULL,) * (SIDE * SIDE)
 
-    def at(self, place: Place) -> Cell:
+    def at(self, place: CellPlace) -> GridCell:
         """The cell at a column and row."""
         column, row = place
         return self.cells[row * SIDE + column]
 
-    def painted(self, places: Iterable[Place], cell: Cell) -> BackGrid:
+    def painted(self, places: Iterable[CellPlace], cell: GridCell) -> BackGrid:
         """The grid with these cells made so; places beside the grid are passed over."""
         cells = list(self.cells)
         for column, row in places:
@@ -81,7 +81,7 @@ class BackGrid:
         >>> BackGrid().painted([(0, 0), (1, 1)], Cell.NONE).painted([(1, 0)], Cell.HALF).largest_void
         Fraction(5, 2)
         """
-        left = {p for p in _places() if self.at(p) is not Cell.FULL}
+        left = {p for p in _places() if self.at(p) is not GridCell.FULL}
         largest = Fraction(0)
         while left:
             open_ends, void = [left.pop()], Fraction(0)
@@ -110,24 +110,24 @@ class BackGrid:
         full, all_of_them = self.edges
         return full == all_of_them
 
-    def _full(self, places: Iterable[Place]) -> tuple[int, int]:
-        found = [self.at(place) is Cell.FULL for place in places]
+    def _full(self, places: Iterable[CellPlace]) -> tuple[int, int]:
+        found = [self.at(place) is GridCell.FULL for place in places]
         return sum(found), len(found)
 
 
 _ENDS = (0, SIDE - 1)
 
 
-def _places() -> Iterator[Place]:
+def _places() -> Iterator[CellPlace]:
     return ((column, row) for row in range(SIDE) for column in range(SIDE))
 
 
-def _beside(place: Place) -> tuple[Place, ...]:
+def _beside(place: CellPlace) -> tuple[CellPlace, ...]:
     column, row = place
     return (column - 1, row), (column + 1, row), (column, row - 1), (column, row + 1)
 
 
-def passed(start: tuple[float, float], end: tuple[float, float]) -> list[Place]:
+def passed(start: tuple[float, float], end: tuple[float, float]) -> list[CellPlace]:
     """The cells on the straight way between two points, in cells from the corner where (0, 0) lies.
 
     >>> passed((0.5, 0.5), (2.5, 0.5))
@@ -148,7 +148,7 @@ class Sketch:
     grid: BackGrid = field(default_factory=BackGrid)
     looked: bool = False
     _before: list[tuple[BackGrid, bool]] = field(default_factory=list)
-    _brush: Cell = Cell.FULL
+    _brush: GridCell = GridCell.FULL
     _last: tuple[float, float] = (0.0, 0.0)
 
     def press(self, at: tuple[float, float]) -> None:

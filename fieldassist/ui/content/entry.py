@@ -15,7 +15,7 @@ BELOW_ZERO = "below zero"
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class TypedEntry:
     """Digits with or without a point, or a whole number and a part of an inch.
 
     >>> str(Typed().press("1").press("3/8").press("+1/32")), Typed().press("2").press(".").press("5").value
@@ -26,7 +26,7 @@ class Typed:
     part: Fraction | None = None
     negative: bool = False
 
-    def press(self, key: str) -> Typed:
+    def press(self, key: str) -> TypedEntry:
         """What stands there after a key: a digit, POINT, BACK, BELOW_ZERO, one of EIGHTHS or A_THIRTY_SECOND.
 
         A part of an inch ends what can be typed, and takes the place of the part before it; it does not go with a

@@ -13,17 +13,15 @@ from pathlib import Path
 import platformdirs
 
 from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.record.bundle import OnProgress
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals, unsealed_after
 from fieldassist.report.build import build_report
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature, Units
+from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature
 from fieldassist.report.whole_day import write_whole_day
 from fieldassist.report.wording import many
-from fieldassist.trade.quantities import format_quantity
-
-Progress = Callable[[int, int], None]
-
+from fieldassist.trade.quantities import Units, format_quantity
 
 # --- the day in review ------------------------------------------------------------------------------------------------
 
@@ -104,7 +102,7 @@ def event_words(day: DayReport, number: int) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ExportPlace:
     """A folder to write to, and what it is called on the screen."""
 
     words: str
@@ -117,17 +115,17 @@ def places(
     own: Iterable[Path] | None = None,
     roots: Iterable[Path] | None = None,
     mounted: Callable[[Path], bool] = os.path.ismount,
-) -> tuple[Place, ...]:
+) -> tuple[ExportPlace, ...]:
     """The folders that files can be written to: beside the day, the user's own, sticks and drives that are plugged in.
 
     Parameters: own, the user's folders; roots, where the system shows sticks; mounted, whether a folder is one: these
     are the system's own unless told otherwise. May wait for a drive that does not answer.
     """
-    found = [Place("Beside the day, on this tablet", beside)]
+    found = [ExportPlace("Beside the day, on this tablet", beside)]
     for folder in _own() if own is None else own:
-        found.append(Place(f"{folder.name}, on this tablet", folder))
+        found.append(ExportPlace(f"{folder.name}, on this tablet", folder))
     for folder in _drives(_roots() if roots is None else roots, mounted):
-        found.append(Place(f"Stick or drive {folder.name or folder}", folder))
+        found.append(ExportPlace(f"Stick or drive {folder.name or folder}", folder))
     distinct = {place.folder: place for place in reversed(found)}
     return tuple(place for place in found if distinct[place.folder] is place and _takes_files(place.folder))
 
@@ -187,7 +185,7 @@ def file_name(events: Sequence[Event], hashes: Sequence[str]) -> str:
 # --- files ------------------------------------------------------------------------------------------------------------
 
 
-def write_pdf(day: Path, folder: Path, units: Units, progress: Progress) -> str:
+def write_pdf(day: Path, folder: Path, units: Units, progress: OnProgress) -> str:
     """Write the daily log of the day at `day` into a folder; what was written, in words.
 
     The day may be open elsewhere: what it holds by now is printed. CannotWrite, NoDay, LogProblem; what `progress`
@@ -201,7 +199,7 @@ def write_pdf(day: Path, folder: Path, units: Units, progress: Progress) -> str:
     return f"Written, {many(made.pages, 'page')}: {out}.{_standing(open_events)}{left}"
 
 
-def write_bundle(day: Path, folder: Path, units: Units, progress: Progress) -> str:
+def write_bundle(day: Path, folder: Path, units: Units, progress: OnProgress) -> str:
     """Write the day, its daily log and its attachments as one file into a folder; what was written, in words.
 
     As `write_pdf`, and BundleProblem.

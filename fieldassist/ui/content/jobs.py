@@ -10,7 +10,7 @@ class Stopped(Exception):
     """The work was stopped by whoever waited for it."""
 
 
-class Job:
+class LongWork:
     """Work in a thread of its own.
 
     Parameters: work, given this job, whose `progress` it calls; later, which has something done in the screen's thread;
@@ -19,7 +19,7 @@ class Job:
 
     def __init__(
         self,
-        work: Callable[[Job], None],
+        work: Callable[[LongWork], None],
         later: Callable[[Callable[[], None]], None],
         *,
         done: Callable[[Exception | None], None],

@@ -32,7 +32,7 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
-class Listing:
+class PhotoListing:
     """The photos found, newest first, and how many files are pictures of a kind that cannot be kept."""
 
     photos: tuple[Found, ...] = ()
@@ -56,7 +56,7 @@ def places(data: Path) -> tuple[Path, ...]:
     return data / "photos", Path(platformdirs.user_pictures_dir())
 
 
-def find_photos(folders: Sequence[Path], tick: Callable[[], None] = lambda: None) -> Listing:
+def find_photos(folders: Sequence[Path], tick: Callable[[], None] = lambda: None) -> PhotoListing:
     """The photos in these folders and those in them. tick: called often, and may raise to stop.
 
     A folder that cannot be read is passed over.
@@ -80,7 +80,7 @@ def find_photos(folders: Sequence[Path], tick: Callable[[], None] = lambda: None
                 except OSError:
                     continue
     found.sort(reverse=True)
-    return Listing(
+    return PhotoListing(
         tuple(
             Found(path, datetime.fromtimestamp(changed).astimezone().isoformat(timespec="seconds"))
             for changed, path in found

@@ -110,7 +110,7 @@ def hint(inputs: Inputs, field: Field, words: Words) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PlanFigure:
     """One result: its name, the figure or sentence, more words, and its basis."""
 
     title: str
@@ -124,7 +124,7 @@ class Part:
     """Results that belong together. assumed: what they rest on that nobody gave; problem: why there are none."""
 
     title: str
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[PlanFigure, ...] = ()
     cautions: tuple[str, ...] = ()
     assumed: str = ""
     problem: str = ""
@@ -139,7 +139,7 @@ class Try:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class PlanVerdict:
     """Whether the notch works for a base. works: None where it cannot be told; brief: its figures in a line."""
 
     works: bool | None
@@ -161,13 +161,13 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class PlanSheet:
     """Everything that is known about an area: inputs, verdicts, drawing, results."""
 
     name: str
     lines: tuple[InputLine, ...]
-    verdict: Verdict
-    at_limit: Verdict | None
+    verdict: PlanVerdict
+    at_limit: PlanVerdict | None
     drawing: Drawing | None
     parts: tuple[Part, ...]
     inputs: Inputs
@@ -198,7 +198,7 @@ def _quantity(value: float, unit: str) -> Quantity:
     return Quantity(Fraction(repr(float(value))), unit)
 
 
-def work_out(inputs: Inputs, words: Words) -> Sheet:
+def work_out(inputs: Inputs, words: Words) -> PlanSheet:
     """All results of an area's inputs, in words. Never fails: what cannot be, says why."""
     advice = method.advise(inputs)
     at_limit = method.advise_at_limit(inputs) if advice.works is not None else None
@@ -210,7 +210,7 @@ def work_out(inputs: Inputs, words: Words) -> Sheet:
         ("tiles", _tiles),
         ("times", _times),
     )
-    return Sheet(
+    return PlanSheet(
         inputs.name,
         input_lines(inputs, words),
         _verdict(inputs, advice, words),
@@ -232,17 +232,17 @@ def _guarded(name: str, make: Callable[[Inputs, Words], Part], inputs: Inputs, w
         return Part(_title(name, words), problem=sentence(words(problem.told)))
 
 
-def _verdict(inputs: Inputs, advice: method.Advice, words: Words) -> Verdict:
+def _verdict(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanVerdict:
     reasons = _sentences(advice.reasons, words)
     if advice.works is None or advice.bed_mm is None or advice.contact_percent is None:
-        return Verdict(None, words(message("plan-cannot-tell")), "", (*reasons, words(message("plan-kept"))))
+        return PlanVerdict(None, words(message("plan-cannot-tell")), "", (*reasons, words(message("plan-kept"))))
     brief = message(
         "plan-brief" if inputs.base.assumption is None else "plan-brief-assumed",
         bed=_mm(advice.bed_mm),
         contact=_quantity(advice.contact_percent, "percent"),
     )
     basis = message("plan-basis", **{name: basis.told for name, basis in advice.bases.items()})
-    return Verdict(
+    return PlanVerdict(
         advice.works,
         words(message("plan-works" if advice.works else "plan-does-not-work")),
         words(brief),
@@ -254,10 +254,10 @@ def _verdict(inputs: Inputs, advice: method.Advice, words: Words) -> Verdict:
     )
 
 
-def _verdict_at_limit(inputs: Inputs, advice: method.Advice, words: Words) -> Verdict:
+def _verdict_at_limit(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanVerdict:
     code = "plan-works-at-limit" if advice.works else "plan-does-not-work-at-limit"
     tries = tuple(Try(words(message("plan-try", way=other.told)), other.entries) for other in advice.alternatives)
-    return Verdict(
+    return PlanVerdict(
         advice.works,
         words(message(code, gap=inputs.worst)),
         "",
@@ -286,14 +286,14 @@ def _bed(inputs: Inputs, words: Words) -> Part:
     contact = message("plan-contact-most", contact=_quantity(found.contact_percent, "percent"))
     basis = message("plan-contact-basis", volume=method.VOLUME.told, required=found.contact_basis.told)
     figures = [
-        Figure(words(message("plan-bed")), words(_mm(found.bed_mm)), words(made), words(found.ridge.basis.told)),
-        Figure(words(message("plan-gap")), words(gap), words(message(f"plan-gap-{rests}")), words(PRACTICE.told)),
-        Figure(words(message("plan-contact")), words(contact), words(required), words(basis)),
+        PlanFigure(words(message("plan-bed")), words(_mm(found.bed_mm)), words(made), words(found.ridge.basis.told)),
+        PlanFigure(words(message("plan-gap")), words(gap), words(message(f"plan-gap-{rests}")), words(PRACTICE.told)),
+        PlanFigure(words(message("plan-contact")), words(contact), words(required), words(basis)),
     ]
     for way in found.ways:
         here = "-here" if way.sides == inputs.sides.value else ""
         figures.append(
-            Figure(
+            PlanFigure(
                 words(message(f"plan-combed{here}", sides=way.sides)),
                 words(message("plan-combed-verdict", bed=_mm(way.bed_mm), verdict=way.grade)),
                 sentence(words(way.verdict.reason)),
@@ -309,8 +309,10 @@ def _setting(inputs: Inputs, words: Words) -> Part:
     return Part(
         _title("setting", words),
         (
-            Figure(words(message("plan-slide")), words(slide.instruction), words(slide.note), words(slide.basis.told)),
-            Figure(words(message("plan-comb")), words(comb), words(air.advice), words(air.basis.told)),
+            PlanFigure(
+                words(message("plan-slide")), words(slide.instruction), words(slide.note), words(slide.basis.told)
+            ),
+            PlanFigure(words(message("plan-comb")), words(comb), words(air.advice), words(air.basis.told)),
         ),
     )
 
@@ -325,20 +327,20 @@ def _handling(inputs: Inputs, words: Words) -> Part:
     return Part(
         _title("handling", words),
         (
-            Figure(
+            PlanFigure(
                 words(message("plan-one-piece")),
                 words(_quantity(found.weight_kg, "kg")),
                 words(weighed),
                 words(found.weight_basis.told),
             ),
-            Figure(words(message("plan-who")), words(found.verdict), "", words(found.basis.told)),
-            Figure(
+            PlanFigure(words(message("plan-who")), words(found.verdict), "", words(found.basis.told)),
+            PlanFigure(
                 words(message("plan-alone")),
                 words(alone.told),
                 " ".join(_sentences(reasons, words)),
                 "" if found.equation is None else str(found.equation),
             ),
-            Figure(
+            PlanFigure(
                 words(message("plan-suction")),
                 words(found.suction_told),
                 checks,
@@ -361,30 +363,32 @@ def _bags(inputs: Inputs, words: Words) -> Part:
         waste=inputs.waste.value,
         powder=_quantity(need.powder_kg, "kg"),
     )
-    figures = [Figure(words(message("plan-bags")), words(bring), words(takes), words(found.basis.told))]
+    figures = [PlanFigure(words(message("plan-bags")), words(bring), words(takes), words(found.basis.told))]
     water = inputs.water.value
     if need.water_l is None or water is None:
-        figures.append(Figure(words(message("plan-water")), words(message("plan-water-not-known"))))
+        figures.append(PlanFigure(words(message("plan-water")), words(message("plan-water-not-known"))))
     else:
         all_of_it = message("plan-water-in-all", water=_quantity(need.water_l, "L"))
         each = message("plan-water-a-bag", water=water)
-        figures.append(Figure(words(message("plan-water")), words(all_of_it), words(each), words(mortar.SHEET.told)))
+        figures.append(
+            PlanFigure(words(message("plan-water")), words(all_of_it), words(each), words(mortar.SHEET.told))
+        )
     figures.append(_batches(found, words))
     cautions = tuple(words(caution.told) for caution in MIXING_CAUTIONS)
     return Part(_title("bags", words), tuple(figures), cautions, assumed_words(found.assumed, words))
 
 
-def _batches(found: mortar.BagNeed, words: Words) -> Figure:
+def _batches(found: mortar.BagNeed, words: Words) -> PlanFigure:
     title, plan = words(message("plan-batches")), found.batches
     if plan is None:
-        return Figure(title, words(found.no_batches or ""))
+        return PlanFigure(title, words(found.no_batches or ""))
     of = message("plan-batches-of", batches=plan.batches, bags=format_quantity(plan.bags_per_batch, "count"))
     last = message(
         "plan-batches-last",
         area=_quantity(plan.area_per_batch_m2, "m2"),
         minutes=_quantity(round(plan.minutes_per_batch), "min"),
     )
-    return Figure(title, words(of), words(last), words(mortar.SHEET.told))
+    return PlanFigure(title, words(of), words(last), words(mortar.SHEET.told))
 
 
 def _tiles(inputs: Inputs, words: Words) -> Part:
@@ -396,11 +400,11 @@ def _tiles(inputs: Inputs, words: Words) -> Part:
     return Part(
         _title("tiles", words),
         (
-            Figure(words(message("plan-tiles-least")), words(of), words(lot), words(found.basis)),
-            Figure(
+            PlanFigure(words(message("plan-tiles-least")), words(of), words(lot), words(found.basis)),
+            PlanFigure(
                 words(message("plan-tiles-proof")), words(proof.words), words(proof.caution), words(proof.basis.told)
             ),
-            Figure(words(message("plan-tiles-more")), words(more.words), "", words(more.basis.told)),
+            PlanFigure(words(message("plan-tiles-more")), words(more.words), "", words(more.basis.told)),
         ),
     )
 
@@ -411,14 +415,14 @@ def _times(inputs: Inputs, words: Words) -> Part:
     for wait in found.waits:
         least, greatest = _quantity(wait.least_min, "min"), _quantity(wait.greatest_min, "min")
         told = least if wait.least_min == wait.greatest_min else message("plan-span", least=least, greatest=greatest)
-        figures.append(Figure(words(wait.name), words(told), "", words(wait.basis.told)))
+        figures.append(PlanFigure(words(wait.name), words(told), "", words(wait.basis.told)))
     comb, hourly, title = found.comb, inputs.hourly.value, words(message("plan-comb-area"))
     if comb is None or hourly is None:
-        figures.append(Figure(title, words(message("assess-pace-not-known"))))
+        figures.append(PlanFigure(title, words(message("assess-pace-not-known"))))
     else:
         most = message("plan-comb-pieces", pieces=found.pieces_at_once, area=_quantity(comb.area_m2, "m2"))
         figures.append(
-            Figure(title, words(most), words(message("plan-comb-pace", hourly=hourly)), words(mortar.SHEET.told))
+            PlanFigure(title, words(most), words(message("plan-comb-pace", hourly=hourly)), words(mortar.SHEET.told))
         )
     return Part(_title("times", words), tuple(figures), (words(message("plan-times-caution")),))
 

@@ -9,8 +9,8 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from fieldassist.day.listening import ATTENTION, Manner
 from fieldassist.record.disk import whole_file
+from fieldassist.trade.quantities import Units
 
-Units = Literal["metric", "us"]
 FILE = "preferences.json"
 
 

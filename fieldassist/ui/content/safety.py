@@ -12,7 +12,7 @@ from typing import Literal
 
 from fieldassist.assess import dust, handling
 from fieldassist.assess.assumptions import assumed
-from fieldassist.assess.dust import DEFAULT_PLACE, Named, Task
+from fieldassist.assess.dust import DEFAULT_PLACE, DustTask, NamedTask
 from fieldassist.assess.inputs import Field, Inputs
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
@@ -22,11 +22,11 @@ from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, DustEntry, State
 from fieldassist.language import Words
 from fieldassist.trade import quantities
-from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, Place
+from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, WorkPlace
 from fieldassist.trade.lifting import NOT_COVERED, SUCTION_CHECKS, Condition
 from fieldassist.trade.message import Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.planning import assumed_words, option_words, sentence
 
 # What may be entered for a lift, in the order in which it stands.
@@ -46,15 +46,15 @@ class SafetyMemory:
 
     part: Literal["cautions", "dust", "lifting"] = "cautions"
     area: str = ""
-    task: Named | None = None
-    place: Place | None = None
+    task: NamedTask | None = None
+    place: WorkPlace | None = None
     asks: Field | Literal["minutes", "measured"] | None = None
-    typed: Typed = field(default_factory=Typed)
+    typed: TypedEntry = field(default_factory=TypedEntry)
     unit: str = ""
-    measured: dict[Task, float] = field(default_factory=dict)
+    measured: dict[DustTask, float] = field(default_factory=dict)
 
     @property
-    def at(self) -> Task:
+    def at(self) -> DustTask:
         """The task that is looked at, at its place."""
         return self.task or "drill", self.place or DEFAULT_PLACE
 
@@ -146,13 +146,13 @@ def _what(area: Area, before: str) -> Message:
 # --- dust ---------------------------------------------------------------------------------------------------------
 
 
-def task_words(task: Task) -> dict[str, Message]:
+def task_words(task: DustTask) -> dict[str, Message]:
     """A task and its place, as figures of a message."""
     return {"task": term("engine-dust-task", task[0]), "place": term("engine-dust-place", task[1])}
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class TableAnswer:
     """What Table 1 asks for a task at a place, in lines; why: why it asks nothing, and then there are none."""
 
     control: str = ""
@@ -161,16 +161,16 @@ class Asked:
     why: str = ""
 
 
-def asked_for(task: Named, place: Place, words: Words) -> Asked:
+def asked_for(task: NamedTask, place: WorkPlace, words: Words) -> TableAnswer:
     """Both columns of Table 1 for a task."""
     found = dust.needs(task, place)
     if found.short is None or found.more is None:
-        return Asked(why=words(found.none or ""))
+        return TableAnswer(why=words(found.none or ""))
     short, more = (
         words(message(f"safety-{code}-four-hours", respirator=words(control.respirator)))
         for code, control in (("up-to", found.short), ("more-than", found.more))
     )
-    return Asked(
+    return TableAnswer(
         words(message("safety-control", control=words(found.short.control))),
         (short, more, *(words(caution) for caution in found.cautions)),
         words(found.short.basis.told),
@@ -204,7 +204,7 @@ def dust_of(entries: Sequence[DustEntry], by: str, words: Words) -> DustOf:
 
 
 def average_of(
-    entries: Sequence[DustEntry], by: str, measured: Mapping[Task, float], words: Words
+    entries: Sequence[DustEntry], by: str, measured: Mapping[DustTask, float], words: Words
 ) -> tuple[bool, tuple[str, ...]]:
     """The 8-hour average of one person from measured air, in sentences; first whether it is within the limit."""
     found = dust.exposure(entries, by, measured)

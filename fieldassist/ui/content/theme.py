@@ -13,7 +13,7 @@ from typing import Literal
 TARGET_MM = 18.0
 GAP_MM = 1.5
 
-Role = Literal["ground", "panel", "button", "first", "alarm", "good"]
+ColourRole = Literal["ground", "panel", "button", "first", "alarm", "good"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class Theme:
     quiet: str
     line: str
 
-    def pair(self, role: Role) -> Pair:
+    def pair(self, role: ColourRole) -> Pair:
         """The colours of one part."""
         found: Pair = getattr(self, role)
         return found

@@ -14,23 +14,23 @@ from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import Area, State, Task
 from fieldassist.language import Words
 from fieldassist.trade.quantities import unit_in_system
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.keypad import INCHES, Keypad, Number
+from fieldassist.ui.widgets.keypad import INCHES, Keypad, NumberPad
 from fieldassist.ui.widgets.parts import (
+    Abreast,
     Choices,
-    Column,
-    Field,
-    Mark,
+    EntryField,
     Panel,
-    Row,
     Scroll,
     Shape,
     Target,
     TextLabel,
+    Upright,
+    VerdictMark,
     blank,
     gap,
 )
@@ -44,7 +44,7 @@ _BEHIND, _AHEAD = 2, 4
 class StepMemory:
     """What was entered for one step and not sent: a number with its unit, or the name of a tile."""
 
-    typed: Typed = field(default_factory=Typed)
+    typed: TypedEntry = field(default_factory=TypedEntry)
     unit: str = ""
     name: str = ""
 
@@ -56,7 +56,7 @@ class NoteMemory:
     text: str | None = None
 
 
-class AtStep(Screen):
+class StepPane(Screen):
     """One step, what it asks, what may be said or pressed."""
 
     def __init__(self, tablet: Tablet) -> None:
@@ -64,13 +64,13 @@ class AtStep(Screen):
         upright = tablet.upright
         halves = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
         told = BoxLayout(orientation="vertical", spacing=gap())
-        self._words = Column()
+        self._words = Upright()
         self._seen = Scroll(self._words)
         told.add_widget(self._seen)
-        self._number = Column()
+        self._number = Upright()
         told.add_widget(self._number)
-        self._always = Row(pos_hint={"top": 1})
-        self._answers = Column(pos_hint={"top": 1})
+        self._always = Abreast(pos_hint={"top": 1})
+        self._answers = Upright(pos_hint={"top": 1})
         if upright:
             # What is pressed lies low, where the hand that holds the tablet is.
             halves.add_widget(told)
@@ -136,7 +136,7 @@ class AtStep(Screen):
             column.add_widget(TextLabel(look, _where(area, words), "plain", quiet=True))
         if asked.caution is not None:
             panel = Panel(look, role="alarm", row=True)
-            panel.add_widget(Mark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(VerdictMark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
             panel.add_widget(TextLabel(look, words(asked.caution), "large", role="alarm"))
             column.add_widget(panel)
         else:
@@ -145,7 +145,7 @@ class AtStep(Screen):
         needed, basis, fails = self._needed(state, asked)
         if fails:
             panel = Panel(look, role="alarm", row=True)
-            panel.add_widget(Mark(look, "failed", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(VerdictMark(look, "failed", role="alarm", pos_hint={"center_y": 0.5}))
             panel.add_widget(TextLabel(look, f"This fails: {fails}", "large", role="alarm"))
             column.add_widget(panel)
         if needed:
@@ -198,8 +198,8 @@ class AtStep(Screen):
             self._words.add_widget(panel)
 
     def _line(self, panel: Panel, shape: Shape, text: str) -> None:
-        row = Row()
-        row.add_widget(Mark(self.look, shape, role="panel", pos_hint={"center_y": 0.5}))
+        row = Abreast()
+        row.add_widget(VerdictMark(self.look, shape, role="panel", pos_hint={"center_y": 0.5}))
         row.add_widget(
             TextLabel(self.look, text, "plain", role="panel", bold=shape == "now", pos_hint={"center_y": 0.5})
         )
@@ -261,10 +261,10 @@ class AtStep(Screen):
         units = sorted(slot.units, key=lambda unit: unit_in_system(unit, self.tablet.units) != unit)
         kept = self._entered
 
-        def keep(typed: Typed, unit: str) -> None:
+        def keep(typed: TypedEntry, unit: str) -> None:
             kept.typed, kept.unit = typed, unit
 
-        number = Number(self.look, units, kept.unit if kept.unit in units else units[0], kept.typed, keep)
+        number = NumberPad(self.look, units, kept.unit if kept.unit in units else units[0], kept.typed, keep)
         self._number.add_widget(number)
         self._answers.add_widget(Keypad(self.look, number.press, fractions=any(u in INCHES for u in units)))
 
@@ -292,7 +292,7 @@ class AtStep(Screen):
 
     def _ask_name(self, offer: Offer) -> None:
         tablet, kept = self.tablet, self._entered
-        field = Field(self.look, tablet.takes_keys, kept.name, hint="its name, such as row two left")
+        field = EntryField(self.look, tablet.takes_keys, kept.name, hint="its name, such as row two left")
         field.bind(text=lambda _w, text: setattr(kept, "name", text))
         self._answers.add_widget(field)
 
@@ -329,7 +329,7 @@ class AtStep(Screen):
         look, tablet = self.look, self.tablet
         self._answers.add_widget(TextLabel(look, "A note", "large"))
         note = self._note
-        field = Field(look, tablet.takes_keys, note.text or "", hint="what should be remembered", lines=3)
+        field = EntryField(look, tablet.takes_keys, note.text or "", hint="what should be remembered", lines=3)
         field.bind(text=lambda _w, text: setattr(note, "text", text))
         self._answers.add_widget(field)
 

@@ -19,7 +19,7 @@ from fieldassist.day.desk import View
 from fieldassist.trade.message import Figure, Several
 from fieldassist.trade.quantities import Quantity, format_size
 from fieldassist.ui.content.back_grid import PARTS, Sketch, sides
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.lift_words import (
     current_lift,
     figure,
@@ -36,20 +36,20 @@ from fieldassist.ui.content.lift_words import (
     verdict_words,
     why_now,
 )
-from fieldassist.ui.content.theme import Role
+from fieldassist.ui.content.theme import ColourRole
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import NumberEntry
 from fieldassist.ui.widgets.parts import (
+    Abreast,
     Choices,
-    Column,
-    Field,
-    Mark,
+    EntryField,
     Panel,
-    Row,
     Scroll,
     Target,
     TextLabel,
+    Upright,
+    VerdictMark,
     blank,
     gap,
 )
@@ -72,7 +72,7 @@ class LiftMemory:
     sketch: Sketch = field(default_factory=Sketch)
     label: str = ""
     by_number: str | None = None
-    typed: Typed = field(default_factory=Typed)
+    typed: TypedEntry = field(default_factory=TypedEntry)
     unit: str = ""
 
 
@@ -154,14 +154,14 @@ class LiftScreen(Screen):
         else:
             self._show_other(step)
 
-    def _scroll(self, column: Column, **rest: Any) -> Scroll:
+    def _scroll(self, column: Upright, **rest: Any) -> Scroll:
         """Show a column that may be pulled; its bar lies beside what is in it."""
         scroll = Scroll(column, **rest)
         self.add_widget(scroll)
         return scroll
 
-    def _heading(self, area: Area) -> Row:
-        piece, row = area.plan.piece, Row()
+    def _heading(self, area: Area) -> Abreast:
+        piece, row = area.plan.piece, Abreast()
         title = f"Lift {lift_number(area)} · tile {area.progress.tiles}"
         if area.progress.lift_label:
             title += f" ({area.progress.lift_label})"
@@ -174,7 +174,7 @@ class LiftScreen(Screen):
         return row
 
     def _ask_yes(self, area: Area, step: Step, question: str) -> None:
-        column = Column(spacing=2 * gap())
+        column = Upright(spacing=2 * gap())
         column.add_widget(self._heading(area))
         column.add_widget(TextLabel(self.look, question, "huge"))
         if needed := required(area, step, self.tablet.words):
@@ -184,7 +184,7 @@ class LiftScreen(Screen):
         self._scroll(column)
 
     def _show_caution(self, text: Figure, basis: Figure | None) -> None:
-        column = Column(spacing=2 * gap())
+        column = Upright(spacing=2 * gap())
         panel = Panel(self.look, role="alarm")
         panel.add_widget(TextLabel(self.look, self.tablet.words(text), "large", role="alarm"))
         if basis is not None:
@@ -197,7 +197,7 @@ class LiftScreen(Screen):
     # --- the tile comes off ---------------------------------------------------------------------------------------
 
     def _show_lifting(self, view: View, area: Area, section: Section, step: Lift) -> None:
-        look, column, words = self.look, Column(), self.tablet.words
+        look, column, words = self.look, Upright(), self.tablet.words
         column.add_widget(self._heading(area))
         why = why_now(view.events, area.plan.name, area.task) if area.task is not None else None
         if why is not None:
@@ -205,7 +205,7 @@ class LiftScreen(Screen):
         column.add_widget(TextLabel(look, words(step.ask), "plain"))
         if step.quantity == "label":
             kept = self._kept(area)
-            field = Field(look, self.tablet.takes_keys, kept.label, hint="Label on the tile, if it has one")
+            field = EntryField(look, self.tablet.takes_keys, kept.label, hint="Label on the tile, if it has one")
             field.bind(text=lambda _w, text: setattr(kept, "label", text))
             column.add_widget(field)
         lifted = Target(look, words(step.name), partial(self._lifted, area, step), role="first")
@@ -240,7 +240,7 @@ class LiftScreen(Screen):
         sketch = self._kept(area).sketch
         back = TileBack(self.look, sketch, lambda: self._show_figures(), self.refresh, part)
         shown = BoxLayout(orientation="vertical", spacing=gap())
-        side = Column()
+        side = Upright()
         if part is None:
             longer, shorter = sides(area.plan.piece)
             self.add_widget(self._heading(area))
@@ -262,12 +262,12 @@ class LiftScreen(Screen):
         both.add_widget(side_scroll)
         self.add_widget(both)
 
-    def _parts(self, part: str) -> Column:
+    def _parts(self, part: str) -> Upright:
         """Which part is seen, and the ways to the next one and back to the whole."""
         names = list(PARTS)
         number = names.index(part)
         after = names[(number + 1) % len(names)]
-        column = Column()
+        column = Upright()
         column.add_widget(TextLabel(self.look, f"Part {number + 1} of {len(names)}: {part}", "plain", bold=True))
         near = [
             Target(self.look, "Next part", partial(self._near, after), size="plain"),
@@ -294,7 +294,7 @@ class LiftScreen(Screen):
         self._drawn.pop("what", None)
         self.refresh()
 
-    def _fill_side(self, side: Column, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
+    def _fill_side(self, side: Upright, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
         look = self.look
         side.add_widget(TextLabel(look, self.tablet.words(step.ask), "plain", bold=True))
         if sketch.looked:
@@ -313,7 +313,7 @@ class LiftScreen(Screen):
         side.add_widget(Choices([*targets, *self._side_targets(area)], 2))
         side.add_widget(TextLabel(look, how_near(area, section, step, self.tablet.words), "small", quiet=True))
 
-    def _show_found(self, side: Column, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
+    def _show_found(self, side: Upright, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
         """What the grid comes to, in figures that follow the finger."""
         look = self.look
         found = TextLabel(look, "", "huge")
@@ -366,7 +366,7 @@ class LiftScreen(Screen):
 
     def _open_pad(self, area: Area, step: Reading) -> None:
         kept = self._kept(area)
-        kept.by_number, kept.typed, kept.unit = step.id, Typed(), ""
+        kept.by_number, kept.typed, kept.unit = step.id, TypedEntry(), ""
         self.refresh()
 
     def _close_pad(self, area: Area) -> None:
@@ -376,7 +376,7 @@ class LiftScreen(Screen):
     def _show_pad(self, area: Area, step: Reading) -> None:
         kept = self._kept(area)
 
-        def changed(typed: Typed, unit: str) -> None:
+        def changed(typed: TypedEntry, unit: str) -> None:
             kept.typed, kept.unit = typed, unit
 
         self.add_widget(
@@ -401,7 +401,7 @@ class LiftScreen(Screen):
             self.tablet.send(reading, source)
 
     def _show_other(self, step: Step) -> None:
-        column = Column()
+        column = Upright()
         column.add_widget(TextLabel(self.look, self.tablet.words(step.ask), "huge"))
         column.add_widget(Target(self.look, "Go to this step", partial(self.tablet.go, "area"), role="first"))
         column.add_widget(Target(self.look, "Photo", partial(self.tablet.go, "photos")))
@@ -417,7 +417,7 @@ class LiftScreen(Screen):
     # --- between lifts --------------------------------------------------------------------------------------------
 
     def _show_between(self, view: View, area: Area, lifts: Sequence[LiftJudged]) -> None:
-        look, column, words = self.look, Column(spacing=2 * gap()), self.tablet.words
+        look, column, words = self.look, Upright(spacing=2 * gap()), self.tablet.words
         if lifts:
             column.add_widget(self._verdict(lifts[-1]))
             column.add_widget(TextLabel(look, f"Now: {words(view.prompt.ask)}", "large"))
@@ -444,18 +444,18 @@ class LiftScreen(Screen):
         if lifts:
             column.add_widget(TextLabel(look, "Lifts so far", quiet=True))
         for lift in reversed(lifts):
-            row = Row()
-            row.add_widget(Mark(look, "done" if lift.passed else "failed"))
+            row = Abreast()
+            row.add_widget(VerdictMark(look, "done" if lift.passed else "failed"))
             row.add_widget(TextLabel(look, told_lift(lift, words), "large"))
             column.add_widget(row)
         self._scroll(column)
 
     def _verdict(self, lift: LiftJudged) -> Panel:
         look, words = self.look, self.tablet.words
-        role: Role = "good" if lift.passed else "alarm"
+        role: ColourRole = "good" if lift.passed else "alarm"
         panel = Panel(look, role=role)
-        row = Row()
-        row.add_widget(Mark(look, "done" if lift.passed else "failed", role=role, pos_hint={"center_y": 0.5}))
+        row = Abreast()
+        row.add_widget(VerdictMark(look, "done" if lift.passed else "failed", role=role, pos_hint={"center_y": 0.5}))
         row.add_widget(TextLabel(look, verdict_words(lift), "huge", role=role))
         panel.add_widget(row)
         covered, asked = (words(Quantity(share, "percent")) for share in (lift.coverage, lift.required))

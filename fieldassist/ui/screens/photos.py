@@ -16,11 +16,11 @@ from fieldassist.language import Words
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import camera
 from fieldassist.ui.content.camera import Viewfinder
-from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.names import person
 from fieldassist.ui.content.photo_words import (
     KeptPhoto,
-    Listing,
+    PhotoListing,
     at_what,
     find_photos,
     kept_photos,
@@ -29,7 +29,7 @@ from fieldassist.ui.content.photo_words import (
 )
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.parts import Choices, Column, Panel, Scroll, Target, TextLabel, blank, gap
+from fieldassist.ui.widgets.parts import Choices, Panel, Scroll, Target, TextLabel, Upright, blank, gap
 from fieldassist.ui.widgets.picture import Seen, Shown, Thumb
 
 from kivy.clock import Clock  # isort: skip
@@ -62,7 +62,7 @@ class PhotosMemory:
     small: dict[FileKey, Seen] = field(default_factory=dict)
     said: tuple[bool, str] | None = None
     keeping: bool = False
-    listing: Listing | None = None
+    listing: PhotoListing | None = None
 
 
 class Photos(Screen):
@@ -73,7 +73,7 @@ class Photos(Screen):
         self._kept = tablet.memory.of(PhotosMemory)
         self._small = self._kept.small
         self._thumbs: dict[FileKey, Thumb] = {}
-        self._job: Job | None = None
+        self._job: LongWork | None = None
         self._large: Shown | None = None
         self._frames = Clock.schedule_interval(self._next_frame, 1 / _FRAMES_A_SECOND)
         self.bind(parent=self._left)
@@ -103,7 +103,7 @@ class Photos(Screen):
             return
         self.clear_widgets()
         self._thumbs, self._large = {}, None
-        side = Column()
+        side = Upright()
         if kept.finder is not None:
             main = self._camera(side)
         elif kept.large is not None:
@@ -121,7 +121,7 @@ class Photos(Screen):
         both.add_widget(scroll)
         self.add_widget(both)
 
-    def _pages(self, view: View, photos: Sequence[KeptPhoto], side: Column) -> Widget:
+    def _pages(self, view: View, photos: Sequence[KeptPhoto], side: Upright) -> Widget:
         """Six photos a page: those that may be kept, or those that were."""
         look, kept, today = self.look, self._kept, view.at.wall[:10]
         listing = kept.listing
@@ -168,7 +168,7 @@ class Photos(Screen):
         self._load([key for key, _, _ in shown])
         return grid
 
-    def _nothing(self, listing: Listing | None) -> Widget:
+    def _nothing(self, listing: PhotoListing | None) -> Widget:
         if self._kept.kept_today:
             words = "No photo was kept today."
         elif listing is None:
@@ -176,11 +176,11 @@ class Photos(Screen):
         else:
             folders = "\n".join(str(folder) for folder in places(self.tablet.data))
             words = f"No photo was found in\n{folders}\n\nPut photos (JPEG or PNG) there, then press “Look again”."
-        column = Column()
+        column = Upright()
         column.add_widget(TextLabel(self.look, words, "large"))
         return Scroll(column)
 
-    def _explain(self, side: Column, listing: Listing | None) -> None:
+    def _explain(self, side: Upright, listing: PhotoListing | None) -> None:
         look = self.look
         if self.tablet.open_camera is None:
             words = (
@@ -193,7 +193,7 @@ class Photos(Screen):
             words = f"{listing.other_kinds} pictures of other kinds are not shown. Set the camera to JPEG."
             side.add_widget(TextLabel(look, words, "small", quiet=True))
 
-    def _tell(self, side: Column, view: View) -> None:
+    def _tell(self, side: Upright, view: View) -> None:
         """What became of the last photo, and to what the next one will belong."""
         if self._kept.said is not None:
             good, words = self._kept.said
@@ -206,7 +206,7 @@ class Photos(Screen):
 
     # --- one photo ------------------------------------------------------------------------------------------------
 
-    def _one(self, view: View, side: Column, key: FileKey, photo: KeptPhoto | None) -> Widget:
+    def _one(self, view: View, side: Upright, key: FileKey, photo: KeptPhoto | None) -> Widget:
         look, kept = self.look, self._kept
         seen, small = self._seen(key), self._small.get(key)
         self._large = Shown()
@@ -263,7 +263,7 @@ class Photos(Screen):
         if opens is not None:
             self._set(finder=Viewfinder(opens), said=None)
 
-    def _camera(self, side: Column) -> Widget:
+    def _camera(self, side: Upright) -> Widget:
         self._large = Shown()
         view = self.tablet.view
         if view is not None:
@@ -326,11 +326,11 @@ class Photos(Screen):
         """Look for photos."""
         folders = places(self.tablet.data)
 
-        def found(listing: Listing) -> None:
+        def found(listing: PhotoListing) -> None:
             self._kept.listing = listing
             self.tablet.refresh()
 
-        run_in_background(lambda: find_photos(folders), found, lambda _problem: found(Listing()))
+        run_in_background(lambda: find_photos(folders), found, lambda _problem: found(PhotoListing()))
 
     def _load(self, keys: Sequence[FileKey]) -> None:
         """Show the small pictures that were made, and have the others made."""
@@ -349,13 +349,13 @@ class Photos(Screen):
 
         words = self.tablet.words
 
-        def work(job: Job) -> None:
+        def work(job: LongWork) -> None:
             for number, key in enumerate(missing):
                 job.progress(number, len(missing))
                 made = _see(key[0], _SMALL, words)
                 Clock.schedule_once(partial(self._made, key, made), 0)
 
-        self._job = Job(work, lambda then: Clock.schedule_once(lambda _dt: then(), 0), done=lambda _problem: None)
+        self._job = LongWork(work, lambda then: Clock.schedule_once(lambda _dt: then(), 0), done=lambda _problem: None)
         self._job.start()
 
     def _made(self, key: FileKey, seen: Seen, _dt: float) -> None:

@@ -10,15 +10,27 @@ from fieldassist.assess.inputs import FIELDS, Entries, Field, Value, day_inputs,
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.content.drafts import Drafts
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.names import capital
-from fieldassist.ui.content.planning import InputLine, Part, Sheet, Verdict, hint, options, units_of, work_out
-from fieldassist.ui.content.theme import Role
+from fieldassist.ui.content.planning import InputLine, Part, PlanSheet, PlanVerdict, hint, options, units_of, work_out
+from fieldassist.ui.content.theme import ColourRole
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.drawings import Ridges
 from fieldassist.ui.widgets.keypad import NumberEntry
-from fieldassist.ui.widgets.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, TextLabel, gap
+from fieldassist.ui.widgets.parts import (
+    Abreast,
+    Choices,
+    Panel,
+    Pick,
+    Scroll,
+    Shape,
+    Target,
+    TextLabel,
+    Upright,
+    VerdictMark,
+    gap,
+)
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.utils import escape_markup  # isort: skip
@@ -35,10 +47,10 @@ class PlanMemory:
 
     area: str | None = None
     asked: Field | None = None
-    typed: Typed = field(default_factory=Typed)
+    typed: TypedEntry = field(default_factory=TypedEntry)
     unit: str = ""
     refused: str = ""
-    sheet: Sheet | None = None
+    sheet: PlanSheet | None = None
 
 
 class Plan(Screen):
@@ -46,9 +58,9 @@ class Plan(Screen):
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._inputs = Column()
-        self._results = Column(spacing=2 * gap())
-        self._head = Column()
+        self._inputs = Upright()
+        self._results = Upright(spacing=2 * gap())
+        self._head = Upright()
         self._lower = Scroll(self._results)
         self._sides = self._body()
 
@@ -105,7 +117,7 @@ class Plan(Screen):
 
     # --- what is seen ---------------------------------------------------------------------------------------------
 
-    def _show(self, sheet: Sheet, names: list[str]) -> None:
+    def _show(self, sheet: PlanSheet, names: list[str]) -> None:
         kept = self._kept
         if self.changed("lines", (sheet.name, sheet.lines)):
             self._show_inputs(sheet, names)
@@ -120,7 +132,7 @@ class Plan(Screen):
             self.clear_widgets()
             self.add_widget(self._entry(kept.asked, sheet) if kept.asked else self._sides)
 
-    def _show_inputs(self, sheet: Sheet, names: list[str]) -> None:
+    def _show_inputs(self, sheet: PlanSheet, names: list[str]) -> None:
         self._inputs.clear_widgets()
         if len(names) > 1:
             options = [(name, capital(name)) for name in names]
@@ -137,10 +149,10 @@ class Plan(Screen):
     def _columns(self) -> int:
         return 3 if self.tablet.upright and self.look.text <= 1.2 else 2
 
-    def _heading(self, verdict: Verdict) -> Panel:
-        role: Role = "good" if verdict.works else "alarm"
+    def _heading(self, verdict: PlanVerdict) -> Panel:
+        role: ColourRole = "good" if verdict.works else "alarm"
         panel = Panel(self.look, role=role, row=True, padding=(2 * gap(), gap()))
-        panel.add_widget(Mark(self.look, _SHAPES[verdict.works], role=role, pos_hint={"center_y": 0.5}))
+        panel.add_widget(VerdictMark(self.look, _SHAPES[verdict.works], role=role, pos_hint={"center_y": 0.5}))
         title = TextLabel(self.look, verdict.title, "large", role=role, size_hint_x=0.4, pos_hint={"center_y": 0.5})
         panel.add_widget(title)
         panel.add_widget(
@@ -163,7 +175,7 @@ class Plan(Screen):
             chosen=line.changed,
         )
 
-    def _show_results(self, sheet: Sheet) -> None:
+    def _show_results(self, sheet: PlanSheet) -> None:
         self._results.clear_widgets()
         if sheet.drawing is not None:
             panel = Panel(self.look)
@@ -175,12 +187,12 @@ class Plan(Screen):
         for part in sheet.parts:
             self._results.add_widget(self._part(part))
 
-    def _verdict(self, verdict: Verdict, *, second: bool = False) -> Panel:
+    def _verdict(self, verdict: PlanVerdict, *, second: bool = False) -> Panel:
         look = self.look
         panel = Panel(look)
         if second:
-            head = Row()
-            head.add_widget(Mark(look, _SHAPES[verdict.works], role="panel", pos_hint={"center_y": 0.5}))
+            head = Abreast()
+            head.add_widget(VerdictMark(look, _SHAPES[verdict.works], role="panel", pos_hint={"center_y": 0.5}))
             head.add_widget(TextLabel(look, verdict.title, role="panel", bold=True, pos_hint={"center_y": 0.5}))
             panel.add_widget(head)
         for reason in (*verdict.reasons, verdict.no_way):
@@ -213,21 +225,21 @@ class Plan(Screen):
         if part.assumed:
             panel.add_widget(TextLabel(look, part.assumed, "small", role="panel"))
         for caution in part.cautions:
-            row = Row()
-            row.add_widget(Mark(look, "caution", role="panel", pos_hint={"center_y": 0.5}))
+            row = Abreast()
+            row.add_widget(VerdictMark(look, "caution", role="panel", pos_hint={"center_y": 0.5}))
             row.add_widget(TextLabel(look, caution, "small", role="panel"))
             panel.add_widget(row)
         return panel
 
     # --- entering -------------------------------------------------------------------------------------------------
 
-    def _entry(self, field: Field, sheet: Sheet) -> Scroll | NumberEntry:
+    def _entry(self, field: Field, sheet: PlanSheet) -> Scroll | NumberEntry:
         kept = self._kept
         line = next(line for line in sheet.lines if line.field == field)
         take = partial(self._take, sheet, field)
         leave = self._tell(message("plan-leave"))
         if FIELDS[field].options:
-            column = Column()
+            column = Upright()
             column.add_widget(TextLabel(self.look, line.title, "large"))
             given = sheet.inputs.given(field).value
             column.add_widget(Pick(self.look, options(field, self.tablet.words), given, take, columns=2, size="large"))
@@ -250,12 +262,12 @@ class Plan(Screen):
             changed=self._typing,
         )
 
-    def _typing(self, typed: Typed, unit: str) -> None:
+    def _typing(self, typed: TypedEntry, unit: str) -> None:
         self._kept.typed, self._kept.unit = typed, unit
 
     def _ask(self, field: Field) -> None:
         kept = self._kept
-        kept.asked, kept.typed, kept.refused = field, Typed(), ""
+        kept.asked, kept.typed, kept.refused = field, TypedEntry(), ""
         kept.unit = next(iter(units_of(field, self.tablet.words)), "")
         self.refresh()
 
@@ -263,7 +275,7 @@ class Plan(Screen):
         self._kept.asked, self._kept.refused = None, ""
         self.refresh()
 
-    def _take(self, sheet: Sheet, field: Field, value: Value) -> None:
+    def _take(self, sheet: PlanSheet, field: Field, value: Value) -> None:
         refusal = unbelievable(field, value) if isinstance(value, Quantity) else None
         if refusal is not None:
             self._kept.refused = self._tell(refusal)

@@ -20,7 +20,7 @@ class ScreenEntry:
 
 SCREENS: Mapping[str, ScreenEntry] = {
     "today": ScreenEntry("Today", today.Today),
-    "area": ScreenEntry("Step", area.AtStep),
+    "area": ScreenEntry("Step", area.StepPane),
     "lift": ScreenEntry("Lift", lift.LiftScreen),
     "photos": ScreenEntry("", photos.Photos),
     "plan": ScreenEntry("Plan", plan.Plan),

@@ -18,13 +18,24 @@ from fieldassist.trade.message import Figure, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact
 from fieldassist.ui.content import safety as content
 from fieldassist.ui.content.drafts import Drafts
-from fieldassist.ui.content.entry import Typed
+from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.planning import hint, input_lines, options, units_of
 from fieldassist.ui.content.safety import CautionStanding, SafetyMemory
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import NumberEntry
-from fieldassist.ui.widgets.parts import Choices, Column, Mark, Panel, Pick, Row, Scroll, Shape, Target, TextLabel
+from fieldassist.ui.widgets.parts import (
+    Abreast,
+    Choices,
+    Panel,
+    Pick,
+    Scroll,
+    Shape,
+    Target,
+    TextLabel,
+    Upright,
+    VerdictMark,
+)
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
@@ -38,7 +49,7 @@ class Safety(Screen):
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._left, self._right, self._end = Column(), Column(), Column()
+        self._left, self._right, self._end = Upright(), Upright(), Upright()
         self._refused = ""
 
     def refresh(self) -> None:
@@ -83,7 +94,7 @@ class Safety(Screen):
     def _frame(self, kept: SafetyMemory) -> None:
         upright = self.tablet.upright
         self.clear_widgets()
-        self._left, self._right, self._end = Column(), Column(), Column()
+        self._left, self._right, self._end = Upright(), Upright(), Upright()
         if kept.asks:
             self._ask(kept)
             return
@@ -107,7 +118,7 @@ class Safety(Screen):
     def _ask(self, kept: SafetyMemory) -> None:
         """The number pad, for what is asked."""
 
-        def typed(what: Typed, unit: str) -> None:
+        def typed(what: TypedEntry, unit: str) -> None:
             kept.typed, kept.unit = what, unit
 
         title, hint, units, take = self._asked(kept)
@@ -141,14 +152,14 @@ class Safety(Screen):
 
     def _asked_no_more(self) -> None:
         self._refused = ""
-        self._set(asks=None, typed=Typed(), unit="")
+        self._set(asks=None, typed=TypedEntry(), unit="")
 
-    def _panel(self, into: Column, *lines: Widget, shape: Shape = "none") -> Panel:
+    def _panel(self, into: Upright, *lines: Widget, shape: Shape = "none") -> Panel:
         """A panel with lines under each other, beside a shape."""
         panel = Panel(self.look, row=True)
         if shape != "none":
-            panel.add_widget(Mark(self.look, shape, role="panel", pos_hint={"top": 1}))
-        text = Column(pos_hint={"top": 1})
+            panel.add_widget(VerdictMark(self.look, shape, role="panel", pos_hint={"top": 1}))
+        text = Upright(pos_hint={"top": 1})
         for line in lines:
             text.add_widget(line)
         panel.add_widget(text)
@@ -158,7 +169,7 @@ class Safety(Screen):
     def _words(self, text: str, **rest: Any) -> TextLabel:
         return TextLabel(self.look, text, role="panel", **rest)
 
-    def _pick_area(self, into: Column, state: State, name: str, columns: int) -> None:
+    def _pick_area(self, into: Upright, state: State, name: str, columns: int) -> None:
         plan = state.plan
         areas = [a.name for a in plan.areas] if plan is not None else []
         if len(areas) > 1:
@@ -238,7 +249,7 @@ class Safety(Screen):
         look = self.look
         task, place = kept.at
         title = self._tell(message("safety-a-task", task=term("engine-dust-task", task)))
-        head = Row()
+        head = Abreast()
         head.add_widget(TextLabel(look, title, "large", pos_hint={"center_y": 0.5}))
         another = self._tell(message("safety-another-task"))
         head.add_widget(Target(look, another, partial(self._set, task=None), size="plain", size_hint_x=0.5))
@@ -425,8 +436,8 @@ class Safety(Screen):
         self._asked_no_more()
 
 
-def _under_each_other(columns: Sequence[Column]) -> Column:
-    whole = Column()
+def _under_each_other(columns: Sequence[Upright]) -> Upright:
+    whole = Upright()
     for column in columns:
         whole.add_widget(column)
     return whole

@@ -20,30 +20,30 @@ from fieldassist.places import shipped
 from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.at_settings import Group, PinWay, SettingsMemory
-from fieldassist.ui.content.jobs import Job
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.names import person
 from fieldassist.ui.content.soundcheck import PHRASE, Tried, try_microphone
-from fieldassist.ui.content.theme import Role as Paint
+from fieldassist.ui.content.theme import ColourRole as Paint
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.parts import (
+    Abreast,
     Choices,
-    Column,
-    Field,
-    Mark,
+    EntryField,
     Panel,
     Pick,
-    Row,
     Scroll,
     Target,
     TextLabel,
+    Upright,
+    VerdictMark,
     blank,
     gap,
     target,
 )
 from fieldassist.ui.widgets.pin import DigitKeys
-from fieldassist.voice.microphone import Input, Level, NoMicrophone, list_inputs
+from fieldassist.voice.microphone import Level, NoMicrophone, SoundInput, list_inputs
 from fieldassist.voice.models import DEFAULT, list_models
 from fieldassist.voice.recognizer import ModelProblem
 from fieldassist.voice.speaker import find_speaker
@@ -118,7 +118,7 @@ class TabletSettings(Screen):
         if not held.group:
             self._page.add_widget(Scroll(self._index()))
             return
-        draw: dict[str, Callable[[Column], None]] = {
+        draw: dict[str, Callable[[Upright], None]] = {
             "units": self._units,
             "look": self._look,
             "microphone": self._microphone,
@@ -131,7 +131,7 @@ class TabletSettings(Screen):
         if held.group == "people" and held.pin_way:
             self._give_pin()
             return
-        inside = Column(spacing=2 * gap())
+        inside = Upright(spacing=2 * gap())
         inside.add_widget(TextLabel(look, person(held.person) or TITLES[held.group], "large"))
         self._tell(inside)
         draw[held.group](inside)
@@ -158,7 +158,7 @@ class TabletSettings(Screen):
     def _back(self) -> None:
         self._turn_to("people" if self._kept.person else "")
 
-    def _pick(self, inside: Column, options: Sequence[tuple[Any, str]], chosen: Any, **rest: Any) -> None:
+    def _pick(self, inside: Upright, options: Sequence[tuple[Any, str]], chosen: Any, **rest: Any) -> None:
         name = rest.pop("name")
         columns = rest.pop("columns", len(options))
         inside.add_widget(
@@ -192,14 +192,14 @@ class TabletSettings(Screen):
 
     # --- what is seen ---------------------------------------------------------------------------------------------
 
-    def _units(self, inside: Column) -> None:
+    def _units(self, inside: Upright) -> None:
         options = [(None, "As the day's plan says"), ("metric", "Metric"), ("us", "US")]
         self._pick(inside, options, self.tablet.preferences.units, name="units", size="large")
         inside.add_widget(
             TextLabel(self.look, "Readings are kept in the unit in which they were said, whatever is shown.")
         )
 
-    def _look(self, inside: Column) -> None:
+    def _look(self, inside: Upright) -> None:
         preferences = self.tablet.preferences
         self._pick(inside, [("day", "Day"), ("dark", "Dark")], preferences.theme, name="theme", size="large")
         inside.add_widget(TextLabel(self.look, "Letters to press, where something is typed"))
@@ -211,7 +211,7 @@ class TabletSettings(Screen):
 
     # --- ears and voice -------------------------------------------------------------------------------------------
 
-    def _microphone(self, inside: Column) -> None:
+    def _microphone(self, inside: Upright) -> None:
         look, held, tablet = self.look, self._kept, self.tablet
         panel = Panel(look)
         panel.add_widget(TextLabel(look, "Press “Try it”, then say:", "plain", role="panel"))
@@ -237,7 +237,7 @@ class TabletSettings(Screen):
         inside.add_widget(Target(look, "Look again", self._look_for_inputs, size="plain"))
 
     def _look_for_inputs(self) -> None:
-        def found(inputs: tuple[Input, ...]) -> None:
+        def found(inputs: tuple[SoundInput, ...]) -> None:
             self._kept.inputs = inputs or "No microphone is plugged in. Work goes on by touch."
             self.tablet.refresh()
 
@@ -257,7 +257,7 @@ class TabletSettings(Screen):
         def show(level: Level) -> None:
             held.level = level
 
-        def work(job: Job) -> None:
+        def work(job: LongWork) -> None:
             if desk is not None:
                 closed = threading.Event()
                 desk.deafen()
@@ -287,7 +287,7 @@ class TabletSettings(Screen):
             desk = self.tablet.desk
             self._meter.show(self._kept.level or (desk.level() if desk is not None else None))
 
-    def _speaking(self, inside: Column) -> None:
+    def _speaking(self, inside: Upright) -> None:
         aloud = self.tablet.preferences.aloud
         self._pick(inside, [(True, "Aloud"), (False, "Only in writing")], aloud, name="aloud", size="large")
         if aloud:
@@ -300,14 +300,14 @@ class TabletSettings(Screen):
         else:
             run_in_background(lambda: find_speaker().say(_SPEAKER_TEST), lambda _none: None)
 
-    def _manner(self, inside: Column) -> None:
+    def _manner(self, inside: Upright) -> None:
         look, tablet, held = self.look, self.tablet, self._kept
         options = [(manner, f"{title}\n{words}") for manner, (title, words) in _MANNERS.items()]
         columns = 1 if tablet.upright or look.text > 1.2 else 3
         self._pick(inside, options, tablet.preferences.manner, name="manner", columns=columns)
         inside.add_widget(TextLabel(look, "The attention phrase, two words or more", "plain"))
-        row = Row()
-        field = Field(look, tablet.takes_keys, held.attention or tablet.preferences.attention, size_hint_x=0.62)
+        row = Abreast()
+        field = EntryField(look, tablet.takes_keys, held.attention or tablet.preferences.attention, size_hint_x=0.62)
         field.bind(text=lambda _field, text: setattr(held, "attention", text))
         row.add_widget(field)
         row.add_widget(Target(look, "Use this phrase", self._use_attention, size="plain", size_hint_x=0.38))
@@ -365,7 +365,7 @@ class TabletSettings(Screen):
             self.tablet.choose(key=name)
         return True
 
-    def _model(self, inside: Column) -> None:
+    def _model(self, inside: Upright) -> None:
         preferences, look = self.tablet.preferences, self.look
         own = self.tablet.data / "models"
         options = [(path.name, path.name) for path in list_models(shipped("models"))]
@@ -388,7 +388,7 @@ class TabletSettings(Screen):
         roles = {name: holder.role for name, holder in holders.items()} | {person.name: person.role for person in crew}
         return tuple((name, role, holders.get(name)) for name, role in roles.items())
 
-    def _crew(self, inside: Column) -> None:
+    def _crew(self, inside: Upright) -> None:
         look = self.look
         if self._kept.person:
             self._one_person(inside)
@@ -398,8 +398,8 @@ class TabletSettings(Screen):
             inside.add_widget(TextLabel(look, "Nobody has a PIN here yet. Open a day: its crew is listed here then."))
         for name, role, holder in people:
             row = Panel(look, row=True)
-            row.add_widget(Mark(look, "done" if holder else "waiting", role="panel", pos_hint={"center_y": 0.5}))
-            text = Column(pos_hint={"center_y": 0.5})
+            row.add_widget(VerdictMark(look, "done" if holder else "waiting", role="panel", pos_hint={"center_y": 0.5}))
+            text = Upright(pos_hint={"center_y": 0.5})
             text.add_widget(TextLabel(look, f"{person(name)}, {role.value}", "large", role="panel"))
             key = f"Key {holder.fingerprint}" if holder else "No PIN here: cannot sign on this tablet"
             text.add_widget(TextLabel(look, key, "plain", role="panel"))
@@ -412,7 +412,7 @@ class TabletSettings(Screen):
             words = f"{path.name} in {path.parent} is damaged and was left out. Give that person a new PIN and key."
             inside.add_widget(TextLabel(look, words, bold=True))
 
-    def _one_person(self, inside: Column) -> None:
+    def _one_person(self, inside: Upright) -> None:
         look, name = self.look, self._kept.person
         holder = next((h for n, _, h in self._people() if n == name), None)
         if holder is None:
@@ -524,7 +524,7 @@ class TabletSettings(Screen):
 
     # --- checklists -----------------------------------------------------------------------------------------------
 
-    def _checklists(self, inside: Column) -> None:
+    def _checklists(self, inside: Upright) -> None:
         look, held = self.look, self._kept
         if held.checklists is None:
             inside.add_widget(TextLabel(look, "The checklists are being read."))
@@ -542,9 +542,9 @@ class TabletSettings(Screen):
                 inside.add_widget(panel)
             for one in good:
                 row = Panel(look, row=True)
-                row.add_widget(Mark(look, "done", role="panel", pos_hint={"center_y": 0.5}))
+                row.add_widget(VerdictMark(look, "done", role="panel", pos_hint={"center_y": 0.5}))
                 serves = f"{one.place} {one.surface}, {', '.join(one.products)}"
-                text = Column(pos_hint={"center_y": 0.5})
+                text = Upright(pos_hint={"center_y": 0.5})
                 text.add_widget(TextLabel(look, self.tablet.words(one.title), "large", role="panel"))
                 text.add_widget(TextLabel(look, f"{one.checklist}, edition {one.edition}: {serves}", role="panel"))
                 row.add_widget(text)

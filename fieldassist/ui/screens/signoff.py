@@ -19,19 +19,19 @@ from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import State
 from fieldassist.day.desk import View
 from fieldassist.day.session import Answer, Day, told
-from fieldassist.record.bundle import BundleProblem
+from fieldassist.record.bundle import BundleProblem, OnProgress
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
 from fieldassist.report.build import NoDay
 from fieldassist.report.daily import CannotWrite
 from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.trade.message import Text
+from fieldassist.trade.quantities import Units
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import signature_strokes
 from fieldassist.ui.content.at_settings import SettingsMemory
 from fieldassist.ui.content.export import (
-    Place,
-    Progress,
+    ExportPlace,
     area_lines,
     day_lines,
     event_words,
@@ -41,23 +41,22 @@ from fieldassist.ui.content.export import (
     write_bundle,
     write_pdf,
 )
-from fieldassist.ui.content.jobs import Job, Stopped
+from fieldassist.ui.content.jobs import LongWork, Stopped
 from fieldassist.ui.content.names import capital, person
-from fieldassist.ui.content.preferences import Units
-from fieldassist.ui.content.theme import Role as Paint
+from fieldassist.ui.content.theme import ColourRole as Paint
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.parts import (
+    Abreast,
     Choices,
-    Column,
-    Field,
-    Mark,
+    EntryField,
     Panel,
-    Row,
     Scroll,
     Target,
     TextLabel,
+    Upright,
+    VerdictMark,
     blank,
     gap,
 )
@@ -65,7 +64,7 @@ from fieldassist.ui.widgets.pin import DigitKeys
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
-Page = Literal["review", "sign", "sure", "where", "addendum", "correct"]
+SignoffPage = Literal["review", "sign", "sure", "where", "addendum", "correct"]
 
 
 @dataclass
@@ -76,13 +75,13 @@ class SignOffMemory:
     go; day: the day as the daily log tells it, of the head and units day_of; asked: those for which it was asked.
     """
 
-    page: Page = "review"
+    page: SignoffPage = "review"
     drawn: dict[str, signature_strokes.Drawn] = field(default_factory=dict)
     reason: str = ""
     number: str = ""
     correction: str = ""
     said: tuple[Paint, str] | None = None
-    places: tuple[Place, ...] | None = None
+    places: tuple[ExportPlace, ...] | None = None
     day: DayReport | None = None
     day_of: tuple[str, Units] = ("", "metric")
     asked: tuple[str, Units] = ("", "metric")
@@ -145,7 +144,7 @@ class SignOff(Screen):
         # Of another day, or of its next part, nothing drawn or written here may go into this one.
         return self.tablet.memory.of(SignOffMemory, (view.path, view.state.part))
 
-    def _turn_to(self, page: Page, kept: SignOffMemory) -> None:
+    def _turn_to(self, page: SignoffPage, kept: SignOffMemory) -> None:
         kept.page, kept.said = page, None
         self._pin.forget()
         self.tablet.refresh()
@@ -184,7 +183,7 @@ class SignOff(Screen):
 
     def _review(self, view: View, kept: SignOffMemory) -> None:
         state = view.state
-        inside = Column(spacing=2 * gap())
+        inside = Upright(spacing=2 * gap())
         # What was said last stands on top, and has to be seen.
         at = self._pulled.scroll_y if self._pulled is not None and kept.said is None else 1.0
         self._pulled = Scroll(inside, scroll_y=at)
@@ -208,13 +207,13 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(self.look, words, "plain", role=paint, bold=True))
             where.add_widget(panel)
 
-    def _open(self, inside: Column, state: State) -> None:
+    def _open(self, inside: Upright, state: State) -> None:
         look, points = self.look, open_points(state)
         what = f"Addendum {state.part}" if state.part else "The day"
         panel = Panel(look, role="alarm" if points else "panel")
         role: Paint = "alarm" if points else "panel"
-        row = Row()
-        row.add_widget(Mark(look, "caution" if points else "done", role=role))
+        row = Abreast()
+        row.add_widget(VerdictMark(look, "caution" if points else "done", role=role))
         count = f"{len(points)} {'point' if len(points) == 1 else 'points'} open"
         row.add_widget(TextLabel(look, count if points else f"{what} has no open point", "large", role=role))
         panel.add_widget(row)
@@ -222,7 +221,7 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(look, f"– {capital(self.tablet.words(point))}", "plain", role=role))
         inside.add_widget(panel)
 
-    def _seal(self, inside: Column, state: State, kept: SignOffMemory) -> None:
+    def _seal(self, inside: Upright, state: State, kept: SignOffMemory) -> None:
         """Who signed, and the fingerprint, large enough to be read out."""
         look = self.look
         what = f"Addendum {state.part}" if state.part else "The day"
@@ -239,8 +238,8 @@ class SignOff(Screen):
             inside.add_widget(panel)
             return
         panel = Panel(look, role="good")
-        row = Row()
-        row.add_widget(Mark(look, "done", role="good"))
+        row = Abreast()
+        row.add_widget(VerdictMark(look, "done", role="good"))
         by = f"{signature.name}, {signature.role}, {signature.time}"
         row.add_widget(TextLabel(look, f"{what} is signed and sealed: {by}", "large", role="good"))
         panel.add_widget(row)
@@ -255,13 +254,13 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(look, f"– Signed with this open: {point}", "plain", role="good"))
         inside.add_widget(panel)
 
-    def _areas(self, inside: Column, day: DayReport) -> None:
+    def _areas(self, inside: Upright, day: DayReport) -> None:
         look = self.look
         panels = [self._area(area) for area in day.areas]
         for planned in day.not_started:
             panel = Panel(look, size_hint_x=1)
-            row = Row()
-            row.add_widget(Mark(look, "waiting", role="panel"))
+            row = Abreast()
+            row.add_widget(VerdictMark(look, "waiting", role="panel"))
             row.add_widget(TextLabel(look, f"{capital(planned.name)}: not started", "large", role="panel"))
             panel.add_widget(row)
             panels.append(panel)
@@ -277,8 +276,8 @@ class SignOff(Screen):
         look = self.look
         panel = Panel(look)
         failing = any(not failure.withdrawn and not failure.cured for failure in area.failures)
-        row = Row()
-        row.add_widget(Mark(look, "failed" if failing else "done" if area.finished else "now", role="panel"))
+        row = Abreast()
+        row.add_widget(VerdictMark(look, "failed" if failing else "done" if area.finished else "now", role="panel"))
         standing = f"finished {area.finished}" if area.finished else "NOT FINISHED"
         row.add_widget(TextLabel(look, f"{capital(area.name)}: {standing}", "large", role="panel"))
         panel.add_widget(row)
@@ -289,7 +288,7 @@ class SignOff(Screen):
     def _actions(self, state: State, kept: SignOffMemory) -> Choices:
         look, targets = self.look, []
 
-        def turn(page: Page) -> Callable[[], None]:
+        def turn(page: SignoffPage) -> Callable[[], None]:
             return partial(self._turn_to, page, kept)
 
         if not state.closed:
@@ -348,7 +347,7 @@ class SignOff(Screen):
         row.append(Target(look, sign, partial(self._signs, view, kept), role="first"))
         left.add_widget(Choices(row, len(row)))
         body.add_widget(left)
-        right = Column(size_hint_x=1 if upright else 0.4, pos_hint={"top": 1})
+        right = Upright(size_hint_x=1 if upright else 0.4, pos_hint={"top": 1})
         right.add_widget(TextLabel(look, f"PIN of {person(who)}" if who else "PIN", "large"))
         if self._pin.parent is not None:
             self._pin.parent.remove_widget(self._pin)
@@ -382,7 +381,7 @@ class SignOff(Screen):
     def _sure_page(self, view: View, kept: SignOffMemory) -> None:
         """What would be signed although it is open: read, and press again."""
         look, state = self.look, view.state
-        inside = Column(spacing=2 * gap())
+        inside = Upright(spacing=2 * gap())
         self._open(inside, state)
         inside.add_widget(
             TextLabel(
@@ -448,14 +447,14 @@ class SignOff(Screen):
         folder = self._chosen.folder
         return "beside the day" if folder is None else folder.name or str(folder)
 
-    def _write(self, kept: SignOffMemory, write: Callable[[Path, Path, Units, Progress], str], what: str) -> None:
+    def _write(self, kept: SignOffMemory, write: Callable[[Path, Path, Units, OnProgress], str], what: str) -> None:
         view = self.tablet.view
         if view is None:
             return
         day, folder, units = view.path, self._folder(), self.tablet.units
         words: list[str] = []
 
-        def work(job: Job) -> None:
+        def work(job: LongWork) -> None:
             words.append(write(day, folder, units, job.progress))
 
         def done(problem: Exception | None) -> None:
@@ -477,7 +476,7 @@ class SignOff(Screen):
             self._page.add_widget(blank())
             self._look_for_places(view, kept)
         else:
-            inside = Column()
+            inside = Upright()
             inside.add_widget(TextLabel(look, "Where should the files go?", "large"))
             here = self._folder()
             targets = [
@@ -498,7 +497,7 @@ class SignOff(Screen):
         self._page.add_widget(Choices([back, again], 2))
 
     def _look_for_places(self, view: View, kept: SignOffMemory) -> None:
-        def found(here: tuple[Place, ...]) -> None:
+        def found(here: tuple[ExportPlace, ...]) -> None:
             kept.places = here
             self.tablet.refresh()
 
@@ -512,13 +511,13 @@ class SignOff(Screen):
 
     def _addendum_page(self, _view: View, kept: SignOffMemory) -> None:
         look = self.look
-        inside = Column()
+        inside = Upright()
         inside.add_widget(TextLabel(look, "Why is the signed day opened again?", "large"))
         inside.add_widget(
             TextLabel(look, "What was signed stays as it is. This stands in the log; sign again afterwards.")
         )
         self._tell(inside, kept)
-        reason = Field(look, self.tablet.takes_keys, kept.reason, hint="The reason, in a few words", lines=3)
+        reason = EntryField(look, self.tablet.takes_keys, kept.reason, hint="The reason, in a few words", lines=3)
         reason.bind(text=lambda _field, text: setattr(kept, "reason", text))
         inside.add_widget(reason)
         self._page.add_widget(Scroll(inside))
@@ -528,13 +527,13 @@ class SignOff(Screen):
 
     def _correct_page(self, _view: View, kept: SignOffMemory) -> None:
         look, upright = self.look, self.tablet.upright
-        words = Column(pos_hint={"top": 1})
+        words = Upright(pos_hint={"top": 1})
         words.add_widget(TextLabel(look, "Correct which event?", "large"))
         words.add_widget(TextLabel(look, "Its number stands beside each line of the PDF.", "plain", quiet=True))
         self._tell(words, kept)
         named = TextLabel(look, _event(kept), "plain", bold=True)
         words.add_widget(named)
-        text = Field(look, self.tablet.takes_keys, kept.correction, hint="What is right, in words", lines=3)
+        text = EntryField(look, self.tablet.takes_keys, kept.correction, hint="What is right, in words", lines=3)
         text.bind(text=lambda _field, written: setattr(kept, "correction", written))
         words.add_widget(text)
 
@@ -542,9 +541,9 @@ class SignOff(Screen):
             kept.number = number
             named.text = _event(kept)
 
-        keys = Column(pos_hint={"top": 1})
+        keys = Upright(pos_hint={"top": 1})
         keys.add_widget(DigitKeys(look, secret=False, most=6, typed=kept.number, changed=numbered))
-        both = Column(spacing=2 * gap()) if upright else Row(spacing=2 * gap())
+        both = Upright(spacing=2 * gap()) if upright else Abreast(spacing=2 * gap())
         both.add_widget(words)
         both.add_widget(keys)
         self._page.add_widget(Scroll(both))

@@ -8,7 +8,7 @@ from fieldassist.ui.content.names import person
 from fieldassist.ui.content.strip_words import clocks_in_words, report_words
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.level_meter import LevelMeter
-from fieldassist.ui.widgets.parts import Column, Panel, Row, Target, TextLabel, gap
+from fieldassist.ui.widgets.parts import Abreast, Panel, Target, TextLabel, Upright, gap
 
 from kivy.metrics import mm  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
@@ -49,7 +49,7 @@ class Strip(Panel):
                     widget.fill(lines if widget is self._heard else 1)
                 row.add_widget(widget)
             self.add_widget(row)
-        self._job = Column()
+        self._job = Upright()
         self.add_widget(self._job)
         self._job_for: object = None
 
@@ -103,7 +103,7 @@ class Strip(Panel):
             self._job_for = job
             self._job.clear_widgets()
             if job is not None:
-                row = Row()
+                row = Abreast()
                 self._share = TextLabel(self._tablet.look, "", "plain", role="panel")
                 row.add_widget(self._share)
                 row.add_widget(Target(self._tablet.look, "Stop", job.stop, size_hint_x=0.2, size="plain"))

@@ -22,7 +22,7 @@ from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.strip_words import time_left
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.parts import Choices, Column, Mark, Panel, Scroll, Shape, Target, TextLabel
+from fieldassist.ui.widgets.parts import Choices, Panel, Scroll, Shape, Target, TextLabel, Upright, VerdictMark
 
 
 @dataclass
@@ -37,7 +37,7 @@ class Today(Screen):
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._content = Column()
+        self._content = Upright()
         self.add_widget(Scroll(self._content))
 
     def refresh(self) -> None:
@@ -146,8 +146,8 @@ class Today(Screen):
         planned = plan.area(name) if plan is not None else None
         assert planned is not None
         panel = Panel(look, row=True)
-        panel.add_widget(Mark(look, shape, role="panel", pos_hint={"center_y": 0.5}))
-        text = Column(size_hint_x=0.62, pos_hint={"center_y": 0.5})
+        panel.add_widget(VerdictMark(look, shape, role="panel", pos_hint={"center_y": 0.5}))
+        text = Upright(size_hint_x=0.62, pos_hint={"center_y": 0.5})
         text.add_widget(TextLabel(look, capital(name), "large", role="panel"))
         kind = self.tablet.words(state.checklists[planned.checklist].title)
         text.add_widget(TextLabel(look, f"{words} · {kind} · {planned.where}", "plain", role="panel", quiet=True))

@@ -8,8 +8,8 @@ from functools import partial
 from typing import Any
 
 from fieldassist.trade.quantities import unit_info
-from fieldassist.ui.content.entry import BELOW_ZERO, Typed, rows
-from fieldassist.ui.widgets.parts import Choices, Column, Look, Pick, Row, Target, TextLabel, blank, gap
+from fieldassist.ui.content.entry import BELOW_ZERO, TypedEntry, rows
+from fieldassist.ui.widgets.parts import Abreast, Choices, Look, Pick, Target, TextLabel, Upright, blank, gap
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
@@ -26,7 +26,7 @@ def unit_words(unit: str) -> str:
     return "" if unit == "count" else unit_info(unit).symbol
 
 
-class Number(Row):
+class NumberPad(Abreast):
     """What was typed, in huge figures, and the units to choose from; `taken` gets it when it is complete.
 
     typed and unit are told to `changed` at once, so that whoever shows it can keep them.
@@ -37,15 +37,15 @@ class Number(Row):
         look: Look,
         units: Sequence[str],
         unit: str,
-        typed: Typed,
-        changed: Callable[[Typed, str], None],
+        typed: TypedEntry,
+        changed: Callable[[TypedEntry, str], None],
     ) -> None:
         super().__init__()
         self._look, self._changed = look, changed
         self.units, self.unit, self.typed = tuple(units), unit, typed
         self.shown = TextLabel(look, "", "huge", halign="center", pos_hint={"center_y": 0.5})
         self.add_widget(self.shown)
-        self._units = Row(pos_hint={"center_y": 0.5})
+        self._units = Abreast(pos_hint={"center_y": 0.5})
         self.add_widget(self._units)
         self._show()
         self._show_units()
@@ -101,22 +101,22 @@ class NumberEntry(BoxLayout):
         unit: str = "",
         upright: bool = False,
         hint: str = "",
-        typed: Typed | None = None,
-        changed: Callable[[Typed, str], None] | None = None,
+        typed: TypedEntry | None = None,
+        changed: Callable[[TypedEntry, str], None] | None = None,
     ) -> None:
         super().__init__(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
         unit = unit or units[0]
         self._take = take
-        asked = Column(size_hint_x=0.45 if not upright else 1, pos_hint={"top": 1})
+        asked = Upright(size_hint_x=0.45 if not upright else 1, pos_hint={"top": 1})
         asked.add_widget(TextLabel(look, title, "large"))
         if hint:
             asked.add_widget(TextLabel(look, hint, "plain", quiet=True))
-        self.number = Number(look, units, unit, typed or Typed(), changed or (lambda _typed, _unit: None))
+        self.number = NumberPad(look, units, unit, typed or TypedEntry(), changed or (lambda _typed, _unit: None))
         asked.add_widget(self.number)
         asked.add_widget(Target(look, "Take it", self._taken, role="first"))
         asked.add_widget(Target(look, "Leave as it is", leave))
         self.add_widget(asked)
-        side = Column(size_hint_x=0.55 if not upright else 1, pos_hint={"top": 1})
+        side = Upright(size_hint_x=0.55 if not upright else 1, pos_hint={"top": 1})
         side.add_widget(Keypad(look, self.number.press, fractions=any(u in INCHES for u in units)))
         self.add_widget(side)
         if upright:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
-from fieldassist.ui.content.theme import Role, rgb
+from fieldassist.ui.content.theme import ColourRole, rgb
 from fieldassist.ui.widgets.parts import Look
 from fieldassist.voice.microphone import Level
 
@@ -20,7 +20,7 @@ _STEP_DB, _STEPS = 3.0, 18
 class LevelMeter(Widget):
     """The bar. `share`: how much of it is filled, 0 to 1."""
 
-    def __init__(self, look: Look, role: Role = "ground", **rest: Any) -> None:
+    def __init__(self, look: Look, role: ColourRole = "ground", **rest: Any) -> None:
         super().__init__(**rest)
         self.share = 0.0
         with self.canvas:

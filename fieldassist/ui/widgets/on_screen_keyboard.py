@@ -6,8 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
-from fieldassist.ui.content.theme import Role
-from fieldassist.ui.widgets.parts import Choices, Field, Look, Row, Target, TextLabel, gap, paint
+from fieldassist.ui.content.theme import ColourRole
+from fieldassist.ui.widgets.parts import Abreast, Choices, EntryField, Look, Target, TextLabel, gap, paint
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
@@ -21,7 +21,7 @@ _SHOWN = 60
 class OnScreenKeyboard(BoxLayout):
     """Covers the screen with the keys for a field, under what was typed so far. done: nothing more is typed."""
 
-    def __init__(self, look: Look, field: Field, done: Callable[[], None], *, upright: bool, **rest: Any) -> None:
+    def __init__(self, look: Look, field: EntryField, done: Callable[[], None], *, upright: bool, **rest: Any) -> None:
         super().__init__(orientation="vertical", padding=gap(), spacing=gap(), **rest)
         paint(self, look.theme.ground.ground)
         self._field, self._capital = field, False
@@ -34,8 +34,8 @@ class OnScreenKeyboard(BoxLayout):
         for row in UPRIGHT if upright else WIDE:
             keys = [Target(look, key, partial(self._press, key), size="large") for key in row]
             self.add_widget(Choices(keys, len(row)))
-        last = Row()
-        first: dict[str, Role] = {"Done": "first"}
+        last = Abreast()
+        first: dict[str, ColourRole] = {"Done": "first"}
         for text, press, wide in (
             ("ABC", self._shift, 1.0),
             ("space", partial(self._type, " "), 2.0),
@@ -53,7 +53,7 @@ class OnScreenKeyboard(BoxLayout):
         inside: bool = self.collide_point(*touch.pos)
         return super().on_touch_down(touch) or inside
 
-    def _show(self, _field: Field, text: str) -> None:
+    def _show(self, _field: EntryField, text: str) -> None:
         # What is typed now is at the end, so the end is what is shown.
         self._typed.text = f"{'…' if len(text) > _SHOWN else ''}{text[-_SHOWN:]}|"
 

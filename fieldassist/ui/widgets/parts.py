@@ -26,7 +26,7 @@ from kivy.uix.textinput import TextInput  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
 from fieldassist.places import shipped
-from fieldassist.ui.content.theme import DAY, GAP_MM, TARGET_MM, Role, Theme, rgb
+from fieldassist.ui.content.theme import DAY, GAP_MM, TARGET_MM, ColourRole, Theme, rgb
 
 TYPEFACE = "Text"
 _FONTS = shipped("assets") / "fonts"
@@ -67,7 +67,14 @@ class TextLabel(Label):
     """Text that wraps at its width and is as high as it needs to be."""
 
     def __init__(
-        self, look: Look, text: str, size: Size = "plain", *, role: Role = "ground", quiet: bool = False, **rest: Any
+        self,
+        look: Look,
+        text: str,
+        size: Size = "plain",
+        *,
+        role: ColourRole = "ground",
+        quiet: bool = False,
+        **rest: Any,
     ) -> None:
         theme = look.theme
         colour = theme.quiet if quiet else theme.pair(role).foreground
@@ -134,7 +141,7 @@ class Target(ButtonBehavior, Label):
         text: str,
         press: Callable[[], None],
         *,
-        role: Role = "button",
+        role: ColourRole = "button",
         size: Size = "large",
         chosen: bool = False,
         tall: float = 1.0,
@@ -192,13 +199,13 @@ class Target(ButtonBehavior, Label):
         self._press()
 
 
-class Field(TextInput):
+class EntryField(TextInput):
     """A line (or some) to type in. typing: told of the field when it gets the keys, of None when it gives them back."""
 
     def __init__(
         self,
         look: Look,
-        typing: Callable[[Field | None], None],
+        typing: Callable[[EntryField | None], None],
         text: str = "",
         *,
         hint: str = "",
@@ -238,7 +245,7 @@ class Field(TextInput):
 class Panel(BoxLayout):
     """A column (or row) on a ground of its own, as high as what is in it."""
 
-    def __init__(self, look: Look, *, role: Role = "panel", row: bool = False, **rest: Any) -> None:
+    def __init__(self, look: Look, *, role: ColourRole = "panel", row: bool = False, **rest: Any) -> None:
         rest.setdefault("padding", 2 * gap())
         rest.setdefault("spacing", gap())
         super().__init__(orientation="horizontal" if row else "vertical", size_hint_y=None, **rest)
@@ -246,7 +253,7 @@ class Panel(BoxLayout):
         paint(self, look.theme.pair(role).ground, look.theme.line)
 
 
-class Column(BoxLayout):
+class Upright(BoxLayout):
     """Things under each other, as high as what is in it."""
 
     def __init__(self, **rest: Any) -> None:
@@ -255,7 +262,7 @@ class Column(BoxLayout):
         self.bind(minimum_height=self.setter("height"))
 
 
-class Row(BoxLayout):
+class Abreast(BoxLayout):
     """Things beside each other, as high as the highest."""
 
     def __init__(self, **rest: Any) -> None:
@@ -321,7 +328,7 @@ _BAR = (0.5, 0.5, 0.5, 1)
 class Scroll(ScrollView):
     """What does not fit is pulled up and down with one finger."""
 
-    def __init__(self, inside: Column, **rest: Any) -> None:
+    def __init__(self, inside: Upright, **rest: Any) -> None:
         super().__init__(
             do_scroll_x=False,
             bar_width=mm(2),
@@ -337,14 +344,14 @@ class Scroll(ScrollView):
         self.add_widget(inside)
 
 
-class Mark(Widget):
+class VerdictMark(Widget):
     """A shape that says how something stands, beside the words that say it.
 
     done: a full disc; now: a triangle that points on; waiting: a ring; failed: a crossed square; caution: a triangle
     that stands, with a stroke; none: nothing.
     """
 
-    def __init__(self, look: Look, shape: Shape, *, role: Role = "ground", **rest: Any) -> None:
+    def __init__(self, look: Look, shape: Shape, *, role: ColourRole = "ground", **rest: Any) -> None:
         side = look.font("large")
         super().__init__(size_hint=(None, None), size=(side * 1.4, side * 1.4), **rest)
         self._foreground = look.theme.pair(role).foreground

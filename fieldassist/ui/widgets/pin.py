@@ -6,13 +6,13 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
-from fieldassist.ui.widgets.parts import Choices, Column, Look, Target, TextLabel
+from fieldassist.ui.widgets.parts import Choices, Look, Target, TextLabel, Upright
 
 _BACK, _ALL = "←", "Clear"
 _ROWS = ("7", "8", "9", _BACK, "4", "5", "6", _ALL, "1", "2", "3", "0")
 
 
-class DigitKeys(Column):
+class DigitKeys(Upright):
     """DigitKeys to press, and what was pressed above them: a dot for each where it is secret.
 
     Parameters: most, how many can be typed; changed, called with each change and what stands there then, which is

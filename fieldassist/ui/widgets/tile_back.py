@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
-from fieldassist.ui.content.back_grid import PART, PARTS, SIDE, Cell, Sketch
+from fieldassist.ui.content.back_grid import PART, PARTS, SIDE, GridCell, Sketch
 from fieldassist.ui.content.theme import rgb
 from fieldassist.ui.widgets.parts import Look, gap
 
@@ -52,9 +52,9 @@ class TileBack(Widget):
                     x, y = self.x + column * wide, self.top - (row + 1) * high
                     left, low, right, top = x + inner, y + inner, x + wide - inner, y + high - inner
                     Color(*rgb(theme.panel.foreground))
-                    if cell is Cell.FULL:
+                    if cell is GridCell.FULL:
                         Rectangle(pos=(left, low), size=(right - left, top - low))
-                    elif cell is Cell.HALF:
+                    elif cell is GridCell.HALF:
                         corners = [left, low, 0, 0, left, top, 0, 0, right, top, 0, 0]
                         Mesh(vertices=corners, indices=[0, 1, 2], mode="triangles")
                     Color(*rgb(theme.line))
