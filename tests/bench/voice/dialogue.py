@@ -190,7 +190,8 @@ def _exchange(
                 break  # the person at the wall sees another step asked for
             continue
         right = (pending.value, pending.unit) == (meant.command.value, meant.command.unit)
-        digits = numbers.digits(pending.value) in outcome.spoken
+        told_aloud = "" if outcome.spoken is None else day.words.aloud(outcome.spoken)
+        digits = numbers.digits(pending.value) in told_aloud
         exchange.right_read_back += right
         exchange.wrong_read_back += not right
         exchange.right_by_digits += right and digits

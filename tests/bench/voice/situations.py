@@ -13,7 +13,7 @@ from random import Random
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.prompt import Offer
-from fieldassist.checklist.schema import Checklist, Kind
+from fieldassist.checklist.schema import Checklist
 from fieldassist.cli.demo import Scenario
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.clock import SimulatedClock
@@ -74,7 +74,7 @@ def steps() -> list[Situation]:
     shipped_ones = checklists()
     found = []
     for name, checklist in shipped_ones.items():
-        for step_id in dict.fromkeys(step.id for _, step in checklist.all_steps() if step.kind is not Kind.PHOTO):
+        for step_id in dict.fromkeys(step.id for _, step in checklist.all_steps() if step.kind != "photo"):
             found.append(Situation(f"{name}:{step_id}", tuple(offers_for(f"{name}:{step_id}", shipped_ones))))
     return found
 
