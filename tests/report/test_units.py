@@ -7,6 +7,7 @@ import dataclasses
 import re
 from collections.abc import Callable, Iterator
 from fractions import Fraction
+from pathlib import Path
 from typing import Any, Literal
 
 import pytest
@@ -16,15 +17,17 @@ from hypothesis import strategies as st
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.kinds.reading import JudgedBy
+from fieldassist.report import sheet
 from fieldassist.report.build import build_report
 from fieldassist.report.build.words import ReportWords
-from fieldassist.report.daily import lay_out
+from fieldassist.report.daily import lay_out, write_daily_pdf
 from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.report.wording import CONVERSIONS
 from fieldassist.trade.limits import judge
 from fieldassist.trade.message import Compared, Text, message
 from fieldassist.trade.quantities import Quantity, Units, canonical, convert_exact, parse_quantity, unit_in_system
 from tests.report.conftest import CHECKLIST, Site, eventful_day, plan_of
+from tests.report.conftest import words as text_of
 
 OURS = Text.plain("common practice, no published source")
 _NUMBER = r"(?:\d+-\d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
@@ -106,6 +109,23 @@ def test_a_reading_between_two_limits_agrees_with_both(
     least, most = (parse_quantity(text) for text in beside.required.removeprefix("at least ").split(" and at most "))
     inside = low <= convert_exact(read.value, read.unit, "degC") <= high
     assert (least.value <= in_the_documents_units(beside.read).value <= most.value) == inside
+
+
+def test_a_finding_names_the_end_that_is_broken() -> None:
+    words = ReportWords("metric", "2026-03-04")
+    criterion = JudgedBy(rule="", at_least=Fraction(5), at_most=Fraction(35), unit="degC", basis=OURS)
+    pair = Compared(Quantity(Fraction(104), "degF"), Quantity(Fraction(35), "degC"), "at most")
+    # 104 °F is 40 °C: C = (F - 32) / 1.8.
+    assert quantities(words.finding(message("limit-over", pair=pair), criterion)) == ["104 °F", "40 °C", "35 °C"]
+
+
+def test_a_check_that_fails_again_is_told_in_the_figures_that_stand_beside_it() -> None:
+    site = Site(plan_of(), tape_checklist()).speak("ana").do(cmd.StartArea(area="shower wall")).understood()
+    site.read("conditions", "air-temperature", "21", "degC").read("conditions", "gap", "6.25", "mm")
+    site.confirm("warm-up", "warmed").read("conditions", "gap", "4.7625", "mm")
+    lines = build_report(site.events).areas[0].sequence
+    still = next(x for x in lines if isinstance(site.events[x.seq - 1].body, ev.StillFailing) and x.kind == "failure")
+    assert quantities(still.detail) == ["4.7625 mm", "3.1 mm"]
 
 
 # --- the same day in both systems ---------------------------------------------------------------------------------
@@ -246,16 +266,19 @@ def test_what_stands_in_the_other_system_was_read_in_it_and_has_the_documents_un
     assert seen > 60
 
 
-def test_the_other_system_stands_once_a_page(reports: dict[tuple[str, str], DayReport]) -> None:
+def test_the_other_system_stands_once_a_page(reports: dict[tuple[str, str], DayReport], tmp_path: Path) -> None:
     for printed, words in (("metric", "In US units: "), ("us", "In metric units: ")):
         day = reports["us", printed]
-        sheet = lay_out(day)
-        feet = [page.foot for page in sheet.pages]
+        feet = [page.foot for page in lay_out(day).pages]
         # An area's key figures stand under its setting, and at the foot of the pages on which it goes on.
         assert {foot for foot in feet if foot} == {f"{words}{area.other_units}" for area in day.areas}
         assert CONVERSIONS[day.units].startswith(words)
         piece = {"metric": "47-1/4 × 23-5/8 in", "us": "1200 × 600 mm"}[printed]
         assert piece in day.areas[0].other_units
+        made = write_daily_pdf(day_worked_in("us").record(), tmp_path / f"{printed}.pdf", units=day.units)
+        for number, foot in enumerate(feet, start=1):
+            # The whole may be longer than a line.
+            assert text_of(made.path, number).count((foot or CONVERSIONS[day.units])[:80]) >= 1
 
 
 def test_key_figures_in_the_other_system_are_rounded_to_the_side_on_which_they_hold(raw_plan: Any) -> None:
@@ -330,6 +353,9 @@ def test_a_lift_of_which_something_was_not_read_is_neither_passed_nor_failed(a_s
     assert {"open", "NOT COMPLETE"} & drawn == {"open"}
     assert any(text.startswith("NOT COMPLETE") for text in drawn)
     assert "FAIL" not in drawn
+    # Told by a shape too: a ring, on the chart, in the order of tiles and beside each word.
+    rings = [step for page in lay_out(day).pages for step in page.steps if step[0] == "disc" and step[4] == sheet.WHITE]
+    assert len(rings) == 5
 
 
 def test_after_a_failed_lift_its_lines_count_down_to_the_usual_cadence(a_site: Callable[..., Site]) -> None:

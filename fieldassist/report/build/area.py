@@ -157,10 +157,8 @@ class AreaBuilder:
 
     def begin_round(self, key: RoundKey, line: SequenceLine) -> None:
         """A round was opened; its band is printed when its first step is: a repeat is opened before its cure."""
-        self.measured.pop(key, None)
         self.waiting.pop(key, None)
         self.waiting[key] = line
-        self._group = None if self._group == key else self._group
 
     def end_waiting(self) -> None:
         """A caution stood before the section that was opened last: its band comes first."""
