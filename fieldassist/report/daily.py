@@ -37,6 +37,7 @@ from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, Style
 from fieldassist.report.wording import CONVERSIONS, one_line, part
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
@@ -156,10 +157,8 @@ def _store(content: bytes, path: Path) -> None:
         with whole_file(path) as file:
             file.write(content)
     except OSError as error:
-        raise CannotWrite(
-            f"The daily log could not be written to {path} ({error.strerror}). The day itself is safe in its log. Free "
-            f"some space or choose another folder, then print it again."
-        ) from error
+        why = error.strerror or type(error).__name__
+        raise CannotWrite(message("report-cannot-write", file=str(path), why=why)) from error
 
 
 # --- head and foot of each page -----------------------------------------------------------------------------------

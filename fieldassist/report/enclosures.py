@@ -27,13 +27,14 @@ from fieldassist.record.manifest import (
     join_lines,
     manifest_of,
 )
+from fieldassist.trade.message import Refused, message
 
 # What still goes by mail is small; the bundle has everything. Ours.
 LARGEST_TOGETHER = 50_000_000
 
 
-class CannotWrite(Exception):
-    """The PDF could not be written; the text says why and what was kept."""
+class CannotWrite(Refused):
+    """The PDF could not be written; `told` says why and what was kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +87,10 @@ def enclose(record: Record) -> Enclosures:
     manifest can name.
     """
     if not isinstance(record.events[0].body, DayOpened):
-        raise CannotWrite("The first event of this log opens no day, so it was not written by this program. Check it.")
+        raise CannotWrite(message("report-opens-no-day"))
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
-        raise CannotWrite(
-            f"This day speaks of {len(spoken_of)} photos and sounds, more than a PDF can hold. The day itself is safe "
-            "in its log: hand over the folder."
-        )
+        raise CannotWrite(message("report-too-many-files", count=len(spoken_of)))
     originals: dict[str, bytes] = {}
     left_out: dict[str, LeftOut] = {}
     together = 0

@@ -27,8 +27,9 @@ def read(value: int, unit: str) -> Read:
 
 
 def test_a_log_without_an_opened_day_is_refused_in_words() -> None:
-    with pytest.raises(NoDay):
+    with pytest.raises(NoDay) as refused:
         build_report([])
+    assert refused.value.told.code == "report-no-day"
 
 
 def test_a_day_that_was_only_opened_lists_every_planned_area_as_an_open_point(site: Any) -> None:
@@ -388,5 +389,5 @@ def test_every_entry_of_an_area_is_told_exactly_once(seed: int, a_site: Callable
 
 def test_events_that_do_not_follow_from_each_other_are_no_day(site: Any) -> None:
     site.start("shower wall")
-    with pytest.raises(NoDay, match="do not follow"):
+    with pytest.raises(NoDay, match="report-events-unsound"):
         build_report([e for e in site.events if not isinstance(e.body, ev.SpeakerChanged)])

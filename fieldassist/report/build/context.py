@@ -14,6 +14,7 @@ from fieldassist.checklist.standing import standing
 from fieldassist.record.seal import SealCheck
 from fieldassist.report.build.words import ReportWords, capital
 from fieldassist.report.report_model import LineKind, SequenceLine
+from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Units
 
 _WITHDRAWN_BECAUSE = {
@@ -23,8 +24,8 @@ _WITHDRAWN_BECAUSE = {
 }
 
 
-class NoDay(ValueError):
-    """The events hold no day to tell."""
+class NoDay(Refused):
+    """The events hold no day to tell; `told` says why."""
 
 
 class Context:
@@ -38,7 +39,7 @@ class Context:
     def __init__(self, events: Sequence[Event], units: Units | None, seals: Sequence[SealCheck]) -> None:
         plan = next((e.body.plan for e in events if isinstance(e.body, ev.DayOpened)), None)
         if plan is None:
-            raise NoDay("This log holds no day: nothing was opened in it. Open a day with its plan first.")
+            raise NoDay(message("report-no-day"))
         self.plan: DayPlan = plan
         self.units: Units = units or plan.units
         self.words = ReportWords(self.units, plan.date)

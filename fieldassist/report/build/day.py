@@ -121,14 +121,14 @@ class DayBuilder:
             return
         builder = self.areas.get(area)
         if builder is None:
-            raise NoDay(f"Event {event.seq} belongs to the area {area!r}, which was never started.")
+            raise NoDay(message("report-area-not-started", event=str(event.seq), area=area))
         builder.take(event)
 
     def _start(self, event: Event, body: ev.AreaStarted) -> None:
         plan = self.context.plan.area(body.area)
         checklist = self.context.checklists.get(plan.checklist) if plan else None
         if plan is None or checklist is None:
-            raise NoDay(f"Event {event.seq} starts {body.area!r}, which the day's plan and checklists do not hold.")
+            raise NoDay(message("report-unknown-area", event=str(event.seq), area=body.area))
         self.areas[body.area] = AreaBuilder(self.context, plan, checklist, event)
 
     def _photo(self, event: Event, body: ev.PhotoAttached) -> None:
@@ -245,7 +245,7 @@ class DayBuilder:
         try:
             state = fold(self.context.events)
         except (ValueError, KeyError) as wrong:
-            raise NoDay(f"The events of this log do not follow from each other: {wrong}") from wrong
+            raise NoDay(message("report-events-unsound", why=str(wrong))) from wrong
         return tuple(capital(self.context.words(point)) for point in open_points(state))
 
     def _questions(self) -> Iterator[Question]:
