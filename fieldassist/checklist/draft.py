@@ -125,11 +125,15 @@ class Draft:
             raise self.refusal("engine-belongs-elsewhere", name=step.name, holder=holder.title, first=way)
         if (task.section, task.step) != (command.section, command.step):
             raise self._out_of_sequence(area, task, command.section, step)
+        self.check_role(step)
+        return area, task, step
+
+    def check_role(self, step: StepBase) -> None:
+        """Refuse a step of one role from everybody else."""
         speaker = self.state.speaker
         if step.by is not None and (speaker is None or speaker.role is not step.by):
             who = how_to_be(self.state, step.by)
             raise self.refusal("engine-waits-for-role", role=step.by.value, ask=step.asked(), who=who)
-        return area, task, step
 
     def _out_of_sequence(self, area: Area, task: Task, section: str, step: StepBase) -> Refused:
         current = area.checklist.step(task.section, task.step).asked()

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from functools import cache
 from random import Random
 
-from fieldassist.checklist.prompt import Offer
+from fieldassist.checklist.offers import Offer
 from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
 from fieldassist.language.number_grammar import NumberKind

@@ -126,11 +126,11 @@ class Bench:
             return None
         if area.cautions_due():
             return cmd.AcknowledgeCaution()
-        if isinstance(area.step, Photo):
-            return PHOTO
         if area.step.by is not None and (state.speaker is None or state.speaker.role is not area.step.by):
             assert state.plan is not None
             return cmd.SpeakAs(name=next(p.name for p in state.plan.crew if p.role is area.step.by))
+        if isinstance(area.step, Photo):
+            return PHOTO
         answers = [o for o in self.prompt.answers if not isinstance(o.command, cmd.Withdraw)]
         wanted = next((o for o in answers if _fails(self, o) is fail), answers[0])
         return wanted.command if wanted.slot is None else filled(wanted, self._value(wanted.slot, fail))

@@ -104,6 +104,18 @@ def test_lifts_follow_every_tile_after_a_failure_until_enough_are_good(bench: Be
     assert reasons == ["engine-due-first", "engine-reason-again", "engine-due-tightened", "engine-due-area"]
 
 
+def test_a_photo_of_one_role_is_taken_from_nobody_else() -> None:
+    bench = Bench.begun()
+    bench.speak("rosa")
+    bench.take(cmd.StartArea(area="attic"))
+    came = bench.do(PHOTO)
+    assert isinstance(came, Refusal)
+    assert (came.why.code, came.why.figures["role"]) == ("engine-waits-for-role", "owner")
+    bench.speak("nour")
+    bench.take(PHOTO)
+    assert bench.state.area.step.id == "owner-agrees"
+
+
 def test_a_photo_that_is_asked_for_answers_its_step_and_any_other_is_a_remark(bench: Bench) -> None:
     before = bench.state.area.progress
     bench.take(PHOTO)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldassist.checklist.commands import Ask, Command, GiveReading
-from fieldassist.checklist.prompt import Offer
+from fieldassist.checklist.offers import Offer
 from fieldassist.day.ear import Catch
 from fieldassist.voice.audio import RATE_HZ
 from fieldassist.voice.microphone import BLOCK_S

@@ -12,7 +12,7 @@ from unittest.mock import patch
 
 import numpy as np
 
-from fieldassist.checklist.prompt import Offer
+from fieldassist.checklist.offers import Offer
 from fieldassist.day import ear
 from fieldassist.day.ear import Catch, Fate, act, catch
 from fieldassist.places import shipped
