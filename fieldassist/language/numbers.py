@@ -97,9 +97,9 @@ class Spoken:
     def __str__(self) -> str:
         """As it is written on a screen.
 
-        >>> print(parse("three eighths of an inch".split(), Kind.LENGTH)[0])
+        >>> print(parse("three eighths of an inch".split(), NumberKind.LENGTH)[0])
         3/8 in
-        >>> print(parse("twelve hundred by twenty four hundred millimeters".split(), Kind.SIZE)[0])
+        >>> print(parse("twelve hundred by twenty four hundred millimeters".split(), NumberKind.SIZE)[0])
         1200 × 2400 mm
         """
         if self.text:
@@ -149,17 +149,17 @@ def parse(words: Sequence[str], kind: NumberKind, *, default_unit: str | None = 
     two with the same value and unit. Temperatures and plain numbers may be below zero.
     Errors: `ValueError` where `words` is one text instead of a list of words.
 
-    >>> [(str(r.value), r.unit) for r in parse("an inch and three eighths".split(), Kind.LENGTH)]
+    >>> [(str(r.value), r.unit) for r in parse("an inch and three eighths".split(), NumberKind.LENGTH)]
     [('11/8', 'in')]
-    >>> [str(r) for r in parse("five thirty two".split(), Kind.LENGTH)]
+    >>> [str(r) for r in parse("five thirty two".split(), NumberKind.LENGTH)]
     ['532', '5/32']
-    >>> parse(["five", "thirty", "two"], Kind.CLOCK_TIME)[0].text
+    >>> parse(["five", "thirty", "two"], NumberKind.CLOCK_TIME)[0].text
     '5:32'
-    >>> parse(["ninety", "five"], Kind.PERCENT, default_unit="percent")[0].unit
+    >>> parse(["ninety", "five"], NumberKind.PERCENT, default_unit="percent")[0].unit
     'percent'
-    >>> parse("four foot six".split(), Kind.LENGTH)[0].value
+    >>> parse("four foot six".split(), NumberKind.LENGTH)[0].value
     Fraction(54, 1)
-    >>> parse("tile bravo twelve".split(), Kind.NAME)[0].text
+    >>> parse("tile bravo twelve".split(), NumberKind.NAME)[0].text
     'B12'
     """
     if isinstance(words, str):
@@ -431,7 +431,7 @@ def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = 
     >>> say(1200, "mm"), say(12.7, "mm"), say(1.5, "h"), say(-5, "degC")
     ('twelve hundred millimeters', 'twelve point seven millimeters', 'one and a half hours', 'minus five degrees
     celsius')
-    >>> say(630, None, kind=Kind.CLOCK_TIME), say(3, "count"), say(105, None)
+    >>> say(630, None, kind=NumberKind.CLOCK_TIME), say(3, "count"), say(105, None)
     ('ten thirty', 'three', 'one hundred five')
     """
     if unit is not None and unit not in _KIND_OF:
@@ -450,9 +450,9 @@ def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = 
 def say_spoken(reading: Spoken) -> str:
     """A whole reading in words: names with the ICAO alphabet, sizes with both sides, digits one by one.
 
-    >>> say_spoken(parse("two by four feet".split(), Kind.SIZE)[0])
+    >>> say_spoken(parse("two by four feet".split(), NumberKind.SIZE)[0])
     'two by four feet'
-    >>> say_spoken(parse(["tile", "b", "twelve"], Kind.NAME)[0])
+    >>> say_spoken(parse(["tile", "b", "twelve"], NumberKind.NAME)[0])
     'tile bravo twelve'
     """
     if reading.kind is NumberKind.SIZE:
@@ -616,7 +616,7 @@ def recognizer_phrases(
     well; letters, of a NAME.
     Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
 
-    >>> recognizer_phrases(Kind.PERCENT, ["percent"], Fraction(80), Fraction(100))[:3]
+    >>> recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))[:3]
     ['eighty', 'eighty percent', 'eighty one']
     """
     if low is not None and high is not None and low > high:
@@ -760,8 +760,8 @@ def sample(
     Parameters: as for `recognizer_phrases`. Result: the words, and the one of their readings that was meant.
     Errors: `ValueError` where the range holds no value with words.
 
-    >>> text, meant = sample(random.Random(1), Kind.PERCENT, ["percent"], Fraction(80), Fraction(100))
-    >>> meant in parse(text.split(), Kind.PERCENT)
+    >>> text, meant = sample(random.Random(1), NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))
+    >>> meant in parse(text.split(), NumberKind.PERCENT)
     True
     """
     for _ in range(500):
