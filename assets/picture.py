@@ -29,7 +29,7 @@ def main() -> int:
         for picture in pictures:
             sheet.paste(picture, (left, 10))
             left += picture.width + 10
-        sheet.quantize(64).save(HERE / "daily-log.png", optimize=True)
+        sheet.quantize(64, Image.Quantize.MAXCOVERAGE).save(HERE / "daily-log.png", optimize=True)
     return 0
 
 
