@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -11,6 +12,8 @@ from hypothesis import strategies as st
 
 from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.coverage import (
+    Place,
+    Product,
     Requirement,
     allowed_void,
     area_verdict,
@@ -264,3 +267,10 @@ def test_solid_bedding_follows_bs_5385_1() -> None:
     assert small.limit_kg_per_m2 == pytest.approx(14)
     assert not small.required
     assert solid_bed(0.05, 14.01, 20).required
+
+
+@pytest.mark.parametrize("product", get_args(Product))
+@pytest.mark.parametrize("place", get_args(Place))
+def test_no_fewer_than_three_tiles_are_lifted(product: Product, place: Place) -> None:
+    # ANSI A108.5 §3.3.2 (2017), as reported: no fewer than three; taken over for stone and panels.
+    assert required_contact(product, place, "floor").least_lifts == 3

@@ -366,3 +366,27 @@ def test_a_movement_joint_is_judged_by_spacing_and_width() -> None:
 def test_what_cannot_be_is_refused_with_words(call: object) -> None:
     with refusal_in_words():
         call()  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(
+    ("size", "joint"),
+    # BS 5385-1 (2018 revision), as reported: 2 mm under 0.1 m2, 3 mm up to 1 m2 and 1200 mm, 5 mm beyond.
+    [
+        ((199, 500), 2.0),
+        ((200, 500), 3.0),
+        ((100, 601), 3.0),
+        ((1000, 1000), 3.0),
+        ((1000, 1001), 5.0),
+        ((500, 1201), 5.0),
+    ],
+)
+def test_british_joints_change_at_a_tenth_of_a_square_metre_and_at_one(size: tuple[float, float], joint: float) -> None:
+    assert flatness.least_joint_bs_5385(*size).mm == joint
+
+
+def test_movement_joints_may_be_exactly_as_far_apart_as_the_handbook_says() -> None:
+    # TCNA Handbook EJ171, as reported: 25 ft inside, 12 ft outside.
+    assert flatness.movement_joint_width(25 * FOOT, place="interior").mm == INCH / 4
+    assert flatness.movement_joint_width(12 * FOOT, 50).mm == INCH / 2
+    with pytest.raises(OutOfRange, match=r"^flatness-inside-too-far-apart.*at most 7620 mm"):
+        flatness.movement_joint_width(25 * FOOT + 1, place="interior")

@@ -213,3 +213,19 @@ def test_mixing_warns_of_wet_cement_dust_and_electricity_with_sources() -> None:
     for word in ("gloves", "silica", "ground-fault", "licensed electrician", "doctor"):
         assert word in text
     assert all(caution.basis.document or caution.basis.named for caution in MIXING_CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    ("least", "greatest", "basis"),
+    [
+        (None, None, "thin-set-bed"),
+        (3.0, None, "data-sheet-least-bed"),
+        (None, 6.0, "data-sheet-greatest-bed"),
+        (3.0, 6.0, "data-sheet"),
+    ],
+)
+def test_the_basis_of_a_bed_says_which_end_the_data_sheet_gives(
+    least: float | None, greatest: float | None, basis: str
+) -> None:
+    limits = bed_limits("thin-set", data_sheet_least_mm=least, data_sheet_greatest_mm=greatest)
+    assert limits.basis.id == basis

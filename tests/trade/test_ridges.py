@@ -463,3 +463,30 @@ def test_advice_agrees_with_contact_summed_over_the_gap_and_with_the_bed_limits(
         if abs(strips - minimum) > 0.05 and min(abs(advice.bed_mm - limits.maximum_mm), abs(high - 6.35)) > 1e-6:
             fits = limits.minimum_mm <= advice.bed_mm <= limits.maximum_mm and high <= limits.maximum_mm
             assert advice.works == (fits and strips >= minimum)
+
+
+SIZES = {"quarter": 1 / 4, "three eighths": 3 / 8, "half inch": 1 / 2, "three quarter": 3 / 4}
+
+
+@pytest.mark.parametrize("name", [name for name in COMMON_NOTCHES if any(size in name for size in SIZES)])
+def test_a_common_notch_has_the_size_that_its_name_says(name: str) -> None:
+    # Sizes met in the trade: common practice, no published source.
+    notch = COMMON_NOTCHES[name]
+    said = sorted((name.index(word), size) for word, size in SIZES.items() if word in name)
+    sizes = [size for _, size in said]
+    assert notch.width_mm / IN == pytest.approx(sizes[0])
+    if notch.family not in ("ridge-collapse", "half-round"):
+        assert notch.depth_mm / IN == pytest.approx(sizes[-1])
+    tooth = {"quarter inch V": 1 / 16, "half inch slanted, narrow tooth": 5 / 32, "three quarter half-round": 3 / 8}
+    assert notch.spacing_mm / IN == pytest.approx(tooth.get(name, sizes[0]))
+
+
+@pytest.mark.parametrize(("name", "mm"), [("eight", 8), ("ten", 10), ("twelve", 12)])
+def test_a_metric_notch_has_the_size_that_its_name_says_and_equal_teeth(name: str, mm: int) -> None:
+    assert COMMON_NOTCHES[f"{name} millimeter square"] == Notch("square", mm, mm, mm)
+
+
+def test_a_lean_is_measured_up_to_sixty_degrees() -> None:
+    assert Notch("slanted", 6, 6, 6, 60).lean_deg == 60
+    with pytest.raises(Refused, match=r"^ridges-lean-outside"):
+        Notch("slanted", 6, 6, 6, 60.5)

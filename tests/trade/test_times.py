@@ -227,3 +227,11 @@ def test_the_clock_that_runs_out_first_comes_first_and_is_over_at_its_limit() ->
 def test_the_touch_test_forbids_wetting_the_mortar_again() -> None:
     assert "scrape" in words(OPEN_TIME_TOUCH)
     assert "Never wet it again" in words(OPEN_TIME_TOUCH)
+
+
+def test_a_clock_without_time_is_over_at_once_and_none_runs_backwards() -> None:
+    assert clocks_due({"open time": (0, 0)})[0].over
+    assert clocks_due({"open time": (0, 0.5)})[0].remaining_min == 0.5
+    for clock in ((-0.5, 20), (0, -0.5)):
+        with pytest.raises(Refused, match=r"^times-clock-below-zero"):
+            clocks_due({"open time": clock})
