@@ -885,11 +885,11 @@ def composite_lifting_index(tasks: Sequence[LiftingTask], duration: Duration) ->
     CLI = STLI_1 + sum over j > 1 of FILI_j (1/FM(F_1 + ... + F_j) - 1/FM(F_1 + ... + F_j-1)), tasks in order
     of falling STLI; STLI = average load / (limit FM), FILI = greatest load / limit.
 
-    Parameters: tasks, see `Task`; duration of the job. Result: `LiftingIndex`.
+    Parameters: tasks, see `LiftingTask`; duration of the job. Result: `LiftingIndex`.
     Errors: `OutOfRange` when the tasks together are too frequent for the table, or one allows nothing;
     `Refused` for no task or a load not above zero.
 
-    >>> job = [Task(20, 1, 30), Task(20, 2, 20), Task(20, 4, 13.4)]
+    >>> job = [LiftingTask(20, 1, 30), LiftingTask(20, 2, 20), LiftingTask(20, 4, 13.4)]
     >>> round(composite_lifting_index(job, "short").index, 1)
     1.9
 
