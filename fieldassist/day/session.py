@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
@@ -23,10 +23,11 @@ from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import Clock
 from fieldassist.language import Words
 from fieldassist.record.chain import chain_hash
-from fieldassist.record.keys import KeyProblem, Keyring, LockedOut, WrongPin
 from fieldassist.record.log import DayLog
-from fieldassist.record.seal import SealProblem, make_seal
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
+
+if TYPE_CHECKING:
+    from fieldassist.record.keys import Keyring
 
 # Wall time is kept to the second, and a network's time service turns the clock by a little now and then. Ours.
 _CLOCK_JUMP_S = 30.0
@@ -170,6 +171,10 @@ class Day:
         wrong PIN is counted on the tablet and recorded in the day, and nothing else happens: but not in a day that is
         signed already, where only the seal may follow.
         """
+        # Whoever only works on a day does not wait for what signs it.
+        from fieldassist.record.keys import KeyProblem, LockedOut, WrongPin
+        from fieldassist.record.seal import SealProblem, make_seal
+
         who = self.state.signed[-1] if self.state.closed else self.state.speaker.name if self.state.speaker else ""
         if self.state.sealed:
             return Answer(False, message("day-sealed-already"), (), self.prompt)
