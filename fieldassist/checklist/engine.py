@@ -223,7 +223,7 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
         raise draft.refusal("engine-foreman-signs", who=how_to_be(draft.state, Role.FOREMAN))
     points = open_points(draft.state)
     if points and not command.accept_open:
-        raise draft.refusal("engine-open-points", points=Several(points))
+        raise draft.refusal("engine-open-points", points=Several(points, "clauses"))
     part = draft.state.part
     draft.emit(
         ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points, part=part, strokes=command.strokes)

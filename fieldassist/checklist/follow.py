@@ -15,8 +15,8 @@ from fieldassist.checklist.schema import ClockRule, Corrective, Section
 from fieldassist.checklist.state import Area, ClockRun, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
-from fieldassist.trade.message import Figure, Message, Several, Text, message
-from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message
+from fieldassist.trade.quantities import Quantity, convert_exact, dimension_of
 
 Sentence = Message | Text
 
@@ -243,24 +243,25 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
     area = draft.area
     measured = area.progress.measured
     need = rules.requirement(area.facts)
-    percent = measured["coverage"]
+    percent = canonical(measured["coverage"])
     void, corners = measured.get("largest void"), measured.get("corners")
-    full = None if corners is None else bool(corners)
+    full = None if corners is None else bool(corners.value)
     verdict = coverage.lift_verdict(
         percent,
         need,
-        largest_void_mm2=None if void is None else void * 1e6,
+        largest_void_mm2=None if void is None else float(convert_exact(void.value, void.unit, "mm2")),
         # The question asks for corners and edges: who answers "full" says that no void lies in the strip along them.
         void_to_edge_mm=need.edge_clear_mm if full else None,
         corners_supported=full,
     )
-    reasons: list[Sentence] = [rules.as_told(reason) for reason in verdict.reasons]
+    reasons: list[Sentence] = [_as_read(reason, void) for reason in verdict.reasons]
     unread = tuple(rules.as_told(one) for one in verdict.unread) if full is not False else ()
     required = exact(need.minimum_percent)
     for step in holder.steps:
         # A checklist may ask for more than the standard does: its own limit then counts as well.
         criterion = area.criterion(step) if step.measures in measured else None
-        own = criterion.judge_canonical(measured[step.measures or ""]).finding if criterion else None
+        read = measured[step.measures or ""] if criterion else None
+        own = criterion.judge(read.value, read.unit).finding if criterion and read else None
         if own is not None and not verdict.reasons:
             reasons.append(message("engine-own-limit", step=step.name, finding=own))
         if step.measures == "coverage" and criterion is not None and criterion.at_least is not None:
@@ -290,6 +291,18 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
     return body
 
 
+def _as_read(reason: Message, void: Quantity | None) -> Message:
+    """A reason about the void in the unit in which it was read: one void, one unit."""
+    if void is None:
+        return reason
+    figures = dict(reason.figures)
+    for name, pair in figures.items():
+        if isinstance(pair, Compared) and dimension_of(pair.read.unit) == "area":
+            limit = Quantity(convert_exact(pair.limit.value, pair.limit.unit, void.unit), void.unit)
+            figures[name] = Compared(void, limit, pair.side)
+    return Message(reason.code, figures)
+
+
 def _follow_lift(draft: Draft, task: Task, holder: Section, lift: Lift, judged: ev.LiftJudged) -> None:
     area = draft.area
     failure = task.failure
@@ -300,7 +313,7 @@ def _follow_lift(draft: Draft, task: Task, holder: Section, lift: Lift, judged: 
     corrective = area.checklist.corrective(lift.on_fail or "")
     if corrective is None:
         return
-    finding = message("engine-lift-failed", lift=str(judged.lift), reasons=Several(judged.reasons, "list"))
+    finding = message("engine-lift-failed", lift=str(judged.lift), reasons=Several(judged.reasons, "clauses"))
     if failure is not None and failure in area.progress.failures:
         draft.emit(ev.StillFailing(area=area.plan.name, failure=failure, finding=finding))
     else:

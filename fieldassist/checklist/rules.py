@@ -60,10 +60,6 @@ class Criterion:
         broken = dict(ends(self.at_least, self.at_most, self.unit))[judged.side]
         return Judged(judged.code, message(f"limit-{judged.code}", pair=Compared(read, broken, judged.side)))
 
-    def judge_canonical(self, value: float) -> Judged:
-        """The same for a value in the canonical unit of its dimension."""
-        return self.judge(limits.exactly(value, self.unit).value, quantities.unit_info(self.unit).canonical)
-
     @property
     def told(self) -> Message:
         """What is required: "at least 95 %"."""

@@ -13,6 +13,7 @@ from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Trowel
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
+from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
@@ -74,7 +75,7 @@ class Progress:
     failures: Mapping[int, Failure] = field(default_factory=dict)
     lifts: int = 0
     lifts_passed: int = 0
-    measured: Mapping[str, float] = field(default_factory=dict)
+    measured: Mapping[str, Quantity] = field(default_factory=dict)
     lift_label: str | None = None
 
 

@@ -36,7 +36,9 @@ class _Catalogue:
         from fluent.runtime import FluentBundle
 
         self.language = language
-        self.bundle = FluentBundle([_FALLBACK], functions={"CAPITAL": _capital, "PERSON": _person}, use_isolating=False)
+        self.bundle = FluentBundle(
+            [_FALLBACK], functions={"CAPITAL": _capital, "PERSON": _person, "BARE": _bare}, use_isolating=False
+        )
         self.read: set[str] = set()
 
     def _subject(self, code: str) -> None:
@@ -72,6 +74,10 @@ class _Catalogue:
 def _capital(text: Any) -> Any:
     words = str(text)
     return words[:1].upper() + words[1:]
+
+
+def _bare(text: Any) -> Any:
+    return str(text).rstrip(".")
 
 
 def _person(name: Any) -> Any:

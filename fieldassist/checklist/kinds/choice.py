@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
@@ -15,6 +16,7 @@ from fieldassist.checklist.plan import Written
 from fieldassist.checklist.state import State, answered
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Several, message
+from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
@@ -124,7 +126,8 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
     changes = {}
     if body.measures is not None:
         measured = state.areas[body.area].progress.measured
-        changes["measured"] = {**measured, body.measures: 0.0 if body.passed is False else 1.0}
+        full = Quantity(Fraction(body.passed is not False), "count")
+        changes["measured"] = {**measured, body.measures: full}
     return answered(state, event, body, **changes)
 
 

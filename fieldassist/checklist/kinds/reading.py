@@ -289,14 +289,14 @@ def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
-    """The step is answered; what it tells of a lift is kept in its canonical unit."""
+    """The step is answered; what it tells of a lift is kept as it was read."""
     pending = state.pending
     if pending is None or pending.seq != body.target:
         raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
     changes = {}
     if body.measures is not None:
         measured = state.areas[body.area].progress.measured
-        changes["measured"] = {**measured, body.measures: pending.canonical}
+        changes["measured"] = {**measured, body.measures: Quantity(pending.value, pending.unit)}
     return replace(answered(state, event, body, **changes), pending=None)
 
 
