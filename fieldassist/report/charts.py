@@ -24,7 +24,7 @@ _GUTTER = 34.0
 
 
 def short_time(time: str) -> str:
-    """Hours and minutes of a time as the story tells it, which may carry a date.
+    """Hours and minutes of a time as the report tells it, which may carry a date.
 
     >>> short_time("2026-03-05 00:12:44"), short_time("09:58:01")
     ('00:12', '09:58')
