@@ -89,6 +89,8 @@ def read_event(text: object, seq: int, before: str) -> Event:
         if raw.pop("prev", None) != before:
             raise Broken(seq, message("record-link", event=str(seq)))
         event = Event.model_validate(raw)
+        # The text itself, not the event written again: a log of an earlier version lacks what came to the events since.
+        canonical = rfc8785.dumps({**raw, "prev": before}).decode("utf-8")
     except ValidationError as error:
         first = error.errors()[0]
         what = f"{'.'.join(map(str, first['loc']))}: {first['type']}"
@@ -97,8 +99,7 @@ def read_event(text: object, seq: int, before: str) -> Event:
         raise
     except UNREADABLE as error:
         raise Broken(seq, message("record-not-whole", event=str(seq), what=type(error).__name__)) from error
-    # The text itself, not the event written again: a log of an earlier version lacks what came to the events since.
-    if rfc8785.dumps({**raw, "prev": before}).decode("utf-8") != text:
+    if canonical != text:
         raise Broken(seq, message("record-form", event=str(seq)))
     return event
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import re
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -38,6 +39,15 @@ def test_a_whole_chain_is_given_link_by_link(texts: list[str]) -> None:
     assert [link.text for link in links] == texts
     assert [link.hash for link in links] == [chain_hash(text) for text in texts]
     assert [link.event.seq for link in links] == list(range(1, len(texts) + 1))
+
+
+def test_a_whole_number_beyond_what_canonical_json_writes_is_no_event(texts: list[str]) -> None:
+    # RFC 8785 §3.2.2.3: numbers are those of IEEE 754 double precision; a whole one has at most 2^53 - 1 to be exact.
+    changed = re.sub(r'"mono":[0-9.]+', '"mono":99999999999999999999', texts[0])
+    assert changed != texts[0]
+    with pytest.raises(Broken) as broken:
+        read_event(changed, 1, GENESIS)
+    assert broken.value.told.code in ("record-not-whole", "record-no-event")
 
 
 def test_what_the_source_raises_comes_after_all_that_came_before_it(texts: list[str]) -> None:
