@@ -37,7 +37,7 @@ def write_figure(figure: Figure) -> Any:
     """A figure as JSON has it.
 
     >>> write_figure(Message("a-b", {"of": Quantity(Fraction(1, 2), "in"), "n": 3}))
-    {'code': 'a-b', 'figures': {'of': {'value': '1/2', 'unit': 'in'}, 'n': 3}}
+    {'code': 'a-b', 'figures': {'of': {'value': '0.5', 'unit': 'in'}, 'n': 3}}
     """
     match figure:
         case Message():

@@ -1,1 +1,1 @@
-"""What is handed over: the day built from its log (`build`, `report_model`), laid out on paper (`daily` and its parts)."""
+"""What is handed over: the day built from its log (`build`, `report_model`), laid out on paper (`daily` and others)."""

@@ -141,7 +141,7 @@ def choose_input(inputs: tuple[SoundInput, ...], device: str | int | None) -> So
 
     Errors: `NoMicrophone` when it is none, or more than one that differ in name.
 
-    >>> headset, board = Input("USB Headset", 3, 48_000, False), Input("Board", 1, 44_100, True)
+    >>> headset, board = SoundInput("USB Headset", 3, 48_000, False), SoundInput("Board", 1, 44_100, True)
     >>> choose_input((headset, board), None).name, choose_input((headset, board), "headset").index
     ('Board', 3)
     """

@@ -359,7 +359,8 @@ def test_signing_lists_open_points_and_closes_the_day(crew: Crew) -> None:
     crew.open_shower()
     assert crew.why("sign off the day").code == "engine-foreman-signs"
     crew.say("this is edwin")
-    assert crew.why("sign off the day") == message("engine-open-points", points=Several(open_points(crew.day.state), "clauses"))
+    points = Several(open_points(crew.day.state), "clauses")
+    assert crew.why("sign off the day") == message("engine-open-points", points=points)
     assert [(p.code, p.figures["area"]) for p in open_points(crew.day.state)] == [
         ("open-area-between", "shower wall"),
         ("open-not-started", "hall floor"),

@@ -102,9 +102,9 @@ def test_what_is_played_arrives_bit_for_bit_and_again_after_the_sound_system_wen
         played = sound.play(recording("this-is-rosa"))
         until(lambda: arrived(played, capture.samples()) > 0.9, "the recording", HEARD_S, capture.said)
         sound.stop()
-        until(lambda: b"is gone" in capture.err, "the warning", HEARD_S, capture.said)
+        until(lambda: b"voice-warn-gone" in capture.err, "the warning", HEARD_S, capture.said)
         sound.start()
-        until(lambda: b"is back" in capture.err, "the microphone opened again", HEARD_S, capture.said)
+        until(lambda: b"voice-warn-back" in capture.err, "the microphone opened again", HEARD_S, capture.said)
         until(sound.recorded, "the ear at the microphone", START_S, capture.said)
         before = len(capture.samples())
         played = sound.play(recording("start-area-shower-wall"))
@@ -147,4 +147,4 @@ def test_microphones_are_listed_with_a_level_and_without_a_sound_system_the_reas
     sound.stop()
     with program(sound, "-c", CAPTURE) as capture:
         assert capture.ended(START_S) == 1
-        assert b"NoMicrophone: No microphone is plugged in." in capture.err
+        assert b"NoMicrophone: voice-no-microphone" in capture.err

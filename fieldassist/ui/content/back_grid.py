@@ -69,7 +69,7 @@ class BackGrid:
     def percent(self) -> Fraction:
         """The share of the back that bears mortar: full cells and half of the half ones [percent].
 
-        >>> float(BackGrid().painted([(0, 0), (1, 0)], Cell.NONE).painted([(5, 5)], Cell.HALF).percent)
+        >>> float(BackGrid().painted([(0, 0), (1, 0)], GridCell.NONE).painted([(5, 5)], GridCell.HALF).percent)
         97.5
         """
         return sum((cell.value for cell in self.cells), Fraction(0)) * 100 / len(self.cells)
@@ -78,7 +78,7 @@ class BackGrid:
     def largest_void(self) -> Fraction:
         """The largest connected void [cells]: neighbours share a side; a half cell belongs to it and counts half.
 
-        >>> BackGrid().painted([(0, 0), (1, 1)], Cell.NONE).painted([(1, 0)], Cell.HALF).largest_void
+        >>> BackGrid().painted([(0, 0), (1, 1)], GridCell.NONE).painted([(1, 0)], GridCell.HALF).largest_void
         Fraction(5, 2)
         """
         left = {p for p in _places() if self.at(p) is not GridCell.FULL}

@@ -18,7 +18,7 @@ BELOW_ZERO = "below zero"
 class TypedEntry:
     """Digits with or without a point, or a whole number and a part of an inch.
 
-    >>> str(Typed().press("1").press("3/8").press("+1/32")), Typed().press("2").press(".").press("5").value
+    >>> str(TypedEntry().press("1").press("3/8").press("+1/32")), TypedEntry().press("2").press(".").press("5").value
     ('1 13/32', Fraction(5, 2))
     """
 
