@@ -12,6 +12,7 @@ from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Reading, Step
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment, Source
+from fieldassist.checklist.offers import START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Caution, Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
@@ -76,7 +77,7 @@ class Draft:
         """The area that is decided about; refused where none is open."""
         name = self.focus or self.state.active
         if name is None:
-            raise self.refusal("engine-no-area")
+            raise self.refusal("engine-no-area", phrase=START_AREA)
         return self.state.areas[name]
 
     def withdraw(self, area: str, target: int, reason: Any, strikes: Sequence[int] = ()) -> None:
@@ -93,7 +94,7 @@ class Draft:
 
     def caution_first(self, caution: Caution) -> Refused:
         """A caution waits to be acknowledged."""
-        return self.refusal("engine-caution-first", caution=caution.text)
+        return self.refusal("engine-caution-first", caution=caution.text, phrase=UNDERSTOOD[0])
 
     def reading_step(self, command: _Answers) -> Reading:
         """The reading that the command is for."""
@@ -172,4 +173,4 @@ def way_to(area: Area, holder: Section | Corrective) -> Message:
 def how_to_be(state: State, role: Role) -> Message | str:
     """What to say so that somebody of this role speaks; "" where nobody of the crew has it."""
     who = next((p for p in state.plan.crew if p.role is role), None) if state.plan else None
-    return message("engine-how-to-be", role=role.value, name=who.said) if who is not None else ""
+    return message("engine-how-to-be", role=role.value, phrase=f"{THIS_IS} {who.said}") if who is not None else ""

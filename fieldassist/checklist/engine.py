@@ -24,6 +24,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
+from fieldassist.checklist.offers import SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import open_points, uncured
 from fieldassist.checklist.plan import AreaPlan, Role, Trowel
 from fieldassist.checklist.prompt import prompt
@@ -94,7 +95,7 @@ def _guard(draft: Draft, command: Command) -> None:
     if isinstance(command, cmd.AttachPhoto) and not photo.asked_for(state):
         return
     if state.speaker is None:
-        names = tuple(message("prompt-this-is", name=p.said) for p in state.plan.crew)
+        names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in state.plan.crew)
         raise draft.refusal("engine-who-speaks", names=Several(names, "or"))
     if isinstance(command, cmd.NoteDust):
         return
@@ -223,7 +224,7 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
         raise draft.refusal("engine-foreman-signs", who=how_to_be(draft.state, Role.FOREMAN))
     points = open_points(draft.state)
     if points and not command.accept_open:
-        raise draft.refusal("engine-open-points", points=Several(points, "clauses"))
+        raise draft.refusal("engine-open-points", points=Several(points, "clauses"), phrase=SIGN_OFF_OPEN)
     part = draft.state.part
     draft.emit(
         ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points, part=part, strokes=command.strokes)
@@ -244,7 +245,7 @@ def _open_addendum(draft: Draft, command: cmd.OpenAddendum) -> None:
 
 def _make_correction(draft: Draft, command: cmd.Correct) -> None:
     if not draft.state.part:
-        raise draft.refusal("engine-nothing-signed")
+        raise draft.refusal("engine-nothing-signed", phrase=UNDO[0])
     if command.target > draft.state.last_seq:
         raise draft.refusal("engine-no-event", event=str(command.target), last=str(draft.state.last_seq))
     draft.emit(ev.CorrectionMade(target=command.target, text=command.text))

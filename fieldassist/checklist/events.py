@@ -74,7 +74,7 @@ class SpeakerChanged(EventBody):
 
 
 class WeatherNoted(EventBody):
-    """The weather: one of `prompt.WEATHER`, or a few words."""
+    """The weather: one of `offers.WEATHER`, or a few words."""
 
     type: Literal["weather noted"] = "weather noted"
     text: Annotated[str, Field(max_length=80)]

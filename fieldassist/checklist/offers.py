@@ -15,6 +15,17 @@ if TYPE_CHECKING:
 
 VALUE = "{value}"
 
+# What may be said whatever the checklist; where a message names one of these, it is a figure of it.
+WEATHER = ("sunny", "cloudy", "overcast", "rain", "snow", "windy", "foggy", "indoors")
+UNDERSTOOD = ("understood", "acknowledged")
+# Not "correct": in saw-like noise "no" and "scratch that" were heard as it.
+YES = ("yes", "yes keep it")
+NO = ("no", "scratch that", "wrong")
+UNDO = ("scratch that", "take that back")
+START_AREA = "start area"
+THIS_IS = "this is"
+SIGN_OFF_OPEN = "sign off with open points"
+
 
 @dataclass(frozen=True, slots=True)
 class Slot:

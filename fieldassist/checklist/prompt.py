@@ -10,7 +10,19 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.offers import VALUE, Offer, StepSetting
+from fieldassist.checklist.offers import (
+    NO,
+    SIGN_OFF_OPEN,
+    START_AREA,
+    THIS_IS,
+    UNDERSTOOD,
+    UNDO,
+    VALUE,
+    WEATHER,
+    YES,
+    Offer,
+    StepSetting,
+)
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Checklist
@@ -19,12 +31,6 @@ from fieldassist.checklist.wording import WRITTEN_IN, in_language
 from fieldassist.trade.message import Figure, Several, Text, message
 from fieldassist.trade.quantities import System
 
-WEATHER = ("sunny", "cloudy", "overcast", "rain", "snow", "windy", "foggy", "indoors")
-UNDERSTOOD = ("understood", "acknowledged")
-# Not "correct": in saw-like noise "no" and "scratch that" were heard as it.
-YES = ("yes", "yes keep it")
-NO = ("no", "scratch that", "wrong")
-UNDO = ("scratch that", "take that back")
 # What answers the step at hand.
 _ANSWERS = (
     cmd.Withdraw,
@@ -112,12 +118,12 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask = message("engine-yes-or-no", name=name, reading=reading)
     elif area is None:
         ask, asks_for = (
-            message("prompt-start-area", names=Several(tuple(a.name for a in state.plan.areas))),
+            message("prompt-start-area", phrase=START_AREA, names=Several(tuple(a.name for a in state.plan.areas))),
             (cmd.StartArea,),
         )
     elif due:
         caution, basis = due[0].text, due[0].basis
-        ask = message("prompt-caution", caution=caution)
+        ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
         criterion = area.criterion(area.step)
@@ -203,7 +209,7 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
     free = not blocked and state.speaker is not None
     offers += [
         Offer(
-            tuple(f"{verb} {call}" for call in a.calls for verb in ("start area", "go to")),
+            tuple(f"{verb} {call}" for call in a.calls for verb in (START_AREA, "go to")),
             message("prompt-start", area=a.name),
             cmd.StartArea(area=a.name),
             now=free and state.active != a.name,
@@ -212,7 +218,7 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
     ]
     offers += [
         Offer(
-            tuple(f"this is {call}" for call in p.calls),
+            tuple(f"{THIS_IS} {call}" for call in p.calls),
             message("prompt-person", name=p.name),
             cmd.SpeakAs(name=p.name),
         )
@@ -246,7 +252,7 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
             cmd.SignDay(),
             now=signs and not open_points(state),
         ),
-        Offer(("sign off with open points",), message("prompt-sign-off-open"), with_open, now=signs),
+        Offer((SIGN_OFF_OPEN,), message("prompt-sign-off-open"), with_open, now=signs),
         # "Note" alone sounds like "no".
         Offer(
             ("make a note", "take a note"), message("prompt-note"), cmd.Ask(about="note"), now=state.speaker is not None

@@ -10,8 +10,7 @@ from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, Giv
 from fieldassist.checklist.events import ReadingCalled
 from fieldassist.checklist.kinds.reading import as_read
 from fieldassist.checklist.moment import TYPED, Source
-from fieldassist.checklist.offers import Offer
-from fieldassist.checklist.prompt import NO, YES
+from fieldassist.checklist.offers import NO, YES, Offer
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Pending
 from fieldassist.day.session import Answer, Day, Doubt

@@ -24,8 +24,7 @@ import soundfile
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import Source
-from fieldassist.checklist.offers import Offer
-from fieldassist.checklist.prompt import NO, UNDO
+from fieldassist.checklist.offers import NO, UNDO, Offer
 from fieldassist.day.ear import (
     CALL,
     Catch,

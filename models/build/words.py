@@ -17,7 +17,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder, load_plan
-from fieldassist.checklist.prompt import WEATHER, Offer
+from fieldassist.checklist.offers import WEATHER, Offer
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers

@@ -66,7 +66,9 @@ def test_what_was_signed_is_not_taken_back_but_corrected_in_words(crew: Crew) ->
 def test_an_addendum_and_a_correction_have_their_time(crew: Crew) -> None:
     crew.open_shower()
     assert crew.day.do(cmd.OpenAddendum(reason="too early")).say == message("engine-not-signed")
-    assert crew.day.do(cmd.Correct(target=3, text="too early")).say == message("engine-nothing-signed")
+    assert crew.day.do(cmd.Correct(target=3, text="too early")).say == message(
+        "engine-nothing-signed", phrase="scratch that"
+    )
 
 
 @pytest.mark.parametrize(

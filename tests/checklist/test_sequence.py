@@ -11,8 +11,8 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Decision, decide
 from fieldassist.checklist.fold import apply, fold
 from fieldassist.checklist.moment import Moment
+from fieldassist.checklist.offers import NO, YES
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.prompt import NO, YES
 from fieldassist.checklist.state import State
 from fieldassist.day.ear import Fate
 from fieldassist.trade.message import Figure, Read, Several, holds, message
@@ -30,7 +30,7 @@ def asked(crew: Crew, step: str, holder: str = "") -> Figure:
 def test_nothing_is_taken_before_somebody_speaks(crew: Crew) -> None:
     why = crew.why("start area shower wall")
     assert why.code == "engine-who-speaks"
-    assert message("prompt-this-is", name="rosa") in why.figures["names"].items
+    assert message("prompt-quoted", phrase="this is rosa") in why.figures["names"].items
 
 
 def test_a_due_caution_blocks_the_step_until_it_is_acknowledged(crew: Crew) -> None:
@@ -75,7 +75,7 @@ def test_a_hold_point_waits_for_the_foreman(crew: Crew) -> None:
     crew.say("gap two millimeters!", "short gap one millimeter!", "wall clean")
     why = crew.why("base released")
     assert (why.code, why.figures["role"]) == ("engine-waits-for-role", "foreman")
-    assert why.figures["who"] == message("engine-how-to-be", role="foreman", name="edwin")
+    assert why.figures["who"] == message("engine-how-to-be", role="foreman", phrase="this is edwin")
     crew.say("this is edwin", "base released")
     assert [e.by for e in crew.day.log.events if isinstance(e.body, ev.HoldReleased)] == ["edwin"]
 
@@ -360,7 +360,9 @@ def test_signing_lists_open_points_and_closes_the_day(crew: Crew) -> None:
     assert crew.why("sign off the day").code == "engine-foreman-signs"
     crew.say("this is edwin")
     points = Several(open_points(crew.day.state), "clauses")
-    assert crew.why("sign off the day") == message("engine-open-points", points=points)
+    assert crew.why("sign off the day") == message(
+        "engine-open-points", points=points, phrase="sign off with open points"
+    )
     assert [(p.code, p.figures["area"]) for p in open_points(crew.day.state)] == [
         ("open-area-between", "shower wall"),
         ("open-not-started", "hall floor"),

@@ -20,22 +20,22 @@ engine-speaks = { $role ->
    *[installer] { PERSON($name) }, installer.
 }
 engine-how-to-be = { $role ->
-    [foreman] Foreman: say 'this is { $name }'.
-    [owner] Owner: say 'this is { $name }'.
-   *[installer] Installer: say 'this is { $name }'.
+    [foreman] Foreman: say '{ $phrase }'.
+    [owner] Owner: say '{ $phrase }'.
+   *[installer] Installer: say '{ $phrase }'.
 }
 engine-weather = Weather: { $weather }.
 engine-noted = Noted.
 engine-foreman-signs = The foreman signs the day. { $who }
 engine-foreman-opens = The foreman opens an addendum. { $who }
-engine-open-points = Open: { $points }. Close them, or say 'sign off with open points'.
+engine-open-points = Open: { $points }. Close them, or say '{ $phrase }'.
 engine-signed = { $part ->
     [0] The day is signed.
    *[other] Addendum { $part } is signed.
 }
 engine-not-signed = The day is not signed: it can be worked on as it is.
 engine-addendum-open = Addendum { $number } is open. What was signed stays as it is; sign again when this is done.
-engine-nothing-signed = Nothing is signed yet. Say 'scratch that' to take back the last thing.
+engine-nothing-signed = Nothing is signed yet. Say '{ $phrase }' to take back the last thing.
 engine-no-event = There is no event { $event }; the last one is { $last }.
 engine-corrected = Corrected, beside event { $event }.
 
@@ -66,7 +66,7 @@ engine-dust-task-sweeping = sweeping
 engine-dust-task-sanding-by-hand = sanding by hand
 
 # --- areas and rounds
-engine-no-area = No area is open. Say 'start area' and its name.
+engine-no-area = No area is open. Say '{ $phrase }' and its name.
 engine-no-such-area = No area is called { $area } today. Areas: { $names }.
 engine-area-open-already = { CAPITAL($area) } is open already.
 engine-area-entered = Back at { $area }.
@@ -94,7 +94,7 @@ engine-reason-again = again, after failure { $failure }
 # --- steps
 engine-no-step = This checklist has no step { $step } in { $section }.
 engine-answered-otherwise = { $name } is not answered like that. { $ask }
-engine-caution-first = A caution comes first: { $caution } Say 'understood'.
+engine-caution-first = A caution comes first: { $caution } Say '{ $phrase }'.
 engine-belongs-elsewhere = Not now: '{ $name }' belongs to { $holder }. { $first }
 engine-comes-later = Not yet: '{ $name }' comes later. First: { $ask }
 engine-done-already = { $name } is done already. Now: { $ask }

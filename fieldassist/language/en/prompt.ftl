@@ -5,7 +5,6 @@ prompt-release = Release: { $what }
 prompt-quoted = '{ $phrase }'
 prompt-say = Say { $ways }.
 prompt-nothing-now = Nothing can be begun here now.
-prompt-this-is = 'this is { $name }'
 prompt-open-day = Open the day with its plan.
 prompt-signed = { $part ->
     [0] The day was signed by { PERSON($name) } and is { $sealed ->
@@ -18,8 +17,8 @@ prompt-signed = { $part ->
     }.
 }
 prompt-who-speaks = Who speaks?
-prompt-start-area = Say 'start area' and its name: { $names }.
-prompt-caution = Caution. { $caution } Say 'understood'.
+prompt-start-area = Say '{ $phrase }' and its name: { $names }.
+prompt-caution = Caution. { $caution } Say '{ $phrase }'.
 prompt-next-area = Start the next area, or sign off.
 prompt-did-you-say = Did you say '{ $words }'? Yes or no?
 prompt-yes = Yes

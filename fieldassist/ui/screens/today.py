@@ -11,8 +11,8 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import WeatherNoted
 from fieldassist.checklist.kinds import Hold
 from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.checklist.offers import WEATHER
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.prompt import WEATHER
 from fieldassist.checklist.state import Area, State
 from fieldassist.day.session import Day
 from fieldassist.language import Words
