@@ -54,7 +54,9 @@ def test_a_clock_that_ends_nothing_drops_nothing(bench: Bench) -> None:
     bench.take(cmd.StartRound(section="tile"))
     bench.go_on(2)
     assert [run.clock for run in bench.state.area.progress.clocks] == ["bucket", "rest"]
-    bench.clock.advance(7)
+    bench.clock.advance(6.5)
+    assert bench.take(cmd.Tick()).events == (), "it gives no warning: its checklist names none"
+    bench.clock.advance(0.5)
     bench.take(cmd.Tick())
     (ran_out,) = bodies(bench, ev.ClockRanOut)
     assert (ran_out.clock, ran_out.minutes, ran_out.drops, ran_out.ends) == ("rest", 7, (), ())
@@ -120,9 +122,12 @@ def test_a_photo_that_is_asked_for_answers_its_step_and_any_other_is_a_remark(be
     before = bench.state.area.progress
     bench.take(PHOTO)
     assert bench.state.area.progress == before
-    bench.call("bucket")
+    bench.take(cmd.StartRound(section="bucket"))
+    came = bench.take(PHOTO)
+    assert [type(e.body) for e in came.events] == [ev.PhotoAttached], "no clock starts"
+    bench.go_on()
     bench.take(cmd.StartRound(section="tile"))
     bench.go_on(3)
     assert bench.state.area.step.id == "photo-after"
     bench.take(PHOTO)
-    assert [photo.answers for photo in bodies(bench, ev.PhotoAttached)] == [True, False, True]
+    assert [photo.answers for photo in bodies(bench, ev.PhotoAttached)] == [True, False, False, True]

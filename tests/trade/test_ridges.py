@@ -435,6 +435,15 @@ def test_a_base_too_far_off_is_sent_back_to_be_flattened_and_not_filled_with_mor
     assert {advice.reasons[0].code for advice in ranked} == {"ridges-gap-over-limit"}
 
 
+def test_a_bed_under_the_mortars_least_is_no_advice_even_where_little_contact_is_asked_for() -> None:
+    found = advise(COMMON_NOTCHES, HEAVY, minimum_percent=30.0)
+    thin = [one for one in found if one.bed_mm < HEAVY.minimum_mm]
+    reached = [one for one in thin if one.greatest_contact_percent >= 30.0]
+    assert reached, "there are beds that reach the contact and are too thin for the mortar"
+    assert not any(one.works for one in thin)
+    assert all("ridges-too-little-mortar" not in {reason.code for reason in one.reasons} for one in reached)
+
+
 @given(
     notches(),
     st.floats(0, 3),
