@@ -36,13 +36,19 @@ class Unheard:
             yield from ()
 
 
-def draws(hands: Hands, seconds: float) -> int:
-    """How often the window is drawn in this time, once what was on its way is on it."""
+def louder(loudness: float) -> Callable[[], None]:
+    """Makes the site this loud [dBFS]."""
+    return lambda: setattr(Site.open, "loudness", loudness)
+
+
+def draws(hands: Hands, seconds: float, change: Callable[[], None] = lambda: None) -> int:
+    """How often the window is drawn in this time after the change, once what was on its way is on it."""
     hands.quiet()
     hands.frames(10)
     drawn: list[float] = []
     count = lambda *_: drawn.append(time.monotonic())  # noqa: E731
     Window.bind(on_draw=count)
+    change()
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         EventLoop.idle()
@@ -54,13 +60,12 @@ def draws(hands: Hands, seconds: float) -> int:
 def test_a_window_on_which_nothing_changes_is_not_drawn_again(tmp_path: Path) -> None:
     with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: Unheard(), microphone=Site) as hands:
         hands.wait(lambda: not hands.tablet.deaf, "the ears")
+        hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
         assert draws(hands, 2.5) == 0
-        Site.open.loudness = -21.0  # less than a step of the bar
-        assert draws(hands, 1.0) == 0
-        Site.open.loudness = -6.0
+        assert draws(hands, 1.0, louder(-21.0)) == 0, "less than a step of the bar"
+        louder(-6.0)()
         hands.wait(lambda: hands.tablet._strip._level.share > 0.8, "the bar")
-        Site.open.loudness = -30.0
-        assert draws(hands, 1.0) == 1
+        assert draws(hands, 1.0, louder(-30.0)) == 1
 
 
 @pytest.mark.parametrize("screen", ["today", "area", "lift", "photos", "plan", "safety", "signoff", "settings"])

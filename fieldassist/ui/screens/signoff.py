@@ -25,7 +25,7 @@ from fieldassist.record.log import LogProblem
 from fieldassist.report.build import NoDay
 from fieldassist.report.daily import CannotWrite
 from fieldassist.report.report_model import AreaReport, DayReport
-from fieldassist.trade.message import Text
+from fieldassist.trade.message import Text, message
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import signature_strokes
@@ -261,7 +261,8 @@ class SignOff(Screen):
             panel = Panel(look, size_hint_x=1)
             row = Abreast()
             row.add_widget(VerdictMark(look, "waiting", role="panel"))
-            row.add_widget(TextLabel(look, f"{capital(planned.name)}: not started", "large", role="panel"))
+            text = capital(self.tablet.words(message("open-not-started", area=planned.name)))
+            row.add_widget(TextLabel(look, text, "large", role="panel"))
             panel.add_widget(row)
             panels.append(panel)
         for panel in panels:
