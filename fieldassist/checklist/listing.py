@@ -25,9 +25,9 @@ class Listing:
         self._called: dict[int, ev.ReadingCalled] = {}
         self._failures: dict[int, ev.FailureOpened] = {}
 
-    def line(self, event: Event) -> Message:
-        """What an event tells."""
-        body: Any = event.body
+    def remember(self, event: Event) -> None:
+        """Keep what later events name by id."""
+        body = event.body
         if isinstance(body, ev.DayOpened):
             self._plans = {area.name: area for area in body.plan.areas}
         elif isinstance(body, ev.ChecklistAdopted):
@@ -36,6 +36,11 @@ class Listing:
             self._called[event.seq] = body
         elif isinstance(body, ev.FailureOpened):
             self._failures[event.seq] = body
+
+    def line(self, event: Event) -> Message:
+        """What an event tells."""
+        self.remember(event)
+        body: Any = event.body
         figures: dict[str, Figure] = {}
         for field in ("area", "name", "notch", "installer", "text", "number", "target", "failure", "run", "part"):
             value = getattr(body, field, None)
@@ -48,10 +53,13 @@ class Listing:
         if getattr(body, "step", None):
             step = self.step_of(body)
             figures["step"] = step.name if step is not None else str(body.step)
-        more = _MORE.get(type(body))
-        if more is not None:
-            figures |= more(self, body)
+        figures |= self.details(body)
         return Message(f"events-{body.type.replace(' ', '-')}", figures)
+
+    def details(self, body: Any) -> Mapping[str, Figure]:
+        """What an event tells besides where it happened; nothing for most."""
+        more = _MORE.get(type(body))
+        return more(self, body) if more is not None else {}
 
     def _checklist(self, area: str) -> Checklist | None:
         plan = self._plans.get(area)

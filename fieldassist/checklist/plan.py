@@ -13,6 +13,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
 from fieldassist.trade.quantities import Units
+from fieldassist.trade.ridges import Family
 
 
 def _one_line(given: object) -> object:
@@ -181,7 +182,7 @@ class Mortar(Written):
 class Trowel(Written):
     """Notch and method. `sides`: mortar combed on the base only, or on base and tile."""
 
-    family: Literal["square", "rectangular", "U", "V", "slanted", "ridge-collapse", "half-round"]
+    family: Family
     width: Length
     depth: Length
     spacing: Length

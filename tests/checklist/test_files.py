@@ -9,9 +9,11 @@ from collections.abc import Callable
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
+from fieldassist.checklist.kinds import Lift
 from fieldassist.checklist.loader import Problem, WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
@@ -19,6 +21,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import CannotOpen, Day
 from fieldassist.language import Words
 from fieldassist.places import shipped
+from fieldassist.trade.message import Message
+from fieldassist.trade.ridges import Family
 from tests.conftest import Crew
 
 Edit = Callable[[str, str], Path]
@@ -217,6 +221,22 @@ def test_a_refusal_moves_no_cursor_and_begins_no_line_of_its_own(tmp_path: Path)
     text = refusal(path)
     assert "\x1b" not in text
     assert not any(line.startswith("  line 9") for line in text.splitlines())
+
+
+def test_words_that_carry_a_value_are_never_told_as_what_to_say() -> None:
+    given = {"id": "up", "kind": "lift", "quantity": "label", "ask": "Lift it.", "on_fail": "more"}
+    naming = Lift.model_validate({**given, "say": ["piece {value} lifted", "piece lifted"]})
+    assert naming.asked() == Message("prompt-ask-and-say", {"ask": naming.ask, "phrase": "piece lifted"})
+    named_only = Lift.model_validate({**given, "say": ["piece {value} lifted"]})
+    assert named_only.asked() == named_only.ask
+
+
+@pytest.mark.parametrize("family", get_args(Family))
+def test_a_plan_may_name_any_family_of_notches(tmp_path: Path, family: str) -> None:
+    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "site.yaml"
+    path.write_text(text.replace("trowel: {family: square", f"trowel: {{family: {family}"), encoding="utf-8")
+    assert load_plan(path).areas[0].trowel.family == family
 
 
 def test_a_photo_step_has_no_answer_in_words(edited: Edit) -> None:

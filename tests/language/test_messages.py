@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+from typing import Any, get_args
 
 import pytest
 from fluent.syntax import FluentParser
@@ -19,6 +20,8 @@ from fluent.syntax import ast as ftl
 from fluent.syntax.visitor import Visitor
 
 import fieldassist
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
 
 PACKAGE = Path(fieldassist.__file__).parent
 FILES = sorted((PACKAGE / "language" / "en").glob("*.ftl"))
@@ -68,6 +71,11 @@ def entries() -> dict[str, Entry]:
                 assert entry.id.name not in found, f"{entry.id.name} stands twice"
                 found[entry.id.name] = Entry(entry.id.name, file.name, visitor.found)
     return found
+
+
+def members(union: Any) -> tuple[Any, ...]:
+    """The models of a closed union."""
+    return get_args(get_args(union)[0])
 
 
 @dataclass(frozen=True)
@@ -154,6 +162,23 @@ def test_a_language_file_is_read_whole_and_its_codes_begin_with_its_subject(file
 def test_every_code_that_is_told_has_its_english() -> None:
     missing = [f"{one.where}: {one.code.replace(HOLE, '…')}" for one in told() if not matching(one.code)]
     assert not missing, "\n".join(missing)
+
+
+# Nothing of these is refused: they open the day, ask, and let time pass.
+_NEVER_REFUSED = (cmd.OpenDay, cmd.Ask, cmd.Tick)
+
+
+@pytest.mark.parametrize("event", [str(kind.model_fields["type"].default) for kind in members(ev.Body)])
+def test_every_event_has_its_line_in_a_list(event: str) -> None:
+    assert f"events-{event.replace(' ', '-')}" in entries()
+
+
+@pytest.mark.parametrize(
+    "command",
+    [str(kind.model_fields["do"].default) for kind in members(cmd.Command) if kind not in _NEVER_REFUSED],
+)
+def test_every_command_that_can_be_refused_is_told_in_the_record(command: str) -> None:
+    assert f"day-attempt-{command.replace(' ', '-')}" in entries()
 
 
 def test_a_message_is_told_with_the_figures_that_its_english_asks_for() -> None:

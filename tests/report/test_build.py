@@ -13,10 +13,11 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.kinds import Choice, Confirm, Lift, Photo
 from fieldassist.checklist.open_points import open_points
 from fieldassist.language import Words
-from fieldassist.report.build import NoDay, build_report
+from fieldassist.report.build import NoDay, area, build_report
 from fieldassist.report.build.words import capital
 from fieldassist.trade.message import Read, Text, message
 from fieldassist.trade.quantities import Quantity
@@ -372,19 +373,32 @@ def test_counts_agree_with_the_engines_state_however_much_is_taken_back(seed: in
 def test_every_entry_of_an_area_is_told_exactly_once(seed: int, a_site: Callable[..., Any]) -> None:
     site = a_site()
     _wander(site, random.Random(100 + seed), 120)
-    kinds = (
-        ev.StepConfirmed,
-        ev.TileLifted,
-        ev.ReadingKept,
-        ev.ChoiceMade,
-        ev.PhotoAttached,
-        ev.LiftJudged,
-        ev.ClockRanOut,
-    )
-    wanted = [e.seq for e in site.events if isinstance(e.body, kinds)]
+    kinds = (AtStep, ev.LiftJudged, ev.ClockRanOut)
+    read_back = {e.body.target for e in site.events if isinstance(e.body, ev.ReadingKept)}
+    wanted = [e.seq for e in site.events if isinstance(e.body, kinds) and e.seq not in read_back]
     told = [line.seq for line in build_report(site.events).areas[0].sequence if line.kind != "round"]
     assert [seq for seq in told if seq in set(wanted)] == wanted
     assert len(told) == len(set(told))
+
+
+def test_an_answer_whose_kind_has_no_handler_stands_on_the_pages_with_what_its_event_holds(
+    site: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    site.start("shower wall").release().batch().tile().lift("96")
+    (chosen,) = (e.seq for e in site.events if isinstance(e.body, ev.ChoiceMade))
+    handled = next(line for line in build_report(site.events).areas[0].sequence if line.seq == chosen)
+    monkeypatch.delitem(area._HANDLERS, ev.ChoiceMade)
+    line = next(line for line in build_report(site.events).areas[0].sequence if line.seq == chosen)
+    assert (line.kind, line.what, line.reading) == ("step", handled.what, handled.reading)
+    assert line.reading
+
+
+def test_a_photo_that_is_taken_back_is_told_with_its_place_and_its_file(site: Any) -> None:
+    site.start("shower wall").release().batch().tile().lift_up()
+    site.do(cmd.AttachPhoto(file="a.jpg", sha256="ab" * 32)).do(cmd.Withdraw())
+    (taken_back,) = build_report(site.events).areas[0].withdrawn
+    assert taken_back.reading == "a.jpg"
+    assert taken_back.what.startswith("Test tile 1: ")
 
 
 def test_events_that_do_not_follow_from_each_other_are_no_day(site: Any) -> None:

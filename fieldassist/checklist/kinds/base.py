@@ -66,8 +66,8 @@ class StepBase(Written):
         return Text(named) if named else self.ask
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
-        """The question, and the words that answer it where it does not hold them itself."""
-        phrases = self.phrases(language)
+        """The question, and the words that answer it where it does not hold them itself; a value needs none."""
+        phrases = [phrase for phrase in self.phrases(language) if VALUE not in phrase]
         if not phrases:
             return self.ask
         return Message("prompt-ask-and-say", {"ask": self.ask, "phrase": phrases[0]})

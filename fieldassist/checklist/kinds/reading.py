@@ -132,10 +132,6 @@ class Reading(StepBase):
         command = GiveReading(section=place.holder, step=self.id)
         return [Offer(phrases, self.name, command, self.slot(place.system), place.now)] if phrases else []
 
-    def asked(self, language: str = WRITTEN_IN) -> Figure:
-        """The question; a bare value answers it."""
-        return self.ask
-
 
 class GiveReading(AtStepAsked):
     """A reading for a step; `label` for readings that are names."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
+from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Choice, Photo
 from fieldassist.checklist.kinds.reading import as_read
@@ -43,9 +44,13 @@ def reading_words(area: AreaBuilder, called: ev.ReadingCalled) -> str:
 # --- handlers -----------------------------------------------------------------------------------------------------
 
 
-def step_confirmed(area: AreaBuilder, event: Event, body: ev.StepConfirmed) -> None:
-    """A step was done."""
-    area.add_answer(event, body, "step")
+def step_answered(area: AreaBuilder, event: Event, body: AtStep) -> None:
+    """A step was answered, in a way that has no handler of its own: what a list of events tells of it."""
+    area.add_answer(event, body, "step", reading=_details(area, body))
+
+
+def _details(area: AreaBuilder, body: AtStep) -> str:
+    return ", ".join(area.context.words(figure) for figure in area.context.listing.details(body).values())
 
 
 def tile_lifted(area: AreaBuilder, event: Event, body: ev.TileLifted) -> None:
@@ -192,7 +197,7 @@ def _taken_back(area: AreaBuilder, target: Event) -> tuple[str, str, bool]:
     body = target.body
     if isinstance(body, ev.SectionOpened):
         return area.title(body.section, body.round), "", False
-    if not isinstance(body, _ANSWERS):
+    if not isinstance(body, AtStep):
         return str(body.type), "", False
     place = area.place(body.section, body.round, body.step, ": ")
     if isinstance(body, ev.ReadingCalled):
@@ -202,20 +207,9 @@ def _taken_back(area: AreaBuilder, target: Event) -> tuple[str, str, bool]:
         return place, reading_words(area, found[0]) if found is not None else "", True
     if isinstance(body, ev.ChoiceMade):
         return place, _option(area, body), False
-    if isinstance(body, ev.PhotoAttached):
-        return place, body.file, False
-    return place, (body.label or "") if isinstance(body, ev.TileLifted) else "", False
-
-
-_ANSWERS = (
-    ev.StepConfirmed,
-    ev.TileLifted,
-    ev.ReadingCalled,
-    ev.ReadingKept,
-    ev.ChoiceMade,
-    ev.PhotoAttached,
-    ev.HoldReleased,
-)
+    if isinstance(body, ev.TileLifted):
+        return place, body.label or "", False
+    return place, _details(area, body), False
 
 
 def _consequences(area: AreaBuilder, fallen: tuple[Event, ...]) -> Iterator[str]:
@@ -235,7 +229,6 @@ def _consequences(area: AreaBuilder, fallen: tuple[Event, ...]) -> Iterator[str]
 
 
 HANDLERS: Mapping[type, Callable[..., None]] = {
-    ev.StepConfirmed: step_confirmed,
     ev.TileLifted: tile_lifted,
     ev.ReadingCalled: reading_called,
     ev.ReadingKept: reading_kept,

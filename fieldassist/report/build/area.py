@@ -8,6 +8,7 @@ from typing import Any
 
 from fieldassist.assess.contact import required_contact
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Step
 from fieldassist.checklist.plan import AreaPlan
@@ -74,6 +75,8 @@ class AreaBuilder:
         handler = _HANDLERS.get(type(event.body))
         if handler is not None:
             handler(self, event, event.body)
+        elif isinstance(event.body, AtStep):
+            answers.step_answered(self, event, event.body)
 
     # --- what things are called -----------------------------------------------------------------------------------
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
+from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
@@ -31,9 +32,9 @@ class NoDay(Refused):
 class Context:
     """A day's events, sorted out before they are told.
 
-    standing: what counts; parts: of each event, 0 for the day or the number of its addendum; opened: the events that
-    opened an addendum; seals: by the number of the event that they seal, which is the last before; numbers: of the
-    failures that stand, by event; references: each basis with its number.
+    standing: what counts; listing: tells what an event holds; parts: of each event, 0 for the day or the number of its
+    addendum; opened: the events that opened an addendum; seals: by the number of the event that they seal, which is the
+    last before; numbers: of the failures that stand, by event; references: each basis with its number.
     """
 
     def __init__(self, events: Sequence[Event], units: Units | None, seals: Sequence[SealCheck]) -> None:
@@ -46,6 +47,9 @@ class Context:
         self.events = events
         self.by_seq: dict[int, Event] = {e.seq: e for e in events}
         self.standing = standing(events)
+        self.listing = Listing()
+        for event in events:
+            self.listing.remember(event)
         self.checklists: dict[str, Checklist] = {
             e.body.checklist.checklist: e.body.checklist for e in events if isinstance(e.body, ev.ChecklistAdopted)
         }
