@@ -23,7 +23,6 @@ class Listing:
         self._plans: dict[str, AreaPlan] = {}
         self._checklists: dict[str, Checklist] = {}
         self._called: dict[int, ev.ReadingCalled] = {}
-        self._failures: dict[int, ev.FailureOpened] = {}
 
     def remember(self, event: Event) -> None:
         """Keep what later events name by id."""
@@ -34,8 +33,6 @@ class Listing:
             self._checklists[body.checklist.checklist] = body.checklist
         elif isinstance(body, ev.ReadingCalled):
             self._called[event.seq] = body
-        elif isinstance(body, ev.FailureOpened):
-            self._failures[event.seq] = body
 
     def line(self, event: Event) -> Message:
         """What an event tells."""
