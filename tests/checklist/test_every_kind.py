@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from pydantic import ValidationError
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Refusal
+from fieldassist.checklist.kinds import Choice
+from fieldassist.checklist.offers import Place
 from tests.checklist.days import PHOTO, Bench
 
 
@@ -104,6 +107,13 @@ def test_lifts_follow_every_tile_after_a_failure_until_enough_are_good(bench: Be
     bench.call("tile")
     reasons = [opened.reason.code for opened in bodies(bench, ev.SectionOpened) if opened.section == "lifting"]
     assert reasons == ["engine-due-first", "engine-reason-again", "engine-due-tightened", "engine-due-area"]
+
+
+def test_a_choice_may_have_a_single_answer_and_none_is_none() -> None:
+    given = {"id": "dry", "kind": "choice", "ask": "Dry?", "options": [{"id": "yes", "say": ["dry"], "label": "Dry"}]}
+    assert [offer.phrases for offer in Choice.model_validate(given).offers(Place("base", "Base"))] == [("dry",)]
+    with pytest.raises(ValidationError):
+        Choice.model_validate(given | {"options": []})
 
 
 def test_a_photo_of_one_role_is_taken_from_nobody_else() -> None:
