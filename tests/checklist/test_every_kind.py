@@ -9,7 +9,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Refusal
 from fieldassist.checklist.kinds import Choice
-from fieldassist.checklist.offers import Place
+from fieldassist.checklist.offers import StepSetting
 from tests.checklist.days import PHOTO, Bench
 
 
@@ -111,7 +111,7 @@ def test_lifts_follow_every_tile_after_a_failure_until_enough_are_good(bench: Be
 
 def test_a_choice_may_have_a_single_answer_and_none_is_none() -> None:
     given = {"id": "dry", "kind": "choice", "ask": "Dry?", "options": [{"id": "yes", "say": ["dry"], "label": "Dry"}]}
-    assert [offer.phrases for offer in Choice.model_validate(given).offers(Place("base", "Base"))] == [("dry",)]
+    assert [offer.phrases for offer in Choice.model_validate(given).offers(StepSetting("base", "Base"))] == [("dry",)]
     with pytest.raises(ValidationError):
         Choice.model_validate(given | {"options": []})
 
