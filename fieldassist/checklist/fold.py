@@ -20,6 +20,7 @@ from fieldassist.checklist.state import (
     Task,
     advance,
     beyond_recall,
+    changed,
     command_of,
     remember,
     with_area,
@@ -45,7 +46,7 @@ def apply(state: State, event: Event) -> State:
     if handler is not None:
         state = handler(state, event, event.body)
     state = _brought_about(state, event)
-    return replace(state, last_seq=event.seq)
+    return changed(state, last_seq=event.seq)
 
 
 def _brought_about(state: State, event: Event) -> State:
@@ -64,16 +65,16 @@ def _brought_about(state: State, event: Event) -> State:
 
 
 def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
-    return replace(state, plan=body.plan)
+    return changed(state, plan=body.plan)
 
 
 def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:
-    return replace(state, checklists={**state.checklists, body.checklist.checklist: body.checklist})
+    return changed(state, checklists={**state.checklists, body.checklist.checklist: body.checklist})
 
 
 def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> State:
     person = state.plan.person(body.name) if state.plan else None
-    return replace(state, speaker=person or Person(name=body.name, role=body.role))
+    return changed(state, speaker=person or Person(name=body.name, role=body.role))
 
 
 def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:
@@ -83,7 +84,7 @@ def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:
     if body.minutes:
         entry = DustEntry(event.seq, event.by, body.task, body.place, body.minutes, body.basis, state.part)
         kept = (*kept, entry)
-    return replace(state, dust=kept)
+    return changed(state, dust=kept)
 
 
 def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
@@ -92,11 +93,11 @@ def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
         raise ValueError(f"event {event.seq} starts the area {body.area!r}, which the day's plan does not hold")
     checklist = state.checklists[plan.checklist]
     area = Area(plan=plan, checklist=checklist, trowel=plan.trowel, installer=body.installer or None)
-    return replace(state, areas={**state.areas, body.area: area}, active=body.area)
+    return changed(state, areas={**state.areas, body.area: area}, active=body.area)
 
 
 def _area_entered(state: State, event: Event, body: ev.AreaEntered) -> State:
-    return replace(state, active=body.area)
+    return changed(state, active=body.area)
 
 
 def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State:
@@ -124,11 +125,13 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
 
 
 def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[str, ...]) -> State:
-    changed = dict(state.areas[name].progress.changed)
+    if not makes_due:
+        return state
+    noted = dict(state.areas[name].progress.changed)
     for section in makes_due:
-        seen = changed.get(section, ())
-        changed[section] = seen if change in seen else (*seen, change)
-    return advance(state, name, changed=changed)
+        seen = noted.get(section, ())
+        noted[section] = seen if change in seen else (*seen, change)
+    return advance(state, name, changed=noted)
 
 
 def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State:
@@ -157,7 +160,7 @@ def _caution_acknowledged(state: State, event: Event, body: ev.CautionAcknowledg
 
 def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:
     if state.pending is not None and state.pending.seq == body.target:
-        return replace(state, pending=None)
+        return changed(state, pending=None)
     area = state.areas[body.area]
     last = area.done[-1] if area.done else None
     if last is None or last.seq != body.target or last.before is None:
@@ -217,7 +220,7 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
         opened=progress.opened - {(d.section, d.round) for d in body.drops},
     )
     if state.pending is not None and state.pending.area == body.area and state.pending.task not in tasks:
-        state = replace(state, pending=None)
+        state = changed(state, pending=None)
     return beyond_recall(state, body.area, event)  # time that has passed is not taken back
 
 
@@ -237,18 +240,18 @@ def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
 
 
 def _day_signed(state: State, event: Event, body: ev.DaySigned) -> State:
-    return replace(state, signed=(*state.signed, body.name), closed=True, sealed=False)
+    return changed(state, signed=(*state.signed, body.name), closed=True, sealed=False)
 
 
 def _day_sealed(state: State, event: Event, body: ev.DaySealed) -> State:
-    return replace(state, sealed=True)
+    return changed(state, sealed=True)
 
 
 def _addendum_opened(state: State, event: Event, body: ev.AddendumOpened) -> State:
     # What was signed cannot be taken back by "scratch that"; it can be corrected in words.
     for name in state.areas:
         state = beyond_recall(state, name, event)
-    return replace(state, closed=False, sealed=False, part=body.number)
+    return changed(state, closed=False, sealed=False, part=body.number)
 
 
 _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyType(

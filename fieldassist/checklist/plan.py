@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
@@ -38,12 +39,17 @@ def clean_name(given: object) -> str:
     >>> clean_name("Jean-Luc  O’Brien"), clean_name("JOSE" + chr(0x301))
     ("jean-luc o'brien", 'josé')
     """
-    text = unicodedata.normalize("NFC", " ".join(str(given).replace("’", "'").split()).lower())
+    return _cleaned(str(given))
+
+
+@lru_cache(maxsize=512)
+def _cleaned(given: str) -> str:
+    text = unicodedata.normalize("NFC", " ".join(given.replace("’", "'").split()).lower())
     words = text.split(" ")
     scripts = {unicodedata.name(c, "").split(" ")[0] for c in text if unicodedata.category(c) in ("Ll", "Lo")}
     mixed = "LATIN" in scripts and len(scripts) > 1
     if mixed or len(text) > _MOST_LETTERS or len(words) > 6 or not all(_is_word(word) for word in words):
-        raise refused("name-unfit", given=str(given)[:_MOST_LETTERS])
+        raise refused("name-unfit", given=given[:_MOST_LETTERS])
     return text
 
 
@@ -71,6 +77,7 @@ def fold_letters(text: str) -> str:
     )
 
 
+@lru_cache(maxsize=512)
 def spoken_form(text: str) -> str:
     """How a name is said to a recognizer that knows the letters a to z: "" where it has none of them.
 

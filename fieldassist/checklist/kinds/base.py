@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Annotated, ClassVar
 
 from pydantic import BaseModel, ConfigDict, StringConstraints
@@ -73,6 +74,7 @@ class StepBase(Written):
         return Message("prompt-ask-and-say", {"ask": self.ask, "phrase": phrases[0]})
 
 
+@lru_cache(maxsize=1024)
 def _as_name(phrase: str) -> str:
     words = " ".join(phrase.replace(VALUE, " ").split())
     return words[:1].upper() + words[1:]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -16,7 +15,7 @@ from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
 from fieldassist.checklist.rules import required
-from fieldassist.checklist.state import Pending, State, answered
+from fieldassist.checklist.state import Pending, State, answered, changed
 from fieldassist.checklist.told import Told, exact
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases
 from fieldassist.trade import quantities
@@ -281,7 +280,7 @@ def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
     if task is None:
         raise ValueError(f"event {event.seq} is a reading for {body.step!r}, but no step was at hand")
     waiting = Pending(event.seq, body.area, task, body.quantity, body.value, body.unit, body.label)
-    return replace(state, pending=waiting)
+    return changed(state, pending=waiting)
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
@@ -293,7 +292,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     if body.measures is not None:
         measured = state.areas[body.area].progress.measured
         changes["measured"] = {**measured, body.measures: Quantity(pending.value, pending.unit)}
-    return replace(answered(state, event, body, **changes), pending=None)
+    return changed(answered(state, event, body, **changes), pending=None)
 
 
 def tell_called(_: Listing, body: ReadingCalled) -> dict[str, Figure]:
