@@ -46,6 +46,23 @@ _YES_OR_NO = (
     Offer(NO, message("prompt-no"), cmd.Withdraw()),
 )
 
+# What is offered whatever the day: made once.
+_ASKS = (
+    Offer(("what now",), message("prompt-what-now"), cmd.Ask(about="what now")),
+    Offer(("repeat", "say again"), message("prompt-repeat"), cmd.Ask(about="repeat")),
+    Offer(("how long", "how much time is left"), message("prompt-how-long"), cmd.Ask(about="how long")),
+)
+_UNDERSTOOD = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
+_NOT_ASKED = Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False)
+_WEATHER = tuple(
+    Offer(
+        (f"weather {w}", f"weather is {w}"),
+        message("prompt-weather", weather=message("prompt-weather-word", word=w)),
+        cmd.NoteWeather(text=w),
+    )
+    for w in WEATHER
+)
+
 
 @dataclass(frozen=True, slots=True)
 class RunningClock:
@@ -185,25 +202,19 @@ def _offers(state: State, area: Area | None, language: str, *, blocked: bool) ->
 
 
 def _open_offers(state: State, area: Area | None, language: str, *, blocked: bool) -> list[Offer]:
-    asks = [
-        Offer(("what now",), message("prompt-what-now"), cmd.Ask(about="what now")),
-        Offer(("repeat", "say again"), message("prompt-repeat"), cmd.Ask(about="repeat")),
-        Offer(("how long", "how much time is left"), message("prompt-how-long"), cmd.Ask(about="how long")),
-    ]
     plan = state.plan
     if state.pending is not None:
-        return [*_while_waiting(state, state.pending, language), *asks]
+        return [*_while_waiting(state, state.pending, language), *_ASKS]
     offers: list[Offer] = []
-    understood = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
     if area is not None:
         due = area.cautions_due()
         if due:
-            offers.append(understood)
+            offers.append(_UNDERSTOOD)
         offers += _step_offers(state, area, blocked, language)
         offers.append(Offer(UNDO, message("prompt-take-back"), cmd.Withdraw(), now=area.last_done is not None))
-        offers.append(Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False))
+        offers.append(_NOT_ASKED)
         if not due:
-            offers.append(replace(understood, now=False))
+            offers.append(replace(_UNDERSTOOD, now=False))
     if plan is None:
         return offers
     free = not blocked and state.speaker is not None
@@ -224,14 +235,7 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
         )
         for p in plan.crew
     ]
-    offers += [
-        Offer(
-            (f"weather {w}", f"weather is {w}"),
-            message("prompt-weather", weather=message("prompt-weather-word", word=w)),
-            cmd.NoteWeather(text=w),
-        )
-        for w in WEATHER
-    ]
+    offers += _WEATHER
     if area is not None:
         offers += [
             Offer(
@@ -257,7 +261,7 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
         Offer(
             ("make a note", "take a note"), message("prompt-note"), cmd.Ask(about="note"), now=state.speaker is not None
         ),
-        *asks,
+        *_ASKS,
     ]
     return offers
 
