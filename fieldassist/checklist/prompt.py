@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.draft import between_rounds
+from fieldassist.checklist.draft import between_rounds, how_to_be
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.kinds.reading import pending_reading
@@ -143,6 +143,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
+        if area.step.by is not None and state.speaker.role is not area.step.by:
+            say = message("prompt-role-first", ask=ask, who=how_to_be(state, area.step.by))
         criterion = area.criterion(area.step)
         if criterion is not None:
             requirement, basis = criterion.told, criterion.basis

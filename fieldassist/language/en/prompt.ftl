@@ -1,6 +1,7 @@
 # What is asked, and what stands on the keys.
 prompt-ask-and-say = { $ask } Say '{ $phrase }'.
 prompt-ask-photo = { $ask } Take the photo on the tablet.
+prompt-role-first = { $ask } { $who }
 prompt-release = Release: { $what }
 prompt-quoted = '{ $phrase }'
 prompt-say = Say { $ways }.
