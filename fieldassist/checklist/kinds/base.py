@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Annotated, ClassVar
@@ -32,7 +33,7 @@ class AtStepAsked(Asked):
     step: str
 
 
-class StepBase(Written):
+class StepBase(Written, ABC):
     """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell."""
 
     id: Id
@@ -53,9 +54,9 @@ class StepBase(Written):
         """What may be said for it."""
         return in_language(self.spoken, language)
 
+    @abstractmethod
     def offers(self, place: StepSetting) -> list[Offer]:
         """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
-        raise NotImplementedError
 
     @property
     def name(self) -> Text:
