@@ -37,7 +37,7 @@ def _tablet(
 
         open_window(day, data=data, listen=not no_microphone)
     except start_kivy.NoWindow as problem:
-        terminal.warn(str(problem))
+        terminal.warn(problem.told)
         return MISUSED
     return OK
 

@@ -27,7 +27,7 @@ from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring
-from fieldassist.trade.message import Refused
+from fieldassist.trade.message import Refused, message
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.camera import Camera, find_camera
 from fieldassist.ui.content.jobs import LongWork
@@ -391,8 +391,5 @@ def _ways(targets: Sequence[Target]) -> Choices:
 def open_window(day: Path | None, *, data: Path | None = None, listen: bool = True) -> None:
     """Open the tablet's window and stay until it is closed. NoWindow when there is no screen."""
     if Window is None or not has_screen():
-        raise NoWindow(
-            "No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, "
-            "libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY."
-        )
+        raise NoWindow(message("cli-tablet-no-window"))
     TabletApp(day, data=data, listen=listen).run()

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 from fieldassist.places import shipped, tablet_data
+from fieldassist.trade.message import Refused
 
 os.environ.setdefault("KIVY_NO_ARGS", "1")
 os.environ.setdefault("KIVY_NO_FILELOG", "1")
@@ -29,8 +30,8 @@ Config.set("kivy", "exit_on_escape", "0")
 Config.set("kivy", "window_icon", str(shipped("assets") / "icon.png"))
 
 
-class NoWindow(Exception):
-    """There is no screen to open a window on; the text says what to do."""
+class NoWindow(Refused):
+    """There is no screen to open a window on; `told` says what to do."""
 
 
 def has_screen() -> bool:

@@ -361,3 +361,5 @@ cli-handling-no-area = the plan has no area { $area }; it has { $areas }.
 cli-handling-no-field = nothing is called { $name }; there is { $near }.
 cli-handling-not-read = { $why }
 cli-handling-no-checklist = The area { $area } asks for the checklist { $checklist }, which is not there. Name its folder with --checklists.
+
+cli-tablet-no-window = No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY.
