@@ -20,6 +20,7 @@ from fieldassist.trade.quantities import (
     unit_info,
 )
 
+_MOST_EXTRA = 6  # decimals
 # "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
 LANGUAGES = ("en", "pseudo")
 _FALLBACK = "en"
@@ -164,8 +165,9 @@ class Words:
         for name, figure in told.figures.items():
             if isinstance(figure, Compared):
                 arguments[f"{name}-read"], arguments[f"{name}-limit"] = self._compared(figure)
-            else:
+            elif not isinstance(figure, Bound):
                 arguments[name] = self._argument(figure)
+        arguments |= self._band({name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)})
         return catalogue.tell(pattern, arguments)
 
     def _argument(self, figure: Figure) -> Any:
@@ -215,9 +217,22 @@ class Words:
         # What is said is what is shown: rounded alike.
         return self._spoken(numbers.say(_read_back(written, unit), None if unit == "count" else unit))
 
-    def _bound(self, bound: Bound) -> str:
-        told = shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units))
+    def _bound(self, bound: Bound, extra_decimals: int = 0) -> str:
+        told = self._shown(bound, extra_decimals)
         return self._figure(told.value, told.unit, told.decimals)
+
+    def _shown(self, bound: Bound, extra_decimals: int) -> Quantity:
+        return shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units), extra_decimals)
+
+    def _band(self, bounds: dict[str, Bound]) -> dict[str, str]:
+        """The ends of one band, with as many decimals as it takes for them not to cross where both are rounded."""
+        for extra in range(_MOST_EXTRA + 1):
+            told = [(bound.side, self._shown(bound, extra)) for bound in bounds.values()]
+            least = [(one.value, one.unit) for side, one in told if side == "at least"]
+            most = [(one.value, one.unit) for side, one in told if side == "at most"]
+            if all(low <= high or unit != other for low, unit in least for high, other in most):
+                break
+        return {name: self._bound(bound, extra) for name, bound in bounds.items()}
 
     def _compared(self, pair: Compared) -> tuple[str, str]:
         """The reading and its limit, told apart in the listener's units; the reading as it was taken comes first."""

@@ -44,3 +44,11 @@ def test_a_refusal_is_told_by_its_message_and_any_other_error_by_its_text() -> N
         Quantity(Fraction(1), "cubit")
     assert METRIC.of(refusal.value).startswith("'cubit' is not a unit used here; allowed: percent, mm")
     assert METRIC.of(OSError("the disk is full")) == "the disk is full"
+
+
+def test_the_ends_of_a_band_narrower_than_the_step_of_a_tool_do_not_cross() -> None:
+    """Each end rounds to its safe side: of 3.12 to 3.18 mm that would be "at least 3.2 and at most 3.1 mm"."""
+    ends = {"at-least": Bound(Quantity(Fraction(312, 100), "mm"), "at least")}
+    ends["at-most"] = Bound(Quantity(Fraction(318, 100), "mm"), "at most")
+    assert Words()(Message("limit-between", ends)) == "at least 3.12 mm and at most 3.18 mm"
+    assert Words()(Message("limit-at-least", {"at-least": ends["at-least"]})) == "at least 3.2 mm"
