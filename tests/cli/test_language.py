@@ -37,7 +37,7 @@ NAMES = sorted(
     reverse=True,
 )
 _APART = [
-    re.compile("“[^”]*”|'[^']*'"),  # phrases to say, and what was heard or typed
+    re.compile(r"“[^”]*”|(?<!\w)'[^']*'(?!\w)"),  # phrases to say, and what was heard or typed; no apostrophe
     re.compile(r"\S*[/\\]\S*"),  # paths
     re.compile(r"\S+\.(?:db|pdf|bundle|yaml|json|jsonl|md|attached|flac|pem)\b\S*"),
     re.compile(r"--?[a-z][a-z-]*"),  # options
