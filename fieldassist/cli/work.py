@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.moment import TYPED
 from fieldassist.cli.parser import FILE, MISUSED, OK, Job, NumberOption, Option, day_argument, model_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
@@ -169,7 +170,7 @@ class _Crew:
             if text == "?":
                 desk.ask(self._tell_hints)
             elif text.startswith("note "):
-                desk.do(cmd.MakeNote(text=text[5:].strip()))
+                desk.do(cmd.MakeNote(text=text[5:].strip()), TYPED)
             elif text.startswith("photo "):
                 desk.ask(partial(attach, source=Path(text[6:].strip())))
             elif text.lower() in ("note", "make a note", "take a note") and ends:

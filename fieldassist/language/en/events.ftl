@@ -7,7 +7,7 @@ events-speaker-changed = { $role ->
    *[installer] { PERSON($name) } speaks, installer
 }
 events-weather-noted = weather: { $weather }
-events-note-made = note: { $text }
+events-note-made = note: “{ $text }”
 events-dust-noted = { $replaces ->
     [0] dust: { $minutes } of { $task }, { $place }
    *[other] dust: { $minutes } of { $task }, { $place }, in place of event { $replaces }
@@ -76,8 +76,8 @@ events-day-signed = { $part ->
     }
 }
 events-day-sealed = events 1 to { $covers } sealed by { PERSON($name) }, key { $key }…
-events-addendum-opened = addendum { $number } opened: { $reason }
-events-correction-made = event { $target } corrected: { $text }
+events-addendum-opened = addendum { $number } opened: “{ $reason }”
+events-correction-made = event { $target } corrected: “{ $text }”
 events-pin-refused = { $left ->
     [0] wrong PIN for { PERSON($name) }
     [one] wrong PIN for { PERSON($name) }, one try left
