@@ -57,15 +57,20 @@ def draws(hands: Hands, seconds: float, change: Callable[[], None] = lambda: Non
     return len(drawn)
 
 
+def rests(hands: Hands, seconds: float, change: Callable[[], None] = lambda: None) -> bool:
+    """Whether nothing is drawn in this time. The minute on the strip may change in it, but not in the next one too."""
+    return draws(hands, seconds, change) == 0 or draws(hands, seconds) == 0
+
+
 def test_a_window_on_which_nothing_changes_is_not_drawn_again(tmp_path: Path) -> None:
     with begin_tablet(tmp_path, listen=True, recognizer=lambda _name: Unheard(), microphone=Site) as hands:
         hands.wait(lambda: not hands.tablet.deaf, "the ears")
         hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
-        assert draws(hands, 2.5) == 0
-        assert draws(hands, 1.0, louder(-21.0)) == 0, "less than a step of the bar"
+        assert rests(hands, 2.5)
+        assert rests(hands, 1.0, louder(-21.0)), "less than a step of the bar"
         louder(-6.0)()
         hands.wait(lambda: hands.tablet._strip._level.share > 0.8, "the bar")
-        assert draws(hands, 1.0, louder(-30.0)) == 1
+        assert draws(hands, 1.0, louder(-30.0)) in (1, 2), "the bar, and perhaps the minute"
 
 
 @pytest.mark.parametrize("screen", ["today", "area", "lift", "photos", "plan", "safety", "signoff", "settings"])
@@ -73,4 +78,4 @@ def test_without_a_microphone_no_screen_is_drawn_again(hands: Hands, screen: str
     hands.say("this is rosa", "start area shower wall")
     hands.go(screen)
     hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
-    assert draws(hands, 1.2) == 0
+    assert rests(hands, 1.2)
