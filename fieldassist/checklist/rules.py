@@ -13,7 +13,7 @@ from fieldassist.checklist.plan import AreaPlan, Trowel
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
-from fieldassist.trade.message import Bound, Compared, Message, Refused, Text, message, term
+from fieldassist.trade.message import Bound, Compared, Message, Refused, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
 
 
@@ -211,14 +211,14 @@ def calculated(
     """A limit from any computation of the catalog: one of its results is the least or the greatest allowed.
 
     given: the computation's inputs as text; {fact} in it stands for a fact of the area, such as {longest edge}.
-    ValueError when the computation, an input or the result does not exist, or it refuses the figures.
+    Refused when the computation, an input or the result does not exist, or it refuses the figures.
     """
 
     def fill(text: str) -> str:
         def of_area(match: re.Match[str]) -> str:
             fact = FACTS.get(match[1])
             if fact is None:
-                raise ValueError(f"no fact is called {match[1]!r}; allowed: {', '.join(sorted(FACTS))}")
+                raise Refused(message("rules-no-fact", given=match[1], allowed=Several(tuple(sorted(FACTS)))))
             unit = quantities.unit_info(_CANONICAL[fact.dimension]).name
             return f"{fact.compute(facts):.6f} {unit}"
 
@@ -230,8 +230,9 @@ def calculated(
             value = float(found.value)
             low, high = (value, None) if bound == "at least" else (None, value)
             return criterion(name, low, high, found.unit, found.basis)
-    numbers = [r.name for r in results if isinstance(r.value, int | float) and r.unit in quantities.UNITS]
-    raise ValueError(f"{name!r} has no figure called {result!r}; allowed: {', '.join(numbers) or 'none'}")
+    numbers = tuple(r.name for r in results if isinstance(r.value, int | float) and r.unit in quantities.UNITS)
+    code = "rules-no-such-figure" if numbers else "rules-no-figures"
+    raise Refused(message(code, calculation=name, given=result, allowed=Several(numbers)))
 
 
 _CANONICAL = {"mass": "kg", "area": "m2", "length": "mm"}

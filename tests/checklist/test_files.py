@@ -21,7 +21,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import CannotOpen, Day
 from fieldassist.language import Words
 from fieldassist.places import shipped
-from fieldassist.trade.message import Message
+from fieldassist.trade.message import Message, Several
 from fieldassist.trade.ridges import Family
 from tests.conftest import Crew
 
@@ -406,8 +406,14 @@ def test_a_result_that_a_computation_lacks_is_refused_before_work_starts(
     edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
 ) -> None:
     mine = load_checklist(edited("limit: {rule: base flatness}", "limit: {calculation: base-flatness, result: depth}"))
-    with pytest.raises(CannotOpen, match=r"no figure called 'depth'; allowed: .*greatest gap"):
+    with pytest.raises(CannotOpen) as refused:
         Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock)
+    why = refused.value.told.figures["why"]
+    assert isinstance(why, Message)
+    assert (why.code, why.figures["given"]) == ("rules-no-such-figure", "depth")
+    allowed = why.figures["allowed"]
+    assert isinstance(allowed, Several)
+    assert "greatest gap" in allowed.items
 
 
 ROOT = Path(__file__).parents[2]
