@@ -670,7 +670,7 @@ def with_lines(sealed: Path, tmp_path: Path, lines: bytes, **claims: Any) -> Pat
     for line in lines.splitlines():
         with contextlib.suppress(Exception):  # many of these lines are no events
             body = json.loads(line)["body"]
-            if attachments.is_name(name := body.get("file") or body.get("audio")):
+            if attachments.is_name(name := body.get("file") or body.get("audio")) and isinstance(body["sha256"], str):
                 files.append({"name": ATTACHED + name, "bytes": 0, "sha256": body["sha256"], "left_out": True})
     manifest = json.loads(content(sealed)[MANIFEST])
     manifest |= {
