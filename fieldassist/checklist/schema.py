@@ -171,7 +171,11 @@ class Finish(Written):
 
 
 class Checklist(Written):
-    """One kind of area: the settings it serves, cautions, clocks, sections in order, corrective actions."""
+    """One kind of area: the settings it serves, cautions, clocks, sections in order, corrective actions.
+
+    fastest_tile: what is set sooner than that was not set step by step; voids_at_most: more voids as large as the
+    largest a square metre [1/m2] are not believed of one tile. Both only ask: common practice, no published source.
+    """
 
     checklist: Id
     edition: Annotated[int, Field(ge=1)]
@@ -184,6 +188,8 @@ class Checklist(Written):
     sections: Annotated[tuple[Section, ...], Field(min_length=1)]
     correctives: tuple[Corrective, ...] = ()
     finish: Finish = Finish()
+    fastest_tile: DurationGiven | None = None
+    voids_at_most: Annotated[int, Field(ge=1)] | None = None
 
     @model_validator(mode="after")
     def _references_hold(self) -> Checklist:
