@@ -131,7 +131,7 @@ class Followed:
 
 
 def follow(dice: Random, one_in: int, length: int, runs: int, tiles: int = 60) -> Followed:
-    """Runs with one bad stretch on average, of this mean length (geometric), four fifths bad in it and 2 % elsewhere."""
+    """Runs with one bad stretch on average, its length geometric: four fifths bad in it, and 2 % elsewhere."""
     bad_tiles = covered = planned = lifted = 0
     for _ in range(runs):
         bad = [dice.random() < 0.02 for _ in range(tiles)]

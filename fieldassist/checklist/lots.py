@@ -25,8 +25,8 @@ from pydantic import BeforeValidator, PlainSerializer
 from fieldassist.checklist.faults import refused
 from fieldassist.checklist.fields import write_number
 from fieldassist.trade.coverage import Product
-from fieldassist.trade.quantities import dimension_of, parse_quantity
 from fieldassist.trade.quantities import canonical as canonical_value
+from fieldassist.trade.quantities import dimension_of, parse_quantity
 
 SEED_BYTES = 32
 # By area, from the most to the least often; a panel's lift costs more than a tile's, so it has a number of its own.

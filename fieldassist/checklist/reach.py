@@ -77,7 +77,7 @@ class Reached:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class UnseenRow:
     """A row of settings that nobody looked under: how many, and their faces [m2]."""
 
     tiles: int = 0
@@ -95,7 +95,7 @@ class Reach:
     tiles: Mapping[int, Reached]
     follow: tuple[int, ...]
     ends: tuple[int, ...]
-    unseen: Row
+    unseen: UnseenRow
 
     @property
     def holds_up(self) -> tuple[int, ...]:
@@ -122,7 +122,7 @@ def reach(work: Work) -> Reach:
     states: dict[int, Reached] = {}
     follow: list[tuple[int, int, int]] = []
     ends: list[int] = []
-    unseen = Row()
+    unseen = UnseenRow()
     for number, settings in runs.items():
         run = _Run(settings, work, now, stood_in=number in work.stood_in)
         run.follow_failures()
@@ -246,15 +246,15 @@ class _Run:
                 row.append(order)
         return found + _ends_of(row, before, behind=False)
 
-    def longest_unseen(self) -> Row:
+    def longest_unseen(self) -> UnseenRow:
         """The longest row of settings in this run that nobody looked under."""
-        longest, tiles, face = Row(), 0, 0.0
+        longest, tiles, face = UnseenRow(), 0, 0.0
         for setting in self.settings:
             if setting.order in self.found:
                 tiles, face = 0, 0.0
             elif setting.order not in self.gone:
                 tiles, face = tiles + 1, face + setting.face_m2
-                longest = max(longest, Row(tiles, face), key=lambda row: (row.tiles, row.face_m2))
+                longest = max(longest, UnseenRow(tiles, face), key=lambda row: (row.tiles, row.face_m2))
         return longest
 
 

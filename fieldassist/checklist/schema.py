@@ -12,10 +12,11 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from fieldassist.checklist import rules
-from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, unit_names
 from fieldassist.checklist.kinds import Lift, Step
 from fieldassist.checklist.kinds.base import Id, check_phrases
+from fieldassist.checklist.lots import LotsGiven
 from fieldassist.checklist.plan import Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 
@@ -23,14 +24,26 @@ from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_langu
 class Every(Written):
     """A section that becomes due after rounds of `after`: after each one (always), or after the first one, then every
     so many square metres set, and after the next round that follows a change. A failed lift makes nothing due but
-    its corrective action."""
+    its corrective action.
+
+    lots: a lift that is drawn by lot after the tile is set, one in so many tiles, square metres or rows (`lots`), and
+    that is due besides for the first of a run, the last of an old batch and the last of a run. Lifts that are due every
+    so many square metres lie at known places: nothing is proven by them.
+    """
 
     after: Id
     always: bool = False
     first: bool = True
     every: FaceArea | None = None
     changes: tuple[Literal["notch", "batch", "installer"], ...] = ()
+    lots: LotsGiven | None = None
     basis: Wording
+
+    @model_validator(mode="after")
+    def _lots_stand_alone(self) -> Every:
+        if self.lots is not None and (self.always or self.every is not None or self.changes):
+            raise refused("lots-mixed")
+        return self
 
 
 class Section(Written):
@@ -62,6 +75,8 @@ class Section(Written):
         if sum(isinstance(s, Lift) for s in self.steps) > 1:
             faults.add("section-lifts", "steps")
         check_phrases(faults, self.called, "called", value=False)
+        if self.due is not None and self.due.lots is not None and self.lift is None:
+            faults.add("lots-without-lift", "due", "lots")
         measured = [s.measures for s in self.steps if s.measures]
         if measured and self.lift is None:
             faults.add("section-measures", "steps")

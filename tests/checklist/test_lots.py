@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 from fractions import Fraction
+from pathlib import Path
 from random import Random
 
 import pytest
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
 from fieldassist.checklist import lots
+from fieldassist.checklist.loader import WrongFile, load_checklist
 from fieldassist.checklist.lots import LotRule, LotsGiven
 from fieldassist.trade.coverage import Product
 from tests import simulate_lots
@@ -138,3 +140,45 @@ def test_lifting_outward_to_two_good_in_a_row_leaves_few_bad_tiles_covered(
     assert got.left <= left
     assert got.planned <= planned
     assert got.lifted < 2 * got.planned
+
+
+# --- in a checklist ---------------------------------------------------------------------------------------------------
+
+EVERY_KIND = (Path(__file__).parent / "every-kind.yaml").read_text(encoding="utf-8")
+KNOWN_PLACES = "first: true, every: 1 m2, changes: [batch, notch, installer]"
+
+
+def with_due(tmp_path: Path, due: str, old: str = KNOWN_PLACES) -> Path:
+    assert old in EVERY_KIND
+    path = tmp_path / "mine.yaml"
+    path.write_text(EVERY_KIND.replace(old, due, 1), encoding="utf-8")
+    return path
+
+
+def test_a_checklist_says_how_often_a_lot_falls(tmp_path: Path) -> None:
+    section = load_checklist(with_due(tmp_path, "lots: 6 tiles")).section("lifting")
+    assert section is not None
+    assert section.due is not None
+    assert section.due.lots == LotRule(Fraction(6), "tiles")
+
+
+@pytest.mark.parametrize(
+    ("due", "code"),
+    [
+        ("lots: 4 m2, every: 1 m2", "lots-mixed"),
+        ("lots: 4 m2, changes: [batch]", "lots-mixed"),
+        ("lots: 4 m2, always: true", "lots-mixed"),
+        ("lots: 4 mm", "lots-unfit"),
+        ("lots: 0 rows", "lots-unfit"),
+    ],
+)
+def test_lots_that_cannot_be_are_refused(tmp_path: Path, due: str, code: str) -> None:
+    with pytest.raises(WrongFile) as caught:
+        load_checklist(with_due(tmp_path, due))
+    assert [problem.code for problem in caught.value.problems] == [code]
+
+
+def test_lots_belong_to_a_section_that_lifts(tmp_path: Path) -> None:
+    with pytest.raises(WrongFile) as caught:
+        load_checklist(with_due(tmp_path, "after: tile, lots: 4 m2, basis", "after: tile, always: true, basis"))
+    assert [problem.code for problem in caught.value.problems] == ["lots-without-lift"]

@@ -67,6 +67,9 @@ file-quantity-without-unit = it is written with its unit, such as '{ $example }'
 
 # --- limits, facts, clocks
 
+file-lots-unfit = '{ $given }' is not how often a lot falls; write tiles from 1 to 12, rows of the grid or square metres, such as '6 tiles', '2 rows' or '4 m2'
+file-lots-mixed = lots stand alone: always, every and changes belong to a section that is due at known places
+file-lots-without-lift = lots belong to a section that lifts a tile
 file-limit-mixed = a limit is numbers, a rule or a calculation, not several of them
 file-limit-without-result = a limit by calculation names the result that is the limit: result: greatest gap
 file-limit-result-alone = given and result belong to a limit by calculation
