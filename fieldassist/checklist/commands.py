@@ -16,7 +16,7 @@ from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
-from fieldassist.checklist.plan import DayPlan, SpokenName
+from fieldassist.checklist.plan import DayKind, DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
 
@@ -28,11 +28,12 @@ Strokes = Annotated[
 
 
 class OpenDay(Asked):
-    """Begin the day with its plan and the checklists that its areas use."""
+    """Begin the day with its plan and the checklists that its areas use. kind: what the day is for."""
 
     do: Literal["open day"] = "open day"
     plan: DayPlan
     checklists: tuple[Checklist, ...]
+    kind: DayKind = "work"
 
 
 class SpeakAs(Asked):

@@ -120,7 +120,7 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
                 "engine-unfit-checklist", area=area.name, product=product, checklist=area.checklist, serves=serves
             )
         _check_figures(draft, area, checklist, [area.trowel, *command.plan.notches.values()])
-    draft.emit(ev.DayOpened(plan=command.plan))
+    draft.emit(ev.DayOpened(plan=command.plan, kind=command.kind))
     for name in sorted({a.checklist for a in command.plan.areas}):
         draft.emit(ev.ChecklistAdopted(checklist=held[name]))
     draft.say(message("engine-day-open", site=command.plan.site))

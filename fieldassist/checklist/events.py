@@ -32,7 +32,7 @@ from fieldassist.checklist.kinds.reading import (
     ReadingKept as ReadingKept,
 )
 from fieldassist.checklist.moment import Moment, Source
-from fieldassist.checklist.plan import DayPlan, Role, Trowel
+from fieldassist.checklist.plan import DayKind, DayPlan, Role, Trowel
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import Told
 from fieldassist.trade import dust
@@ -52,10 +52,11 @@ _Brief = PlainSerializer(_brief)
 
 
 class DayOpened(EventBody):
-    """The day began with this plan."""
+    """The day began with this plan. kind: what the day is for; only a day of work is proof of anything."""
 
     type: Literal["day opened"] = "day opened"
     plan: Annotated[DayPlan, _Brief]
+    kind: DayKind = "work"
 
 
 class ChecklistAdopted(EventBody):

@@ -65,7 +65,7 @@ def _brought_about(state: State, event: Event) -> State:
 
 
 def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
-    return changed(state, plan=body.plan)
+    return changed(state, plan=body.plan, kind=body.kind)
 
 
 def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:

@@ -111,7 +111,7 @@ def _percent(value: Any) -> Figure:
 
 
 _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
-    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date},
+    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date, "kind": b.kind},
     ev.ChecklistAdopted: lambda _, b: {"title": b.checklist.title, "edition": str(b.checklist.edition)},
     ev.SpeakerChanged: lambda _, b: {"role": b.role.value},
     ev.WeatherNoted: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.text})},

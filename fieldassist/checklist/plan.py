@@ -107,6 +107,10 @@ def _real_date(text: str) -> str:
     raise refused("not-date", given=text)
 
 
+# What a day is for: work on a site, practice on the tablet, or a script that is played. Only work is proof of anything.
+DayKind = Literal["work", "practice", "rehearsal"]
+
+
 class Role(StrEnum):
     """Who may do what: a hold point names the role that releases it."""
 

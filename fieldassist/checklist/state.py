@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Trowel
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Person, Trowel
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
 from fieldassist.trade.quantities import Quantity
@@ -240,6 +240,7 @@ class State:
     sealed: bool = False  # and this signature is sealed
     part: int = 0  # 0: the day; n: its addendum n
     dust: tuple[DustEntry, ...] = ()  # without those that were replaced
+    kind: DayKind = "work"
 
     @property
     def area(self) -> Area | None:

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Annotated
 
@@ -23,7 +23,7 @@ from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
-from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, model_option
+from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, date_option, model_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
@@ -113,11 +113,14 @@ def play(
     recognizer: Recognizer,
     speaker: Speaker,
     tell: Callable[[Figure], None],
+    on: date | None = None,
 ) -> Played:
     """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
 
-    tell: called with each line of progress. The day's own files of an earlier demo in `out` are replaced.
+    tell: called with each line of progress; on: the day's date, None for today's, since it is a rehearsal, whatever
+    date its plan has. The day's own files of an earlier demo in `out` are replaced.
     """
+    on = on or datetime.now().astimezone().date()
     scenario = load_file(folder / "scenario.yaml", Scenario)
     plan = load_plan(folder / scenario.plan)
     checklists, refused = load_folder(shipped("checklists"))
@@ -131,11 +134,11 @@ def play(
         *(database.with_name(database.name + s) for s in ("", "-wal", "-shm", ".lock")),
     ):
         stale.unlink(missing_ok=True)
-    clock = SimulatedClock(_moment(plan.date, scenario.utterances[0].at, scenario.offset))
+    clock = SimulatedClock(_moment(on, scenario.utterances[0].at, scenario.offset))
     fates: Counter[Fate] = Counter()
     differences: list[Message] = []
     with (
-        Day.begin(database, plan, checklists, clock) as day,
+        Day.begin(database, plan, checklists, clock, kind="rehearsal") as day,
         lines.open("w", encoding="utf-8") as record,
         # What is said back is written beside the recognition of what comes next.
         ThreadPoolExecutor(max_workers=1) as voice,
@@ -147,7 +150,7 @@ def play(
 
         total = len(scenario.utterances)
         for number, utterance in enumerate(scenario.utterances, start=1):
-            _let_time_pass(day, clock, _moment(plan.date, utterance.at, scenario.offset), tell, say)
+            _let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), tell, say)
             outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
             fates[outcome.fate] += 1
             differences += _against_truth(utterance, outcome)
@@ -177,8 +180,8 @@ def _seal(day: Day, folder: Path, pins: Mapping[str, str]) -> str:
     return ""
 
 
-def _moment(date: str, at: str, offset: str) -> datetime:
-    return datetime.fromisoformat(f"{date}T{at}{offset}")
+def _moment(on: date, at: str, offset: str) -> datetime:
+    return datetime.fromisoformat(f"{on.isoformat()}T{at}{offset}")
 
 
 def _let_time_pass(
@@ -294,11 +297,11 @@ def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[Message
 # --- command line -------------------------------------------------------------------------------------------------
 
 
-def _demo(terminal: Terminal, out: Path, scenario: Path | None, model: str | None) -> int:
+def _demo(terminal: Terminal, out: Path, scenario: Path | None, on: date | None, model: str | None) -> int:
     readings = out / "read-back"
     shutil.rmtree(readings, ignore_errors=True)
     folder = scenario or shipped("assets") / "demo"
-    played = play(folder, out, load(model), find_speaker(readings), terminal.tell)
+    played = play(folder, out, load(model), find_speaker(readings), terminal.tell, on)
     counts = (f"{terminal.say(f'fate-{fate.name.lower()}')} {played.fates[fate]}" for fate in Fate)
     total = sum(played.fates.values())
     terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts)))
@@ -320,5 +323,6 @@ job = Job(
     _demo,
     Option("--out", metavar="DIR", type=FOLDER, default="demo-day"),
     Option("--scenario", metavar="DIR", type=FOLDER),
+    date_option(),
     model_option(),
 )

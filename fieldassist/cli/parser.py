@@ -9,6 +9,7 @@ from __future__ import annotations
 import difflib
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -129,6 +130,18 @@ class NumberOption(click.ParamType[float]):
         return number
 
 
+class DatePart(click.ParamType[date]):
+    """A date, as 2026-03-17."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        try:
+            return date.fromisoformat(str(value))
+        except ValueError:
+            raise Misuse("no-date", ctx, part=_called(param), value=str(value)) from None
+
+
 FILE, FOLDER = PathPart(), PathPart(folder=True)
 UNITS = OneOf("metric", "us")
 
@@ -173,6 +186,11 @@ def model_option() -> Option:
 def people_option() -> Option:
     """Where the people who can sign here are kept."""
     return Option("--people", metavar="DIR", type=FOLDER, words="people-folder")
+
+
+def date_option() -> Option:
+    """On which date a script or the demo is played."""
+    return Option("--date", "on", metavar="DATE", type=DatePart(), words="date")
 
 
 def json_option() -> Option:

@@ -15,7 +15,7 @@ from fieldassist.checklist.commands import Command, Strokes
 from fieldassist.checklist.events import ClockJumped, CommandRefused, Event, PinRefused
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, whether_meant
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
@@ -73,11 +73,24 @@ class Day:
 
     @classmethod
     def begin(
-        cls, path: Path, plan: DayPlan, checklists: Mapping[str, Checklist], clock: Clock, language: str = "en"
+        cls,
+        path: Path,
+        plan: DayPlan,
+        checklists: Mapping[str, Checklist],
+        clock: Clock,
+        language: str = "en",
+        kind: DayKind = "work",
     ) -> Day:
-        """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk."""
+        """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk.
+
+        kind: a day of practice, or a rehearsal, is dated by the clock, whatever the plan says.
+        """
+        if kind != "work":
+            plan = plan.model_copy(update={"date": clock.now().wall[:10]})
         used = tuple(c for name, c in checklists.items() if any(a.checklist == name for a in plan.areas))
-        opening = engine.decide(State(), cmd.OpenDay(plan=plan, checklists=used), clock.now(), uuid.uuid4().hex)
+        opening = engine.decide(
+            State(), cmd.OpenDay(plan=plan, checklists=used, kind=kind), clock.now(), uuid.uuid4().hex
+        )
         if isinstance(opening, engine.Refusal):
             raise CannotOpen(opening.why)
         log = DayLog.create(path)

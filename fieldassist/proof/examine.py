@@ -119,7 +119,9 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
     head = chain.hashes[-1] if chain.hashes else GENESIS
     found.facts |= {"good_events": good, "head": head, "first_bad_event": chain.bad}
     if isinstance(opened, DayOpened):
-        found.facts |= {"site": opened.plan.site, "date": opened.plan.date}
+        found.facts |= {"site": opened.plan.site, "date": opened.plan.date, "day": opened.kind}
+        if opened.kind != "work":
+            found.mark(opened.kind)
         found.say("day", site=_short(opened.plan.site), date=_short(opened.plan.date))
     if chain.bad is not None:
         assert chain.fault is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from fieldassist.trade.message import Figure, Message, message
 
@@ -40,6 +40,7 @@ class Findings:
     told: list[Message] = field(default_factory=list)
     facts: dict[str, Any] = field(default_factory=dict)
     code: int = WHOLE
+    marked: bool = False
 
     def say(self, code: str, gravity: int = WHOLE, /, **figures: Figure) -> None:
         """Add the finding "proof-CODE"."""
@@ -47,9 +48,15 @@ class Findings:
         if _GRAVITY[gravity] > _GRAVITY[self.code]:
             self.code = gravity
 
+    def mark(self, kind: Literal["practice", "rehearsal"]) -> None:
+        """The day is no work: said before everything else, and once more with the verdict."""
+        self.told.insert(0, message(f"proof-is-{kind}"))
+        self.marked = True
+
     def verdict(self) -> Judgment:
         """All of it, with the verdict."""
-        return Judgment((*self.told, _LAST[self.code]), self.code, {**self.facts, "exit_code": self.code})
+        last = message("proof-whole-no-proof") if self.marked and self.code == WHOLE else _LAST[self.code]
+        return Judgment((*self.told, last), self.code, {**self.facts, "exit_code": self.code})
 
 
 def gave_up(code: str, **figures: Figure) -> Judgment:

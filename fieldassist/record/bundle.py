@@ -360,7 +360,7 @@ def _read(path: Path, file: BinaryIO, size: int, told: _Told) -> Bundle:
             if entry.name == EVENTS:
                 kept.append(piece)
         if entry.name == EVENTS:
-            texts, chain = _read_events(b"".join(kept), manifest.head)
+            texts, chain = _read_events(b"".join(kept), manifest)
             if chain.fault is not None:
                 where.append(chain.fault)
         if digest.hexdigest() != entry.sha256:
@@ -438,14 +438,20 @@ def _changed(entry: FileEntry, events: Sequence[Event]) -> Message:
     return message("record-bundle-bytes-of", file=entry.name, event=str(seq))
 
 
-def _read_events(lines: bytes, head: str) -> tuple[list[str], Chain]:
+def _read_events(lines: bytes, manifest: Manifest) -> tuple[list[str], Chain]:
     try:
         texts = split_lines(lines)
     except Refused as refused:
-        chain = _chain_of(lines, head)
+        chain = _chain_of(lines, manifest.head)
         bad = chain.bad or len(chain.events) + 1
         return [], Chain(chain.events, chain.hashes, bad, chain.fault or refused.told)
-    return texts, check_texts(texts, head)
+    chain = check_texts(texts, manifest.head)
+    if chain.bad == len(texts) < manifest.events:
+        whole = check_texts(texts)
+        if whole.bad is None:
+            # Cut between two events: those before the cut are good, though the last one does not end in the head.
+            return texts, Chain(whole.events, whole.hashes, len(texts) + 1, message("record-lines-cut"))
+    return texts, chain
 
 
 def _chain_of(damaged: bytes, head: str | None = None) -> Chain:

@@ -15,6 +15,7 @@ import rfc8785
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from fieldassist.checklist.events import DayOpened, Event, NoteMade, PhotoAttached
+from fieldassist.checklist.plan import DayKind
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, Refused, message
 
@@ -42,7 +43,7 @@ class FileEntry(BaseModel):
 
 
 class Manifest(BaseModel):
-    """What a bundle, or the record attached to a PDF, says that it holds."""
+    """What a bundle, or the record attached to a PDF, says that it holds. kind: written where it is not work."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
@@ -53,6 +54,7 @@ class Manifest(BaseModel):
     head: Hash
     files: Annotated[list[FileEntry], Field(max_length=MOST_FILES)]
     program: Annotated[str, Field(max_length=200)]
+    kind: DayKind = "work"
 
 
 def attached(events: Iterable[Event]) -> dict[str, str]:
@@ -90,7 +92,16 @@ def manifest_of(events: Sequence[Event], head: str, files: Sequence[FileEntry], 
     opened = events[0].body
     assert isinstance(opened, DayOpened)
     date, site = opened.plan.date, opened.plan.site
-    made = Manifest(bundle=1, date=date, site=site, events=len(events), head=head, files=list(files), program=program)
+    made = Manifest(
+        bundle=1,
+        date=date,
+        site=site,
+        events=len(events),
+        head=head,
+        files=list(files),
+        program=program,
+        kind=opened.kind,
+    )
     return manifest_bytes(made)
 
 
@@ -100,6 +111,8 @@ def manifest_bytes(manifest: Manifest) -> bytes:
     for entry in raw["files"]:
         if not entry["left_out"]:
             del entry["left_out"]
+    if manifest.kind == "work":
+        del raw["kind"]
     return rfc8785.dumps(raw)
 
 
@@ -156,6 +169,7 @@ def disagreements(manifest: Manifest, events: Sequence[Event]) -> list[Message]:
     for what, said, is_so in (
         ("date", manifest.date, opened.plan.date),
         ("site", manifest.site, opened.plan.site),
+        ("kind", manifest.kind, opened.kind),
         ("events", manifest.events, len(events)),
     ):
         if said != is_so:

@@ -36,7 +36,7 @@ from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, Style
-from fieldassist.report.wording import CONVERSIONS, one_line, part
+from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 
@@ -44,6 +44,8 @@ __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record
 
 _FOOT = Style(fonts.BODY, 6.6, 8, GREY)
 _FOOT_HASH = Style(fonts.MONO, 5.9, 8, INK)
+_MARK = Style(fonts.BOLD, 9.5, 12, (1.0, 1.0, 1.0))
+_MARK_FILL, _MARK_HIGH = (0.55, 0.0, 0.0), 22.0  # points
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +87,10 @@ def write_daily_pdf(
         initialFontName=fonts.BODY,
         lang="en",
     )
-    canvas.setTitle(f"Daily log, {day.plan.site}, {day.plan.date}")
+    mark = f"{mark_word}: " if (mark_word := DAY_MARKS[day.kind][0]) else ""
+    canvas.setTitle(f"{mark}Daily log, {day.plan.site}, {day.plan.date}")
     canvas.setAuthor(_author(day))
-    canvas.setSubject(f"Tile setting, {day.events} events, log head {head}")
+    canvas.setSubject(f"{mark}Tile setting, {day.events} events, log head {head}")
     canvas.setCreator(record.program)
     canvas.setProducer("fieldassist")
     canvas.showOutline()
@@ -170,6 +173,11 @@ def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total
         pen.text(x, y, style.face, style.size, style.colour, text)
         return fonts.width(text, style.face, style.size)
 
+    word, meaning = DAY_MARKS[day.kind]
+    if word:
+        # Above everything and across the whole page, so that no copy of a page can lose it unseen.
+        pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
+        put(sheet.left, _MARK_HIGH - 7, f"{word}: {meaning}", _MARK)
     if number > 1:
         wide = sheet.width * 0.62
         put(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fieldassist.checklist.moment import Source
-from fieldassist.checklist.plan import AreaPlan, DayPlan
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan
 from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
 
@@ -527,7 +527,7 @@ class DayReport:
     """The whole day.
 
     references: each distinct basis once; a line's `ref` n stands for references[n - 1]; models: the speech models that
-    heard it.
+    heard it; kind: what the day is for, since practice and rehearsals are marked on every page.
     """
 
     plan: DayPlan
@@ -554,6 +554,7 @@ class DayReport:
     summary: Summary
     photos: tuple[PhotoLine, ...]
     addenda: tuple[Addendum, ...]
+    kind: DayKind = "work"
 
     @property
     def signature(self) -> Signature | None:

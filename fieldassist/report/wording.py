@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from fieldassist.checklist.moment import How, Source
+from fieldassist.checklist.plan import DayKind
 from fieldassist.report import fonts
 from fieldassist.report.report_model import DayReport, Signature
 from fieldassist.report.sheet import (
@@ -28,6 +29,14 @@ SMALL_CAPS = Style(fonts.BOLD, 7.6, 10, GREY)
 BIG = Style(fonts.BOLD, 15, 19)
 ALARM = Style(fonts.BOLD, 8.4, 10.6, ACCENT)
 HEX = Style(fonts.MONO, 6.9, 9.2)
+
+
+# What stands on every page of a day that is no work.
+DAY_MARKS: Mapping[DayKind, tuple[str, str]] = {
+    "work": ("", ""),
+    "practice": ("PRACTICE", "a day to try the tablet on. No tile was set. This is proof of nothing."),
+    "rehearsal": ("REHEARSAL", "a script was played. No tile was set. This is proof of nothing."),
+}
 
 
 def part(sheet: Sheet, title: str, key: str, follows: float = 40.0, note: str = "") -> None:

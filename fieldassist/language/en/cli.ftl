@@ -24,6 +24,7 @@ cli-day = the day's log, such as 2026-03-17.db
 cli-units = in which units it is written [the plan's own]
 cli-model = speech model: a folder in models/, or a path
 cli-people-folder = folder of people and keys [the tablet's own]
+cli-date = the date on which it is played [today]
 cli-json = for a program: JSON
 
 # --- misuse
@@ -39,6 +40,7 @@ cli-takes-none = { $part } takes no value.
 cli-too-much = This is too much: { $what }
 cli-not-together = { $one } and { $other } cannot go together.
 cli-not-one-of = { $part }: “{ $value }” is none of { $choices }.
+cli-no-date = { $part } takes a date such as 2026-03-17, not “{ $value }”.
 cli-no-number = { $part }: “{ $value }” is no number that can be used here.
 cli-no-size = “{ $value }” is no size such as 1280x800, { $least } at least each way.
 cli-misused = That cannot be understood: { $what }

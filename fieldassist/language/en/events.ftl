@@ -1,5 +1,9 @@
 # A line of a log's list, one an event.
-events-day-opened = day opened: { $site }, { $date }
+events-day-opened = { $kind ->
+    [practice] PRACTICE, proof of nothing: day opened: { $site }, { $date }
+    [rehearsal] REHEARSAL, proof of nothing: day opened: { $site }, { $date }
+   *[work] day opened: { $site }, { $date }
+}
 events-checklist-adopted = checklist adopted: { $title }, edition { $edition }
 events-speaker-changed = { $role ->
     [foreman] { PERSON($name) } speaks, foreman

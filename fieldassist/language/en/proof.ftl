@@ -3,6 +3,9 @@
 # --- the verdict
 
 proof-whole = Whole, sealed to the last event, and in agreement with itself.
+proof-whole-no-proof = Whole and in agreement with itself, but no work was done in it: it is proof of nothing.
+proof-is-practice = PRACTICE: a day to try the tablet on. No tile was set in it; it is proof of nothing.
+proof-is-rehearsal = REHEARSAL: a script was played. No tile was set in it; it is proof of nothing.
 proof-unsealed = Whole, but not everything is vouched for: see above.
 proof-damaged = NOT GOOD: damaged or changed, see above. Do not rely on it; ask for the bundle from the tablet.
 proof-unread = Not verified.

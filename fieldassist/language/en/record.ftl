@@ -118,6 +118,7 @@ record-lines-long = events.jsonl: it has a line that is longer than any event
 record-opens-none = its first event does not open a day
 record-differs-date = manifest.json gives the date as “{ $said }”, the events as “{ $so }”
 record-differs-site = manifest.json gives the site as “{ $said }”, the events as “{ $so }”
+record-differs-kind = manifest.json says that the day is “{ $said }”, the events say “{ $so }”
 record-differs-events = manifest.json gives the number of events as “{ $said }”, the events as “{ $so }”
 record-file-missing = { $file } is missing, and an event speaks of it
 record-file-strange = { $file } is in it, and no event speaks of it

@@ -9,7 +9,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.moment import Source
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import standing
 from fieldassist.record.seal import SealCheck
@@ -38,12 +38,13 @@ class Context:
     """
 
     def __init__(self, events: Sequence[Event], units: Units | None, seals: Sequence[SealCheck]) -> None:
-        plan = next((e.body.plan for e in events if isinstance(e.body, ev.DayOpened)), None)
-        if plan is None:
+        opened = next((e.body for e in events if isinstance(e.body, ev.DayOpened)), None)
+        if opened is None:
             raise NoDay(message("report-no-day"))
-        self.plan: DayPlan = plan
-        self.units: Units = units or plan.units
-        self.words = ReportWords(self.units, plan.date)
+        self.plan: DayPlan = opened.plan
+        self.kind: DayKind = opened.kind
+        self.units: Units = units or opened.plan.units
+        self.words = ReportWords(self.units, opened.plan.date)
         self.events = events
         self.by_seq: dict[int, Event] = {e.seq: e for e in events}
         self.standing = standing(events)

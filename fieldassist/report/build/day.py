@@ -101,6 +101,7 @@ class DayBuilder:
             summary=self._summary(areas),
             photos=tuple(self.photos),
             addenda=addenda.told(),
+            kind=context.kind,
         )
 
     def _take(self, event: Event) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from fieldassist.checklist.plan import DayKind
 from fieldassist.checklist.prompt import RunningClock
 from fieldassist.day.desk import Report
 from fieldassist.day.ear import Fate
@@ -17,6 +18,10 @@ _TAKEN = {
     Fate.CALLED: "listening to you",
     Fate.DICTATED: "into the note",
 }
+
+
+# What stands before everything while a day is no work.
+MARKS: Mapping[DayKind, str] = {"work": "", "practice": "PRACTICE · ", "rehearsal": "REHEARSAL · "}
 
 
 def report_words(report: Report) -> str:

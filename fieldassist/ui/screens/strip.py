@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Manner
 from fieldassist.ui.content.names import person
-from fieldassist.ui.content.strip_words import clocks_in_words, report_words
+from fieldassist.ui.content.strip_words import MARKS, clocks_in_words, report_words
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.parts import Abreast, Panel, Target, TextLabel, Upright, gap
@@ -68,7 +68,7 @@ class Strip(Panel):
             who = f"{person(speaker.name)}, {speaker.role.value}" if speaker else "nobody speaks yet"
             if speaker is not None and tablet.upright and tablet.look.text > 1.2:
                 who = person(speaker.name)
-            self._who.text = f"{view.at.wall[11:16]} · {who}"
+            self._who.text = f"{MARKS[view.state.kind]}{view.at.wall[11:16]} · {who}"
         self._ears.text = self._how_it_hears()
         self._heard.text = self._last()
         running = view.prompt.clocks if view is not None and not view.state.closed else ()

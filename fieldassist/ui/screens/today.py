@@ -13,6 +13,7 @@ from fieldassist.checklist.kinds import Hold
 from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.offers import WEATHER
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.plan import DayKind
 from fieldassist.checklist.state import Area, State
 from fieldassist.day.session import Day
 from fieldassist.language import Words
@@ -192,14 +193,16 @@ class Today(Screen):
         for path in plans:
             self._content.add_widget(Target(look, f"From the plan {path.stem}", partial(self._begin, path)))
         practice = shipped("assets") / "demo" / "site.yaml"
-        self._content.add_widget(Target(look, "Practice day, at an invented site", partial(self._begin, practice)))
+        self._content.add_widget(
+            Target(look, "Practice day, at an invented site", partial(self._begin, practice, "practice"))
+        )
         self._content.add_widget(
             TextLabel(
                 look, f"Plans of your own (YAML) belong into {folder}. {'' if plans else 'None is there yet.'}", "small"
             )
         )
 
-    def _begin(self, plan_file: Path) -> None:
+    def _begin(self, plan_file: Path, kind: DayKind = "work") -> None:
         tablet = self.tablet
         date = datetime.fromisoformat(tablet.clock.now().wall)
         path = _free(tablet.data / "days" / f"{date:%Y-%m-%d}.db")
@@ -209,7 +212,7 @@ class Today(Screen):
             checklists, _ = load_folder(shipped("checklists"))
             own, _ = load_folder(tablet.data / "checklists")
             path.parent.mkdir(parents=True, exist_ok=True)
-            return Day.begin(path, plan, {**checklists, **own}, tablet.clock)
+            return Day.begin(path, plan, {**checklists, **own}, tablet.clock, kind=kind)
 
         tablet.open_day(path, make)
 
