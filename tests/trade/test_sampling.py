@@ -13,6 +13,7 @@ from scipy import stats
 from fieldassist.trade import sampling
 from fieldassist.trade.basis import OutOfRange, Provenance
 from fieldassist.trade.coverage import CHOSEN_NOT_DRAWN
+from fieldassist.trade.quantities import Quantity
 from tests.trade.telling import refusal_in_words, words
 
 # --- success runs
@@ -266,6 +267,58 @@ def test_lifts_needed_are_said_with_the_claim_and_the_caution() -> None:
     counted = sampling.lifts_needed(0.95, 0.90, lot=40)
     assert counted.lifts < 29
     assert "of 40 tiles" in words(counted.words)
+
+
+# --- lifts by lot
+
+
+@pytest.mark.parametrize(
+    ("drawn", "percent"),
+    # All good of n drawn show at 95 % .05^(1/n), cut to the tenth: computed, no published table.
+    [(3, 36.8), (6, 60.6), (8, 68.7), (10, 74.1), (13, 79.4), (20, 86.0), (29, 90.1), (59, 95.0)],
+)
+def test_lots_that_are_all_good_show_the_success_runs_share(drawn: int, percent: float) -> None:
+    proof = sampling.what_lots_prove(sampling.LiftTally(200, drawn_good=drawn))
+    assert proof.share is not None
+    assert 0 <= proof.share * 100 - percent < 0.1
+    assert proof.share == pytest.approx(sampling.share_shown(drawn), abs=1e-9)
+
+
+COUNTS = st.integers(0, 40)
+
+
+@given(COUNTS, COUNTS, COUNTS, COUNTS, COUNTS, COUNTS)
+def test_only_lifts_by_lot_move_the_bound(good: int, bad: int, fg: int, fb: int, cg: int, cb: int) -> None:
+    proof = sampling.what_lots_prove(sampling.LiftTally(400, good, bad, fg, fb, cg, cb))
+    if good + bad == 0:
+        assert proof.share is None
+        assert [one.code for one in proof.words][1] == "sampling-lots-none"
+    else:
+        beta = stats.beta.ppf(0.05, good, bad + 1) if good else 0.0
+        assert proof.share == pytest.approx(float(beta), abs=1e-9)
+
+
+def test_lifts_at_known_places_carry_no_bound_whatever_their_number() -> None:
+    proof = sampling.what_lots_prove(sampling.LiftTally(400, drawn_good=59, chosen_good=100, fixed=True))
+    assert proof.share is None
+    assert "sampling-lots-known-places" in [one.code for one in proof.words]
+    assert not any("least-share" in one.figures for one in proof.words)
+
+
+def test_a_bad_one_by_lot_makes_the_bound_speak_of_the_work_as_it_was_set() -> None:
+    codes = [one.code for one in sampling.what_lots_prove(sampling.LiftTally(48, 9, 1)).words]
+    assert "sampling-lots-as-set" in codes
+    assert "sampling-lots-as-set" not in [one.code for one in sampling.what_lots_prove(sampling.LiftTally(48, 9)).words]
+
+
+@given(st.integers(1, 300), st.data())
+def test_the_whole_percent_told_of_lots_never_claims_more_than_their_bound(drawn: int, data: st.DataObject) -> None:
+    good = data.draw(st.integers(0, drawn))
+    proof = sampling.what_lots_prove(sampling.LiftTally(drawn, good, drawn - good))
+    told = proof.words[1].figures["least-share"]
+    assert isinstance(told, Quantity)
+    assert proof.share is not None
+    assert 0 <= proof.share * 100 - float(told.value) < 1 + 1e-6
 
 
 # --- acceptance plans

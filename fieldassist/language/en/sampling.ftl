@@ -29,12 +29,38 @@ sampling-lifts-show-of-lot = { $good } of { $lifted } lifts good. Had they been 
 sampling-whole-area = { $good } of { $lot } tiles good, and every tile was lifted: that is the whole area.
 sampling-nothing-left-to-chance = Nothing is left to chance when every tile is lifted.
 
+# -- lifts by lot
+sampling-lots-lifted = Lifted { $lifted } of { $tiles } { $tiles ->
+    [one] tile
+   *[other] tiles
+}: { $drawn } by lot after setting, { $forced ->
+    [0] {""}
+   *[other] { $forced } because the row without a lift had become too long ({ $forced-bad } bad),{" "}
+}{ $chosen } chosen{ $chosen-bad ->
+    [0] {""}
+   *[other] {" "}({ $chosen-bad } bad)
+}.
+sampling-lots-show = Of those by lot, { $good } good: with { $confidence } confidence at least { $least-share } of the tiles under the lot are good; no more is proven.
+sampling-lots-as-set = { $bad } by lot { $bad ->
+    [one] was
+   *[other] were
+} bad: the figure speaks of the work as it was set, not as it was left.
+sampling-lots-none = Nothing was lifted by lot: nothing is proven about the tiles that were not lifted.
+sampling-lots-known-places = Lifts at known places show what the setter does when he knows: nothing is proven about the other tiles.
+sampling-lots-row = Longest row that nobody looked under: { $row ->
+    [one] { $row } tile
+   *[other] { $row } tiles
+} ({ $face }): a bad stretch that long may be there.
+sampling-lots-covered = Covered means a good lift before and behind. It does not mean looked at.
+
 # -- as computations by name
 # Titles and summaries.
 sampling-title-lifts-needed = how many lifts it takes to claim that a share of the tiles is good
 sampling-summary-lifts-needed = Had they been drawn at random; lifts of fresh tile are chosen, so the figure guides and does not prove.
 sampling-title-lifts-prove = what a number of lifts would prove, in plain words
 sampling-summary-lifts-prove = One-sided, exact, rounded down. Three good lifts, the least a standard asks for, prove very little.
+sampling-title-lots-prove = what lifts prove that were drawn by lot after setting
+sampling-summary-lots-prove = Only lifts by lot carry a bound; forced and chosen ones never do.
 sampling-title-share-limits = exact limits for the share of good tiles, from a sample
 sampling-summary-share-limits = Clopper and Pearson's limits, two-sided or one-sided.
 sampling-title-success-run = how many good ones in a row show a share, in both forms in use
@@ -57,6 +83,15 @@ sampling-in-failures = bad lifts that may be among them
 sampling-in-lot = how many tiles the area has, those lifted included
 sampling-in-good = good lifts
 sampling-in-lifted = all lifts
+sampling-in-drawn-good = good lifts by lot
+sampling-in-drawn-bad = bad lifts by lot
+sampling-in-forced-good = good lifts forced by the cap
+sampling-in-forced-bad = bad lifts forced by the cap
+sampling-in-chosen-good = good lifts that were chosen, asked for or followed a failure
+sampling-in-chosen-bad = bad lifts that were chosen, asked for or followed a failure
+sampling-in-tiles = tiles set
+sampling-in-row = longest row of tiles that nobody looked under
+sampling-in-row-area = its area
 sampling-in-good-share-limits = good ones in the sample
 sampling-in-lifted-share-limits = size of the sample
 sampling-in-side = two-sided, or one limit only

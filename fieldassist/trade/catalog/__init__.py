@@ -103,6 +103,7 @@ NAMES: Mapping[Subject, tuple[str, ...]] = MappingProxyType(
         "sampling": (
             "lifts-needed",
             "lifts-prove",
+            "lots-prove",
             "share-limits",
             "success-run",
             "sample-size",

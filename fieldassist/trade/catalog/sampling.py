@@ -9,7 +9,7 @@ from fieldassist.trade import sampling
 from fieldassist.trade.basis import BASES
 from fieldassist.trade.catalog.model import Calculation, ResultRow, Values
 from fieldassist.trade.catalog.shared import asking
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Several, message
 
 _in = asking("sampling")
 _CONFIDENCE = _in("confidence", "share", "95 %", "95 %")
@@ -35,6 +35,17 @@ def _lifts_prove(values: Values) -> Iterable[ResultRow]:
         ResultRow("words", proof.words, basis=proof.basis),
         ResultRow("caution", proof.caution, basis=proof.basis),
     ]
+
+
+def _lots_prove(values: Values) -> Iterable[ResultRow]:
+    kinds = ("drawn", "forced", "chosen")
+    counts = {f"{kind}_{found}": values[f"{kind}-{found}"] for kind in kinds for found in ("good", "bad")}
+    tally = sampling.LiftTally(values["tiles"], **counts, row=values["row"], row_m2=values["row-area"])
+    proof = sampling.what_lots_prove(tally, values["confidence"])
+    if proof.share is not None:
+        yield ResultRow("least share of good tiles", proof.share, "share, rounded down", proof.basis)
+    yield ResultRow("confidence", proof.confidence, "share", proof.basis)
+    yield ResultRow("words", proof.words[0], basis=proof.basis, told=Several(proof.words, "sentences"))
 
 
 def _share_limits(values: Values) -> Iterable[ResultRow]:
@@ -100,6 +111,24 @@ ENTRIES = (
         _lifts_prove,
         (sampling.what_lifts_prove,),
         refuses=("sampling-more-good-than-all",),
+    ),
+    Calculation(
+        "lots-prove",
+        "sampling",
+        (
+            _in("tiles", "count", "48"),
+            _in("drawn-good", "count", "10"),
+            _in("drawn-bad", "count", "1", "0"),
+            _in("forced-good", "count", "1", "0"),
+            _in("forced-bad", "count", "1", "0"),
+            _in("chosen-good", "count", "4", "0", shown=True),
+            _in("chosen-bad", "count", "1", "0"),
+            _in("row", "count", "6", "0", shown=True),
+            _in("row-area", "area", "4.3 m2", "0 m2", shown=True),
+            _CONFIDENCE,
+        ),
+        _lots_prove,
+        (sampling.what_lots_prove,),
     ),
     Calculation(
         "share-limits",
