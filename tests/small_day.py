@@ -23,7 +23,7 @@ PLAN: dict[str, Any] = {
             "size": "18 m2",
             "piece": {"product": "tile", "length": "900 mm", "width": "900 mm", "thickness": "9 mm"},
             "mortar": {"name": "Sample", "kind": "thin-set", "pot_life": "90 min", "open_time": "20 min"},
-            "trowel": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
+            "method": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
         }
     ],
 }

@@ -11,7 +11,7 @@ from typing import Any, Generic, Literal, TypeVar, cast, get_args
 from fieldassist.assess.assumptions import Assumption, assumed
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Trowel
+from fieldassist.checklist.plan import Method
 from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, State
@@ -313,7 +313,7 @@ def area_inputs(
     area: Area,
     constants: lifting.Constants,
     *,
-    notches: Mapping[str, Trowel] = MappingProxyType({}),
+    notches: Mapping[str, Method] = MappingProxyType({}),
     base: Quantity | None = None,
     entries: Entries = MappingProxyType({}),
 ) -> Inputs:
@@ -332,9 +332,9 @@ def area_inputs(
     def guess(field: Field, assumption: Assumption) -> Given[Any]:
         return pick(field, Given(assumption.value, "assumed", assumption))
 
-    plan, checklist, trowel = area.plan, area.checklist, area.trowel
+    plan, checklist, method = area.plan, area.checklist, area.method
     piece, data = plan.piece, plan.mortar
-    tool: Origin = "plan" if trowel == plan.trowel else "in use"
+    tool: Origin = "plan" if method == plan.method else "in use"
     length, breadth = pick("length", Given(piece.length, "plan")), pick("breadth", Given(piece.width, "plan"))
     height = guess("height", assumed(f"{checklist.surface}-from"))
     end_height = guess("end_height", assumed(f"{checklist.surface}-to"))
@@ -360,12 +360,12 @@ def area_inputs(
         worst_basis=worst_basis,
         test_tiles=area.lifts_needed,
         at_hand={words: notch_of(one) for words, one in notches.items() if _can_be(one)},
-        family=pick("family", Given(trowel.family, tool)),
-        depth=pick("depth", Given(trowel.depth, tool)),
-        width=pick("width", Given(trowel.width, tool)),
-        spacing=pick("spacing", Given(trowel.spacing, tool)),
-        angle=pick("angle", Given(Quantity(Fraction(str(trowel.angle)), "count"), tool)),
-        sides=pick("sides", Given(trowel.sides, tool)),
+        family=pick("family", Given(method.family, tool)),
+        depth=pick("depth", Given(method.depth, tool)),
+        width=pick("width", Given(method.width, tool)),
+        spacing=pick("spacing", Given(method.spacing, tool)),
+        angle=pick("angle", Given(Quantity(Fraction(str(method.angle)), "count"), tool)),
+        sides=pick("sides", Given(method.sides, tool)),
         skim=guess("skim", assumed("skim")),
         setting=guess("setting", assumed("vibrated" if piece.product == "gauged panel" else "by-hand")),
         length=length,
@@ -426,9 +426,9 @@ def _flatness(area: Area) -> tuple[flatness.FlatnessLimit, bool]:
     return limit, limit.short_over_mm is not None and edge <= limit.short_over_mm * (1 + _UNIT_DUST)
 
 
-def _can_be(trowel: Trowel) -> bool:
+def _can_be(method: Method) -> bool:
     try:
-        notch_of(trowel)
+        notch_of(method)
     except ValueError:
         return False
     return True
@@ -444,10 +444,10 @@ def day_inputs(state: State, events: Sequence[Event], name: str, entries: Entrie
     if plan is None or planned is None:
         raise KeyError(name)
     checklist = state.checklists[planned.checklist]
-    area = state.areas.get(name) or Area(planned, checklist, planned.trowel)
+    area = state.areas.get(name) or Area(planned, checklist, planned.method)
     _, short = _flatness(area)
     base = measured_gaps(events, name).get(_FLATNESS[short])
-    return area_inputs(area, plan.units, notches=plan.notches, base=base, entries=entries)
+    return area_inputs(area, plan.units, notches=plan.methods, base=base, entries=entries)
 
 
 def measured_gaps(events: Iterable[Event], name: str) -> Mapping[str, Quantity]:

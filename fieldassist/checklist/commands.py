@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import Asked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
@@ -87,10 +88,17 @@ class AcknowledgeCaution(Asked):
 
 
 class StartRound(Asked):
-    """Open a called section: a new batch, the next tile."""
+    """Open a called section: a new batch, the next tile.
+
+    Of a section that sets a tile: piece, the number of the place it goes to; named, the piece's name; face, its own
+    face [area] where it is cut. Without them the next place of the plan is taken.
+    """
 
     do: Literal["start round"] = "start round"
     section: str
+    piece: Annotated[int, Field(ge=1)] | None = None
+    named: SpokenName | None = None
+    face: FaceArea | None = None
 
 
 class Withdraw(Asked):
@@ -99,11 +107,18 @@ class Withdraw(Asked):
     do: Literal["withdraw"] = "withdraw"
 
 
-class ChangeNotch(Asked):
-    """Go on with another trowel of the plan's list."""
+class ChangeMethod(Asked):
+    """Go on with another method of the plan's list."""
 
-    do: Literal["change notch"] = "change notch"
-    notch: SpokenName
+    do: Literal["change method"] = "change method"
+    method: SpokenName
+
+
+class SetterIs(Asked):
+    """Say who sets from now on in the area that is open. Who speaks stays the same."""
+
+    do: Literal["setter is"] = "setter is"
+    name: SpokenName
 
 
 class FinishArea(Asked):
@@ -168,7 +183,8 @@ Command = Annotated[
     | ReleaseHold
     | Keep
     | Withdraw
-    | ChangeNotch
+    | ChangeMethod
+    | SetterIs
     | FinishArea
     | SignDay
     | OpenAddendum

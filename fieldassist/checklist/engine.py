@@ -10,7 +10,7 @@ Refusals are messages to the person at the wall: why not, and what comes first.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
@@ -26,7 +26,8 @@ from fieldassist.checklist.kinds import KINDS, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.offers import SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import open_points, uncured
-from fieldassist.checklist.plan import AreaPlan, Role, Trowel
+from fieldassist.checklist.places import PiecePlace
+from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ClockRun, State
@@ -119,19 +120,19 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
             raise draft.refusal(
                 "engine-unfit-checklist", area=area.name, product=product, checklist=area.checklist, serves=serves
             )
-        _check_figures(draft, area, checklist, [area.trowel, *command.plan.notches.values()])
+        _check_figures(draft, area, checklist, [area.method, *command.plan.methods.values()])
     draft.emit(ev.DayOpened(plan=command.plan, kind=command.kind))
     for name in sorted({a.checklist for a in command.plan.areas}):
         draft.emit(ev.ChecklistAdopted(checklist=held[name]))
     draft.say(message("engine-day-open", site=command.plan.site))
 
 
-def _check_figures(draft: Draft, plan: AreaPlan, checklist: Checklist, trowels: Sequence[Trowel]) -> None:
+def _check_figures(draft: Draft, plan: AreaPlan, checklist: Checklist, methods: Sequence[Method]) -> None:
     """Every limit and fact must be computable before the day starts, not fail at the wall."""
-    for trowel in trowels:
-        area = Area(plan=plan, checklist=checklist, trowel=trowel)
+    for method in methods:
+        area = Area(plan=plan, checklist=checklist, method=method)
         try:
-            rules.notch_of(trowel)
+            rules.notch_of(method)
             for _, step in checklist.all_steps():
                 area.criterion(step)
             for caution in checklist.cautions:
@@ -155,17 +156,30 @@ def _speak_as(draft: Draft, command: cmd.SpeakAs) -> None:
     draft.by = person.name
     draft.emit(ev.SpeakerChanged(name=person.name, role=person.role))
     draft.say(message("engine-speaks", name=person.name, role=person.role.value))
-    _meet_installer(draft)
+    _first_setter(draft)
 
 
-def _meet_installer(draft: Draft) -> None:
-    """Another installer at the same area makes a lift due where the checklist says so."""
+def _first_setter(draft: Draft) -> None:
+    """The first installer who speaks in an area sets there, until somebody else is said to set."""
     area, speaker = draft.state.area, draft.state.speaker
-    if area is None or speaker is None or speaker.role is not Role.INSTALLER:
+    if area is None or area.setter is not None or speaker is None or speaker.role is not Role.INSTALLER:
         return
-    if area.installer != speaker.name and area.progress.phase != "finished":
-        makes_due = follow.due_after_change(area, "installer")
-        draft.emit(ev.InstallerChanged(area=area.plan.name, installer=speaker.name, makes_due=makes_due))
+    draft.emit(ev.SetterChanged(area=area.plan.name, name=speaker.name))
+
+
+def _setter_is(draft: Draft, command: cmd.SetterIs) -> None:
+    area, plan = draft.area, draft.state.plan
+    person = plan.person(command.name) if plan else None
+    if person is None:
+        names = Several(tuple(p.name for p in plan.crew) if plan else ())
+        raise draft.refusal("engine-nobody-called", name=command.name, names=names)
+    if area.progress.phase == "finished":
+        raise draft.refusal("engine-area-finished", area=area.plan.name)
+    if area.setter == person.name:
+        raise draft.refusal("engine-sets-already", name=person.name)
+    makes_due = follow.due_after_change(area, "setter")
+    draft.emit(ev.SetterChanged(area=area.plan.name, name=person.name, makes_due=makes_due))
+    draft.say(message("engine-sets", name=person.name))
 
 
 def _note_weather(draft: Draft, command: cmd.NoteWeather) -> None:
@@ -266,11 +280,11 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
             raise draft.refusal("engine-area-open-already", area=command.area)
         draft.emit(ev.AreaEntered(area=command.area))
         draft.say(message("engine-area-entered", area=command.area))
-        _meet_installer(draft)
+        _first_setter(draft)
         return
     speaker = state.speaker
-    installer = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""
-    draft.emit(ev.AreaStarted(area=command.area, installer=installer))
+    setter = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""
+    draft.emit(ev.AreaStarted(area=command.area, setter=setter))
     draft.say(message("engine-area-started", area=command.area))
     follow.open_next(draft, "start", after=None)
 
@@ -287,7 +301,28 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
             call = needed.call() if isinstance(needed, Section) else None
             how = message("engine-say", phrase=call) if call else ""
             raise draft.refusal("engine-needs-first", section=section.title, needed=needed.title, how=how)
-    follow.open_section(draft, section, message("engine-reason-called"), called=True)
+    place = _place_wanted(draft, area, section, command)
+    follow.open_section(draft, section, message("engine-reason-called"), called=True, place=place)
+
+
+def _place_wanted(draft: Draft, area: Area, section: Section, command: cmd.StartRound) -> PiecePlace | None:
+    """Where the piece of this round goes: the one that is asked for, else the next of the plan."""
+    asked: Figure | None = command.named or (str(command.piece) if command.piece is not None else None)
+    if section.sets is None:
+        if asked is not None or command.face is not None:
+            raise draft.refusal("engine-no-piece-set-here", section=section.title)
+        return None
+    place = area.next_place
+    if asked is not None:
+        found = [p for p in area.places if (p.name if command.named else p.number) == (command.named or command.piece)]
+        if not found:
+            known = tuple(p.name or str(p.number) for p in area.places)
+            raise draft.refusal("engine-no-such-place", piece=asked, count=len(known), places=Several(known))
+        place = found[0]
+        held = [t for t in area.progress.tiles.values() if t.place == place and t.state != "taken off"]
+        if held:
+            raise draft.refusal("engine-place-taken", piece=asked)
+    return place if command.face is None else replace(place, face_m2=canonical(command.face))
 
 
 def _between(draft: Draft, area: Area, wanted: Figure) -> None:
@@ -304,8 +339,8 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     if area.progress.failures:
         raise draft.refusal("engine-not-cured", points=Several(uncured(area)))
     least, _ = area.lifts_needed
-    if area.progress.lifts_passed < least:
-        raise draft.refusal("engine-more-lifts", missing=least - area.progress.lifts_passed, least=least)
+    if area.progress.good_tiles < least:
+        raise draft.refusal("engine-more-lifts", missing=least - area.progress.good_tiles, least=least)
     if not follow.open_next(draft, "end", after=None, called=True):
         follow.finish(draft)
 
@@ -338,15 +373,15 @@ def _acknowledge(draft: Draft, command: cmd.AcknowledgeCaution) -> None:
     draft.say(message("engine-acknowledged"))
 
 
-def _change_notch(draft: Draft, command: cmd.ChangeNotch) -> None:
+def _change_method(draft: Draft, command: cmd.ChangeMethod) -> None:
     area, plan = draft.area, draft.state.plan
-    trowel = plan.notches.get(command.notch) if plan else None
-    if trowel is None:
-        names = Several(tuple(plan.notches) if plan else ())
-        raise draft.refusal("engine-no-notch", notch=command.notch, names=names, count=len(plan.notches) if plan else 0)
-    makes_due = follow.due_after_change(area, "notch")
-    draft.emit(ev.NotchChanged(area=area.plan.name, notch=command.notch, trowel=trowel, makes_due=makes_due))
-    draft.say(message("engine-trowel", notch=command.notch))
+    method = plan.methods.get(command.method) if plan else None
+    if method is None:
+        names, count = Several(tuple(plan.methods) if plan else ()), len(plan.methods) if plan else 0
+        raise draft.refusal("engine-no-method", method=command.method, names=names, count=count)
+    makes_due = follow.due_after_change(area, "method")
+    draft.emit(ev.MethodChanged(area=area.plan.name, name=command.method, method=method, makes_due=makes_due))
+    draft.say(message("engine-method", method=command.method))
 
 
 # --- time ---------------------------------------------------------------------------------------------------------
@@ -402,7 +437,8 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,
     cmd.Withdraw: _withdraw,
-    cmd.ChangeNotch: _change_notch,
+    cmd.ChangeMethod: _change_method,
+    cmd.SetterIs: _setter_is,
     cmd.FinishArea: _finish_area,
     cmd.SignDay: _sign_day,
     cmd.OpenAddendum: _open_addendum,

@@ -32,7 +32,7 @@ from fieldassist.checklist.kinds.reading import (
     ReadingKept as ReadingKept,
 )
 from fieldassist.checklist.moment import Moment, Source
-from fieldassist.checklist.plan import DayKind, DayPlan, Role, Trowel
+from fieldassist.checklist.plan import DayKind, DayPlan, Method, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import Told
 from fieldassist.trade import dust
@@ -40,7 +40,21 @@ from fieldassist.trade import dust
 # The format of the record. A day of another number is not opened (`record.log`).
 FORMAT = 3
 
-Change = Literal["notch", "batch", "installer"]
+Change = Literal["method", "batch", "setter"]
+
+# How the lift of a tile came about. Only lots carry a statistical bound.
+Came = Literal[
+    "lot",
+    "forced",
+    "first of run",
+    "last of batch",
+    "last of run",
+    "asked",
+    "inspector asked",
+    "follow-up",
+    "after failure",
+    "interval",
+]
 
 
 def _brief(model: BaseModel) -> dict[str, Any]:
@@ -106,11 +120,11 @@ class DustNoted(EventBody):
 
 
 class AreaStarted(EventBody):
-    """Work on an area began. installer: who sets there, "" while nobody of that role has spoken."""
+    """Work on an area began. setter: who sets there, "" while nobody of that role has spoken."""
 
     type: Literal["area started"] = "area started"
     area: RecordedName
-    installer: Annotated[str, Field(max_length=80)] = ""
+    setter: Annotated[str, Field(max_length=80)] = ""
 
 
 class AreaEntered(EventBody):
@@ -120,14 +134,43 @@ class AreaEntered(EventBody):
     area: RecordedName
 
 
+class PlaceTaken(EventBody):
+    """Where a piece goes. number: of its place on the grid; row, column, or its name; face_m2: its own face [m2]."""
+
+    number: int | None = None
+    row: int | None = None
+    column: int | None = None
+    name: Annotated[str, Field(max_length=80)] | None = None
+    face_m2: float
+
+
+class LiftAimed(EventBody):
+    """Which tile a round lifts, by number, and how the lift came about."""
+
+    tile: int
+    came: Came
+
+
+class SetTile(EventBody):
+    """A tile that was set: see `state.Tile`. number, order, run, setter, method and batch are decided once."""
+
+    number: int
+    order: int
+    run: int
+    place: PlaceTaken
+    setter: Annotated[str, Field(max_length=80)]
+    method: int
+    batch: int
+
+
 class SectionOpened(EventBody):
     """A section's steps became due.
 
     steps: those that were opened, in order; after_first: they come after the step at hand, whose reading waits for its
     yes; failure: the non-conformance that it cures or checks again; phase: the area's phase from here on, None where it
-    does not change; called: it was called for, and can be taken back; lifts: it is a lift, whose readings begin anew;
-    counts_anew: how much has been set since this section begins at nothing, and what changed is forgotten; makes_due:
-    the sections that this change of batch makes due.
+    does not change; called: it was called for, and can be taken back; place: of the tile that it sets; lifts: the tile
+    that it lifts; counts_anew: how much has been set since this section begins at nothing, and what
+    changed is forgotten; makes_due: the sections that this change of batch makes due.
     """
 
     type: Literal["section opened"] = "section opened"
@@ -140,7 +183,8 @@ class SectionOpened(EventBody):
     phase: Literal["starting", "finishing"] | None = None
     after_first: bool = False
     called: bool = False
-    lifts: bool = False
+    place: PlaceTaken | None = None
+    lifts: LiftAimed | None = None
     counts_anew: bool = False
     makes_due: tuple[RecordedId, ...] = ()
 
@@ -148,8 +192,8 @@ class SectionOpened(EventBody):
 class SectionClosed(EventBody):
     """The last step of a section was done.
 
-    good: this round is the one that others need; set_m2: the face of the tile that it set [m2], 0 where it set none;
-    counts_for: the sections that become due by the square metres set; phase: the area's phase from here on.
+    good: this round is the one that others need; tile: the one that it set, None where it sets none; counts_for: the
+    sections that become due by the square metres set; phase: the area's phase from here on.
     """
 
     type: Literal["section closed"] = "section closed"
@@ -157,7 +201,7 @@ class SectionClosed(EventBody):
     section: RecordedId
     round: int
     good: bool = False
-    set_m2: float = 0.0
+    tile: SetTile | None = None
     counts_for: tuple[RecordedId, ...] = ()
     phase: Literal["working"] | None = None
 
@@ -309,22 +353,23 @@ class ClockRanOut(EventBody):
     ends: tuple[RecordedId, ...] = ()
 
 
-class NotchChanged(EventBody):
-    """Another trowel is in use in this area. makes_due: the sections that this makes due."""
+class MethodChanged(EventBody):
+    """Another method is used in this area from here on: its name in the plan, and all of it. makes_due: the sections
+    that this makes due."""
 
-    type: Literal["notch changed"] = "notch changed"
+    type: Literal["method changed"] = "method changed"
     area: RecordedName
-    notch: RecordedName
-    trowel: Trowel
+    name: RecordedName
+    method: Method
     makes_due: tuple[RecordedId, ...] = ()
 
 
-class InstallerChanged(EventBody):
-    """Another installer sets in this area. makes_due: the sections that this makes due."""
+class SetterChanged(EventBody):
+    """Somebody else sets in this area from here on. makes_due: the sections that this makes due."""
 
-    type: Literal["installer changed"] = "installer changed"
+    type: Literal["setter changed"] = "setter changed"
     area: RecordedName
-    installer: RecordedName
+    name: RecordedName
     makes_due: tuple[RecordedId, ...] = ()
 
 
@@ -433,8 +478,8 @@ Body = Annotated[
     | ClockStopped
     | ClockWarned
     | ClockRanOut
-    | NotchChanged
-    | InstallerChanged
+    | MethodChanged
+    | SetterChanged
     | AreaFinished
     | CommandRefused
     | DaySigned

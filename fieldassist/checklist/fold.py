@@ -10,14 +10,17 @@ from typing import Any
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import KINDS
+from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import Person
 from fieldassist.checklist.state import (
     Area,
     ClockRun,
     DustEntry,
     Failure,
+    LiftTarget,
     State,
     Task,
+    Tile,
     advance,
     beyond_recall,
     changed,
@@ -92,7 +95,13 @@ def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
     if plan is None:
         raise ValueError(f"event {event.seq} starts the area {body.area!r}, which the day's plan does not hold")
     checklist = state.checklists[plan.checklist]
-    area = Area(plan=plan, checklist=checklist, trowel=plan.trowel, installer=body.installer or None)
+    area = Area(
+        plan=plan,
+        checklist=checklist,
+        method=plan.method,
+        methods_used=(plan.method,),
+        setter=body.setter or None,
+    )
     return changed(state, areas={**state.areas, body.area: area}, active=body.area)
 
 
@@ -118,9 +127,11 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     if body.counts_anew:
         changes["since"] = {**progress.since, body.section: 0.0}
         changes["changed"] = {**progress.changed, body.section: ()}
-    if body.lifts:
-        changes["measured"] = {}
-        changes["lift_label"] = None
+    if body.place is not None:
+        changes["taking"] = {**progress.taking, (body.section, body.round): PiecePlace(**body.place.model_dump())}
+    if body.lifts is not None:
+        aimed = LiftTarget(body.lifts.tile, body.lifts.came)
+        changes["targets"] = {**progress.targets, (body.section, body.round): aimed}
     return _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
 
 
@@ -139,9 +150,25 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
     changes: dict[str, Any] = {"opened": progress.opened - {(body.section, body.round)}}
     if body.good:
         changes["good"] = {**progress.good, body.section: body.round}
-    if body.set_m2:
-        changes["tiles"] = progress.tiles + 1
-        counted = {section: progress.since.get(section, 0.0) + body.set_m2 for section in body.counts_for}
+    if body.tile is not None:
+        made = body.tile
+        tile = Tile(
+            number=made.number,
+            order=made.order,
+            run=made.run,
+            place=PiecePlace(**made.place.model_dump()),
+            setter=made.setter,
+            method=made.method,
+            batch=made.batch,
+            set=event.seq,
+            at=event.at,
+        )
+        changes["tiles"] = {**progress.tiles, tile.number: tile}
+        changes["settings"] = made.order
+        if made.run > len(progress.runs):
+            changes["runs"] = (*progress.runs, (made.setter, made.method))
+        face = tile.place.face_m2
+        counted = {section: progress.since.get(section, 0.0) + face for section in body.counts_for}
         changes["since"] = {**progress.since, **counted}
     if body.phase is not None:
         changes["phase"] = body.phase
@@ -169,9 +196,9 @@ def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:
 
 
 def _lift_judged(state: State, event: Event, body: ev.LiftJudged) -> State:
-    progress = state.areas[body.area].progress
-    passed = progress.lifts_passed + int(body.passed)
-    return advance(state, body.area, lifts_passed=passed, tightened=body.tightened)
+    lifts = state.areas[body.area].progress.lifts
+    judged = {body.lift: replace(lifts[body.lift], verdict=body.verdict)}
+    return advance(state, body.area, lifts={**lifts, **judged}, tightened=body.tightened)
 
 
 def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State:
@@ -224,15 +251,17 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
     return beyond_recall(state, body.area, event)  # time that has passed is not taken back
 
 
-def _notch_changed(state: State, event: Event, body: ev.NotchChanged) -> State:
+def _method_changed(state: State, event: Event, body: ev.MethodChanged) -> State:
     # The change makes a lift due; taking back an earlier step must not forget that.
-    state = with_area(state, body.area, trowel=body.trowel, notch=body.notch)
-    return beyond_recall(_note_change(state, body.area, "notch", body.makes_due), body.area, event)
+    used = state.areas[body.area].methods_used
+    used = used if body.method in used else (*used, body.method)
+    state = with_area(state, body.area, method=body.method, method_name=body.name, methods_used=used)
+    return beyond_recall(_note_change(state, body.area, "method", body.makes_due), body.area, event)
 
 
-def _installer_changed(state: State, event: Event, body: ev.InstallerChanged) -> State:
-    state = with_area(state, body.area, installer=body.installer)
-    return beyond_recall(_note_change(state, body.area, "installer", body.makes_due), body.area, event)
+def _setter_changed(state: State, event: Event, body: ev.SetterChanged) -> State:
+    state = with_area(state, body.area, setter=body.name)
+    return beyond_recall(_note_change(state, body.area, "setter", body.makes_due), body.area, event)
 
 
 def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
@@ -275,8 +304,8 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.ClockStopped: _clock_stopped,
         ev.ClockWarned: _clock_warned,
         ev.ClockRanOut: _clock_ran_out,
-        ev.NotchChanged: _notch_changed,
-        ev.InstallerChanged: _installer_changed,
+        ev.MethodChanged: _method_changed,
+        ev.SetterChanged: _setter_changed,
         ev.AreaFinished: _area_finished,
         ev.DaySigned: _day_signed,
         ev.DaySealed: _day_sealed,

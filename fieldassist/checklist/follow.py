@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Literal
 
 from fieldassist.checklist import events as ev
@@ -11,6 +12,7 @@ from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import Lift, Step
 from fieldassist.checklist.kinds.reading import judged_by
+from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.schema import ClockRule, Corrective, Section
 from fieldassist.checklist.state import Area, ClockRun, Task
 from fieldassist.checklist.told import exact
@@ -30,9 +32,20 @@ def minutes(value: float) -> Quantity:
 
 
 def open_section(
-    draft: Draft, holder: Section | Corrective, reason: Sentence, failure: int | None = None, *, called: bool = False
+    draft: Draft,
+    holder: Section | Corrective,
+    reason: Sentence,
+    failure: int | None = None,
+    *,
+    called: bool = False,
+    place: PiecePlace | None = None,
+    lifts: ev.LiftAimed | None = None,
 ) -> None:
-    """Make the steps of a section or corrective action due. `called`: somebody asked for it, and may take that back."""
+    """Make the steps of a section or corrective action due.
+
+    called: somebody asked for it, and may take that back; place: of the tile that it sets; lifts: the tile that it
+    lifts, and how that came about; the one set last where it lifts one and nothing is said.
+    """
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
     pending = draft.state.pending
@@ -52,13 +65,19 @@ def open_section(
             and pending.area == area.plan.name
             and progress.tasks[:1] == (pending.task,),
             called=called,
-            lifts=section is not None and section.lift is not None,
+            place=ev.PlaceTaken(**asdict(place)) if place is not None else None,
+            lifts=lifts or (_aimed(area, failure) if section is not None and section.lift is not None else None),
             counts_anew=section is not None and section.due is not None,
             makes_due=due_after_change(area, "batch")
             if section is not None and section.changes == "batch" and at_round > 1
             else (),
         )
     )
+
+
+def _aimed(area: Area, failure: int | None) -> ev.LiftAimed:
+    last = area.progress.last_set
+    return ev.LiftAimed(tile=last.number if last else 0, came="interval" if failure is None else "after failure")
 
 
 def due_after_change(area: Area, change: ev.Change) -> tuple[str, ...]:
@@ -202,7 +221,7 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             section=task.section,
             round=task.round,
             good=section is not None and section.when == "called",
-            set_m2=area.piece_area if sets else 0.0,
+            tile=_set_tile(area, task) if sets else None,
             counts_for=tuple(s.id for s in area.checklist.sections if s.due is not None) if sets else (),
             phase="working" if not progress.tasks and progress.phase == "starting" else None,
         )
@@ -228,6 +247,27 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
     _open_due(draft, holder)
 
 
+def _set_tile(area: Area, task: Task) -> ev.SetTile:
+    """The tile that a round has set, as the record has it."""
+    progress = area.progress
+    place = progress.taking[(task.section, task.round)]
+    again = next((t.number for t in progress.tiles.values() if t.place == place and place.number is not None), None)
+    number = place.number or again or max(progress.tiles, default=0) + 1
+    method = area.methods_used.index(area.method)
+    who = (area.setter or "", method)
+    run = progress.runs.index(who) + 1 if who in progress.runs else len(progress.runs) + 1
+    batch = next((s.id for s in area.checklist.sections if s.changes == "batch"), None)
+    return ev.SetTile(
+        number=number,
+        order=progress.settings + 1,
+        run=run,
+        place=ev.PlaceTaken(**asdict(place)),
+        setter=who[0],
+        method=method,
+        batch=progress.good.get(batch, 0) if batch is not None else 0,
+    )
+
+
 def _close_if_done(draft: Draft, section: str, at_round: int) -> None:
     """Close a round whose last step failed and was cured without being asked again."""
     progress = draft.area.progress
@@ -241,7 +281,7 @@ def _close_if_done(draft: Draft, section: str, at_round: int) -> None:
 
 def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
     area = draft.area
-    measured = area.progress.measured
+    measured = area.progress.measured.get((task.section, task.round), {})
     need = rules.requirement(area.facts)
     percent = canonical(measured["coverage"])
     void, corners = measured.get("largest void"), measured.get("corners")
@@ -268,13 +308,15 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
             required = max(required, exact(criterion.at_least))
     outcome = "failed" if reasons else "not complete" if unread else "passed"
     progress = area.progress
+    lift = progress.lift_of(task.section, task.round)
+    assert lift is not None  # the lift is the first step of its section
     body = ev.LiftJudged(
         area=area.plan.name,
         section=task.section,
         round=task.round,
-        lift=progress.lifts,
-        tile=progress.tiles,
-        label=progress.lift_label,
+        lift=lift.number,
+        tile=lift.tile,
+        label=lift.label,
         coverage=exact(percent),
         required=required,
         verdict=outcome,
@@ -285,9 +327,9 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
     )
     draft.emit(body)
     if outcome == "passed":
-        draft.say(message("engine-lift-passes", lift=str(progress.lifts)))
+        draft.say(message("engine-lift-passes", lift=str(lift.number)))
     elif outcome == "not complete":
-        draft.say(message("engine-lift-not-complete", lift=str(progress.lifts), unread=Several(unread, "and")))
+        draft.say(message("engine-lift-not-complete", lift=str(lift.number), unread=Several(unread, "and")))
     return body
 
 

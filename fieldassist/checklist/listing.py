@@ -39,7 +39,7 @@ class Listing:
         self.remember(event)
         body: Any = event.body
         figures: dict[str, Figure] = {}
-        for field in ("area", "name", "notch", "installer", "text", "number", "target", "failure", "run", "part"):
+        for field in ("area", "name", "text", "number", "target", "failure", "run", "part"):
             value = getattr(body, field, None)
             if value not in (None, ""):
                 figures[field] = value if field == "part" else str(value)
@@ -123,8 +123,9 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     },
     ev.SectionOpened: lambda _, b: {"reason": b.reason},
     ev.SectionClosed: lambda _, b: {
-        "sets": "yes" if b.set_m2 else "no",
-        "set": Quantity(exact(round(b.set_m2, 6)), "m2"),
+        "sets": "yes" if b.tile is not None else "no",
+        "tile": str(b.tile.number) if b.tile is not None else "none",
+        "set": Quantity(exact(round(b.tile.place.face_m2 if b.tile is not None else 0.0, 6)), "m2"),
     },
     ev.StillFailing: lambda _, b: {"finding": b.finding},
     ev.CautionAcknowledged: lambda listing, b: listing.caution(b),

@@ -90,7 +90,7 @@ def spoken_form(text: str) -> str:
 
 _HEARD = frozenset("abcdefghijklmnopqrstuvwxyz'")
 
-# What people, areas and notches are called.
+# What people, areas and methods are called.
 SpokenName = Annotated[str, BeforeValidator(clean_name)]
 SpokenForm = Annotated[
     str,
@@ -190,8 +190,12 @@ class Mortar(Written):
     water_per_bag: Volume | None = None
 
 
-class Trowel(Written):
-    """Notch and method. `sides`: mortar combed on the base only, or on base and tile."""
+class Method(Written):
+    """How mortar is combed and a piece is set: one thing, released for an area and changed as one.
+
+    Notch and trowel angle [degrees]; sides: mortar combed on the base only, or on base and back; back: whether a thin
+    coat is keyed into the back with the flat side; movement: the stroke across the ridges; seating.
+    """
 
     family: Family
     width: Length
@@ -199,6 +203,36 @@ class Trowel(Written):
     spacing: Length
     angle: Annotated[float, Field(gt=0, le=90)] = 45.0
     sides: Literal["one", "both"] = "one"
+    back: Literal["keyed", "bare"] = "keyed"
+    movement: Literal["none", "one way", "there and back"] = "there and back"
+    seating: Literal["by hand", "beaten", "vibrated"] = "beaten"
+
+
+class Grid(Written):
+    """Places of whole pieces in rows and columns, numbered from 1 in the order in which they are set: row by row."""
+
+    rows: Annotated[int, Field(ge=1, le=500)]
+    columns: Annotated[int, Field(ge=1, le=500)]
+
+
+class OwnPiece(Written):
+    """A piece of its own size: a cut at a place of the grid, or one with a name, such as a niche's.
+
+    size: its own face; none lies at a place of the grid whose size is 0.
+    """
+
+    row: Annotated[int, Field(ge=1)] | None = None
+    column: Annotated[int, Field(ge=1)] | None = None
+    name: SpokenName | None = None
+    size: FaceArea
+
+    @model_validator(mode="after")
+    def _placed(self) -> OwnPiece:
+        faults = Faults()
+        if (self.row is None) != (self.column is None) or (self.row is None) == (self.name is None):
+            faults.add("piece-placed")
+        faults.tell()
+        return self
 
 
 class AreaPlan(Named):
@@ -209,12 +243,30 @@ class AreaPlan(Named):
     size: FaceArea
     piece: Piece
     mortar: Mortar
-    trowel: Trowel
+    method: Method
     joint: Length | None = None
+    grid: Grid | None = None
+    pieces: tuple[OwnPiece, ...] = ()
+
+    @model_validator(mode="after")
+    def _pieces_fit(self) -> AreaPlan:
+        faults = Faults()
+        taken: set[object] = set()
+        for index, piece in enumerate(self.pieces):
+            place = piece.name or (piece.row, piece.column)
+            if place in taken:
+                faults.add("piece-twice", "pieces", index)
+            taken.add(place)
+            if piece.row is None or piece.column is None:
+                continue
+            if self.grid is None or piece.row > self.grid.rows or piece.column > self.grid.columns:
+                faults.add("piece-off-grid", "pieces", index)
+        faults.tell()
+        return self
 
 
 class DayPlan(Written):
-    """Site, date, crew and areas. `notches_spoken`: how a notch's name is said, where its letters do not tell."""
+    """Site, date, crew and areas. `methods_spoken`: how a method's name is said, where its letters do not tell."""
 
     site: ShortText
     address: Remark = ""
@@ -223,20 +275,20 @@ class DayPlan(Written):
     units: Units = "metric"
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
     areas: Annotated[tuple[AreaPlan, ...], Field(min_length=1)]
-    notches: dict[SpokenName, Trowel] = Field(default_factory=dict)
-    notches_spoken: dict[SpokenName, SpokenForm] = Field(default_factory=dict)
+    methods: dict[SpokenName, Method] = Field(default_factory=dict)
+    methods_spoken: dict[SpokenName, SpokenForm] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _names_are_told_apart(self) -> DayPlan:
         faults = Faults()
         self._told_apart(faults, "crew", [((index, "name"), p.calls) for index, p in enumerate(self.crew)])
         self._told_apart(faults, "areas", [((index, "name"), a.calls) for index, a in enumerate(self.areas)])
-        self._told_apart(faults, "notches", [((name,), self.notch_calls(name)) for name in self.notches])
-        for name in self.notches:
-            if not self.notch_calls(name):
-                faults.add("notch-needs-spoken", "notches", name, given=name)
-        for name in self.notches_spoken:
-            faults.names(name, list(self.notches), "notches_spoken", name)
+        self._told_apart(faults, "methods", [((name,), self.method_calls(name)) for name in self.methods])
+        for name in self.methods:
+            if not self.method_calls(name):
+                faults.add("method-needs-spoken", "methods", name, given=name)
+        for name in self.methods_spoken:
+            faults.names(name, list(self.methods), "methods_spoken", name)
         if not any(p.role is Role.FOREMAN for p in self.crew):
             faults.add("crew-without-foreman", "crew")
         faults.tell()
@@ -252,9 +304,9 @@ class DayPlan(Written):
                 faults.add(f"{place}-share-name", place, *at, given=min(both))
             taken.update(calls)
 
-    def notch_calls(self, name: str) -> tuple[str, ...]:
-        """What one of the plan's notches is called by: as it is said, and as it is written."""
-        return _calls(self.notches_spoken.get(name, ""), name)
+    def method_calls(self, name: str) -> tuple[str, ...]:
+        """What one of the plan's methods is called by: as it is said, and as it is written."""
+        return _calls(self.methods_spoken.get(name, ""), name)
 
     def person(self, name: str) -> Person | None:
         """The crew member called `name`, or None."""

@@ -98,7 +98,7 @@ class Prompt:
     def answers(self) -> tuple[Offer, ...]:
         """The offers that answer what is asked. The others may be said too, but nobody waits for them.
 
-        Who speaks, another area or notch, the weather and the signature are answers only where they are asked for.
+        Who speaks, another area or method, the weather and the signature are answers only where they are asked for.
         """
         return tuple(o for o in self.offers if o.now and isinstance(o.command, self.asks_for))
 
@@ -241,12 +241,21 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
     if area is not None:
         offers += [
             Offer(
-                tuple(f"change notch to {call}" for call in plan.notch_calls(n)),
-                message("prompt-notch", notch=n),
-                cmd.ChangeNotch(notch=n),
+                tuple(f"change {what} to {call}" for call in plan.method_calls(n) for what in ("method", "notch")),
+                message("prompt-method", method=n),
+                cmd.ChangeMethod(method=n),
                 now=free,
             )
-            for n in plan.notches
+            for n in plan.methods
+        ]
+        offers += [
+            Offer(
+                tuple(f"{call} sets" for call in p.calls),
+                message("prompt-setter", name=p.name),
+                cmd.SetterIs(name=p.name),
+                now=free and area.setter != p.name and area.progress.phase != "finished",
+            )
+            for p in plan.crew
         ]
     foreman = state.speaker is not None and state.speaker.role is Role.FOREMAN
     signs = foreman and not blocked

@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import Literal
 
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import AreaPlan, Trowel
+from fieldassist.checklist.places import whole_face_m2
+from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
@@ -19,10 +20,10 @@ from fieldassist.trade.quantities import Quantity
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What a rule may look at: the planned area, the trowel now in use, and the checklist's setting."""
+    """What a rule may look at: the planned area, the method now in use, and the checklist's setting."""
 
     area: AreaPlan
-    trowel: Trowel
+    method: Method
     place: Literal["dry", "wet", "exterior"]
     surface: Literal["wall", "floor"]
 
@@ -178,17 +179,17 @@ def _slake(facts: Facts) -> Criterion:
 
 def _slide(facts: Facts) -> Criterion:
     # One stroke, not there and back.
-    slide = ridges.slide_distance(notch_of(facts.trowel))
+    slide = ridges.slide_distance(notch_of(facts.method))
     return criterion("slide", slide.out_mm, None, "mm", slide.basis)
 
 
-def notch_of(trowel: Trowel) -> ridges.Notch:
-    """The plan's trowel as trade/ridges wants it."""
+def notch_of(method: Method) -> ridges.Notch:
+    """A method's notch as trade/ridges wants it."""
     return ridges.Notch(
-        family=trowel.family,
-        width_mm=canonical(trowel.width),
-        depth_mm=canonical(trowel.depth),
-        spacing_mm=canonical(trowel.spacing),
+        family=method.family,
+        width_mm=canonical(method.width),
+        depth_mm=canonical(method.depth),
+        spacing_mm=canonical(method.spacing),
     )
 
 
@@ -280,14 +281,9 @@ def _piece_weight(facts: Facts) -> float:
 
 FACTS: Mapping[str, AreaFact] = {
     "piece weight": AreaFact("mass", _piece_weight),
-    "piece area": AreaFact("area", lambda f: piece_area(f.area)),
+    "piece area": AreaFact("area", lambda f: whole_face_m2(f.area)),
     "longest edge": AreaFact("length", lambda f: max(canonical(f.area.piece.length), canonical(f.area.piece.width))),
 }
-
-
-def piece_area(area: AreaPlan) -> float:
-    """The face of one tile or panel, m2."""
-    return canonical(area.piece.length) * canonical(area.piece.width) / 1e6
 
 
 def least_lifts(facts: Facts) -> tuple[int, Message | Text]:

@@ -35,7 +35,7 @@ class Every(Written):
     always: bool = False
     first: bool = True
     every: FaceArea | None = None
-    changes: tuple[Literal["notch", "batch", "installer"], ...] = ()
+    changes: tuple[Literal["method", "batch", "setter"], ...] = ()
     lots: LotsGiven | None = None
     basis: Wording
 

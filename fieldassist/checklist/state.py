@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Person, Trowel
+from fieldassist.checklist.places import PiecePlace, planned_places, whole_face_m2
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person
+from fieldassist.checklist.reach import TileState
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
 from fieldassist.trade.quantities import Quantity
@@ -58,9 +60,70 @@ class Failure:
     finding: Message | Text
 
 
+@dataclass(frozen=True, slots=True)
+class LiftTarget:
+    """Which tile a round lifts, by number, and how the lift came about."""
+
+    tile: int
+    came: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """A tile or panel that was set.
+
+    number: of its place on the grid, or else the order in which it was first set in the area; order: of its setting,
+    counted over the area's days (set again, it gets a new one); run: of all that one setter sets with one method in the
+    area in a day; place: row and column, or its name; face_m2 [m2]; method: which of `Area.methods_used`; batch: round
+    of the batch section, 0 where there is none; set: number of the event; state, and the lift it rests on; cleared_by:
+    lifts that cleared it of a suspicion; put_back: after it was lifted.
+    """
+
+    number: int
+    order: int
+    run: int
+    place: PiecePlace
+    setter: str
+    method: int
+    batch: int
+    set: int
+    at: Moment
+    witnessed: bool = True
+    state: TileState = "not yet covered"
+    lift: int | None = None
+    cleared_by: tuple[int, ...] = ()
+    put_back: Literal["", "put back", "set again"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LiftRecord:
+    """A lifted tile: the lift's number in the area, the tile's number, and the order and run of its setting then.
+
+    came: how the lift came about; section, round: where it was asked; lifted: number of the event; verdict: None until
+    it was judged.
+    """
+
+    number: int
+    tile: int
+    order: int
+    run: int
+    came: str
+    section: str
+    round: int
+    lifted: int
+    at: Moment
+    label: str | None = None
+    verdict: Literal["passed", "failed", "not complete"] | None = None
+
+
 @dataclass(frozen=True)
 class Progress:
-    """How far an area has come: everything that taking back the last thing done must put back."""
+    """How far an area has come: everything that taking back the last thing done must put back.
+
+    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; taking: by round of a
+    section that sets a tile, the place it is set at; lifts by number; targets: by round of a lift, which tile it lifts
+    and how it came about; measured: by round, what was read in it.
+    """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
     tasks: tuple[Task, ...] = ()
@@ -68,15 +131,37 @@ class Progress:
     opened: frozenset[tuple[str, int]] = frozenset()
     good: Mapping[str, int] = field(default_factory=dict)
     clocks: tuple[ClockRun, ...] = ()
-    tiles: int = 0
+    tiles: Mapping[int, Tile] = field(default_factory=dict)
+    settings: int = 0
+    runs: tuple[tuple[str, int], ...] = ()
+    taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
     since: Mapping[str, float] = field(default_factory=dict)
     changed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tightened: int = 0
     failures: Mapping[int, Failure] = field(default_factory=dict)
-    lifts: int = 0
-    lifts_passed: int = 0
-    measured: Mapping[str, Quantity] = field(default_factory=dict)
-    lift_label: str | None = None
+    lifts: Mapping[int, LiftRecord] = field(default_factory=dict)
+    targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
+    measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
+
+    @property
+    def set_m2(self) -> float:
+        """The surface of the tiles that are set and stay [m2]."""
+        return sum(tile.place.face_m2 for tile in self.tiles.values() if tile.state != "taken off")
+
+    @property
+    def last_set(self) -> Tile | None:
+        """The tile that was set last, or None."""
+        return max(self.tiles.values(), key=lambda tile: tile.order, default=None)
+
+    @property
+    def good_tiles(self) -> int:
+        """How many distinct tiles were lifted last with a passing verdict."""
+        last = {lift.tile: lift.verdict for lift in self.lifts.values() if lift.verdict is not None}
+        return sum(verdict == "passed" for verdict in last.values())
+
+    def lift_of(self, section: str, at_round: int) -> LiftRecord | None:
+        """The lift of a round, once its tile was lifted."""
+        return next((x for x in self.lifts.values() if (x.section, x.round) == (section, at_round)), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,9 +216,10 @@ class Area:
 
     plan: AreaPlan
     checklist: Checklist
-    trowel: Trowel
-    notch: str = ""
-    installer: str | None = None
+    method: Method
+    method_name: str = ""
+    methods_used: tuple[Method, ...] = ()
+    setter: str | None = None
     progress: Progress = field(default_factory=Progress)
     done: tuple[Done, ...] = ()
     acknowledged: frozenset[tuple[str, int]] = frozenset()
@@ -141,12 +227,24 @@ class Area:
     @cached_property
     def facts(self) -> rules.Facts:
         """What the rules of trade/ look at."""
-        return rules.Facts(self.plan, self.trowel, self.checklist.place, self.checklist.surface)
+        return rules.Facts(self.plan, self.method, self.checklist.place, self.checklist.surface)
 
     @cached_property
     def piece_area(self) -> float:
         """The face of one tile, m2."""
-        return rules.piece_area(self.plan)
+        return whole_face_m2(self.plan)
+
+    @cached_property
+    def places(self) -> tuple[PiecePlace, ...]:
+        """The places of its plan, in the order in which they are set."""
+        return planned_places(self.plan)
+
+    @property
+    def next_place(self) -> PiecePlace:
+        """Where the next piece goes: the first place of the plan that is free; one more whole piece without a grid."""
+        held = {tile.number for tile in self.progress.tiles.values() if tile.state != "taken off"}
+        free = (place for place in self.places if place.number is not None and place.number not in held)
+        return next(free, PiecePlace(None, None, None, None, self.piece_area))
 
     @property
     def task(self) -> Task | None:
@@ -207,6 +305,11 @@ class Area:
         return rules.least_lifts(self.facts)
 
     @property
+    def aimed(self) -> LiftTarget | None:
+        """The tile that the round at hand lifts; None where it lifts none."""
+        return self.progress.targets.get((self.task.section, self.task.round)) if self.task else None
+
+    @property
     def between_rounds(self) -> bool:
         """Whether the next round may be called, or the area be finished."""
         return self.task is None and self.progress.phase == "working"
@@ -214,7 +317,7 @@ class Area:
     @property
     def can_finish(self) -> bool:
         """Whether enough lifts are good and nothing that failed waits for its cure."""
-        return not self.progress.failures and self.progress.lifts_passed >= self.lifts_needed[0]
+        return not self.progress.failures and self.progress.good_tiles >= self.lifts_needed[0]
 
     def holds(self, caution: Caution) -> bool:
         """Whether the caution's condition is met by this area's figures."""
@@ -257,12 +360,12 @@ _Held = TypeVar("_Held", "State", Area, Progress)
 def changed(held: _Held, **changes: Any) -> _Held:
     """As `dataclasses.replace`, and several times as fast: a fold does it a few times an event.
 
-    What an area has worked out from its plan is kept, and worked out anew where the trowel changes.
+    What an area has worked out from its plan is kept, and worked out anew where the method changes.
     """
     new = object.__new__(type(held))
     new.__dict__.update(held.__dict__)
     new.__dict__.update(changes)
-    if "trowel" in changes:
+    if "method" in changes:
         new.__dict__.pop("facts", None)
     return new
 
@@ -301,3 +404,10 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
         raise ValueError(f"event {event.seq} answers {body.step!r}, which was not the step at hand")
     state = remember(state, body.area, event, area.checklist.step(task.section, task.step).name)
     return advance(state, body.area, tasks=area.progress.tasks[1:], **changes)
+
+
+def with_measured(state: State, body: Any, read: Quantity) -> Mapping[tuple[str, int], Mapping[str, Quantity]]:
+    """What was read in each round of an area, with one more reading of the step that the event `body` answers."""
+    measured = state.areas[body.area].progress.measured
+    key = (body.section, body.round)
+    return {**measured, key: {**measured.get(key, {}), body.measures: read}}

@@ -47,7 +47,7 @@ def _handling(
             terminal.warn(message("cli-handling-no-checklist", area=place.name, checklist=place.checklist))
             return MISUSED
         try:
-            inputs = area_inputs(Area(place, known[place.checklist], place.trowel), planned.units, entries=entries)
+            inputs = area_inputs(Area(place, known[place.checklist], place.method), planned.units, entries=entries)
             found[place.name] = handling(inputs)
         except Refused as problem:
             terminal.warn(problem.told)

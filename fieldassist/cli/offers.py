@@ -12,7 +12,7 @@ from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Person, Role
 from fieldassist.checklist.prompt import place_of, prompt
 from fieldassist.checklist.schema import Checklist
-from fieldassist.checklist.state import Area, Progress, State, Task
+from fieldassist.checklist.state import Area, LiftRecord, Progress, State, Task
 from fieldassist.trade.message import Refused, message
 
 
@@ -67,11 +67,11 @@ def _example(checklist: Checklist, progress: Progress) -> State:
                 "pot_life": "60 min",
                 "open_time": "20 min",
             },
-            "trowel": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
+            "method": {"family": "square", "width": "1/2 in", "depth": "1/2 in", "spacing": "1/2 in"},
         }
     )
     plan = DayPlan(site="example", date="2026-01-01", crew=(Person(name="frank", role=Role.FOREMAN),), areas=(area,))
-    held = Area(plan=area, checklist=checklist, trowel=area.trowel, progress=progress)
+    held = Area(plan=area, checklist=checklist, method=area.method, progress=progress)
     return State(
         plan=plan,
         checklists={checklist.checklist: checklist},
@@ -81,13 +81,19 @@ def _example(checklist: Checklist, progress: Progress) -> State:
     )
 
 
+def _good(tile: int) -> LiftRecord:
+    """A tile that was lifted and found good, so that an area may be finished."""
+    at = Moment(wall="2026-01-01T00:00:00+00:00", mono=0.0, boot="example")
+    return LiftRecord(tile, tile, tile, 1, "asked", "lift", tile, tile, at, verdict="passed")
+
+
 def _idle(checklists: Mapping[str, Checklist]) -> list[Offer]:
     """What the open microphone would accept between steps, over all checklists given."""
     now = Moment(wall="2026-01-01T00:00:00+00:00", mono=0.0, boot="example")
     found: dict[str, Offer] = {}
     for checklist in checklists.values():
         every = {s.id: 1 for s in checklist.sections}
-        progress = Progress(phase="working", good=every, lifts=100, lifts_passed=100)
+        progress = Progress(phase="working", good=every, lifts={n: _good(n) for n in range(1, 4)})
         for offer in prompt(_example(checklist, progress), now).offers:
             found.setdefault(repr((offer.phrases, offer.now)), offer)
     return list(found.values())

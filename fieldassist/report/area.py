@@ -90,7 +90,7 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
 def _changes(sheet: Sheet, area: AreaReport) -> None:
     if not area.changes:
         return
-    sheet.heading("Changes of trowel and installer")
+    sheet.heading("Changes of method and setter")
     rows = [
         Row((Cell(c.time), Cell(c.what.capitalize()), Cell(c.text), Cell(c.who), Cell(str(c.seq), NUMBER)))
         for c in area.changes
@@ -98,7 +98,7 @@ def _changes(sheet: Sheet, area: AreaReport) -> None:
     sheet.table(
         [Column("from", 52), Column("what", 58), Column("to", share=1), Column("said by", 70), Column("event", 32)],
         rows,
-        continued=f"{area.name}: changes of trowel and installer",
+        continued=f"{area.name}: changes of method and setter",
     )
 
 

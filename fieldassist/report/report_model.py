@@ -104,12 +104,13 @@ class PhotoLine:
 
 @dataclass(frozen=True, slots=True)
 class TileLine:
-    """A tile as it was set, in order; batch: the title of the batch it was set with, "" for none."""
+    """A tile as it was set, in order; batch: the title of the batch it was set with, "" for none; its face [m2]."""
 
     number: int
     seq: int
     time: str
     batch: str
+    face_m2: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +172,7 @@ class LiftLine:
     corners: str
     photos: tuple[PhotoLine, ...]
     batch: str
-    trowel: str
+    method: str
     ref: int | None
     withdrawn: bool
     corrected: tuple[str, ...] = ()
@@ -247,12 +248,12 @@ class SettingLine:
 
 @dataclass(frozen=True, slots=True)
 class ChangeLine:
-    """Another trowel or another installer from here on."""
+    """Another method or another setter from here on."""
 
     seq: int
     time: str
     who: str
-    what: Literal["trowel", "installer"]
+    what: Literal["method", "setter"]
     text: str
 
 

@@ -24,9 +24,9 @@ __all__ = [
     "UK_LIMIT_UG_M3",
     "DustControl",
     "DustDay",
+    "DustMethod",
     "ExposureVerdict",
     "Jurisdiction",
-    "Method",
     "OtherTask",
     "TableTask",
     "WorkPlace",
@@ -40,7 +40,7 @@ __all__ = [
 ]
 
 WorkPlace = Literal["outdoors", "indoors"]
-Method = Literal["water", "dust collector"]
+DustMethod = Literal["water", "dust collector"]
 Jurisdiction = Literal["US", "UK"]
 TableTask = Literal[
     "stationary masonry saw",
@@ -82,7 +82,7 @@ class _Entry:
     # Least assigned protection factor, 0 for none: (up to four hours, more), or None where the place is not listed.
     outdoors: tuple[int, int] | None
     indoors: tuple[int, int] | None
-    methods: tuple[Method, ...]
+    methods: tuple[DustMethod, ...]
 
 
 _WATER, _COLLECTOR = Message("dust-control-water-feed"), Message("dust-control-collector")
@@ -163,7 +163,7 @@ def dust_control(
     task: TableTask | OtherTask,
     place: WorkPlace,
     minutes_of_shift: float,
-    method: Method | None = None,
+    method: DustMethod | None = None,
 ) -> DustControl:
     """What 29 CFR 1926.1153 Table 1 asks for a task: the control, and the respirator by place and duration.
 

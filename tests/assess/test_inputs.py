@@ -25,7 +25,7 @@ def test_every_input_says_where_it_comes_from() -> None:
     assert (planned.base.origin, planned.warpage.origin) == ("assumed", "plan")
     assert inputs("shower wall", depth=mm(6)).depth.origin == "entered"
     area = area_of("shower wall")
-    other = replace(area, trowel=area.trowel.model_copy(update={"angle": 45.0}))
+    other = replace(area, method=area.method.model_copy(update={"angle": 45.0}))
     assert area_inputs(other, "metric").depth.origin == "in use"
 
 

@@ -46,7 +46,7 @@ def test_a_piece_that_the_short_straightedge_spans_stands_on_its_gap() -> None:
     for length, worst in ((600, 1.5875), (620, 3.175)):
         piece = area.plan.piece.model_copy(update={"length": mm(length)})
         found = area_inputs(
-            type(area)(area.plan.model_copy(update={"piece": piece}), area.checklist, area.trowel), PLAN.units
+            type(area)(area.plan.model_copy(update={"piece": piece}), area.checklist, area.method), PLAN.units
         )
         assert float(found.worst.value) == worst
 

@@ -56,7 +56,7 @@ def test_where_the_sheet_is_silent_the_longer_usual_slake_is_taken_off_the_pot_l
     # Common practice, no published source: 5 to 10 min.
     area = area_of("shower wall")
     sheet = area.plan.mortar.model_copy(update={"slake": None})
-    silent = type(area)(area.plan.model_copy(update={"mortar": sheet}), area.checklist, area.trowel)
+    silent = type(area)(area.plan.model_copy(update={"mortar": sheet}), area.checklist, area.method)
     found = bag_need(area_inputs(silent, "metric", entries={"hourly": m2(3.1)}))
     assert found.batches is not None
     # 80 of 90 min do for 4.13 m2, 18.8 L, two halves of a bag; all of them would do for three.
@@ -74,7 +74,7 @@ def test_where_a_pace_leaves_no_batch_it_is_said_why() -> None:
 def test_a_bag_whose_weight_nobody_knows_is_refused_by_its_name() -> None:
     area = area_of("shower wall")
     sheet = area.plan.mortar.model_copy(update={"bag": None})
-    unknown = type(area)(area.plan.model_copy(update={"mortar": sheet}), area.checklist, area.trowel)
+    unknown = type(area)(area.plan.model_copy(update={"mortar": sheet}), area.checklist, area.method)
     with pytest.raises(Refused) as refused:
         bag_need(area_inputs(unknown, "metric"))
     assert refused.value.told.code == "assess-not-known"

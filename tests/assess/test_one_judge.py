@@ -155,7 +155,7 @@ def test_of_any_piece_screens_and_page_say_the_same(made: tuple[DayPlan, AreaPla
 @given(plans())
 def test_of_any_piece_the_catalog_says_the_same(made: tuple[DayPlan, AreaPlan]) -> None:
     plan, planned = made
-    inputs = area_inputs(Area(planned, CHECKLISTS[planned.checklist], planned.trowel), plan.units)
+    inputs = area_inputs(Area(planned, CHECKLISTS[planned.checklist], planned.method), plan.units)
     agrees_with_the_catalog(handling(inputs), inputs)
 
 

@@ -34,7 +34,7 @@ def test_the_clock_of_an_earlier_batch_ends_nothing_that_a_later_one_serves(benc
     (ran_out,) = bodies(bench, ev.ClockRanOut)
     assert (ran_out.clock, ran_out.drops, ran_out.ends) == ("bucket", (), ())
     bench.go_on()
-    assert bench.state.area.progress.tiles == 1
+    assert bench.state.area.progress.settings == 1
 
 
 def test_the_clock_of_the_batch_in_use_takes_the_piece_with_it(bench: Bench) -> None:
@@ -46,7 +46,7 @@ def test_the_clock_of_the_batch_in_use_takes_the_piece_with_it(bench: Bench) -> 
     assert [(drop.section, drop.step) for drop in ran_out.drops] == [("tile", "joint"), ("tile", "laid")]
     assert ran_out.ends == ("bucket",)
     bench.go_on()
-    assert bench.state.area.progress.tiles == 0
+    assert bench.state.area.progress.settings == 0
     came = bench.do(cmd.StartRound(section="tile"))
     assert isinstance(came, Refusal)
     assert came.why.code == "engine-needs-first"
@@ -82,13 +82,17 @@ def test_a_section_that_opened_by_itself_is_not_taken_back_alone(bench: Bench) -
 
 def test_the_readings_of_a_lift_begin_anew_with_the_next_one(bench: Bench) -> None:
     bench.call("bucket", "tile")
-    assert set(bench.state.area.progress.measured) == {"coverage", "corners", "largest void"}
-    bench.take(cmd.ChangeNotch(notch="half inch square"))
+    (first,) = bench.state.area.progress.lifts.values()
+    measured = bench.state.area.progress.measured
+    assert set(measured[first.section, first.round]) == {"coverage", "corners", "largest void"}
+    bench.take(cmd.ChangeMethod(method="half inch square"))
     bench.take(cmd.StartRound(section="tile"))
     while bench.state.area.step.id != "lifted":
         bench.take(bench.next_answer())
-    assert bench.state.area.progress.measured == {}
-    assert bench.state.area.progress.lift_label is None
+    assert bench.state.area.task is not None
+    at_hand = (bench.state.area.task.section, bench.state.area.task.round)
+    assert at_hand not in bench.state.area.progress.measured
+    assert bench.state.area.progress.lift_of(*at_hand) is None
 
 
 def test_lifts_follow_every_tile_after_a_failure_until_enough_are_good(bench: Bench) -> None:

@@ -235,8 +235,8 @@ def test_words_that_carry_a_value_are_never_told_as_what_to_say() -> None:
 def test_a_plan_may_name_any_family_of_notches(tmp_path: Path, family: str) -> None:
     text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
     path = tmp_path / "site.yaml"
-    path.write_text(text.replace("trowel: {family: square", f"trowel: {{family: {family}"), encoding="utf-8")
-    assert load_plan(path).areas[0].trowel.family == family
+    path.write_text(text.replace("method: {family: square", f"method: {{family: {family}"), encoding="utf-8")
+    assert load_plan(path).areas[0].method.family == family
 
 
 def test_a_photo_step_has_no_answer_in_words(edited: Edit) -> None:
@@ -430,7 +430,7 @@ def test_every_fault_has_words_and_every_words_a_fault() -> None:
     assert {code for code in told if f'"{code}"' not in source and f'"file-{code}"' not in source} == {
         "crew-share-name",
         "areas-share-name",
-        "notches-share-name",
+        "methods-share-name",
     }
 
 

@@ -87,7 +87,7 @@ def test_without_a_data_sheet_the_temperatures_are_those_of_the_guide_specificat
     # 50 °F and rising (UFGS 09 30 10 §1.7, values from memory): 10 °C.
     area = areas["shower wall"]
     bare = area.plan.mortar.model_copy(update={"coldest": None, "hottest": None})
-    plain = Area(plan=area.plan.model_copy(update={"mortar": bare}), checklist=area.checklist, trowel=area.trowel)
+    plain = Area(plan=area.plan.model_copy(update={"mortar": bare}), checklist=area.checklist, method=area.method)
     assert limit(plain, "conditions", "air-temperature").at_least == pytest.approx(10)
 
 
@@ -110,7 +110,7 @@ def test_a_panel_over_the_filter_weight_brings_its_caution(areas: dict[str, Area
 def test_the_slide_is_a_notch_width_even_where_teeth_are_narrow(areas: dict[str, Area]) -> None:
     # The same article: one notch width at least, here 1/4 in with teeth of 1/8 in, whose half pitch is only 4.8 mm.
     area = areas["hall floor"]
-    narrow = area.trowel.model_copy(
+    narrow = area.method.model_copy(
         update={
             "family": "rectangular",
             "width": parse_quantity("1/4 in"),
@@ -118,5 +118,5 @@ def test_the_slide_is_a_notch_width_even_where_teeth_are_narrow(areas: dict[str,
             "spacing": parse_quantity("1/8 in"),
         }
     )
-    other = Area(plan=area.plan, checklist=area.checklist, trowel=narrow)
+    other = Area(plan=area.plan, checklist=area.checklist, method=narrow)
     assert limit(other, "tile", "slide").at_least == pytest.approx(6.35)

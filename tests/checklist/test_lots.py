@@ -145,7 +145,7 @@ def test_lifting_outward_to_two_good_in_a_row_leaves_few_bad_tiles_covered(
 # --- in a checklist ---------------------------------------------------------------------------------------------------
 
 EVERY_KIND = (Path(__file__).parent / "every-kind.yaml").read_text(encoding="utf-8")
-KNOWN_PLACES = "first: true, every: 1 m2, changes: [batch, notch, installer]"
+KNOWN_PLACES = "first: true, every: 1 m2, changes: [batch, method, setter]"
 
 
 def with_due(tmp_path: Path, due: str, old: str = KNOWN_PLACES) -> Path:

@@ -96,8 +96,8 @@ def test_people_areas_and_notches_of_a_plan_have_such_names(tmp_path: Path) -> N
     area = plan.area("entrée")
     assert isinstance(area, AreaPlan)
     assert area.said == "on tray"
-    first = next(iter(plan.notches))
-    assert plan.notch_calls(first) == (first,)
+    first = next(iter(plan.methods))
+    assert plan.method_calls(first) == (first,)
     # What is listened for, and what may be typed.
     phrases = {phrase for offer in prompt(State(plan=plan), NOW).offers for phrase in offer.phrases}
     assert {"this is zoe marie", "this is zoe marie o'neil", "start area on tray", "go to entree"} <= phrases

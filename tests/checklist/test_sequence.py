@@ -192,7 +192,7 @@ def test_open_time_warns_then_runs_out_and_drops_the_tile(crew: Crew) -> None:
     assert {drop.section for drop in ran_out.drops} == {"tile"}
     crew.refused("tile set")
     crew.say("scraped off", "next tile", "back keyed", "combed straight", "tile set")
-    assert crew.day.state.area.progress.tiles == 0, "the dropped tile was never set"
+    assert crew.day.state.area.progress.tiles == {}, "the dropped tile was never set"
 
 
 def test_setting_the_tile_in_time_stops_its_open_time(crew: Crew) -> None:
@@ -315,8 +315,8 @@ def test_an_area_needs_three_good_lifts(crew: Crew) -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ("notch", ["change notch to half inch square"]),
-        ("installer", ["this is otto"]),
+        ("method", ["change method to half inch square"]),
+        ("setter", ["this is otto", "otto sets"]),
     ],
 )
 def test_a_lift_is_due_on_the_first_tile_after_a_change(crew: Crew, change: str, words: list[str]) -> None:

@@ -230,7 +230,7 @@ PIECES = st.fixed_dictionaries(
     optional={"warpage": lengths(0, 3)},
 )
 WIDTHS = lengths(2, 30)
-TROWELS = st.one_of(
+METHODS = st.one_of(
     st.builds(lambda w, s: {"family": "square", "width": w, "depth": w, "spacing": s}, WIDTHS, WIDTHS),
     st.builds(
         lambda f, w, d, s: {"family": f, "width": w, "depth": d, "spacing": s},
@@ -249,7 +249,7 @@ TROWELS = st.one_of(
     units=st.sampled_from(["metric", "us"]),
     piece=PIECES,
     sheet=SHEETS,
-    trowel=TROWELS,
+    method=METHODS,
     joint=st.one_of(st.none(), lengths(2, 12)),
 )
 def test_a_limit_of_any_plan_as_it_is_shown_passes_and_a_step_beyond_fails(
@@ -258,16 +258,16 @@ def test_a_limit_of_any_plan_as_it_is_shown_passes_and_a_step_beyond_fails(
     units: System,
     piece: Mapping[str, Any],
     sheet: Mapping[str, Any],
-    trowel: Mapping[str, Any],
+    method: Mapping[str, Any],
     joint: str | None,
 ) -> None:
     area = {
         **{"name": "hall", "checklist": "one-limit", "where": "here", "size": "10 m2", "joint": joint},
-        **{"piece": piece, "mortar": sheet, "trowel": trowel},
+        **{"piece": piece, "mortar": sheet, "method": method},
     }
     crew = [{"name": "edwin", "role": "foreman"}]
     plan = DayPlan.model_validate(
-        {"site": "Any", "date": "2026-03-17", "units": units, "crew": crew, "areas": [area], "notches": {}}
+        {"site": "Any", "date": "2026-03-17", "units": units, "crew": crew, "areas": [area], "methods": {}}
     )
     state = at_the_step(rule, plan, *setting)
     check_all(state, units)

@@ -194,7 +194,7 @@ class RandomDay(RuleBasedStateMachine):
     @rule(
         aside=st.one_of(
             st.sampled_from(["rosa", "otto", "edwin", "nour", "nobody"]).map(lambda name: cmd.SpeakAs(name=name)),
-            st.sampled_from(["half inch square", "no notch"]).map(lambda notch: cmd.ChangeNotch(notch=notch)),
+            st.sampled_from(["half inch square", "no notch"]).map(lambda notch: cmd.ChangeMethod(method=notch)),
             st.builds(
                 cmd.NoteDust,
                 task=st.just("drill"),
@@ -227,7 +227,7 @@ class RandomDay(RuleBasedStateMachine):
     def a_finished_area_has_nothing_left_to_do(self) -> None:
         for area in self.bench.state.areas.values():
             assert area.progress.phase != "finished" or not (area.progress.tasks or area.progress.clocks)
-            assert area.progress.lifts_passed <= area.progress.lifts
+            assert area.progress.good_tiles <= len(area.progress.lifts)
 
     @invariant()
     def what_was_withdrawn_counts_nowhere(self) -> None:
@@ -251,9 +251,9 @@ class RandomDay(RuleBasedStateMachine):
         assert sorted(str(p.figures["failure"]) for p in points) == sorted(map(str, failing))
         for name, area in bench.state.areas.items():
             here = [e.body for e in alive(ev.LiftJudged) if e.body.area == name]
-            assert area.progress.lifts_passed == sum(body.passed for body in here)
-            assert area.progress.lifts == sum(e.body.area == name for e in alive(ev.TileLifted))
-            assert area.progress.tiles == sum(e.body.area == name for e in alive(ev.SectionClosed) if e.body.set_m2)
+            assert sum(x.verdict == "passed" for x in area.progress.lifts.values()) == sum(b.passed for b in here)
+            assert len(area.progress.lifts) == sum(e.body.area == name for e in alive(ev.TileLifted))
+            assert area.progress.settings == sum(e.body.area == name for e in alive(ev.SectionClosed) if e.body.tile)
         assert sum(found.dust_minutes.values()) == sum(entry.minutes for entry in bench.state.dust)
 
     def teardown(self) -> None:

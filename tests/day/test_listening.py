@@ -198,4 +198,4 @@ def test_every_offer_that_answers_the_prompt_is_one_that_may_be_said_now(crew: C
     answers = crew.day.prompt.answers
     assert answers
     assert set(answers) <= set(crew.day.prompt.offers)
-    assert {o.command.do for o in answers}.isdisjoint({"speak as", "sign day", "change notch", "note weather"})
+    assert {o.command.do for o in answers}.isdisjoint({"speak as", "sign day", "change method", "note weather"})

@@ -111,7 +111,7 @@ def worked(checklist: str) -> Bench:
     for section in (golden.batch, golden.piece, golden.piece):
         _failing(bench, section, golden.fails)
     bench.speak("otto")
-    bench.take(cmd.ChangeNotch(notch=next(iter(whole.notches))))
+    bench.take(cmd.ChangeMethod(method=next(iter(whole.methods))))
     bench.call(golden.piece)
     bench.take(PHOTO)
     bench.take(cmd.StartRound(section=golden.piece))

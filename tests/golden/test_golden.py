@@ -59,7 +59,7 @@ def test_a_golden_day_holds_what_can_happen_in_a_day(checklist: str, opened: Cal
     assert {
         *(events.CommandRefused, events.FailureOpened, events.FailureClosed, events.StepReopened),
         *(events.InspectionTightened, events.ClockWarned, events.ClockRanOut, events.ClockStopped),
-        *(events.NotchChanged, events.InstallerChanged, events.HoldReleased, events.CautionAcknowledged),
+        *(events.MethodChanged, events.SetterChanged, events.HoldReleased, events.CautionAcknowledged),
         *(events.DustNoted, events.DaySealed, events.AddendumOpened, events.CorrectionMade),
         *(events.PhotoAttached, events.ReadingKept, events.LiftJudged, events.TileLifted, events.ChoiceMade),
     } <= happened

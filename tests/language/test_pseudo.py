@@ -135,7 +135,7 @@ def work(crew: Listener) -> None:
     crew.hear("scratch that")
     crew.say("corner empty", "scraped clean", "both sides")
     crew.hear("method released")
-    crew.say("this is edwin", "method released", "this is otto", "tile set again")
+    crew.say("this is edwin", "method released", "this is otto", "otto sets", "tile set again")
     crew.lift(percent="eighty")
     crew.say("scraped clean", "larger notch", "this is edwin", "method released", "this is otto", "tile set again")
     crew.lift()
@@ -173,7 +173,7 @@ def refused_anyway() -> Iterator[cmd.Command]:
     """Commands that nobody can say, and that a screen or a program could send."""
     yield cmd.SpeakAs(name="nobody")
     yield cmd.StartArea(area="cellar")
-    yield cmd.ChangeNotch(notch="no notch")
+    yield cmd.ChangeMethod(method="no notch")
     yield cmd.StartRound(section="nothing at all")
     yield cmd.StartRound(section="tile")
     yield cmd.FinishArea()
@@ -217,7 +217,7 @@ def names_of(plan: DayPlan) -> tuple[str, ...]:
     named = [plan.site, plan.address, plan.owner, NOTE, *REMARKS, *UNKNOWN]
     for area in plan.areas:
         named += [area.name, area.where, area.mortar.name]
-    named += [person.name for person in plan.crew] + list(plan.notches)
+    named += [person.name for person in plan.crew] + list(plan.methods)
     return tuple(sorted(filter(None, named), key=len, reverse=True))
 
 

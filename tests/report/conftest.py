@@ -132,7 +132,7 @@ CHECKLIST: dict[str, Any] = {
             "id": "lift",
             "title": "Test tile",
             "when": "due",
-            "due": {"after": "tile", "every": "2 m2", "changes": ["notch", "batch", "installer"],
+            "due": {"after": "tile", "every": "2 m2", "changes": ["method", "batch", "setter"],
                     "basis": "common practice, no published source"},
             "steps": [
                 {"id": "lifted", "kind": "lift", "quantity": "label", "ask": "Lift it.", "on_fail": "more-mortar",
@@ -204,12 +204,12 @@ def plan_of(units: str = "metric", areas: tuple[str, ...] = ("shower wall", "plu
                     "pot_life": "60 min",
                     "open_time": "20 min",
                 },
-                "trowel": TROWEL,
+                "method": TROWEL,
                 "joint": "3 mm",
             }
             for name in areas
         ],
-        "notches": {"large": {**TROWEL, "width": "3/4 in", "depth": "3/4 in", "spacing": "3/4 in", "sides": "both"}},
+        "methods": {"large": {**TROWEL, "width": "3/4 in", "depth": "3/4 in", "spacing": "3/4 in", "sides": "both"}},
     }
 
 
@@ -398,7 +398,7 @@ def eventful_day(units: str = "metric") -> Site:
     site.do(cmd.Choose(section="lift", step="corners", option="not-full"))
     site.do(cmd.Withdraw())
     site.do(cmd.Choose(section="lift", step="corners", option="full"))
-    site.do(cmd.ChangeNotch(notch="large"))
+    site.do(cmd.ChangeMethod(method="large"))
     site.tile().lift("99", label="c")
     site.wait(50).do(cmd.Tick()).confirm("discard", "discarded")
     site.batch().tile().lift("96", label="d")

@@ -125,7 +125,7 @@ def test_tiles_stand_in_the_order_they_were_set_with_lifts_by_number_shape_and_w
     for tile in (*first.set_in_order, *second.set_in_order):
         event = eventful.events[tile.seq - 1]
         assert event.body.type == "section closed"
-        assert event.body.set_m2 > 0
+        assert event.body.tile is not None
         assert tile.time == event.at.wall[11:19]
     found = []
     for steps in drawn(day):
@@ -148,7 +148,7 @@ def test_tiles_stand_in_the_order_they_were_set_with_lifts_by_number_shape_and_w
 def _with_bags(a_site: Any, raw_plan: Any, raw_checklist: Any, used: str, **mortar: str) -> Any:
     """A finished area, at whose end the bags are asked for."""
     raw_plan["areas"][0]["mortar"] |= mortar
-    raw_plan["areas"][0]["trowel"] = {**raw_plan["areas"][0]["trowel"], "angle": 90}
+    raw_plan["areas"][0]["method"] = {**raw_plan["areas"][0]["method"], "angle": 90}
     bags = {"id": "sacks", "kind": "reading", "ask": "Bags?", "say": ["{value} bags"], "quantity": "bags",
             "units": ["count"]}  # fmt: skip
     next(s for s in raw_checklist["sections"] if s["id"] == "closing")["steps"].append(bags)

@@ -127,7 +127,7 @@ def test_weather_readings_and_remarks_stand_in_the_order_and_area_in_which_they_
 
 
 def test_a_trowel_that_is_the_one_in_use_is_no_change(wall: Site) -> None:
-    wall.do(cmd.ChangeNotch(notch="large"), cmd.ChangeNotch(notch="large"))
+    wall.do(cmd.ChangeMethod(method="large"), cmd.ChangeMethod(method="large"))
     assert len(build_report(wall.events).areas[0].changes) == 1
 
 

@@ -7,7 +7,7 @@ from kivy.uix.textinput import TextInput
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import (
     HoldReleased,
-    NotchChanged,
+    MethodChanged,
     NoteMade,
     ReadingCalled,
     ReadingKept,
@@ -119,7 +119,7 @@ def test_another_trowel_is_chosen_between_rounds(hands: Hands) -> None:
     hands.say(*TO_A_READING, *TO_A_LIFT[:8])
     hands.go("area")
     hands.press("Notch large slanted")
-    assert [b.notch for b in hands.events(NotchChanged)] == ["large slanted"]
+    assert [b.notch for b in hands.events(MethodChanged)] == ["large slanted"]
     assert "Trowel: large slanted" in hands.seen()
 
 

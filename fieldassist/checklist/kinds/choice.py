@@ -13,7 +13,7 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.plan import Written
-from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.state import State, answered, with_measured
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -125,9 +125,8 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
     """The step is answered; what it tells of a lift is kept as 1 (full) or 0."""
     changes = {}
     if body.measures is not None:
-        measured = state.areas[body.area].progress.measured
         full = Quantity(Fraction(body.passed is not False), "count")
-        changes["measured"] = {**measured, body.measures: full}
+        changes["measured"] = with_measured(state, body, full)
     return answered(state, event, body, **changes)
 
 

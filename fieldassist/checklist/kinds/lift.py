@@ -13,7 +13,7 @@ from fieldassist.checklist.kinds.base import AtStepAsked, Unjudged, check_phrase
 from fieldassist.checklist.kinds.confirm import DONE
 from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
-from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.state import LiftRecord, State, answered
 from fieldassist.checklist.wording import Phrases
 from fieldassist.trade.message import Figure
 
@@ -70,7 +70,7 @@ class ConfirmLift(AtStepAsked):
 
 
 class TileLifted(AtStep):
-    """A test tile was lifted: the lift's number in this area, and the tile's, counted as they were set."""
+    """A test tile was lifted: the lift's number in this area, and the tile's."""
 
     type: Literal["tile lifted"] = "tile lifted"
     lift: int
@@ -87,8 +87,8 @@ def decide(draft: Draft, command: ConfirmLift) -> Answered:
             section=task.section,
             round=task.round,
             step=step.id,
-            lift=area.progress.lifts + 1,
-            tile=area.progress.tiles,
+            lift=max(area.progress.lifts, default=0) + 1,
+            tile=area.progress.targets[(task.section, task.round)].tile,
             label=command.label,
         )
     )
@@ -97,7 +97,21 @@ def decide(draft: Draft, command: ConfirmLift) -> Answered:
 
 def fold(state: State, event: Event, body: TileLifted) -> State:
     """The lift is counted."""
-    return answered(state, event, body, lift_label=body.label, lifts=body.lift)
+    progress = state.areas[body.area].progress
+    tile = progress.tiles[body.tile]
+    lift = LiftRecord(
+        number=body.lift,
+        tile=body.tile,
+        order=tile.order,
+        run=tile.run,
+        came=progress.targets[(body.section, body.round)].came,
+        section=body.section,
+        round=body.round,
+        lifted=event.seq,
+        at=event.at,
+        label=body.label,
+    )
+    return answered(state, event, body, lifts={**progress.lifts, body.lift: lift})
 
 
 def tell(_: Listing, body: TileLifted) -> dict[str, Figure]:

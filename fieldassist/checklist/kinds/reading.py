@@ -15,7 +15,7 @@ from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
 from fieldassist.checklist.rules import required
-from fieldassist.checklist.state import Pending, State, answered, changed
+from fieldassist.checklist.state import Pending, State, answered, changed, with_measured
 from fieldassist.checklist.told import Told, exact
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases
 from fieldassist.trade import quantities
@@ -290,8 +290,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
         raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
     changes = {}
     if body.measures is not None:
-        measured = state.areas[body.area].progress.measured
-        changes["measured"] = {**measured, body.measures: Quantity(pending.value, pending.unit)}
+        changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
     return changed(answered(state, event, body, **changes), pending=None)
 
 

@@ -119,10 +119,10 @@ engine-taken-back = Taken back: { $what }.
 engine-nothing-to-take-back = Nothing here can be taken back.
 engine-acknowledged = Acknowledged.
 engine-no-caution = No caution waits.
-engine-trowel = Trowel: { $notch }.
-engine-no-notch = { $count ->
-    [0] No trowel is called { $notch } in today's plan; it lists none.
-   *[other] No trowel is called { $notch } in today's plan. Trowels: { $names }.
+engine-method = Method: { $method }.
+engine-no-method = { $count ->
+    [0] No method is called { $method } in today's plan; it lists none.
+   *[other] No method is called { $method } in today's plan. Methods: { $names }.
 }
 
 # --- what follows
@@ -142,8 +142,8 @@ engine-due-tightened = after every tile, { $lifts } more to pass since a lift fa
 engine-due-changed = first tile after a change of { $changes }
 engine-change = { $change ->
     [batch] batch
-    [notch] notch
-   *[installer] installer
+    [method] method
+   *[setter] setter
 }
 engine-due-area = { $area } set since the last one
 
@@ -154,3 +154,12 @@ engine-clock-up = { $clock } is up, { $area }: { $up }
 engine-clock-ran-out = { $clock } ran out after { $minutes }
 engine-no-clock = No clock runs.
 engine-speak-note = Speak your note.
+
+engine-sets = { PERSON($name) } sets.
+engine-sets-already = { PERSON($name) } sets here already.
+engine-no-such-place = The plan has no piece { $piece } here. { $count ->
+    [0] It names no places.
+   *[other] Its pieces: { $places }.
+}
+engine-place-taken = Piece { $piece } is set already. To set it again, take it off first.
+engine-no-piece-set-here = { $section } sets no piece; it takes no place.

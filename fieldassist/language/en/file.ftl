@@ -111,8 +111,12 @@ file-id-twice = the id '{ $given }' stands twice; ids must differ
 file-name-not-in-file = this file holds no '{ $given }'; allowed: { $allowed }
 file-name-unfit = '{ $given }' is no name: up to six words of letters of one script, hyphens and apostrophes, such as Jean-Luc O'Brien
 file-name-needs-spoken = write how '{ $given }' is said, in letters a to z, beside it: spoken: ivan
-file-notch-needs-spoken = write how '{ $given }' is said, in letters a to z, under notches_spoken
+file-method-needs-spoken = write how '{ $given }' is said, in letters a to z, under methods_spoken
 file-crew-share-name = two people are called '{ $given }'; the voice could not tell them apart
 file-areas-share-name = two areas are called '{ $given }'; the voice could not tell them apart
-file-notches-share-name = two notches are called '{ $given }'; the voice could not tell them apart
+file-methods-share-name = two methods are called '{ $given }'; the voice could not tell them apart
 file-crew-without-foreman = the crew has no foreman: nobody could release a hold point or sign the day
+
+file-piece-placed = a piece lies at a row and a column of the grid, or it has a name: write one of the two
+file-piece-twice = this piece stands in the list twice
+file-piece-off-grid = the area's grid has no such place; write rows and columns under grid

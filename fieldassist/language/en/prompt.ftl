@@ -43,7 +43,8 @@ prompt-weather-word = { $word ->
     [indoors] indoors
    *[other] { $word }
 }
-prompt-notch = Notch { $notch }
+prompt-method = Method { $method }
+prompt-setter = { PERSON($name) } sets
 prompt-sign-off = Sign off
 prompt-sign-off-open = Sign off with open points
 prompt-note = Note

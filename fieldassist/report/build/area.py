@@ -48,7 +48,7 @@ class AreaBuilder:
         self.name = capital(plan.name)
         self.start = self.last = start
         self.finished: Event | None = None
-        self.trowel = plan.trowel
+        self.method = plan.method
         self.batches, self.clocks, self.failures = Batches(context), Clocks(context), Failures(context)
         self.lines: list[SequenceLine] = []
         self.waiting: dict[RoundKey, SequenceLine] = {}
@@ -264,13 +264,13 @@ def _section_opened(area: AreaBuilder, event: Event, body: ev.SectionOpened) -> 
 def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> None:
     if not area.context.counts(event):
         return
-    if body.set_m2:
+    if body.tile is not None:
         batch = area.batches.latest
         if batch is not None:
             batch.tiles += 1
-        number, title = len(area.tiles) + 1, batch.title if batch is not None else ""
-        area.tiles.append(TileLine(number, event.seq, area.context.time(event), title))
-        area.beds_mm.append(setting.bed_mm(area.trowel))
+        made, title = body.tile, batch.title if batch is not None else ""
+        area.tiles.append(TileLine(made.number, event.seq, area.context.time(event), title, made.place.face_m2))
+        area.beds_mm.append(setting.bed_mm(area.method))
     closed = area.batches.of_round((body.section, body.round))
     if closed is not None:
         closed.done = True
@@ -284,20 +284,20 @@ def _caution_acknowledged(area: AreaBuilder, event: Event, body: ev.CautionAckno
     area.add(event, "caution", f"Caution {number} acknowledged")
 
 
-def _notch_changed(area: AreaBuilder, event: Event, body: ev.NotchChanged) -> None:
+def _method_changed(area: AreaBuilder, event: Event, body: ev.MethodChanged) -> None:
     context = area.context
-    text = f"{body.notch}: {context.words.trowel(body.trowel)}"
-    if body.trowel != area.trowel:
-        area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "trowel", capital(text)))
-    area.trowel = body.trowel
-    area.add(event, "change", "Trowel changed", detail=text)
+    text = f"{body.name}: {context.words.method(body.method)}"
+    if body.method != area.method:
+        area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "method", capital(text)))
+    area.method = body.method
+    area.add(event, "change", "Method changed", detail=text)
 
 
-def _installer_changed(area: AreaBuilder, event: Event, body: ev.InstallerChanged) -> None:
+def _setter_changed(area: AreaBuilder, event: Event, body: ev.SetterChanged) -> None:
     context = area.context
-    name = context.words.person(body.installer)
-    area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "installer", name))
-    area.add(event, "change", f"Installer from here on: {name}")
+    name = context.words.person(body.name)
+    area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "setter", name))
+    area.add(event, "change", f"From here on {name} sets")
 
 
 _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
@@ -307,8 +307,8 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.SectionOpened: _section_opened,
     ev.SectionClosed: _section_closed,
     ev.CautionAcknowledged: _caution_acknowledged,
-    ev.NotchChanged: _notch_changed,
-    ev.InstallerChanged: _installer_changed,
+    ev.MethodChanged: _method_changed,
+    ev.SetterChanged: _setter_changed,
     **answers.HANDLERS,
     **lifts.HANDLERS,
     **failures.HANDLERS,

@@ -58,7 +58,7 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             corners=corners.text if corners is not None else "",
             photos=_photos(area, key, body.lift),
             batch=batch.title if batch is not None else "",
-            trowel=words.trowel(area.trowel),
+            method=words.method(area.method),
             ref=ref,
             withdrawn=line.withdrawn,
             corrected=_corrected(area, event, body),

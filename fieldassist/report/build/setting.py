@@ -11,9 +11,8 @@ from fieldassist.assess.contact import area_contact
 from fieldassist.assess.handling import handling
 from fieldassist.assess.inputs import area_inputs
 from fieldassist.assess.mortar import bag_balance
-from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds.reading import JudgedBy
-from fieldassist.checklist.plan import Mortar, Trowel
+from fieldassist.checklist.plan import Method, Mortar
 from fieldassist.checklist.rules import as_told, notch_of
 from fieldassist.checklist.state import Area
 from fieldassist.report.build.context import Context
@@ -27,10 +26,10 @@ if TYPE_CHECKING:
     from fieldassist.report.build.area import AreaBuilder
 
 
-def bed_mm(trowel: Trowel) -> float | None:
-    """Mortar that a trowel lays down [mm = L/m2]; None where that is out of reach of the computation."""
+def bed_mm(method: Method) -> float | None:
+    """Mortar that a method lays down [mm = L/m2]; None where that is out of reach of the computation."""
     try:
-        return ridges.mortar_per_m2(notch_of(trowel), trowel.angle, sides=trowel.sides)
+        return ridges.mortar_per_m2(notch_of(method), method.angle, sides=method.sides)
     except ValueError:
         return None
 
@@ -41,7 +40,7 @@ def square_metres(area: AreaBuilder) -> Quantity:
 
 
 def _set_m2(area: AreaBuilder) -> float:
-    return len(area.tiles) * canonical(area.plan.piece.length) * canonical(area.plan.piece.width) / 1e6
+    return sum(tile.face_m2 for tile in area.tiles)
 
 
 def facts(area: AreaBuilder) -> Iterator[SettingLine]:
@@ -65,7 +64,7 @@ def facts(area: AreaBuilder) -> Iterator[SettingLine]:
         f"{sheet.name} ({mortar}{marking}); pot life {words(sheet.pot_life)}, open time {words(sheet.open_time)}"
         + (f"; bed {bed}" if bed else ""),
     )
-    yield SettingLine("Trowel at the start", capital(words.trowel(plan.trowel)))
+    yield SettingLine("Method at the start", capital(words.method(plan.method)))
 
 
 def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
@@ -78,7 +77,7 @@ def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
 def _carrying(area: AreaBuilder) -> Iterator[SettingLine]:
     """What a piece weighs and who may carry it, as it is planned."""
     context, words = area.context, area.context.words
-    planned = Area(area.plan, area.checklist, area.plan.trowel)
+    planned = Area(area.plan, area.checklist, area.plan.method)
     try:
         # By the plan's own system, whatever the document's: the answer is one.
         found = handling(area_inputs(planned, context.plan.units))
@@ -153,7 +152,7 @@ def in_other_units(area: AreaBuilder, required: coverage.Requirement | None) -> 
     plan, words = area.plan, area.context.words
     piece, sheet, other = plan.piece, plan.mortar, area.context.words.in_other_units
     size = words.size(piece.length, piece.width, other=True)
-    notch = words.size(area.trowel.width, area.trowel.depth, other=True)
+    notch = words.size(area.method.width, area.method.depth, other=True)
     told = [f"piece {size}, {other(piece.thickness)} thick", f"surface {other(plan.size)}"]
     if plan.joint:
         told.append(f"joint {other(plan.joint)}")

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.kinds.reading import JudgedBy
-from fieldassist.checklist.plan import Trowel
+from fieldassist.checklist.plan import Method
 from fieldassist.language import Words
 from fieldassist.trade.limits import Side, judge, shown
 from fieldassist.trade.message import Compared, Figure, Message, Read, Text, message
@@ -147,11 +147,13 @@ class ReportWords:
             self._sizes[key] = format_size(next(sides), next(sides), unit)
         return self._sizes[key]
 
-    def trowel(self, trowel: Trowel) -> str:
-        """Notch, spacing and sides combed."""
-        sides = "mortar combed on the base only" if trowel.sides == "one" else "mortar combed on base and back"
-        size = self.size(trowel.width, trowel.depth)
-        return f"{size} {trowel.family} notch, spacing {self(trowel.spacing)}, {sides}"
+    def method(self, method: Method) -> str:
+        """Notch and spacing, trowel angle, sides combed, back, stroke and seating."""
+        sides = "mortar combed on the base only" if method.sides == "one" else "mortar combed on base and back"
+        notch = f"{self.size(method.width, method.depth)} {method.family} notch, spacing {self(method.spacing)}"
+        back = "back keyed" if method.back == "keyed" else "back not keyed"
+        stroke = "no stroke" if method.movement == "none" else f"moved {method.movement}"
+        return f"{notch}, at {method.angle:g}°, {sides}, {back}, {stroke}, seated: {method.seating}"
 
 
 def _pair(finding: Message | Text) -> Compared | None:

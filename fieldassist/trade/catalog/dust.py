@@ -94,7 +94,7 @@ ENTRIES = (
             _in("task", "choice", "handheld power saw", choices=_TASKS),
             _in("place", "choice", "indoors", choices=get_args(dust.WorkPlace)),
             _in("minutes", "duration", "2 h"),
-            _in("method", "choice", "water", optional=True, choices=get_args(dust.Method)),
+            _in("method", "choice", "water", optional=True, choices=get_args(dust.DustMethod)),
         ),
         _controls,
         (dust.dust_control,),

@@ -32,7 +32,7 @@ def current_lift(area: Area) -> Section | None:
 
 def lift_number(area: Area) -> int:
     """The number of the current lift: it counts once the tile is off."""
-    return area.progress.lifts + isinstance(area.step, Lift)
+    return len(area.progress.lifts) + isinstance(area.step, Lift)
 
 
 def why_now(events: Sequence[Event], area: str, task: Task) -> Figure | None:
@@ -63,7 +63,7 @@ def good_lifts(area: Area, words: Words) -> tuple[str, str]:
     """How many good lifts there are and how many are needed, and the basis of that."""
     least, basis = area.lifts_needed
     told = "" if basis is None else words(basis)
-    return f"Good lifts: {area.progress.lifts_passed}, at least {least} needed.", told
+    return f"Good lifts: {area.progress.good_tiles}, at least {least} needed.", told
 
 
 _VERDICTS = {"passed": "passes", "failed": "FAILS", "not complete": "NOT COMPLETE"}

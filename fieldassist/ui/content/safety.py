@@ -78,7 +78,7 @@ def area_of(state: State, name: str) -> Area | None:
     planned = state.plan.area(name) if state.plan is not None else None
     if planned is None:
         return None
-    return state.areas.get(name) or Area(planned, state.checklists[planned.checklist], planned.trowel)
+    return state.areas.get(name) or Area(planned, state.checklists[planned.checklist], planned.method)
 
 
 def cautions_of(state: State, events: Sequence[Event], name: str, words: Words) -> tuple[CautionStanding, ...]:

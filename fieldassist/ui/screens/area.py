@@ -167,7 +167,7 @@ class StepPane(Screen):
                 grid = Target(look, "Tap the tile's back on a grid", partial(self.tablet.go, "lift"), size="plain")
                 column.add_widget(grid)
             self._show_sequence(area)
-            self._show_trowels(area, asked)
+            self._show_methods(area, asked)
 
     def _needed(self, state: State, asked: Prompt) -> tuple[str, str, str]:
         """What the current step must reach, its basis, and how what waits for yes fails; "" where there is none."""
@@ -205,14 +205,14 @@ class StepPane(Screen):
         )
         panel.add_widget(row)
 
-    def _show_trowels(self, area: Area, asked: Prompt) -> None:
-        ways = [o for o in asked.offers if isinstance(o.command, cmd.ChangeNotch) and o.now]
-        others = [o for o in ways if isinstance(o.command, cmd.ChangeNotch) and o.command.notch != area.notch]
+    def _show_methods(self, area: Area, asked: Prompt) -> None:
+        ways = [o for o in asked.offers if isinstance(o.command, cmd.ChangeMethod) and o.now]
+        others = [o for o in ways if isinstance(o.command, cmd.ChangeMethod) and o.command.method != area.method_name]
         if area.step is not None or not others or area.progress.phase != "working":
             return
         look = self.look
         self._words.add_widget(
-            TextLabel(look, f"Trowel: {area.notch or 'as planned'}. Change it to", "plain", quiet=True)
+            TextLabel(look, f"Method: {area.method_name or 'as planned'}. Change it to", "plain", quiet=True)
         )
         targets = [
             Target(look, self.tablet.words(o.label), partial(self.tablet.send, o.command), size="plain") for o in others
@@ -374,5 +374,5 @@ def _where(area: Area, words: Words) -> str:
     if area.holder is not None and area.task is not None:
         title, rounds = words(area.holder.title), area.task.round
         parts.append(f"{title} {rounds}" if rounds > 1 else title)
-    parts.append(f"{area.progress.tiles} set, {area.progress.lifts_passed} good lifts")
+    parts.append(f"{len(area.progress.tiles)} set, {area.progress.good_tiles} good lifts")
     return " · ".join(parts)

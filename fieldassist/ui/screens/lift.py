@@ -117,7 +117,7 @@ class LiftScreen(Screen):
             bool(area.done),
         )
         if section is None:
-            what += (area.progress.lifts_passed, next_due(area, tablet.words))
+            what += (area.progress.good_tiles, next_due(area, tablet.words))
         elif step is not None:
             kept = self._kept(area)
             what += (kept.sketch.looked, self._near_by.part, kept.by_number, kept.sketch.can_undo)
@@ -162,9 +162,7 @@ class LiftScreen(Screen):
 
     def _heading(self, area: Area) -> Abreast:
         piece, row = area.plan.piece, Abreast()
-        title = f"Lift {lift_number(area)} · tile {area.progress.tiles}"
-        if area.progress.lift_label:
-            title += f" ({area.progress.lift_label})"
+        title = f"Lift {lift_number(area)} · tile {area.aimed.tile if area.aimed else '?'}"
         longer, shorter = sides(piece)
         size = format_size(longer, shorter, "mm", self.tablet.units)
         row.add_widget(TextLabel(self.look, title, "large", size_hint_x=0.42))

@@ -242,7 +242,7 @@ def standing_of(state: State, name: str, words: Words) -> tuple[Shape, str]:
 def _doing(area: Area, words: Words) -> str:
     step = area.step
     if step is None:
-        return f"{area.progress.tiles} set, {area.progress.lifts} lifted"
+        return f"{len(area.progress.tiles)} set, {len(area.progress.lifts)} lifted"
     if isinstance(step, Hold):
         return "waits for the foreman"
     return words(step.name)

@@ -1,0 +1,69 @@
+"""Where the pieces of an area go: the places of its plan, in the order in which they are set."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fieldassist.checklist.plan import AreaPlan
+from fieldassist.trade.quantities import convert_exact
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePlace:
+    """A place for one piece. number: of the plan, None where it has no grid; row, column: on the grid, from 1; name: of
+    a piece that has one; face_m2: the face of the piece there [m2]."""
+
+    number: int | None
+    row: int | None
+    column: int | None
+    name: str | None
+    face_m2: float
+
+
+def whole_face_m2(area: AreaPlan) -> float:
+    """The face of one whole piece [m2]."""
+    return float(_m2(area.piece.length.value, area.piece.length.unit, area.piece.width.value, area.piece.width.unit))
+
+
+def _m2(length: Fraction, length_unit: str, width: Fraction, width_unit: str) -> Fraction:
+    return convert_exact(length, length_unit, "mm") * convert_exact(width, width_unit, "mm") / 1_000_000
+
+
+def planned_places(area: AreaPlan) -> tuple[PiecePlace, ...]:
+    """The places of an area, in the plan's order: row by row on its grid, then the pieces with a name.
+
+    Without a grid only the named ones: how many whole pieces there are is not known then.
+    """
+    own = {(p.row, p.column): float(convert_exact(p.size.value, p.size.unit, "m2")) for p in area.pieces if p.row}
+    whole, places, number = whole_face_m2(area), [], 0
+    if area.grid is not None:
+        for row in range(1, area.grid.rows + 1):
+            for column in range(1, area.grid.columns + 1):
+                number += 1
+                face = own.get((row, column), whole)
+                if face > 0:
+                    places.append(PiecePlace(number, row, column, None, face))
+    for piece in area.pieces:
+        if piece.name is not None:
+            number += 1
+            face = float(convert_exact(piece.size.value, piece.size.unit, "m2"))
+            places.append(PiecePlace(number if area.grid is not None else None, None, None, piece.name, face))
+    return tuple(places)
+
+
+def planned_m2(area: AreaPlan) -> float:
+    """The surface to set [m2]: with a grid the sum of its pieces, else the plan's size."""
+    if area.grid is None:
+        return float(convert_exact(area.size.value, area.size.unit, "m2"))
+    return sum(place.face_m2 for place in planned_places(area))
+
+
+def planned_pieces(area: AreaPlan) -> int:
+    """How many pieces the area takes: with a grid those of its places, else its size in whole pieces, rounded up."""
+    if area.grid is not None:
+        return len(planned_places(area))
+    size = convert_exact(area.size.value, area.size.unit, "m2")
+    piece = area.piece
+    each = _m2(piece.length.value, piece.length.unit, piece.width.value, piece.width.unit)
+    return max(1, -(-size // each))
