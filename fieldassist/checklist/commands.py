@@ -10,6 +10,7 @@ from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import Asked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
+from fieldassist.checklist.kinds.hold import PublicKey, Signature
 from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
@@ -130,12 +131,30 @@ class FinishArea(Asked):
 class SignDay(Asked):
     """Sign the day, or the addendum that is open. Open points are refused unless `accept_open`.
 
-    strokes: the finger's signature, as it was drawn: lines through points in 0..1000 across and 0..1000 down.
+    strokes: the finger's signature, as it was drawn: lines through points in 0..1000 across and 0..1000 down. key,
+    signature: given where the signer's PIN opened the key that signed the confirmation of what was called out in the
+    signer's name, without the events in `strike`; a signature by voice confirms nothing and strikes nothing out.
     """
 
     do: Literal["sign day"] = "sign day"
     accept_open: bool = False
     strokes: Strokes = ()
+    strike: tuple[int, ...] = ()
+    key: PublicKey | Literal[""] = ""
+    signature: Signature | Literal[""] = ""
+
+
+class ConfirmReleases(Asked):
+    """By this person's PIN: confirm the releases that were called out in their name, and strike out those in `strike`.
+
+    key, signature: of the key that the PIN opened, over this confirmation.
+    """
+
+    do: Literal["confirm releases"] = "confirm releases"
+    name: SpokenName
+    strike: tuple[int, ...] = ()
+    key: PublicKey
+    signature: Signature
 
 
 class OpenAddendum(Asked):
@@ -187,6 +206,7 @@ Command = Annotated[
     | SetterIs
     | FinishArea
     | SignDay
+    | ConfirmReleases
     | OpenAddendum
     | Correct
     | Tick

@@ -13,7 +13,7 @@ from fieldassist.checklist.kinds import Reading, Step
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import START_AREA, THIS_IS, UNDERSTOOD
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import Person, Role
 from fieldassist.checklist.schema import Caution, Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
 from fieldassist.checklist.wording import in_language
@@ -52,12 +52,17 @@ class Draft:
     alarm: bool = False
     focus: str | None = None
 
-    def emit(self, body: Any) -> Event:
-        """One more event, applied."""
+    def emit(self, body: Any, by: str | None = None) -> Event:
+        """One more event, applied. by: whose it is where it is not that of whoever speaks."""
         seq = self.state.last_seq + 1
         # The id follows from the command's own seed, so that the same command retried makes the same events.
         event = Event(
-            seq=seq, id=f"{self.seed}.{len(self.events)}", at=self.now, by=self.by, source=self.source, body=body
+            seq=seq,
+            id=f"{self.seed}.{len(self.events)}",
+            at=self.now,
+            by=self.by if by is None else by,
+            source=self.source,
+            body=body,
         )
         self.state = apply(self.state, event)
         self.events.append(event)
@@ -83,6 +88,15 @@ class Draft:
     def withdraw(self, area: str, target: int, reason: Any, strikes: Sequence[int] = ()) -> None:
         """An event no longer counts, nor does what it had brought about."""
         self.emit(ev.Withdrawn(area=area, target=target, reason=reason, strikes=tuple(strikes)))
+
+    def end_turn_of(self, person: Person) -> None:
+        """A release ends the turn of a foreman or owner who took it for that: whoever spoke before speaks again."""
+        before = self.state.spoke_before
+        if self.state.speaker != person or person.role is Role.INSTALLER or before is None:
+            return
+        self.by = before.name
+        self.emit(ev.SpeakerChanged(name=before.name, role=before.role))
+        self.say(message("engine-speaks", name=before.name, role=before.role.value))
 
     # --- what comes first -----------------------------------------------------------------------------------------
 
@@ -131,8 +145,7 @@ class Draft:
 
     def check_role(self, step: StepBase) -> None:
         """Refuse a step of one role from everybody else."""
-        speaker = self.state.speaker
-        if step.by is not None and (speaker is None or speaker.role is not step.by):
+        if step.by is not None and not step.taken_from(self.state.speaker):
             who = how_to_be(self.state, step.by)
             raise self.refusal("engine-waits-for-role", role=step.by.value, ask=step.asked(), who=who)
 

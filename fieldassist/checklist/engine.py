@@ -22,7 +22,7 @@ from fieldassist.checklist.commands import Command
 from fieldassist.checklist.draft import Draft, how_to_be
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.kinds import KINDS, photo
+from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.offers import SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import open_points, uncured
@@ -91,7 +91,7 @@ def _guard(draft: Draft, command: Command) -> None:
         return
     if state.closed:
         raise draft.refusal("engine-day-signed", name=state.signed[-1])
-    if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote):
+    if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote | cmd.ConfirmReleases):
         return
     if isinstance(command, cmd.AttachPhoto) and not photo.asked_for(state):
         return
@@ -236,6 +236,8 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
     speaker = draft.state.speaker
     if speaker is None or speaker.role is not Role.FOREMAN:
         raise draft.refusal("engine-foreman-signs", who=how_to_be(draft.state, Role.FOREMAN))
+    if command.key:
+        hold.confirm(draft, speaker.name, command.strike, command.key, command.signature)
     points = open_points(draft.state)
     if points and not command.accept_open:
         raise draft.refusal("engine-open-points", points=Several(points, "clauses"), phrase=SIGN_OFF_OPEN)
@@ -244,6 +246,12 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
         ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points, part=part, strokes=command.strokes)
     )
     draft.say(message("engine-signed", part=part))
+
+
+def _confirm_releases(draft: Draft, command: cmd.ConfirmReleases) -> None:
+    if not hold.called_for(draft.state, command.name):
+        raise draft.refusal("engine-nothing-called", name=command.name)
+    hold.confirm(draft, command.name, command.strike, command.key, command.signature)
 
 
 def _open_addendum(draft: Draft, command: cmd.OpenAddendum) -> None:
@@ -441,6 +449,7 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.SetterIs: _setter_is,
     cmd.FinishArea: _finish_area,
     cmd.SignDay: _sign_day,
+    cmd.ConfirmReleases: _confirm_releases,
     cmd.OpenAddendum: _open_addendum,
     cmd.Correct: _make_correction,
     cmd.Tick: _tick,

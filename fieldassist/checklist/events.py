@@ -16,6 +16,9 @@ from fieldassist.checklist.event_base import StepPlace as StepPlace
 from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
 from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
 from fieldassist.checklist.kinds.hold import HoldReleased as HoldReleased
+from fieldassist.checklist.kinds.hold import PublicKey, Signature
+from fieldassist.checklist.kinds.hold import ReleasesConfirmed as ReleasesConfirmed
+from fieldassist.checklist.kinds.hold import ReleaseStruck as ReleaseStruck
 from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
 from fieldassist.checklist.kinds.photo import PhotoAttached as PhotoAttached
 from fieldassist.checklist.kinds.photo import Sha256
@@ -412,8 +415,8 @@ class DaySealed(EventBody):
     part: int
     covers: int
     head: Sha256
-    public_key: Sha256
-    signature: Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
+    public_key: PublicKey
+    signature: Signature
 
 
 class AddendumOpened(EventBody):
@@ -469,6 +472,8 @@ Body = Annotated[
     | ChoiceMade
     | PhotoAttached
     | HoldReleased
+    | ReleasesConfirmed
+    | ReleaseStruck
     | Withdrawn
     | LiftJudged
     | FailureOpened

@@ -77,7 +77,11 @@ def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) ->
 
 def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> State:
     person = state.plan.person(body.name) if state.plan else None
-    return changed(state, speaker=person or Person(name=body.name, role=body.role))
+    speaker = person or Person(name=body.name, role=body.role)
+    if speaker == state.speaker:
+        return state
+    before = None if speaker == state.spoke_before else state.speaker
+    return changed(state, speaker=speaker, spoke_before=before)
 
 
 def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:

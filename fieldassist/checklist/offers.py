@@ -12,6 +12,7 @@ from fieldassist.trade.quantities import System
 
 if TYPE_CHECKING:
     from fieldassist.checklist.commands import Command
+    from fieldassist.checklist.plan import DayPlan, Person
 
 VALUE = "{value}"
 
@@ -24,6 +25,8 @@ NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
 START_AREA = "start area"
 THIS_IS = "this is"
+# Between what was released and the name of whoever released it.
+RELEASED_BY = "by"
 SIGN_OFF_OPEN = "sign off with open points"
 
 
@@ -68,7 +71,8 @@ class StepSetting:
     """Where a step is asked: in which section or corrective action, and for whom.
 
     now: the sequence would take it; at_hand: it is the step that is asked, so that the bare answer will do; system:
-    the units that a bare number means; language: in which one speaks.
+    the units that a bare number means; language: in which one speaks; plan: whose crew it is, None where steps are
+    looked at without a day; speaker: who speaks.
     """
 
     holder: str
@@ -77,3 +81,5 @@ class StepSetting:
     at_hand: bool = False
     system: System = "metric"
     language: str = WRITTEN_IN
+    plan: DayPlan | None = None
+    speaker: Person | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.state import Area, State
-from fieldassist.trade.message import Message, message
+from fieldassist.trade.message import Figure, Message, message
 
 
 def uncured(area: Area) -> tuple[Message, ...]:
@@ -15,10 +15,29 @@ def uncured(area: Area) -> tuple[Message, ...]:
     )
 
 
+def unproven(area: Area) -> tuple[Message, ...]:
+    """The releases of one area that nobody has answered for by PIN, and those that were struck out."""
+    points = []
+    for seq, release in area.progress.releases.items():
+        if not release.waits and not release.struck:
+            continue
+        code = "open-release-struck" if release.struck else "open-release-called"
+        step = area.checklist.step(release.section, release.step)
+        told: dict[str, Figure] = {
+            "area": area.plan.name,
+            "hold": step.name,
+            "name": release.name,
+            "deputy": release.deputy_for or "no",
+        }
+        points.append(message(code, release=str(seq), **told))
+    return tuple(points)
+
+
 def open_points(state: State) -> tuple[Message, ...]:
-    """What is unfinished, worst first: failures that were not cured, a reading that waits for its yes, areas under way,
-    areas that were not started."""
+    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, a reading that
+    waits for its yes, areas under way, areas that were not started."""
     points = [point for area in state.areas.values() for point in uncured(area)]
+    points += [point for area in state.areas.values() for point in unproven(area)]
     if state.pending is not None:
         step, reading = pending_reading(state, state.pending)
         points.append(message("open-reading", area=state.pending.area, name=step, reading=reading))

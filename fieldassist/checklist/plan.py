@@ -155,9 +155,13 @@ class Named(Written):
 
 
 class Person(Named):
-    """One of the crew; `name` is how the person is called when the tablet is told who speaks."""
+    """One of the crew; `name` is how the person is called when the tablet is told who speaks.
+
+    deputy_for: the foreman in whose place this person may release hold points, marked as deputy; None for nobody's.
+    """
 
     role: Role
+    deputy_for: SpokenName | None = None
 
 
 class Piece(Written):
@@ -291,8 +295,19 @@ class DayPlan(Written):
             faults.names(name, list(self.methods), "methods_spoken", name)
         if not any(p.role is Role.FOREMAN for p in self.crew):
             faults.add("crew-without-foreman", "crew")
+        self._deputies_stand_for_foremen(faults)
         faults.tell()
         return self
+
+    def _deputies_stand_for_foremen(self, faults: Faults) -> None:
+        foremen = [p.name for p in self.crew if p.role is Role.FOREMAN]
+        for index, person in enumerate(self.crew):
+            if person.deputy_for is None:
+                continue
+            if person.role is Role.FOREMAN:
+                faults.add("foreman-as-deputy", "crew", index, "deputy_for", given=person.name)
+            elif person.deputy_for not in foremen:
+                faults.add("deputy-for-no-foreman", "crew", index, "deputy_for", given=person.deputy_for)
 
     @staticmethod
     def _told_apart(
@@ -311,6 +326,12 @@ class DayPlan(Written):
     def person(self, name: str) -> Person | None:
         """The crew member called `name`, or None."""
         return next((p for p in self.crew if p.name == name), None)
+
+    def releasing(self, role: Role) -> tuple[Person, ...]:
+        """Who of the crew may release a hold point of `role`: those who have it first, then their deputies."""
+        own = tuple(p for p in self.crew if p.role is role)
+        names = {p.name for p in own}
+        return own + tuple(p for p in self.crew if p.role is not role and p.deputy_for in names)
 
     def area(self, name: str) -> AreaPlan | None:
         """The planned area called `name`, or None."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.draft import between_rounds, how_to_be
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.kinds import KINDS
+from fieldassist.checklist.kinds import KINDS, Hold
+from fieldassist.checklist.kinds.hold import how_to_release
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import (
@@ -24,7 +25,7 @@ from fieldassist.checklist.offers import (
     StepSetting,
 )
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import DayPlan, Person, Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Area, Pending, State
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
@@ -143,7 +144,9 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
-        if area.step.by is not None and state.speaker.role is not area.step.by:
+        if isinstance(area.step, Hold):
+            say = _who_releases(state.plan, state.speaker, area.step, say)
+        elif area.step.by is not None and not area.step.taken_from(state.speaker):
             say = message("prompt-role-first", ask=ask, who=how_to_be(state, area.step.by))
         criterion = area.criterion(area.step)
         if criterion is not None:
@@ -163,6 +166,18 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         waits_for_yes=state.pending is not None,
         caution=caution,
         asks_for=asks_for,
+    )
+
+
+def _who_releases(plan: DayPlan, speaker: Person, step: Hold, say: Figure) -> Figure:
+    """The question of a hold point, and what to say where whoever speaks may not release it."""
+    may = step.releasing(plan)
+    if speaker in may:
+        return say
+    if not may:
+        return message("engine-nobody-releases", role=str(step.by), ask=step.ask)
+    return message(
+        "prompt-release-by-whom", role=str(step.by), ask=step.ask, phrase=how_to_release(step, may[0])["phrase"]
     )
 
 
@@ -298,9 +313,11 @@ def place_of(
     at_hand: bool = False,
     system: System = "metric",
     language: str = WRITTEN_IN,
+    state: State | None = None,
 ) -> StepSetting:
-    """Where a step of this section or corrective action is asked."""
-    return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language)
+    """Where a step of this section or corrective action is asked; state: in which day, None where in none."""
+    plan, speaker = (state.plan, state.speaker) if state is not None else (None, None)
+    return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language, plan, speaker)
 
 
 def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list[Offer]:
@@ -310,9 +327,10 @@ def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list
     here: list[Offer] = []
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
-        speaks = step.by is None or (state.speaker is not None and state.speaker.role is step.by)
-        now = speaks and not blocked
-        here = step.offers(place_of(checklist, task.section, now=now, at_hand=True, system=system, language=language))
+        now = state.speaker is not None and step.taken_from(state.speaker) and not blocked
+        here = step.offers(
+            place_of(checklist, task.section, now=now, at_hand=True, system=system, language=language, state=state)
+        )
     called = [
         Offer(
             in_language(s.called, language),
@@ -329,7 +347,7 @@ def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list
         offer
         for holder, other in checklist.all_steps()
         if task is None or (holder, other.id) != (task.section, task.step)
-        for offer in other.offers(place_of(checklist, holder, system=system, language=language))
+        for offer in other.offers(place_of(checklist, holder, system=system, language=language, state=state))
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 from fieldassist.checklist import rules
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.places import PiecePlace, planned_places, whole_face_m2
-from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
@@ -116,6 +116,34 @@ class LiftRecord:
     verdict: Literal["passed", "failed", "not complete"] | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class HoldRelease:
+    """A hold point that was released: by the event `seq`, at which step, by whom and how.
+
+    deputy_for: the foreman in whose place, "" for none; how: "pin", or "called" where it was called out in this name;
+    confirmed: when the person confirmed by PIN what was called, None while not; struck: the person said by PIN that it
+    was no release of theirs.
+    """
+
+    seq: int
+    area: str
+    section: str
+    round: int
+    step: str
+    name: str
+    role: Role
+    deputy_for: str
+    how: Literal["called", "pin"]
+    at: Moment
+    confirmed: Moment | None = None
+    struck: bool = False
+
+    @property
+    def waits(self) -> bool:
+        """Whether it was called out and the person has not answered by PIN yet."""
+        return self.how == "called" and self.confirmed is None and not self.struck
+
+
 @dataclass(frozen=True)
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
@@ -139,6 +167,7 @@ class Progress:
     changed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tightened: int = 0
     failures: Mapping[int, Failure] = field(default_factory=dict)
+    releases: Mapping[int, HoldRelease] = field(default_factory=dict)
     lifts: Mapping[int, LiftRecord] = field(default_factory=dict)
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
@@ -336,6 +365,7 @@ class State:
     areas: Mapping[str, Area] = field(default_factory=dict)
     active: str | None = None
     speaker: Person | None = None
+    spoke_before: Person | None = None  # whose turn it is again once the speaker's ends
     pending: Pending | None = None
     last_seq: int = 0
     signed: tuple[str, ...] = ()

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, StringConstraints
 
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
-from fieldassist.checklist.plan import Role, Written
+from fieldassist.checklist.plan import Person, Role, Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Message, Text
 
@@ -53,6 +53,10 @@ class StepBase(Written, ABC):
     def phrases(self, language: str = WRITTEN_IN) -> tuple[str, ...]:
         """What may be said for it."""
         return in_language(self.spoken, language)
+
+    def taken_from(self, speaker: Person | None) -> bool:
+        """Whether whoever speaks may answer it: a step of one role is taken from nobody else."""
+        return self.by is None or (speaker is not None and speaker.role is self.by)
 
     @abstractmethod
     def offers(self, place: StepSetting) -> list[Offer]:

@@ -17,6 +17,7 @@ day-attempt-give-reading = { $step }, { $reading }
 day-attempt-choose = { $step }: { $option }
 day-attempt-attach-photo = attach a photo
 day-attempt-release-hold = hold point: { $step }
+day-attempt-confirm-releases = confirm releases in the name of { PERSON($name) }
 day-attempt-keep = yes
 day-attempt-withdraw = take back
 day-attempt-change-method = change the method to { $method }

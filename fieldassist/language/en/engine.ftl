@@ -105,7 +105,34 @@ engine-waits-for-role = { $role ->
 }
 engine-no-such-answer = { $ask } Answers: { $answers }.
 engine-chosen = { $what }.
-engine-released = Released.
+engine-released = { $how ->
+    [pin] { $deputy ->
+        [no] Released by { PERSON($name) }, by PIN.
+       *[other] Released by { PERSON($name) }, deputy for { PERSON($deputy) }, by PIN.
+    }
+   *[called] { $deputy ->
+        [no] Released, called in the name of { PERSON($name) }, not confirmed.
+       *[other] Released, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) }, not confirmed.
+    }
+}
+engine-release-by-whom = { $role ->
+    [foreman] The foreman releases this, or a deputy: { $ask } Say '{ $phrase }', or '{ $turn }' first, or give the PIN on the tablet.
+    [owner] The owner releases this: { $ask } Say '{ $phrase }', or '{ $turn }' first, or give the PIN on the tablet.
+   *[installer] An installer releases this: { $ask } Say '{ $phrase }', or '{ $turn }' first, or give the PIN on the tablet.
+}
+engine-nobody-releases = { $role ->
+    [foreman] This waits for a foreman, and the crew has none: { $ask }
+    [owner] This waits for the owner, who is not in the crew: { $ask }
+   *[installer] This waits for an installer, and the crew has none: { $ask }
+}
+engine-may-not-release = { PERSON($name) } may not release this: { $names } may.
+engine-no-such-release = Event { $event } is no release in the name of { PERSON($name) } that waits for an answer.
+engine-nothing-called = Nothing that was called in the name of { PERSON($name) } waits to be confirmed.
+engine-releases-confirmed = { $count ->
+    [one] { PERSON($name) } confirms one release.
+   *[other] { PERSON($name) } confirms { $count } releases.
+}
+engine-release-struck = { PERSON($name) } strikes out the release of event { $event }.
 engine-photo-kept = Photo kept.
 engine-first-yes-or-no = First yes or no: { $name }, { $reading }?
 engine-yes-or-no = { $name }, { $reading }. Yes or no?

@@ -40,7 +40,18 @@ events-reading-kept = { $verdict ->
 }
 events-choice-made = { $area }: { $step }, { $option }
 events-photo-attached = photo { $file }
-events-hold-released = { $area }: { $step }, hold point released
+events-hold-released = { $how ->
+    [pin] { $deputy ->
+        [no] { $area }: { $step }, hold point released by { PERSON($name) }, by PIN
+       *[other] { $area }: { $step }, hold point released by { PERSON($name) }, deputy for { PERSON($deputy) }, by PIN
+    }
+   *[called] { $deputy ->
+        [no] { $area }: { $step }, hold point released, called in the name of { PERSON($name) }
+       *[other] { $area }: { $step }, hold point released, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) }
+    }
+}
+events-releases-confirmed = { PERSON($name) } confirms by PIN the releases of events { $events }
+events-release-struck = { PERSON($name) } strikes out the release of event { $release }
 events-withdrawn = { $reason ->
     [answered-no] { $area }: event { $target } withdrawn, “no” at the read-back
     [said-again] { $area }: event { $target } withdrawn, said again with another value

@@ -115,6 +115,8 @@ file-method-needs-spoken = write how '{ $given }' is said, in letters a to z, un
 file-crew-share-name = two people are called '{ $given }'; the voice could not tell them apart
 file-areas-share-name = two areas are called '{ $given }'; the voice could not tell them apart
 file-methods-share-name = two methods are called '{ $given }'; the voice could not tell them apart
+file-deputy-for-no-foreman = '{ $given }' is no foreman of the crew: a deputy stands for one who is
+file-foreman-as-deputy = '{ $given }' is a foreman, who releases without being a deputy
 file-crew-without-foreman = the crew has no foreman: nobody could release a hold point or sign the day
 
 file-piece-placed = a piece lies at a row and a column of the grid, or it has a name: write one of the two

@@ -1,5 +1,13 @@
 # What is still open.
 open-failure = { $area }: { $finding }, not cured
+open-release-called = { $deputy ->
+    [no] { $area }: { $hold }, called in the name of { PERSON($name) } (event { $release }), not confirmed
+   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } (event { $release }), not confirmed
+}
+open-release-struck = { $deputy ->
+    [no] { $area }: { $hold }, called in the name of { PERSON($name) } (event { $release }), struck out by { PERSON($name) }
+   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } (event { $release }), struck out by { PERSON($name) }
+}
 open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-area = { $area }: not finished ({ BARE($ask) })
 open-area-between = { $area }: not finished (between rounds)

@@ -3,6 +3,12 @@ prompt-ask-and-say = { $ask } Say '{ $phrase }'.
 prompt-ask-photo = { $ask } Take the photo on the tablet.
 prompt-role-first = { $ask } { $who }
 prompt-release = Release: { $what }
+prompt-release-by = { PERSON($name) } releases: { $what }
+prompt-release-by-whom = { $role ->
+    [foreman] { $ask } Foreman: say '{ $phrase }', or give the PIN on the tablet.
+    [owner] { $ask } Owner: say '{ $phrase }', or give the PIN on the tablet.
+   *[installer] { $ask } Installer: say '{ $phrase }', or give the PIN on the tablet.
+}
 prompt-quoted = '{ $phrase }'
 prompt-say = Say { $ways }.
 prompt-nothing-now = Nothing can be begun here now.
