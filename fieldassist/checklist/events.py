@@ -444,6 +444,15 @@ class PinRefused(EventBody):
     locked_until: Annotated[str, Field(max_length=40)] = ""
 
 
+class KeyReplaced(EventBody):
+    """This person's key is one that was made because the PIN was forgotten. key, before: the public keys."""
+
+    type: Literal["key replaced"] = "key replaced"
+    name: RecordedName
+    key: PublicKey
+    before: PublicKey
+
+
 class ClockJumped(EventBody):
     """The wall clock was set, or ran apart from the monotonic one: by so many seconds, forward if positive."""
 
@@ -492,6 +501,7 @@ Body = Annotated[
     | AddendumOpened
     | CorrectionMade
     | PinRefused
+    | KeyReplaced
     | ClockJumped,
     Field(discriminator="type"),
 ]

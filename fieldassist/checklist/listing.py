@@ -149,6 +149,7 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},
     ev.AddendumOpened: lambda _, b: {"reason": b.reason},
     ev.PinRefused: lambda _, b: {"left": b.attempts_left},
+    ev.KeyReplaced: lambda _, b: {"key": b.key[:16], "before": b.before[:16]},
     **{body: tell for kind in KINDS for body, tell in kind.TELLS.items()},
     ev.ClockJumped: lambda _, b: {"seconds": Read(Quantity(exact(b.seconds) / 60, "min"))},
 }

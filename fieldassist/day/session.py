@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -11,8 +11,16 @@ from typing import TYPE_CHECKING, Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
-from fieldassist.checklist.commands import Command, Strokes
-from fieldassist.checklist.events import ClockJumped, CommandRefused, Event, PinRefused
+from fieldassist.checklist.commands import Command, ReleaseHold, Strokes
+from fieldassist.checklist.events import (
+    ClockJumped,
+    CommandRefused,
+    Event,
+    HoldReleased,
+    KeyReplaced,
+    PinRefused,
+    ReleasesConfirmed,
+)
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan
@@ -27,7 +35,10 @@ from fieldassist.record.log import DayLog
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 
 if TYPE_CHECKING:
-    from fieldassist.record.keys import Keyring
+    from fieldassist.record.keys import Keyring, SigningKey
+
+# What stands for a key and a signature while it is asked whether a command would be taken with them.
+_ANY_KEY, _ANY_SIGNATURE = "0" * 64, "0" * 128
 
 # Wall time is kept to the second, and a network's time service turns the clock by a little now and then. Ours.
 _CLOCK_JUMP_S = 30.0
@@ -169,6 +180,96 @@ class Day:
             self.log.append(events)
             self.state = fold(events, self.state)
 
+    # --- by PIN -----------------------------------------------------------------------------------------------------
+
+    def release(
+        self, keys: Keyring, pin: str, name: str, command: ReleaseHold | None = None, source: Source = TYPED
+    ) -> Answer:
+        """Release a hold point by the PIN of `name`, whoever speaks; command: which one, None for the one at hand.
+
+        A wrong PIN is counted on the tablet and recorded in the day, and nothing else happens.
+        """
+        if command is None:
+            area = self.state.area
+            if area is None or area.task is None or area.step is None or area.step.kind != "hold":
+                return Answer(False, message("day-no-hold"), (), self.prompt)
+            command = ReleaseHold(section=area.task.section, step=area.task.step)
+        return self._by_pin(keys, pin, name, command.model_copy(update={"name": name}), source)
+
+    def confirm(self, keys: Keyring, pin: str, name: str, strike: Sequence[int] = (), source: Source = TYPED) -> Answer:
+        """Confirm, by the PIN of `name`, the releases that were called out in that name; strike: the numbers of those
+        that were none, and are struck out. A wrong PIN as in `release`."""
+        command = cmd.ConfirmReleases(name=name, strike=tuple(strike), key=_ANY_KEY, signature=_ANY_SIGNATURE)
+        return self._by_pin(keys, pin, name, command, source)
+
+    def _by_pin(self, keys: Keyring, pin: str, who: str, command: Command, source: Source) -> Answer:
+        self._note_clock(self.clock.now())
+        why = self._would_refuse(command, source)
+        if why is not None:
+            return self._refused(command, why, source)
+        key = self._unlocked(keys, who, pin, source)
+        if isinstance(key, Answer):
+            return key
+        outcome = self._signed(command, key, source)
+        if isinstance(outcome, engine.Refusal):
+            return self._refused(command, outcome.why, source)
+        self._append(outcome.events)
+        return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
+
+    def _would_refuse(self, command: Command, source: Source) -> Message | None:
+        """Why a command would be refused even with the right PIN: told before one is tried."""
+        tried = command.model_copy(update={"key": _ANY_KEY, "signature": _ANY_SIGNATURE})
+        outcome = engine.decide(self.state, tried, self.clock.now(), uuid.uuid4().hex, source)
+        return outcome.why if isinstance(outcome, engine.Refusal) else None
+
+    def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | engine.Refusal:
+        """What a command does, its first event signed with the key where that is one that a PIN signs."""
+        from fieldassist.record.seal import release_statement
+
+        now, command_id = self.clock.now(), uuid.uuid4().hex
+        unsigned = command.model_copy(update={"key": key.public_key, "signature": _ANY_SIGNATURE})
+        outcome = engine.decide(self.state, unsigned, now, command_id, source)
+        if isinstance(outcome, engine.Refusal):
+            return outcome
+        first = outcome.events[0]
+        if not isinstance(first.body, HoldReleased | ReleasesConfirmed):
+            return outcome
+        assert self.state.plan is not None
+        signature = key.sign(release_statement(first.body, self.state.plan, seq=first.seq, after=self.log.head))
+        signed = unsigned.model_copy(update={"signature": signature.hex()})
+        return engine.decide(self.state, signed, now, command_id, source)
+
+    def _unlocked(self, keys: Keyring, who: str, pin: str, source: Source) -> SigningKey | Answer:
+        """The key that this person's PIN opens, or the answer that says why it may not be used here."""
+        from fieldassist.record.keys import KeyProblem, LockedOut, WrongPin
+
+        try:
+            key = keys.unlock(who, pin, self.clock.now())
+        except (WrongPin, LockedOut) as refusal:
+            until = refusal.until.isoformat(timespec="seconds") if isinstance(refusal, LockedOut) else ""
+            body = PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until)
+            return Answer(False, told(refusal), self._noted(body, source), self.prompt)
+        except KeyProblem as refusal:
+            return Answer(False, told(refusal), (), self.prompt)
+        person = self.state.plan.person(who) if self.state.plan is not None else None
+        if person is None or person.role is not key.role:
+            role = person.role.value if person is not None else "none"
+            why = message("day-key-of-other-role", name=who, made=key.role.value, role=role)
+            return Answer(False, why, (), self.prompt)
+        if key.replaces and not any(
+            isinstance(e.body, KeyReplaced) and e.body.key == key.public_key for e in self.log.events
+        ):
+            self._noted(KeyReplaced(name=who, key=key.public_key, before=key.replaces), source)
+        return key
+
+    def _noted(self, body: Any, source: Source) -> tuple[Event, ...]:
+        """A fact about a PIN, written down; not in a day that is signed, where only its seal may follow."""
+        if self.state.closed:
+            return ()
+        event = self._fact(body, source=source)
+        self._append((event,))
+        return (event,)
+
     def sign(
         self,
         keys: Keyring,
@@ -176,41 +277,36 @@ class Day:
         *,
         strokes: Strokes = (),
         accept_open: bool = False,
+        strike: Sequence[int] = (),
         source: Source = TYPED,
     ) -> Answer:
         """Sign the day, or its open addendum, as the person who speaks, and seal it with that person's key.
 
-        Signature and seal reach the disk together. A day that was signed by voice is sealed by whoever signed it. A
-        wrong PIN is counted on the tablet and recorded in the day, and nothing else happens: but not in a day that is
-        signed already, where only the seal may follow.
+        The same PIN confirms the releases that were called out in the signer's name, without those in `strike`, which
+        are struck out. All of it reaches the disk together. A day that was signed by voice is sealed by whoever signed
+        it, and nothing is confirmed by that. A wrong PIN is counted on the tablet and recorded in the day, and nothing
+        else happens: but not in a day that is signed already, where only the seal may follow.
         """
         # Whoever only works on a day does not wait for what signs it.
-        from fieldassist.record.keys import KeyProblem, LockedOut, WrongPin
         from fieldassist.record.seal import SealProblem, make_seal
 
         who = self.state.signed[-1] if self.state.closed else self.state.speaker.name if self.state.speaker else ""
         if self.state.sealed:
             return Answer(False, message("day-sealed-already"), (), self.prompt)
         self._note_clock(self.clock.now())
+        command = cmd.SignDay(accept_open=accept_open, strokes=strokes, strike=tuple(strike))
+        why = None if self.state.closed else self._would_refuse(command, source)
+        if why is not None:
+            return self._refused(command, why, source)
+        key = self._unlocked(keys, who, pin, source)
+        if isinstance(key, Answer):
+            return key
         signed: tuple[Event, ...] = ()
         if not self.state.closed:
-            command = cmd.SignDay(accept_open=accept_open, strokes=strokes)
-            outcome = engine.decide(self.state, command, self.clock.now(), uuid.uuid4().hex, source)
+            outcome = self._signed(command, key, source)
             if isinstance(outcome, engine.Refusal):
                 return self._refused(command, outcome.why, source)
             signed = outcome.events
-        try:
-            key = keys.unlock(who, pin, self.clock.now())
-        except (WrongPin, LockedOut) as refusal:
-            until = refusal.until.isoformat(timespec="seconds") if isinstance(refusal, LockedOut) else ""
-            if self.state.closed:
-                return Answer(False, told(refusal), (), self.prompt)
-            body = PinRefused(name=who, attempts_left=refusal.attempts_left, locked_until=until)
-            event = self._fact(body, source=source)
-            self._append((event,))
-            return Answer(False, told(refusal), (event,), self.prompt)
-        except KeyProblem as refusal:
-            return Answer(False, told(refusal), (), self.prompt)
         events = [*self.log.events, *signed]
         hashes = [*self.log.hashes, *(chain_hash(text) for text in self.log.written(signed))]
         try:

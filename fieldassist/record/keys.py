@@ -10,6 +10,10 @@ without being counted: at 0.4 s a guess four digits last an hour at most, and mi
 last a year here. So the tablet's storage should be encrypted and its screen locked, and whoever signs for others should
 have a long PIN. Whoever can write the folder can put back an older count, or make a key of their own under somebody's
 name, but never use the key that was there: compare fingerprints.
+
+A key is made for one role and, on a tablet that is only practised on, for practice: both are bound to what is
+encrypted, and neither ever changes. Who gets another role gets another key. A PIN that is forgotten is not found again:
+its reset makes a new key, which names the one that it replaced, and every day in which it is used says so.
 """
 
 from __future__ import annotations
@@ -108,11 +112,17 @@ class KeyDamaged(KeyProblem):
 
 @dataclass(frozen=True, slots=True)
 class KeyHolder:
-    """Who can sign on this tablet. public_key: 32 bytes as 64 hexadecimal digits."""
+    """Who can sign on this tablet.
+
+    role: for which the key was made; public_key: 32 bytes as 64 hexadecimal digits; practice: it signs rehearsals
+    only; replaces: the public key that this one replaced when the PIN was forgotten, "" for none.
+    """
 
     name: str
     role: Role
     public_key: str
+    practice: bool = False
+    replaces: str = ""
 
     @property
     def fingerprint(self) -> str:
@@ -123,18 +133,20 @@ class KeyHolder:
 class SigningKey:
     """A person's key, unlocked: keep it no longer than one signature takes.
 
-    seed: the 32 bytes of an Ed25519 private key (RFC 8032 section 5.1.5).
+    seed: the 32 bytes of an Ed25519 private key (RFC 8032 section 5.1.5); role, practice, replaces: as `KeyHolder`.
 
     >>> seed = bytes.fromhex("9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60")
     >>> SigningKey("edwin", Role.FOREMAN, seed).sign(b"").hex()[:16]  # RFC 8032 section 7.1, test 1
     'e5564300c360ac72'
     """
 
-    __slots__ = ("_key", "name", "public_key", "role")
+    __slots__ = ("_key", "name", "practice", "public_key", "replaces", "role")
 
-    def __init__(self, name: str, role: Role, seed: bytes) -> None:
+    def __init__(self, name: str, role: Role, seed: bytes, *, practice: bool = False, replaces: str = "") -> None:
         self.name = name
         self.role = role
+        self.practice = practice
+        self.replaces = replaces
         self._key = Ed25519PrivateKey.from_private_bytes(seed)
         self.public_key = self._key.public_key().public_bytes_raw().hex()
 
@@ -166,6 +178,8 @@ class _Entry(BaseModel):
     name: SpokenName
     role: Role
     public_key: _Hex64
+    practice: bool = False
+    replaces: _Hex64 | None = None
     # The limits keep a changed file from asking for more than a tablet has.
     passes: Annotated[int, Field(ge=1, le=20)]
     memory_kib: Annotated[int, Field(ge=8, le=1 << 20)]
@@ -186,12 +200,14 @@ class _Entry(BaseModel):
         return last
 
     @classmethod
-    def locked(cls, name: str, role: Role, pin: str, seed: bytes) -> _Entry:
-        """A fresh file that this PIN opens."""
+    def locked(cls, key: SigningKey, pin: str, seed: bytes) -> _Entry:
+        """A fresh file that this PIN opens. seed: that of `key`."""
         entry = cls(
-            name=name,
-            role=role,
-            public_key=SigningKey(name, role, seed).public_key,
+            name=key.name,
+            role=key.role,
+            public_key=key.public_key,
+            practice=key.practice,
+            replaces=key.replaces or None,
             passes=COST.passes,
             memory_kib=COST.memory_kib,
             lanes=COST.lanes,
@@ -210,9 +226,13 @@ class _Entry(BaseModel):
             return None
         # ChaCha20-Poly1305 does not commit to its key, and a file can be made with a PIN of one's own: what counts is
         # that the key which signs is the one that the file names.
-        if SigningKey(self.name, self.role, seed).public_key != self.public_key:
+        if self.key(seed).public_key != self.public_key:
             raise KeyDamaged(self.name)
         return seed
+
+    def key(self, seed: bytes) -> SigningKey:
+        """The key of this person that has this seed."""
+        return SigningKey(self.name, self.role, seed, practice=self.practice, replaces=self.replaces or "")
 
     def _cipher(self, pin: str) -> ChaCha20Poly1305:
         cost = Cost(self.passes, self.memory_kib, self.lanes)
@@ -222,18 +242,23 @@ class _Entry(BaseModel):
             raise KeyProblem(message("record-key-memory", size=f"{self.memory_kib // 1024} MB")) from None
 
     def _bound(self) -> bytes:
-        """What the encrypted key belongs to: it does not open under another name, role or public key."""
-        return rfc8785.dumps(
-            {"key": "fieldassist key 1", "name": self.name, "public_key": self.public_key, "role": self.role.value}
-        )
+        """What the encrypted key belongs to: it does not open under another name, role or public key, nor with another
+        mark."""
+        owner = {"key": "fieldassist key 1", "name": self.name, "public_key": self.public_key, "role": self.role.value}
+        return rfc8785.dumps(owner | self._marks())
+
+    def _marks(self) -> dict[str, str | bool]:
+        """What stands in the file only where it is so."""
+        practice: dict[str, str | bool] = {"practice": True} if self.practice else {}
+        return practice | ({"replaces": self.replaces} if self.replaces is not None else {})
 
     def to_bytes(self) -> bytes:
-        content = self.model_dump(mode="json", exclude={"checksum"})
+        content = self.model_dump(mode="json", exclude={"checksum", "practice", "replaces"}) | self._marks()
         return rfc8785.dumps({**content, "checksum": hashlib.sha256(rfc8785.dumps(content)).hexdigest()})
 
     @property
     def holder(self) -> KeyHolder:
-        return KeyHolder(self.name, self.role, self.public_key)
+        return KeyHolder(self.name, self.role, self.public_key, self.practice, self.replaces or "")
 
 
 def derived(secret: bytes, salt: bytes, cost: Cost) -> bytes:
@@ -245,7 +270,8 @@ def derived(secret: bytes, salt: bytes, cost: Cost) -> bytes:
 class Keyring:
     """Everybody who can sign on this tablet. Several programs may use the same folder at once.
 
-    folder: made when the first PIN is set, for the tablet's user only (0700; files 0600).
+    folder: made when the first PIN is set, for the tablet's user only (0700; files 0600). practice: the keys that are
+    made here sign rehearsals only.
     now: a `Moment`, so that within one run of the machine its own clock counts the waits and setting the tablet's
     clock changes nothing; a `datetime` with its offset is taken as wall time. Where only wall time is left (after a
     restart), a clock that was set back starts the wait anew, never shortens it; one that was set forward ends it.
@@ -262,8 +288,9 @@ class Keyring:
     fieldassist.record.keys.WrongPin: record-key-wrong-pin(name=edwin, left=4)
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, practice: bool = False) -> None:
         self.folder = folder
+        self.practice = practice
 
     def people(self) -> tuple[KeyHolder, ...]:
         """Who has a PIN here, by name. Damaged files are left out; `damaged` names them."""
@@ -277,7 +304,7 @@ class Keyring:
         """Give a person a PIN, and the first time a key. Who has a PIN gives it as `old`; the key stays the same.
 
         WeakPin when the new one is too easily guessed. WrongPin and LockedOut for `old`, as `unlock`. KeyProblem when
-        there is a PIN and no `old`, NoSuchPerson the other way round.
+        there is a PIN and no `old`, or the key was made for another role; NoSuchPerson where `old` is that of nobody.
         """
         name = _spoken(name)
         check_pin(pin)
@@ -287,23 +314,32 @@ class Keyring:
             except NoSuchPerson:
                 if old is not None:
                     raise
-                seed = secrets.token_bytes(32)
-            else:
-                if old is None:
-                    raise KeyProblem(message("record-key-has-pin", name=name))
-                seed = self._tried(entry, old, now)
-            return self._write(_Entry.locked(name, role, pin, seed)).holder
+                return self._give_new_key(name, role, pin, replaces="")
+            if old is None:
+                raise KeyProblem(message("record-key-has-pin", name=name))
+            if entry.role is not role:
+                raise KeyProblem(message("record-key-other-role", name=name, role=entry.role.value))
+            seed = self._tried(entry, old, now)
+            return self._write(_Entry.locked(entry.key(seed), pin, seed)).holder
 
     def reset(self, name: str, role: Role, pin: str) -> KeyHolder:
         """Give a person a new PIN and a NEW KEY, without the old PIN: the old key is gone for good.
 
         Days it signed stay valid, but the next one shows another fingerprint, which the owner has to be told: an
-        inspector is warned that the key of this name changed. WeakPin as `set_pin`.
+        inspector is warned that the key of this name changed. The new key names the one that it replaced, where that
+        can still be read. WeakPin as `set_pin`.
         """
         name = _spoken(name)
         check_pin(pin)
         with self._locked():
-            return self._write(_Entry.locked(name, role, pin, secrets.token_bytes(32))).holder
+            path = self._path(name)
+            before = _read(path) if path.exists() else None
+            return self._give_new_key(name, role, pin, replaces=before.public_key if before is not None else "")
+
+    def _give_new_key(self, name: str, role: Role, pin: str, *, replaces: str) -> KeyHolder:
+        seed = secrets.token_bytes(32)
+        key = SigningKey(name, role, seed, practice=self.practice, replaces=replaces)
+        return self._write(_Entry.locked(key, pin, seed)).holder
 
     def unlock(self, name: str, pin: str, now: datetime | Moment) -> SigningKey:
         """The key of `name`, opened with the PIN. Takes up to about half a second, and 64 MiB of memory meanwhile.
@@ -314,7 +350,7 @@ class Keyring:
         name = _spoken(name)
         with self._locked():
             entry = self._entry(name)
-            return SigningKey(entry.name, entry.role, self._tried(entry, pin, now))
+            return entry.key(self._tried(entry, pin, now))
 
     def forget(self, name: str) -> None:
         """Remove a person's PIN and key for good. Days it signed stay valid. NoSuchPerson when there is none."""

@@ -6,6 +6,8 @@ that one hash stands for all of them, so whoever has the log and the public key 
 
 A good seal says that the holder of the key signed exactly these events. It does not say who held the key: for that,
 compare its fingerprint with the one that the signer gave.
+
+What is released or confirmed by PIN before that is signed in the same way, event by event: `check_releases`.
 """
 
 from __future__ import annotations
@@ -17,8 +19,8 @@ import rfc8785
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
-from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event, HoldReleased, ReleasesConfirmed
+from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.trade.message import Message, Refused, message
 
@@ -90,7 +92,7 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
     """The seal over a whole log whose last event is the sign-off; `hashes` are the chain hashes of `events`.
 
     Sign-off and seal can so be written in one go (`DayLog.written` gives the texts to hash). SealProblem when the last
-    event is no sign-off, or when the key is not that of the person who signed.
+    event is no sign-off, or when the key is not that of the person who signed, or was made for another role.
     """
     found = _sign_off(events, hashes, len(events))
     if found is None:
@@ -98,6 +100,8 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
     signed = found.signed
     if signed.name != key.name:
         raise SealProblem(message("record-seal-other-pin", signed=signed.name, given=key.name))
+    if signed.role is not key.role:
+        raise SealProblem(message("record-seal-other-role", name=key.name, made=key.role.value, role=signed.role.value))
     return DaySealed(
         name=signed.name,
         role=signed.role,
@@ -151,11 +155,13 @@ def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequ
         why = message(
             "record-seal-by", name=seal.name, role=seal.role.value, signed=signed.name, signed_role=signed.role.value
         )
+    elif not _is_foreman(found.plan, signed):
+        why = message("record-seal-no-foreman", name=signed.name)
     elif seal.part != signed.part:
         why = message("record-seal-part", part=seal.part, signed=signed.part)
     elif seal.head != found.head:
         why = message("record-seal-head", event=str(before))
-    elif not _is_signed(found.statement, seal):
+    elif not _is_signed(found.statement, seal.public_key, seal.signature):
         why = message("record-seal-signature")
     return replace(check, why=why)
 
@@ -164,6 +170,7 @@ def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequ
 class _SignOff:
     """A sign-off and what its seal has to say."""
 
+    plan: DayPlan
     signed: DaySigned
     signed_at: str
     head: str
@@ -187,15 +194,21 @@ def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _Si
         signed_at=last.at.wall,
         site=opened.plan.site,
     )
-    return _SignOff(last.body, last.at.wall, hashes[count - 1], signed)
+    return _SignOff(opened.plan, last.body, last.at.wall, hashes[count - 1], signed)
 
 
-def _is_signed(signed: bytes, seal: DaySealed) -> bool:
-    raw = bytes.fromhex(seal.public_key)
+def _is_foreman(plan: DayPlan, signed: DaySigned) -> bool:
+    """Whether whoever signed was a foreman of the plan's crew, and signed as one."""
+    person = plan.person(signed.name)
+    return signed.role is Role.FOREMAN and person is not None and person.role is Role.FOREMAN
+
+
+def _is_signed(signed: bytes, public_key: str, signature: str) -> bool:
+    raw = bytes.fromhex(public_key)
     if int.from_bytes(raw, "little") % 2**255 in _SIGNS_NOTHING:
         return False
     try:
-        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(seal.signature), signed)
+        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(signature), signed)
     except (InvalidSignature, ValueError):
         return False
     return True
@@ -208,4 +221,100 @@ def _warning(check: SealCheck, earlier: Sequence[SealCheck]) -> Message | None:
             return message("record-seal-another-key", name=check.name, event=str(other.seq))
         if other.name != check.name and other.public_key == check.public_key:
             return message("record-seal-shared-key", name=other.name, event=str(other.seq))
+    return None
+
+
+# --- what is released and confirmed by PIN ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseCheck:
+    """What became of one signature by PIN below the seals: of a release, or of the confirmation of releases.
+
+    seq: its event; confirms: the releases that it confirms, () for a release; why: why it is not good, None for a good
+    one; warning: what somebody should look into although it is good, or None.
+    """
+
+    seq: int
+    name: str
+    role: Role
+    public_key: str
+    fingerprint: str
+    confirms: tuple[int, ...] = ()
+    why: Message | None = None
+    warning: Message | None = None
+
+    @property
+    def good(self) -> bool:
+        """Whether the key signed exactly this, at this place of the chain."""
+        return self.why is None
+
+
+def release_statement(body: HoldReleased | ReleasesConfirmed, plan: DayPlan, *, seq: int, after: str) -> bytes:
+    """What a PIN signs when it releases or confirms: the canonical JSON (RFC 8785) of the event without its signature,
+    and where it stands.
+
+    seq: its event number; after: the hash in which the chain of the events before it ends, 64 hexadecimal digits.
+    """
+    told = body.model_dump(mode="json", exclude={"key", "signature"})
+    place = {"after": after, "date": plan.date, "seq": seq, "site": plan.site}
+    return rfc8785.dumps({"pin": "fieldassist release 1", "event": told, **place})
+
+
+def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[ReleaseCheck, ...]:
+    """What became of each signature by PIN among `events`, in order; `hashes` as for `check_seals`."""
+    opened = events[0].body if events else None
+    if not isinstance(opened, DayOpened):
+        return ()
+    seals = [(one.seq, one.name, one.role, one.public_key) for one in check_seals(events, hashes) if one.good]
+    checks: list[ReleaseCheck] = []
+    for index, event in enumerate(events):
+        body = event.body
+        by_pin = isinstance(body, ReleasesConfirmed) or (isinstance(body, HoldReleased) and body.how == "pin")
+        if not by_pin or index == 0:
+            continue
+        assert isinstance(body, ReleasesConfirmed | HoldReleased)
+        check = ReleaseCheck(
+            seq=event.seq,
+            name=body.name,
+            role=body.role,
+            public_key=body.key,
+            fingerprint=fingerprint(body.key) if body.key else "",
+            confirms=body.releases if isinstance(body, ReleasesConfirmed) else (),
+            why=_why_no_release(body, opened.plan, events[:index], hashes[index - 1]),
+        )
+        checks.append(replace(check, warning=_key_warning(check, checks, seals)) if check.good else check)
+    return tuple(checks)
+
+
+def _why_no_release(
+    body: HoldReleased | ReleasesConfirmed, plan: DayPlan, before: Sequence[Event], after: str
+) -> Message | None:
+    """Why a release or confirmation by PIN is not good; None where it is."""
+    person = plan.person(body.name)
+    if person is None or person.role is not body.role:
+        return message("record-release-role", name=body.name, role=body.role.value)
+    if isinstance(body, HoldReleased) and body.deputy_for and person.deputy_for != body.deputy_for:
+        return message("record-release-deputy", name=body.name, foreman=body.deputy_for)
+    if isinstance(body, ReleasesConfirmed):
+        called = {e.seq: e.body.name for e in before if isinstance(e.body, HoldReleased)}
+        for seq in body.releases:
+            if called.get(seq) != body.name:
+                return message("record-release-not-called", event=str(seq), name=body.name)
+    signed = release_statement(body, plan, seq=len(before) + 1, after=after)
+    if not body.key or not body.signature or not _is_signed(signed, body.key, body.signature):
+        return message("record-release-signature")
+    return None
+
+
+def _key_warning(
+    check: ReleaseCheck, earlier: Sequence[ReleaseCheck], seals: Sequence[tuple[int, str, Role, str]]
+) -> Message | None:
+    """What does not fit the other keys of the day: those of good signatures by PIN before, and of its good seals."""
+    used = [*((one.seq, one.name, one.role, one.public_key) for one in earlier if one.good), *seals]
+    for seq, name, role, public_key in used:
+        if name == check.name and public_key != check.public_key:
+            return message("record-release-another-key", name=name, event=str(seq))
+        if public_key == check.public_key and (name, role) != (check.name, check.role):
+            return message("record-release-shared-key", name=name, event=str(seq))
     return None

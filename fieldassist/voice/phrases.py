@@ -82,8 +82,9 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
     """
     # Typed names may have other letters than those in which they are listened for.
     words = fold_letters(words)
-    # A hyphen joins spoken words ("ninety-five"); between figures it belongs to the number ("1-3/8 in").
-    text = " ".join(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", words.lower()).split())
+    # A hyphen joins spoken words ("ninety-five"); between figures it belongs to the number ("1-3/8 in"). A comma after
+    # a word is how a name that is called is written ("edwin, base released").
+    text = " ".join(re.sub(r"(?<=[a-z])(-(?=[a-z])|,(?= ))", " ", words.lower()).split())
     heard = tuple(text.split())
     core = _core(heard)
     for now in (True, False):

@@ -74,8 +74,8 @@ def test_a_hold_point_waits_for_the_foreman(crew: Crew) -> None:
     crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
     crew.say("gap two millimeters!", "short gap one millimeter!", "wall clean")
     why = crew.why("base released")
-    assert (why.code, why.figures["role"]) == ("engine-waits-for-role", "foreman")
-    assert why.figures["who"] == message("engine-how-to-be", role="foreman", phrase="this is edwin")
+    assert (why.code, why.figures["role"]) == ("engine-release-by-whom", "foreman")
+    assert (why.figures["phrase"], why.figures["turn"]) == ("base released by edwin", "this is edwin")
     crew.say("this is edwin", "base released")
     assert [e.by for e in crew.day.log.events if isinstance(e.body, ev.HoldReleased)] == ["edwin"]
 
@@ -98,7 +98,7 @@ def test_a_failed_lift_opens_the_corrective_branch_and_its_cure_closes_it(crew: 
     why = crew.why("next tile")
     assert (why.code, why.figures["ask"]) == ("engine-after-this", asked(crew, "scraped-clean"))
     crew.say("scraped clean", "both sides")
-    assert crew.why("method released").code == "engine-waits-for-role"
+    assert crew.why("method released").code == "engine-release-by-whom"
     crew.say("this is edwin", "method released", "this is rosa", "tile set again")
     assert not crew.events(ev.FailureClosed), "the cure is shown by a lift, not by saying so"
     crew.lift(percent="ninety six")
@@ -364,6 +364,7 @@ def test_signing_lists_open_points_and_closes_the_day(crew: Crew) -> None:
         "engine-open-points", points=points, phrase="sign off with open points"
     )
     assert [(p.code, p.figures["area"]) for p in open_points(crew.day.state)] == [
+        ("open-release-called", "shower wall"),
         ("open-area-between", "shower wall"),
         ("open-not-started", "hall floor"),
         ("open-not-started", "lobby wall"),

@@ -43,7 +43,7 @@ def test_signature_and_seal_reach_the_disk_together(crew: Crew, keys: Keyring, m
     answer = crew.day.sign(keys, PIN, strokes=STROKES, accept_open=True)
     assert answer.taken
     assert answer.say == message("day-signed-and-sealed", part=0, key=keys.people()[0].fingerprint)
-    assert batches == [2]
+    assert batches == [3], "what was called in the signer's name is confirmed with it"
     signed, sealed = (e.body for e in last(crew, 2))
     assert isinstance(signed, DaySigned)
     assert signed.strokes == STROKES

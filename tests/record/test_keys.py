@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import dataclasses
 import hashlib
 import json
 import os
@@ -182,11 +181,52 @@ def test_two_people_have_two_keys_even_with_one_pin(ring: Keyring) -> None:
 
 def test_a_changed_pin_keeps_the_key_and_shuts_the_old_pin_out(ring: Keyring) -> None:
     (before,) = ring.people()
-    after = ring.set_pin("edwin", Role.OWNER, "161803", now=NOW, old=PIN)
-    assert after == dataclasses.replace(before, role=Role.OWNER)
+    after = ring.set_pin("edwin", Role.FOREMAN, "161803", now=NOW, old=PIN)
+    assert after == before
     assert ring.unlock("edwin", "161803", NOW).public_key == before.public_key
     with pytest.raises(WrongPin):
         ring.unlock("edwin", PIN, NOW)
+
+
+def test_a_key_stays_that_of_the_role_for_which_it_was_made(ring: Keyring) -> None:
+    ring.set_pin("rosa", Role.INSTALLER, PIN, now=NOW)
+    before = {holder.name: holder for holder in ring.people()}
+    with pytest.raises(KeyProblem, match=r"record-key-other-role\(name=rosa, role=installer\)"):
+        ring.set_pin("rosa", Role.FOREMAN, "161803", now=NOW, old=PIN)
+    assert ring.unlock("rosa", PIN, NOW).role is Role.INSTALLER, "nothing was changed"
+    promoted = ring.reset("rosa", Role.FOREMAN, "161803")
+    assert promoted.role is Role.FOREMAN
+    assert promoted.public_key != before["rosa"].public_key
+
+
+@pytest.mark.parametrize("change", [{"role": "foreman"}, {"practice": True}, {"replaces": "ab" * 32}])
+def test_a_mark_that_is_written_into_a_key_file_keeps_it_from_opening(ring: Keyring, change: dict[str, Any]) -> None:
+    ring.set_pin("rosa", Role.INSTALLER, PIN, now=NOW)
+    path = file_of(ring, "rosa")
+    entry = keys._Entry.model_validate({**keys._read(path).model_dump(mode="json"), **change})
+    path.write_bytes(entry.to_bytes())
+    assert [p.name for p in ring.people()] == ["edwin", "rosa"], "its checksum is made to fit: anybody can"
+    with pytest.raises(WrongPin):
+        ring.unlock("rosa", PIN, NOW)
+
+
+def test_a_key_made_in_a_reset_names_the_one_that_it_replaced_and_a_changed_pin_keeps_that(ring: Keyring) -> None:
+    (first,) = ring.people()
+    assert first.replaces == ""
+    second = ring.reset("edwin", Role.FOREMAN, "161803")
+    assert second.replaces == first.public_key
+    assert ring.set_pin("edwin", Role.FOREMAN, PIN, now=NOW, old="161803") == second
+    assert ring.unlock("edwin", PIN, NOW).replaces == first.public_key
+
+
+@pytest.mark.usefixtures("cheap_hash")
+def test_a_practice_key_stays_one(tmp_path: Path) -> None:
+    practice = Keyring(tmp_path / "practice", practice=True)
+    assert practice.set_pin("edwin", Role.FOREMAN, PIN, now=NOW).practice
+    real = Keyring(tmp_path / "practice")
+    assert real.set_pin("edwin", Role.FOREMAN, "161803", now=NOW, old=PIN).practice
+    assert real.unlock("edwin", "161803", NOW).practice
+    assert not real.set_pin("rosa", Role.INSTALLER, PIN, now=NOW).practice
 
 
 def test_a_pin_is_not_changed_without_the_old_one(ring: Keyring) -> None:
@@ -675,7 +715,7 @@ def test_a_key_file_under_another_name_signs_for_nobody(ring: Keyring) -> None:
 
 def test_a_file_made_with_ones_own_pin_does_not_sign_as_somebody_elses_key(ring: Keyring) -> None:
     edwin = ring.people()[0]
-    forged = keys._Entry.locked("edwin", Role.FOREMAN, WRONG, b"\x01" * 32).model_copy(
+    forged = keys._Entry.locked(SigningKey("edwin", Role.FOREMAN, b"\x01" * 32), WRONG, b"\x01" * 32).model_copy(
         update={"public_key": edwin.public_key}
     )
     encrypted = forged._cipher(WRONG).encrypt(bytes.fromhex(forged.nonce), b"\x01" * 32, forged._bound())

@@ -60,6 +60,9 @@ class Story:
 
 @pytest.fixture
 def story(plan: DayPlan) -> Story:
+    """Rosa is a foreman here too."""
+    crew = tuple(p.model_copy(update={"role": Role.FOREMAN}) if p.name == "rosa" else p for p in plan.crew)
+    plan = plan.model_copy(update={"crew": crew})
     return Story().add(DayOpened(plan=plan), NoteMade(text="mortar came at nine"), NoteMade(text="dry, no wind"))
 
 

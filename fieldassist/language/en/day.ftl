@@ -4,6 +4,22 @@ day-signed-and-sealed = { $part ->
     [0] The day is signed and sealed with the key { $key }.
    *[other] Addendum { $part } is signed and sealed with the key { $key }.
 }
+day-no-hold = No hold point waits to be released.
+day-key-of-other-role = { $role ->
+    [none] { PERSON($name) } is not in today's crew. Nothing was signed.
+    [foreman] { PERSON($name) } is foreman here, but the key was made for { $made ->
+        [owner] an owner
+       *[installer] an installer
+    }. Nothing was signed: a key for a foreman is made in the crew's set-up.
+    [owner] { PERSON($name) } is owner here, but the key was made for { $made ->
+        [foreman] a foreman
+       *[installer] an installer
+    }. Nothing was signed: a key for an owner is made in the crew's set-up.
+   *[installer] { PERSON($name) } is installer here, but the key was made for { $made ->
+        [foreman] a foreman
+       *[owner] an owner
+    }. Nothing was signed: a key for an installer is made in the crew's set-up.
+}
 day-attempt-speak-as = { PERSON($name) } speaks
 day-attempt-note-weather = note the weather
 day-attempt-make-note = make a note

@@ -98,4 +98,5 @@ events-pin-refused = { $left ->
     [one] wrong PIN for { PERSON($name) }, one try left
    *[other] wrong PIN for { PERSON($name) }, { $left } tries left
 }
+events-key-replaced = { PERSON($name) } has a new key, { $key }…, in place of { $before }…: the PIN was forgotten
 events-clock-jumped = the clock of the tablet was set, by { $seconds }

@@ -67,6 +67,11 @@ record-key-locked-out = Too many wrong PINs for { PERSON($name) }. The next is t
 record-key-damaged = The key file of { PERSON($name) } is damaged. Days signed before stay valid. Put back a copy of the file, or reset the PIN: that makes a new key, so tell the owner its new fingerprint.
 record-key-memory = The tablet has no { $size } of memory free to check a PIN. Close other programs and try again; nothing was signed.
 record-key-has-pin = { PERSON($name) } has a PIN already. Give the old one to change it; reset it if it is forgotten.
+record-key-other-role = { $role ->
+    [foreman] The key of { PERSON($name) } was made for a foreman and stays that. For another role a new key is made: reset the PIN.
+    [owner] The key of { PERSON($name) } was made for an owner and stays that. For another role a new key is made: reset the PIN.
+   *[installer] The key of { PERSON($name) } was made for an installer and stays that. For another role a new key is made: reset the PIN.
+}
 record-key-not-written = { $file } cannot be written: { $why }. Choose another place for it.
 record-key-neither = This is neither a public key (a PEM file, or 64 hexadecimal digits) nor a fingerprint (32 digits). Ask the signer for it again.
 record-key-private = This is a private key, which nobody should hand out. Ask for the public one.
@@ -83,6 +88,16 @@ record-pin-counts = Digits that only count up or down are guessed first. Choose 
 
 record-seal-unsigned = Only a day that was just signed can be sealed. Sign it, then seal it.
 record-seal-other-pin = { PERSON($signed) } signed, but the PIN given was that of { PERSON($given) }. Nothing was sealed: { PERSON($signed) } has to give the PIN.
+record-seal-other-role = The key of { PERSON($name) } was made for { $made ->
+    [foreman] a foreman
+    [owner] an owner
+   *[installer] an installer
+}, and { PERSON($name) } signed as { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}. Nothing was sealed: a key for that role is made in the crew's set-up.
+record-seal-no-foreman = the day's plan has no foreman called { $name }
 record-seal-no-sign-off = it does not follow a sign-off
 record-seal-covers = it claims to cover { $covers } events, but the sign-off before it is event { $event }
 record-seal-by = it is by { $name }, { $role ->
@@ -105,6 +120,19 @@ record-seal-head = the events up to { $event } are not those that were sealed: t
 record-seal-signature = the signature is not that of this key over these events
 record-seal-another-key = { PERSON($name) } sealed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
 record-seal-shared-key = { PERSON($name) } sealed with the same key in event { $event }: two people cannot share one
+
+# --- releases by PIN
+
+record-release-role = the day's plan has nobody called { $name } who is { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}
+record-release-deputy = the day's plan does not name { $name } deputy for { $foreman }
+record-release-not-called = event { $event } is no release in the name of { $name }
+record-release-signature = the signature is not that of this key over this release
+record-release-another-key = { PERSON($name) } signed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
+record-release-shared-key = { PERSON($name) } signed with the same key in event { $event }: a key belongs to one person in one role
 
 # --- manifest and lines
 
