@@ -245,7 +245,7 @@ class _Entry(BaseModel):
         """What the encrypted key belongs to: it does not open under another name, role or public key, nor with another
         mark."""
         owner = {"key": "fieldassist key 1", "name": self.name, "public_key": self.public_key, "role": self.role.value}
-        return rfc8785.dumps(owner | self._marks())
+        return rfc8785.dumps({**owner, **self._marks()})
 
     def _marks(self) -> dict[str, str | bool]:
         """What stands in the file only where it is so."""

@@ -257,8 +257,16 @@ def release_statement(body: HoldReleased | ReleasesConfirmed, plan: DayPlan, *, 
     seq: its event number; after: the hash in which the chain of the events before it ends, 64 hexadecimal digits.
     """
     told = body.model_dump(mode="json", exclude={"key", "signature"})
-    place = {"after": after, "date": plan.date, "seq": seq, "site": plan.site}
-    return rfc8785.dumps({"pin": "fieldassist release 1", "event": told, **place})
+    return rfc8785.dumps(
+        {
+            "after": after,
+            "date": plan.date,
+            "event": told,
+            "pin": "fieldassist release 1",
+            "seq": seq,
+            "site": plan.site,
+        }
+    )
 
 
 def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[ReleaseCheck, ...]:
