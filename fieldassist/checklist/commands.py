@@ -10,7 +10,7 @@ from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import Asked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
-from fieldassist.checklist.kinds.hold import PublicKey, Signature
+from fieldassist.checklist.kinds.hold import PublicKey, KeySignature
 from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
@@ -141,7 +141,7 @@ class SignDay(Asked):
     strokes: Strokes = ()
     strike: tuple[int, ...] = ()
     key: PublicKey | Literal[""] = ""
-    signature: Signature | Literal[""] = ""
+    signature: KeySignature | Literal[""] = ""
 
 
 class ConfirmReleases(Asked):
@@ -154,7 +154,7 @@ class ConfirmReleases(Asked):
     name: SpokenName
     strike: tuple[int, ...] = ()
     key: PublicKey
-    signature: Signature
+    signature: KeySignature
 
 
 class OpenAddendum(Asked):

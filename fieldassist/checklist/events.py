@@ -16,7 +16,7 @@ from fieldassist.checklist.event_base import StepPlace as StepPlace
 from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
 from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
 from fieldassist.checklist.kinds.hold import HoldReleased as HoldReleased
-from fieldassist.checklist.kinds.hold import PublicKey, Signature
+from fieldassist.checklist.kinds.hold import PublicKey, KeySignature
 from fieldassist.checklist.kinds.hold import ReleasesConfirmed as ReleasesConfirmed
 from fieldassist.checklist.kinds.hold import ReleaseStruck as ReleaseStruck
 from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
@@ -416,7 +416,7 @@ class DaySealed(EventBody):
     covers: int
     head: Sha256
     public_key: PublicKey
-    signature: Signature
+    signature: KeySignature
 
 
 class AddendumOpened(EventBody):

@@ -171,7 +171,7 @@ def play(
 def _seal(day: Day, folder: Path, pins: Mapping[str, str]) -> str:
     """Seal what was signed by voice, with a key made for this demo; its fingerprint, "" when nobody signed."""
     shutil.rmtree(folder, ignore_errors=True)
-    keys = Keyring(folder)
+    keys = Keyring(folder, practice=True)
     crew = {person.name: person.role for person in day.state.plan.crew} if day.state.plan else {}
     for person in day.state.signed:
         holder = keys.set_pin(person, crew[person], pins[person], now=day.clock.now())

@@ -7,19 +7,19 @@ import getpass
 import sys
 from pathlib import Path
 
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import DayKind, Role
 from fieldassist.cli.parser import FAILED, FILE, MISUSED, OK, Argument, Job, OneOf, Option, people_option
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SystemClock
 from fieldassist.places import tablet_data
 from fieldassist.printable import printable
-from fieldassist.record.keys import KeyHolder, Keyring, write_public
+from fieldassist.record.keys import KeyHolder, Keyring, fingerprint, keyring_for, write_public
 from fieldassist.trade.message import Message, message
 
 
-def keyring(folder: Path | None) -> Keyring:
-    """The tablet's people, or those in `folder`."""
-    return Keyring(folder or tablet_data() / "people")
+def keyring(folder: Path | None, kind: DayKind = "work") -> Keyring:
+    """The tablet's people who sign days of this kind, or those in `folder`."""
+    return keyring_for(tablet_data(), kind) if folder is None else Keyring(folder, practice=kind != "work")
 
 
 def ask_pin(terminal: Terminal, question: Message) -> str:
@@ -36,9 +36,10 @@ def _people(
     new_key: bool,
     public_key: Path | None,
     forget: bool,
+    practice: bool,
     people: Path | None,
 ) -> int:
-    keys = keyring(people)
+    keys = keyring(people, "practice" if practice else "work")
     if name is None:
         for person in keys.people():
             terminal.tell(_holder(person))
@@ -78,7 +79,10 @@ def _give_pin(terminal: Terminal, keys: Keyring, name: str, role: Role, *, has_o
 
 
 def _holder(person: KeyHolder) -> Message:
-    return message("cli-person", name=person.name, role=person.role.value, key=person.fingerprint)
+    told = {"name": person.name, "role": person.role.value, "key": person.fingerprint}
+    practice = "yes" if person.practice else "no"
+    before = fingerprint(person.replaces) if person.replaces else "none"
+    return message("cli-person", practice=practice, before=before, **told)
 
 
 job = Job(
@@ -89,5 +93,6 @@ job = Job(
     Option("--new-key", is_flag=True),
     Option("--public-key", metavar="PEM", type=FILE),
     Option("--forget", is_flag=True),
+    Option("--practice", is_flag=True),
     people_option(),
 )

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.kinds.hold import called_for
+from fieldassist.checklist.state import State
 from fieldassist.cli.parser import (
     FAILED,
     OK,
@@ -19,7 +22,7 @@ from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Message, message
 
 
 def _tell(terminal: Terminal, answer: Answer) -> int:
@@ -27,7 +30,24 @@ def _tell(terminal: Terminal, answer: Answer) -> int:
     return OK if answer.taken else FAILED
 
 
-def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: bool, people: Path | None) -> int:
+def called_out(state: State, name: str) -> list[Message]:
+    """The releases that were called out in this person's name and wait for the PIN, each with its event's number."""
+    told = []
+    for release in called_for(state, name):
+        step = state.areas[release.area].checklist.step(release.section, release.step)
+        at = f"{datetime.fromisoformat(release.at.wall):%H:%M}"
+        told.append(message("cli-called-out", event=str(release.seq), area=release.area, hold=step.name, at=at))
+    return told
+
+
+def _sign(
+    terminal: Terminal,
+    day: Path,
+    signer: str | None,
+    with_open_points: bool,
+    strike: tuple[int, ...],
+    people: Path | None,
+) -> int:
     with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
         terminal = terminal.using(opened.words)
         if signer is not None and not opened.state.closed:
@@ -39,8 +59,11 @@ def _sign(terminal: Terminal, day: Path, signer: str | None, with_open_points: b
         if signer is not None and signer.lower() != who:
             terminal.warn(message("cli-signed-already", name=who))
             return FAILED
+        for called in called_out(state, who) if not state.closed else ():
+            terminal.tell(called)
         pin = ask_pin(terminal, message("cli-ask-pin", name=who))
-        return _tell(terminal, opened.sign(keyring(people), pin, accept_open=with_open_points))
+        keys = keyring(people, state.kind)
+        return _tell(terminal, opened.sign(keys, pin, accept_open=with_open_points, strike=strike))
 
 
 def _addendum(terminal: Terminal, day: Path, reason: str) -> int:
@@ -59,6 +82,7 @@ sign = Job(
     day_argument(),
     Option("--as", "signer", metavar="NAME"),
     Option("--with-open-points", is_flag=True),
+    Option("--strike", metavar="EVENT", type=NumberOption(int), many=True),
     people_option(),
 )
 addendum = Job("addendum", _addendum, day_argument(), Argument("reason", metavar="REASON"))

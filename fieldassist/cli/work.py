@@ -12,15 +12,28 @@ from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import TYPED
-from fieldassist.cli.parser import FILE, MISUSED, OK, Job, NumberOption, Option, day_argument, model_option
+from fieldassist.cli.parser import (
+    FILE,
+    MISUSED,
+    OK,
+    Job,
+    NumberOption,
+    Option,
+    day_argument,
+    model_option,
+    people_option,
+)
+from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.problems import told
+from fieldassist.cli.signing import called_out
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
 from fieldassist.day.ear import Catch, Fate, Reply
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
-from fieldassist.day.session import Day
+from fieldassist.day.session import Answer, Day
+from fieldassist.record.keys import Keyring
 from fieldassist.record.log import AlreadyOpen, LogProblem
 from fieldassist.trade.message import Figure, message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
@@ -29,6 +42,7 @@ from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
 
 _BLOCK = 4000  # samples: a quarter of a second at 16 kHz
+_PATIENCE_S = 10.0
 
 
 def _work(
@@ -42,6 +56,7 @@ def _work(
     hold: bool,
     quiet: bool,
     model: str | None,
+    people: Path | None,
 ) -> int:
     speaker = Silent() if quiet else find_speaker()
     manner = Manner.HELD if hold or audio else Manner.OPEN if open_microphone else Manner.CALLED
@@ -53,7 +68,7 @@ def _work(
         return MISUSED
     with opened:
         terminal = terminal.using(opened.words)
-        crew = _Crew(terminal, speaker, attention, quiet)
+        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind))
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
         terminal.tell(opened.prompt.say)
         if audio:
@@ -98,6 +113,7 @@ class _Crew:
     speaker: Speaker
     attention: str
     quiet: bool
+    keys: Keyring
 
     # --- ways to work
 
@@ -173,6 +189,8 @@ class _Crew:
                 desk.do(cmd.MakeNote(text=text[5:].strip()), TYPED)
             elif text.startswith("photo "):
                 desk.ask(partial(attach, source=Path(text[6:].strip())))
+            elif text.lower().startswith(("release ", "confirm ")):
+                self._by_pin(desk, text.lower())
             elif text.lower() in ("note", "make a note", "take a note") and ends:
                 self.terminal.tell(message("cli-work-note-how"), indent=2)
             elif text:
@@ -185,6 +203,29 @@ class _Crew:
             if not ends:
                 return
         desk.close()
+
+    def _by_pin(self, desk: Desk, text: str) -> None:
+        """Release the hold point at hand by PIN, or confirm what was called out: "confirm NAME without EVENT ..."."""
+        what, _, rest = text.partition(" ")
+        name, _, struck = rest.partition(" without ")
+        if what == "confirm":
+            told = threading.Event()
+            desk.ask(partial(self._tell_called, name=name.strip()), lambda _answer: told.set())
+            told.wait(_PATIENCE_S)
+        strike = tuple(int(number) for number in struck.split() if number.isdecimal())
+        pin = ask_pin(self.terminal, message("cli-ask-pin", name=name.strip()))
+
+        def give(day: Day) -> Answer:
+            person = _named(day, name.strip())
+            if what == "release":
+                return day.release(self.keys, pin, person)
+            return day.confirm(self.keys, pin, person, strike)
+
+        desk.ask(give)
+
+    def _tell_called(self, day: Day, name: str) -> None:
+        for called in called_out(day.state, _named(day, name)):
+            self.terminal.tell(called, indent=2)
 
     def _tell_hints(self, day: Day) -> None:
         for hint in day.prompt.hints:
@@ -235,6 +276,12 @@ class _Crew:
             self.terminal.tell(report.said, indent=2)
 
 
+def _named(day: Day, said: str) -> str:
+    """Who of the crew is called that; what was said where nobody is."""
+    crew = day.state.plan.crew if day.state.plan is not None else ()
+    return next((person.name for person in crew if said in person.calls), said)
+
+
 def _hear(ears: Recognizer, clip: Clip, listening: Listening) -> Heard:
     spoken = without_silence(clip)
     heard = ears.hear(listening.frames(frames(spoken)), listening.phrases())
@@ -253,5 +300,6 @@ job = Job(
     Option("--hold", is_flag=True),
     Option("--quiet", is_flag=True),
     model_option(),
+    people_option(),
     apart=(("attention", "open_microphone", "hold"),),
 )

@@ -242,6 +242,7 @@ class Day:
     def _unlocked(self, keys: Keyring, who: str, pin: str, source: Source) -> SigningKey | Answer:
         """The key that this person's PIN opens, or the answer that says why it may not be used here."""
         from fieldassist.record.keys import KeyProblem, LockedOut, WrongPin
+        from fieldassist.record.seal import not_for
 
         try:
             key = keys.unlock(who, pin, self.clock.now())
@@ -256,6 +257,9 @@ class Day:
             role = person.role.value if person is not None else "none"
             why = message("day-key-of-other-role", name=who, made=key.role.value, role=role)
             return Answer(False, why, (), self.prompt)
+        wrong = not_for(self.state.kind, key)
+        if wrong is not None:
+            return Answer(False, wrong, (), self.prompt)
         if key.replaces and not any(
             isinstance(e.body, KeyReplaced) and e.body.key == key.public_key for e in self.log.events
         ):

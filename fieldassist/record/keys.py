@@ -40,7 +40,7 @@ from filelock import FileLock, Timeout
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, field_validator
 
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.plan import Role, SpokenName
+from fieldassist.checklist.plan import DayKind, Role, SpokenName
 from fieldassist.files import open_regular
 from fieldassist.record.disk import sync_folder, whole_file
 from fieldassist.trade.message import Refused, message
@@ -259,6 +259,16 @@ class _Entry(BaseModel):
     @property
     def holder(self) -> KeyHolder:
         return KeyHolder(self.name, self.role, self.public_key, self.practice, self.replaces or "")
+
+
+def keyring_for(data: Path, kind: DayKind) -> Keyring:
+    """The people of a tablet who sign days of this kind: those for practice lie apart. data: the tablet's own folder.
+
+    >>> keyring_for(Path("tablet"), "rehearsal").folder.name, keyring_for(Path("tablet"), "work").folder.name
+    ('people-for-practice', 'people')
+    """
+    practice = kind != "work"
+    return Keyring(data / ("people-for-practice" if practice else "people"), practice=practice)
 
 
 def derived(secret: bytes, salt: bytes, cost: Cost) -> bytes:

@@ -20,7 +20,7 @@ from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event, HoldReleased, ReleasesConfirmed
-from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.checklist.plan import DayKind, DayPlan, Role
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.trade.message import Message, Refused, message
 
@@ -92,7 +92,8 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
     """The seal over a whole log whose last event is the sign-off; `hashes` are the chain hashes of `events`.
 
     Sign-off and seal can so be written in one go (`DayLog.written` gives the texts to hash). SealProblem when the last
-    event is no sign-off, or when the key is not that of the person who signed, or was made for another role.
+    event is no sign-off, or when the key is not that of the person who signed, was made for another role, or for
+    practice where the day is work (or the other way round).
     """
     found = _sign_off(events, hashes, len(events))
     if found is None:
@@ -102,6 +103,9 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
         raise SealProblem(message("record-seal-other-pin", signed=signed.name, given=key.name))
     if signed.role is not key.role:
         raise SealProblem(message("record-seal-other-role", name=key.name, made=key.role.value, role=signed.role.value))
+    wrong = not_for(found.kind, key)
+    if wrong is not None:
+        raise SealProblem(wrong)
     return DaySealed(
         name=signed.name,
         role=signed.role,
@@ -111,6 +115,13 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
         public_key=key.public_key,
         signature=key.sign(found.statement).hex(),
     )
+
+
+def not_for(kind: DayKind, key: SigningKey) -> Message | None:
+    """Why a key signs nothing in a day of this kind, None where it may: keys for practice and real ones are apart."""
+    if key.practice is (kind != "work"):
+        return None
+    return message("record-seal-practice-key" if key.practice else "record-seal-real-key", name=key.name)
 
 
 def check_seals(events: Sequence[Event], hashes: Sequence[str]) -> tuple[SealCheck, ...]:
@@ -171,6 +182,7 @@ class _SignOff:
     """A sign-off and what its seal has to say."""
 
     plan: DayPlan
+    kind: DayKind
     signed: DaySigned
     signed_at: str
     head: str
@@ -194,7 +206,7 @@ def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _Si
         signed_at=last.at.wall,
         site=opened.plan.site,
     )
-    return _SignOff(opened.plan, last.body, last.at.wall, hashes[count - 1], signed)
+    return _SignOff(opened.plan, opened.kind, last.body, last.at.wall, hashes[count - 1], signed)
 
 
 def _is_foreman(plan: DayPlan, signed: DaySigned) -> bool:

@@ -26,7 +26,7 @@ from fieldassist.day.session import Answer, Day
 from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
-from fieldassist.record.keys import Keyring
+from fieldassist.record.keys import Keyring, keyring_for
 from fieldassist.trade.message import Refused, message
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.camera import Camera, find_camera
@@ -72,7 +72,6 @@ class TabletApp(App):
     ) -> None:
         super().__init__()
         self.data = data or tablet_data()
-        self.keys = Keyring(self.data / "people")
         self.preferences = preferences.load(self.data)
         self.view: View | None = None
         self.reports: list[Report] = []
@@ -285,6 +284,11 @@ class TabletApp(App):
     def look(self) -> Look:
         """Theme and text size, as chosen."""
         return Look(THEMES[self.preferences.theme], self.preferences.text)
+
+    @property
+    def keys(self) -> Keyring:
+        """Who can sign the day that is open: those for practice are kept apart."""
+        return keyring_for(self.data, self.view.state.kind if self.view is not None else "work")
 
     @property
     def units(self) -> Units:

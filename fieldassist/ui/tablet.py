@@ -31,7 +31,7 @@ class Tablet(Protocol):
 
     view: the day as it stands, None while none is open; reports: what happened, the last one at the end; problem: why
     no day could be opened; desk: the day's thread; job: the long work under way; memory: what was entered and not sent;
-    preferences: what is chosen; keys: who can sign here; data: the tablet's own folder; listens: whether it was started
+    preferences: what is chosen; data: the tablet's own folder; listens: whether it was started
     with a microphone; deaf: why nothing is heard, in words; typing: a key that is pressed is a letter, not the key to
     be heard; open_camera: how the camera is opened, None where there is none.
     """
@@ -43,7 +43,6 @@ class Tablet(Protocol):
     job: LongWork | None
     memory: Memory
     preferences: Preferences
-    keys: Keyring
     data: Path
     clock: Clock
     listens: bool
@@ -55,6 +54,10 @@ class Tablet(Protocol):
     @property
     def words(self) -> Words:
         """In which language and units an eye is told what the day says."""
+
+    @property
+    def keys(self) -> Keyring:
+        """Who can sign the day that is open: those for practice are kept apart."""
 
     @property
     def units(self) -> Units:

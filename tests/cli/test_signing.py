@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist.checklist.events import CorrectionMade, PinRefused
+from fieldassist.checklist.events import CorrectionMade, DaySigned, HoldReleased, PinRefused, ReleaseStruck
 from fieldassist.cli import main
 from fieldassist.places import shipped
 from fieldassist.record.keys import read_public
 from fieldassist.record.log import DayLog
-from fieldassist.record.seal import check_seals
+from fieldassist.record.seal import check_releases, check_seals
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
 
@@ -92,3 +92,58 @@ def test_a_weak_pin_is_refused_with_the_reason(tablet: Tablet) -> None:
     code, told = tablet.run("people", "rosa", "--role", "installer", typed="1234\n1234\n")
     assert code == 2
     assert "count up or down" in told
+
+
+BEFORE_THE_HOLD = """this is rosa
+start area shower wall
+understood
+understood
+air temperature 21 degrees
+yes
+wall temperature 18 degrees
+yes
+membrane checked
+gap 2 mm
+yes
+short gap 1 mm
+yes
+wall clean
+"""
+
+
+def test_a_hold_point_is_released_by_a_pin_that_is_typed_unseen(tablet: Tablet) -> None:
+    typed = f"{BEFORE_THE_HOLD}release edwin\n9999\nrelease edwin\n2718\nleave\n"
+    code, told = tablet.run("work", str(tablet.day), "--quiet", typed=typed)
+    assert code == 0, told
+    assert "2718" not in told
+    with DayLog.open(tablet.day, read_only=True) as log:
+        (released,) = [e.body for e in log.events if isinstance(e.body, HoldReleased)]
+        assert (released.name, released.how) == ("edwin", "pin")
+        assert sum(isinstance(e.body, PinRefused) for e in log.events) == 1
+        assert [check.good for check in check_releases(log.events, log.hashes)] == [True]
+
+
+def test_what_was_called_out_is_listed_struck_out_or_confirmed_at_work_and_at_the_signature(tablet: Tablet) -> None:
+    day = str(tablet.day)
+    tablet.run("work", day, "--quiet", typed=f"{BEFORE_THE_HOLD}base released by edwin\nleave\n")
+    with DayLog.open(tablet.day, read_only=True) as log:
+        (seq,) = [e.seq for e in log.events if isinstance(e.body, HoldReleased)]
+    code, told = tablet.run("sign", day, "--as", "edwin", "--with-open-points", "--strike", "1", typed="2718\n")
+    assert code == 1
+    assert f"event {seq}," in told
+    code, told = tablet.run("work", day, "--quiet", typed=f"confirm edwin without {seq}\n2718\nleave\n")
+    assert code == 0
+    assert f"event {seq}," in told
+    assert tablet.run("sign", day, "--as", "edwin", "--with-open-points", typed="2718\n")[0] == 0
+    with DayLog.open(tablet.day, read_only=True) as log:
+        assert [e.body.release for e in log.events if isinstance(e.body, ReleaseStruck)] == [seq]
+        (signed,) = [e.body for e in log.events if isinstance(e.body, DaySigned)]
+        assert "open-release-struck" in [p.code for p in signed.open_points]
+
+
+def test_keys_for_practice_are_listed_apart(tablet: Tablet) -> None:
+    assert tablet.run("people", "edwin", "--role", "foreman", "--practice", typed="31415\n31415\n")[0] == 0
+    (real,) = tablet.run("people")[1].splitlines()
+    (practice,) = tablet.run("people", "--practice")[1].splitlines()
+    assert "practice" in practice
+    assert "practice" not in real

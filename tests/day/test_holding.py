@@ -19,7 +19,9 @@ from fieldassist.checklist.events import (
     ReleaseStruck,
 )
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import DayKind, DayPlan, Role
+from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import FREE_TRIES, Keyring
@@ -124,7 +126,7 @@ def test_a_key_made_for_an_installer_releases_confirms_and_seals_nothing_as_fore
 
 
 def test_a_deputy_releases_with_the_own_key_and_confirms_what_was_called_in_the_own_name(
-    tmp_path: Path, crew: Crew, keys: Keyring, checklists
+    tmp_path: Path, crew: Crew, keys: Keyring, checklists: dict[str, Checklist]
 ) -> None:
     plan = crewed(crew.day.state.plan, OTTO)
     keys.set_pin("otto", Role.INSTALLER, PIN, now=crew.day.clock.now())
@@ -143,6 +145,26 @@ def test_a_deputy_releases_with_the_own_key_and_confirms_what_was_called_in_the_
             assert (body.name, body.role, body.deputy_for, body.how) == ("otto", Role.INSTALLER, "edwin", how)
             assert release_points(day) == []
             assert [why for _, why in checks(day)] == [None]
+
+
+@pytest.mark.parametrize("kind", ["work", "practice", "rehearsal"])
+def test_real_keys_sign_work_and_practice_keys_sign_what_is_none(
+    tmp_path: Path, plan: DayPlan, checklists: dict[str, Checklist], clock: SimulatedClock, kind: DayKind
+) -> None:
+    real, practice = Keyring(tmp_path / "people"), Keyring(tmp_path / "practice", practice=True)
+    for ring in (real, practice):
+        ring.set_pin("edwin", Role.FOREMAN, PIN, now=clock.now())
+    wrong, right = (practice, real) if kind == "work" else (real, practice)
+    why = message("record-seal-practice-key" if kind == "work" else "record-seal-real-key", name="edwin")
+    with Day.begin(tmp_path / "kind.db", plan, checklists, clock, kind=kind) as day:
+        other = Crew(day, clock)
+        other.say(*BEFORE_THE_HOLD)
+        assert day.release(wrong, PIN, "edwin").say == why
+        assert day.release(right, PIN, "edwin").taken
+        other.say("this is edwin")
+        assert day.sign(wrong, PIN, accept_open=True).say == why
+        assert day.sign(right, PIN, accept_open=True).taken
+        assert len(seqs(day, DaySealed)) == 1
 
 
 # --- at sign-off --------------------------------------------------------------------------------------------------
@@ -181,7 +203,7 @@ def test_each_release_can_be_struck_out_and_the_pin_confirms_the_rest(held: Crew
 
 
 def test_two_foremen_answer_each_for_what_was_called_in_the_own_name(
-    tmp_path: Path, crew: Crew, keys: Keyring, checklists
+    tmp_path: Path, crew: Crew, keys: Keyring, checklists: dict[str, Checklist]
 ) -> None:
     plan = crewed(crew.day.state.plan, {"name": "ruth", "role": "foreman"})
     keys.set_pin("ruth", Role.FOREMAN, WRONG, now=crew.day.clock.now())

@@ -205,7 +205,7 @@ def test_the_signature_names_who_signed_as_what_and_the_open_points_accepted(eve
     (signature,) = build_report(eventful.events).signatures
     assert (signature.name, signature.role) == ("Ruth", "foreman")
     signed = next(e.body for e in eventful.events if isinstance(e.body, ev.DaySigned))
-    assert {p.code for p in signed.open_points} == {"open-failure", "open-area"}
+    assert {p.code for p in signed.open_points} == {"open-failure", "open-release-called", "open-area"}
     assert signature.open_points == tuple(capital(Words(units="metric")(p)) for p in signed.open_points)
 
 

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 # An Ed25519 public key and a signature (RFC 8032) in hexadecimal.
 PublicKey = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
-Signature = Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
+KeySignature = Annotated[str, Field(pattern=r"^[0-9a-f]{128}$")]
 
 
 class Hold(Said):
@@ -91,7 +91,7 @@ class ReleaseHold(AtStepAsked):
     do: Literal["release hold"] = "release hold"
     name: Annotated[str, Field(max_length=80)] = ""
     key: PublicKey | Literal[""] = ""
-    signature: Signature | Literal[""] = ""
+    signature: KeySignature | Literal[""] = ""
 
 
 class HoldReleased(AtStep):
@@ -107,7 +107,7 @@ class HoldReleased(AtStep):
     how: Literal["called", "pin"]
     deputy_for: RecordedName | Literal[""] = ""
     key: PublicKey | Literal[""] = ""
-    signature: Signature | Literal[""] = ""
+    signature: KeySignature | Literal[""] = ""
 
 
 class ReleasesConfirmed(EventBody):
@@ -121,7 +121,7 @@ class ReleasesConfirmed(EventBody):
     name: RecordedName
     role: Role
     key: PublicKey
-    signature: Signature
+    signature: KeySignature
 
 
 class ReleaseStruck(EventBody):

@@ -76,7 +76,7 @@ cli-work-attention = said before what is meant for the tablet, unless it has jus
 cli-work-open-microphone = no attention phrase: every phrase that is heard counts
 cli-work-hold = with --microphone: Enter begins and ends what is heard
 cli-work-quiet = write only, do not speak
-cli-work-more = Typed, figures may be digits: air temperature 21 degrees, gap 2 mm, coverage 96 %. “note ...” keeps a note, “photo FILE” a photo, “?” lists what may be said, “leave” stops.
+cli-work-more = Typed, figures may be digits: air temperature 21 degrees, gap 2 mm, coverage 96 %. “note ...” keeps a note, “photo FILE” a photo, “release NAME” releases the hold point by PIN, “confirm NAME” confirms by PIN what was called out in that name (“confirm NAME without EVENT” strikes one out), “?” lists what may be said, “leave” stops.
 cli-work-at = { $events ->
     [one] 1 event
    *[other] { $events } events
@@ -125,12 +125,19 @@ cli-people-role = installer or foreman: give NAME this role and a PIN
 cli-people-new-key = the PIN is forgotten: a new PIN and a new key
 cli-people-public-key = write the public key, for an inspector
 cli-people-forget = remove the person and the key for good
+cli-people-practice = for days of practice and rehearsals: its PINs and keys are apart, and sign no work
 cli-people-more = A PIN is asked for, or read from standard input.
 cli-person = { $name }, { $role ->
     [foreman] foreman
     [installer] installer
    *[other] { $role }
- }, key { $key }
+ }, key { $key }{ $practice ->
+    [yes] , for practice only
+   *[no] {""}
+}{ $before ->
+    [none] {""}
+   *[other] , in place of { $before } (the PIN was forgotten)
+}
 cli-person-damaged = { $file } is damaged and was left out.
 cli-person-forgotten = { PERSON($name) } cannot sign here any more. Days signed before stay valid.
 cli-person-unknown = { PERSON($name) } has no PIN here. Give one: { $program } people { $name } --role foreman
@@ -143,6 +150,8 @@ cli-pins-differ = The two are not the same. Nothing was changed: try again.
 cli-sign = sign a day, or its addendum, and seal it with the signer's PIN
 cli-sign-signer = who signs [who spoke last]
 cli-sign-with-open-points = sign although points are open
+cli-sign-strike = strike out this release, which was called out in the signer's name
+cli-called-out = event { $event }, { $at }: { $area }, { $hold }, called out in this name; the PIN confirms it
 cli-signed-already = { PERSON($name) } has signed already, and has to give the PIN.
 cli-addendum = open a signed day again; what was signed stays as it is
 cli-addendum-reason = why, in words

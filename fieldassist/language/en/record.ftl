@@ -97,6 +97,8 @@ record-seal-other-role = The key of { PERSON($name) } was made for { $made ->
     [owner] owner
    *[installer] installer
 }. Nothing was sealed: a key for that role is made in the crew's set-up.
+record-seal-practice-key = The key of { PERSON($name) } was made for practice, and this day is work. Nothing was signed: give a PIN for work in the crew's set-up.
+record-seal-real-key = The key of { PERSON($name) } is for work, and this day is none. Nothing was signed: give a PIN for practice in the crew's set-up.
 record-seal-no-foreman = the day's plan has no foreman called { $name }
 record-seal-no-sign-off = it does not follow a sign-off
 record-seal-covers = it claims to cover { $covers } events, but the sign-off before it is event { $event }
