@@ -10,7 +10,7 @@ from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import Asked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
-from fieldassist.checklist.kinds.hold import PublicKey, KeySignature
+from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
 from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto

@@ -16,7 +16,7 @@ from fieldassist.checklist.event_base import StepPlace as StepPlace
 from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
 from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
 from fieldassist.checklist.kinds.hold import HoldReleased as HoldReleased
-from fieldassist.checklist.kinds.hold import PublicKey, KeySignature
+from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
 from fieldassist.checklist.kinds.hold import ReleasesConfirmed as ReleasesConfirmed
 from fieldassist.checklist.kinds.hold import ReleaseStruck as ReleaseStruck
 from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
