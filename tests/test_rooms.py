@@ -23,7 +23,9 @@ BELOW = {
     "assess": {"checklist", "language", "trade"},
     "report": {"assess", "checklist", "language", "record", "trade"},
     "day": {"checklist", "language", "record", "trade", "voice"},
-    "proof": {"checklist", "record", "report", "trade"},
+    "facts": {"checklist", "record", "trade"},
+    "rehearsal": {"checklist", "day", "facts", "language", "record", "report", "trade"},
+    "proof": {"checklist", "facts", "language", "record", "report", "trade"},
     "ui": {"assess", "checklist", "day", "language", "record", "report", "trade", "voice"},
 }
 # What each part of the screens may import of the others. `content` can be tried without a screen: it knows no Kivy.

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -29,7 +29,8 @@ from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Reply, act, catch
-from fieldassist.day.session import Day
+from fieldassist.day.passing import let_time_pass
+from fieldassist.day.session import Answer, Day
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -148,9 +149,14 @@ def play(
         def say(figure: Figure) -> None:
             spoken.append(voice.submit(speaker.say, day.words.aloud(figure)))
 
+        def clock_speaks(answer: Answer) -> None:
+            tell(message("cli-demo-clock", at=f"{clock.time:%H:%M:%S}", said=answer.say))
+            say(answer.say)
+
         total = len(scenario.utterances)
         for number, utterance in enumerate(scenario.utterances, start=1):
-            _let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), tell, say)
+            # A recording that starts before the last one has ended is played right after it.
+            let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), clock_speaks)
             outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
             fates[outcome.fate] += 1
             differences += _against_truth(utterance, outcome)
@@ -182,27 +188,6 @@ def _seal(day: Day, folder: Path, pins: Mapping[str, str]) -> str:
 
 def _moment(on: date, at: str, offset: str) -> datetime:
     return datetime.fromisoformat(f"{on.isoformat()}T{at}{offset}")
-
-
-def _let_time_pass(
-    day: Day,
-    clock: SimulatedClock,
-    until: datetime,
-    tell: Callable[[Figure], None],
-    say: Callable[[Figure], None],
-) -> None:
-    """Move the clock to `until`, stopping wherever a clock of the day has something to say."""
-    while (minutes := day.minutes_to_next_alarm()) is not None:
-        due = clock.time + timedelta(minutes=minutes, milliseconds=1)
-        if due > until:
-            break
-        clock.advance_to(due)
-        answer = day.tick()
-        if answer is not None:
-            tell(message("cli-demo-clock", at=f"{clock.time:%H:%M:%S}", said=answer.say))
-            say(answer.say)
-    # A recording that starts before the last one has ended is played right after it.
-    clock.advance_to(max(until, clock.time))
 
 
 def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure], None]) -> Reply:

@@ -53,9 +53,10 @@ JOBS: dict[str, dict[str, str]] = {
         "import": "handover:bring_in",
         "recover": "recover",
     },
-    "inspector": {"verify": "verify", "events": "events"},
+    "inspector": {"verify": "verify", "events": "events", "facts": "facts"},
     "developer": {
         "demo": "demo",
+        "rehearse": "rehearse",
         "hear": "hear",
         "checklists": "checklists",
         "models": "models",

@@ -44,16 +44,17 @@ def _boot_id() -> str:
 
 
 class SimulatedClock:
-    """A clock that stands until it is moved: for the demo and for tests."""
+    """A clock that stands until it is moved: for the demo, rehearsals and tests. boot: tells one from another."""
 
-    def __init__(self, start: datetime) -> None:
+    def __init__(self, start: datetime, boot: str = "simulated") -> None:
         self._start = start
         self._now = start
+        self._boot = boot
 
     def now(self) -> Moment:
         """The simulated moment."""
         mono = (self._now - self._start).total_seconds()
-        return Moment(wall=self._now.isoformat(timespec="seconds"), mono=round(mono, 3), boot="simulated")
+        return Moment(wall=self._now.isoformat(timespec="seconds"), mono=round(mono, 3), boot=self._boot)
 
     def advance_to(self, when: datetime) -> None:
         """Move on to `when`; ValueError for a step back."""

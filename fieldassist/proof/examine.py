@@ -255,7 +255,7 @@ def _check_bundle(path: Path, key: str | None, scratch: Path, found: Findings) -
         found.facts["pages"] = None
         found.say("no-paper")
         return
-    record = _record_in(bundle.read(PDF), found)
+    record = record_in(bundle.read(PDF), found)
     if record is None:
         found.facts["pages"] = "not compared"
         found.say("paper-shows-nothing", DAMAGED)
@@ -291,7 +291,7 @@ def _check_pdf(path: Path, key: str | None, scratch: Path, found: Findings) -> N
     data = path.read_bytes()
     found.facts["sha256"] = hashlib.sha256(data).hexdigest()
     found.say("sha256", hash=found.facts["sha256"])
-    record = _record_in(data, found)
+    record = record_in(data, found)
     if record is None:
         found.say("nothing-to-check", UNREADABLE)
         return
@@ -310,7 +310,7 @@ def _check_pdf(path: Path, key: str | None, scratch: Path, found: Findings) -> N
     _check_pages(record, scratch, found)
 
 
-def _record_in(data: bytes, found: Findings) -> _Attached | None:
+def record_in(data: bytes, found: Findings) -> _Attached | None:
     """The record attached to a PDF, or None, after it was said why."""
     from fieldassist.proof.paper import NotReadable, read_paper
 

@@ -59,8 +59,8 @@ class Findings:
         return Judgment((*self.told, last), self.code, {**self.facts, "exit_code": self.code})
 
 
-def gave_up(code: str, **figures: Figure) -> Judgment:
-    """Nothing is known of the file; why: the message "proof-CODE"."""
+def gave_up(why: Message) -> Judgment:
+    """Nothing is known of the file."""
     found = Findings()
-    found.say("gave-up", UNREADABLE, why=message(f"proof-{code}", **figures))
+    found.say("gave-up", UNREADABLE, why=why)
     return found.verdict()

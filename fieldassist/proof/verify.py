@@ -17,20 +17,13 @@ damaged or forged; 2, not to be read as any of the three.
 
 from __future__ import annotations
 
-import contextlib
-import logging
-import multiprocessing
-import tempfile
-from multiprocessing.connection import Connection
 from pathlib import Path
 
+from fieldassist.proof.apart import MEMORY, SECONDS, GaveUp, apart
 from fieldassist.proof.verdict import Judgment, gave_up
 
-_SECONDS = 300.0
-_MEMORY = 4 * 1024**3
 
-
-def verify(path: Path, *, key: str | None = None, seconds: float = _SECONDS, memory: int = _MEMORY) -> Judgment:
+def verify(path: Path, *, key: str | None = None, seconds: float = SECONDS, memory: int = MEMORY) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
     Parameters: path; key, the signer's public key as it was given to the reader: the path of a PEM file, 64 hexadecimal
@@ -39,25 +32,12 @@ def verify(path: Path, *, key: str | None = None, seconds: float = _SECONDS, mem
     Nothing is written beside the file.
     Errors: KeyProblem when `key` is no key.
     """
-    known = _key(key)
-    context = multiprocessing.get_context("spawn")
-    here, there = context.Pipe(duplex=False)
-    with tempfile.TemporaryDirectory(prefix="fieldassist-", ignore_cleanup_errors=True) as scratch:
-        child = context.Process(target=_in_child, args=(there, path, known, Path(scratch), memory), daemon=True)
-        child.start()
-        there.close()
-        try:
-            if not here.poll(seconds):
-                return gave_up("too-slow", seconds=f"{seconds:g}")
-            verdict = here.recv()
-            assert isinstance(verdict, Judgment)
-            return verdict
-        except EOFError:
-            return gave_up("reader-ended")
-        finally:
-            child.kill()
-            child.join()
-            here.close()
+    try:
+        judgment = apart(_examined, path, _key(key), seconds=seconds, memory=memory)
+    except GaveUp as given_up:
+        return gave_up(given_up.told)
+    assert isinstance(judgment, Judgment)
+    return judgment
 
 
 def _key(given: str | None) -> str | None:
@@ -68,17 +48,8 @@ def _key(given: str | None) -> str | None:
     return read_public(given)
 
 
-def _in_child(connection: Connection, path: Path, key: str | None, scratch: Path, memory: int) -> None:
-    with contextlib.suppress(ImportError, ValueError, OSError):
-        import resource  # not on every system
-
-        resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
-    # Only this process needs what reads files.
+def _examined(scratch: Path, path: Path, key: str | None) -> Judgment:
+    # Only the process of its own needs what reads files.
     from fieldassist.proof.examine import examine
 
-    logging.getLogger("pypdf").setLevel(logging.CRITICAL)
-    try:
-        verdict = examine(path, key, scratch)
-    except MemoryError:
-        verdict = gave_up("too-much-memory")
-    connection.send(verdict)
+    return examine(path, key, scratch)

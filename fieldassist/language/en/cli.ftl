@@ -254,6 +254,9 @@ cli-imported-left-out = Not in the bundle, since the tablet that made it had los
 
 # --- verify
 
+cli-facts = print a day as data (JSON, in the shape of assets/facts.schema.json): tiles, lifts, failures, open points
+cli-facts-file = the PDF, the bundle or the day's log
+cli-facts-more = Whether the record is genuine, verify tells. Exit code 0: told; 2: the file holds no whole record of a day.
 cli-verify = check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record
 cli-verify-file = the PDF, the bundle or the day's log
 cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
@@ -293,6 +296,25 @@ cli-completion-more = For example: eval "$(fieldassist completion bash)" in ~/.b
 
 # --- demo
 
+cli-rehearse = play a script of timed phrases as a day, and say whether it came out as the script expects
+cli-rehearse-plan = the plan of the day (YAML)
+cli-rehearse-scripts = text files, a day each, one after the other; a line: 07:30:00 rosa: next tile
+cli-rehearse-out = where log, pages and facts go: a new folder, or one of an earlier rehearsal
+cli-rehearse-checklists = where the checklists are [those that came with the program]
+cli-rehearse-more = A line of a script is a time, who speaks, a colon and what is said; “!” at its end adds the yes that it is asked for, # begins a remark. Lines that begin with “expect” say what the day must come to: after a phrase (taken, refused, asked, not understood, each with “because CODE”), at a time, or at the end (hall floor finished; tile 7 of hall floor suspect; lift 2 of hall floor failed; 6 lifts of hall floor; open CODE; no open points; signed; sealed; areas[hall floor].set_m2 at least 17, or anything else in the facts). “whenever a lift is due, rosa: tile lifted; coverage 97 %!; corners full” answers the lifts that no script can foresee. “edwin: base released by pin” releases by PIN, “note TEXT” makes a note, “photo” or “photo FILE” takes a photo. The day is marked as a rehearsal in its record and on every page, and proves nothing. Exit code 0: all of it came; 1: some did not, and is named; 2: it could not be played.
+cli-rehearse-begins = { $script }, on { $date }:
+cli-rehearse-written = { $phrases ->
+    [one] 1 phrase
+   *[other] { $phrases } phrases
+ } played. Record: { $log }, { $pages ->
+    [one] 1 page
+   *[other] { $pages } pages
+ }: { $pdf }, facts: { $facts }.
+cli-rehearse-held = { $total ->
+    [0] Nothing was expected.
+   *[other] { $held } of { $total } expectations came.
+}
+cli-progress-rehearsal = Rehearsal
 cli-demo = play an invented site's day from recordings to its daily PDF
 cli-demo-out = where it goes [demo-day]
 cli-demo-scenario = another scenario folder

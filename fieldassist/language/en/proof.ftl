@@ -25,6 +25,7 @@ proof-too-large-pdf = { $name } is larger than a daily log on paper (PDF) can be
 proof-too-large-bundle = { $name } is larger than a bundle can be. It was not read.
 proof-too-large-log = { $name } is larger than a day's log can be. It was not read.
 proof-not-to-its-end = { $file } could not be read to its end ({ $why }).
+proof-facts-damaged = The record in { $file } is not whole ({ $why }), so no facts are told of it. verify tells more.
 proof-sha256 = Its SHA-256 is { $hash }.
 proof-some = { $more ->
     [0] { $first }

@@ -1,0 +1,70 @@
+"""`fieldassist rehearse`: the skin over `rehearsal.play`."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date, datetime
+from pathlib import Path
+
+from fieldassist.checklist.loader import load_folder, load_plan
+from fieldassist.cli.parser import FAILED, FILE, FOLDER, OK, Argument, Job, Option, date_option
+from fieldassist.cli.problems import told
+from fieldassist.cli.progress import shown
+from fieldassist.cli.terminal import Terminal
+from fieldassist.places import shipped
+from fieldassist.rehearsal.play import PlayedDay, days_after, play, prepare, write_mark
+from fieldassist.rehearsal.script import read_script
+from fieldassist.trade.message import message
+
+
+def _rehearse(
+    terminal: Terminal, plan: Path, scripts: tuple[Path, ...], out: Path, on: date | None, checklists: Path | None
+) -> int:
+    planned = load_plan(plan)
+    read = [read_script(script, planned) for script in scripts]
+    known, refused = load_folder(checklists or shipped("checklists"))
+    for wrong in refused:
+        terminal.warn(told(wrong))
+    prepare(out)
+    write_mark(out, len(read))
+    first = on or datetime.now().astimezone().date()
+    terminal = terminal.using(terminal.words.in_units(planned.units))
+    # Where the lines go to a terminal they are the progress.
+    progress = None if sys.stdout.isatty() else shown(terminal.say("progress-rehearsal"))
+    days: list[PlayedDay] = []
+    for number, script in enumerate(read, start=1):
+        day = days_after(first, number)
+        terminal.tell(message("cli-rehearse-begins", script=str(script.path), date=day.isoformat()))
+        language = terminal.words.language
+        days.append(play(script, planned, known, day, out, number, terminal.tell, language=language, progress=progress))
+    return _tell(terminal, days)
+
+
+def _tell(terminal: Terminal, days: list[PlayedDay]) -> int:
+    for day in days:
+        terminal.tell(
+            message(
+                "cli-rehearse-written",
+                log=str(day.log),
+                pdf=str(day.pdf),
+                pages=day.pages,
+                facts=str(day.facts),
+                phrases=day.phrases,
+            )
+        )
+    held, missed = sum(day.held for day in days), [miss for day in days for miss in day.missed]
+    terminal.tell(message("cli-rehearse-held", held=held, total=held + len(missed)))
+    for miss in missed:
+        terminal.warn(miss.told)
+    return FAILED if missed else OK
+
+
+job = Job(
+    "rehearse",
+    _rehearse,
+    Argument("plan", metavar="PLAN", type=FILE),
+    Argument("scripts", metavar="SCRIPT", type=FILE, nargs=-1, required=True),
+    Option("--out", metavar="DIR", type=FOLDER, required=True),
+    date_option(),
+    Option("--checklists", metavar="DIR", type=FOLDER),
+)

@@ -1,0 +1,361 @@
+"""The facts of one area, started or not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Literal, TypeAlias
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist import rules
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.places import PiecePlace, planned_m2
+from fieldassist.checklist.plan import AreaPlan, Method
+from fieldassist.checklist.standing import Standing
+from fieldassist.checklist.state import Area, LiftRecord, State, Tile
+from fieldassist.facts import model
+from fieldassist.trade.message import Figure, message
+from fieldassist.trade.quantities import Quantity, canonical
+
+Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
+
+
+class AreaTeller:
+    """One area of the plan; where nobody started it, as it would begin."""
+
+    def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell) -> None:
+        self.plan, self.standing, self.told = plan, stands, told
+        checklist = state.checklists[plan.checklist]
+        started = state.areas.get(plan.name)
+        self.started = started is not None
+        self.area = started or Area(plan=plan, checklist=checklist, method=plan.method, methods_used=(plan.method,))
+        self.progress = self.area.progress
+
+    def fact(self) -> model.AreaFacts:
+        """All of it."""
+        area, progress = self.area, self.progress
+        needed, _ = area.lifts_needed
+        return model.AreaFacts(
+            id=self.plan.name,
+            name=self.plan.name,
+            where=self.plan.where,
+            checklist=self.plan.checklist,
+            phase=progress.phase if self.started else "not started",
+            planned_m2=_rounded(planned_m2(self.plan)),
+            set_m2=_rounded(progress.set_m2),
+            required_percent=rules.LIMITS["required coverage"](area.facts).at_least,
+            lifts_needed=needed,
+            good_tiles=progress.good_tiles,
+            setter=area.setter or "",
+            methods=list(self._methods()),
+            tiles=list(self._tiles()),
+            lifts=[self._lift(lift) for lift in progress.lifts.values()],
+            failures=list(self._failures()),
+            releases=list(self._releases()),
+            clocks=list(self._clocks()),
+            batches=list(self._batches()),
+            readings=sorted(self._readings(), key=lambda reading: reading.event),
+            lots=None,
+            longest_unseen=None,
+            continues=None,
+        )
+
+    def _of(self, kind: type) -> Iterator[Event]:
+        """The events of this kind, and area, that count."""
+        for event in self.standing.bodies(kind):
+            if getattr(event.body, "area", None) == self.plan.name:
+                yield event
+
+    # --- methods, tiles and lifts
+
+    def _methods(self) -> Iterator[model.MethodFact]:
+        """Each method that was used, with the time from which to which; one that came back stands twice."""
+        uses: list[tuple[str, Method, str]] = [("", self.plan.method, e.at.wall) for e in self._of(ev.AreaStarted)]
+        for event in self._of(ev.MethodChanged):
+            body: Any = event.body
+            uses.append((body.name, body.method, event.at.wall))
+        for at, (name, method, since) in enumerate(uses):
+            number = self.area.methods_used.index(method)
+            yield model.MethodFact(
+                number=number,
+                name=name,
+                family=method.family,
+                width_mm=_mm(method.width),
+                depth_mm=_mm(method.depth),
+                spacing_mm=_mm(method.spacing),
+                angle_degrees=method.angle,
+                sides=method.sides,
+                back=method.back,
+                movement=method.movement,
+                seating=method.seating,
+                since=since,
+                until=uses[at + 1][2] if at + 1 < len(uses) else None,
+            )
+
+    def _tiles(self) -> Iterator[model.TileFact]:
+        """The places of the plan in its order, then what was set without one."""
+        tiles = dict(self.progress.tiles)
+        for place in self.area.places:
+            tile = tiles.pop(place.number, None) if place.number is not None else None
+            if place.number is None:
+                named = next((t for t in tiles.values() if t.place.name == place.name), None)
+                tile = tiles.pop(named.number) if named is not None else None
+            if tile is not None:
+                yield self._tile(tile)
+            elif place.number is not None:
+                yield self._not_set(place, place.number)
+        for tile in tiles.values():
+            yield self._tile(tile)
+
+    def _tile(self, tile: Tile) -> model.TileFact:
+        place = tile.place
+        return model.TileFact(
+            number=tile.number,
+            place=self._place(place, tile.number),
+            row=place.row,
+            column=place.column,
+            name=place.name,
+            face_m2=_rounded(place.face_m2),
+            order=tile.order,
+            run=tile.run,
+            state=tile.state,
+            why=self.told(message("facts-why", state=tile.state.replace(" ", "-"), lift=str(tile.lift or 0))),
+            covered_by=[tile.lift] if tile.state == "covered" and tile.lift is not None else [],
+            cleared_by=list(tile.cleared_by),
+            setter=tile.setter,
+            method=tile.method,
+            batch=tile.batch,
+            witnessed=tile.witnessed,
+            put_back=tile.put_back,
+            at=tile.at.wall,
+            event=tile.set,
+        )
+
+    def _not_set(self, place: PiecePlace, number: int) -> model.TileFact:
+        return model.TileFact(
+            number=number,
+            place=self._place(place, number),
+            row=place.row,
+            column=place.column,
+            name=place.name,
+            face_m2=_rounded(place.face_m2),
+            order=None,
+            run=None,
+            state="not set",
+            why=self.told(message("facts-why", state="not-set", lift="0")),
+            covered_by=[],
+            cleared_by=[],
+            setter="",
+            method=None,
+            batch=0,
+            witnessed=None,
+            put_back="",
+            at=None,
+            event=None,
+        )
+
+    def _place(self, place: PiecePlace, number: int) -> str:
+        if place.name is not None:
+            return place.name
+        if place.row is None:
+            return self.told(message("facts-by-order", number=str(number))).text
+        return self.told(message("facts-row-column", row=str(place.row), column=str(place.column))).text
+
+    def _lift(self, lift: LiftRecord) -> model.LiftFact:
+        measured = self.progress.measured.get((lift.section, lift.round), {})
+        judged: Any = None
+        for event in self._of(ev.LiftJudged):
+            body: Any = event.body
+            if body.lift == lift.number:
+                judged = body
+        lifted = self.standing.events[lift.lifted - 1]
+        read = [r for r in self._kept(lift.section, lift.round) if r.judged.measures == "coverage"]
+        return model.LiftFact(
+            number=lift.number,
+            tile=lift.tile,
+            order=lift.order,
+            run=lift.run,
+            percent=_value(measured.get("coverage")),
+            required_percent=None if judged is None else float(judged.required),
+            void_mm2=_value(measured.get("largest void")),
+            corners=_full(measured.get("corners")),
+            edges=_full(measured.get("edges")),
+            bed_mm=_value(measured.get("bed")),
+            source=read[-1].called.source.how if read else "",
+            came=lift.came,
+            verdict=lift.verdict,
+            reasons=[] if judged is None else [self.told(reason) for reason in judged.reasons],
+            section=lift.section,
+            round=lift.round,
+            by=lifted.by,
+            at=lift.at.wall,
+            event=lift.lifted,
+        )
+
+    # --- failures, releases, clocks, batches
+
+    def _failures(self) -> Iterator[model.FailureFact]:
+        closed = {event.body.failure: event for event in self._of(ev.FailureClosed)}  # type: ignore[union-attr]
+        for event in self._of(ev.FailureOpened):
+            body: Any = event.body
+            told = self.told(body.finding)
+            end = closed.get(event.seq)
+            yield model.FailureFact(
+                id=str(event.seq),
+                code=told.code,
+                figures=told.figures,
+                text=told.text,
+                section=body.section,
+                round=body.round,
+                step=body.step,
+                corrective=body.corrective,
+                open=event.seq in self.progress.failures,
+                closed=None if end is None else self._closed(end, end.body),
+                by=event.by,
+                at=event.at.wall,
+            )
+
+    def _closed(self, event: Event, body: Any) -> model.ClosedFact:
+        return model.ClosedFact(
+            at=event.at.wall,
+            by=event.by,
+            corrective=body.corrective,
+            shown_by=self.told(body.shown_by),
+            event=event.seq,
+        )
+
+    def _releases(self) -> Iterator[model.ReleaseFact]:
+        for release in self.progress.releases.values():
+            yield model.ReleaseFact(
+                section=release.section,
+                round=release.round,
+                step=release.step,
+                name=self._step_name(release.section, release.step),
+                by=release.name,
+                role=release.role.value,
+                deputy_for=release.deputy_for,
+                how=release.how,
+                confirmed=release.how == "pin" or release.confirmed is not None,
+                struck=release.struck,
+                at=release.at.wall,
+                event=release.seq,
+            )
+
+    def _clocks(self) -> Iterator[model.ClockFact]:
+        ends: dict[int, tuple[Literal["stopped", "ran out"], Event]] = {}
+        for event in self._of(ev.ClockStopped):
+            ends[event.body.run] = ("stopped", event)  # type: ignore[union-attr]
+        for event in self._of(ev.ClockRanOut):
+            ends[event.body.run] = ("ran out", event)  # type: ignore[union-attr]
+        now = self.standing.events[-1].at
+        for event in self._of(ev.ClockStarted):
+            body: Any = event.body
+            outcome, ended = ends.get(event.seq, (None, None))
+            clock = self.area.checklist.clock(body.clock)
+            yield model.ClockFact(
+                number=event.seq,
+                clock=body.clock,
+                title=self.told(clock.title).text if clock is not None else body.clock,
+                section=body.section,
+                round=body.round,
+                minutes=body.minutes,
+                used_minutes=round(event.at.minutes_to(now if ended is None else ended.at), 3),
+                started=event.at.wall,
+                ended=None if ended is None else ended.at.wall,
+                outcome=outcome or "running",
+            )
+
+    def _batches(self) -> Iterator[model.BatchFact]:
+        for event in self._of(ev.SectionOpened):
+            body: Any = event.body
+            section = self.area.checklist.section(body.section)
+            if section is None or section.changes != "batch":
+                continue
+            yield model.BatchFact(
+                number=body.round,
+                section=body.section,
+                bucket=1,
+                bags=None,
+                lot=None,
+                water_l=None,
+                alive=self.progress.good.get(body.section) == body.round,
+                tiles=[tile.number for tile in self.progress.tiles.values() if tile.batch == body.round],
+                by=event.by,
+                at=event.at.wall,
+                event=event.seq,
+            )
+
+    # --- answers
+
+    def _kept(self, section: str, at_round: int) -> list[Any]:
+        return [
+            reading
+            for reading in self.standing.readings
+            if (reading.body.area, reading.body.section, reading.body.round) == (self.plan.name, section, at_round)
+        ]
+
+    def _readings(self) -> Iterator[model.ReadingFact]:
+        for reading in self.standing.readings:
+            called = reading.body
+            if called.area != self.plan.name:
+                continue
+            named = called.label is not None
+            yield self._answer(
+                reading.called,
+                called,
+                what=reading.judged.measures or "",
+                value=None if named else float(called.value),
+                unit=None if named else called.unit,
+                canonical=None if named else canonical(called.value, called.unit),
+                label=called.label,
+                passed=reading.judged.passed,
+            )
+        for event in self._of(ev.ChoiceMade):
+            body: Any = event.body
+            yield self._answer(event, body, what=body.measures or "", option=body.option, passed=body.passed)
+        for event in self._of(ev.StepConfirmed):
+            yield self._answer(event, event.body)
+
+    def _answer(self, event: Event, body: Any, **figures: Any) -> model.ReadingFact:
+        told: Mapping[str, Any] = {
+            "what": "",
+            "value": None,
+            "unit": None,
+            "canonical": None,
+            "option": None,
+            "label": None,
+            "passed": None,
+            **figures,
+        }
+        return model.ReadingFact(
+            section=body.section,
+            round=body.round,
+            step=body.step,
+            name=self._step_name(body.section, body.step),
+            by=event.by,
+            how=event.source.how,
+            at=event.at.wall,
+            event=event.seq,
+            **told,
+        )
+
+    def _step_name(self, section: str, step: str) -> str:
+        try:
+            return self.told(self.area.checklist.step(section, step).name).text
+        except KeyError:
+            return step
+
+
+def _rounded(square_metres: float) -> float:
+    return round(square_metres, 6)
+
+
+def _mm(length: Any) -> float:
+    return round(canonical(length.value, length.unit), 6)
+
+
+def _value(read: Quantity | None) -> float | None:
+    return None if read is None else float(canonical(read.value, read.unit))
+
+
+def _full(read: Quantity | None) -> str | None:
+    return None if read is None else "full" if read.value else "not full"

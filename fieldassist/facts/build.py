@@ -1,0 +1,204 @@
+"""A day's facts, drawn from state, standing and open points. Nothing is decided here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Any, TypeAlias
+
+from fieldassist import __version__
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.events import Event
+from fieldassist.checklist.fold import fold
+from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.plan import AreaPlan
+from fieldassist.checklist.standing import Standing, standing
+from fieldassist.checklist.state import State
+from fieldassist.checklist.told import write_figure
+from fieldassist.facts import model
+from fieldassist.facts.area import AreaTeller
+from fieldassist.record.seal import check_seals
+from fieldassist.trade.message import Figure, Message, Refused, message
+from fieldassist.trade.quantities import Quantity, dimension_of
+
+Telling: TypeAlias = "Callable[[Figure], str]"
+
+
+class NoFacts(Refused):
+    """These events are no day, or do not follow from each other; `told` says so."""
+
+
+def facts_of(events: Sequence[Event], hashes: Sequence[str], words: Telling) -> dict[str, Any]:
+    """The facts of a day, in the shape of `assets/facts.schema.json`.
+
+    events: of one log, in order; hashes: the chain hash after each; words: how messages are told. Errors: `NoFacts`.
+    """
+    opened = events[0].body if events else None
+    if not isinstance(opened, ev.DayOpened):
+        raise NoFacts(message("facts-no-day"))
+    try:
+        state, stands = fold(events), standing(events)
+        return _Builder(events, hashes, words, state, stands, opened).facts().model_dump(mode="json")
+    except (KeyError, IndexError, AssertionError, ValueError) as wrong:
+        # Events that were made to do harm need not follow from each other; whatever trips over them means that.
+        raise NoFacts(message("facts-unsound", why=str(wrong))) from wrong
+
+
+def told_fact(told: Figure | None, words: Telling) -> model.ToldFact:
+    """A message with its code and figures, or a person's own words."""
+    if isinstance(told, Message):
+        written = write_figure(told)
+        return model.ToldFact(code=told.code, figures=written.get("figures", {}), text=words(told))
+    return model.ToldFact(code="", figures={}, text="" if told is None else words(told))
+
+
+class _Builder:
+    """One day."""
+
+    def __init__(
+        self,
+        events: Sequence[Event],
+        hashes: Sequence[str],
+        words: Telling,
+        state: State,
+        stands: Standing,
+        opened: ev.DayOpened,
+    ) -> None:
+        self.events, self.hashes, self.words = events, hashes, words
+        self.state, self.standing, self.opened = state, stands, opened
+
+    def facts(self) -> model.DayFacts:
+        """All of it."""
+        plan, state = self.opened.plan, self.state
+        points = list(self._points())
+        return model.DayFacts(
+            program=f"fieldassist {__version__}",
+            kind=self.opened.kind,
+            site=plan.site,
+            address=plan.address,
+            owner=plan.owner,
+            date=plan.date,
+            units=plan.units,
+            events=len(self.events),
+            head=self.hashes[-1],
+            continues=[],
+            crew=[model.PersonFact(name=p.name, role=p.role.value) for p in plan.crew],
+            speaker=state.speaker.name if state.speaker else None,
+            areas=[self._area(area) for area in plan.areas],
+            open_points=points,
+            open_count=sum(not point.answered for point in points),
+            conditions=list(self._conditions()),
+            corrections=list(self._corrections()),
+            refused=list(self._refused()),
+            notes=list(self._notes()),
+            signed=state.closed,
+            sealed=state.sealed,
+            signatures=list(self._signatures()),
+            seals=list(self._seals()),
+        )
+
+    def _told(self, told: Figure | None) -> model.ToldFact:
+        return told_fact(told, self.words)
+
+    def _area(self, plan: AreaPlan) -> model.AreaFacts:
+        return AreaTeller(plan, self.state, self.standing, self._told).fact()
+
+    # --- the day as a whole
+
+    def _points(self) -> Iterator[model.PointFact]:
+        for number, point in enumerate(open_points(self.state), start=1):
+            told, area = self._told(point), point.figures.get("area")
+            yield model.PointFact(
+                id=str(number),
+                code=told.code,
+                figures=told.figures,
+                text=told.text,
+                area=None if area is None else str(area),
+                answered=False,
+                answer=None,
+            )
+
+    def _conditions(self) -> Iterator[model.ConditionFact]:
+        for event in self.events:
+            body = event.body
+            if not self.standing.counts(event):
+                continue
+            if isinstance(body, ev.WeatherNoted):
+                yield model.ConditionFact(
+                    what="weather",
+                    value=None,
+                    unit=None,
+                    text=self.words(Message("prompt-weather-word", {"word": body.text})),
+                    area="",
+                    by=event.by,
+                    at=event.at.wall,
+                    event=event.seq,
+                )
+        for reading in self.standing.readings:
+            body = reading.body
+            if body.label is None and dimension_of(body.unit) == "temperature":
+                yield model.ConditionFact(
+                    what=body.step,
+                    value=float(body.value),
+                    unit=body.unit,
+                    text=self.words(Quantity(body.value, body.unit)),
+                    area=body.area,
+                    by=reading.called.by,
+                    at=reading.called.at.wall,
+                    event=reading.called.seq,
+                )
+
+    def _corrections(self) -> Iterator[model.CorrectionFact]:
+        part = 0
+        for event in self.events:
+            body = event.body
+            if isinstance(body, ev.AddendumOpened):
+                part = body.number
+            elif isinstance(body, ev.CorrectionMade):
+                yield model.CorrectionFact(
+                    target=body.target, event=event.seq, part=part, text=body.text, by=event.by, at=event.at.wall
+                )
+
+    def _refused(self) -> Iterator[model.RefusedFact]:
+        for event in self._of(ev.CommandRefused):
+            body: Any = event.body
+            yield model.RefusedFact(
+                area=body.area or "",
+                attempt=self._told(body.attempt),
+                reason=self._told(body.reason),
+                by=event.by,
+                at=event.at.wall,
+                event=event.seq,
+            )
+
+    def _notes(self) -> Iterator[model.NoteFact]:
+        for event in self._of(ev.NoteMade):
+            body: Any = event.body
+            yield model.NoteFact(text=body.text, by=event.by, at=event.at.wall, event=event.seq)
+
+    def _signatures(self) -> Iterator[model.SignatureFact]:
+        for event in self._of(ev.DaySigned):
+            body: Any = event.body
+            yield model.SignatureFact(
+                part=body.part,
+                name=body.name,
+                role=body.role.value,
+                at=event.at.wall,
+                open_points=[self._told(point) for point in body.open_points],
+                event=event.seq,
+            )
+
+    def _seals(self) -> Iterator[model.SealFact]:
+        for check in check_seals(self.events, self.hashes):
+            yield model.SealFact(
+                part=check.part,
+                name=check.name,
+                role=check.role.value,
+                covers=check.covers,
+                key=check.fingerprint,
+                good=check.good,
+                why=None if check.why is None else self._told(check.why),
+                event=check.seq,
+            )
+
+    def _of(self, kind: type) -> Iterable[Event]:
+        return self.standing.bodies(kind)

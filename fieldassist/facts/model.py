@@ -1,0 +1,379 @@
+"""The shape of a day's facts. `assets/facts.schema.json` is made from it (JSON Schema 2020-12), and tested against it.
+
+Fields are never taken away and never change their meaning under one number of `facts`; new ones may come. Lengths,
+surfaces and times carry their unit in the name; moments are wall times (ISO 8601 with offset). What is told in words
+is given as its code and figures too, so that no program has to read a sentence.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+FORMAT: Literal[1] = 1
+
+
+class _Fact(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class ToldFact(_Fact):
+    """Something told: its code ("" for a person's own words), its figures, and the text in the language asked for."""
+
+    code: str
+    figures: dict[str, Any]
+    text: str
+
+
+class PersonFact(_Fact):
+    """One of the crew."""
+
+    name: str
+    role: Literal["installer", "foreman", "owner"]
+
+
+class ContinuedFact(_Fact):
+    """A day of which areas go on here: its date, its last hash (SHA-256), and whether it was signed and sealed."""
+
+    date: str
+    head: str
+    signed: bool
+    sealed: bool
+    areas: list[str]
+
+
+class MethodFact(_Fact):
+    """A method, and from when to when it was used. number: as tiles name it; until: None while it is in use."""
+
+    number: int
+    name: str
+    family: str
+    width_mm: float
+    depth_mm: float
+    spacing_mm: float
+    angle_degrees: float
+    sides: Literal["one", "both"]
+    back: Literal["keyed", "bare"]
+    movement: Literal["none", "one way", "there and back"]
+    seating: Literal["by hand", "beaten", "vibrated"]
+    since: str
+    until: str | None
+
+
+class TileFact(_Fact):
+    """A place of the plan, or a tile that was set without one.
+
+    number: its place on the grid, or the order in which it was first set; place: row and column, or the name, in
+    words; order: of its setting, counted over the area's days (None: not set); state "not set" for a planned place
+    without a tile; why: what the state rests on; covered_by: lifts before and behind; cleared_by: lifts that cleared it
+    of a suspicion; batch: of which mortar, 0 for none; method: number of a method of the area; put_back: after a lift.
+    """
+
+    number: int
+    place: str
+    row: int | None
+    column: int | None
+    name: str | None
+    face_m2: float
+    order: int | None
+    run: int | None
+    state: Literal[
+        "not set", "not yet covered", "covered", "lifted good", "lifted failed", "suspect", "accepted", "taken off"
+    ]
+    why: ToldFact
+    covered_by: list[int]
+    cleared_by: list[int]
+    setter: str
+    method: int | None
+    batch: int
+    witnessed: bool | None
+    put_back: Literal["", "put back", "set again"]
+    at: str | None
+    event: int | None
+
+
+class ReadingFact(_Fact):
+    """An answer that counts: a reading with its unit, the option of a choice, or a step that was done.
+
+    what: what of a lifted tile or a batch it tells, "" for none; value, unit: as it was read; canonical: the same in
+    the canonical unit of its dimension; option: of a choice; passed: None where nothing judged it; how: it came to the
+    tablet.
+    """
+
+    section: str
+    round: int
+    step: str
+    name: str
+    what: str
+    value: float | None
+    unit: str | None
+    canonical: float | None
+    option: str | None
+    label: str | None
+    passed: bool | None
+    by: str
+    how: str
+    at: str
+    event: int
+
+
+class LiftFact(_Fact):
+    """A lifted tile. percent, voids, corners, edges: what was read, None where it was not.
+
+    void_mm2: the largest void; source: how the percent came; came: how the lift came about; verdict: None until it is
+    judged; at: when the tile was lifted.
+    """
+
+    number: int
+    tile: int
+    order: int
+    run: int
+    percent: float | None
+    required_percent: float | None
+    void_mm2: float | None
+    corners: str | None
+    edges: str | None
+    bed_mm: float | None
+    source: str
+    came: str
+    verdict: Literal["passed", "failed", "not complete"] | None
+    reasons: list[ToldFact]
+    section: str
+    round: int
+    by: str
+    at: str
+    event: int
+
+
+class ClosedFact(_Fact):
+    """How a failure was closed."""
+
+    at: str
+    by: str
+    corrective: str
+    shown_by: ToldFact
+    event: int
+
+
+class FailureFact(_Fact):
+    """A non-conformance: what failed, at which step, and how it was closed, None while it is open."""
+
+    id: str
+    code: str
+    figures: dict[str, Any]
+    text: str
+    section: str
+    round: int
+    step: str
+    corrective: str
+    open: bool
+    closed: ClosedFact | None
+    by: str
+    at: str
+
+
+class ReleaseFact(_Fact):
+    """A hold point that was released: by whom, and in whose place (deputy_for, "" for nobody's).
+
+    how: by "pin" in place, or "called" in this name; confirmed: by that person's PIN; struck: it was none, by that PIN.
+    """
+
+    section: str
+    round: int
+    step: str
+    name: str
+    by: str
+    role: str
+    deputy_for: str
+    how: Literal["called", "pin"]
+    confirmed: bool
+    struck: bool
+    at: str
+    event: int
+
+
+class ClockFact(_Fact):
+    """A run of a clock. minutes: allowed, or to be waited for; used: until it ended, or until now."""
+
+    number: int
+    clock: str
+    title: str
+    section: str
+    round: int
+    minutes: float
+    used_minutes: float
+    started: str
+    ended: str | None
+    outcome: Literal["running", "stopped", "ran out"]
+
+
+class BatchFact(_Fact):
+    """A batch of mortar, by the round of its section."""
+
+    number: int
+    section: str
+    bucket: int
+    bags: float | None
+    lot: str | None
+    water_l: float | None
+    alive: bool
+    tiles: list[int]
+    by: str
+    at: str
+    event: int
+
+
+class UnseenFact(_Fact):
+    """The longest row of tiles in one run that nobody looked under."""
+
+    tiles: int
+    face_m2: float
+
+
+class LotsFact(_Fact):
+    """What the lots prove: with `confidence`, at least `good_share` of the tiles under the lot are good; None where
+    they prove nothing."""
+
+    drawn: int
+    lifted: int
+    good: int
+    confidence: float | None
+    good_share: float | None
+    told: ToldFact | None
+
+
+class AreaFacts(_Fact):
+    """One area of the plan, started or not. required_percent: contact, None where nothing requires any."""
+
+    id: str
+    name: str
+    where: str
+    checklist: str
+    phase: Literal["not started", "starting", "working", "finishing", "finished"]
+    planned_m2: float
+    set_m2: float
+    required_percent: float | None
+    lifts_needed: int
+    good_tiles: int
+    setter: str
+    methods: list[MethodFact]
+    tiles: list[TileFact]
+    lifts: list[LiftFact]
+    failures: list[FailureFact]
+    releases: list[ReleaseFact]
+    clocks: list[ClockFact]
+    batches: list[BatchFact]
+    readings: list[ReadingFact]
+    lots: LotsFact | None
+    longest_unseen: UnseenFact | None
+    continues: str | None
+
+
+class PointFact(_Fact):
+    """An open point: as screen, sign-off and pages have it too."""
+
+    id: str
+    code: str
+    figures: dict[str, Any]
+    text: str
+    area: str | None
+    answered: bool
+    answer: str | None
+
+
+class ConditionFact(_Fact):
+    """Weather, or a temperature: what, as it was read, and where. area: "" for the whole site."""
+
+    what: str
+    value: float | None
+    unit: str | None
+    text: str
+    area: str
+    by: str
+    at: str
+    event: int
+
+
+class CorrectionFact(_Fact):
+    """An entry that was corrected: the event that no longer counts, or is corrected in words, and what stands now."""
+
+    target: int
+    event: int
+    part: int
+    text: str
+    by: str
+    at: str
+
+
+class RefusedFact(_Fact):
+    """Something that was asked for and refused."""
+
+    area: str
+    attempt: ToldFact
+    reason: ToldFact
+    by: str
+    at: str
+    event: int
+
+
+class NoteFact(_Fact):
+    """A remark."""
+
+    text: str
+    by: str
+    at: str
+    event: int
+
+
+class SignatureFact(_Fact):
+    """A sign-off, and what was open then. part: 0 for the day, n for addendum n."""
+
+    part: int
+    name: str
+    role: str
+    at: str
+    open_points: list[ToldFact]
+    event: int
+
+
+class SealFact(_Fact):
+    """A seal and what became of it. key: the fingerprint; why: why it is not good."""
+
+    part: int
+    name: str
+    role: str
+    covers: int
+    key: str
+    good: bool
+    why: ToldFact | None
+    event: int
+
+
+class DayFacts(_Fact):
+    """A day. kind: only "work" is proof of anything; events, head: how many there are, and their chain's last hash."""
+
+    facts: Literal[1] = FORMAT
+    program: str
+    kind: Literal["work", "practice", "rehearsal"]
+    site: str
+    address: str
+    owner: str
+    date: str
+    units: Literal["metric", "us"]
+    events: int
+    head: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    continues: list[ContinuedFact]
+    crew: list[PersonFact]
+    speaker: str | None
+    areas: list[AreaFacts]
+    open_points: list[PointFact]
+    open_count: int
+    conditions: list[ConditionFact]
+    corrections: list[CorrectionFact]
+    refused: list[RefusedFact]
+    notes: list[NoteFact]
+    signed: bool
+    sealed: bool
+    signatures: list[SignatureFact]
+    seals: list[SealFact]

@@ -1,0 +1,62 @@
+# A rehearsal: what its script says wrongly, what is played, and what came otherwise than it expects.
+
+# --- the script
+
+rehearse-no-time = “{ $given }” begins with no time; write 07:30:00 NAME: what is said, or expect and what is expected, or # before a remark
+rehearse-no-such-time = { $given } is no time of a day; write hours, minutes and seconds as 07:30:00
+rehearse-backwards = { $given } comes before { $last }, and time only goes on; put the lines in order
+rehearse-nobody-says = nobody says “{ $given }”; write the name and a colon before what is said, as in rosa: next tile
+rehearse-nobody-called = nobody of the crew is called “{ $given }”; the plan has { $names }
+rehearse-whenever = “{ $given }” is not what somebody says; write: whenever a lift is due, rosa: tile lifted; coverage ninety seven percent!
+rehearse-no-words = { $name } says nothing; write after the colon what is said
+rehearse-nothing-said = nothing is said in it; write lines such as 07:30:00 rosa: start area hall
+rehearse-long-line = the line has more than { $most } letters; a phrase is shorter
+rehearse-no-line-before = “{ $given }” is expected of the phrase in the line before, and there is none; put it, without a time, behind a phrase
+rehearse-no-such-area = no area of the plan is called “{ $given }”; did you mean “{ $near }”?
+rehearse-expects-nothing = “{ $given }” is nothing that can be expected; write for instance “hall floor finished”, “tile 7 of hall floor suspect”, “lift 2 of hall floor failed”, “open area-between”, “no open points”, “refused”, “signed”, or “areas[hall floor].set_m2 at least 17”
+
+# --- the folder
+
+rehearse-no-folder = { $folder } is a file; name a folder for --out, or one that is not there yet.
+rehearse-folder-taken = { $folder } holds something else than an earlier rehearsal, and nothing was written; name another folder for --out.
+
+# --- what is played
+
+rehearse-line = { $at } { $name }: { $words } = { $fate }
+rehearse-answer = {"         "}-> { $said }
+rehearse-speaker = { $at } ({ $name } is made the speaker: { $said })
+rehearse-asked = {"         "}-> asked now: { $ask }
+rehearse-lift-due = {"         "}(a lift is due, line { $line })
+rehearse-no-end-of-lifts = {"         "}(after { $most } lifts in a row still another is due; the script goes on)
+rehearse-open-points = { $count ->
+    [0] Nothing is open.
+    [one] 1 point is open:
+   *[other] { $count } points are open:
+}
+rehearse-open-point = {"  "}{ $code }: { $text }
+rehearse-clock = { $at } (clock) { $said }
+rehearse-fate = { $fate ->
+    [taken] understood
+    [refused] REFUSED
+    [asked] asked back
+   *[not-understood] not understood
+}
+rehearse-fate-why = { $fate ->
+    [taken] understood ({ $why })
+    [refused] REFUSED ({ $why })
+    [asked] asked back ({ $why })
+   *[not-understood] not understood ({ $why })
+}
+rehearse-no-pin-for-that = That takes no PIN. Only a hold point is released by PIN.
+rehearse-held = {"         "}expected, and so it is: { $words }
+rehearse-missed = { $file }, line { $line }: expected { $words }, but { $why }.
+rehearse-came = { $came ->
+    [taken] it was taken
+    [refused] it was refused
+    [asked] it was asked back
+   *[not-understood] it was not understood
+}
+rehearse-said = what was said back has only the codes { $codes }
+rehearse-found = { $path } is { $found }
+rehearse-nothing-there = nothing at all
+rehearse-open = open are { $codes }

@@ -1,0 +1,349 @@
+"""Plays scripts: every phrase through interpreter, engine and log on a simulated clock, and the pages at the end.
+
+Nothing is acted past the interpreter: what a phrase comes to follows from the day alone. Clocks warn and run out in
+between as on the tablet. The day is a rehearsal, dated by its clock, and signed with keys made for it.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.moment import Source
+from fieldassist.checklist.plan import DayPlan, Person
+from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.ear import Fate, Reply, act, interpret_text, spoken_answer
+from fieldassist.day.passing import let_time_pass
+from fieldassist.day.photo import attach
+from fieldassist.day.session import Answer, Day
+from fieldassist.facts import facts_of
+from fieldassist.record.attachments import folder_of
+from fieldassist.record.disk import whole_file
+from fieldassist.record.keys import Keyring
+from fieldassist.rehearsal.expect import AtOnce, CameTo
+from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, ScriptLine, Whenever
+from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.trade.message import Figure, Message, Refused, holds, message
+
+# Of everybody in a rehearsal; its keys seal nothing but rehearsals.
+PIN = "729518"
+# What a folder of rehearsals is known by.
+MARK = "rehearsal.json"
+_PHOTO = "photo.png"
+_BY_PIN = " by pin"
+_APART_S = 20.0  # between the phrases that answer a lift
+_MOST_LIFTS = 50  # in a row, for one line
+
+
+class NotPlayed(Refused):
+    """The scripts cannot be played as asked; `told` says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Miss:
+    """An expectation that did not hold: where it stands, what it says, and how it came otherwise."""
+
+    script: Path
+    line: int
+    words: str
+    why: Message
+
+    @property
+    def told(self) -> Message:
+        """In a line."""
+        return message("rehearse-missed", file=self.script.name, line=str(self.line), words=self.words, why=self.why)
+
+
+@dataclass(slots=True)
+class PlayedDay:
+    """What came of one script: the day's log, its pages and facts, and what was expected and did not come."""
+
+    log: Path
+    pdf: Path
+    facts: Path
+    pages: int = 0
+    phrases: int = 0
+    held: int = 0
+    missed: list[Miss] = field(default_factory=list)
+
+
+def prepare(out: Path) -> None:
+    """Make room in `out` for a rehearsal. NotPlayed where it holds anything else than an earlier one."""
+    if out.exists() and not out.is_dir():
+        raise NotPlayed(message("rehearse-no-folder", folder=str(out)))
+    if out.is_dir() and any(out.iterdir()):
+        if not (out / MARK).is_file():
+            raise NotPlayed(message("rehearse-folder-taken", folder=str(out)))
+        for name in _listed(out / MARK):
+            path = out / name
+            if path.is_dir() and not path.is_symlink():
+                shutil.rmtree(path)
+            else:
+                path.unlink(missing_ok=True)
+    out.mkdir(parents=True, exist_ok=True)
+
+
+def _listed(mark: Path) -> list[str]:
+    """The files of an earlier rehearsal: only names within its folder, whatever the list says."""
+    try:
+        files = json.loads(mark.read_text(encoding="utf-8"))["files"]
+        names = [str(name) for name in files]
+    except (OSError, ValueError, KeyError, TypeError):
+        raise NotPlayed(message("rehearse-folder-taken", folder=str(mark.parent))) from None
+    return [name for name in names if name == Path(name).name and name not in ("", ".", "..")]
+
+
+def names_of(number: int) -> tuple[str, str, str]:
+    """What the files of a rehearsal's day are called: log, pages, facts; number: from 1."""
+    end = "" if number == 1 else f"-{number}"
+    return f"day{end}.db", f"daily-log{end}.pdf", f"facts{end}.json"
+
+
+def write_mark(out: Path, days: int) -> None:
+    """Say in the folder what is a rehearsal's in it, before anything of it is written."""
+    files = [MARK, "people", _PHOTO]
+    for number in range(1, days + 1):
+        log, pdf, facts = names_of(number)
+        files += [log, f"{log}-wal", f"{log}-shm", f"{log}.lock", folder_of(Path(log)).name, pdf, facts]
+    with whole_file(out / MARK) as file:
+        file.write(json.dumps({"rehearsal": 1, "files": files}, indent=1).encode())
+
+
+def play(
+    script: Script,
+    plan: DayPlan,
+    checklists: Mapping[str, Checklist],
+    on: date,
+    out: Path,
+    number: int,
+    tell: Callable[[Figure], None],
+    *,
+    language: str = "en",
+    progress: Callable[[int, int], None] | None = None,
+) -> PlayedDay:
+    """Play one script as a day of its own into `out`, which `prepare` made room in.
+
+    on: the day's date; number: of the day among those of this rehearsal, from 1; tell: called with each line of what
+    was understood and answered; progress(done, of how many lines). CannotOpen where the plan fits no checklist.
+    """
+    log, pdf, facts = (out / name for name in names_of(number))
+    start = datetime.combine(on, script.begins).astimezone()
+    clock = SimulatedClock(start, boot=f"simulated {on.isoformat()}")
+    played = PlayedDay(log, pdf, facts)
+    with Day.begin(log, plan, checklists, clock, language, kind="rehearsal") as day:
+        player = _Player(day, clock, out / "people", script, played, tell)
+        for done, line in enumerate(script.lines, start=1):
+            player.line(line)
+            if progress is not None:
+                progress(done, len(script.lines))
+        player.end()
+        player.tell_open()
+        played.pages = write_daily_pdf(record_of(day.log), pdf).pages
+        with whole_file(facts) as file:
+            file.write(json.dumps(player.facts(), ensure_ascii=False, indent=1).encode())
+    return played
+
+
+class _Player:
+    """One script at one day."""
+
+    def __init__(
+        self,
+        day: Day,
+        clock: SimulatedClock,
+        people: Path,
+        script: Script,
+        played: PlayedDay,
+        tell: Callable[[Figure], None],
+    ) -> None:
+        self._day, self._clock, self._script, self._played, self._tell = day, clock, script, played, tell
+        self._people = people
+        self._keys: Keyring | None = None
+        self._last: tuple[CameTo, Figure | None] = ("not understood", None)
+        self._whenever: Whenever | None = None
+        # The next phrase is the words of this: a note, or the answer to an open point.
+        self._dictating: cmd.Ask | None = None
+
+    # --- lines
+
+    def line(self, line: ScriptLine) -> None:
+        """Play one line of the script."""
+        if line.at is not None:
+            until = datetime.combine(self._clock.time.date(), line.at, self._clock.time.tzinfo)
+            let_time_pass(self._day, self._clock, until, self._clock_speaks)
+        if isinstance(line, Whenever):
+            self._whenever = line
+        elif isinstance(line, SaidLine):
+            self._say(line)
+        elif not line.at_end:
+            self._check(line)
+            return
+        if not isinstance(line, ExpectLine):
+            self._lifts_due()
+
+    def end(self) -> None:
+        """Look at what is expected at the end."""
+        for line in self._script.lines:
+            if isinstance(line, ExpectLine) and line.at_end:
+                self._check(line)
+
+    def tell_open(self) -> None:
+        """Name what is open."""
+        facts: Any = self.facts()
+        points = [point for point in facts["open_points"] if not point["answered"]]
+        self._tell(message("rehearse-open-points", count=len(points)))
+        for point in points:
+            self._tell(message("rehearse-open-point", code=point["code"], text=point["text"]))
+
+    def facts(self) -> dict[str, object]:
+        """The day's facts as they stand."""
+        log = self._day.log
+        return facts_of(log.events, log.hashes, self._day.words)
+
+    def _clock_speaks(self, answer: Answer) -> None:
+        self._tell(message("rehearse-clock", at=f"{self._clock.time:%H:%M:%S}", said=answer.say))
+
+    # --- expectations
+
+    def _check(self, line: ExpectLine) -> None:
+        what = line.what
+        wrong = what.differs(*self._last) if isinstance(what, AtOnce) else what.differs(self.facts())
+        if wrong is None:
+            self._played.held += 1
+            self._tell(message("rehearse-held", words=line.words))
+            return
+        missed = Miss(self._script.path, line.line, line.words, wrong)
+        self._played.missed.append(missed)
+        self._tell(missed.told)
+
+    # --- phrases
+
+    def _say(self, line: SaidLine) -> None:
+        self._played.phrases += 1
+        self._speaks(line.name, line.words)
+        self._one(line.name, line.words)
+        if line.agreed and self._day.prompt.waits_for_yes:
+            self._one(line.name, "yes")
+
+    def _lifts_due(self) -> None:
+        """Answer the lifts that are due, as the script says; a failed one may make others due."""
+        whenever = self._whenever
+        if whenever is None or not whenever.phrases:
+            return
+        for _ in range(_MOST_LIFTS):
+            area = self._day.state.area
+            if self._day.state.pending is not None or area is None or area.step is None or area.step.kind != "lift":
+                return
+            self._tell(message("rehearse-lift-due", line=str(whenever.line)))
+            for words, agreed in whenever.phrases:
+                # What nobody asked for now would only be refused, and that is written down.
+                now = [offer for offer in self._day.prompt.offers if offer.now]
+                if words != "photo" and interpret_text(words, now).command is None:
+                    continue
+                let_time_pass(
+                    self._day, self._clock, self._clock.time + timedelta(seconds=_APART_S), self._clock_speaks
+                )
+                self._say(SaidLine(whenever.line, self._clock.time.time(), whenever.name, words, agreed))
+        self._tell(message("rehearse-no-end-of-lifts", most=_MOST_LIFTS))
+
+    def _speaks(self, name: str, words: str) -> None:
+        """Whoever says a line is the one who speaks, unless the line says so itself, or has a PIN instead."""
+        state = self._day.state
+        if state.closed or words.lower().endswith(_BY_PIN) or (state.speaker and state.speaker.name == name):
+            return
+        if isinstance(interpret_text(words, self._day.prompt.offers).command, cmd.SpeakAs):
+            return
+        answer = self._day.do(cmd.SpeakAs(name=name))
+        self._tell(message("rehearse-speaker", at=f"{self._clock.time:%H:%M:%S}", name=name, said=answer.say))
+
+    def _one(self, name: str, words: str) -> None:
+        fate, said, why = self._come_to(name, words)
+        self._last = (fate, said)
+        at = f"{self._clock.time:%H:%M:%S}"
+        came = fate.replace(" ", "-")
+        told = message("rehearse-fate", fate=came) if why is None else message("rehearse-fate-why", fate=came, why=why)
+        self._tell(message("rehearse-line", at=at, name=name, words=words, fate=told))
+        if said is not None:
+            self._tell(message("rehearse-answer", said=said))
+        asked = self._day.prompt
+        if not asked.waits_for_yes and (said is None or not holds(said, asked.say)):
+            self._tell(message("rehearse-asked", ask=asked.say))
+
+    def _come_to(self, name: str, words: str) -> tuple[CameTo, Figure | None, Figure | None]:
+        """What became of the words, what is said back, and why nothing was done."""
+        day = self._day
+        low = words.lower()
+        if self._dictating is not None:
+            self._dictating = None
+            return self._answered(day.do(cmd.MakeNote(text=words), _typed(words)))
+        if low.startswith("note "):
+            return self._answered(day.do(cmd.MakeNote(text=words[5:].strip()), _typed(words)))
+        if low == "photo" or low.startswith("photo "):
+            return self._answered(attach(day, self._photo(words[6:].strip())))
+        by_pin = low.endswith(_BY_PIN)
+        caught = interpret_text(words[: -len(_BY_PIN)] if by_pin else words, day.prompt.offers)
+        command = caught.command
+        if isinstance(command, cmd.SignDay) and not day.state.closed:
+            return self._answered(day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source))
+        if by_pin and isinstance(command, cmd.ReleaseHold):
+            return self._answered(day.release(self._keyring(), PIN, name, command, caught.source))
+        if by_pin and command is not None:
+            return "refused", message("rehearse-no-pin-for-that"), None
+        reply: Reply = act(day, caught)
+        if isinstance(command, cmd.Ask) and command.about == "note" and reply.fate is Fate.TAKEN:
+            self._dictating = command
+        return _came_to(reply), reply.spoken, reply.catch.why
+
+    def _answered(self, answer: Answer) -> tuple[CameTo, Figure | None, Figure | None]:
+        return "taken" if answer.taken else "refused", spoken_answer(self._day, answer), None
+
+    # --- what is at hand
+
+    def _keyring(self) -> Keyring:
+        """The rehearsal's keys: everybody's, made when one is first needed, with one PIN that everybody knows."""
+        if self._keys is None:
+            self._keys = Keyring(self._people, practice=True)
+            known = {holder.name for holder in self._keys.people()}
+            crew: Sequence[Person] = self._day.state.plan.crew if self._day.state.plan else ()
+            for person in crew:
+                if person.name not in known:
+                    self._keys.set_pin(person.name, person.role, PIN, now=self._day.clock.now())
+        return self._keys
+
+    def _photo(self, name: str) -> Path:
+        """A file beside the script; a picture that shows nothing where none is named."""
+        if name:
+            return self._script.path.parent / name
+        path = self._people.parent / _PHOTO
+        if not path.exists():
+            made = BytesIO()
+            Image.new("RGB", (640, 480), (150, 150, 150)).save(made, "PNG")
+            path.write_bytes(made.getvalue())
+        return path
+
+
+def _came_to(reply: Reply) -> CameTo:
+    if reply.fate in (Fate.TAKEN, Fate.DICTATED):
+        return "taken"
+    if reply.fate is Fate.REFUSED:
+        return "refused"
+    return "asked" if reply.catch.command is not None or reply.catch.choices else "not understood"
+
+
+def _typed(words: str) -> Source:
+    return Source(how="typed", words=words[:500])
+
+
+def days_after(first: date, number: int) -> date:
+    """The date of the day `number` of a rehearsal, from 1."""
+    return first + timedelta(days=number - 1)
