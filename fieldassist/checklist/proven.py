@@ -1,0 +1,127 @@
+"""What is known of an area's tiles and lifts, worked out once: page, screens and facts take their figures from here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fieldassist.checklist.places import PiecePlace
+from fieldassist.checklist.reach import Looked, TileSetting, TileState, Work, reach
+from fieldassist.checklist.state import Area, LiftRecord, Tile
+from fieldassist.trade.message import Message, message
+from fieldassist.trade.sampling import LiftTally
+
+# In the order of the page: those that nobody knew of first.
+CAME = (
+    "lot",
+    "forced",
+    "first of run",
+    "last of batch",
+    "last of run",
+    "asked",
+    "inspector asked",
+    "follow-up",
+    "after failure",
+    "interval",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LiftCount:
+    """The judged lifts that came about in one way."""
+
+    came: str
+    good: int = 0
+    failed: int = 0
+    not_complete: int = 0
+
+    @property
+    def lifted(self) -> int:
+        """All of them."""
+        return self.good + self.failed + self.not_complete
+
+
+def lift_counts(area: Area) -> tuple[LiftCount, ...]:
+    """The judged lifts of an area by how they came about, none that there was none of."""
+    judged = [lift for lift in area.progress.lifts.values() if lift.verdict is not None]
+    return tuple(_count(came, [lift for lift in judged if lift.came == came]) for came in CAME if came in _came(judged))
+
+
+def _came(lifts: Iterable[LiftRecord]) -> set[str]:
+    return {lift.came for lift in lifts}
+
+
+def _count(came: str, lifts: Iterable[LiftRecord]) -> LiftCount:
+    verdicts = [lift.verdict for lift in lifts]
+    return LiftCount(came, verdicts.count("passed"), verdicts.count("failed"), verdicts.count("not complete"))
+
+
+def tiles_in(area: Area, *states: TileState) -> tuple[int, ...]:
+    """The numbers of the tiles in one of these states, in order."""
+    return tuple(sorted(n for n, tile in area.progress.tiles.items() if tile.state in states))
+
+
+def set_tiles(area: Area) -> tuple[Tile, ...]:
+    """The tiles that are set and stay, in the order in which they were set."""
+    stay = (tile for tile in area.progress.tiles.values() if tile.state != "taken off")
+    return tuple(sorted(stay, key=lambda tile: tile.order))
+
+
+def tally(area: Area) -> LiftTally:
+    """The lifts of an area as `trade.sampling.what_lots_prove` asks for them. One that is not complete proves nothing,
+    and is on neither side."""
+    counts = {count.came: count for count in lift_counts(area)}
+    none = LiftCount("")
+    drawn, forced = counts.pop("lot", none), counts.pop("forced", none)
+    fixed = "interval" in counts
+    row = reach(_work(area)).unseen
+    return LiftTally(
+        tiles=len(set_tiles(area)),
+        drawn_good=drawn.good,
+        drawn_bad=drawn.failed,
+        forced_good=forced.good,
+        forced_bad=forced.failed,
+        chosen_good=sum(count.good for count in counts.values()),
+        chosen_bad=sum(count.failed for count in counts.values()),
+        row=row.tiles,
+        row_m2=row.face_m2,
+        fixed=fixed,
+    )
+
+
+def _work(area: Area) -> Work:
+    tiles = sorted(area.progress.tiles.values(), key=lambda tile: tile.order)
+    return Work(
+        settings=[TileSetting(tile.order, tile.run, tile.number, tile.place.face_m2) for tile in tiles],
+        lifts=[Looked(lift.number, lift.order, lift.verdict) for lift in area.progress.lifts.values()],
+        taken_off=[tile.order for tile in tiles if tile.state == "taken off"],
+    )
+
+
+# --- in words -----------------------------------------------------------------------------------------------------
+
+
+def why(tile: Tile) -> Message:
+    """What the state of a tile rests on."""
+    return message("tile-why", state=tile.state.replace(" ", "-"), lift=str(tile.lift or 0))
+
+
+def where(place: PiecePlace, number: int) -> Message:
+    """The place of a tile: row and column, its name, or when it was set."""
+    if place.name is not None:
+        return message("tile-named", name=place.name)
+    if place.row is None:
+        return message("tile-by-order", number=str(number))
+    return message("tile-row-column", row=str(place.row), column=str(place.column))
+
+
+def how_it_came(came: str) -> Message:
+    """How a lift came about."""
+    return message("tile-came", came=came.replace(" ", "-"))
+
+
+def put_back(tile: Tile) -> Message | None:
+    """What became of a lifted tile; None where it was not put back."""
+    if not tile.put_back:
+        return None
+    return message("tile-put-back", how=tile.put_back.replace(" ", "-"), lift=str(tile.lift or 0))

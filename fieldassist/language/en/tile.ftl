@@ -1,0 +1,30 @@
+# Tiles: where they lie, their state and why, how their lifts came about.
+
+tile-why = { $state ->
+    [covered] a good lift before it and behind it (lift { $lift }); it does not mean looked at
+    [lifted-good] lift { $lift } looked under it and was good
+    [lifted-failed] lift { $lift } looked under it and failed
+    [suspect] lift { $lift } of the same run failed, and nothing has cleared it
+    [accepted] the foreman accepted it as it is
+    [taken-off] it was taken off
+   *[not-yet-covered] no good lift before it and behind it yet
+}
+tile-named = { $name }
+tile-by-order = number { $number } in the order of setting
+tile-row-column = row { $row }, column { $column }
+tile-came = { $came ->
+    [lot] by lot
+    [forced] forced by the cap
+    [first-of-run] first of its run
+    [last-of-batch] last of its batch
+    [last-of-run] last of its run
+    [asked] asked for
+    [inspector-asked] the inspector asked
+    [follow-up] outward from a failed lift
+    [after-failure] again after a failure
+   *[interval] at a known interval
+}
+tile-put-back = { $how ->
+    [set-again] set again with new mortar
+   *[put-back] put back after lift { $lift }, not lifted again
+}
