@@ -16,6 +16,7 @@ from fieldassist.report.report_model import (
     FailureReport,
     LiftLine,
     SequenceLine,
+    TileLine,
 )
 from fieldassist.report.sheet import (
     CELL,
@@ -45,10 +46,16 @@ from fieldassist.report.wording import (
     many,
     other_units,
     sentences,
+    set_of_planned,
     verdict_cell,
     with_ref,
 )
 from fieldassist.trade.quantities import format_quantity
+
+TILES_NOTE = (
+    "“Counted” is a tile whose steps were not called one by one. A tile that was put back after its lift was not "
+    "lifted again: of all tiles it is the one without proof."
+)
 
 
 def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, album: Album) -> None:
@@ -64,13 +71,13 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
         [
             *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
             Box("Checklist", area.checklist, 2),
-            Box("Tiles set", str(area.tiles), 2),
+            Box("Set of planned", set_of_planned(area.standing), 2),
         ],
         4,
     )
     sheet.paragraph(other_units(day, area.other_units), SMALL)
     sheet.foot = other_units(day, area.other_units)
-    _changes(sheet, area)
+    _periods(sheet, area)
     _need(sheet, area)
     _lifts(sheet, area)
     _tiles(sheet, area)
@@ -87,7 +94,24 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
     _sequence(sheet, area)
 
 
-def _changes(sheet: Sheet, area: AreaReport) -> None:
+def _periods(sheet: Sheet, area: AreaReport) -> None:
+    if area.periods:
+        sheet.heading("Who set with which method")
+        sheet.table(
+            [Column("tiles", share=1.2), Column("set by", share=0.9), Column("", 20), Column("method", share=5)],
+            [
+                Row(
+                    (
+                        Cell(p.tiles, CELL_STRONG),
+                        Cell(p.setter),
+                        Cell(p.letter, CELL_STRONG),
+                        Cell(p.text, below=f"in the plan: {p.name}" if p.name else ""),
+                    )
+                )
+                for p in area.periods
+            ],
+            continued=f"{area.name}: who set with which method",
+        )
     if not area.changes:
         return
     sheet.heading("Changes of method and setter")
@@ -143,14 +167,14 @@ def _need(sheet: Sheet, area: AreaReport) -> None:
     sheet.form(
         [
             Box("What is required of each lifted tile", "; ".join(conditions), 4),
-            Box("Lifts that stand (a tile that was reset counts with its last lift)", standing, 2),
+            Box("Lifts that stand (a tile that was lifted again counts with its last lift)", standing, 2),
             Box("The lifts of this area", result, 2, STRONG if verdict.passed else ALARM,
                 MARKS[verdict.outcome]),
         ],
         4,
     )  # fmt: skip
     sheet.y += 2
-    for note in (*need.notes, verdict.caution):
+    for note in (*area.standing.proves, *need.notes):
         sheet.paragraph(note, SMALL)
 
 
@@ -164,9 +188,10 @@ def _lifts(sheet: Sheet, area: AreaReport) -> None:
     # What no lift read is said once, not at every lift.
     never = [u for u in area.lifts[0].unread if all(u in x.unread for x in area.lifts)]
     sheet.table(
-        [Column("lift", 24), Column("time", 48), Column("tile", 40), Column("by", 48), Column("contact", 44),
-         Column("largest void", share=1.5), Column("corners", share=1.2), Column("mortar", 46),
-         Column("result", 54), Column("remarks", share=2.8), Column("event", 30)],
+        [Column("lift", 22), Column("lifted", 46), Column("tile", 40), Column("came about", share=1.3),
+         Column("set by, method", share=1.2), Column("contact", 40), Column("largest void", share=1.3),
+         Column("corners, edges, bed", share=1.5), Column("result", 52), Column("remarks", share=2.2),
+         Column("event", 28)],
         [_lift_row(x, never) for x in area.lifts],
         continued=f"{area.name}: test tiles lifted",
     )  # fmt: skip
@@ -180,18 +205,20 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
     unread = [u for u in lift.unread if u not in never]
     if unread:
         remarks.append(f"not read: {', '.join(unread)}")
+    remarks.append(f"read by {lift.who}")
     remarks += [f"photo: event {p.seq}" for p in lift.photos]
     remarks += lift.corrected
+    seen = sentences((lift.corners, lift.edges, lift.bed and f"bed {lift.bed}"))
     return Row(
         (
             Cell(str(lift.number), CELL_STRONG, strike=lift.withdrawn),
             Cell(lift.time),
-            Cell(lift.label or str(lift.tile), strike=lift.withdrawn),
-            Cell(lift.who),
+            Cell(str(lift.tile), CELL_STRONG, below=f"“{lift.label}”" if lift.label else "", strike=lift.withdrawn),
+            Cell(lift.came, strike=lift.withdrawn),
+            Cell(sentences((f"{lift.setter}, {lift.method}" if lift.method else lift.setter, lift.batch))),
             Cell(lift.contact_told, CELL_STRONG, strike=lift.withdrawn),
             Cell(lift.void or "not read", CELL if lift.void else CELL_GREY, strike=lift.withdrawn),
-            Cell(lift.corners or "not read", CELL if lift.corners else CELL_GREY, strike=lift.withdrawn),
-            Cell(lift.batch),
+            Cell(seen or "not read", CELL if seen else CELL_GREY, strike=lift.withdrawn),
             verdict_cell(lift.verdict, lift.withdrawn),
             Cell("; ".join(remarks), strike=lift.withdrawn),
             Cell(str(lift.seq), NUMBER),
@@ -202,9 +229,31 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
 def _tiles(sheet: Sheet, area: AreaReport) -> None:
     if not area.set_in_order:
         return
-    note = "Every tile in the order in which it was set, row by row; not where it lies: the log holds no places."
-    sheet.heading("Tiles in the order they were set", 50, note)
-    charts.tile_grid(sheet, area.set_in_order, area.lifts)
+    sheet.heading("Tiles in the order they were set", 50, TILES_NOTE)
+    charts.tile_strip(sheet, area.set_in_order, area.lifts)
+    sheet.y += 4
+    sheet.table(
+        [Column("tile", 24), Column("place", share=1.2), Column("set", 46), Column("by, method, mortar", share=1.5),
+         Column("seen", 46), Column("state", share=1), Column("why", share=2.6), Column("event", 30)],
+        [_tile_row(tile) for tile in area.set_in_order],
+        continued=f"{area.name}: tiles",
+    )  # fmt: skip
+
+
+def _tile_row(tile: TileLine) -> Row:
+    alarm = tile.state in ("suspect", "lifted failed", "accepted", "taken off")
+    return Row(
+        (
+            Cell(str(tile.number), CELL_STRONG, strike=tile.state == "taken off"),
+            Cell(tile.place),
+            Cell(tile.time),
+            Cell(sentences((f"{tile.setter}, {tile.method}", tile.batch))),
+            Cell("witnessed" if tile.witnessed else "counted"),
+            Cell(tile.state, CELL_ALARM if alarm else CELL),
+            Cell(sentences((tile.why, tile.put_back))),
+            Cell(str(tile.seq), NUMBER),
+        )
+    )
 
 
 def _bags(sheet: Sheet, area: AreaReport) -> None:
@@ -351,7 +400,7 @@ def _batch_row(batch: Batch) -> Row:
             Cell(batch.who),
             Cell(", ".join(told) or "–", strike=batch.withdrawn),
             Cell(clock, CELL_ALARM if alarm else CELL, mark="fail" if alarm else ""),
-            Cell(str(batch.tiles), strike=batch.withdrawn),
+            Cell(str(batch.tiles), below=batch.which, strike=batch.withdrawn),
             Cell(str(batch.seq), NUMBER),
         )
     )
@@ -418,18 +467,20 @@ def _holds(sheet: Sheet, area: AreaReport) -> None:
         Row(
             (
                 Cell(h.time),
-                Cell(h.who, CELL_STRONG),
-                Cell(with_ref(h.detail or h.what, h.ref)),
+                Cell(h.name, CELL_STRONG, below=h.role),
+                Cell(h.how, CELL if h.answered else CELL_ALARM, mark="" if h.answered else "fail"),
+                Cell(with_ref(h.what, h.ref)),
                 Cell(str(h.seq), NUMBER),
             )
         )
         for h in holds
     ]
     sheet.table(
-        [Column("time", 52), Column("released by", 90), Column("hold point", share=1), Column("event", 32)],
+        [Column("time", 52), Column("released by", share=0.8), Column("how", share=1.2),
+         Column("hold point", share=1.6), Column("event", 32)],
         rows,
         continued=f"{area.name}: hold points released",
-    )
+    )  # fmt: skip
 
 
 def _cautions(sheet: Sheet, area: AreaReport) -> None:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
+from fieldassist.checklist.reach import TileState
 from fieldassist.report.fonts import BOLD
 from fieldassist.report.report_model import ClockLine, LiftLine, TileLine
 from fieldassist.report.sheet import ACCENT, GREY, INK, LABEL, PALE, RULE, SMALL, WHITE, Sheet, Style
@@ -91,15 +92,24 @@ def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
     sheet.y = floor + 29
 
 
+_STATES: Mapping[TileState, str] = {
+    "not yet covered": "not covered",
+    "covered": "covered",
+    "lifted good": "pass",
+    "lifted failed": "FAIL",
+    "suspect": "SUSPECT",
+    "accepted": "ACCEPTED",
+    "taken off": "TAKEN OFF",
+}
 _TILES_A_ROW = 12
 _TILE_HEIGHT = 33.0
 
 
-def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]) -> None:
+def tile_strip(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]) -> None:
     """The tiles in the order in which they were set, and which of them were lifted with what result.
 
     A disc and "pass", a diamond with a cross and "FAIL"; a tile that was lifted again shows every lift's number and the
-    mark of the last one. Lifts that were withdrawn are left out.
+    mark of the last one. Lifts that were withdrawn are left out. Of a tile that nobody looked under its state is told.
     """
     of_tile: dict[int, list[LiftLine]] = {}
     for lift in lifts:
@@ -110,7 +120,7 @@ def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]
     for start in range(0, len(tiles), _TILES_A_ROW):
         row = tiles[start : start + _TILES_A_ROW]
         lifted = any(tile.number in of_tile for tile in row)
-        high = _TILE_HEIGHT if lifted else 20.0
+        high = _TILE_HEIGHT if lifted else 30.0
         sheet.need(high)
         for at, tile in enumerate(row):
             x, y = sheet.left + wide * at, sheet.y
@@ -127,6 +137,9 @@ def tile_grid(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]
                 sheet.text(x + 3, y + 23, _lift_numbers(found), _TINY)
                 style = _TINY_ALARM if last.verdict == "failed" else _TINY_STRONG
                 sheet.text(x + 3, y + 30.5, _SHORT[last.verdict], style)
+            else:
+                alarm = tile.state in ("suspect", "accepted", "taken off")
+                sheet.text(x + 3, y + 23, _STATES[tile.state], _TINY_ALARM if alarm else _TINY_GREY)
         sheet.y += high
     sheet.y += 8
     sheet.text(

@@ -29,6 +29,7 @@ from fieldassist.report.wording import ALARM, HEX, SMALL_CAPS, faulty, many, par
 
 # The field in which a finger signs is taken to be three times as wide as high. Ours.
 _INK_WIDE, _INK_HIGH = 150.0, 50.0
+_SEAL_HIGH = 180.0
 CLOSING = (
     "This log records what was said, tapped and measured on site. It is no substitute for local codes, the product "
     "data sheets of tile, mortar and equipment, the project's specification, or licensed practice; where they differ, "
@@ -138,6 +139,9 @@ def _signature(sheet: Sheet, day: DayReport, signature: Signature) -> None:
     what = f"Addendum {signature.part}" if signature.part else "The day"
     good = seal is not None and not faulty(signature)
     words = sealed_words(signature, what)
+    if seal is not None:
+        # The key, the head and the signature are compared with each other: they stand on one page.
+        sheet.need(_SEAL_HIGH)
     boxes = [Box("Seal", words, 4, TEXT if good else ALARM, "pass" if good else "fail")]
     if seal is not None:
         boxes += [

@@ -16,10 +16,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.record.disk import whole_file
 from fieldassist.record.manifest import unkept
-from fieldassist.record.seal import check_seals
 from fieldassist.report import fonts
 from fieldassist.report.area import area_pages
-from fieldassist.report.build import build_report
+from fieldassist.report.build import checked_report
 from fieldassist.report.closing import (
     addendum_pages,
     how_to_read,
@@ -73,7 +72,7 @@ def write_daily_pdf(
     pack them differently.
     Errors: `build.NoDay` without an opened day; `CannotWrite` when the disk refuses.
     """
-    day = build_report(record.events, units=units, seals=check_seals(record.events, record.hashes))
+    day = checked_report(record.events, record.hashes, units=units)
     enclosed = enclose(record)
     steps = _Progress(progress, _count_lines(day))
     sheet = lay_out(day, steps.laid, Album(enclosed.original), _not_attached(record, enclosed))

@@ -5,11 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldassist.report import fonts
+from fieldassist.report.build.words import ranges
 from fieldassist.report.charts import short_time
-from fieldassist.report.report_model import DayReport, DustLine, NoteLine, SealState, Summary
+from fieldassist.report.report_model import (
+    AreaReport,
+    AreaStanding,
+    DayReport,
+    DustLine,
+    NoteLine,
+    SealState,
+    Summary,
+)
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
+    CELL_ALARM,
     CELL_GREY,
     CELL_STRONG,
     INK,
@@ -39,6 +49,7 @@ from fieldassist.report.wording import (
     one_line,
     sealed_words,
     sentences,
+    set_of_planned,
     short_hash,
     verdict_cell,
     with_ref,
@@ -48,7 +59,8 @@ _TITLE = Style(fonts.BOLD, 18, 22)
 _FIGURE = Style(fonts.BOLD, 15, 18)
 _FIGURE_ALARM = Style(fonts.BOLD, 15, 18, ACCENT)
 _SMALL_ALARM = Style(fonts.BOLD, 7.2, 9.2, ACCENT)
-# Open points up to here stand before the contents. Ours.
+AREAS_NOTE = "Lifts are counted as they were judged; a good tile is one whose last lift was good."
+# Open points, and areas, up to here stand before the contents. Ours.
 _SHORT_LIST = 12
 
 
@@ -79,14 +91,19 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
     )
     sheet.y += 8
     _strip(sheet, day)
+    few = len(day.areas) + len(day.not_started) <= _SHORT_LIST
+    if few:
+        _areas(sheet, day)
     sheet.y += 8
     sheet.form(list(_standing(day)), 1)
     # A long list of open points would push the contents away from where one looks for them.
     if len(day.open_points) <= _SHORT_LIST:
         _open_points(sheet, day)
-    _crew(sheet, day)
     sheet.heading("Contents", 40)
     sheet.contents(_entries(day))
+    _crew(sheet, day)
+    if not few:
+        _areas(sheet, day)
     if len(day.open_points) > _SHORT_LIST:
         _open_points(sheet, day)
     _conditions(sheet, day)
@@ -224,6 +241,69 @@ def _strip(sheet: Sheet, day: DayReport) -> None:
         small = _SMALL_ALARM if alarm else SMALL
         sheet.text(x + 6, y + 40, one_line(note, small, wide - 10), small)
     sheet.y += high * 2
+
+
+def _areas(sheet: Sheet, day: DayReport) -> None:
+    """A row an area: how much is set, what was lifted and how it came about, what failed, which tiles hold it up."""
+    sheet.heading("Areas", 60, AREAS_NOTE)
+    rows = [_area_row(area) for area in day.areas]
+    rows += [
+        Row((Cell(f"{a.name[:1].upper()}{a.name[1:]}", CELL_STRONG), Cell("none"), *[Cell("–")] * 4,
+             Cell("not started", CELL_ALARM, mark="fail")))
+        for a in day.not_started
+    ]  # fmt: skip
+    sheet.table(
+        [Column("area", share=1.2), Column("set of planned", share=1.5), Column("required", share=0.8),
+         Column("lifts good of lifted", share=2), Column("failures", share=0.9), Column("tiles", share=1.6),
+         Column("standing", share=1.1)],
+        rows,
+        continued="Areas",
+    )  # fmt: skip
+    for area in day.areas:
+        if area.standing.proves:
+            sheet.y += 2
+            sheet.paragraph(f"{area.name}. {' '.join(area.standing.proves)}", SMALL)
+
+
+def _area_row(area: AreaReport) -> Row:
+    standing = area.standing
+    failures = [f for f in area.failures if not f.withdrawn]
+    uncured = sum(not f.cured for f in failures)
+    lifted = f"{standing.good} of {standing.lifted}"
+    told = area.verdict.told if area.verdict is not None else ""
+    distinct = f"{many(standing.good_tiles, 'good tile')} of at least {standing.needed}" if standing.needed else ""
+    came = ", ".join(f"{one.lifted} {one.came}" for one in standing.lifts)
+    tiles = tiles_that_count(standing)
+    short = standing.good_tiles < standing.needed or standing.good < standing.lifted
+    alarm: tuple[Style, SheetMark] = (CELL_ALARM, "fail")
+    plain: tuple[Style, SheetMark] = (CELL, "")
+    over = alarm if uncured else plain
+    held = alarm if standing.suspect or standing.failed or standing.accepted else plain
+    done = ("finished " + short_time(area.finished)) if area.finished else "NOT FINISHED"
+    return Row(
+        (
+            Cell(area.name, CELL_STRONG),
+            Cell(set_of_planned(standing)),
+            Cell(f"at least {area.need.contact.removeprefix('at least ')}" if area.need is not None else "–"),
+            Cell(lifted, CELL_STRONG if short else CELL, below=sentences((came, told, distinct))),
+            Cell(
+                f"{len(failures)}, {uncured} OPEN" if uncured else str(len(failures) or "none"), over[0], mark=over[1]
+            ),
+            Cell(tiles, held[0], mark=held[1]),
+            Cell(done, CELL if area.finished else CELL_ALARM, mark="pass" if area.finished else "fail"),
+        )
+    )
+
+
+def tiles_that_count(standing: AreaStanding) -> str:
+    """The tiles that somebody has to look at, by their numbers; "none" where there are none."""
+    found = (
+        ("suspect", standing.suspect),
+        ("failed", standing.failed),
+        ("accepted", standing.accepted),
+        ("not yet covered", standing.not_covered),
+    )
+    return sentences([f"{what}: {ranges(numbers)}" for what, numbers in found if numbers]) or "none open"
 
 
 def _open_points(sheet: Sheet, day: DayReport) -> None:

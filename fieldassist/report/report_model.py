@@ -11,6 +11,7 @@ from typing import Literal
 
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan
+from fieldassist.checklist.reach import TileState
 from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
 
@@ -104,13 +105,88 @@ class PhotoLine:
 
 @dataclass(frozen=True, slots=True)
 class TileLine:
-    """A tile as it was set, in order; batch: the title of the batch it was set with, "" for none; its face [m2]."""
+    """A tile that was set, in the order of setting.
+
+    number: the one that it has everywhere; place: where it lies; state, and why in words; put_back: what became of it
+    after it was lifted, "" where it was not; method: its letter in the area; batch: the title of the batch it was set
+    with, "" for none; seq: the event that set it; its face [m2].
+    """
 
     number: int
-    seq: int
-    time: str
+    order: int
+    place: str
+    state: TileState
+    why: str
+    put_back: str
+    setter: str
+    method: str
     batch: str
+    witnessed: bool
+    time: str
+    seq: int
     face_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class MethodPeriod:
+    """Tiles that one setter set one after the other with one method. tiles: their numbers in words; letter: of the
+    method in the area; name: of the method in the plan, "" for none; text: all of it."""
+
+    tiles: str
+    setter: str
+    letter: str
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class LiftsByCause:
+    """The judged lifts that came about in one way, in words."""
+
+    came: str
+    good: int
+    failed: int
+    not_complete: int
+
+    @property
+    def lifted(self) -> int:
+        """All of them."""
+        return self.good + self.failed + self.not_complete
+
+
+@dataclass(frozen=True, slots=True)
+class AreaStanding:
+    """How much of an area is set, and what is known of it.
+
+    set_told, planned_told: surfaces in words; pieces, planned_pieces: how many; good_tiles of needed: distinct tiles
+    whose last lift was good; lifts: by how they came about; suspect, not_covered, failed, accepted: numbers of tiles;
+    proves: in sentences, what the lifts prove and what not.
+    """
+
+    set_m2: float
+    planned_m2: float
+    set_told: str
+    planned_told: str
+    pieces: int
+    planned_pieces: int
+    good_tiles: int
+    needed: int
+    lifts: tuple[LiftsByCause, ...]
+    suspect: tuple[int, ...]
+    not_covered: tuple[int, ...]
+    failed: tuple[int, ...]
+    accepted: tuple[int, ...]
+    proves: tuple[str, ...]
+
+    @property
+    def lifted(self) -> int:
+        """The lifts that were judged and stand."""
+        return sum(one.lifted for one in self.lifts)
+
+    @property
+    def good(self) -> int:
+        """Those of them that were good."""
+        return sum(one.good for one in self.lifts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +210,7 @@ class BagCount:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """One batch of mortar: its steps and readings, its pot-life clock, the tiles set while it was the latest."""
+    """One batch of mortar: its steps and readings, its pot-life clock, the tiles set with it. which: their numbers."""
 
     seq: int
     title: str
@@ -143,6 +219,7 @@ class Batch:
     steps: tuple[SequenceLine, ...]
     clock: ClockLine | None
     tiles: int
+    which: str
     done: bool
     withdrawn: bool
 
@@ -151,13 +228,18 @@ class Batch:
 class LiftLine:
     """One lifted test tile and its verdict.
 
-    contact and required [percent], and as they are told beside each other; source: how the contact was read.
+    time: when it was lifted; who: read it; came: how the lift came about; setter, method, batch: of the tile, the
+    method by its letter in the area; contact and required [percent], and as they are told beside each other; source:
+    how the contact was read; edges, bed: as they were read, "" where they were not.
     """
 
     seq: int
     number: int
     tile: int
     label: str
+    came: str
+    setter: str
+    method: str
     time: str
     who: str
     contact: float
@@ -170,9 +252,10 @@ class LiftLine:
     unread: tuple[str, ...]
     void: str
     corners: str
+    edges: str
+    bed: str
     photos: tuple[PhotoLine, ...]
     batch: str
-    method: str
     ref: int | None
     withdrawn: bool
     corrected: tuple[str, ...] = ()
@@ -209,6 +292,22 @@ class FailureReport:
     def cured(self) -> bool:
         """Whether a passing check, or the corrective action itself, closed it."""
         return bool(self.closed)
+
+
+@dataclass(frozen=True, slots=True)
+class HoldLine:
+    """A hold point that was released. name: who, and for whom as a deputy; how: by PIN, or called in that name, and
+    what became of that; answered: a PIN of that person stands behind it; what: the hold point, as it was asked."""
+
+    seq: int
+    time: str
+    name: str
+    role: str
+    how: str
+    answered: bool
+    what: str
+    ref: int | None
+    withdrawn: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,9 +403,11 @@ class AreaReport:
     changes: tuple[ChangeLine, ...]
     need: Need | None
     verdict: AreaContact | None
+    standing: AreaStanding
     tiles: int
+    periods: tuple[MethodPeriod, ...]
     sequence: tuple[SequenceLine, ...]
-    holds: tuple[SequenceLine, ...]
+    holds: tuple[HoldLine, ...]
     batches: tuple[Batch, ...]
     lifts: tuple[LiftLine, ...]
     failures: tuple[FailureReport, ...]
@@ -315,7 +416,6 @@ class AreaReport:
     withdrawn: tuple[WithdrawnLine, ...]
     unanswered: tuple[SequenceLine, ...]
     set_in_order: tuple[TileLine, ...]
-    set_area: str
     other_units: str
     bags: BagCount | None
     photos: tuple[PhotoLine, ...]

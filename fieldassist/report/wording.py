@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from fieldassist.checklist.moment import How, Source
 from fieldassist.checklist.plan import DayKind
 from fieldassist.report import fonts
-from fieldassist.report.report_model import DayReport, Signature
+from fieldassist.report.report_model import AreaStanding, DayReport, Signature
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
@@ -63,6 +63,12 @@ def many(count: int, one: str, more: str = "") -> str:
 def lower(text: str) -> str:
     """The text with a small first letter, for the middle of a sentence."""
     return text[:1].lower() + text[1:]
+
+
+def set_of_planned(standing: AreaStanding) -> str:
+    """The surface set of the surface planned, and the pieces."""
+    pieces = f"{standing.pieces} of {many(standing.planned_pieces, 'piece')}"
+    return f"{standing.set_told} of {standing.planned_told} ({pieces})"
 
 
 def short_hash(digest: str) -> str:

@@ -398,7 +398,7 @@ def test_a_photo_that_is_taken_back_is_told_with_its_place_and_its_file(site: An
     site.do(cmd.AttachPhoto(file="a.jpg", sha256="ab" * 32)).do(cmd.Withdraw())
     (taken_back,) = build_report(site.events).areas[0].withdrawn
     assert taken_back.reading == "a.jpg"
-    assert taken_back.what.startswith("Test tile 1: ")
+    assert taken_back.what.startswith("Test tile (lift 1, tile 1): ")
 
 
 def test_events_that_do_not_follow_from_each_other_are_no_day(site: Any) -> None:

@@ -205,7 +205,7 @@ def test_every_line_bears_the_number_time_and_person_of_its_event(day: DayReport
     for area in day.areas:
         # A band tells when its section was opened; the one before what is continued bears the number of what follows.
         lines += [x for x in area.sequence if x.kind != "round"]
-        lines += [*area.lifts, *area.holds, *area.withdrawn, *area.changes, *area.photos]
+        lines += [*area.withdrawn, *area.changes, *area.photos]
         lines += [x for f in area.failures for x in (f, *f.steps, *f.checks)]
     for addendum in day.addenda:
         lines += [*addendum.corrections, *addendum.added]
@@ -220,10 +220,32 @@ def test_every_line_bears_the_number_time_and_person_of_its_event(day: DayReport
             for time, who, seq in caution.acknowledged:
                 assert isinstance(events[seq - 1].body, ev.CautionAcknowledged)
                 assert (time, who) == (events[seq - 1].at.wall[11:19], events[seq - 1].by.title())
+        for hold in area.holds:
+            body = events[hold.seq - 1].body
+            assert isinstance(body, ev.HoldReleased)
+            assert (hold.time, hold.name) == (events[hold.seq - 1].at.wall[11:19], body.name.title())
         for failure in area.failures:
             assert failure.cured == (failure.closed_seq > 0)
             if failure.cured:
                 assert isinstance(events[failure.closed_seq - 1].body, ev.FailureClosed)
+
+
+def test_the_time_of_a_lift_is_when_the_tile_was_lifted_not_when_its_last_reading_was_kept(
+    day: DayReport, handed_over: Any
+) -> None:
+    events: list[Event] = handed_over.site.events
+    lifts = [lift for area in day.areas for lift in area.lifts]
+    assert len(lifts) == 7
+    for lift in lifts:
+        judged = events[lift.seq - 1].body
+        assert isinstance(judged, ev.LiftJudged)
+        lifted = [
+            e
+            for e in events[: lift.seq]
+            if isinstance(e.body, ev.TileLifted) and (e.body.area, e.body.round) == (judged.area, judged.round)
+        ]
+        assert lift.time == lifted[-1].at.wall[11:19]
+        assert lift.time < events[lift.seq - 1].at.wall[11:19]
 
 
 def test_every_limit_that_was_judged_names_its_basis(day: DayReport) -> None:

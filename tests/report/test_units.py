@@ -242,7 +242,8 @@ def lines_of(area: AreaReport) -> tuple[Any, ...]:
     """What is told of an area, without the words of others: cautions, notes of the standard, names of bases."""
     return (
         area.setting, area.changes, area.need and (area.need.contact, area.need.void), area.sequence, area.batches,
-        area.failures, area.withdrawn, area.holds, area.set_area, area.lifts, area.bags,
+        area.failures, area.withdrawn, area.holds, area.standing, area.set_in_order, area.periods, area.lifts,
+        area.bags,
     )  # fmt: skip
 
 

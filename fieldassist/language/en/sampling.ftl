@@ -30,10 +30,13 @@ sampling-whole-area = { $good } of { $lot } tiles good, and every tile was lifte
 sampling-nothing-left-to-chance = Nothing is left to chance when every tile is lifted.
 
 # -- lifts by lot
-sampling-lots-lifted = Lifted { $lifted } of { $tiles } { $tiles ->
+sampling-lots-lifted = { $lifted ->
+    [one] 1 lift
+   *[other] { $lifted } lifts
+}, { $tiles } { $tiles ->
     [one] tile
    *[other] tiles
-}: { $drawn } by lot after setting, { $forced ->
+} set: { $drawn } by lot after setting, { $forced ->
     [0] {""}
    *[other] { $forced } because the row without a lift had become too long ({ $forced-bad } bad),{" "}
 }{ $chosen } chosen{ $chosen-bad ->

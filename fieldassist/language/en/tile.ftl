@@ -10,7 +10,7 @@ tile-why = { $state ->
    *[not-yet-covered] no good lift before it and behind it yet
 }
 tile-named = { $name }
-tile-by-order = number { $number } in the order of setting
+tile-by-order = set as number { $number }
 tile-row-column = row { $row }, column { $column }
 tile-came = { $came ->
     [lot] by lot

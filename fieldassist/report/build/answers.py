@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
@@ -162,13 +162,6 @@ def photo_attached(area: AreaBuilder, event: Event, body: ev.PhotoAttached) -> N
         area.add(event, "photo", f"Photo, {at}", reading=body.file, detail=detail)
 
 
-def hold_released(area: AreaBuilder, event: Event, body: ev.HoldReleased) -> None:
-    """A hold point was released."""
-    line = area.add_answer(event, body, "hold", reading="released")
-    step = area.step(body.section, body.step)
-    area.holds.append(replace(line, detail=area.context.words(step.ask) if step is not None else ""))
-
-
 def withdrawn(area: AreaBuilder, event: Event, body: ev.Withdrawn) -> None:
     """Something was taken back, and what fell with it."""
     context = area.context
@@ -234,6 +227,5 @@ HANDLERS: Mapping[type, Callable[..., None]] = {
     ev.ReadingKept: reading_kept,
     ev.ChoiceMade: choice_made,
     ev.PhotoAttached: photo_attached,
-    ev.HoldReleased: hold_released,
     ev.Withdrawn: withdrawn,
 }

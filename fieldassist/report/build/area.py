@@ -8,15 +8,17 @@ from typing import Any
 
 from fieldassist.assess.contact import required_contact
 from fieldassist.checklist import events as ev
+from fieldassist.checklist import proven
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Step
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist, Corrective, Section
-from fieldassist.report.build import answers, clocks, failures, lifts, setting
+from fieldassist.checklist.state import Area
+from fieldassist.report.build import answers, clocks, failures, holds, lifts, setting, tiles
 from fieldassist.report.build.batches import Batches, RoundKey
 from fieldassist.report.build.clocks import Clocks
-from fieldassist.report.build.context import Context
+from fieldassist.report.build.context import Context, RoundOf
 from fieldassist.report.build.failures import Failures
 from fieldassist.report.build.words import capital, in_words
 from fieldassist.report.report_model import (
@@ -24,11 +26,11 @@ from fieldassist.report.report_model import (
     CautionLine,
     ChangeLine,
     ConditionLine,
+    HoldLine,
     LiftLine,
     LineKind,
     PhotoLine,
     SequenceLine,
-    TileLine,
     WithdrawnLine,
 )
 
@@ -38,7 +40,7 @@ class AreaBuilder:
 
     lines: of its sequence; waiting: rounds that were opened and in which nothing was done yet; cures, rechecks: the
     failure that a round, or a step of one, cures or checks again; measured: of a lift's round, what was read;
-    beds_mm: of each tile set, the mortar laid down [mm = L/m2].
+    settings: each tile that was set, with its event; beds_mm: of each of them, the mortar laid down [mm = L/m2].
     """
 
     def __init__(self, context: Context, plan: AreaPlan, checklist: Checklist, start: Event) -> None:
@@ -56,14 +58,14 @@ class AreaBuilder:
         self.rechecks: dict[tuple[str, int, str], int] = {}
         self.measured: dict[RoundKey, dict[str, answers.Measured]] = {}
         self.changes: list[ChangeLine] = []
-        self.holds: list[SequenceLine] = []
+        self.holds: list[HoldLine] = []
         self.lifts: list[LiftLine] = []
         self.cautions: dict[str, list[tuple[str, str, int]]] = {}
         self.withdrawn: list[WithdrawnLine] = []
         self.unanswered: list[SequenceLine] = []
         self.conditions: list[ConditionLine] = []
         self.photos: list[tuple[RoundKey, PhotoLine]] = []
-        self.tiles: list[TileLine] = []
+        self.settings: list[tuple[Event, ev.SetTile]] = []
         self.beds_mm: list[float | None] = []
         self.bags: tuple[Event, ev.ReadingCalled] | None = None
         self._group: RoundKey | None = None
@@ -96,6 +98,9 @@ class AreaBuilder:
     def title(self, section: str, at_round: int) -> str:
         """A round of a section by name."""
         holder, title = self.holder(section), self.holder_title(section)
+        about = self.context.rounds.get((self.plan.name, section, at_round))
+        if isinstance(holder, Section) and about is not None and (holder.sets == "tile" or holder.lift is not None):
+            return _about_a_tile(title, holder, about)
         if isinstance(holder, Corrective) or (holder is not None and holder.when in ("start", "end")):
             return title if at_round == 1 else f"{title} ({at_round})"
         return f"{title} {at_round}"
@@ -108,6 +113,11 @@ class AreaBuilder:
     def place(self, section: str, at_round: int, step: str, link: str = ", ") -> str:
         """A step of a round by name."""
         return f"{self.title(section, at_round)}{link}{self.step_name(section, step)}"
+
+    def batch_title(self, number: int) -> str:
+        """A batch by name, by the round of its section; "" for none."""
+        section = next((s for s in self.checklist.sections if s.changes == "batch"), None)
+        return self.title(section.id, number) if number and section is not None else ""
 
     def clock_title(self, clock: str) -> str:
         """What a clock is called."""
@@ -171,12 +181,15 @@ class AreaBuilder:
 
     # --- putting it together --------------------------------------------------------------------------------------
 
-    def report(self) -> AreaReport:
-        """All that is told of the area."""
+    def report(self, area: Area) -> AreaReport:
+        """All that is told of the area. area: what its events come to."""
         context = self.context
         for opened in sorted(self.waiting.values(), key=lambda line: line.seq):
             self.lines.append(replace(opened, detail=f"{opened.detail}; nothing was done in it"))
         requirement = required_contact(self.plan.piece.product, self.checklist, [x.required for x in self.lifts])
+        if requirement is not None:
+            requirement = replace(requirement, least_lifts=area.lifts_needed[0])
+        tile_lines = tuple(tiles.lines(self, area))
         clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
         title = context.words(self.checklist.title)
         return AreaReport(
@@ -189,7 +202,9 @@ class AreaBuilder:
             changes=tuple(self.changes),
             need=setting.need(context, requirement),
             verdict=setting.contact(context, self.lifts, requirement),
-            tiles=len(self.tiles),
+            standing=tiles.standing(context.words, area),
+            tiles=len(proven.set_tiles(area)),
+            periods=tuple(tiles.periods(self, area)),
             sequence=tuple(_with_addenda(context, self.lines)),
             holds=tuple(self.holds),
             batches=self.batches.told({line.run: line for line in clock_lines}),
@@ -199,8 +214,7 @@ class AreaBuilder:
             cautions=tuple(self._cautions()),
             withdrawn=tuple(self.withdrawn),
             unanswered=tuple(self.unanswered),
-            set_in_order=tuple(self.tiles),
-            set_area=context.words(setting.square_metres(self)),
+            set_in_order=tile_lines,
             other_units=setting.in_other_units(self, requirement),
             bags=setting.bags(self),
             photos=tuple(photo for _, photo in self.photos),
@@ -212,6 +226,15 @@ class AreaBuilder:
             text = self.context.words(caution.text) if caution is not None else capital(in_words(name))
             ref = self.context.ref(caution.basis) if caution is not None else None
             yield CautionLine(number, text, ref, tuple(times))
+
+
+def _about_a_tile(title: str, holder: Section, about: RoundOf) -> str:
+    """A round by the tile that it set or lifted."""
+    if holder.lift is not None:
+        return f"{title} ({f'lift {about.lift}' if about.lift is not None else 'not lifted'}, tile {about.tile})"
+    if about.tile is None:
+        return f"{title}, not set"
+    return f"{title} {about.tile}" if about.set else f"{title} {about.tile}, not set"
 
 
 def _with_addenda(context: Context, lines: Sequence[SequenceLine]) -> Iterator[SequenceLine]:
@@ -265,12 +288,11 @@ def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> 
     if not area.context.counts(event):
         return
     if body.tile is not None:
-        batch = area.batches.latest
-        if batch is not None:
-            batch.tiles += 1
-        made, title = body.tile, batch.title if batch is not None else ""
-        area.tiles.append(TileLine(made.number, event.seq, area.context.time(event), title, made.place.face_m2))
+        area.settings.append((event, body.tile))
         area.beds_mm.append(setting.bed_mm(area.method))
+        batch = area.batches.numbered(body.tile.batch)
+        if batch is not None:
+            batch.tiles.append(body.tile.number)
     closed = area.batches.of_round((body.section, body.round))
     if closed is not None:
         closed.done = True
@@ -310,6 +332,7 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.MethodChanged: _method_changed,
     ev.SetterChanged: _setter_changed,
     **answers.HANDLERS,
+    **holds.HANDLERS,
     **lifts.HANDLERS,
     **failures.HANDLERS,
     **clocks.HANDLERS,

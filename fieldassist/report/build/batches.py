@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from fieldassist.checklist.events import Event
 from fieldassist.report.build.context import Context
+from fieldassist.report.build.words import ranges
 from fieldassist.report.report_model import Batch, ClockLine, SequenceLine
 
 RoundKey = tuple[str, int]
@@ -21,7 +22,7 @@ class OpenBatch:
     event: Event
     steps: list[SequenceLine] = field(default_factory=list)
     clock: int | None = None
-    tiles: int = 0
+    tiles: list[int] = field(default_factory=list)
     done: bool = False
 
 
@@ -40,10 +41,9 @@ class Batches:
         """The batch of a round; a round taken back and opened again is told by the later one."""
         return next((b for b in reversed(self._all) if b.key == key), None)
 
-    @property
-    def latest(self) -> OpenBatch | None:
-        """The latest batch so far that counts."""
-        return next((b for b in reversed(self._all) if self._context.counts(b.event)), None)
+    def numbered(self, number: int) -> OpenBatch | None:
+        """The batch that tiles name so, which is the round of its section; None where it does not count."""
+        return next((b for b in reversed(self._all) if b.key[1] == number and self._context.counts(b.event)), None)
 
     def told(self, clocks: Mapping[int, ClockLine]) -> tuple[Batch, ...]:
         """All of them. clocks: of the area, by the event that started each."""
@@ -55,7 +55,8 @@ class Batches:
                 who=self._context.who(b.event),
                 steps=tuple(b.steps),
                 clock=clocks.get(b.clock) if b.clock is not None else None,
-                tiles=b.tiles,
+                tiles=len(b.tiles),
+                which=ranges(b.tiles) if b.tiles else "",
                 done=b.done,
                 withdrawn=not self._context.counts(b.event),
             )

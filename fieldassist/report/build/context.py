@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fieldassist.checklist import events as ev
@@ -12,7 +13,7 @@ from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import standing
-from fieldassist.record.seal import SealCheck
+from fieldassist.record.seal import ReleaseCheck, SealCheck
 from fieldassist.report.build.words import ReportWords, capital
 from fieldassist.report.report_model import LineKind, SequenceLine
 from fieldassist.trade.message import Refused, message
@@ -29,15 +30,35 @@ class NoDay(Refused):
     """The events hold no day to tell; `told` says why."""
 
 
+@dataclass(frozen=True, slots=True)
+class RoundOf:
+    """What a round is about: the tile that it set or was to set, or the tile that it lifted, which lift that was, how
+    it came about, and the event that lifted it."""
+
+    tile: int | None = None
+    set: bool = False
+    came: str = ""
+    lift: int | None = None
+    lifted: Event | None = None
+
+
 class Context:
     """A day's events, sorted out before they are told.
 
     standing: what counts; listing: tells what an event holds; parts: of each event, 0 for the day or the number of its
-    addendum; opened: the events that opened an addendum; seals: by the number of the event that they seal, which is the
-    last before; numbers: of the failures that stand, by event; references: each basis with its number.
+    addendum; opened: the events that opened an addendum; pins: what became of each signature by PIN; release_answers:
+    of a release that was called out, the event that confirmed it or struck it out; seals: by the number of the event
+    that they seal, which is the last before; numbers: of the failures that stand, by event; rounds: what each round of
+    an area's section is about; references: each basis with its number.
     """
 
-    def __init__(self, events: Sequence[Event], units: Units | None, seals: Sequence[SealCheck]) -> None:
+    def __init__(
+        self,
+        events: Sequence[Event],
+        units: Units | None,
+        seals: Sequence[SealCheck],
+        releases: Sequence[ReleaseCheck] = (),
+    ) -> None:
         opened = next((e.body for e in events if isinstance(e.body, ev.DayOpened)), None)
         if opened is None:
             raise NoDay(message("report-no-day"))
@@ -55,6 +76,8 @@ class Context:
             e.body.checklist.checklist: e.body.checklist for e in events if isinstance(e.body, ev.ChecklistAdopted)
         }
         self.checks = {check.seq: check for check in seals}
+        self.pins = {check.seq: check for check in releases}
+        self.release_answers: dict[int, Event] = {}
         self.references: dict[str, int] = {}
         self.asked: set[tuple[str, str, str]] = set()
         self.parts: dict[int, int] = {}
@@ -62,7 +85,9 @@ class Context:
         self.seals: dict[int, Event] = {}
         self.corrections: dict[int, list[str]] = {}
         self.numbers = {event.seq: number for number, event in enumerate(self.standing.failures, start=1)}
+        self.rounds: dict[tuple[str, str, int], RoundOf] = {}
         self._sort_out()
+        self._name_rounds()
 
     def _sort_out(self) -> None:
         """Parts, seals and what addenda say about earlier events."""
@@ -73,6 +98,10 @@ class Context:
                 part = body.number
                 self.opened.append(event)
             self.parts[event.seq] = part
+            if isinstance(body, ev.ReleasesConfirmed):
+                self.release_answers |= dict.fromkeys(body.releases, event)
+            elif isinstance(body, ev.ReleaseStruck):
+                self.release_answers[body.release] = event
             if isinstance(body, ev.DaySealed):
                 self.seals[event.seq - 1] = event
             if isinstance(body, ev.CorrectionMade):
@@ -80,6 +109,24 @@ class Context:
                 words = f"corrected in addendum {part} by {by} (event {event.seq}): {body.text}"
                 for seq in self.shown_at(body.target):
                     self.corrections.setdefault(seq, []).append(words)
+
+    def _name_rounds(self) -> None:
+        """Which tile each round set or lifted: one number for a tile, whatever the number of the round."""
+        for event in self.events:
+            body = event.body
+            if isinstance(body, ev.SectionOpened):
+                key = (body.area, body.section, body.round)
+                self.rounds[key] = RoundOf(
+                    tile=body.place.number if body.place is not None else body.lifts.tile if body.lifts else None,
+                    came=body.lifts.came if body.lifts is not None else "",
+                )
+            elif isinstance(body, ev.SectionClosed) and body.tile is not None and self.counts(event):
+                key = (body.area, body.section, body.round)
+                self.rounds[key] = replace(self.rounds.get(key, RoundOf()), tile=body.tile.number, set=True)
+            elif isinstance(body, ev.TileLifted):
+                key = (body.area, body.section, body.round)
+                found = self.rounds.get(key, RoundOf())
+                self.rounds[key] = replace(found, tile=body.tile, lift=body.lift, lifted=event)
 
     def shown_at(self, target: int) -> set[int]:
         """The event, and where a reading was called before it was kept, both: one line of the log tells them."""
@@ -134,6 +181,13 @@ class Context:
         if event is None or not isinstance(event.body, ev.ReadingCalled):
             return None
         return event.body, event.source
+
+    def pin_fault(self, seq: int) -> str:
+        """Why a signature by PIN is not to be relied on; "" where it is good."""
+        check = self.pins.get(seq)
+        if check is None:
+            return "the signature was not checked"
+        return f"the SIGNATURE IS NOT GOOD: {self.words(check.why)}" if check.why is not None else ""
 
     def line(self, event: Event, kind: LineKind, what: str, **rest: Any) -> SequenceLine:
         """A line of an area's sequence about an event."""

@@ -14,8 +14,9 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.state import State
 from fieldassist.record.keys import fingerprint
-from fieldassist.record.seal import SealCheck
+from fieldassist.record.seal import ReleaseCheck, SealCheck, check_releases, check_seals
 from fieldassist.report.build.addenda import Addenda
 from fieldassist.report.build.area import AreaBuilder
 from fieldassist.report.build.context import Context, NoDay
@@ -42,15 +43,28 @@ from fieldassist.trade.quantities import Quantity, Units
 _CLOCK_SET_MINUTES = 2.0
 
 
-def build_report(events: Sequence[Event], *, units: Units | None = None, seals: Sequence[SealCheck] = ()) -> DayReport:
+def build_report(
+    events: Sequence[Event],
+    *,
+    units: Units | None = None,
+    seals: Sequence[SealCheck] = (),
+    releases: Sequence[ReleaseCheck] = (),
+) -> DayReport:
     """The day that `events` recorded.
 
     Parameters: events, all of one log in order; units, the one system of the document (None: the plan's own), with a
     reading that was taken in the other one as it was read and the document's unit beside it; seals, what
-    `record.seal.check_seals` found: a seal without a check is not told as good.
+    `record.seal.check_seals` found: a seal without a check is not told as good; releases, the same of
+    `record.seal.check_releases`.
     Errors: `NoDay` when no event opens a day, or when the events do not follow from each other.
     """
-    return DayBuilder(Context(events, units, seals)).report()
+    return DayBuilder(Context(events, units, seals, releases)).report()
+
+
+def checked_report(events: Sequence[Event], hashes: Sequence[str], *, units: Units | None = None) -> DayReport:
+    """The same, with each seal and each signature by PIN checked. hashes: the chain hashes of `events`."""
+    seals, releases = check_seals(events, hashes), check_releases(events, hashes)
+    return build_report(events, units=units, seals=seals, releases=releases)
 
 
 class DayBuilder:
@@ -72,7 +86,8 @@ class DayBuilder:
         context = self.context
         for event in context.events:
             self._take(event)
-        areas = tuple(area.report() for area in self.areas.values())
+        state = self._state()
+        areas = tuple(builder.report(state.areas[name]) for name, builder in self.areas.items())
         readings = [line for area in self.areas.values() for line in area.conditions]
         first, last = context.events[0], context.events[-1]
         addenda = Addenda(context, areas, self.notes, self.dust, self.weather, self.photos, self.signatures)
@@ -93,7 +108,7 @@ class DayBuilder:
             not_started=tuple(a for a in context.plan.areas if a.name not in self.areas),
             refused=tuple(self.refused),
             signatures=tuple(self.signatures),
-            open_points=self._open_points(),
+            open_points=self._open_points(state),
             time_keeping=tuple(_time_keeping(context.events, context.time)),
             questions=tuple(self._questions()),
             references=tuple(context.references),
@@ -200,6 +215,10 @@ class DayBuilder:
         locked = f"locked until {words.time(body.locked_until)}" if body.locked_until else left
         self._remark(event, f"A wrong PIN was given for {words.person(body.name)}; {locked}.")
 
+    def listed(self, event: Event, _: Any) -> None:
+        """What belongs to no area and is told like a remark, in the words of a list of events."""
+        self._remark(event, f"{capital(self.context.words(self.context.listing.line(event)))}.")
+
     def clock_jumped(self, event: Event, body: ev.ClockJumped) -> None:
         """A wall clock that was set is a remark."""
         way = "forward" if body.seconds > 0 else "back"
@@ -242,11 +261,13 @@ class DayBuilder:
 
     # --- putting it together --------------------------------------------------------------------------------------
 
-    def _open_points(self) -> tuple[str, ...]:
+    def _state(self) -> State:
         try:
-            state = fold(self.context.events)
+            return fold(self.context.events)
         except (ValueError, KeyError) as wrong:
             raise NoDay(message("report-events-unsound", why=str(wrong))) from wrong
+
+    def _open_points(self, state: State) -> tuple[str, ...]:
         return tuple(capital(self.context.words(point)) for point in open_points(state))
 
     def _questions(self) -> Iterator[Question]:
@@ -339,6 +360,9 @@ _HANDLERS: Mapping[type, Callable[[DayBuilder, Event, Any], None]] = {
     ev.NoteMade: DayBuilder.note_made,
     ev.DustNoted: DayBuilder.dust_noted,
     ev.PinRefused: DayBuilder.pin_refused,
+    ev.ReleasesConfirmed: DayBuilder.listed,
+    ev.ReleaseStruck: DayBuilder.listed,
+    ev.KeyReplaced: DayBuilder.listed,
     ev.ClockJumped: DayBuilder.clock_jumped,
     ev.CommandRefused: DayBuilder.command_refused,
     ev.DaySigned: DayBuilder.day_signed,

@@ -7,8 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist import proven
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds.reading import JudgedBy
+from fieldassist.report.build.answers import Measured
+from fieldassist.report.build.tiles import letter
 from fieldassist.report.report_model import LiftLine, PhotoLine
 from fieldassist.trade.message import Bound
 from fieldassist.trade.quantities import Quantity
@@ -26,12 +29,15 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
     need = JudgedBy(rule="", at_least=body.required, unit="percent", basis=body.basis)
     contact = words.beside(Quantity(body.coverage, "percent"), need)
     ref = context.ref(body.basis)
-    batch = area.batches.latest
-    void, corners, read = (measured.get(what) for what in ("largest void", "corners", "coverage"))
+    void, corners, edges, bed = (_read(measured, what) for what in ("largest void", "corners", "edges", "bed"))
+    read = measured.get("coverage")
+    about = context.rounds[(body.area, *key)]
+    lifted = about.lifted or event
+    made = _setting_of(area, body.tile, lifted)
     line = area.add(
         event,
         "lift",
-        f"Lift {body.lift} judged (tile {body.label or body.tile})",
+        f"Lift {body.lift} judged (tile {body.tile}{f', “{body.label}”' if body.label else ''})",
         reading=contact.read,
         criterion=contact.required,
         verdict=body.verdict,
@@ -44,7 +50,10 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             number=body.lift,
             tile=body.tile,
             label=body.label or "",
-            time=line.time,
+            came=words(proven.how_it_came(about.came)) if about.came else "",
+            setter=words.person(made.setter) if made is not None else "–",
+            method=letter(made.method) if made is not None else "",
+            time=context.time(lifted),
             who=line.who,
             contact=float(body.coverage),
             required=float(body.required),
@@ -54,11 +63,12 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             verdict=body.verdict,
             reasons=reasons,
             unread=_unread(area, body),
-            void=void.text if void is not None else "",
-            corners=corners.text if corners is not None else "",
+            void=void,
+            corners=corners,
+            edges=edges,
+            bed=bed,
             photos=_photos(area, key, body.lift),
-            batch=batch.title if batch is not None else "",
-            method=words.method(area.method),
+            batch=area.batch_title(made.batch) if made is not None else "",
             ref=ref,
             withdrawn=line.withdrawn,
             corrected=_corrected(area, event, body),
@@ -66,6 +76,16 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
     )
     if key in area.cures and area.cures[key] in area.failures.all:
         area.failures.all[area.cures[key]].checks.append(line)
+
+
+def _read(measured: Mapping[str, Measured], what: str) -> str:
+    return measured[what].text if what in measured else ""
+
+
+def _setting_of(area: AreaBuilder, tile: int, lifted: Event) -> ev.SetTile | None:
+    """How the tile that was lifted had been set; None where that was on a day before."""
+    found = (made for event, made in reversed(area.settings) if made.number == tile and event.seq < lifted.seq)
+    return next(found, None)
 
 
 def _unread(area: AreaBuilder, body: ev.LiftJudged) -> tuple[str, ...]:

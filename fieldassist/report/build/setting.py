@@ -34,13 +34,8 @@ def bed_mm(method: Method) -> float | None:
         return None
 
 
-def square_metres(area: AreaBuilder) -> Quantity:
-    """The faces of the tiles recorded as set [m2]."""
-    return Quantity(Fraction(repr(_set_m2(area))), "m2")
-
-
 def _set_m2(area: AreaBuilder) -> float:
-    return sum(tile.face_m2 for tile in area.tiles)
+    return sum(made.place.face_m2 for _, made in area.settings)
 
 
 def facts(area: AreaBuilder) -> Iterator[SettingLine]:

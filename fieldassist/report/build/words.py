@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from itertools import groupby
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.kinds.reading import JudgedBy
@@ -188,6 +189,19 @@ def capital(text: str) -> str:
 def in_words(identifier: str) -> str:
     """An identifier that no checklist of the day explains, with spaces."""
     return identifier.replace("-", " ")
+
+
+def ranges(numbers: Iterable[int]) -> str:
+    """Numbers in words, each row of neighbours as one; in the order given.
+
+    >>> ranges([1, 2, 3, 7, 5, 6]), ranges([4]), ranges([])
+    ('1 to 3, 7, 5, 6', '4', 'none')
+    """
+    told: list[str] = []
+    for _, row in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        each = [number for _, number in row]
+        told += [f"{each[0]} to {each[-1]}"] if len(each) > 2 else [str(number) for number in each]
+    return ", ".join(told) or "none"
 
 
 def minutes(value: float) -> str:

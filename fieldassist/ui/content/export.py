@@ -15,8 +15,8 @@ import platformdirs
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record.bundle import OnProgress
 from fieldassist.record.log import DayLog
-from fieldassist.record.seal import check_seals, unsealed_after
-from fieldassist.report.build import build_report
+from fieldassist.record.seal import unsealed_after
+from fieldassist.report.build import checked_report
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature
 from fieldassist.report.whole_day import write_whole_day
@@ -28,7 +28,7 @@ from fieldassist.trade.quantities import Units, format_quantity
 
 def reviewed(events: Sequence[Event], hashes: Sequence[str], units: Units) -> DayReport:
     """The day as the daily log has it, its seals checked. NoDay without an opened day."""
-    return build_report(events, units=units, seals=check_seals(events, hashes))
+    return checked_report(events, hashes, units=units)
 
 
 def area_lines(area: AreaReport) -> tuple[str, ...]:
@@ -37,7 +37,7 @@ def area_lines(area: AreaReport) -> tuple[str, ...]:
     cured = sum(failure.cured for failure in standing)
     back = sum(w.is_reading for w in area.withdrawn)
     lines = [
-        f"Set: {area.tiles}, {area.set_area}",
+        f"Set: {area.tiles}, {area.standing.set_told} of {area.standing.planned_told}",
         _lifts(area, [lift for lift in area.lifts if not lift.withdrawn]),
         f"Failures: {cured} cured, {len(standing) - cured} open" if standing else "No failures",
         _bags(area.bags),
