@@ -13,8 +13,9 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular
+from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment, short, short_name
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
 from fieldassist.record.chain import GENESIS, Chain, check_texts
@@ -82,27 +83,8 @@ def kind_of(path: Path) -> FileKind | None:
 # --- what all three share -----------------------------------------------------------------------------------------
 
 
-def _short(text: str) -> str:
-    return text if len(text) <= 120 else f"{text[:120]} ..."
-
-
-def short(told: Message) -> Message:
-    """The same with no name in it that is longer than any of ours: it may come from a file made to do harm."""
-
-    def shortened(figure: Figure) -> Figure:
-        if isinstance(figure, str):
-            return _short(figure)
-        if isinstance(figure, Message):
-            return short(figure)
-        if isinstance(figure, Several):
-            return Several(tuple(shortened(item) for item in figure.items[:5]), figure.link)
-        return figure
-
-    return Message(told.code, {name: shortened(figure) for name, figure in told.figures.items()})
-
-
 def _some(things: Sequence[Message | str]) -> Message:
-    shown: list[Figure] = [short(one) if isinstance(one, Message) else _short(one) for one in things[:5]]
+    shown: list[Figure] = [short(one) if isinstance(one, Message) else short_name(one) for one in things[:5]]
     return message("proof-some", first=Several(tuple(shown)), more=len(things) - len(shown))
 
 
@@ -122,7 +104,7 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
         found.facts |= {"site": opened.plan.site, "date": opened.plan.date, "day": opened.kind}
         if opened.kind != "work":
             found.mark(opened.kind)
-        found.say("day", site=_short(opened.plan.site), date=_short(opened.plan.date))
+        found.say("day", site=short_name(opened.plan.site), date=short_name(opened.plan.date))
     if chain.bad is not None:
         assert chain.fault is not None
         found.say("event-not-good", DAMAGED, event=str(chain.bad), why=short(chain.fault), good=good)
@@ -132,6 +114,7 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
     else:
         found.say("chain", events=good, head=head)
     _check_seals(chain, key, found)
+    check_pins(chain, found)
 
 
 def _tell_newer(fault: Message, found: Findings) -> None:
@@ -143,11 +126,11 @@ def _check_seals(chain: Chain, key: str | None, found: Findings) -> None:
     checks = check_seals(chain.events, chain.hashes)
     found.facts["seals"] = [_seal_fact(check, key) for check in checks]
     for check in checks:
-        who: dict[str, Figure] = {"part": check.part, "name": _short(check.name), "role": check.role.value}
+        who: dict[str, Figure] = {"part": check.part, "name": short_name(check.name), "role": check.role.value}
         if check.why is not None:
             found.say("seal-not-good", DAMAGED, event=str(check.seq), why=short(check.why), **who)
             continue
-        covers, at = str(check.covers), _short(check.signed_at)
+        covers, at = str(check.covers), short_name(check.signed_at)
         found.say("sealed", covers=covers, at=at, key=check.fingerprint, **who)
         if check.warning is not None:
             found.say("look-into", UNSEALED, warning=short(check.warning))
@@ -204,7 +187,7 @@ def _check_attachments(
     if elsewhere:
         found.say("attachments-elsewhere", files=_some(sorted(elsewhere)))
     if loose:
-        found.say("attachment-loose", event=str(loose[0][0]), file=_short(loose[0][1]))
+        found.say("attachment-loose", event=str(loose[0][0]), file=short_name(loose[0][1]))
 
 
 # --- a log --------------------------------------------------------------------------------------------------------
@@ -395,7 +378,7 @@ def _check_files(record: _Attached, found: Findings) -> None:
             copies = files.get(entry.name, [])
             fits = copies and hashlib.sha256(copies[0]).hexdigest() == entry.sha256 and len(copies[0]) == entry.bytes
             if not fits and not (entry.left_out and not copies):
-                found.say("file-not-as-listed", DAMAGED, file=_short(entry.name))
+                found.say("file-not-as-listed", DAMAGED, file=short_name(entry.name))
     strange = sorted(files.keys() - belong)
     if strange:
         found.say("files-strange", DAMAGED, files=_some(strange))
@@ -419,5 +402,5 @@ def _print_again(record: _Attached, program: str, folder: Path, units: Units) ->
         raise
     except Exception as problem:
         # Events that follow from each other need not make sense; whatever trips over them means that.
-        raise _CannotPrint(message("proof-cannot-print", why=_short(str(problem)))) from problem
+        raise _CannotPrint(message("proof-cannot-print", why=short_name(str(problem)))) from problem
     return out.read_bytes()

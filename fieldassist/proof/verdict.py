@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.message import Figure, Message, Several, message
 
 WHOLE, DAMAGED, UNREADABLE, UNSEALED = 0, 1, 2, 3
 _GRAVITY = {WHOLE: 0, UNSEALED: 1, DAMAGED: 2, UNREADABLE: 3}
@@ -31,6 +31,26 @@ class Judgment:
     def ok(self) -> bool:
         """Whole, sealed to the last event, and pages that agree."""
         return self.exit_code == WHOLE
+
+
+def short_name(text: str) -> str:
+    """A name, cut where it is longer than any of ours."""
+    return text if len(text) <= 120 else f"{text[:120]} ..."
+
+
+def short(told: Message) -> Message:
+    """The same with no name in it that is longer than any of ours: it may come from a file made to do harm."""
+
+    def shortened(figure: Figure) -> Figure:
+        if isinstance(figure, str):
+            return short_name(figure)
+        if isinstance(figure, Message):
+            return short(figure)
+        if isinstance(figure, Several):
+            return Several(tuple(shortened(item) for item in figure.items[:5]), figure.link)
+        return figure
+
+    return Message(told.code, {name: shortened(figure) for name, figure in told.figures.items()})
 
 
 @dataclass(slots=True)

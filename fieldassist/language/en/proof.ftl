@@ -81,6 +81,33 @@ proof-key-made-none = The key you gave ({ $key }) made none of its good seals.
 proof-key-made-earlier = The key you gave ({ $key }) sealed events 1 to { $covers }; what came after was sealed with another key.
 proof-key-made-last = The key you gave ({ $key }) made the last seal.
 
+# --- hold points
+
+proof-pin-not-good = Event { $event } is said to be by the PIN of { PERSON($name) }, and is not good: { $why }.
+proof-pin-look-into = Look into event { $event }, said to be by PIN: { $warning }.
+proof-released-by-pin = { $count ->
+    [one] By the PIN of { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }: the hold point of event { $events } is released; fingerprint of the key { $key }, { $seals ->
+        [yes] which also made a good seal here.
+       *[no] which made no seal here: compare it with the one that { PERSON($name) } gave you.
+    }
+   *[other] By the PIN of { PERSON($name) }, { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }: the hold points of events { $events } are released; fingerprint of the key { $key }, { $seals ->
+        [yes] which also made a good seal here.
+       *[no] which made no seal here: compare it with the one that { PERSON($name) } gave you.
+    }
+}
+proof-releases-called = { $count ->
+    [one] The hold point of event { $events } was released by word only: no PIN confirms it.
+   *[other] { $count } hold points were released by word only, and no PIN confirms them: events { $events }.
+}
+
 # --- attachments
 
 proof-attachment-wrong = Attachment { $file } of event { $event } { $why }.
