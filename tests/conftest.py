@@ -97,8 +97,9 @@ class Crew:
 
     def open_shower(self) -> None:
         self.say("this is rosa", "start area shower wall", "understood", "understood")
-        self.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
+        self.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!")
         self.say(
+            "membrane checked",
             "gap two millimeters!",
             "short gap one millimeter!",
             "wall clean",
@@ -112,16 +113,26 @@ class Crew:
         if self.day.prompt.caution:
             outcome = self.say("understood")
         assert outcome is not None
-        self.say("batch mixed")
+        self.say("one bag!")
+        if self.step == "lot":
+            self.say("lot b seven!")
+        self.say("water five liters!", "batch mixed")
         self.clock.advance(8)
-        self.say("slaked eight minutes!")
+        self.say("remixed")
 
     def set_tile(self) -> None:
-        self.say("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "beaten in")
+        self.say("next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch!", "beaten in")
 
-    def lift(self, percent: str = "ninety seven", void: str = "zero", corners: str = "corners full") -> Reply:
-        self.say("test tile lifted", f"coverage {percent} percent!", f"largest void {void} square inches!")
-        return self.say(corners)
+    def lift(
+        self,
+        percent: str = "ninety seven",
+        void: str = "zero",
+        corners: str = "corners full",
+        edges: str = "edges full",
+        bed: str = "five",
+    ) -> Reply:
+        self.say("test tile lifted", "no photo", f"coverage {percent} percent!", f"largest void {void} square inches!")
+        return self.say(corners, edges, f"bed {bed} millimeters!")
 
 
 @pytest.fixture

@@ -14,10 +14,12 @@ from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
 from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
+from fieldassist.checklist.kinds.photo import LeaveOutPhoto as LeaveOutPhoto
 from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
+from fieldassist.checklist.offers import BUCKETS
 from fieldassist.checklist.plan import DayKind, DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
@@ -27,6 +29,9 @@ _Mark = Annotated[int, Field(ge=0, le=1000)]
 Strokes = Annotated[
     tuple[Annotated[tuple[tuple[_Mark, _Mark], ...], Field(min_length=1, max_length=2000)], ...], Field(max_length=200)
 ]
+
+Bucket = Annotated[int, Field(ge=1, le=len(BUCKETS))]
+Reason = Annotated[str, Field(min_length=3, max_length=500)]
 
 
 class OpenDay(Asked):
@@ -91,8 +96,8 @@ class AcknowledgeCaution(Asked):
 class StartRound(Asked):
     """Open a called section: a new batch, the next tile.
 
-    Of a section that sets a tile: piece, the number of the place it goes to; named, the piece's name; face, its own
-    face [area] where it is cut. Without them the next place of the plan is taken.
+    bucket: in which a batch is mixed. Of a section that sets a tile: piece, the number of the place it goes to; named,
+    the piece's name; face, its own face [area] where it is cut. Without them the next place of the plan is taken.
     """
 
     do: Literal["start round"] = "start round"
@@ -100,6 +105,29 @@ class StartRound(Asked):
     piece: Annotated[int, Field(ge=1)] | None = None
     named: SpokenName | None = None
     face: FaceArea | None = None
+    bucket: Bucket = 1
+
+
+class TakeBucket(Asked):
+    """Take mortar from another bucket from now on."""
+
+    do: Literal["take bucket"] = "take bucket"
+    bucket: Bucket
+
+
+class CallLate(Asked):
+    """What stops the clock that just ran out was done in time, and called late. reason: a ready one, or in words."""
+
+    do: Literal["call late"] = "call late"
+    clock: str
+    reason: Reason
+
+
+class GoOnEarly(Asked):
+    """Go on before the time that the step at hand waits for is over. reason: a ready one, or in words."""
+
+    do: Literal["go on early"] = "go on early"
+    reason: Reason
 
 
 class Withdraw(Asked):
@@ -194,11 +222,15 @@ Command = Annotated[
     | StartArea
     | AcknowledgeCaution
     | StartRound
+    | TakeBucket
+    | CallLate
+    | GoOnEarly
     | ConfirmStep
     | ConfirmLift
     | GiveReading
     | Choose
     | AttachPhoto
+    | LeaveOutPhoto
     | ReleaseHold
     | Keep
     | Withdraw

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
+from math import ceil
 from typing import TYPE_CHECKING, Any, Protocol, TypeAlias, TypeVar
 
 from fieldassist.checklist import events as ev
@@ -12,12 +14,13 @@ from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Reading, Step
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment, Source
-from fieldassist.checklist.offers import START_AREA, THIS_IS, UNDERSTOOD
+from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Person, Role
 from fieldassist.checklist.schema import Caution, Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
 from fieldassist.checklist.wording import in_language
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
+from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
     from fieldassist.checklist.kinds.base import StepBase
@@ -52,8 +55,9 @@ class Draft:
     alarm: bool = False
     focus: str | None = None
 
-    def emit(self, body: Any, by: str | None = None) -> Event:
-        """One more event, applied. by: whose it is where it is not that of whoever speaks."""
+    def emit(self, body: Any, by: str | None = None, source: Source | None = None) -> Event:
+        """One more event, applied. by: whose it is where it is not that of whoever speaks; source: where it came from
+        otherwise than with the command, such as the clock."""
         seq = self.state.last_seq + 1
         # The id follows from the command's own seed, so that the same command retried makes the same events.
         event = Event(
@@ -61,7 +65,7 @@ class Draft:
             id=f"{self.seed}.{len(self.events)}",
             at=self.now,
             by=self.by if by is None else by,
-            source=self.source,
+            source=source or self.source,
             body=body,
         )
         self.state = apply(self.state, event)
@@ -141,7 +145,14 @@ class Draft:
         if (task.section, task.step) != (command.section, command.step):
             raise self._out_of_sequence(area, task, command.section, step)
         self.check_role(step)
+        self.check_ready()
         return area, task, step
+
+    def check_ready(self) -> None:
+        """Refuse the step at hand while it lacks a batch, waits for a clock, or the weather has stopped the work."""
+        why = hindrance(self.state, self.area, self.now)
+        if why is not None:
+            raise Refused(why)
 
     def check_role(self, step: StepBase) -> None:
         """Refuse a step of one role from everybody else."""
@@ -160,13 +171,50 @@ class Draft:
         return self.refusal("engine-belongs-elsewhere", name=step.name, holder=title, first=first)
 
 
+def hindrance(state: State, area: Area, now: Moment) -> Message | None:
+    """Why the step at hand cannot be done yet, and what comes first; None where nothing hinders it."""
+    task, step = area.task, area.step
+    if task is None or step is None:
+        return None
+    lacking = area.lacks(step)
+    if lacking is not None:
+        return needs_first(area, step.name, lacking)
+    run = area.waits_for(step)
+    if run is not None and run.left(now) > 0:
+        clock = area.checklist.clock(run.clock)
+        left = Quantity(Fraction(ceil(run.left(now))), "min")
+        return message(
+            "engine-wait", what=step.name, clock=clock.title if clock else run.clock, left=left, phrase=GO_ON_EARLY
+        )
+    stop, holder = area.checklist.stops_work, area.holder
+    if stop is None or holder is None or task.failure is None or task.failure != area.progress.stopped:
+        return None
+    if state.weather in stop.weather and step.id == holder.steps[-1].id:
+        weather = message("prompt-weather-word", word=state.weather)
+        return message("engine-weather-still", what=step.name, weather=weather)
+    return None
+
+
+def needs_first(area: Area, wanted: Figure, need: str) -> Message:
+    """What must be done before: a batch, or a bucket whose batch is alive."""
+    needed = area.checklist.holder(need)
+    call = needed.call() if isinstance(needed, Section) else None
+    ways = [call] if call else []
+    ways += [
+        f"{BUCKET} {BUCKETS[b.bucket - 1]}" for b in area.progress.batches.values() if b.section == need and b.alive
+    ]
+    quoted = tuple(message("prompt-quoted", phrase=way) for way in ways)
+    how = message("prompt-say", ways=Several(quoted, "or")) if ways else ""
+    return message("engine-needs-first", section=wanted, needed=needed.title, how=how)
+
+
 def between_rounds(area: Area) -> Message:
     """What may be begun now; an empty list of ways where nothing may."""
     progress = area.progress
     ways = [
         in_language(s.called, "en")[0]
         for s in area.checklist.sections
-        if s.when == "called" and all(n in progress.good for n in s.needs)
+        if s.when == "called" and not s.anytime and all(n in progress.good for n in s.needs)
     ]
     if area.can_finish:
         ways.append(in_language(area.checklist.finish.call, "en")[0])

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
@@ -19,12 +20,12 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import follow, rules
 from fieldassist.checklist.commands import Command
-from fieldassist.checklist.draft import Draft, how_to_be
+from fieldassist.checklist.draft import Draft, how_to_be, needs_first
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
-from fieldassist.checklist.offers import SIGN_OFF_OPEN, THIS_IS, UNDO
+from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import open_points, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
@@ -33,7 +34,7 @@ from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ClockRun, State
 from fieldassist.trade import dust
 from fieldassist.trade.basis import OutOfRange
-from fieldassist.trade.message import Figure, Message, Refused, Several, message, term
+from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
 
 _DAY_MINUTES = 24 * 60
@@ -185,6 +186,8 @@ def _setter_is(draft: Draft, command: cmd.SetterIs) -> None:
 def _note_weather(draft: Draft, command: cmd.NoteWeather) -> None:
     draft.emit(ev.WeatherNoted(text=command.text))
     draft.say(message("engine-weather", weather=message("prompt-weather-word", word=command.text)))
+    for name in draft.state.areas:
+        follow.stop_work(draft, name)
 
 
 def _make_note(draft: Draft, command: cmd.MakeNote) -> None:
@@ -294,7 +297,8 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
     setter = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""
     draft.emit(ev.AreaStarted(area=command.area, setter=setter))
     draft.say(message("engine-area-started", area=command.area))
-    follow.open_next(draft, "start", after=None)
+    follow.open_start(draft, after=None)
+    follow.stop_work(draft, command.area)
 
 
 def _start_round(draft: Draft, command: cmd.StartRound) -> None:
@@ -302,15 +306,17 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
     section = area.checklist.section(command.section)
     if section is None or section.when != "called":
         raise draft.refusal("engine-no-round", section=command.section)
-    _between(draft, area, section.title)
+    if not area.may_open(section):
+        _between(draft, area, section.title)
     for need in section.needs:
         if need not in area.progress.good:
-            needed = area.checklist.holder(need)
-            call = needed.call() if isinstance(needed, Section) else None
-            how = message("engine-say", phrase=call) if call else ""
-            raise draft.refusal("engine-needs-first", section=section.title, needed=needed.title, how=how)
+            raise Refused(needs_first(area, section.title, need))
+    # Nothing begins after noon before the conditions were looked at again.
+    midday = follow.midday_due(area, draft.now)
     place = _place_wanted(draft, area, section, command)
-    follow.open_section(draft, section, message("engine-reason-called"), called=True, place=place)
+    called = message("engine-reason-called")
+    follow.open_section(draft, section, called, called=True, place=place, bucket=command.bucket)
+    follow.open_midday(draft, midday)
 
 
 def _place_wanted(draft: Draft, area: Area, section: Section, command: cmd.StartRound) -> PiecePlace | None:
@@ -333,6 +339,17 @@ def _place_wanted(draft: Draft, area: Area, section: Section, command: cmd.Start
     return place if command.face is None else replace(place, face_m2=canonical(command.face))
 
 
+def _take_bucket(draft: Draft, command: cmd.TakeBucket) -> None:
+    area = draft.area
+    found = next((b for b in area.progress.batches.values() if b.alive and b.bucket == command.bucket), None)
+    if found is None:
+        raise draft.refusal("engine-no-bucket", bucket=str(command.bucket))
+    if found.round == area.progress.batch:
+        raise draft.refusal("engine-bucket-in-use", bucket=str(command.bucket))
+    draft.emit(ev.BucketTaken(area=area.plan.name, section=found.section, round=found.round, bucket=found.bucket))
+    draft.say(message("engine-bucket", bucket=str(command.bucket)))
+
+
 def _between(draft: Draft, area: Area, wanted: Figure) -> None:
     """Refuse unless the area is between rounds."""
     if area.progress.phase == "finished":
@@ -349,7 +366,7 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     least, _ = area.lifts_needed
     if area.progress.good_tiles < least:
         raise draft.refusal("engine-more-lifts", missing=least - area.progress.good_tiles, least=least)
-    if not follow.open_next(draft, "end", after=None, called=True):
+    if not follow.open_end(draft, after=None, called=True):
         follow.finish(draft)
 
 
@@ -401,12 +418,56 @@ def _tick(draft: Draft, command: cmd.Tick) -> None:
     for name in list(draft.state.areas):
         for run in draft.state.areas[name].progress.clocks:
             area = draft.state.areas[name]
-            left = run.left(draft.now)
-            if left <= 0:
+            clock, left = area.checklist.clock(run.clock), run.left(draft.now)
+            if clock is not None and clock.bound == "at least":
+                if left <= 0 and not run.up:
+                    draft.emit(ev.ClockUp(area=name, clock=run.clock, run=run.run, minutes=run.minutes))
+                    draft.say(message("engine-clock-over", clock=clock.title, area=name, up=clock.up))
+            elif left <= 0:
                 follow.run_out(draft, name, run)
             elif not run.warned and (warn := _warning_minutes(area, run)) and left <= warn:
                 draft.emit(ev.ClockWarned(area=name, clock=run.clock, run=run.run, left_minutes=round(left, 2)))
                 draft.say(_left(area, run, draft.now))
+        draft.focus = name
+        follow.open_midday(draft, follow.midday_due(draft.area, draft.now), by_time=True)
+    draft.focus = None
+
+
+def _go_on_early(draft: Draft, command: cmd.GoOnEarly) -> None:
+    area, task, step = draft.area, draft.area.task, draft.area.step
+    run = area.waits_for(step) if step is not None else None
+    if task is None or step is None or run is None or run.left(draft.now) <= 0:
+        raise draft.refusal("engine-nothing-to-wait-for")
+    if area.cautions_due():
+        raise draft.caution_first(area.cautions_due()[0])
+    draft.check_role(step)
+    left = round(run.left(draft.now), 2)
+    given = command.reason
+    reason = term("engine-early-reason", given) if given in EARLY_REASONS else Text.plain(given)
+    clock = area.checklist.clock(run.clock)
+    draft.emit(
+        ev.WentOnEarly(
+            area=area.plan.name,
+            section=task.section,
+            round=task.round,
+            step=task.step,
+            clock=run.clock,
+            run=run.run,
+            left_minutes=left,
+            reason=reason,
+        )
+    )
+    title: Figure = clock.title if clock is not None else run.clock
+    draft.say(message("engine-early-noted", clock=title, minutes=follow.minutes(left)))
+
+
+def _call_late(draft: Draft, command: cmd.CallLate) -> None:
+    clock = draft.area.checklist.clock(command.clock)
+    if clock is None or not any(clock.late.values()):
+        raise draft.refusal("engine-not-late", clock=clock.title if clock is not None else command.clock)
+    given = command.reason
+    reason = term("engine-late-reason", given) if given in LATE_REASONS else Text.plain(given)
+    follow.call_late(draft, clock, reason)
 
 
 def _warning_minutes(area: Area, run: ClockRun) -> float:
@@ -415,9 +476,14 @@ def _warning_minutes(area: Area, run: ClockRun) -> float:
 
 
 def _left(area: Area, run: ClockRun, now: Moment) -> Message:
-    clock = area.checklist.clock(run.clock)
-    whole = Quantity(Fraction(max(1, round(run.left(now)))), "min")
+    clock, left = area.checklist.clock(run.clock), run.left(now)
     title: Figure = clock.title if clock else run.clock
+    if clock is not None and clock.bound == "at least":
+        if left <= 0:
+            return message("engine-clock-over", clock=title, area=area.plan.name, up=clock.up)
+        to_go = Quantity(Fraction(ceil(left)), "min")
+        return message("engine-clock-to-go", clock=title, area=area.plan.name, left=to_go)
+    whole = Quantity(Fraction(max(1, round(left))), "min")
     return message("engine-clock-left", clock=title, area=area.plan.name, left=whole)
 
 
@@ -444,6 +510,9 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.StartArea: _start_area,
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,
+    cmd.TakeBucket: _take_bucket,
+    cmd.CallLate: _call_late,
+    cmd.GoOnEarly: _go_on_early,
     cmd.Withdraw: _withdraw,
     cmd.ChangeMethod: _change_method,
     cmd.SetterIs: _setter_is,

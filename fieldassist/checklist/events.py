@@ -21,6 +21,7 @@ from fieldassist.checklist.kinds.hold import ReleasesConfirmed as ReleasesConfir
 from fieldassist.checklist.kinds.hold import ReleaseStruck as ReleaseStruck
 from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
 from fieldassist.checklist.kinds.photo import PhotoAttached as PhotoAttached
+from fieldassist.checklist.kinds.photo import PhotoLeftOut as PhotoLeftOut
 from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import (
     ExactNumber,
@@ -169,11 +170,12 @@ class SetTile(EventBody):
 class SectionOpened(EventBody):
     """A section's steps became due.
 
-    steps: those that were opened, in order; after_first: they come after the step at hand, whose reading waits for its
-    yes; failure: the non-conformance that it cures or checks again; phase: the area's phase from here on, None where it
-    does not change; called: it was called for, and can be taken back; place: of the tile that it sets; lifts: the tile
-    that it lifts; counts_anew: how much has been set since this section begins at nothing, and what
-    changed is forgotten; makes_due: the sections that this change of batch makes due.
+    steps: those that were opened, in order; after: behind how many of the steps at hand they come; failure: the
+    non-conformance that it cures or checks again; phase: the area's phase from here on, None where it does not change;
+    called: it was called for, and can be taken back; place: of the tile that it sets; lifts: the tile that it lifts;
+    counts_anew: how much has been set since this section begins at nothing, and what changed is forgotten; makes_due:
+    the sections that this change of batch makes due; bucket: in which a batch is mixed, 0 where none is; again: the
+    times of day for which it counts; by_time: the time of day opened it, and nothing before is taken back.
     """
 
     type: Literal["section opened"] = "section opened"
@@ -184,19 +186,23 @@ class SectionOpened(EventBody):
     reason: Told
     failure: int | None = None
     phase: Literal["starting", "finishing"] | None = None
-    after_first: bool = False
+    after: int = 0
     called: bool = False
     place: PlaceTaken | None = None
     lifts: LiftAimed | None = None
     counts_anew: bool = False
     makes_due: tuple[RecordedId, ...] = ()
+    bucket: int = 0
+    again: tuple[Literal["midday", "end"], ...] = ()
+    by_time: bool = False
 
 
 class SectionClosed(EventBody):
     """The last step of a section was done.
 
     good: this round is the one that others need; tile: the one that it set, None where it sets none; counts_for: the
-    sections that become due by the square metres set; phase: the area's phase from here on.
+    sections that become due by the square metres set; phase: the area's phase from here on; batch: it mixed one, which
+    is alive from here on; empties: the round of the batch that was in its bucket.
     """
 
     type: Literal["section closed"] = "section closed"
@@ -207,6 +213,8 @@ class SectionClosed(EventBody):
     tile: SetTile | None = None
     counts_for: tuple[RecordedId, ...] = ()
     phase: Literal["working"] | None = None
+    batch: bool = False
+    empties: int | None = None
 
 
 class StillFailing(EventBody):
@@ -279,7 +287,8 @@ class LiftJudged(EventBody):
 class FailureOpened(EventBody):
     """A non-conformance: what failed, what was required and what must be done. Numbered by its event.
 
-    criterion: what was required, in figures; None where an answer failed, and `asked` is the question then.
+    criterion: what was required, in figures; None where an answer failed, and `asked` is the question then; run: the
+    clock that ran out; stops: the weather stopped the work, until this is cured.
     """
 
     type: Literal["failure opened"] = "failure opened"
@@ -292,6 +301,8 @@ class FailureOpened(EventBody):
     asked: Told | None = None
     basis: Told | None = None
     corrective: RecordedId
+    run: int | None = None
+    stops: bool = False
 
 
 class FailureClosed(EventBody):
@@ -326,12 +337,80 @@ class ClockStarted(EventBody):
 
 
 class ClockStopped(EventBody):
-    """A clock was stopped in time."""
+    """What stops a clock was done, and the time that ran is known: measured, not asked.
+
+    minutes: those that ran; verdict: how they were judged, None where they were not; criterion: by what; runs_on: it
+    was too early, and the clock runs on from its start.
+    """
 
     type: Literal["clock stopped"] = "clock stopped"
     area: RecordedName
     clock: RecordedId
     run: int
+    minutes: float
+    verdict: Literal["passed", "over", "under"] | None = None
+    criterion: JudgedBy | None = None
+    runs_on: bool = False
+
+
+class ClockUp(EventBody):
+    """A time that something had to wait for is over."""
+
+    type: Literal["clock up"] = "clock up"
+    area: RecordedName
+    clock: RecordedId
+    run: int
+    minutes: float
+
+
+class WentOnEarly(EventBody):
+    """A step was gone on with before the time that it waits for was over. left_minutes: how much was left."""
+
+    type: Literal["went on early"] = "went on early"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    step: RecordedId
+    clock: RecordedId
+    run: int
+    left_minutes: float
+    reason: Told
+
+
+class CalledLate(EventBody):
+    """What stops a clock that ran out was done in time, and was called late: the clock's failure is closed with it.
+
+    failure: that of the clock; minutes: how much later than the time allowed it was called; brings: the steps that
+    fell away with the clock and come back; drops: those of the corrective action, which is not needed.
+    """
+
+    type: Literal["called late"] = "called late"
+    area: RecordedName
+    clock: RecordedId
+    run: int
+    failure: int
+    minutes: float
+    reason: Told
+    brings: tuple[StepPlace, ...] = ()
+    drops: tuple[StepPlace, ...] = ()
+
+
+class BucketTaken(EventBody):
+    """From here on mortar is taken from another bucket: the batch of that round is in use."""
+
+    type: Literal["bucket taken"] = "bucket taken"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    bucket: int
+
+
+class WorkStopped(EventBody):
+    """The weather stopped the work of an area."""
+
+    type: Literal["work stopped"] = "work stopped"
+    area: RecordedName
+    weather: Annotated[str, Field(max_length=80)]
 
 
 class ClockWarned(EventBody):
@@ -345,7 +424,11 @@ class ClockWarned(EventBody):
 
 
 class ClockRanOut(EventBody):
-    """Time was up. drops: steps that fell away with it; ends: sections whose round is good no more."""
+    """Time was up.
+
+    drops: steps that fell away with it; ends: sections whose round is good no more; batch: the round of the batch that
+    is alive no more.
+    """
 
     type: Literal["clock ran out"] = "clock ran out"
     area: RecordedName
@@ -354,6 +437,7 @@ class ClockRanOut(EventBody):
     minutes: float
     drops: tuple[StepPlace, ...] = ()
     ends: tuple[RecordedId, ...] = ()
+    batch: int | None = None
 
 
 class MethodChanged(EventBody):
@@ -480,6 +564,7 @@ Body = Annotated[
     | ReadingKept
     | ChoiceMade
     | PhotoAttached
+    | PhotoLeftOut
     | HoldReleased
     | ReleasesConfirmed
     | ReleaseStruck
@@ -490,6 +575,11 @@ Body = Annotated[
     | InspectionTightened
     | ClockStarted
     | ClockStopped
+    | ClockUp
+    | WentOnEarly
+    | CalledLate
+    | BucketTaken
+    | WorkStopped
     | ClockWarned
     | ClockRanOut
     | MethodChanged

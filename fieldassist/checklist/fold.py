@@ -16,8 +16,11 @@ from fieldassist.checklist.state import (
     Area,
     ClockRun,
     DustEntry,
+    Excused,
     Failure,
     LiftTarget,
+    MortarBatch,
+    RanOut,
     State,
     Task,
     Tile,
@@ -28,6 +31,7 @@ from fieldassist.checklist.state import (
     remember,
     with_area,
 )
+from fieldassist.trade.message import message
 
 
 def fold(events: Iterable[Event], state: State | None = None) -> State:
@@ -120,9 +124,8 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     progress = state.areas[body.area].progress
     tasks = tuple(Task(body.section, body.round, step, body.failure) for step in body.steps)
     # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
-    first = int(body.after_first)
     changes: dict[str, Any] = {
-        "tasks": progress.tasks[:first] + tasks + progress.tasks[first:],
+        "tasks": progress.tasks[: body.after] + tasks + progress.tasks[body.after :],
         "rounds": {**progress.rounds, body.section: body.round},
         "opened": progress.opened | {(body.section, body.round)},
     }
@@ -136,7 +139,14 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     if body.lifts is not None:
         aimed = LiftTarget(body.lifts.tile, body.lifts.came)
         changes["targets"] = {**progress.targets, (body.section, body.round): aimed}
-    return _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
+    if body.bucket:
+        mixing = MortarBatch(body.section, body.round, body.bucket, lot=progress.lot)
+        changes["batches"] = {**progress.batches, body.round: mixing}
+    if body.again:
+        done = progress.again.get(body.section, ())
+        changes["again"] = {**progress.again, body.section: (*done, *body.again)}
+    state = _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
+    return beyond_recall(state, body.area, event) if body.by_time else state
 
 
 def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[str, ...]) -> State:
@@ -176,6 +186,13 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
         changes["since"] = {**progress.since, **counted}
     if body.phase is not None:
         changes["phase"] = body.phase
+    if body.batch:
+        batches = {**progress.batches, body.round: replace(progress.batches[body.round], alive=True)}
+        if body.empties is not None:
+            batches[body.empties] = replace(batches[body.empties], alive=False)
+        changes["batches"] = batches
+        if body.good:
+            changes["batch"] = changes["drawn"] = body.round
     return advance(state, body.area, **changes)
 
 
@@ -208,12 +225,25 @@ def _lift_judged(state: State, event: Event, body: ev.LiftJudged) -> State:
 def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State:
     progress = state.areas[body.area].progress
     failure = Failure(body.corrective, body.section, body.round, body.finding)
-    return advance(state, body.area, failures={**progress.failures, event.seq: failure})
+    changes: dict[str, Any] = {"failures": {**progress.failures, event.seq: failure}}
+    if body.run is not None:
+        changes["ran_out"] = tuple(
+            replace(out, failure=event.seq) if out.run.run == body.run else out for out in progress.ran_out
+        )
+    if body.stops:
+        changes["stopped"] = event.seq
+    return advance(state, body.area, **changes)
 
 
 def _failure_closed(state: State, event: Event, body: ev.FailureClosed) -> State:
     progress = state.areas[body.area].progress
-    return advance(state, body.area, failures={k: v for k, v in progress.failures.items() if k != body.failure})
+    changes: dict[str, Any] = {
+        "failures": {k: v for k, v in progress.failures.items() if k != body.failure},
+        "ran_out": tuple(out for out in progress.ran_out if out.failure != body.failure),
+    }
+    if progress.stopped == body.failure:
+        changes["stopped"] = None
+    return advance(state, body.area, **changes)
 
 
 def _inspection_tightened(state: State, event: Event, body: ev.InspectionTightened) -> State:
@@ -230,7 +260,7 @@ def _without(state: State, name: str, run: int) -> tuple[ClockRun, ...]:
 
 
 def _clock_stopped(state: State, event: Event, body: ev.ClockStopped) -> State:
-    return advance(state, body.area, clocks=_without(state, body.area, body.run))
+    return state if body.runs_on else advance(state, body.area, clocks=_without(state, body.area, body.run))
 
 
 def _clock_warned(state: State, event: Event, body: ev.ClockWarned) -> State:
@@ -238,14 +268,63 @@ def _clock_warned(state: State, event: Event, body: ev.ClockWarned) -> State:
     return advance(state, body.area, clocks=tuple(replace(c, warned=True) if c.run == body.run else c for c in clocks))
 
 
+def _clock_up(state: State, event: Event, body: ev.ClockUp) -> State:
+    clocks = state.areas[body.area].progress.clocks
+    return advance(state, body.area, clocks=tuple(replace(c, up=True) if c.run == body.run else c for c in clocks))
+
+
+def _went_on_early(state: State, event: Event, body: ev.WentOnEarly) -> State:
+    early = Excused(event.seq, event.by, body.clock, body.left_minutes, body.reason)
+    told = (*state.areas[body.area].progress.early, early)
+    state = advance(state, body.area, clocks=_without(state, body.area, body.run), early=told)
+    return beyond_recall(state, body.area, event)
+
+
+def _called_late(state: State, event: Event, body: ev.CalledLate) -> State:
+    progress = state.areas[body.area].progress
+    drops = {(d.section, d.round, d.step) for d in body.drops}
+    left = tuple(t for t in progress.tasks if (t.section, t.round, t.step) not in drops)
+    brings = tuple(Task(b.section, b.round, b.step) for b in body.brings)
+    state = advance(
+        state,
+        body.area,
+        tasks=(*brings, *left),
+        opened=progress.opened - {(d.section, d.round) for d in body.drops} | {(b.section, b.round) for b in brings},
+        late=(*progress.late, Excused(event.seq, event.by, body.clock, body.minutes, body.reason)),
+    )
+    return beyond_recall(state, body.area, event)
+
+
+def _bucket_taken(state: State, event: Event, body: ev.BucketTaken) -> State:
+    state = remember(state, body.area, event, message("engine-bucket", bucket=str(body.bucket)))
+    good = {**state.areas[body.area].progress.good, body.section: body.round}
+    return advance(state, body.area, good=good, batch=body.round, drawn=body.round)
+
+
+def _work_stopped(state: State, event: Event, body: ev.WorkStopped) -> State:
+    return beyond_recall(state, body.area, event)  # nor is the weather taken back
+
+
+def _weather_noted(state: State, event: Event, body: ev.WeatherNoted) -> State:
+    return changed(state, weather=body.text)
+
+
 def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
     progress = state.areas[body.area].progress
     drops = {(d.section, d.round, d.step) for d in body.drops}
     tasks = tuple(t for t in progress.tasks if (t.section, t.round, t.step) not in drops)
+    (run,) = (c for c in progress.clocks if c.run == body.run)
+    fell = tuple(Task(d.section, d.round, d.step) for d in body.drops)
+    batches = progress.batches
+    if body.batch is not None and body.batch in batches:
+        batches = {**batches, body.batch: replace(batches[body.batch], alive=False)}
     state = advance(
         state,
         body.area,
         clocks=_without(state, body.area, body.run),
+        ran_out=(*progress.ran_out, RanOut(run, fell)),
+        batches=batches,
+        batch=0 if body.batch == progress.batch else progress.batch,
         tasks=tasks,
         good={section: at for section, at in progress.good.items() if section not in body.ends},
         opened=progress.opened - {(d.section, d.round) for d in body.drops},
@@ -292,6 +371,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.DayOpened: _day_opened,
         ev.ChecklistAdopted: _checklist_adopted,
         ev.SpeakerChanged: _speaker_changed,
+        ev.WeatherNoted: _weather_noted,
         ev.DustNoted: _dust_noted,
         ev.AreaStarted: _area_started,
         ev.AreaEntered: _area_entered,
@@ -307,6 +387,11 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.ClockStarted: _clock_started,
         ev.ClockStopped: _clock_stopped,
         ev.ClockWarned: _clock_warned,
+        ev.ClockUp: _clock_up,
+        ev.WentOnEarly: _went_on_early,
+        ev.CalledLate: _called_late,
+        ev.BucketTaken: _bucket_taken,
+        ev.WorkStopped: _work_stopped,
         ev.ClockRanOut: _clock_ran_out,
         ev.MethodChanged: _method_changed,
         ev.SetterChanged: _setter_changed,

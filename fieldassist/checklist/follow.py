@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import asdict
+from itertools import takewhile
 from typing import Literal
 
 from fieldassist.checklist import events as ev
@@ -12,9 +13,10 @@ from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import Lift, Step
 from fieldassist.checklist.kinds.reading import judged_by
+from fieldassist.checklist.moment import CLOCK, Moment
 from fieldassist.checklist.places import PiecePlace
-from fieldassist.checklist.schema import ClockRule, Corrective, Section
-from fieldassist.checklist.state import Area, ClockRun, Task
+from fieldassist.checklist.schema import ClockRule, Corrective, Section, TimeOfDay
+from fieldassist.checklist.state import Area, ClockRun, RanOut, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
 from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message
@@ -40,39 +42,49 @@ def open_section(
     called: bool = False,
     place: PiecePlace | None = None,
     lifts: ev.LiftAimed | None = None,
+    behind: int = 0,
+    bucket: int = 1,
+    again: tuple[TimeOfDay, ...] = (),
+    by_time: bool = False,
+    phase: Literal["starting", "finishing"] | None = None,
 ) -> None:
     """Make the steps of a section or corrective action due.
 
     called: somebody asked for it, and may take that back; place: of the tile that it sets; lifts: the tile that it
-    lifts, and how that came about; the one set last where it lifts one and nothing is said.
+    lifts, and how that came about, the one set last where it lifts one and nothing is said; behind: how many of the
+    steps at hand go first; bucket: in which a batch is mixed; again: the times of day for which it counts; by_time: the
+    time of day opened it; phase: the area's from here on, None where it stays.
     """
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
     pending = draft.state.pending
     section = holder if isinstance(holder, Section) else None
-    phases: Mapping[str, Literal["starting", "finishing"]] = {"start": "starting", "end": "finishing"}
+    # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
+    waits = pending is not None and pending.area == area.plan.name and progress.tasks[:1] == (pending.task,)
+    mixes = section is not None and section.changes == "batch"
+    steps = tuple(step.id for step in holder.steps if at_round == 1 or not step.once)
     draft.emit(
         ev.SectionOpened(
             area=area.plan.name,
             section=holder.id,
             round=at_round,
-            steps=tuple(step.id for step in holder.steps),
+            steps=steps,
             reason=reason,
             failure=failure,
-            phase=phases.get(section.when) if section else None,
-            # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
-            after_first=pending is not None
-            and pending.area == area.plan.name
-            and progress.tasks[:1] == (pending.task,),
+            phase=phase,
+            after=max(behind, int(waits)),
             called=called,
             place=ev.PlaceTaken(**asdict(place)) if place is not None else None,
             lifts=lifts or (_aimed(area, failure) if section is not None and section.lift is not None else None),
             counts_anew=section is not None and section.due is not None,
-            makes_due=due_after_change(area, "batch")
-            if section is not None and section.changes == "batch" and at_round > 1
-            else (),
+            makes_due=due_after_change(area, "batch") if mixes and at_round > 1 else (),
+            bucket=bucket if mixes else 0,
+            again=again,
+            by_time=by_time,
         )
     )
+    if not steps:
+        _close_section(draft, Task(holder.id, at_round, ""), holder)
 
 
 def _aimed(area: Area, failure: int | None) -> ev.LiftAimed:
@@ -85,22 +97,57 @@ def due_after_change(area: Area, change: ev.Change) -> tuple[str, ...]:
     return tuple(s.id for s in area.checklist.sections if s.due is not None and change in s.due.changes)
 
 
-def open_next(draft: Draft, when: str, after: str | None, *, called: bool = False) -> bool:
-    """Open the section with this `when` that follows `after` in the file (the first one for None)."""
-    passed = after is None
-    for section in draft.area.checklist.sections:
-        if passed and section.when == when:
-            open_section(draft, section, message(f"engine-reason-{when}"), called=called)
-            return True
-        passed = passed or section.id == after
-    return False
+def open_start(draft: Draft, after: str | None) -> bool:
+    """Open the start section that follows `after` in the file (the first one for None)."""
+    sections = [s for s in draft.area.checklist.sections if s.when == "start"]
+    found = _following(sections, after)
+    if found is None:
+        return False
+    again: tuple[TimeOfDay, ...] = ("midday",) if "midday" in found.again and draft.now.minutes_past_noon >= 0 else ()
+    open_section(draft, found, message("engine-reason-start"), again=again, phase="starting")
+    return True
+
+
+def open_end(draft: Draft, after: str | None, *, called: bool = False) -> bool:
+    """Open what follows `after` at the end of the area: the start sections that come again, then the end sections."""
+    sections = draft.area.checklist.sections
+    again = [s for s in sections if "end" in s.again]
+    found = _following([*again, *(s for s in sections if s.when == "end")], after)
+    if found is None:
+        return False
+    times: tuple[TimeOfDay, ...] = ("end",) if found in again else ()
+    open_section(draft, found, message("engine-reason-end"), called=called, again=times, phase="finishing")
+    return True
+
+
+def _following(sections: Sequence[Section], after: str | None) -> Section | None:
+    ids = [s.id for s in sections]
+    at = ids.index(after) + 1 if after in ids else 0
+    return sections[at] if at < len(sections) else None
+
+
+def midday_due(area: Area, now: Moment) -> tuple[Section, ...]:
+    """The start sections that come again between the first rounds after noon, and did not yet."""
+    if not (area.between_rounds and now.minutes_past_noon >= 0):
+        return ()
+    return tuple(
+        s for s in area.checklist.sections if "midday" in s.again and "midday" not in area.progress.again.get(s.id, ())
+    )
+
+
+def open_midday(draft: Draft, sections: Sequence[Section], *, by_time: bool = False) -> None:
+    """Open what is due at midday, in front of whatever is at hand."""
+    for section in reversed(sections):
+        open_section(draft, section, message("engine-reason-midday"), again=("midday",), by_time=by_time)
+    if sections:
+        draft.say(message("engine-is-due", section=sections[0].title, reason=message("engine-reason-midday")))
 
 
 def finish(draft: Draft) -> None:
     """The area is done; its clocks stop."""
     area = draft.area
     for run in area.progress.clocks:
-        draft.emit(ev.ClockStopped(area=area.plan.name, clock=run.clock, run=run.run))
+        _stop(draft, run, judge=False)
     draft.emit(ev.AreaFinished(area=area.plan.name))
     draft.say(message("engine-area-finished", area=area.plan.name))
 
@@ -114,30 +161,91 @@ def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> 
     holder = area.checklist.holder(task.section)
     in_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
     if failure is not None and not in_lift and step.on_fail is not None:
-        # A step that failed starts no clock: the mortar combed in swirls is scraped off again.
+        # A step that failed starts and stops no clock: the mortar combed in swirls is scraped off again.
         assert isinstance(failure, Message | Text)
-        _fail(draft, task, step, failure)
+        _fail(draft, task, step, failure, step.on_fail, area.criterion(step))
         return
-    _turn_clocks(draft, task, step)
+    early = _stop_clocks(draft, task, step)
+    if early is not None:
+        _fail(draft, task, step, *early)
+        return
+    _start_clocks(draft, task, step)
     if (
         task.failure is not None
         and task.failure in area.progress.failures
         and isinstance(holder, Section)
         and holder.lift is None
-        and step.on_fail is not None
     ):
         _close_failure(draft, task.failure, message("engine-checked-again", step=step.name))
     if not any((t.section, t.round) == (task.section, task.round) for t in draft.area.progress.tasks):
         _close_section(draft, task, holder)
+    open_midday(draft, midday_due(draft.area, draft.now))
 
 
-def _turn_clocks(draft: Draft, task: Task, step: Step) -> None:
+def _stop_clocks(draft: Draft, task: Task, step: Step) -> tuple[Message, str, rules.Criterion] | None:
+    """Stop what the step stops, and what it waited for. Where it was too early: why, the corrective action and what it
+    was held against; that clock runs on."""
     area = draft.area
-    if step.stops is not None:
-        for run in [c for c in area.progress.clocks if c.clock == step.stops]:
-            draft.emit(ev.ClockStopped(area=area.plan.name, clock=run.clock, run=run.run))
-    clock = area.checklist.clock(step.starts) if step.starts is not None else None
-    if clock is not None:
+    for run in _stopped_by(area, task, step.stops):
+        clock = area.checklist.clock(run.clock)
+        if clock is None:
+            continue
+        judged, criterion = _stop(draft, run)
+        if judged.verdict == "under" and judged.finding is not None and clock.corrective is not None:
+            return message("engine-clock-early", clock=clock.title, finding=judged.finding), clock.corrective, criterion
+    waited = area.waits_for(step)
+    if waited is not None:
+        _stop(draft, waited)
+    return None
+
+
+def _stopped_by(area: Area, task: Task, clock: str | None) -> list[ClockRun]:
+    """The runs that a step stops: those of its own round; else those of its bucket, or all where none is mixed."""
+    runs = [run for run in area.progress.clocks if run.clock == clock]
+    own = [run for run in runs if (run.section, run.round) == (task.section, task.round)]
+    batches = area.progress.batches
+    mine = batches.get(task.round)
+    if own or mine is None or mine.section != task.section:
+        return own or runs
+    return [
+        run
+        for run in runs
+        if run.section == mine.section and run.round in batches and batches[run.round].bucket == mine.bucket
+    ]
+
+
+def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Judged, rules.Criterion]:
+    """Stop a clock: the minutes that ran are measured and held against what was required; the source is the clock.
+
+    What is too early runs on. judge: something was done that the time is for; else it is only measured.
+    """
+    area = draft.area
+    clock = area.checklist.clock(run.clock)
+    ran = round(run.started.minutes_to(draft.now), 2)
+    span = clock_span(area, clock) if clock is not None else rules.Span(run.minutes, message("rules-checklists-own"))
+    least = run.minutes if clock is not None and clock.bound == "at least" else None
+    criterion = rules.criterion(
+        clock.rule or "" if clock is not None else "", least, run.minutes if least is None else None, "min", span.basis
+    )
+    judged = criterion.judge(exact(ran), "min")
+    draft.emit(
+        ev.ClockStopped(
+            area=area.plan.name,
+            clock=run.clock,
+            run=run.run,
+            minutes=ran,
+            verdict=judged.verdict if judge else None,
+            criterion=judged_by(criterion),
+            runs_on=judge and judged.verdict == "under",
+        ),
+        source=CLOCK,
+    )
+    return judged, criterion
+
+
+def _start_clocks(draft: Draft, task: Task, step: Step) -> None:
+    area = draft.area
+    for clock in filter(None, map(area.checklist.clock, step.starts)):
         span = clock_span(area, clock)
         draft.emit(
             ev.ClockStarted(
@@ -161,13 +269,14 @@ def clock_span(area: Area, clock: ClockRule) -> rules.Span:
     return rules.Span(canonical(clock.lasts), clock.basis)
 
 
-def _fail(draft: Draft, task: Task, step: Step, finding: Sentence) -> None:
-    """Open the corrective action of a failed step, or repeat it when the check after it failed again."""
+def _fail(
+    draft: Draft, task: Task, step: Step, finding: Sentence, cure: str, criterion: rules.Criterion | None
+) -> None:
+    """Open the corrective action `cure` of a failed step, or repeat it when the check after it failed again."""
     area = draft.area
-    corrective = area.checklist.corrective(step.on_fail or "")
+    corrective = area.checklist.corrective(cure)
     if corrective is None:
         return
-    criterion = area.criterion(step)
     if task.failure is not None:
         failure = task.failure
         draft.emit(ev.StillFailing(area=area.plan.name, failure=failure, finding=finding))
@@ -198,7 +307,8 @@ def correct(draft: Draft, corrective: Corrective, failure: int, finding: Sentenc
     draft.say(message("engine-failed", finding=finding, corrective=corrective.title))
     if corrective.tighten is not None:
         draft.emit(ev.InspectionTightened(area=draft.area.plan.name, lifts=corrective.tighten.lifts, failure=failure))
-    open_section(draft, corrective, message("engine-reason-failure", failure=str(failure)), failure)
+    if corrective.steps:
+        open_section(draft, corrective, message("engine-reason-failure", failure=str(failure)), failure)
 
 
 def _close_failure(draft: Draft, failure: int, shown_by: Sentence) -> None:
@@ -215,15 +325,22 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
     section = holder if isinstance(holder, Section) else None
     sets = section is not None and section.sets == "tile"
     progress = draft.area.progress
+    mixed = progress.batches.get(task.round) if section is not None and section.changes == "batch" else None
+    others = [b for b in progress.batches.values() if b.alive and mixed is not None and b.round != mixed.round]
+    emptied = next((b for b in others if mixed is not None and b.bucket == mixed.bucket), None)
+    # Mortar is taken from the new bucket at once where there is no other, or where its own was in use.
+    in_use = mixed is None or not any(b.round == progress.batch and b is not emptied for b in others)
     draft.emit(
         ev.SectionClosed(
             area=area.plan.name,
             section=task.section,
             round=task.round,
-            good=section is not None and section.when == "called",
+            good=section is not None and section.when == "called" and in_use,
             tile=_set_tile(area, task) if sets else None,
             counts_for=tuple(s.id for s in area.checklist.sections if s.due is not None) if sets else (),
             phase="working" if not progress.tasks and progress.phase == "starting" else None,
+            batch=mixed is not None,
+            empties=emptied.round if emptied is not None else None,
         )
     )
     if isinstance(holder, Corrective):
@@ -236,15 +353,15 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
         _follow_lift(draft, task, holder, lift, judged)
         if judged.verdict == "failed":
             return
-    if holder.when in ("start", "end") and not draft.area.progress.tasks:
-        if open_next(draft, holder.when, after=holder.id):
-            return
-        if holder.when == "end":
+    if holder.noted is not None:
+        draft.say(holder.noted)
+    if draft.area.progress.tasks or holder.when not in ("start", "end"):
+        _open_due(draft, holder)
+    elif progress.phase == "finishing":
+        if not open_end(draft, after=holder.id):
             finish(draft)
-            return
+    elif not (progress.phase == "starting" and open_start(draft, after=holder.id)):
         draft.say(message("engine-ready"))
-        return
-    _open_due(draft, holder)
 
 
 def _set_tile(area: Area, task: Task) -> ev.SetTile:
@@ -256,7 +373,6 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
     method = area.methods_used.index(area.method)
     who = (area.setter or "", method)
     run = progress.runs.index(who) + 1 if who in progress.runs else len(progress.runs) + 1
-    batch = next((s.id for s in area.checklist.sections if s.changes == "batch"), None)
     return ev.SetTile(
         number=number,
         order=progress.settings + 1,
@@ -264,7 +380,8 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
         place=ev.PlaceTaken(**asdict(place)),
         setter=who[0],
         method=method,
-        batch=progress.good.get(batch, 0) if batch is not None else 0,
+        # A tile that hung when its batch grew too old is of that batch.
+        batch=progress.batch or progress.drawn,
     )
 
 
@@ -286,12 +403,14 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
     percent = canonical(measured["coverage"])
     void, corners = measured.get("largest void"), measured.get("corners")
     full = None if corners is None else bool(corners.value)
+    # Where the edges are asked about apart, they tell; else who answers "full" to both says that no void lies there.
+    edges = measured.get("edges", corners)
+    clear = None if edges is None else bool(edges.value)
     verdict = coverage.lift_verdict(
         percent,
         need,
         largest_void_mm2=None if void is None else float(convert_exact(void.value, void.unit, "mm2")),
-        # The question asks for corners and edges: who answers "full" says that no void lies in the strip along them.
-        void_to_edge_mm=need.edge_clear_mm if full else None,
+        void_to_edge_mm=need.edge_clear_mm if clear else 0.0 if "edges" in measured else None,
         corners_supported=full,
     )
     reasons: list[Sentence] = [_as_read(reason, void) for reason in verdict.reasons]
@@ -388,8 +507,11 @@ def _open_due(draft: Draft, closed: Section) -> None:
             reason = why_due(draft.area, section)
             if reason is not None:
                 due.append((section, reason))
+    # What must be done about mortar that is too old goes first.
+    cures = takewhile(lambda t: draft.area.checklist.corrective(t.section) is not None, draft.area.progress.tasks)
+    behind = len(tuple(cures))
     for section, reason in reversed(due):
-        open_section(draft, section, reason)
+        open_section(draft, section, reason, behind=behind)
     if due:
         draft.say(message("engine-is-due", section=due[0][0].title, reason=due[0][1]))
 
@@ -419,41 +541,79 @@ def why_due(area: Area, section: Section) -> Message | None:
 
 
 def run_out(draft: Draft, name: str, run: ClockRun) -> None:
-    """Time is up: what it ends is good no more, what needed that falls away, and its corrective action is due."""
+    """Time is up: what it ends is good no more, what needed that falls away, and its corrective action is due.
+
+    A tile that hangs, its mortar spread, is set first; then the bucket is emptied.
+    """
     draft.focus = name
     area = draft.state.areas[name]
     clock = area.checklist.clock(run.clock)
     if clock is None:
         return
     drops, ends = ended_by(area, run)
+    mixing = area.checklist.mixing
     draft.emit(
         ev.ClockRanOut(
             area=name,
             clock=run.clock,
             run=run.run,
             minutes=run.minutes,
-            drops=tuple(ev.StepPlace(section=t.section, round=t.round, step=t.step) for t in drops),
+            drops=tuple(_place(t) for t in drops),
             ends=ends,
+            batch=run.round if mixing is not None and clock.ends == mixing.id == run.section else None,
         )
     )
+    fallen = dict.fromkeys(t.failure for t in drops if t.failure is not None)
+    for failure in [f for f in fallen if f in draft.area.progress.failures]:
+        # What had to be checked again is gone.
+        draft.emit(
+            ev.FailureClosed(
+                area=name,
+                failure=failure,
+                corrective=draft.area.progress.failures[failure].corrective,
+                shown_by=message("engine-fell-away", clock=clock.title),
+            )
+        )
     draft.alarm = True
     draft.say(message("engine-clock-up", clock=clock.title, area=name, up=clock.up))
     corrective = area.checklist.corrective(clock.corrective) if clock.corrective else None
-    if corrective is not None:
-        allowed = minutes(run.minutes)
-        span = clock_span(area, clock)
-        failure = draft.emit(
-            ev.FailureOpened(
-                area=name,
-                section=run.section,
-                round=run.round,
-                step=corrective.steps[0].id,
-                finding=message("engine-clock-ran-out", clock=clock.title, minutes=allowed),
-                criterion=ev.JudgedBy(rule=clock.rule or "", at_most=allowed.value, unit="min", basis=span.basis),
-                corrective=corrective.id,
-            )
-        ).seq
-        open_section(draft, corrective, message("engine-reason-failure", failure=str(failure)), failure)
+    if corrective is None:
+        return
+    allowed = minutes(run.minutes)
+    span = clock_span(area, clock)
+    failure = draft.emit(
+        ev.FailureOpened(
+            area=name,
+            section=run.section,
+            round=run.round,
+            step=corrective.steps[0].id,
+            finding=message("engine-clock-ran-out", clock=clock.title, minutes=allowed),
+            criterion=ev.JudgedBy(rule=clock.rule or "", at_most=allowed.value, unit="min", basis=span.basis),
+            corrective=corrective.id,
+            run=run.run,
+        )
+    ).seq
+    tasks = draft.area.progress.tasks
+    hanging = [n for n, t in enumerate(tasks, 1) if clock.ends != t.section and hangs(draft.area, t.section, t.round)]
+    reason = message("engine-reason-failure", failure=str(failure))
+    open_section(draft, corrective, reason, failure, behind=max(hanging, default=0))
+    if hanging:
+        draft.say(message("engine-set-first", section=area.checklist.holder(tasks[0].section).title))
+
+
+def _place(task: Task) -> ev.StepPlace:
+    return ev.StepPlace(section=task.section, round=task.round, step=task.step)
+
+
+def hangs(area: Area, section: str, at_round: int) -> bool:
+    """Whether mortar is spread for a round of this section: what starts the clock that ends it is done."""
+    found, progress = area.checklist.section(section), area.progress
+    if found is None or (section, at_round) not in progress.opened:
+        return False
+    ended_by = {clock.id for clock in area.checklist.clocks if clock.ends == section}
+    spreads = {step.id for step in found.steps if ended_by.intersection(step.starts)}
+    waiting = {t.step for t in progress.tasks if (t.section, t.round) == (section, at_round)}
+    return bool(spreads) and not spreads & waiting
 
 
 def ended_by(area: Area, run: ClockRun) -> tuple[tuple[Task, ...], tuple[str, ...]]:
@@ -469,6 +629,84 @@ def ended_by(area: Area, run: ClockRun) -> tuple[tuple[Task, ...], tuple[str, ..
         if task.section == ends:
             return task.round == run.round
         section = area.checklist.section(task.section)
-        return section is not None and ends in section.needs and (ends in no_more or ends not in progress.good)
+        if section is None or ends not in section.needs or hangs(area, task.section, task.round):
+            return False
+        return ends in no_more or ends not in progress.good
 
-    return tuple(t for t in progress.tasks if falls(t)), no_more
+    fallen = [t for t in progress.tasks if falls(t)]
+    # The corrective action of a check that falls away is not needed either.
+    failures = {t.failure for t in fallen if t.failure is not None}
+    cures = [t for t in progress.tasks if t.failure in failures and area.checklist.corrective(t.section) is not None]
+    return tuple(t for t in progress.tasks if t in fallen or t in cures), no_more
+
+
+def call_late(draft: Draft, clock: ClockRule, reason: Sentence) -> None:
+    """What stops a clock that ran out was done in time: what fell away comes back, its failure is closed, and that it
+    was called late stays an open point."""
+    area = draft.area
+    out = late_to_call(area, clock)
+    if out is None:
+        raise draft.refusal("engine-not-late", clock=clock.title)
+    run, failure = out.run, area.progress.failures[out.failure]
+    late = round(run.started.minutes_to(draft.now) - run.minutes, 2)
+    draft.emit(
+        ev.CalledLate(
+            area=area.plan.name,
+            clock=clock.id,
+            run=run.run,
+            failure=out.failure,
+            minutes=late,
+            reason=reason,
+            brings=tuple(_place(t) for t in out.drops if (t.section, t.round) == (run.section, run.round)),
+            drops=tuple(_place(t) for t in area.progress.tasks if t.failure == out.failure),
+        )
+    )
+    shown_by = message("engine-called-late", name=draft.by, minutes=minutes(late), reason=reason)
+    draft.emit(
+        ev.FailureClosed(area=area.plan.name, failure=out.failure, corrective=failure.corrective, shown_by=shown_by)
+    )
+    draft.say(message("engine-late-noted", clock=clock.title, minutes=minutes(late)))
+
+
+def late_to_call(area: Area, clock: ClockRule) -> RanOut | None:
+    """The last run of a clock that may still be said to have been stopped in time: nothing was done about it yet."""
+    corrective = area.checklist.corrective(clock.corrective) if clock.corrective else None
+    if corrective is None:
+        return None
+    for out in reversed(area.progress.ran_out):
+        waiting = [t for t in area.progress.tasks if t.failure == out.failure and t.section == corrective.id]
+        if out.run.clock == clock.id and out.failure and len(waiting) == len(corrective.steps):
+            return out
+    return None
+
+
+# --- weather ------------------------------------------------------------------------------------------------------
+
+
+def stop_work(draft: Draft, name: str) -> None:
+    """Stop an area's work where its checklist stops it in the weather noted last: a failure until it is cured."""
+    area, weather = draft.state.areas[name], draft.state.weather
+    stop = area.checklist.stops_work
+    if stop is None or weather not in stop.weather or area.progress.stopped is not None:
+        return
+    corrective = area.checklist.corrective(stop.corrective)
+    if corrective is None or area.progress.phase == "finished":
+        return
+    draft.focus = name
+    draft.emit(ev.WorkStopped(area=name, weather=weather))
+    finding = message("engine-weather-stops", weather=message("prompt-weather-word", word=weather))
+    failure = draft.emit(
+        ev.FailureOpened(
+            area=name,
+            section=corrective.id,
+            round=area.progress.rounds.get(corrective.id, 0) + 1,
+            step=corrective.steps[0].id,
+            finding=finding,
+            asked=corrective.title,
+            basis=stop.basis,
+            corrective=corrective.id,
+            stops=True,
+        )
+    ).seq
+    correct(draft, corrective, failure, finding)
+    draft.focus = None

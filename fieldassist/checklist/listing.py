@@ -91,7 +91,14 @@ class Listing:
                 told["minutes"] = minutes(getattr(body, field))
         if hasattr(body, "basis"):
             told["basis"] = body.basis
+        if hasattr(body, "reason"):
+            told["reason"] = body.reason
         return told
+
+    def stopped(self, body: ev.ClockStopped) -> dict[str, Figure]:
+        """A clock's measured minutes, and how they were judged."""
+        required = {"required": body.criterion.told} if body.criterion is not None else {}
+        return {**self.clock(body), "verdict": body.verdict or "none", **required}
 
     def corrective(self, body: Any) -> dict[str, Figure]:
         """The title of a corrective action."""
@@ -141,7 +148,12 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.FailureClosed: lambda listing, b: {"shown-by": b.shown_by, **listing.corrective(b)},
     ev.InspectionTightened: lambda _, b: {"lifts": b.lifts},
     ev.ClockStarted: lambda listing, b: listing.clock(b),
-    ev.ClockStopped: lambda listing, b: listing.clock(b),
+    ev.ClockStopped: lambda listing, b: listing.stopped(b),
+    ev.ClockUp: lambda listing, b: listing.clock(b),
+    ev.WentOnEarly: lambda listing, b: listing.clock(b),
+    ev.CalledLate: lambda listing, b: listing.clock(b),
+    ev.BucketTaken: lambda _, b: {"bucket": str(b.bucket)},
+    ev.WorkStopped: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.weather})},
     ev.ClockWarned: lambda listing, b: listing.clock(b),
     ev.ClockRanOut: lambda listing, b: listing.clock(b),
     ev.CommandRefused: lambda _, b: {"attempt": b.attempt, "reason": b.reason},

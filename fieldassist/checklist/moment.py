@@ -32,6 +32,12 @@ class Moment(BaseModel):
             seconds = (datetime.fromisoformat(later.wall) - datetime.fromisoformat(self.wall)).total_seconds()
         return max(0.0, seconds / 60.0)
 
+    @property
+    def minutes_past_noon(self) -> float:
+        """Minutes since 12:00 of the wall clock, negative before."""
+        at = datetime.fromisoformat(self.wall)
+        return (at - at.replace(hour=12, minute=0, second=0, microsecond=0)).total_seconds() / 60.0
+
 
 How = Literal[
     "spoken", "typed", "pressed", "counted on a grid", "sketched", "painted on a photo", "measured on a photo", "clock"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, get_args
 
 from fieldassist.checklist.wording import WRITTEN_IN
 from fieldassist.trade.message import Figure
@@ -17,12 +17,20 @@ if TYPE_CHECKING:
 VALUE = "{value}"
 
 # What may be said whatever the checklist; where a message names one of these, it is a figure of it.
-WEATHER = ("sunny", "cloudy", "overcast", "rain", "snow", "windy", "foggy", "indoors")
+Weather = Literal["sunny", "cloudy", "overcast", "rain", "snow", "windy", "foggy", "indoors"]
+WEATHER: tuple[Weather, ...] = get_args(Weather)
 UNDERSTOOD = ("understood", "acknowledged")
 # Not "correct": in saw-like noise "no" and "scratch that" were heard as it.
 YES = ("yes", "yes keep it")
 NO = ("no", "scratch that", "wrong")
 UNDO = ("scratch that", "take that back")
+# Buckets are called by their number: the first one is meant where none is named.
+BUCKET = "bucket"
+BUCKETS = ("one", "two", "three", "four")
+GO_ON_EARLY = "go on early"
+# Ready reasons, as they are said after what was called late or where is gone on early. Others are typed.
+LATE_REASONS = ("hands were full", "holding the tile", "tablet was away", "helping the others")
+EARLY_REASONS = ("it is hard", "quick patch", "foreman said so")
 START_AREA = "start area"
 THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
@@ -34,7 +42,8 @@ SIGN_OFF_OPEN = "sign off with open points"
 class Slot:
     """The value that a phrase carries: quantity, units (the usual one first) and how low and high it can be.
 
-    low and high are in the canonical unit of the dimension.
+    low and high are in the canonical unit of the dimension. The dimension "words" takes any words; they are typed, and
+    not listened for.
     """
 
     quantity: str
@@ -43,6 +52,14 @@ class Slot:
     low: float
     high: float
 
+    @property
+    def heard(self) -> bool:
+        """Whether a recognizer listens for its values."""
+        return self.dimension != "words"
+
+
+WORDS = Slot("words", "words", (), 0, 0)
+
 
 @dataclass(frozen=True, slots=True)
 class Offer:
@@ -50,7 +67,7 @@ class Offer:
 
     phrases: word templates, {value} where the slot goes; label: on a key; command: what it means, lacking the value
     if there is a slot; now: whether the sequence would take it at this moment (what is not `now` is heard all the
-    same, and refused with the reason).
+    same, and refused with the reason); aside: it may be said, and answers nothing that is asked.
     """
 
     phrases: tuple[str, ...]
@@ -58,10 +75,11 @@ class Offer:
     command: Command
     slot: Slot | None = None
     now: bool = True
+    aside: bool = False
 
     def fill(self, value: Fraction, unit: str, label: str | None = None) -> Command:
         """The command with its value, or with its name where it takes no value."""
-        given = {"value": value, "unit": unit, "label": label}
+        given = {"value": value, "unit": unit, "label": label, "reason": label}
         fields = type(self.command).model_fields
         return self.command.model_copy(update={name: one for name, one in given.items() if name in fields})
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.state import Area, State
+from fieldassist.checklist.told import exact
 from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.quantities import Quantity
 
 
 def uncured(area: Area) -> tuple[Message, ...]:
@@ -33,11 +35,31 @@ def unproven(area: Area) -> tuple[Message, ...]:
     return tuple(points)
 
 
+def not_in_time(area: Area) -> tuple[Message, ...]:
+    """What was called late, and where was gone on before a time was over, each with who and why."""
+    told = (("open-called-late", area.progress.late), ("open-went-on-early", area.progress.early))
+    return tuple(
+        Message(
+            code,
+            {
+                "area": area.plan.name,
+                "clock": clock.title if (clock := area.checklist.clock(one.clock)) is not None else one.clock,
+                "name": one.by,
+                "minutes": Quantity(exact(round(one.minutes, 1)), "min"),
+                "reason": one.reason,
+            },
+        )
+        for code, excused in told
+        for one in excused
+    )
+
+
 def open_points(state: State) -> tuple[Message, ...]:
-    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, a reading that
-    waits for its yes, areas under way, areas that were not started."""
+    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, what was not
+    done in its time, a reading that waits for its yes, areas under way, areas that were not started."""
     points = [point for area in state.areas.values() for point in uncured(area)]
     points += [point for area in state.areas.values() for point in unproven(area)]
+    points += [point for area in state.areas.values() for point in not_in_time(area)]
     if state.pending is not None:
         step, reading = pending_reading(state, state.pending)
         points.append(message("open-reading", area=state.pending.area, name=step, reading=reading))

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.draft import between_rounds, how_to_be
+from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
 from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.follow import late_to_call, midday_due
 from fieldassist.checklist.kinds import KINDS, Hold
 from fieldassist.checklist.kinds.hold import how_to_release
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import (
+    BUCKET,
+    BUCKETS,
+    EARLY_REASONS,
+    GO_ON_EARLY,
+    LATE_REASONS,
     NO,
     SIGN_OFF_OPEN,
     START_AREA,
@@ -20,16 +27,17 @@ from fieldassist.checklist.offers import (
     UNDO,
     VALUE,
     WEATHER,
+    WORDS,
     YES,
     Offer,
     StepSetting,
 )
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan, Person, Role
-from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, Pending, State
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
-from fieldassist.trade.message import Figure, Several, Text, message
+from fieldassist.trade.message import Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import System
 
 # What answers the step at hand.
@@ -37,6 +45,9 @@ _ANSWERS = (
     cmd.Withdraw,
     cmd.AcknowledgeCaution,
     cmd.StartRound,
+    cmd.TakeBucket,
+    cmd.CallLate,
+    cmd.GoOnEarly,
     cmd.FinishArea,
     *(command for kind in KINDS for command in kind.DECIDERS),
 )
@@ -67,13 +78,14 @@ _WEATHER = tuple(
 
 @dataclass(frozen=True, slots=True)
 class RunningClock:
-    """A clock as it stands."""
+    """A clock as it stands. least: it must be over before something is done; negative minutes are left once it is."""
 
     area: str
     clock: str
     title: Text
     left_minutes: float
     total_minutes: float
+    least: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +113,7 @@ class Prompt:
 
         Who speaks, another area or method, the weather and the signature are answers only where they are asked for.
         """
-        return tuple(o for o in self.offers if o.now and isinstance(o.command, self.asks_for))
+        return tuple(o for o in self.offers if o.now and not o.aside and isinstance(o.command, self.asks_for))
 
     @property
     def hints(self) -> tuple[str, ...]:
@@ -112,7 +124,7 @@ class Prompt:
 def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     """What is asked at `now`, what may be said in `language`, and how the clocks stand."""
     clocks = tuple(
-        RunningClock(name, run.clock, clock.title, run.left(now), run.minutes)
+        RunningClock(name, run.clock, clock.title, run.left(now), run.minutes, clock.bound == "at least")
         for name, area in state.areas.items()
         for run in area.progress.clocks
         if (clock := area.checklist.clock(run.clock)) is not None
@@ -148,6 +160,9 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
             say = _who_releases(state.plan, state.speaker, area.step, say)
         elif area.step.by is not None and not area.step.taken_from(state.speaker):
             say = message("prompt-role-first", ask=ask, who=how_to_be(state, area.step.by))
+        why = hindrance(state, area, now)
+        if why is not None:
+            say = why
         criterion = area.criterion(area.step)
         if criterion is not None:
             requirement, basis = criterion.told, criterion.basis
@@ -161,7 +176,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask=ask,
         basis=basis,
         requirement=requirement,
-        offers=_offers(state, area, language, blocked=bool(due)) if state.plan is not None else (),
+        offers=_offers(state, area, now, language, blocked=bool(due)) if state.plan is not None else (),
         clocks=clocks,
         waits_for_yes=state.pending is not None,
         caution=caution,
@@ -196,29 +211,36 @@ def whether_meant(asked: Prompt, words: str) -> Prompt:
 
 
 def minutes_to_next_alarm(state: State, now: Moment) -> float | None:
-    """Minutes until a clock warns or runs out, or None when none runs. 0 when one is due."""
+    """Minutes until a clock warns, runs out or is over, or noon makes something due; None for never, 0 for now."""
     times: list[float] = []
     if state.closed:
         return None
     for area in state.areas.values():
         for run in area.progress.clocks:
             left = run.left(now)
+            if run.up:
+                continue
             times.append(left)
             clock = area.checklist.clock(run.clock)
             if clock is not None and clock.warn is not None and not run.warned:
                 times.append(left - canonical(clock.warn))
+        if area.between_rounds and any("midday" in s.again for s in area.checklist.sections):
+            if now.minutes_past_noon < 0:
+                times.append(-now.minutes_past_noon)
+            elif midday_due(area, now):
+                times.append(0.0)
     return max(0.0, min(times)) if times else None
 
 
-def _offers(state: State, area: Area | None, language: str, *, blocked: bool) -> tuple[Offer, ...]:
+def _offers(state: State, area: Area | None, now: Moment, language: str, *, blocked: bool) -> tuple[Offer, ...]:
     """Everything that can be understood, what the sequence takes now first. `now` is said only of what it takes."""
-    offers = _open_offers(state, area, language, blocked=blocked)
+    offers = _open_offers(state, area, now, language, blocked=blocked)
     if state.closed:
         return tuple(o if isinstance(o.command, cmd.Ask) else replace(o, now=False) for o in offers)
     return tuple(offers)
 
 
-def _open_offers(state: State, area: Area | None, language: str, *, blocked: bool) -> list[Offer]:
+def _open_offers(state: State, area: Area | None, now: Moment, language: str, *, blocked: bool) -> list[Offer]:
     plan = state.plan
     if state.pending is not None:
         return [*_while_waiting(state, state.pending, language), *_ASKS]
@@ -227,7 +249,8 @@ def _open_offers(state: State, area: Area | None, language: str, *, blocked: boo
         due = area.cautions_due()
         if due:
             offers.append(_UNDERSTOOD)
-        offers += _step_offers(state, area, blocked, language)
+        offers += _step_offers(state, area, now, blocked, language)
+        offers += _clock_offers(state, area, now, blocked, language)
         offers.append(Offer(UNDO, message("prompt-take-back"), cmd.Withdraw(), now=area.last_done is not None))
         offers.append(_NOT_ASKED)
         if not due:
@@ -320,26 +343,70 @@ def place_of(
     return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language, plan, speaker)
 
 
-def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list[Offer]:
+def _clock_offers(state: State, area: Area, now: Moment, blocked: bool, language: str) -> list[Offer]:
+    """To take from another bucket, to call late what was done in time, and to go on before a time is over."""
+    free = not blocked and state.speaker is not None
+    step, batches = area.step, area.progress.batches
+    offers = [
+        Offer(
+            (f"{BUCKET} {word}",),
+            message("prompt-bucket", bucket=str(number)),
+            cmd.TakeBucket(bucket=number),
+            now=state.speaker is not None
+            and any(b.alive and b.bucket == number and b.round != area.progress.batch for b in batches.values()),
+        )
+        for number, word in enumerate(BUCKETS, 1)
+        if area.checklist.mixing is not None
+    ]
+    for clock in area.checklist.clocks:
+        for phrase in in_language(clock.late, language):
+            may = state.speaker is not None and late_to_call(area, clock) is not None
+            ready = {reason: term("engine-late-reason", reason) for reason in LATE_REASONS}
+            offers += _with_reasons(phrase, ready, cmd.CallLate(clock=clock.id, reason="..."), may)
+    if any(s.after is not None for _, s in area.checklist.all_steps()):
+        run = area.waits_for(step) if step is not None else None
+        speaks = step is not None and (step.by is None or (state.speaker is not None and state.speaker.role is step.by))
+        waits = free and speaks and run is not None and run.left(now) > 0
+        ready = {reason: term("engine-early-reason", reason) for reason in EARLY_REASONS}
+        offers += _with_reasons(GO_ON_EARLY, ready, cmd.GoOnEarly(reason="..."), waits)
+    return offers
+
+
+def _with_reasons(
+    phrase: str, reasons: Mapping[str, Message], command: cmd.CallLate | cmd.GoOnEarly, now: bool
+) -> list[Offer]:
+    """One offer a ready reason, said behind the phrase, and one for any other, which is typed there."""
+    ready = [
+        Offer((f"{phrase} {reason}",), label, command.model_copy(update={"reason": reason}), now=now)
+        for reason, label in reasons.items()
+    ]
+    return [*ready, Offer((f"{phrase} {VALUE}",), message("prompt-other-reason"), command, WORDS, now, aside=True)]
+
+
+def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language: str) -> list[Offer]:
     checklist, task, step = area.checklist, area.task, area.step
     system: System = state.plan.units if state.plan else "metric"
     between = not blocked and area.between_rounds
     here: list[Offer] = []
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
-        now = state.speaker is not None and step.taken_from(state.speaker) and not blocked
+        speaks = state.speaker is not None and step.taken_from(state.speaker)
+        takes = speaks and not blocked and hindrance(state, area, now) is None
         here = step.offers(
-            place_of(checklist, task.section, now=now, at_hand=True, system=system, language=language, state=state)
+            place_of(checklist, task.section, now=takes, at_hand=True, system=system, language=language, state=state)
         )
     called = [
-        Offer(
-            in_language(s.called, language),
-            s.title,
-            cmd.StartRound(section=s.id),
-            now=between and all(need in area.progress.good for need in s.needs),
-        )
+        offer
         for s in checklist.sections
         if s.when == "called"
+        for offer in _calls(
+            s,
+            language,
+            state.speaker is not None
+            and (s.anytime or not blocked)
+            and area.may_open(s)
+            and all(need in area.progress.good for need in s.needs),
+        )
     ]
     call = in_language(checklist.finish.call, language)
     finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and area.can_finish)
@@ -352,3 +419,21 @@ def _step_offers(state: State, area: Area, blocked: bool, language: str) -> list
         if not (blocked and offer.slot is not None)
     ]
     return [*here, *called, finish, *elsewhere]
+
+
+def _calls(section: Section, language: str, now: bool) -> list[Offer]:
+    """What opens a called section; a batch also in another bucket than the first."""
+    phrases = in_language(section.called, language)
+    offers = [Offer(phrases, section.title, cmd.StartRound(section=section.id), now=now, aside=section.anytime)]
+    if section.changes == "batch":
+        offers += [
+            Offer(
+                tuple(f"{phrase} {BUCKET} {word}" for phrase in phrases),
+                message("prompt-into-bucket", section=section.title, bucket=str(number)),
+                cmd.StartRound(section=section.id, bucket=number),
+                now=now,
+                aside=True,
+            )
+            for number, word in enumerate(BUCKETS, 1)
+        ]
+    return offers

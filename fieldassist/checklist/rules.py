@@ -15,17 +15,19 @@ from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mort
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
 from fieldassist.trade.message import Bound, Compared, Message, Refused, Several, Text, message, term
-from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.quantities import Quantity, convert_exact
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What a rule may look at: the planned area, the method now in use, and the checklist's setting."""
+    """What a rule may look at: the planned area, the method now in use, the checklist's setting, and of how many bags
+    the batch at hand is mixed."""
 
     area: AreaPlan
     method: Method
     place: Literal["dry", "wet", "exterior"]
     surface: Literal["wall", "floor"]
+    bags: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,10 +173,13 @@ def _working_temperature(facts: Facts) -> Criterion:
     return criterion("working temperature", allowed.minimum_c, allowed.maximum_c, "degC", allowed.basis)
 
 
-def _slake(facts: Facts) -> Criterion:
+def _water(facts: Facts) -> Criterion | None:
+    # The data sheet's figure is the most: less makes a stiffer mortar, more a weaker one.
     sheet = facts.area.mortar
-    span = times.slake(canonical(sheet.slake) if sheet.slake else None)
-    return criterion("slake", span.least_min, None, "min", span.basis)
+    if sheet.water_per_bag is None or facts.bags is None:
+        return None
+    most = facts.bags * convert_exact(sheet.water_per_bag.value, sheet.water_per_bag.unit, "L")
+    return Criterion("water", None, most, "L", message("rules-data-sheet", product=sheet.name))
 
 
 def _slide(facts: Facts) -> Criterion:
@@ -193,7 +198,7 @@ def notch_of(method: Method) -> ridges.Notch:
     )
 
 
-LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
+LIMITS: Mapping[str, Callable[[Facts], Criterion | None]] = {
     "required coverage": required_coverage,
     "largest void": _largest_void,
     "base flatness": _base_flatness,
@@ -201,8 +206,8 @@ LIMITS: Mapping[str, Callable[[Facts], Criterion]] = {
     "lippage": _lippage,
     "bed": _bed,
     "working temperature": _working_temperature,
-    "slake": _slake,
     "slide": _slide,
+    "water": _water,
 }
 
 
@@ -255,9 +260,16 @@ def _sheet_span(facts: Facts, field: Literal["pot_life", "open_time"]) -> Span:
     )
 
 
+def _slake(facts: Facts) -> Span:
+    sheet = facts.area.mortar
+    span = times.slake(canonical(sheet.slake) if sheet.slake else None)
+    return Span(span.least_min, as_told(span.basis))
+
+
 DURATIONS: Mapping[str, Callable[[Facts], Span]] = {
     "pot life": lambda facts: _sheet_span(facts, "pot_life"),
     "open time": lambda facts: _sheet_span(facts, "open_time"),
+    "slake": _slake,
 }
 
 

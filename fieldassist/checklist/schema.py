@@ -14,11 +14,14 @@ from pydantic import Field, model_validator
 from fieldassist.checklist import rules
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, unit_names
-from fieldassist.checklist.kinds import Lift, Step
+from fieldassist.checklist.kinds import Lift, Reading, Step
 from fieldassist.checklist.kinds.base import Id, check_phrases
 from fieldassist.checklist.lots import LotsGiven
+from fieldassist.checklist.offers import Weather
 from fieldassist.checklist.plan import Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
+
+TimeOfDay = Literal["midday", "end"]
 
 
 class Every(Written):
@@ -50,7 +53,9 @@ class Section(Written):
     """Steps that are done together, and when: at the start, at the end, when called for, or as often as `due` says.
 
     called: what opens it by voice; needs: sections whose latest round must be done and still good; sets: a round
-    of it sets one tile; lift: a round of it is one lifted test tile, judged when its last step is done.
+    of it sets one tile; lift: a round of it is one lifted test tile, judged when its last step is done; again: a start
+    section comes again, between the first rounds after noon, or before the end sections; anytime: a called section
+    that may be opened during another one, and that may have no steps: calling it is all, and `noted` answers.
     """
 
     id: Id
@@ -61,7 +66,10 @@ class Section(Written):
     due: Every | None = None
     sets: Literal["tile"] | None = None
     changes: Literal["batch"] | None = None
-    steps: Annotated[tuple[Step, ...], Field(min_length=1)]
+    again: tuple[TimeOfDay, ...] = ()
+    anytime: bool = False
+    noted: Wording | None = None
+    steps: tuple[Step, ...] = ()
 
     @model_validator(mode="after")
     def _when_fits_fields(self) -> Section:
@@ -72,6 +80,14 @@ class Section(Written):
             faults.add("section-due", "due")
         if self.needs and self.when != "called":
             faults.add("section-needs", "needs")
+        if self.again and self.when != "start":
+            faults.add("section-again", "again")
+        if self.anytime and (self.when != "called" or self.needs or self.sets or self.changes):
+            faults.add("section-anytime", "anytime")
+        if not self.steps and not self.anytime:
+            faults.add("section-empty", "steps")
+        if any(isinstance(s, Reading) and s.batch for s in self.steps) and self.when != "called":
+            faults.add("section-batch", "steps")
         if sum(isinstance(s, Lift) for s in self.steps) > 1:
             faults.add("section-lifts", "steps")
         check_phrases(faults, self.called, "called", value=False)
@@ -102,19 +118,33 @@ class Tighten(Written):
 
 
 class Corrective(Written):
-    """What cures a failure. `then: again` repeats what failed; `then: go on` does not."""
+    """What cures a failure. `then: again` repeats what failed; `then: go on` does not.
+
+    Without steps, what failed is itself repeated until it is good: a mortar that stands on.
+    """
 
     id: Id
     title: Wording
-    steps: Annotated[tuple[Step, ...], Field(min_length=1)]
+    steps: tuple[Step, ...] = ()
     then: Literal["again", "go on"] = "again"
     tighten: Tighten | None = None
 
+    @model_validator(mode="after")
+    def _cures_something(self) -> Corrective:
+        faults = Faults()
+        if not self.steps and self.then != "again":
+            faults.add("corrective-empty", "steps")
+        faults.tell()
+        return self
+
 
 class ClockRule(Written):
-    """A time that runs out: from the area's mortar data sheet (rule) or a fixed duration with its basis.
+    """A time that runs: from the area's mortar data sheet (rule) or a fixed duration with its basis.
 
-    ends: the section whose latest round is no longer good when time is up; corrective: what must then be done.
+    bound: "at most", a time that runs out (open time); "at least", one that must be over before the step that stops it
+    (slake) or waits for it (cure). ends: the section whose latest round is no longer good when time is up; corrective:
+    what must be done when it ran out, or when what it is for was done too early; late: what is said where what stops it
+    was done in time and the hands were full: the reason follows.
     """
 
     id: Id
@@ -122,10 +152,12 @@ class ClockRule(Written):
     rule: str | None = None
     lasts: DurationGiven | None = None
     basis: Wording | None = None
+    bound: Literal["at most", "at least"] = "at most"
     warn: DurationGiven | None = None
     up: Wording
     ends: Id | None = None
     corrective: Id | None = None
+    late: Phrases = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _rule_or_duration(self) -> ClockRule:
@@ -136,6 +168,9 @@ class ClockRule(Written):
             faults.add("rule-unknown", "rule", given=self.rule, allowed=sorted(rules.DURATIONS))
         if self.lasts is not None and self.basis is None:
             faults.add("clock-without-basis")
+        if self.bound == "at least" and (self.ends or self.warn or any(self.late.values())):
+            faults.add("clock-at-least", "ends" if self.ends else "warn" if self.warn else "late")
+        check_phrases(faults, self.late, "late", value=False)
         faults.tell()
         return self
 
@@ -185,6 +220,14 @@ class Finish(Written):
     call: Phrases = Field(default_factory=_finish_call)
 
 
+class StopsWork(Written):
+    """Weather in which nothing is set: noting it stops the work of an area, and the corrective action goes first."""
+
+    weather: Annotated[tuple[Weather, ...], Field(min_length=1)]
+    corrective: Id
+    basis: Wording
+
+
 class Checklist(Written):
     """One kind of area: the settings it serves, cautions, clocks, sections in order, corrective actions.
 
@@ -203,6 +246,7 @@ class Checklist(Written):
     sections: Annotated[tuple[Section, ...], Field(min_length=1)]
     correctives: tuple[Corrective, ...] = ()
     finish: Finish = Finish()
+    stops_work: StopsWork | None = None
     fastest_tile: DurationGiven | None = None
     voids_at_most: Annotated[int, Field(ge=1)] | None = None
 
@@ -211,7 +255,6 @@ class Checklist(Written):
         faults = Faults()
         sections = {s.id for s in self.sections}
         correctives = {c.id for c in self.correctives}
-        clocks = {c.id for c in self.clocks}
         faults.twice([s.id for s in self.sections], "sections")
         faults.twice([c.id for c in self.clocks], "clocks")
         faults.twice([c.id for c in self.cautions], "cautions")
@@ -222,7 +265,9 @@ class Checklist(Written):
         for index, holder in enumerate(self.holders):
             place = index - len(self.sections)
             at = ("sections", index) if place < 0 else ("correctives", place)
-            _check_steps(faults, holder, at, correctives, clocks)
+            _check_steps(faults, holder, at, correctives, self)
+        if len(mixed := [index for index, s in enumerate(self.sections) if s.changes == "batch"]) > 1:
+            faults.add("sections-batch", "sections", mixed[1], "changes")
         for index, section in enumerate(self.sections):
             for number, need in enumerate(section.needs):
                 faults.names(need, sections, "sections", index, "needs", number)
@@ -231,6 +276,11 @@ class Checklist(Written):
         for index, clock in enumerate(self.clocks):
             faults.names(clock.ends, sections, "clocks", index, "ends")
             faults.names(clock.corrective, correctives, "clocks", index, "corrective")
+        if self.stops_work is not None:
+            faults.names(self.stops_work.corrective, correctives, "stops_work", "corrective")
+            stop = self.corrective(self.stops_work.corrective)
+            if stop is not None and (stop.then != "go on" or not stop.steps):
+                faults.add("stops-work-corrective", "stops_work", "corrective", given=stop.id)
         places = {"area", *sections, *(step.id for _, step in self.all_steps())}
         for index, caution in enumerate(self.cautions):
             faults.names(caution.before, places, "cautions", index, "before")
@@ -251,6 +301,11 @@ class Checklist(Written):
     def section(self, section_id: str) -> Section | None:
         """The section called `section_id`, or None."""
         return next((s for s in self.sections if s.id == section_id), None)
+
+    @property
+    def mixing(self) -> Section | None:
+        """The section in which a batch is mixed, or None."""
+        return next((s for s in self.sections if s.changes == "batch"), None)
 
     def corrective(self, corrective_id: str) -> Corrective | None:
         """The corrective action called `corrective_id`, or None."""
@@ -280,16 +335,26 @@ class Checklist(Written):
 
 
 def _check_steps(
-    faults: Faults, holder: Section | Corrective, at: tuple[str | int, ...], correctives: set[str], clocks: set[str]
+    faults: Faults, holder: Section | Corrective, at: tuple[str | int, ...], correctives: set[str], within: Checklist
 ) -> None:
+    clocks = {c.id for c in within.clocks}
+    waited_for = {c.id for c in within.clocks if c.bound == "at least"}
+    mixed = {s.id for s in within.sections if s.changes == "batch"}
     ids = [step.id for step in holder.steps]
     for index, step in enumerate(holder.steps):
         here = (*at, "steps", index)
         if step.id in ids[:index]:
             faults.add("id-twice", *here, "id", given=step.id)
         faults.names(step.on_fail, correctives, *here, "on_fail")
-        faults.names(step.starts, clocks, *here, "starts")
+        for number, started in enumerate(step.starts):
+            faults.names(started, clocks, *here, "starts", number)
         faults.names(step.stops, clocks, *here, "stops")
+        faults.names(step.after, waited_for, *here, "after")
+        for number, need in enumerate(step.needs):
+            faults.names(need, mixed, *here, "needs", number)
+        stopped = within.clock(step.stops) if step.stops is not None else None
+        if stopped is not None and stopped.bound == "at least" and stopped.corrective is None:
+            faults.add("clock-without-corrective", *here, "stops", given=stopped.id)
         judged_by_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
         judged = step.judged and not judged_by_lift
         if judged and step.on_fail is None:

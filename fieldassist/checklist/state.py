@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal, TypeVar
@@ -44,6 +44,7 @@ class ClockRun:
     minutes: float
     started: Moment
     warned: bool = False
+    up: bool = False  # its time was told to be over, and it must have been at least as long
 
     def left(self, now: Moment) -> float:
         """Minutes left, negative once time is up."""
@@ -144,13 +145,53 @@ class HoldRelease:
         return self.how == "called" and self.confirmed is None and not self.struck
 
 
+@dataclass(frozen=True, slots=True)
+class RanOut:
+    """A clock that ran out, and what fell away with it. Who was late because the hands were full may say so once, as
+    long as the failure is open: failure, 0 where the clock opened none."""
+
+    run: ClockRun
+    drops: tuple[Task, ...]
+    failure: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Excused:
+    """Who said why time was not kept, and by how many minutes: called late, or gone on early. seq: its event."""
+
+    seq: int
+    by: str
+    clock: str
+    minutes: float
+    reason: Message | Text
+
+
+@dataclass(frozen=True, slots=True)
+class MortarBatch:
+    """A batch of mortar, by the round of its section: in which bucket, of how many bags, which lot and how much water.
+
+    alive: mixed, and neither too old nor replaced; more than one may be, each in its own bucket.
+    """
+
+    section: str
+    round: int
+    bucket: int = 1
+    bags: Fraction | None = None
+    lot: str = ""
+    water: Quantity | None = None
+    alive: bool = False
+
+
 @dataclass(frozen=True)
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
     tiles by number; settings: how many there were; runs: setter and method of each, from run 1; taking: by round of a
     section that sets a tile, the place it is set at; lifts by number; targets: by round of a lift, which tile it lifts
-    and how it came about; measured: by round, what was read in it.
+    and how it came about; measured: by round, what was read in it; late, early: what was called late, and where was
+    gone on early; batch: the round of the batch in use, 0 for none, and drawn: of the one in use last; lot: that of the
+    bags now opened; again: the times of day at which each start section was done; stopped: the failure for which the
+    weather stopped the work.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -163,6 +204,15 @@ class Progress:
     settings: int = 0
     runs: tuple[tuple[str, int], ...] = ()
     taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
+    ran_out: tuple[RanOut, ...] = ()
+    late: tuple[Excused, ...] = ()
+    early: tuple[Excused, ...] = ()
+    batches: Mapping[int, MortarBatch] = field(default_factory=dict)
+    batch: int = 0
+    drawn: int = 0
+    lot: str = ""
+    again: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    stopped: int | None = None
     since: Mapping[str, float] = field(default_factory=dict)
     changed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tightened: int = 0
@@ -295,13 +345,20 @@ class Area:
         """The last thing done here that can be taken back, or None."""
         return self.done[-1] if self.done and self.done[-1].before is not None else None
 
+    @property
+    def mixing(self) -> MortarBatch | None:
+        """The batch that is being mixed at hand, or None."""
+        batch = self.progress.batches.get(self.task.round) if self.task is not None else None
+        return batch if batch is not None and self.task is not None and batch.section == self.task.section else None
+
     def criterion(self, step: Step) -> rules.Criterion | None:
-        """The step's acceptance criterion with this area's figures."""
+        """The step's acceptance criterion with this area's figures; None where there is none to hold it to."""
         limit = step.limit
         if limit is None:
             return None
         if limit.rule is not None:
-            return rules.LIMITS[limit.rule](self.facts)
+            mixing = self.mixing
+            return rules.LIMITS[limit.rule](replace(self.facts, bags=mixing.bags) if mixing is not None else self.facts)
         if limit.calculation is not None:
             return rules.calculated(self.facts, limit.calculation, limit.given, limit.result or "", limit.bound)
         return rules.stated(limit.at_least, limit.at_most, limit.unit or "count", limit.basis)
@@ -332,6 +389,21 @@ class Area:
         if isinstance(wanted, int):
             return wanted, Message("rules-checklists-own")
         return rules.least_lifts(self.facts)
+
+    def lacks(self, step: Step) -> str | None:
+        """The section whose batch this step needs and that has none alive; None where nothing is lacking."""
+        return next((need for need in step.needs if need not in self.progress.good), None)
+
+    def waits_for(self, step: Step) -> ClockRun | None:
+        """The clock that runs and whose time must be over before this step, over or not."""
+        return next((run for run in self.progress.clocks if run.clock == step.after), None)
+
+    def may_open(self, section: Section) -> bool:
+        """Whether a called section may be opened now, but for what it needs: between rounds; a batch also where the
+        step at hand needs one; some at any time."""
+        if section.anytime:
+            return self.progress.phase != "finished"
+        return self.between_rounds or (self.step is not None and section.id in self.step.needs)
 
     @property
     def aimed(self) -> LiftTarget | None:
@@ -371,6 +443,7 @@ class State:
     signed: tuple[str, ...] = ()
     closed: bool = False  # signed, and not opened again since
     sealed: bool = False  # and this signature is sealed
+    weather: str = ""  # as it was noted last
     part: int = 0  # 0: the day; n: its addendum n
     dust: tuple[DustEntry, ...] = ()  # without those that were replaced
     kind: DayKind = "work"

@@ -12,7 +12,7 @@ from fieldassist.trade.message import Figure, Message
 def attempt(state: State, command: Command) -> Message:
     """The command and what it named: "day-attempt-give-reading" with the step's name and the reading."""
     figures: dict[str, Figure] = {}
-    for field in ("area", "name", "method", "task", "target"):
+    for field in ("area", "name", "method", "task", "target", "bucket"):
         value = getattr(command, field, None)
         if value:
             figures[field] = str(value)

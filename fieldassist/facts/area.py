@@ -42,7 +42,7 @@ class AreaTeller:
             phase=progress.phase if self.started else "not started",
             planned_m2=_rounded(planned_m2(self.plan)),
             set_m2=_rounded(progress.set_m2),
-            required_percent=rules.LIMITS["required coverage"](area.facts).at_least,
+            required_percent=rules.required_coverage(area.facts).at_least,
             lifts_needed=needed,
             good_tiles=progress.good_tiles,
             setter=area.setter or "",
@@ -243,9 +243,12 @@ class AreaTeller:
     def _clocks(self) -> Iterator[model.ClockFact]:
         ends: dict[int, tuple[Literal["stopped", "ran out"], Event]] = {}
         for event in self._of(ev.ClockStopped):
-            ends[event.body.run] = ("stopped", event)  # type: ignore[union-attr]
+            stopped: Any = event.body
+            if not stopped.runs_on:
+                ends[stopped.run] = ("stopped", event)
         for event in self._of(ev.ClockRanOut):
-            ends[event.body.run] = ("ran out", event)  # type: ignore[union-attr]
+            out: Any = event.body
+            ends[out.run] = ("ran out", event)
         now = self.standing.events[-1].at
         for event in self._of(ev.ClockStarted):
             body: Any = event.body
@@ -267,17 +270,17 @@ class AreaTeller:
     def _batches(self) -> Iterator[model.BatchFact]:
         for event in self._of(ev.SectionOpened):
             body: Any = event.body
-            section = self.area.checklist.section(body.section)
-            if section is None or section.changes != "batch":
+            mixed = self.progress.batches.get(body.round)
+            if not body.bucket or mixed is None:
                 continue
             yield model.BatchFact(
                 number=body.round,
                 section=body.section,
-                bucket=1,
-                bags=None,
-                lot=None,
-                water_l=None,
-                alive=self.progress.good.get(body.section) == body.round,
+                bucket=mixed.bucket,
+                bags=None if mixed.bags is None else float(mixed.bags),
+                lot=mixed.lot or None,
+                water_l=None if mixed.water is None else canonical(mixed.water.value, mixed.water.unit),
+                alive=mixed.alive,
                 tiles=[tile.number for tile in self.progress.tiles.values() if tile.batch == body.round],
                 by=event.by,
                 at=event.at.wall,

@@ -179,6 +179,9 @@ def _match(heard: _Words, text: str, offer: Offer, fits: _Fit, shape: Callable[[
 
 def _values(words: tuple[str, ...], slot: Slot) -> list[_Value]:
     """Every value that `words` can be for `slot`: (value, unit, label, in writing)."""
+    if not slot.heard:
+        text = " ".join(words)
+        return [(Fraction(0), "count", text, text)]
     kind = _KIND[slot.dimension]
     if any(map(typed.has_figure, words)):
         return _typed(" ".join(words), slot)
@@ -249,7 +252,7 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
         for phrase in offer.phrases:
             if VALUE in phrase:
                 slot = offer.slot if offer.now else _roughly(offer.slot)
-                if slot is not None:
+                if slot is not None and slot.heard:
                     before, after = phrase.split(VALUE)
                     if all(knows(w) for w in f"{before} {after}".split()):
                         values = _value_phrases(slot, knows)
@@ -327,7 +330,7 @@ def sample_sentences(offers: Sequence[Offer], random: Random, count: int) -> lis
     count: how many. Offers that may be said now take turns, so that none is left out of a sample as long as their
     number; phrase, value, word order and fillers are drawn. None when nothing may be said.
     """
-    now = [o for o in offers if o.now and o.phrases]
+    now = [o for o in offers if o.now and o.phrases and (o.slot is None or o.slot.heard)]
     found: list[Taken] = []
     turns: list[Offer] = []
     while now and len(found) < count:
@@ -382,7 +385,7 @@ def _meant(spoken: Spoken, slot: Slot) -> _Value:
 
 def _roughly(slot: Slot | None) -> Slot | None:
     """What suffices to hear that a step is answered out of turn: the usual unit, and no names."""
-    if slot is None or slot.dimension == "name":
+    if slot is None or slot.dimension in ("name", "words"):
         return None
     return replace(slot, units=slot.units[:1])
 

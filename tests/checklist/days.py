@@ -12,10 +12,11 @@ from random import Random
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.commands import Command
+from fieldassist.checklist.draft import hindrance
 from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
-from fieldassist.checklist.kinds import Photo
+from fieldassist.checklist.kinds import Photo, Step
 from fieldassist.checklist.loader import load_checklist, load_folder, load_plan
 from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.offers import Offer, Slot
@@ -117,7 +118,8 @@ class Bench:
     def next_answer(self, *, fail: bool = False) -> Command | None:
         """What takes the day on from here: a yes, an acknowledgement, a photo, the step's own good (or failing) answer.
 
-        None between rounds and where nothing can be done. At a step of another role, that role begins to speak.
+        None between rounds and where nothing can be done. At a step of another role, that role begins to speak; where
+        a time must be over, it passes; where a batch is lacking, it is mixed; where it rains, it stops.
         """
         state, area = self.state, self.state.area
         if state.pending is not None:
@@ -129,11 +131,24 @@ class Bench:
         if area.step.by is not None and (state.speaker is None or state.speaker.role is not area.step.by):
             assert state.plan is not None
             return cmd.SpeakAs(name=next(p.name for p in state.plan.crew if p.role is area.step.by))
+        if (lacking := area.lacks(area.step)) is not None:
+            return cmd.StartRound(section=lacking)
+        if not fail:
+            self.let_pass(area.step)
+        if hindrance(state, area, self.clock.now()) is not None:
+            return cmd.GoOnEarly(reason="it is hard") if area.waits_for(area.step) else cmd.NoteWeather(text="cloudy")
         if isinstance(area.step, Photo):
             return PHOTO
         answers = [o for o in self.prompt.answers if not isinstance(o.command, cmd.Withdraw)]
         wanted = next((o for o in answers if _fails(self, o) is fail), answers[0])
         return wanted.command if wanted.slot is None else filled(wanted, self._value(wanted.slot, fail))
+
+    def let_pass(self, step: Step) -> None:
+        """Wait for the least times that a step waits for or is judged by."""
+        assert self.state.area is not None
+        least = {c.id for c in self.state.area.checklist.clocks if c.bound == "at least"}
+        waits = [run for run in self.state.area.progress.clocks if run.clock in least & {step.after, step.stops}]
+        self.clock.advance(max([0.0, *(run.left(self.clock.now()) for run in waits)]))
 
     def _value(self, slot: Slot, fail: bool) -> Fraction:
         area = self.state.area
@@ -191,6 +206,8 @@ def filled(offer: Offer, value: Fraction, unit: str | None = None) -> Command:
         return offer.command
     if offer.slot.dimension == "name":
         return offer.fill(Fraction(0), "count", "b seven")
+    if not offer.slot.heard:
+        return offer.fill(Fraction(0), "count", "the lift was stuck")
     return offer.fill(value, unit or offer.slot.units[0])
 
 

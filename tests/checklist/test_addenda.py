@@ -55,11 +55,11 @@ def test_an_addendum_goes_on_with_the_day_and_is_signed_in_its_turn(crew: Crew) 
 
 def test_what_was_signed_is_not_taken_back_but_corrected_in_words(crew: Crew) -> None:
     signed(crew)
-    slaked = next(e.seq for e in crew.day.log.events if isinstance(e.body, ev.ReadingKept) and e.body.step == "slake")
+    poured = next(e.seq for e in crew.day.log.events if isinstance(e.body, ev.ReadingKept) and e.body.step == "water")
     crew.day.do(cmd.OpenAddendum(reason="a wrong reading"))
     assert not crew.day.do(cmd.Withdraw()).taken
-    answer = crew.day.do(cmd.Correct(target=slaked, text="it was nine minutes"))
-    assert answer.events[0].body == ev.CorrectionMade(target=slaked, text="it was nine minutes")
+    answer = crew.day.do(cmd.Correct(target=poured, text="it was six liters"))
+    assert answer.events[0].body == ev.CorrectionMade(target=poured, text="it was six liters")
     assert not crew.day.do(cmd.Correct(target=9999, text="no such event")).taken
 
 

@@ -302,8 +302,8 @@ def test_a_strangers_step_with_a_reading_works_without_code(
     with Day.begin(tmp_path / "day.db", plan, {**checklists, mine.checklist: mine}, clock) as day:
         crew = Crew(day, clock)
         crew.say("this is rosa", "start area shower wall", "understood", "understood")
-        crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked")
-        crew.say("gap two millimeters!", "short gap one millimeter!")
+        crew.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!")
+        crew.say("membrane checked", "gap two millimeters!", "short gap one millimeter!")
         assert Words()(day.prompt.say) == "What does the moisture meter say?"
         assert Words()(day.prompt.basis or "") == "our own rule"
         crew.say("moisture six percent!", "wall dry", "moisture three point five percent!", "wall clean")

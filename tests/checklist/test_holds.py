@@ -17,7 +17,8 @@ from tests.conftest import Crew
 KEY, SIGNATURE = "ab" * 32, "cd" * 64
 BEFORE_THE_HOLD = (
     *("this is rosa", "start area shower wall", "understood", "understood"),
-    *("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "membrane checked"),
+    *("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!"),
+    "membrane checked",
     *("gap two millimeters!", "short gap one millimeter!", "wall clean"),
 )
 

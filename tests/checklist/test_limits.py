@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from fieldassist.checklist.follow import clock_span
 from fieldassist.checklist.rules import Criterion
 from fieldassist.checklist.state import Area
 from fieldassist.language import Words
@@ -80,7 +81,9 @@ def test_temperatures_and_slake_follow_the_data_sheet(areas: dict[str, Area]) ->
     air = limit(areas["shower wall"], "conditions", "air-temperature")
     assert (air.at_least, air.at_most) == (5, 30)
     assert "data sheet" in Words()(air.basis)
-    assert limit(areas["shower wall"], "batch", "slake").at_least == 7
+    slake = areas["shower wall"].checklist.clock("slake")
+    assert slake is not None
+    assert (clock_span(areas["shower wall"], slake).minutes, slake.bound) == (7, "at least")
 
 
 def test_without_a_data_sheet_the_temperatures_are_those_of_the_guide_specification(areas: dict[str, Area]) -> None:

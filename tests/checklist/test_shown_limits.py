@@ -49,8 +49,8 @@ MEASURES = {
     "lippage": "length",
     "bed": "length",
     "working temperature": "temperature",
-    "slake": "duration",
     "slide": "length",
+    "water": "volume",
 }
 DIMENSIONS = {"coverage": "percent", "void": "area"}
 SETTINGS = [(place, surface) for place in ("dry", "wet", "exterior") for surface in ("wall", "floor")]
@@ -75,10 +75,26 @@ def at_the_step(rule: str, plan: DayPlan, place: str = "wet", surface: str = "wa
             "products": ["tile", "natural stone", "gauged panel"],
             "sections": [
                 {
+                    "id": "first",
+                    "title": "First",
+                    "when": "start",
+                    "steps": [{"id": "go", "ask": "Go?", "say": ["go"]}],
+                },
+                {
                     "id": "only",
                     "title": "Only",
-                    "when": "start",
+                    "when": "called",
+                    "called": ["mix"],
+                    "changes": "batch",
                     "steps": [
+                        {
+                            "id": "bags",
+                            "kind": "reading",
+                            "ask": "How many bags?",
+                            "quantity": "bags",
+                            "units": ["count"],
+                            "batch": "bags",
+                        },
                         {
                             "id": "read",
                             "kind": "reading",
@@ -87,9 +103,9 @@ def at_the_step(rule: str, plan: DayPlan, place: str = "wet", surface: str = "wa
                             "units": unit_names(DIMENSIONS.get(quantity, quantity)),
                             "limit": {"rule": rule},
                             "on_fail": "mend",
-                        }
+                        },
                     ],
-                }
+                },
             ],
             "correctives": [
                 {"id": "mend", "title": "Mend", "steps": [{"id": "mended", "ask": "Mend it.", "say": ["mended"]}]}
@@ -102,8 +118,12 @@ def at_the_step(rule: str, plan: DayPlan, place: str = "wet", surface: str = "wa
         cmd.OpenDay(plan=plan.model_copy(update={"areas": (only,)}), checklists=(checklist,)),
         cmd.SpeakAs(name=plan.crew[0].name),
         cmd.StartArea(area=only.name),
+        cmd.ConfirmStep(section="first", step="go"),
+        cmd.StartRound(section="only"),
+        cmd.GiveReading(section="only", step="bags", value=Fraction(3, 2)),
+        cmd.Keep(),
     ):
-        came = decide(state, command, NOW, command.do)
+        came = decide(state, command, NOW, f"{command.do} {state.last_seq}")
         if not isinstance(came, Decision):
             assume(False)
             raise AssertionError
@@ -211,6 +231,7 @@ SHEETS = st.fixed_dictionaries(
         "kind": st.sampled_from(["thin-set", "large-and-heavy-tile"]),
         "pot_life": st.just("90 min"),
         "open_time": st.just("20 min"),
+        "water_per_bag": st.integers(20, 90).map(lambda tenths: f"{tenths / 10} L"),
     },
     optional={
         "slake": MINUTES,

@@ -162,7 +162,9 @@ class RandomDay(RuleBasedStateMachine):
             self.send(cmd.StartRound(section=section))
 
     @precondition(is_open)
-    @rule(steps=FEW, place=st.sampled_from(("coverage", "contact", "corners", "comb", "joint", "slide", "slake")))
+    @rule(
+        steps=FEW, place=st.sampled_from(("coverage", "contact", "corners", "comb", "joint", "slide", "water", "dry"))
+    )
     def fail_at(self, steps: int, place: str) -> None:
         """Go on to a step of that name, set a tile if need be, and fail there."""
         self.send(cmd.StartRound(section="tile"))

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Annotated, ClassVar
 
-from pydantic import BaseModel, ConfigDict, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
@@ -17,6 +17,8 @@ from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_langu
 from fieldassist.trade.message import Figure, Message, Text
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
+# One id, or several.
+Ids = Annotated[tuple[Id, ...], BeforeValidator(lambda given: (given,) if isinstance(given, str) else given)]
 _SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
 
 
@@ -34,15 +36,22 @@ class AtStepAsked(Asked):
 
 
 class StepBase(Written, ABC):
-    """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell."""
+    """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell.
+
+    starts, stops: clocks; after: the clock whose time must be over first; needs: sections that change the batch, whose
+    batch must be alive; once: asked in the section's first round only.
+    """
 
     id: Id
     ask: Wording
     label: Wording | None = None
     basis: Wording | None = None
     by: Role | None = None
-    starts: Id | None = None
+    starts: Ids = ()
     stops: Id | None = None
+    after: Id | None = None
+    needs: tuple[Id, ...] = ()
+    once: bool = False
     on_fail: Id | None = None
 
     @property

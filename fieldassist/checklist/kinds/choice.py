@@ -34,11 +34,11 @@ class ChoiceOption(Written):
 
 
 class Choice(StepBase):
-    """A choice. `measures`: of a lifted tile, whether its corners are full."""
+    """A choice. `measures`: of a lifted tile, whether its corners are full, or the strip along its edges."""
 
     kind: Literal["choice"]
     options: Annotated[tuple[ChoiceOption, ...], Field(min_length=1)]
-    measures: Literal["corners"] | None = None
+    measures: Literal["corners", "edges"] | None = None
     limit: ClassVar[None] = None
 
     @model_validator(mode="after")
@@ -95,7 +95,7 @@ class ChoiceMade(AtStep):
     type: Literal["choice made"] = "choice made"
     option: RecordId
     passed: bool | None = None
-    measures: Literal["corners"] | None = None
+    measures: Literal["corners", "edges"] | None = None
 
 
 def decide(draft: Draft, command: Choose) -> Answered:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from fieldassist.checklist.event_base import AtStep
-from fieldassist.checklist.kinds.base import Asked, Unjudged
+from fieldassist.checklist.faults import Faults
+from fieldassist.checklist.kinds.base import Asked, AtStepAsked, Unjudged, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.state import State, answered
-from fieldassist.checklist.wording import WRITTEN_IN
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, in_language
 from fieldassist.trade.message import Figure, message
 
 if TYPE_CHECKING:
@@ -22,16 +24,31 @@ Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
 
 class Photo(Unjudged):
-    """A photo to take. It is taken, not said."""
+    """A photo to take. It is taken, not said; `skip` lists what leaves it out, where a tablet may have no camera."""
 
     kind: Literal["photo"]
+    skip: Phrases = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _check(self) -> Photo:
+        faults = Faults()
+        check_phrases(faults, self.skip, "skip", value=False)
+        faults.tell()
+        return self
 
     def offers(self, place: StepSetting) -> list[Offer]:
-        """None: no words take a photo."""
-        return []
+        """What leaves it out; no words take a photo."""
+        phrases = in_language(self.skip, place.language)
+        if not phrases:
+            return []
+        command = LeaveOutPhoto(section=place.holder, step=self.id)
+        return [Offer(phrases, message("prompt-no-photo", photo=self.name), command, now=place.now)]
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
-        """The question, and where a photo is taken."""
+        """The question, where a photo is taken, and what leaves it out."""
+        skip = in_language(self.skip, language)
+        if skip:
+            return message("prompt-ask-photo-or", ask=self.ask, phrase=skip[0])
         return message("prompt-ask-photo", ask=self.ask)
 
 
@@ -41,6 +58,18 @@ class AttachPhoto(Asked):
     do: Literal["attach photo"] = "attach photo"
     file: Annotated[str, Field(max_length=120)]
     sha256: Sha256
+
+
+class LeaveOutPhoto(AtStepAsked):
+    """The photo at hand is not taken."""
+
+    do: Literal["leave out photo"] = "leave out photo"
+
+
+class PhotoLeftOut(AtStep):
+    """A photo that was asked for was not taken."""
+
+    type: Literal["photo left out"] = "photo left out"
 
 
 class PhotoAttached(AtStep):
@@ -69,6 +98,7 @@ def decide(draft: Draft, command: AttachPhoto) -> Answered | None:
         if due := area.cautions_due():
             raise draft.caution_first(due[0])
         draft.check_role(step)
+        draft.check_ready()
     draft.emit(
         PhotoAttached(
             area=area.plan.name if area else "",
@@ -84,6 +114,21 @@ def decide(draft: Draft, command: AttachPhoto) -> Answered | None:
     return (task, step, None) if answers and task is not None and step is not None else None
 
 
+def leave_out(draft: Draft, command: LeaveOutPhoto) -> Answered:
+    """The step goes on without its photo, where its checklist allows that."""
+    area, task, step = draft.at_hand(command, Photo)
+    if not any(step.skip.values()):
+        raise draft.refusal("engine-photo-wanted", ask=step.ask)
+    draft.emit(PhotoLeftOut(area=area.plan.name, section=task.section, round=task.round, step=step.id))
+    draft.say(message("engine-photo-left-out"))
+    return task, step, None
+
+
+def fold_left_out(state: State, event: Event, body: PhotoLeftOut) -> State:
+    """The step is answered, without a photo."""
+    return answered(state, event, body)
+
+
 def fold(state: State, event: Event, body: PhotoAttached) -> State:
     """A photo that was asked for answers its step."""
     return answered(state, event, body) if body.answers else state
@@ -94,6 +139,6 @@ def tell(_: Listing, body: PhotoAttached) -> dict[str, Figure]:
     return {"file": body.file}
 
 
-DECIDERS = {AttachPhoto: decide}
-FOLDS = {PhotoAttached: fold}
+DECIDERS: Mapping[type, Any] = {AttachPhoto: decide, LeaveOutPhoto: leave_out}
+FOLDS: Mapping[type, Any] = {PhotoAttached: fold, PhotoLeftOut: fold_left_out}
 TELLS = {PhotoAttached: tell}

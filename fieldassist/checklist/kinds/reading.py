@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 
@@ -65,7 +66,7 @@ def as_read(value: Fraction, unit: str) -> Figure:
 
 
 class Reading(StepBase):
-    """A value to read off. `measures`: what of a lifted tile it tells."""
+    """A value to read off. `measures`: what of a lifted tile it tells; `batch`: what of the batch that is mixed."""
 
     kind: Literal["reading"]
     say: Phrases = Field(default_factory=dict)
@@ -73,7 +74,8 @@ class Reading(StepBase):
     units: tuple[str, ...] = ()
     limit: LimitSpec | None = None
     plausible: Plausible | None = None
-    measures: Literal["coverage", "largest void"] | None = None
+    measures: Literal["coverage", "largest void", "bed"] | None = None
+    batch: Literal["bags", "water", "lot"] | None = None
 
     @model_validator(mode="after")
     def _check(self) -> Reading:
@@ -83,6 +85,9 @@ class Reading(StepBase):
             faults.add("quantity-unknown", "quantity", given=self.quantity, allowed=list(QUANTITIES))
             faults.tell()
         dimension = QUANTITIES[self.quantity][0]
+        wanted = {"bags": "count", "water": "volume", "lot": "name"}.get(self.batch or "", dimension)
+        if wanted != dimension:
+            faults.add("reading-of-batch", "batch", given=self.batch, quantity=self.quantity)
         if dimension == "name":
             if self.units or self.limit or self.plausible:
                 faults.add("label-with-units")
@@ -176,7 +181,7 @@ class ReadingKept(AtStep):
     """The reading called at `target` was confirmed, and judged.
 
     verdict: None where there was nothing to judge it by; criterion: what it was held against; basis: of a reading
-    without a criterion; measures: what of a lifted tile it tells.
+    without a criterion; measures: what of a lifted tile it tells; batch: what of the batch that is mixed.
     """
 
     type: Literal["reading kept"] = "reading kept"
@@ -184,7 +189,8 @@ class ReadingKept(AtStep):
     verdict: Literal["passed", "over", "under"] | None = None
     criterion: JudgedBy | None = None
     basis: Told | None = None
-    measures: Literal["coverage", "largest void"] | None = None
+    measures: Literal["coverage", "largest void", "bed"] | None = None
+    batch: Literal["bags", "water", "lot"] | None = None
 
     @property
     def passed(self) -> bool | None:
@@ -268,6 +274,7 @@ def keep(draft: Draft, command: Keep) -> Answered:
             criterion=judged_by(criterion) if criterion else None,
             basis=None if criterion else step.basis,
             measures=step.measures,
+            batch=step.batch,
         )
     )
     draft.say(message("engine-kept"))
@@ -284,13 +291,25 @@ def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
-    """The step is answered; what it tells of a lift is kept as it was read."""
+    """The step is answered; what it tells of a lift or of a batch is kept as it was read."""
     pending = state.pending
     if pending is None or pending.seq != body.target:
         raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
-    changes = {}
+    progress = state.areas[body.area].progress
+    changes: dict[str, Any] = {}
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
+    if body.batch == "lot":
+        changes["lot"] = pending.label or ""
+    mixing = progress.batches.get(body.round) if body.batch is not None else None
+    if mixing is not None and mixing.section == body.section:
+        if body.batch == "bags":
+            mixing = replace(mixing, bags=pending.value)
+        elif body.batch == "water":
+            mixing = replace(mixing, water=Quantity(pending.value, pending.unit))
+        else:
+            mixing = replace(mixing, lot=pending.label or "")
+        changes["batches"] = {**progress.batches, body.round: mixing}
     return changed(answered(state, event, body, **changes), pending=None)
 
 

@@ -39,6 +39,7 @@ events-reading-kept = { $verdict ->
    *[none] { $area }: { $step }, { $reading } kept
 }
 events-choice-made = { $area }: { $step }, { $option }
+events-photo-left-out = { $area }: { $step }, no photo taken
 events-photo-attached = photo { $file }
 events-hold-released = { $how ->
     [pin] { $deputy ->
@@ -73,7 +74,17 @@ events-inspection-tightened = { $lifts ->
    *[other] { $area }: the next { $lifts } lifts follow every tile, for failure { $failure }
 }
 events-clock-started = { $area }: { $clock } runs, { $minutes } ({ $basis })
-events-clock-stopped = { $area }: { $clock } stopped in time
+events-clock-stopped = { $verdict ->
+    [passed] { $area }: { $clock } stopped after { $minutes } ({ $required })
+    [over] { $area }: { $clock } stopped after { $minutes }, too late ({ $required })
+    [under] { $area }: { $clock } after { $minutes }, too early ({ $required }); it runs on
+   *[none] { $area }: { $clock } stopped after { $minutes }
+}
+events-clock-up = { $area }: { $clock } is over, { $minutes }
+events-went-on-early = { $area }: { $step } gone on with { $minutes } before { $clock } is over: { $reason }
+events-called-late = { $area }: { $clock } was kept, and called { $minutes } late: { $reason }
+events-bucket-taken = { $area }: mortar is taken from bucket { $bucket }
+events-work-stopped = { $area }: work stopped, weather { $weather }
 events-clock-warned = { $area }: { $clock }, { $minutes } left
 events-clock-ran-out = { $area }: { $clock } ran out after { $minutes }
 events-method-changed = { $area }: method { $name }

@@ -83,6 +83,8 @@ file-fact-unknown = no fact is called '{ $given }'; allowed: { $allowed }
 file-unit-unfit = '{ $given }' does not measure { $measured }; allowed: { $allowed }
 file-clock-rule-or-lasts = a clock has either a rule or lasts
 file-clock-without-basis = a fixed duration needs its basis
+file-clock-at-least = a time that must be over (bound: at least) ends nothing, warns of nothing and is never called late
+file-clock-without-corrective = the clock '{ $given }' judges this step: name its corrective, for when it is done too early
 
 # --- steps
 
@@ -101,6 +103,14 @@ file-reading-without-units = a reading lists its units, the usual one first; all
 file-section-called = 'called' lists the words that open a section with when: called
 file-section-due = 'due' belongs to when: due, and is needed there
 file-section-needs = only a called section has needs
+file-section-again = again belongs to when: start
+file-section-anytime = anytime belongs to when: called, to a section that needs, sets and changes nothing
+file-section-empty = a section lists its steps; only one with anytime: true goes without
+file-section-batch = what is read of a batch belongs to a called section
+file-sections-batch = a second section changes the batch; one does
+file-corrective-empty = a corrective action lists its steps; only one with then: again goes without
+file-stops-work-corrective = '{ $given }' must have steps and then: go on
+file-reading-of-batch = '{ $given }' of a batch is not read as { $quantity }
 file-section-lifts = one lift a round
 file-section-measures = 'measures' belongs to a section with a step of kind lift
 file-section-lift-unmeasured = a lift needs a reading that measures: coverage

@@ -1,5 +1,10 @@
 # What is asked, and what stands on the keys.
 prompt-ask-and-say = { $ask } Say '{ $phrase }'.
+prompt-ask-photo-or = { $ask } Take the photo on the tablet, or say '{ $phrase }'.
+prompt-no-photo = No photo: { $photo }
+prompt-bucket = Bucket { $bucket }
+prompt-into-bucket = { $section }, bucket { $bucket }
+prompt-other-reason = Another reason
 prompt-ask-photo = { $ask } Take the photo on the tablet.
 prompt-role-first = { $ask } { $who }
 prompt-release = Release: { $what }
