@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import Asked
 from fieldassist.checklist.kinds.choice import Choose as Choose
@@ -19,8 +20,9 @@ from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import BUCKETS
-from fieldassist.checklist.plan import DayKind, DayPlan, SpokenName
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
 
@@ -34,13 +36,33 @@ Bucket = Annotated[int, Field(ge=1, le=len(BUCKETS))]
 Reason = Annotated[str, Field(min_length=3, max_length=500)]
 
 
+class DayBefore(Asked):
+    """A day of which areas may go on. last: when its last event was; plans, areas: how each was planned and how far it
+    had come, by its key."""
+
+    date: str
+    site: str
+    kind: DayKind
+    events: int
+    head: Sha256
+    signed: bool
+    sealed: bool
+    last: Moment
+    plans: dict[str, AreaPlan]
+    areas: dict[str, Held]
+
+
 class OpenDay(Asked):
-    """Begin the day with its plan and the checklists that its areas use. kind: what the day is for."""
+    """Begin the day with its plan and the checklists that its areas use.
+
+    kind: what the day is for; before: days of which areas go on.
+    """
 
     do: Literal["open day"] = "open day"
     plan: DayPlan
     checklists: tuple[Checklist, ...]
     kind: DayKind = "work"
+    before: tuple[DayBefore, ...] = ()
 
 
 class SpeakAs(Asked):

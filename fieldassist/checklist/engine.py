@@ -19,6 +19,7 @@ from uuid import NAMESPACE_URL, uuid5
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import follow, rules
+from fieldassist.checklist.carrying import begun_anew, names_missing
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.draft import Draft, how_to_be, needs_first
 from fieldassist.checklist.events import Event
@@ -122,10 +123,64 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
                 "engine-unfit-checklist", area=area.name, product=product, checklist=area.checklist, serves=serves
             )
         _check_figures(draft, area, checklist, [area.method, *command.plan.methods.values()])
-    draft.emit(ev.DayOpened(plan=command.plan, kind=command.kind))
+    going_on = {day.head: _going_on(draft, command, day, held) for day in command.before}
+    draft.emit(
+        ev.DayOpened(
+            plan=command.plan,
+            kind=command.kind,
+            continues=tuple(
+                ev.ContinuedDay(
+                    date=day.date,
+                    site=day.site,
+                    events=day.events,
+                    head=day.head,
+                    signed=day.signed,
+                    sealed=day.sealed,
+                    areas=tuple(area.name for area in going_on[day.head]),
+                )
+                for day in command.before
+            ),
+        )
+    )
     for name in sorted({a.checklist for a in command.plan.areas}):
         draft.emit(ev.ChecklistAdopted(checklist=held[name]))
+    for day in command.before:
+        for area in going_on[day.head]:
+            anew = begun_anew(day.areas[area.key], held[area.checklist])
+            draft.emit(ev.AreaCarried(area=area.name, date=day.date, head=day.head, held=anew))
     draft.say(message("engine-day-open", site=command.plan.site))
+
+
+def _going_on(
+    draft: Draft, command: cmd.OpenDay, day: cmd.DayBefore, checklists: Mapping[str, Checklist]
+) -> tuple[AreaPlan, ...]:
+    """The areas of the plan that go on from an earlier day; refused where they cannot."""
+    if command.kind == "work" and day.kind != "work":
+        raise draft.refusal("engine-continues-no-work", date=day.date, kind=day.kind)
+    if day.last.is_after(draft.now):
+        raise draft.refusal("engine-continues-later", date=day.date, last=day.last.wall, now=draft.now.wall)
+    going_on = tuple(area for area in command.plan.areas if area.key in day.areas)
+    if not going_on:
+        there = Several(tuple(sorted(day.areas)) or ("-",))
+        raise draft.refusal("engine-continues-nothing", date=day.date, there=there)
+    for area in going_on:
+        if sum(area.key in other.areas for other in command.before) > 1:
+            raise draft.refusal("engine-continues-twice", area=area.name)
+        was = day.plans[area.key]
+        for what in ("checklist", "piece", "grid", "pieces"):
+            if getattr(was, what) != getattr(area, what):
+                raise draft.refusal(
+                    "engine-continues-otherwise",
+                    area=area.name,
+                    what=term("engine-continues-what", what),
+                    date=day.date,
+                )
+        missing = names_missing(day.areas[area.key], checklists[area.checklist])
+        if missing:
+            raise draft.refusal(
+                "engine-continues-without", area=area.name, checklist=area.checklist, missing=Several(missing)
+            )
+    return going_on
 
 
 def _check_figures(draft: Draft, plan: AreaPlan, checklist: Checklist, methods: Sequence[Method]) -> None:

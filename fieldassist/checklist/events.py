@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
+from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.commands import Strokes
 from fieldassist.checklist.event_base import EventBody, RecordedId, RecordedName
 from fieldassist.checklist.event_base import StepPlace as StepPlace
@@ -69,12 +70,31 @@ def _brief(model: BaseModel) -> dict[str, Any]:
 _Brief = PlainSerializer(_brief)
 
 
+class ContinuedDay(EventBody):
+    """A day of which areas go on: its date and site, its number of events and their last hash, and how it was left.
+
+    areas: those that go on, by their names here.
+    """
+
+    date: Annotated[str, Field(max_length=40)]
+    site: Annotated[str, Field(max_length=400)]
+    events: int
+    head: Sha256
+    signed: bool
+    sealed: bool
+    areas: tuple[RecordedName, ...]
+
+
 class DayOpened(EventBody):
-    """The day began with this plan. kind: what the day is for; only a day of work is proof of anything."""
+    """The day began with this plan. kind: what the day is for; only a day of work is proof of anything.
+
+    continues: the days before of which areas go on.
+    """
 
     type: Literal["day opened"] = "day opened"
     plan: Annotated[DayPlan, _Brief]
     kind: DayKind = "work"
+    continues: tuple[ContinuedDay, ...] = ()
 
 
 class ChecklistAdopted(EventBody):
@@ -129,6 +149,16 @@ class AreaStarted(EventBody):
     type: Literal["area started"] = "area started"
     area: RecordedName
     setter: Annotated[str, Field(max_length=80)] = ""
+
+
+class AreaCarried(EventBody):
+    """An area of an earlier day, or of another tablet, goes on. head: of that day's chain; held: how far it was."""
+
+    type: Literal["area carried"] = "area carried"
+    area: RecordedName
+    date: Annotated[str, Field(max_length=40)]
+    head: Sha256
+    held: Held
 
 
 class AreaEntered(EventBody):
@@ -552,6 +582,7 @@ Body = Annotated[
     | NoteMade
     | DustNoted
     | AreaStarted
+    | AreaCarried
     | AreaEntered
     | SectionOpened
     | SectionClosed

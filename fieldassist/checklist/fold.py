@@ -113,6 +113,24 @@ def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
     return changed(state, areas={**state.areas, body.area: area}, active=body.area)
 
 
+def _area_carried(state: State, event: Event, body: ev.AreaCarried) -> State:
+    plan = state.plan.area(body.area) if state.plan else None
+    if plan is None:
+        raise ValueError(f"event {event.seq} carries the area {body.area!r}, which the day's plan does not hold")
+    held = body.held
+    area = Area(
+        plan=plan,
+        checklist=state.checklists[plan.checklist],
+        method=held.method,
+        method_name=held.method_name,
+        methods_used=held.methods_used,
+        setter=held.setter or None,
+        progress=held.progress,
+    )
+    state = changed(state, areas={**state.areas, body.area: area})
+    return beyond_recall(state, body.area, event)
+
+
 def _area_entered(state: State, event: Event, body: ev.AreaEntered) -> State:
     return changed(state, active=body.area)
 
@@ -374,6 +392,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.WeatherNoted: _weather_noted,
         ev.DustNoted: _dust_noted,
         ev.AreaStarted: _area_started,
+        ev.AreaCarried: _area_carried,
         ev.AreaEntered: _area_entered,
         ev.SectionOpened: _section_opened,
         ev.SectionClosed: _section_closed,

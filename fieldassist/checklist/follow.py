@@ -372,7 +372,8 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
     number = place.number or again or max(progress.tiles, default=0) + 1
     method = area.methods_used.index(area.method)
     who = (area.setter or "", method)
-    run = progress.runs.index(who) + 1 if who in progress.runs else len(progress.runs) + 1
+    today = progress.runs[progress.runs_before :]
+    run = progress.runs_before + today.index(who) + 1 if who in today else len(progress.runs) + 1
     return ev.SetTile(
         number=number,
         order=progress.settings + 1,

@@ -118,7 +118,14 @@ def _percent(value: Any) -> Figure:
 
 
 _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
-    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date, "kind": b.kind},
+    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date, "kind": b.kind, "days": len(b.continues)},
+    ev.AreaCarried: lambda _, b: {
+        "date": b.date,
+        "head": b.head[:16],
+        "tiles": len(b.held.progress.tiles),
+        "lifts": len(b.held.progress.lifts),
+        "failures": len(b.held.progress.failures),
+    },
     ev.ChecklistAdopted: lambda _, b: {"title": b.checklist.title, "edition": str(b.checklist.edition)},
     ev.SpeakerChanged: lambda _, b: {"role": b.role.value},
     ev.WeatherNoted: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.text})},

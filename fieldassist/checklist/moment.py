@@ -38,6 +38,10 @@ class Moment(BaseModel):
         at = datetime.fromisoformat(self.wall)
         return (at - at.replace(hour=12, minute=0, second=0, microsecond=0)).total_seconds() / 60.0
 
+    def is_after(self, other: Moment) -> bool:
+        """Whether the wall clock showed a later time at this moment than at the other."""
+        return datetime.fromisoformat(self.wall) > datetime.fromisoformat(other.wall)
+
 
 How = Literal[
     "spoken", "typed", "pressed", "counted on a grid", "sketched", "painted on a photo", "measured on a photo", "clock"

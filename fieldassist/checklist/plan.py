@@ -240,7 +240,10 @@ class OwnPiece(Written):
 
 
 class AreaPlan(Named):
-    """One area of the day: where it is, what is set there and with what."""
+    """One area of the day: where it is, what is set there and with what.
+
+    id: what it is known by on other days and tablets; its name where none is given.
+    """
 
     checklist: ShortText
     where: ShortText
@@ -249,8 +252,14 @@ class AreaPlan(Named):
     mortar: Mortar
     method: Method
     joint: Length | None = None
+    id: ShortText | None = None
     grid: Grid | None = None
     pieces: tuple[OwnPiece, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What the area is known by on other days and tablets."""
+        return self.id or self.name
 
     @model_validator(mode="after")
     def _pieces_fit(self) -> AreaPlan:
@@ -287,6 +296,10 @@ class DayPlan(Written):
         faults = Faults()
         self._told_apart(faults, "crew", [((index, "name"), p.calls) for index, p in enumerate(self.crew)])
         self._told_apart(faults, "areas", [((index, "name"), a.calls) for index, a in enumerate(self.areas)])
+        keys = [area.key for area in self.areas]
+        for index, key in enumerate(keys):
+            if key in keys[:index]:
+                faults.add("area-id-twice", "areas", index, "id", given=key)
         self._told_apart(faults, "methods", [((name,), self.method_calls(name)) for name in self.methods])
         for name in self.methods:
             if not self.method_calls(name):

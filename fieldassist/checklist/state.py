@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.moment import Moment
@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     from fieldassist.checklist.schema import Caution, Checklist, Corrective, Section
 
 
+# The number of an event. What is carried to another day tells them by this (`carrying`): there they become negative.
+EventNumber: TypeAlias = Annotated[int, "event"]
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """One step that is due. `failure`: it checks again what that non-conformance found."""
@@ -30,14 +34,14 @@ class Task:
     section: str
     round: int
     step: str
-    failure: int | None = None
+    failure: EventNumber | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ClockRun:
     """A clock that runs: `run` is the number of the event that started it."""
 
-    run: int
+    run: EventNumber
     clock: str
     section: str
     round: int
@@ -87,7 +91,7 @@ class Tile:
     setter: str
     method: int
     batch: int
-    set: int
+    set: EventNumber
     at: Moment
     witnessed: bool = True
     state: TileState = "not yet covered"
@@ -111,7 +115,7 @@ class LiftRecord:
     came: str
     section: str
     round: int
-    lifted: int
+    lifted: EventNumber
     at: Moment
     label: str | None = None
     verdict: Literal["passed", "failed", "not complete"] | None = None
@@ -126,7 +130,7 @@ class HoldRelease:
     was no release of theirs.
     """
 
-    seq: int
+    seq: EventNumber
     area: str
     section: str
     round: int
@@ -186,7 +190,8 @@ class MortarBatch:
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
-    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; taking: by round of a
+    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; runs_before:
+    how many of them are of earlier days; taking: by round of a
     section that sets a tile, the place it is set at; lifts by number; targets: by round of a lift, which tile it lifts
     and how it came about; measured: by round, what was read in it; late, early: what was called late, and where was
     gone on early; batch: the round of the batch in use, 0 for none, and drawn: of the one in use last; lot: that of the
@@ -203,6 +208,7 @@ class Progress:
     tiles: Mapping[int, Tile] = field(default_factory=dict)
     settings: int = 0
     runs: tuple[tuple[str, int], ...] = ()
+    runs_before: int = 0
     taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
     ran_out: tuple[RanOut, ...] = ()
     late: tuple[Excused, ...] = ()
@@ -216,8 +222,8 @@ class Progress:
     since: Mapping[str, float] = field(default_factory=dict)
     changed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tightened: int = 0
-    failures: Mapping[int, Failure] = field(default_factory=dict)
-    releases: Mapping[int, HoldRelease] = field(default_factory=dict)
+    failures: Mapping[EventNumber, Failure] = field(default_factory=dict)
+    releases: Mapping[EventNumber, HoldRelease] = field(default_factory=dict)
     lifts: Mapping[int, LiftRecord] = field(default_factory=dict)
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)

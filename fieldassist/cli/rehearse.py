@@ -11,6 +11,7 @@ from fieldassist.cli.parser import FAILED, FILE, FOLDER, OK, Argument, Job, Opti
 from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
+from fieldassist.day.before import read_before
 from fieldassist.places import shipped
 from fieldassist.rehearsal.play import PlayedDay, days_after, play, prepare, write_mark
 from fieldassist.rehearsal.script import read_script
@@ -18,13 +19,20 @@ from fieldassist.trade.message import message
 
 
 def _rehearse(
-    terminal: Terminal, plan: Path, scripts: tuple[Path, ...], out: Path, on: date | None, checklists: Path | None
+    terminal: Terminal,
+    plan: Path,
+    scripts: tuple[Path, ...],
+    out: Path,
+    on: date | None,
+    checklists: Path | None,
+    continues: tuple[Path, ...],
 ) -> int:
     planned = load_plan(plan)
     read = [read_script(script, planned) for script in scripts]
     known, refused = load_folder(checklists or shipped("checklists"))
     for wrong in refused:
         terminal.warn(told(wrong))
+    before = [read_before(earlier) for earlier in continues]
     prepare(out)
     write_mark(out, len(read))
     first = on or datetime.now().astimezone().date()
@@ -36,7 +44,23 @@ def _rehearse(
         day = days_after(first, number)
         terminal.tell(message("cli-rehearse-begins", script=str(script.path), date=day.isoformat()))
         language = terminal.words.language
-        days.append(play(script, planned, known, day, out, number, terminal.tell, language=language, progress=progress))
+        days.append(
+            play(
+                script,
+                planned,
+                known,
+                day,
+                out,
+                number,
+                terminal.tell,
+                language=language,
+                progress=progress,
+                before=before,
+            )
+        )
+        # What is under way goes on with the next script, as it would with the next day.
+        last = read_before(days[-1].log)
+        before = [last] if last.areas else []
     return _tell(terminal, days)
 
 
@@ -67,4 +91,5 @@ job = Job(
     Option("--out", metavar="DIR", type=FOLDER, required=True),
     date_option(),
     Option("--checklists", metavar="DIR", type=FOLDER),
+    Option("--continues", metavar="DAY", type=FILE, many=True),
 )

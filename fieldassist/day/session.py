@@ -91,17 +91,18 @@ class Day:
         clock: Clock,
         language: str = "en",
         kind: DayKind = "work",
+        before: Sequence[cmd.DayBefore] = (),
     ) -> Day:
         """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk.
 
-        kind: a day of practice, or a rehearsal, is dated by the clock, whatever the plan says.
+        kind: a day of practice, or a rehearsal, is dated by the clock, whatever the plan says; before: days of which
+        areas go on, as `day.before` reads them.
         """
         if kind != "work":
             plan = plan.model_copy(update={"date": clock.now().wall[:10]})
         used = tuple(c for name, c in checklists.items() if any(a.checklist == name for a in plan.areas))
-        opening = engine.decide(
-            State(), cmd.OpenDay(plan=plan, checklists=used, kind=kind), clock.now(), uuid.uuid4().hex
-        )
+        command = cmd.OpenDay(plan=plan, checklists=used, kind=kind, before=tuple(before))
+        opening = engine.decide(State(), command, clock.now(), uuid.uuid4().hex)
         if isinstance(opening, engine.Refusal):
             raise CannotOpen(opening.why)
         log = DayLog.create(path)

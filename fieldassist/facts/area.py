@@ -11,7 +11,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.checklist.standing import Standing
-from fieldassist.checklist.state import Area, LiftRecord, State, Tile
+from fieldassist.checklist.state import Area, Failure, LiftRecord, State, Tile
 from fieldassist.facts import model
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity, canonical
@@ -56,7 +56,7 @@ class AreaTeller:
             readings=sorted(self._readings(), key=lambda reading: reading.event),
             lots=None,
             longest_unseen=None,
-            continues=None,
+            continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
         )
 
     def _of(self, kind: type) -> Iterator[Event]:
@@ -70,6 +70,9 @@ class AreaTeller:
     def _methods(self) -> Iterator[model.MethodFact]:
         """Each method that was used, with the time from which to which; one that came back stands twice."""
         uses: list[tuple[str, Method, str]] = [("", self.plan.method, e.at.wall) for e in self._of(ev.AreaStarted)]
+        for event in self._of(ev.AreaCarried):
+            held = event.body.held  # type: ignore[union-attr]
+            uses.append((held.method_name, held.method, event.at.wall))
         for event in self._of(ev.MethodChanged):
             body: Any = event.body
             uses.append((body.name, body.method, event.at.wall))
@@ -167,7 +170,7 @@ class AreaTeller:
             body: Any = event.body
             if body.lift == lift.number:
                 judged = body
-        lifted = self.standing.events[lift.lifted - 1]
+        by = self.standing.events[lift.lifted - 1].by if lift.lifted > 0 else ""
         read = [r for r in self._kept(lift.section, lift.round) if r.judged.measures == "coverage"]
         return model.LiftFact(
             number=lift.number,
@@ -186,7 +189,7 @@ class AreaTeller:
             reasons=[] if judged is None else [self.told(reason) for reason in judged.reasons],
             section=lift.section,
             round=lift.round,
-            by=lifted.by,
+            by=by,
             at=lift.at.wall,
             event=lift.lifted,
         )
@@ -194,6 +197,9 @@ class AreaTeller:
     # --- failures, releases, clocks, batches
 
     def _failures(self) -> Iterator[model.FailureFact]:
+        for number, failure in self.progress.failures.items():
+            if number < 0:
+                yield self._carried_failure(number, failure)
         closed = {event.body.failure: event for event in self._of(ev.FailureClosed)}  # type: ignore[union-attr]
         for event in self._of(ev.FailureOpened):
             body: Any = event.body
@@ -213,6 +219,24 @@ class AreaTeller:
                 by=event.by,
                 at=event.at.wall,
             )
+
+    def _carried_failure(self, number: int, failure: Failure) -> model.FailureFact:
+        """One of an earlier day that is still open."""
+        told = self.told(failure.finding)
+        return model.FailureFact(
+            id=str(number),
+            code=told.code,
+            figures=told.figures,
+            text=told.text,
+            section=failure.section,
+            round=failure.round,
+            step="",
+            corrective=failure.corrective,
+            open=True,
+            closed=None,
+            by="",
+            at="",
+        )
 
     def _closed(self, event: Event, body: Any) -> model.ClosedFact:
         return model.ClosedFact(

@@ -80,7 +80,12 @@ class _Builder:
             units=plan.units,
             events=len(self.events),
             head=self.hashes[-1],
-            continues=[],
+            continues=[
+                model.ContinuedFact(
+                    date=day.date, head=day.head, signed=day.signed, sealed=day.sealed, areas=list(day.areas)
+                )
+                for day in self.opened.continues
+            ],
             crew=[model.PersonFact(name=p.name, role=p.role.value) for p in plan.crew],
             speaker=state.speaker.name if state.speaker else None,
             areas=[self._area(area) for area in plan.areas],

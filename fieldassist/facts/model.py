@@ -157,7 +157,10 @@ class ClosedFact(_Fact):
 
 
 class FailureFact(_Fact):
-    """A non-conformance: what failed, at which step, and how it was closed, None while it is open."""
+    """A non-conformance: what failed, at which step, and how it was closed, None while it is open.
+
+    id: the number of its event; negative for one of an earlier day, whose record tells step, person and time.
+    """
 
     id: str
     code: str

@@ -105,6 +105,7 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
         if opened.kind != "work":
             found.mark(opened.kind)
         found.say("day", site=short_name(opened.plan.site), date=short_name(opened.plan.date))
+        _tell_continued(opened, found)
     if chain.bad is not None:
         assert chain.fault is not None
         found.say("event-not-good", DAMAGED, event=str(chain.bad), why=short(chain.fault), good=good)
@@ -115,6 +116,15 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
         found.say("chain", events=good, head=head)
     _check_seals(chain, key, found)
     check_pins(chain, found)
+
+
+def _tell_continued(opened: DayOpened, found: Findings) -> None:
+    """The heads of the days that this one goes on from: whoever has their records can hold them against these."""
+    found.facts["continues"] = [day.model_dump(mode="json") for day in opened.continues]
+    for day in opened.continues[:20]:
+        left = "sealed" if day.sealed else "signed" if day.signed else "open"
+        areas = _some([short_name(name) for name in day.areas])
+        found.say("continues", areas=areas, date=short_name(day.date), head=day.head, left=left)
 
 
 def _tell_newer(fault: Message, found: Findings) -> None:

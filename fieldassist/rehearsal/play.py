@@ -18,6 +18,7 @@ from typing import Any
 from PIL import Image
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import DayPlan, Person
 from fieldassist.checklist.schema import Checklist
@@ -130,17 +131,19 @@ def play(
     *,
     language: str = "en",
     progress: Callable[[int, int], None] | None = None,
+    before: Sequence[DayBefore] = (),
 ) -> PlayedDay:
     """Play one script as a day of its own into `out`, which `prepare` made room in.
 
     on: the day's date; number: of the day among those of this rehearsal, from 1; tell: called with each line of what
-    was understood and answered; progress(done, of how many lines). CannotOpen where the plan fits no checklist.
+    was understood and answered; progress(done, of how many lines); before: days of which areas go on. CannotOpen where
+    the plan fits no checklist, or not what was there before.
     """
     log, pdf, facts = (out / name for name in names_of(number))
     start = datetime.combine(on, script.begins).astimezone()
     clock = SimulatedClock(start, boot=f"simulated {on.isoformat()}")
     played = PlayedDay(log, pdf, facts)
-    with Day.begin(log, plan, checklists, clock, language, kind="rehearsal") as day:
+    with Day.begin(log, plan, checklists, clock, language, kind="rehearsal", before=before) as day:
         player = _Player(day, clock, out / "people", script, played, tell)
         for done, line in enumerate(script.lines, start=1):
             player.line(line)

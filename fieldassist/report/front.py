@@ -102,6 +102,10 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
     sheet.heading("Contents", 40)
     sheet.contents(_entries(day))
     _crew(sheet, day)
+    if day.continues:
+        sheet.heading("Goes on from")
+        for line in day.continues:
+            sheet.paragraph(line, CELL)
     if not few:
         _areas(sheet, day)
     if len(day.open_points) > _SHORT_LIST:

@@ -628,7 +628,8 @@ class DayReport:
     """The whole day.
 
     references: each distinct basis once; a line's `ref` n stands for references[n - 1]; models: the speech models that
-    heard it; kind: what the day is for, since practice and rehearsals are marked on every page.
+    heard it; kind: what the day is for, since practice and rehearsals are marked on every page; continues: the
+    days of which areas go on, each in a line.
     """
 
     plan: DayPlan
@@ -656,6 +657,7 @@ class DayReport:
     photos: tuple[PhotoLine, ...]
     addenda: tuple[Addendum, ...]
     kind: DayKind = "work"
+    continues: tuple[str, ...] = ()
 
     @property
     def signature(self) -> Signature | None:

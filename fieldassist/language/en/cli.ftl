@@ -51,6 +51,12 @@ cli-misused-help = { $command } tells more.
 cli-begin = open a new day from a plan file
 cli-begin-plan = YAML with site, crew and areas
 cli-begin-day = the day's log, a new file such as 2026-03-17.db
+cli-begin-continues = days, or bundles of other tablets, of which areas with the same id or name go on: the tiles, lifts, failures and clocks
+cli-continues = { $areas } goes on from { $date }, head { $head }{ $left ->
+    [sealed] .
+    [signed] , signed and not sealed.
+   *[open] , which was not signed.
+}
 cli-begin-checklists = folder of checklists [the shipped ones]
 cli-begun = Day open: { $day }, { $areas ->
     [one] 1 area
@@ -300,6 +306,7 @@ cli-rehearse = play a script of timed phrases as a day, and say whether it came 
 cli-rehearse-plan = the plan of the day (YAML)
 cli-rehearse-scripts = text files, a day each, one after the other; a line: 07:30:00 rosa: next tile
 cli-rehearse-out = where log, pages and facts go: a new folder, or one of an earlier rehearsal
+cli-rehearse-continues = days, or bundles, of which areas go on in the first script
 cli-rehearse-checklists = where the checklists are [those that came with the program]
 cli-rehearse-more = A line of a script is a time, who speaks, a colon and what is said; “!” at its end adds the yes that it is asked for, # begins a remark. Lines that begin with “expect” say what the day must come to: after a phrase (taken, refused, asked, not understood, each with “because CODE”), at a time, or at the end (hall floor finished; tile 7 of hall floor suspect; lift 2 of hall floor failed; 6 lifts of hall floor; open CODE; no open points; signed; sealed; areas[hall floor].set_m2 at least 17, or anything else in the facts). “whenever a lift is due, rosa: tile lifted; coverage 97 %!; corners full” answers the lifts that no script can foresee. “edwin: base released by pin” releases by PIN, “note TEXT” makes a note, “photo” or “photo FILE” takes a photo. The day is marked as a rehearsal in its record and on every page, and proves nothing. Exit code 0: all of it came; 1: some did not, and is named; 2: it could not be played.
 cli-rehearse-begins = { $script }, on { $date }:

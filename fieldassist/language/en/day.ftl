@@ -47,3 +47,6 @@ day-attempt-sign-day = sign the day
 day-attempt-open-addendum = open an addendum
 day-attempt-correct = correct event { $target }
 day-attempt-ask = a question
+
+day-before-not-whole = Nothing can go on from { $file }, since it is no whole day: { $why }
+day-before-none = It opens no day.

@@ -215,3 +215,19 @@ engine-no-such-place = The plan has no piece { $piece } here. { $count ->
 }
 engine-place-taken = Piece { $piece } is set already. To set it again, take it off first.
 engine-no-piece-set-here = { $section } sets no piece; it takes no place.
+
+# --- areas that go on from another day
+
+engine-continues-no-work = The day of { $date } is { $kind ->
+    [practice] practice
+   *[rehearsal] a rehearsal
+} and no work: no work goes on from it.
+engine-continues-later = The day of { $date } ends at { $last }, which is later than now ({ $now }): nothing can go on from it. Check the tablet's clock.
+engine-continues-nothing = Nothing goes on from the day of { $date }: the plan has none of its areas, which are { $there }. Give an area the same name, or the same id.
+engine-continues-twice = { $area } is in two of the days that were named: it can go on from one only. Name the later one.
+engine-continues-otherwise = { $area } cannot go on from the day of { $date }: { $what } is another in the plan. Put it back as it was, or give the area an id of its own.
+engine-continues-what-checklist = the checklist
+engine-continues-what-piece = the piece
+engine-continues-what-grid = the grid
+engine-continues-what-pieces = the list of pieces
+engine-continues-without = { $area } cannot go on: { $missing } waits there, which the checklist { $checklist } does not have any more. Use the checklist of the day before.

@@ -1,8 +1,27 @@
 # A line of a log's list, one an event.
 events-day-opened = { $kind ->
-    [practice] PRACTICE, proof of nothing: day opened: { $site }, { $date }
-    [rehearsal] REHEARSAL, proof of nothing: day opened: { $site }, { $date }
-   *[work] day opened: { $site }, { $date }
+    [practice] PRACTICE, proof of nothing: day opened: { $site }, { $date }{ $days ->
+        [0] {""}
+       *[other] , goes on from { $days } earlier
+    }
+    [rehearsal] REHEARSAL, proof of nothing: day opened: { $site }, { $date }{ $days ->
+        [0] {""}
+       *[other] , goes on from { $days } earlier
+    }
+   *[work] day opened: { $site }, { $date }{ $days ->
+        [0] {""}
+       *[other] , goes on from { $days } earlier
+    }
+}
+events-area-carried = { $area } goes on from { $date } (head { $head }): { $tiles ->
+    [one] 1 tile
+   *[other] { $tiles } tiles
+}, { $lifts ->
+    [one] 1 lift
+   *[other] { $lifts } lifts
+}, { $failures ->
+    [0] nothing failed and open
+   *[other] { $failures } failed and open
 }
 events-checklist-adopted = checklist adopted: { $title }, edition { $edition }
 events-speaker-changed = { $role ->

@@ -123,6 +123,7 @@ file-name-unfit = '{ $given }' is no name: up to six words of letters of one scr
 file-name-needs-spoken = write how '{ $given }' is said, in letters a to z, beside it: spoken: ivan
 file-method-needs-spoken = write how '{ $given }' is said, in letters a to z, under methods_spoken
 file-crew-share-name = two people are called '{ $given }'; the voice could not tell them apart
+file-area-id-twice = two areas have the id or name '{ $given }'; on the next day nobody could tell which goes on
 file-areas-share-name = two areas are called '{ $given }'; the voice could not tell them apart
 file-methods-share-name = two methods are called '{ $given }'; the voice could not tell them apart
 file-deputy-for-no-foreman = '{ $given }' is no foreman of the crew: a deputy stands for one who is

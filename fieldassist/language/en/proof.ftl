@@ -35,6 +35,11 @@ proof-some = { $more ->
 # --- the record
 
 proof-day = The day: { $site }, { $date }.
+proof-continues = { $areas }: goes on from { $date }, head { $head }{ $left ->
+    [sealed] , sealed then
+    [signed] , signed then and not sealed
+   *[open] , not signed then
+}. Verify that day too: its head must be this one.
 proof-event-not-good = { $good ->
     [0] Event { $event } is not good: { $why }.
     [one] Event { $event } is not good: { $why }. The 1 event before it is good.

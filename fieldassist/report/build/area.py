@@ -71,6 +71,14 @@ class AreaBuilder:
         self._group: RoundKey | None = None
         self._steps = {(holder, step.id): step for holder, step in checklist.all_steps()}
 
+    def goes_on(self, event: Event, body: ev.AreaCarried) -> None:
+        """What was there when the area went on."""
+        held = body.held
+        self.method = held.method
+        tiles, lifts, open_failures = held.progress.tiles, held.progress.lifts, held.progress.failures
+        detail = f"{len(tiles)} tiles set, {len(lifts)} lifted, {len(open_failures)} failed and open then"
+        self.add(event, "change", f"Goes on from {body.date} (log head {body.head[:16]})", detail=detail)
+
     def take(self, event: Event) -> None:
         """Read the next event of this area."""
         self.last = event

@@ -64,6 +64,7 @@ class Context:
             raise NoDay(message("report-no-day"))
         self.plan: DayPlan = opened.plan
         self.kind: DayKind = opened.kind
+        self.continues = opened.continues
         self.units: Units = units or opened.plan.units
         self.words = ReportWords(self.units, opened.plan.date)
         self.events = events
@@ -171,7 +172,9 @@ class Context:
         return self.references.setdefault(text, len(self.references) + 1) if text else None
 
     def failure_name(self, seq: int) -> str:
-        """A failure by its number, or by its event where it was withdrawn."""
+        """A failure by its number, or by its event where it was withdrawn; negative: of an earlier day."""
+        if seq < 0:
+            return "a failure of an earlier day"
         number = self.numbers.get(seq)
         return f"failure {number} (event {seq})" if number is not None else f"the failure of event {seq}"
 

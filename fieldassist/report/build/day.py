@@ -117,14 +117,17 @@ class DayBuilder:
             photos=tuple(self.photos),
             addenda=addenda.told(),
             kind=context.kind,
+            continues=tuple(map(_continued, context.continues)),
         )
 
     def _take(self, event: Event) -> None:
         body = event.body
-        if isinstance(body, ev.AreaStarted):
+        if isinstance(body, ev.AreaStarted | ev.AreaCarried):
             self._start(event, body)
         if isinstance(body, ev.AreaStarted | ev.AreaEntered):
             self._active = body.area
+        if isinstance(body, ev.AreaCarried):
+            return
         handler = _HANDLERS.get(type(body))
         if handler is not None:
             handler(self, event, body)
@@ -140,12 +143,14 @@ class DayBuilder:
             raise NoDay(message("report-area-not-started", event=str(event.seq), area=area))
         builder.take(event)
 
-    def _start(self, event: Event, body: ev.AreaStarted) -> None:
+    def _start(self, event: Event, body: ev.AreaStarted | ev.AreaCarried) -> None:
         plan = self.context.plan.area(body.area)
         checklist = self.context.checklists.get(plan.checklist) if plan else None
         if plan is None or checklist is None:
             raise NoDay(message("report-unknown-area", event=str(event.seq), area=body.area))
-        self.areas[body.area] = AreaBuilder(self.context, plan, checklist, event)
+        self.areas[body.area] = builder = AreaBuilder(self.context, plan, checklist, event)
+        if isinstance(body, ev.AreaCarried):
+            builder.goes_on(event, body)
 
     def _photo(self, event: Event, body: ev.PhotoAttached) -> None:
         time, who = self.context.time(event), self.context.who(event)
@@ -332,6 +337,11 @@ class _Minutes:
     task: str
     place: dust.WorkPlace
     minutes: Fraction
+
+
+def _continued(day: ev.ContinuedDay) -> str:
+    left = "sealed" if day.sealed else "signed, not sealed" if day.signed else "NOT SIGNED"
+    return f"{capital(', '.join(day.areas))}: from {day.date}, log head {day.head}, {left} when it went on here"
 
 
 def _time_keeping(events: Sequence[Event], time: Callable[[Event], str]) -> Iterator[str]:
