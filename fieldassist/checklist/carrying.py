@@ -60,7 +60,11 @@ def begun_anew(held: HeldArea, checklist: Checklist) -> HeldArea:
             progress,
             good={section: at for section, at in progress.good.items() if section not in batches},
             clocks=tuple(run for run in progress.clocks if run.clock not in pots),
+            batches={at: replace(batch, alive=False) for at, batch in progress.batches.items()},
+            batch=0,
+            again={},
             runs_before=len(progress.runs),
+            next_day=True,
         ),
     )
 
@@ -91,10 +95,10 @@ def _arms(hint: Any) -> tuple[Any, ...]:
 
 
 def _write(value: Any, hint: Any, shift: int = 0) -> Any:
-    """A value as JSON. shift: what is added to the numbers of events."""
-    if hint == EventNumber:
+    """A value as JSON. shift: what is added to the numbers of events; 0 is that of none."""
+    if hint == EventNumber and value:
         return value + shift
-    if isinstance(value, int) and EventNumber in _arms(hint):
+    if isinstance(value, int) and value and EventNumber in _arms(hint):
         return value + shift
     if isinstance(value, Message | Text | Quantity):
         return write_figure(value)

@@ -344,9 +344,12 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
     if command.area in state.areas:
         if state.active == command.area:
             raise draft.refusal("engine-area-open-already", area=command.area)
+        anew = state.areas[command.area].progress.next_day
         draft.emit(ev.AreaEntered(area=command.area))
         draft.say(message("engine-area-entered", area=command.area))
         _first_setter(draft)
+        if anew and draft.area.progress.phase != "finished":
+            follow.open_next_day(draft)
         return
     speaker = state.speaker
     setter = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""

@@ -132,7 +132,8 @@ def _area_carried(state: State, event: Event, body: ev.AreaCarried) -> State:
 
 
 def _area_entered(state: State, event: Event, body: ev.AreaEntered) -> State:
-    return changed(state, active=body.area)
+    state = changed(state, active=body.area)
+    return advance(state, body.area, next_day=False) if state.areas[body.area].progress.next_day else state
 
 
 def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State:

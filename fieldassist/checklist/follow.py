@@ -108,6 +108,15 @@ def open_start(draft: Draft, after: str | None) -> bool:
     return True
 
 
+def open_next_day(draft: Draft) -> None:
+    """Open, in front of whatever is at hand, what has to be looked at again on another day: the start sections that
+    come again on the same one."""
+    sections = [s for s in draft.area.checklist.sections if s.when == "start" and s.again]
+    for section in reversed(sections):
+        noon = "midday" in section.again and draft.now.minutes_past_noon >= 0
+        open_section(draft, section, message("engine-reason-next-day"), again=("midday",) if noon else ())
+
+
 def open_end(draft: Draft, after: str | None, *, called: bool = False) -> bool:
     """Open what follows `after` at the end of the area: the start sections that come again, then the end sections."""
     sections = draft.area.checklist.sections

@@ -156,14 +156,14 @@ class RanOut:
 
     run: ClockRun
     drops: tuple[Task, ...]
-    failure: int = 0
+    failure: EventNumber = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Excused:
     """Who said why time was not kept, and by how many minutes: called late, or gone on early. seq: its event."""
 
-    seq: int
+    seq: EventNumber
     by: str
     clock: str
     minutes: float
@@ -190,13 +190,13 @@ class MortarBatch:
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
-    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; runs_before:
-    how many of them are of earlier days; taking: by round of a
-    section that sets a tile, the place it is set at; lifts by number; targets: by round of a lift, which tile it lifts
-    and how it came about; measured: by round, what was read in it; late, early: what was called late, and where was
-    gone on early; batch: the round of the batch in use, 0 for none, and drawn: of the one in use last; lot: that of the
-    bags now opened; again: the times of day at which each start section was done; stopped: the failure for which the
-    weather stopped the work.
+    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; runs_before: how many
+    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; lifts by
+    number; targets: by round of a lift, which tile it lifts and how it came about; measured: by round, what was read in
+    it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
+    none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
+    start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
+    earlier day, and nobody came to it yet.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -218,7 +218,8 @@ class Progress:
     drawn: int = 0
     lot: str = ""
     again: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    stopped: int | None = None
+    stopped: EventNumber | None = None
+    next_day: bool = False
     since: Mapping[str, float] = field(default_factory=dict)
     changed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tightened: int = 0

@@ -88,6 +88,7 @@ engine-reason-start = start of the area
 engine-reason-end = end of the area
 engine-reason-called = called
 engine-reason-midday = midday
+engine-reason-next-day = another day
 engine-bucket = Mortar from bucket { $bucket }.
 engine-no-bucket = No batch is alive in bucket { $bucket }.
 engine-bucket-in-use = Mortar is taken from bucket { $bucket } already.
