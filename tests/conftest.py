@@ -41,6 +41,14 @@ def plan() -> DayPlan:
     return load_plan(shipped("assets") / "demo" / "site.yaml")
 
 
+# What Rosa says up to the hold point of the shower wall's base.
+TO_THE_HOLD = (
+    *("this is rosa", "start area shower wall", "understood", "understood"),
+    *("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!"),
+    *("membrane checked", "gap two millimeters!", "short gap one millimeter!", "wall clean"),
+)
+
+
 class Crew:
     """A day that is talked to in words, by the same path as typed commands."""
 
@@ -96,17 +104,7 @@ class Crew:
     # --- stretches of work that many tests need -------------------------------------------------------------------
 
     def open_shower(self) -> None:
-        self.say("this is rosa", "start area shower wall", "understood", "understood")
-        self.say("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!")
-        self.say(
-            "membrane checked",
-            "gap two millimeters!",
-            "short gap one millimeter!",
-            "wall clean",
-            "this is edwin",
-            "base released",
-            "this is rosa",
-        )
+        self.say(*TO_THE_HOLD, "this is edwin", "base released", "this is rosa")
 
     def mix(self) -> None:
         outcome = self.say("new batch")

@@ -12,19 +12,13 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.places import shipped
 from tests.checklist.days import Bench
-from tests.conftest import Crew
+from tests.conftest import TO_THE_HOLD, Crew
 
 KEY, SIGNATURE = "ab" * 32, "cd" * 64
-BEFORE_THE_HOLD = (
-    *("this is rosa", "start area shower wall", "understood", "understood"),
-    *("air temperature twenty one degrees!", "wall temperature eighteen degrees!", "humidity fifty percent!"),
-    "membrane checked",
-    *("gap two millimeters!", "short gap one millimeter!", "wall clean"),
-)
 
 
 def at_the_hold(crew: Crew) -> None:
-    crew.say(*BEFORE_THE_HOLD)
+    crew.say(*TO_THE_HOLD)
     assert crew.step == "release-base"
 
 

@@ -13,6 +13,7 @@ from fieldassist.places import shipped
 from fieldassist.record.keys import read_public
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_releases, check_seals
+from tests.conftest import TO_THE_HOLD
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
 
@@ -94,21 +95,7 @@ def test_a_weak_pin_is_refused_with_the_reason(tablet: Tablet) -> None:
     assert "count up or down" in told
 
 
-BEFORE_THE_HOLD = """this is rosa
-start area shower wall
-understood
-understood
-air temperature 21 degrees
-yes
-wall temperature 18 degrees
-yes
-membrane checked
-gap 2 mm
-yes
-short gap 1 mm
-yes
-wall clean
-"""
+BEFORE_THE_HOLD = "".join(line.replace("!", "\nyes") + "\n" for line in TO_THE_HOLD)
 
 
 def test_a_hold_point_is_released_by_a_pin_that_is_typed_unseen(tablet: Tablet) -> None:

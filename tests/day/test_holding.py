@@ -28,8 +28,8 @@ from fieldassist.record.keys import FREE_TRIES, Keyring
 from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.seal import check_releases, check_seals
 from fieldassist.trade.message import message
-from tests.checklist.test_holds import BEFORE_THE_HOLD, OTTO, crewed
-from tests.conftest import Crew
+from tests.checklist.test_holds import OTTO, crewed
+from tests.conftest import TO_THE_HOLD, Crew
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
 PIN, WRONG = "2718", "3141"
@@ -45,7 +45,7 @@ def keys(tmp_path: Path, crew: Crew) -> Keyring:
 @pytest.fixture
 def held(crew: Crew) -> Crew:
     """A crew at its first hold point; Rosa speaks."""
-    crew.say(*BEFORE_THE_HOLD)
+    crew.say(*TO_THE_HOLD)
     return crew
 
 
@@ -133,7 +133,7 @@ def test_a_deputy_releases_with_the_own_key_and_confirms_what_was_called_in_the_
     for how in ("pin", "called"):
         with Day.begin(tmp_path / f"{how}.db", plan, checklists, crew.clock) as day:
             other = Crew(day, crew.clock)
-            other.say(*BEFORE_THE_HOLD)
+            other.say(*TO_THE_HOLD)
             if how == "pin":
                 assert day.release(keys, PIN, "otto").taken
             else:
@@ -158,7 +158,7 @@ def test_real_keys_sign_work_and_practice_keys_sign_what_is_none(
     why = message("record-seal-practice-key" if kind == "work" else "record-seal-real-key", name="edwin")
     with Day.begin(tmp_path / "kind.db", plan, checklists, clock, kind=kind) as day:
         other = Crew(day, clock)
-        other.say(*BEFORE_THE_HOLD)
+        other.say(*TO_THE_HOLD)
         assert day.release(wrong, PIN, "edwin").say == why
         assert day.release(right, PIN, "edwin").taken
         other.say("this is edwin")
@@ -209,7 +209,7 @@ def test_two_foremen_answer_each_for_what_was_called_in_the_own_name(
     keys.set_pin("ruth", Role.FOREMAN, WRONG, now=crew.day.clock.now())
     with Day.begin(tmp_path / "two.db", plan, checklists, crew.clock) as day:
         other = Crew(day, crew.clock)
-        other.say(*BEFORE_THE_HOLD, "base released by ruth", "this is edwin")
+        other.say(*TO_THE_HOLD, "base released by ruth", "this is edwin")
         assert day.sign(keys, PIN).say.code == "engine-open-points"
         assert day.sign(keys, PIN, accept_open=True).taken
         assert not seqs(day, ReleasesConfirmed)

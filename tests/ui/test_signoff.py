@@ -14,10 +14,15 @@ from fieldassist.checklist.events import (
     CorrectionMade,
     DaySealed,
     DaySigned,
+    HoldReleased,
     PinRefused,
+    ReleasesConfirmed,
+    ReleaseStruck,
 )
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.session import Day
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
@@ -25,6 +30,7 @@ from fieldassist.ui.content.export import ExportPlace, places
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.parts import EntryField
+from tests.checklist.days import Bench
 from tests.ui.conftest import Hands
 
 PIN, WRONG = "271828", "314159"
@@ -151,6 +157,68 @@ def test_an_installer_cannot_sign_and_a_foreman_without_pin_is_told_the_way(hand
     assert not hands.events(DaySigned)
     hands.press("Edwin speaks")
     assert "Edwin has no PIN on this tablet yet" in hands.seen()
+    assert not [t for t in hands.targets() if "Give" in t.text], "whoever holds the tablet gives no first PIN here"
+
+
+def to_the_hold(day: Day) -> None:
+    """Answer well up to the hold point."""
+    while day.state.area.step.kind != "hold":  # type: ignore[union-attr]
+        answer = Bench(clock=hands_clock(day), state=day.state).next_answer()
+        assert answer is not None
+        assert day.do(answer).taken
+
+
+def hands_clock(day: Day) -> SimulatedClock:
+    assert isinstance(day.clock, SimulatedClock)
+    return day.clock
+
+
+@pytest.fixture
+def called(hands: Hands) -> Hands:
+    """Two hold points were released by calls in Edwin's name; he has a PIN and speaks at the sign-off."""
+    hands.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now())
+    hands.say("this is rosa")
+    for area in ("shower wall", "hall floor"):
+        hands.say(f"start area {area}")
+        hands.tablet.ask(to_the_hold)
+        hands.quiet()
+        hands.say("base released by edwin")
+    hands.say("this is edwin")
+    assert len(hands.events(HoldReleased)) == 2
+    hands.go("signoff")
+    hands.wait(lambda: "The whole day" in hands.seen(), "the review")
+    return hands
+
+
+def test_one_release_is_struck_out_and_one_pin_confirms_the_other_and_signs(called: Hands) -> None:
+    hands = called
+    hands.press("Sign the day")
+    assert "Released in the name of Edwin" in hands.seen()
+    hands.press("Hall floor")
+    assert "STRUCK OUT" in hands.seen()
+    hands.press("Go on to the PIN")
+    pin(hands, PIN)
+    hands.press("Sign and seal")
+    assert "struck out by Edwin" in hands.seen(), "what stays open is read before it is signed"
+    assert "not confirmed" not in hands.seen(), "what the PIN confirms is not"
+    hands.press("Sign with open points")
+    hands.wait(lambda: hands.events(DaySealed), "the seal")
+    releases = [e.seq for e in hands.tablet.view.events if isinstance(e.body, HoldReleased)]  # type: ignore[union-attr]
+    [confirmed], [struck] = hands.events(ReleasesConfirmed), hands.events(ReleaseStruck)
+    assert (confirmed.releases, struck.release) == ((releases[0],), releases[1])
+
+
+def test_who_does_not_sign_answers_for_the_own_releases_by_the_own_pin(called: Hands) -> None:
+    hands = called
+    hands.say("this is rosa")
+    hands.press("Edwin answers for releases")
+    hands.press("Go on to the PIN")
+    pin(hands, PIN)
+    hands.press("Confirm by PIN")
+    hands.wait(lambda: hands.events(ReleasesConfirmed), "the confirmation")
+    assert len(hands.events(ReleasesConfirmed)[0].releases) == 2
+    assert not hands.events(DaySigned)
+    assert not [p for p in open_points(hands.tablet.view.state) if "release" in p.code]  # type: ignore[union-attr]
 
 
 def test_pdf_and_file_to_hand_over_go_where_they_are_sent(

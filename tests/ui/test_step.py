@@ -9,6 +9,7 @@ from fieldassist.checklist.events import (
     HoldReleased,
     MethodChanged,
     NoteMade,
+    PinRefused,
     ReadingCalled,
     ReadingKept,
     SpeakerChanged,
@@ -17,6 +18,7 @@ from fieldassist.checklist.events import (
     Withdrawn,
 )
 from fieldassist.checklist.moment import Source
+from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Doubt
 from tests.ui.conftest import Hands
 from tests.ui.test_glove_and_eye import TO_A_LIFT, TO_A_READING
@@ -84,16 +86,36 @@ def test_degrees_can_lie_below_zero(hands: Hands) -> None:
     assert hands.events(ReadingCalled)[-1].value == -3
 
 
-def test_a_refusal_is_told_with_its_reason_and_a_hold_point_asks_for_who_may_release_it(hands: Hands) -> None:
+def test_a_refusal_is_told_with_its_reason_and_a_hold_point_is_released_by_pin_in_place(hands: Hands) -> None:
+    hands.tablet.keys.set_pin("edwin", Role.FOREMAN, "271828", now=hands.clock.now())
     hands.say(*TO_A_READING, *TO_A_LIFT[:5])
     hands.say("base released")
     hands.go("area")
     assert "refused" in hands.seen()
-    assert "This waits for the foreman" in hands.seen()
-    hands.press("Edwin is here")
-    assert hands.events(SpeakerChanged)[-1].name == "edwin"
-    hands.press("Release: Base")
-    assert len(hands.events(HoldReleased)) == 1
+    assert "The foreman releases this" in hands.seen()
+    for digits in ("314159", "271828"):
+        if "PIN of Edwin" not in hands.seen():
+            hands.press("Edwin: release by PIN")
+        for digit in digits:
+            hands.touch(hands.target(digit))
+        hands.press("Release")
+        hands.wait(lambda: "Wait" not in hands.seen(), "the PIN")
+    assert len(hands.events(PinRefused)) == 1
+    [released] = hands.events(HoldReleased)
+    assert (released.name, released.how) == ("edwin", "pin")
+    assert [body.name for body in hands.events(SpeakerChanged)] == ["rosa"], "nobody else's turn began"
+    assert "271828" not in repr(hands.tablet.memory)
+
+
+def test_a_release_that_is_called_out_by_touch_stands_as_called(hands: Hands) -> None:
+    hands.say(*TO_A_READING, *TO_A_LIFT[:5])
+    hands.go("area")
+    hands.press("Edwin: release by PIN")
+    assert "Edwin has no PIN on this tablet" in hands.seen(), "and none is given here"
+    hands.press("Back")
+    hands.press("Edwin releases: Base")
+    [released] = hands.events(HoldReleased)
+    assert (released.name, released.how) == ("edwin", "called")
 
 
 def test_a_note_is_typed_with_letters_on_the_screen_and_survives_leaving(hands: Hands) -> None:
@@ -118,7 +140,7 @@ def test_a_note_is_typed_with_letters_on_the_screen_and_survives_leaving(hands: 
 def test_another_trowel_is_chosen_between_rounds(hands: Hands) -> None:
     hands.say(*TO_A_READING, *TO_A_LIFT[:8])
     hands.go("area")
-    hands.press("Notch large slanted")
+    hands.press("Method large slanted")
     assert [b.notch for b in hands.events(MethodChanged)] == ["large slanted"]
     assert "Trowel: large slanted" in hands.seen()
 

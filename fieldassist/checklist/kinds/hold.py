@@ -201,6 +201,16 @@ def to_confirm(state: State, name: str, strike: tuple[int, ...]) -> tuple[int, .
     return tuple(seq for seq in waiting if seq not in strike)
 
 
+def as_answered(state: State, name: str, strike: tuple[int, ...]) -> State:
+    """The state as it would be once this person's PIN has confirmed what waits, without what is in `strike`."""
+    for release in called_for(state, name):
+        struck = release.seq in strike
+        now = replace(release, struck=struck, confirmed=None if struck else release.at)
+        releases = {**state.areas[release.area].progress.releases, release.seq: now}
+        state = advance(state, release.area, releases=releases)
+    return state
+
+
 def confirm(draft: Draft, name: str, strike: tuple[int, ...], key: str, signature: str) -> None:
     """By this person's PIN: what was called out in their name is confirmed, and what they strike out is struck."""
     person = draft.state.plan.person(name) if draft.state.plan is not None else None

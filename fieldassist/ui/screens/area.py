@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.moment import TYPED
+from fieldassist.checklist.kinds import Hold
+from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.offers import VALUE, Offer, Slot
+from fieldassist.checklist.plan import Person
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import Area, State, Task
+from fieldassist.day.session import Answer
 from fieldassist.language import Words
 from fieldassist.trade.quantities import unit_in_system
 from fieldassist.ui.content.entry import TypedEntry
@@ -34,6 +38,7 @@ from fieldassist.ui.widgets.parts import (
     blank,
     gap,
 )
+from fieldassist.ui.widgets.pin import DigitKeys
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
@@ -70,6 +75,8 @@ class StepPane(Screen):
         self._number = Upright()
         told.add_widget(self._number)
         self._always = Abreast(pos_hint={"top": 1})
+        # Whose PIN is being given, "" for nobody's, and why the last one was not taken. A PIN lives in its keys only.
+        self._pin, self._pin_of, self._releasing, self._pin_told = DigitKeys(self.look, secret=True), "", False, ""
         self._answers = Upright(pos_hint={"top": 1})
         if upright:
             # What is pressed lies low, where the hand that holds the tablet is.
@@ -116,7 +123,16 @@ class StepPane(Screen):
             self._seen.scroll_y = 1
         may = tuple((o.label, o.phrases, o.command, o.slot) for o in asked.answers)
         if self.changed(
-            "answers", (may, asked.waits_for_yes, asked.caution, state.speaker, self._noting, self.tablet.words)
+            "answers",
+            (
+                may,
+                asked.waits_for_yes,
+                asked.caution,
+                state.speaker,
+                self._noting,
+                self.tablet.words,
+                (self._pin_of, self._releasing, self._pin_told),
+            ),
         ):
             self._answers.clear_widgets()
             self._number.clear_widgets()
@@ -222,6 +238,16 @@ class StepPane(Screen):
     # --- what is answered -----------------------------------------------------------------------------------------
 
     def _show_answers(self, state: State, area: Area | None, asked: Prompt) -> None:
+        step = area.step if area is not None else None
+        held = next((o.command for o in asked.answers if isinstance(o.command, cmd.ReleaseHold)), None)
+        if held is None:
+            self._pin_of = self._pin_told = ""
+            self._pin.forget()
+        elif isinstance(step, Hold) and state.plan is not None:
+            if self._pin_of:
+                self._show_pin(held)
+                return
+            self._show_who_releases(step.releasing(state.plan))
         self._hand_over(state, area)
         words = self.tablet.words
         valued = next((o for o in asked.answers if o.slot is not None), None)
@@ -246,16 +272,69 @@ class StepPane(Screen):
             self._answers.add_widget(Choices(targets, 1 if len(targets) <= 4 else 2))
 
     def _hand_over(self, state: State, area: Area | None) -> None:
-        """At a hold point: whoever may release it says so with a press."""
+        """At a step of one role: whoever has it says so with a press."""
         step = area.step if area is not None else None
-        speaker = state.speaker
-        if step is None or step.by is None or state.plan is None or (speaker is not None and speaker.role is step.by):
+        if step is None or state.plan is None or step.taken_from(state.speaker):
             return
         for person in state.plan.crew:
             if person.role is step.by:
                 text = f"{name_of(person.name)} is here\n“this is {person.said}”"
                 command = cmd.SpeakAs(name=person.name)
                 self._answers.add_widget(Target(self.look, text, partial(self.tablet.send, command), role="first"))
+
+    def _show_who_releases(self, people: Sequence[Person]) -> None:
+        """At a hold point: whoever may release it does so by PIN, in place. Nobody else's turn ends with that."""
+        for person in people:
+            deputy = f", deputy for {name_of(person.deputy_for)}" if person.deputy_for else ""
+            text = f"{name_of(person.name)}{deputy}: release by PIN"
+            self._answers.add_widget(Target(self.look, text, partial(self._ask_pin, person.name), role="first"))
+        self._answers.add_widget(
+            TextLabel(self.look, "Or called out: not confirmed until that person gives the PIN.", "plain", quiet=True)
+        )
+
+    def _ask_pin(self, name: str) -> None:
+        self._pin_of, self._pin_told = name, ""
+        self._pin.forget()
+        self.refresh()
+
+    def _show_pin(self, held: cmd.ReleaseHold) -> None:
+        look, name = self.look, self._pin_of
+        self._answers.add_widget(TextLabel(look, f"PIN of {name_of(name)}", "large"))
+        if name not in {person.name for person in self.tablet.keys.people()}:
+            words = f"{name_of(name)} has no PIN on this tablet. One is given in the crew's set-up, in the own hands."
+            panel = Panel(look, role="alarm")
+            panel.add_widget(TextLabel(look, words, "plain", role="alarm", bold=True))
+            self._answers.add_widget(panel)
+            self._answers.add_widget(Target(look, "Back", partial(self._ask_pin, "")))
+            return
+        if self._pin_told:
+            panel = Panel(look, role="alarm")
+            panel.add_widget(TextLabel(look, self._pin_told, "plain", role="alarm", bold=True))
+            self._answers.add_widget(panel)
+        if self._pin.parent is not None:
+            self._pin.parent.remove_widget(self._pin)
+        self._answers.add_widget(self._pin)
+        back = Target(look, "Back", partial(self._ask_pin, ""), size="plain")
+        words = "Wait …" if self._releasing else "Release"
+        release = Target(look, words, partial(self._release, held, name), role="first")
+        self._answers.add_widget(Choices([back, release], 2))
+
+    def _release(self, held: cmd.ReleaseHold, name: str) -> None:
+        if self._releasing:
+            return
+        self._releasing = True
+        pin, keys = self._pin.take(), self.tablet.keys
+
+        def done(answer: Answer | None) -> None:
+            self._releasing = False
+            if answer is not None and answer.taken:
+                self._pin_of = self._pin_told = ""
+            elif answer is not None:
+                self._pin_told = self.tablet.words(answer.say)
+            self.tablet.refresh()
+
+        self.tablet.ask(lambda day: day.release(keys, pin, name, held, PRESSED), done)
+        self.refresh()
 
     def _ask_number(self, offer: Offer, slot: Slot) -> None:
         units = sorted(slot.units, key=lambda unit: unit_in_system(unit, self.tablet.units) != unit)

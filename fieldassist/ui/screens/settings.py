@@ -17,7 +17,7 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.day.ear import NoAttention, check_attention
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
-from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin
+from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin, fingerprint
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.at_settings import Group, PinWay, SettingsMemory
 from fieldassist.ui.content.jobs import LongWork
@@ -403,6 +403,8 @@ class TabletSettings(Screen):
             text.add_widget(TextLabel(look, f"{person(name)}, {role.value}", "large", role="panel"))
             key = f"Key {holder.fingerprint}" if holder else "No PIN here: cannot sign on this tablet"
             text.add_widget(TextLabel(look, key, "plain", role="panel"))
+            if holder is not None and holder.role is not role:
+                text.add_widget(TextLabel(look, _other_role(name, role, holder), "plain", role="panel", bold=True))
             row.add_widget(text)
             way = partial(self._turn_to, "people", name, "" if holder else "give")
             label = "PIN and key" if holder else "Give a PIN"
@@ -414,7 +416,7 @@ class TabletSettings(Screen):
 
     def _one_person(self, inside: Upright) -> None:
         look, name = self.look, self._kept.person
-        holder = next((h for n, _, h in self._people() if n == name), None)
+        role, holder = next(((r, h) for n, r, h in self._people() if n == name), (Role.INSTALLER, None))
         if holder is None:
             inside.add_widget(TextLabel(look, "No PIN here: cannot sign on this tablet."))
             inside.add_widget(Target(look, "Give a PIN", partial(self._turn_to, "people", name, "give"), role="first"))
@@ -424,11 +426,22 @@ class TabletSettings(Screen):
         wide = 4 if self.tablet.upright or look.text > 1.2 else 8
         for at in range(0, len(groups), wide):
             inside.add_widget(TextLabel(look, "   ".join(groups[at : at + wide]), "huge"))
-        ways = [
-            Target(look, "Change the PIN", partial(self._turn_to, "people", name, "change"), role="first"),
-            Target(look, "The PIN is forgotten", partial(self._turn_to, "people", name, "reset")),
-        ]
-        inside.add_widget(Choices(ways, 2))
+        if holder.replaces:
+            before = fingerprint(holder.replaces)
+            inside.add_widget(TextLabel(look, f"It took the place of {before}: the PIN was forgotten."))
+        if holder.role is not role:
+            inside.add_widget(TextLabel(look, _other_role(name, role, holder), bold=True))
+        inside.add_widget(
+            Target(look, "Change the PIN", partial(self._turn_to, "people", name, "change"), role="first")
+        )
+        # Apart from it: this is no other way to the same end.
+        inside.add_widget(
+            TextLabel(look, "Without the old PIN there is only a new key, and every day that it signs says so.")
+        )
+        forgotten = partial(self._turn_to, "people", name, "reset")
+        inside.add_widget(
+            Target(look, "The PIN is forgotten, or the role is another: new key", forgotten, size="plain")
+        )
 
     def _give_pin(self) -> None:
         """One PIN after the other: the old one where there is one, the new one, the new one again."""
@@ -445,6 +458,8 @@ class TabletSettings(Screen):
             )
             panel.add_widget(TextLabel(look, words, "plain", role="alarm"))
             left.add_widget(panel)
+        own = f"Only {person(held.person)} types here: the tablet is in {person(held.person)}'s own hands now."
+        left.add_widget(TextLabel(look, own, "plain", bold=True))
         left.add_widget(TextLabel(look, "4 to 12 digits. Whoever signs for others takes eight or more."))
         left.add_widget(blank())
         last = len(self._given) + 1 == len(self._asked())
@@ -490,7 +505,7 @@ class TabletSettings(Screen):
 
     def _keep_pin(self) -> None:
         held, keys, name = self._kept, self.tablet.keys, self._kept.person
-        role = next(role for n, role, _ in self._people() if n == name)
+        role, holder = next((role, holder) for n, role, holder in self._people() if n == name)
         pin, way, now = self._given[-1], held.pin_way, self.tablet.clock.now()
         old = self._given[0] if way == "change" else None
         # The last answer is being looked at: what stands there meanwhile is its question.
@@ -498,7 +513,9 @@ class TabletSettings(Screen):
         self._busy = True
 
         def work() -> KeyHolder:
-            return keys.reset(name, role, pin) if way == "reset" else keys.set_pin(name, role, pin, now=now, old=old)
+            if way == "reset":
+                return keys.reset(name, role, pin)
+            return keys.set_pin(name, role if holder is None else holder.role, pin, now=now, old=old)
 
         def done(holder: KeyHolder) -> None:
             self._busy = False
@@ -568,3 +585,14 @@ class TabletSettings(Screen):
             self.tablet.refresh()
 
         run_in_background(read, done)
+
+
+def _other_role(name: str, role: Role, holder: KeyHolder) -> str:
+    """What a key made for another role than the plan gives cannot do."""
+    return (
+        f"The key was made for {_ROLES[holder.role]}, and {person(name)} is {_ROLES[role]} here: "
+        "it signs nothing in this day. It takes a new key."
+    )
+
+
+_ROLES = {Role.INSTALLER: "an installer", Role.FOREMAN: "a foreman", Role.OWNER: "an owner"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Literal
@@ -13,6 +14,7 @@ from pydantic import ValidationError
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import Event
+from fieldassist.checklist.kinds.hold import as_answered, called_for
 from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
@@ -25,11 +27,10 @@ from fieldassist.record.log import LogProblem
 from fieldassist.report.build import NoDay
 from fieldassist.report.daily import CannotWrite
 from fieldassist.report.report_model import AreaReport, DayReport
-from fieldassist.trade.message import Text, message
+from fieldassist.trade.message import Message, Text, message
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import signature_strokes
-from fieldassist.ui.content.at_settings import SettingsMemory
 from fieldassist.ui.content.export import (
     ExportPlace,
     area_lines,
@@ -64,19 +65,24 @@ from fieldassist.ui.widgets.pin import DigitKeys
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
-SignoffPage = Literal["review", "sign", "sure", "where", "addendum", "correct"]
+SignoffPage = Literal["review", "releases", "confirm", "sign", "sure", "where", "addendum", "correct"]
 
 
 @dataclass
 class SignOffMemory:
     """What was entered here for one part of one day and not sent yet, and what was said.
 
-    drawn: signatures by who signs; number, correction: the event that is corrected, and how; places: where files can
-    go; day: the day as the daily log tells it, of the head and units day_of; asked: those for which it was asked.
+    drawn: signatures by who signs; whose: who answers for releases that were called out; read_by: who has read the
+    list of them; strike: the numbers of those that are struck out; number, correction: the event that is corrected,
+    and how; places: where files can go; day: the day as the daily log tells it, of the head and units day_of;
+    asked: those for which it was asked.
     """
 
     page: SignoffPage = "review"
     drawn: dict[str, signature_strokes.Drawn] = field(default_factory=dict)
+    whose: str = ""
+    read_by: str = ""
+    strike: set[int] = field(default_factory=set)
     reason: str = ""
     number: str = ""
     correction: str = ""
@@ -118,21 +124,25 @@ class SignOff(Screen):
         kept = self._kept(view)
         self._ask_for_review(view, kept)
         state = view.state
-        if state.sealed and kept.page in ("sign", "sure"):
+        if state.sealed and kept.page in ("releases", "confirm", "sign", "sure"):
             kept.page = "review"
         by: object
-        if kept.page in ("sign", "sure"):
-            by = (state.speaker, state.closed, open_points(state) if kept.page == "sure" else (), self._signing)
+        if kept.page in ("releases", "confirm"):
+            by = (kept.whose, called_for(state, kept.whose), tuple(sorted(kept.strike)), self._signing)
+        elif kept.page in ("sign", "sure"):
+            by = (state.speaker, state.closed, self._points(state, kept) if kept.page == "sure" else (), self._signing)
         elif kept.page == "where":
             by = kept.places
         elif kept.page == "review":
-            by = (kept.day, state.closed, state.sealed, state.part)
+            by = (kept.day, state.closed, state.sealed, state.part, state.speaker, self._who_answers(state))
         else:
             by = kept.day is None
         if self.changed("page", (kept.page, kept.said, by)):
             self._page.clear_widgets()
             {
                 "review": self._review,
+                "releases": self._releases_page,
+                "confirm": self._confirm_page,
                 "sign": self._sign_page,
                 "sure": self._sure_page,
                 "where": self._where_page,
@@ -192,7 +202,7 @@ class SignOff(Screen):
         if state.closed:
             self._seal(inside, state, kept)
         else:
-            self._open(inside, state)
+            self._open(inside, open_points(state), state.part)
         if kept.day is None:
             inside.add_widget(TextLabel(self.look, "The day is being read.", "large"))
         else:
@@ -207,9 +217,13 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(self.look, words, "plain", role=paint, bold=True))
             where.add_widget(panel)
 
-    def _open(self, inside: Upright, state: State) -> None:
-        look, points = self.look, open_points(state)
-        what = f"Addendum {state.part}" if state.part else "The day"
+    def _points(self, state: State, kept: SignOffMemory) -> tuple[Message, ...]:
+        """What is open once the signer's PIN has answered for what was called out in the signer's name."""
+        return open_points(as_answered(state, self._signer(state), tuple(kept.strike)))
+
+    def _open(self, inside: Upright, points: Sequence[Message], part: int) -> None:
+        look = self.look
+        what = f"Addendum {part}" if part else "The day"
         panel = Panel(look, role="alarm" if points else "panel")
         role: Paint = "alarm" if points else "panel"
         row = Abreast()
@@ -294,7 +308,10 @@ class SignOff(Screen):
 
         if not state.closed:
             what = f"addendum {state.part}" if state.part else "the day"
-            targets.append(Target(look, f"Sign {what}", turn("sign"), role="first"))
+            targets.append(Target(look, f"Sign {what}", partial(self._to_sign, kept), role="first"))
+            for name in self._who_answers(state):
+                answers = partial(self._to_releases, kept, name)
+                targets.append(Target(look, f"{person(name)} answers for releases", answers, size="plain"))
         elif not state.sealed:
             targets.append(Target(look, "Seal it with the PIN", turn("sign"), role="first"))
         if state.part and not state.closed:
@@ -310,6 +327,104 @@ class SignOff(Screen):
             targets.append(Target(look, "Open an addendum", turn("addendum"), size="plain"))
         many_columns = 2 if self.tablet.upright or look.text > 1.2 else len(targets)
         return Choices(targets, many_columns)
+
+    # --- releases that were called out ------------------------------------------------------------------------------
+
+    def _who_answers(self, state: State) -> tuple[str, ...]:
+        """In whose names releases were called out that wait, but for the signer's, who answers with the signature."""
+        crew = state.plan.crew if state.plan is not None else ()
+        who = self._signer(state)
+        return tuple(p.name for p in crew if p.name != who and called_for(state, p.name))
+
+    def _to_releases(self, kept: SignOffMemory, name: str) -> None:
+        kept.whose = name
+        self._turn_to("releases", kept)
+
+    def _to_sign(self, kept: SignOffMemory) -> None:
+        """To the signature; first to what was called out in the signer's name, where there is any."""
+        view = self.tablet.view
+        if view is None:
+            return
+        who = self._signer(view.state)
+        if called_for(view.state, who):
+            self._to_releases(kept, who)
+        else:
+            self._turn_to("sign", kept)
+
+    def _releases_page(self, view: View, kept: SignOffMemory) -> None:
+        """One list of what was called out in this person's name; each can be struck out, one PIN confirms the rest."""
+        look, state, who = self.look, view.state, kept.whose
+        inside = Upright(spacing=2 * gap())
+        inside.add_widget(TextLabel(look, f"Released in the name of {person(who)}, not confirmed yet", "large"))
+        inside.add_widget(TextLabel(look, f"Press what {person(who)} did not release. The PIN confirms the rest."))
+        targets = []
+        for release in called_for(state, who):
+            struck = release.seq in kept.strike
+            step = state.areas[release.area].checklist.step(release.section, release.step)
+            at = f"{datetime.fromisoformat(release.at.wall):%H:%M}"
+            words = f"{capital(release.area)}, {at}: {self.tablet.words(step.ask)}"
+            words += "\nSTRUCK OUT: stays open" if struck else "\nWill be confirmed"
+            targets.append(Target(look, words, partial(self._strike, kept, release.seq), size="plain", chosen=struck))
+        inside.add_widget(Choices(targets, 1))
+        self._page.add_widget(Scroll(inside))
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        self._page.add_widget(
+            Choices([back, Target(look, "Go on to the PIN", partial(self._read, kept), role="first")], 2)
+        )
+
+    def _strike(self, kept: SignOffMemory, seq: int) -> None:
+        kept.strike ^= {seq}
+        self.tablet.refresh()
+
+    def _read(self, kept: SignOffMemory) -> None:
+        kept.read_by = kept.whose
+        view = self.tablet.view
+        signs = view is not None and self._signer(view.state) == kept.whose
+        self._turn_to("sign" if signs else "confirm", kept)
+
+    def _confirm_page(self, view: View, kept: SignOffMemory) -> None:
+        """The PIN of somebody who does not sign the day now."""
+        look, who = self.look, kept.whose
+        inside = Upright(spacing=2 * gap())
+        waiting = called_for(view.state, who)
+        struck = sum(release.seq in kept.strike for release in waiting)
+        inside.add_widget(
+            TextLabel(look, f"{person(who)}: {len(waiting) - struck} to confirm, {struck} struck out", "large")
+        )
+        self._tell(inside, kept)
+        if who not in {holder.name for holder in self.tablet.keys.people()}:
+            self._without_pin(inside, who)
+        if self._pin.parent is not None:
+            self._pin.parent.remove_widget(self._pin)
+        inside.add_widget(self._pin)
+        self._page.add_widget(Scroll(inside))
+        back = Target(look, "Back", partial(self._turn_to, "releases", kept), size="plain")
+        words = "Wait …" if self._signing else "Confirm by PIN"
+        self._page.add_widget(Choices([back, Target(look, words, partial(self._confirm, kept), role="first")], 2))
+
+    def _confirm(self, kept: SignOffMemory) -> None:
+        if self._signing:
+            return
+        self._signing = True
+        pin, keys, who = self._pin.take(), self.tablet.keys, kept.whose
+        strike = self._struck(kept, who)
+
+        def confirmed(answer: Answer | None) -> None:
+            self._signing = False
+            if answer is not None and answer.taken:
+                kept.page, kept.said = "review", ("good", self.tablet.words(answer.say))
+            elif answer is not None:
+                kept.said = ("alarm", self.tablet.words(answer.say))
+            self.tablet.refresh()
+
+        self.tablet.ask(lambda day: day.confirm(keys, pin, who, strike, PRESSED), confirmed)
+        self.tablet.refresh()
+
+    def _struck(self, kept: SignOffMemory, who: str) -> tuple[int, ...]:
+        """Which of the releases that wait for this person are struck out."""
+        view = self.tablet.view
+        waiting = called_for(view.state, who) if view is not None else ()
+        return tuple(release.seq for release in waiting if release.seq in kept.strike)
 
     # --- signing --------------------------------------------------------------------------------------------------
 
@@ -368,22 +483,20 @@ class SignOff(Screen):
         left.add_widget(Choices(speak, 3))
 
     def _without_pin(self, left: BoxLayout, who: str) -> None:
-        words = f"{person(who)} has no PIN on this tablet yet, and so no key to seal with. Give one under Settings."
+        words = (
+            f"{person(who)} has no PIN on this tablet yet, and so no key to sign with. The first PIN belongs to the "
+            "crew's set-up, in the own hands: Settings, Crew and PINs."
+        )
         panel = Panel(self.look, role="alarm")
         panel.add_widget(TextLabel(self.look, words, "plain", role="alarm", bold=True))
         left.add_widget(panel)
-        left.add_widget(Target(self.look, f"Give {person(who)} a PIN", partial(self._to_people, who)))
         left.add_widget(blank())
-
-    def _to_people(self, who: str) -> None:
-        self.tablet.memory.of(SettingsMemory).turn_to("people", who, "give")
-        self.tablet.go("settings")
 
     def _sure_page(self, view: View, kept: SignOffMemory) -> None:
         """What would be signed although it is open: read, and press again."""
         look, state = self.look, view.state
         inside = Upright(spacing=2 * gap())
-        self._open(inside, state)
+        self._open(inside, self._points(state, kept), state.part)
         inside.add_widget(
             TextLabel(
                 look, "Whoever signs now accepts these points. They stand in the log beside the signature.", "large"
@@ -396,7 +509,10 @@ class SignOff(Screen):
         self._page.add_widget(Choices([back, go_on], 2))
 
     def _signs(self, view: View, kept: SignOffMemory) -> None:
-        if open_points(view.state) and not view.state.closed:
+        who = self._signer(view.state)
+        if not view.state.closed and called_for(view.state, who) and kept.read_by != who:
+            self._to_releases(kept, who)
+        elif self._points(view.state, kept) and not view.state.closed:
             # The PIN waits in its keys while the points are read.
             kept.page, kept.said = "sure", None
             self.tablet.refresh()
@@ -411,13 +527,14 @@ class SignOff(Screen):
         pin, keys = self._pin.take(), self.tablet.keys
         who = self._signer(view.state)
         strokes = signature_strokes.strokes(kept.drawn.get(who, []))
+        strike = () if view.state.closed else self._struck(kept, who)
 
         def sign(day: Day) -> Answer:
             if self._signer(day.state) != who:
                 changed = Text.plain(f"{person(who)} does not speak any more. Nothing was signed.")
                 return Answer(False, changed, (), day.prompt)
             try:
-                return day.sign(keys, pin, strokes=strokes, accept_open=accept_open, source=PRESSED)
+                return day.sign(keys, pin, strokes=strokes, accept_open=accept_open, strike=strike, source=PRESSED)
             except KeyProblem as problem:
                 return Answer(False, told(problem), (), day.prompt)
 
@@ -425,6 +542,7 @@ class SignOff(Screen):
             self._signing = False
             if answer is not None and answer.taken:
                 kept.drawn.clear()
+                kept.strike.clear()
                 kept.page, kept.said = "review", None
             elif answer is not None:
                 kept.page, kept.said = "sign", ("alarm", self.tablet.words(answer.say))
