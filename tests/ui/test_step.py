@@ -141,8 +141,8 @@ def test_another_trowel_is_chosen_between_rounds(hands: Hands) -> None:
     hands.say(*TO_A_READING, *TO_A_LIFT[:8])
     hands.go("area")
     hands.press("Method large slanted")
-    assert [b.notch for b in hands.events(MethodChanged)] == ["large slanted"]
-    assert "Trowel: large slanted" in hands.seen()
+    assert [b.name for b in hands.events(MethodChanged)] == ["large slanted"]
+    assert "Method: large slanted" in hands.seen()
 
 
 def test_what_was_heard_with_doubt_is_answered_by_touch_as_by_voice(hands: Hands) -> None:
