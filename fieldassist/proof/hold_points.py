@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from fieldassist.checklist.events import HoldReleased
+from fieldassist.checklist.events import HoldReleased, KeyReplaced
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.told import write_figure
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_name
@@ -37,6 +37,9 @@ def check_pins(chain: Chain, found: Findings) -> None:
     _tell_keys(chain, [check for check in checks if check.good], found)
     if nobodys:
         found.say("releases-called", count=len(nobodys), events=_events(nobodys))
+    for event in chain.events:
+        if isinstance(event.body, KeyReplaced):
+            found.say("key-replaced", event=str(event.seq), name=short_name(event.body.name))
 
 
 def _tell_keys(chain: Chain, good: Sequence[ReleaseCheck], found: Findings) -> None:

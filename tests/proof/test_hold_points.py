@@ -94,3 +94,10 @@ def test_a_release_that_was_taken_back_is_nobodys_and_missed_by_nobody(taken_bac
     if taken_back:
         site.do(cmd.Withdraw())
     assert examined(site).facts["releases"]["released"] == (0 if taken_back else 1)
+
+
+def test_a_key_that_took_the_place_of_another_is_told() -> None:
+    site = called()
+    site.add(ev.KeyReplaced(name="ruth", key=RUTH.public_key, before=OTHER.public_key), by="ruth")
+    found = examined(confirm(site))
+    assert "proof-key-replaced" in codes(found)

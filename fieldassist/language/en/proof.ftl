@@ -108,6 +108,7 @@ proof-released-by-pin = { $count ->
        *[no] which made no seal here: compare it with the one that { PERSON($name) } gave you.
     }
 }
+proof-key-replaced = Event { $event }: { PERSON($name) } signs with a new key, because the PIN was forgotten. Compare its fingerprint.
 proof-releases-called = { $count ->
     [one] The hold point of event { $events } was released by word only: no PIN confirms it.
    *[other] { $count } hold points were released by word only, and no PIN confirms them: events { $events }.
