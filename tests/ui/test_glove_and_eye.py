@@ -19,7 +19,8 @@ from tests.ui.conftest import Hands, resize
 DOT_MM = 0.35
 TO_A_READING = (
     *("this is rosa", "start area shower wall", "understood", "understood"),
-    *("air temperature twenty one degrees", "yes", "wall temperature eighteen degrees", "yes", "membrane checked"),
+    *("air temperature twenty one degrees", "yes", "wall temperature eighteen degrees", "yes"),
+    *("humidity fifty percent", "yes", "membrane checked"),
 )
 TO_A_LIFT = (
     *("gap two millimeters", "yes", "short gap one millimeter", "yes", "wall clean"),
