@@ -6,17 +6,25 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import rules
+from fieldassist.checklist import proven, rules
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.checklist.standing import Standing
-from fieldassist.checklist.state import Area, Failure, LiftRecord, State, Tile
+from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, State, Tile
 from fieldassist.facts import model
 from fieldassist.trade.message import Figure, message
-from fieldassist.trade.quantities import Quantity, canonical
+from fieldassist.trade.quantities import Quantity, canonical, convert_exact
+from fieldassist.trade.sampling import LiftTally, what_lots_prove
 
 Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
+
+
+_ENDS: Mapping[type, Literal["stopped", "ran out", "over"]] = {
+    ev.ClockStopped: "stopped",
+    ev.ClockUp: "over",
+    ev.ClockRanOut: "ran out",
+}
 
 
 class AreaTeller:
@@ -34,6 +42,7 @@ class AreaTeller:
         """All of it."""
         area, progress = self.area, self.progress
         needed, _ = area.lifts_needed
+        tally = proven.tally(area)
         return model.AreaFacts(
             id=self.plan.name,
             name=self.plan.name,
@@ -54,8 +63,8 @@ class AreaTeller:
             clocks=list(self._clocks()),
             batches=list(self._batches()),
             readings=sorted(self._readings(), key=lambda reading: reading.event),
-            lots=None,
-            longest_unseen=None,
+            lots=self._lots(tally),
+            longest_unseen=model.UnseenFact(tiles=tally.row, face_m2=_rounded(tally.row_m2)),
             continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
         )
 
@@ -113,7 +122,7 @@ class AreaTeller:
         place = tile.place
         return model.TileFact(
             number=tile.number,
-            place=self._place(place, tile.number),
+            place=self.told(proven.where(place, tile.number)).text,
             row=place.row,
             column=place.column,
             name=place.name,
@@ -121,7 +130,7 @@ class AreaTeller:
             order=tile.order,
             run=tile.run,
             state=tile.state,
-            why=self.told(message("facts-why", state=tile.state.replace(" ", "-"), lift=str(tile.lift or 0))),
+            why=self.told(proven.why(tile)),
             covered_by=[tile.lift] if tile.state == "covered" and tile.lift is not None else [],
             cleared_by=list(tile.cleared_by),
             setter=tile.setter,
@@ -136,7 +145,7 @@ class AreaTeller:
     def _not_set(self, place: PiecePlace, number: int) -> model.TileFact:
         return model.TileFact(
             number=number,
-            place=self._place(place, number),
+            place=self.told(proven.where(place, number)).text,
             row=place.row,
             column=place.column,
             name=place.name,
@@ -144,7 +153,7 @@ class AreaTeller:
             order=None,
             run=None,
             state="not set",
-            why=self.told(message("facts-why", state="not-set", lift="0")),
+            why=self.told(message("facts-not-set")),
             covered_by=[],
             cleared_by=[],
             setter="",
@@ -156,12 +165,16 @@ class AreaTeller:
             event=None,
         )
 
-    def _place(self, place: PiecePlace, number: int) -> str:
-        if place.name is not None:
-            return place.name
-        if place.row is None:
-            return self.told(message("facts-by-order", number=str(number))).text
-        return self.told(message("facts-row-column", row=str(place.row), column=str(place.column))).text
+    def _lots(self, tally: LiftTally) -> model.LotsFact:
+        proof = what_lots_prove(tally)
+        return model.LotsFact(
+            drawn=tally.drawn,
+            drawn_good=tally.drawn_good,
+            lifted=tally.lifted,
+            confidence=proof.confidence,
+            good_share=None if proof.share is None else round(proof.share, 6),
+            told=[self.told(sentence) for sentence in proof.words],
+        )
 
     def _lift(self, lift: LiftRecord) -> model.LiftFact:
         measured = self.progress.measured.get((lift.section, lift.round), {})
@@ -265,50 +278,55 @@ class AreaTeller:
             )
 
     def _clocks(self) -> Iterator[model.ClockFact]:
-        ends: dict[int, tuple[Literal["stopped", "ran out"], Event]] = {}
-        for event in self._of(ev.ClockStopped):
-            stopped: Any = event.body
-            if not stopped.runs_on:
-                ends[stopped.run] = ("stopped", event)
-        for event in self._of(ev.ClockRanOut):
-            out: Any = event.body
-            ends[out.run] = ("ran out", event)
-        now = self.standing.events[-1].at
+        for run in self.progress.clocks:
+            if run.run < 0:
+                yield self._clock(run, None)
+        ends: dict[int, Event] = {}
+        for kind in (ev.ClockStopped, ev.ClockUp, ev.ClockRanOut):
+            for event in self._of(kind):
+                body: Any = event.body
+                if not getattr(body, "runs_on", False):
+                    ends[body.run] = event
         for event in self._of(ev.ClockStarted):
-            body: Any = event.body
-            outcome, ended = ends.get(event.seq, (None, None))
-            clock = self.area.checklist.clock(body.clock)
-            yield model.ClockFact(
-                number=event.seq,
-                clock=body.clock,
-                title=self.told(clock.title).text if clock is not None else body.clock,
-                section=body.section,
-                round=body.round,
-                minutes=body.minutes,
-                used_minutes=round(event.at.minutes_to(now if ended is None else ended.at), 3),
-                started=event.at.wall,
-                ended=None if ended is None else ended.at.wall,
-                outcome=outcome or "running",
-            )
+            body = event.body
+            run = ClockRun(event.seq, body.clock, body.section, body.round, body.minutes, event.at)
+            yield self._clock(run, ends.get(event.seq))
+
+    def _clock(self, run: ClockRun, ended: Event | None) -> model.ClockFact:
+        clock = self.area.checklist.clock(run.clock)
+        body: Any = None if ended is None else ended.body
+        now = self.standing.events[-1].at
+        return model.ClockFact(
+            number=run.run,
+            clock=run.clock,
+            title=self.told(clock.title).text if clock is not None else run.clock,
+            section=run.section,
+            round=run.round,
+            bound=clock.bound if clock is not None else "at most",
+            minutes=run.minutes,
+            used_minutes=round(run.started.minutes_to(now if ended is None else ended.at), 3),
+            verdict=getattr(body, "verdict", None),
+            started=run.started.wall,
+            ended=None if ended is None else ended.at.wall,
+            outcome=_ENDS.get(type(body), "running"),
+        )
 
     def _batches(self) -> Iterator[model.BatchFact]:
-        for event in self._of(ev.SectionOpened):
-            body: Any = event.body
-            mixed = self.progress.batches.get(body.round)
-            if not body.bucket or mixed is None:
-                continue
+        opened = {(e.body.section, e.body.round): e for e in self._of(ev.SectionOpened)}  # type: ignore[union-attr]
+        for batch in self.progress.batches.values():
+            event = opened.get((batch.section, batch.round))
             yield model.BatchFact(
-                number=body.round,
-                section=body.section,
-                bucket=mixed.bucket,
-                bags=None if mixed.bags is None else float(mixed.bags),
-                lot=mixed.lot or None,
-                water_l=None if mixed.water is None else canonical(mixed.water.value, mixed.water.unit),
-                alive=mixed.alive,
-                tiles=[tile.number for tile in self.progress.tiles.values() if tile.batch == body.round],
-                by=event.by,
-                at=event.at.wall,
-                event=event.seq,
+                number=batch.round,
+                section=batch.section,
+                bucket=batch.bucket,
+                bags=None if batch.bags is None else float(batch.bags),
+                lot=batch.lot or None,
+                water_l=None if batch.water is None else float(convert_exact(batch.water.value, batch.water.unit, "L")),
+                alive=batch.alive,
+                tiles=[tile.number for tile in self.progress.tiles.values() if tile.batch == batch.round],
+                by="" if event is None else event.by,
+                at="" if event is None else event.at.wall,
+                event=None if event is None else event.seq,
             )
 
     # --- answers

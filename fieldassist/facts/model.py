@@ -197,22 +197,29 @@ class ReleaseFact(_Fact):
 
 
 class ClockFact(_Fact):
-    """A run of a clock. minutes: allowed, or to be waited for; used: until it ended, or until now."""
+    """A run of a clock. number: of its event, negative for one that was started on an earlier day.
+
+    bound: "at most" for a time that runs out, "at least" for one that must be over first; minutes: allowed, or to be
+    waited for; used: measured until it ended, or until now; verdict: of what was measured, None where nothing judged.
+    """
 
     number: int
     clock: str
     title: str
     section: str
     round: int
+    bound: Literal["at most", "at least"]
     minutes: float
     used_minutes: float
+    verdict: Literal["passed", "over", "under"] | None
     started: str
     ended: str | None
-    outcome: Literal["running", "stopped", "ran out"]
+    outcome: Literal["running", "stopped", "ran out", "over"]
 
 
 class BatchFact(_Fact):
-    """A batch of mortar, by the round of its section."""
+    """A batch of mortar, by the round of its section. alive: mixed, and neither too old nor replaced; event: None for
+    one of an earlier day, which is dead."""
 
     number: int
     section: str
@@ -224,7 +231,7 @@ class BatchFact(_Fact):
     tiles: list[int]
     by: str
     at: str
-    event: int
+    event: int | None
 
 
 class UnseenFact(_Fact):
@@ -236,14 +243,14 @@ class UnseenFact(_Fact):
 
 class LotsFact(_Fact):
     """What the lots prove: with `confidence`, at least `good_share` of the tiles under the lot are good; None where
-    they prove nothing."""
+    they prove nothing. drawn: lifts by lot, which alone carry it; lifted: all lifts; told: the same in sentences."""
 
     drawn: int
+    drawn_good: int
     lifted: int
-    good: int
-    confidence: float | None
+    confidence: float
     good_share: float | None
-    told: ToldFact | None
+    told: list[ToldFact]
 
 
 class AreaFacts(_Fact):
@@ -268,8 +275,8 @@ class AreaFacts(_Fact):
     clocks: list[ClockFact]
     batches: list[BatchFact]
     readings: list[ReadingFact]
-    lots: LotsFact | None
-    longest_unseen: UnseenFact | None
+    lots: LotsFact
+    longest_unseen: UnseenFact
     continues: str | None
 
 
