@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,6 +11,8 @@ from typing import Any
 import pytest
 from kivy.core.window import Keyboard, Window
 
+from fieldassist.checklist.plan import Role
+from fieldassist.checklist.state import changed
 from fieldassist.places import shipped
 from fieldassist.record.keys import WrongPin
 from fieldassist.ui.app import TabletApp
@@ -186,3 +189,31 @@ def test_a_checklist_that_is_refused_is_listed_with_its_line_and_reason(hands: H
     hands.press("Look again")
     hands.wait(lambda: "our-floor" in hands.seen(), "the mended checklist")
     assert "refused" not in hands.seen()
+
+
+def test_a_key_made_for_another_role_is_said_to_sign_nothing_here_until_a_new_one_is_made(hands: Hands) -> None:
+    keys = hands.tablet.keys
+    made = keys.set_pin("edwin", Role.INSTALLER, PIN, now=hands.clock.now())
+    hands.go("settings")
+    hands.press("Crew and PINs")
+    assert "made for an installer" in hands.seen()
+    hands.press("PIN and key")
+    hands.press("The PIN is forgotten, or the role is another")
+    assert "Only Edwin types here" in hands.seen()
+    pin(hands, NEW, "Go on")
+    pin(hands, NEW, "Take it")
+    hands.wait(lambda: "The new PIN holds" in hands.seen(), "the new key")
+    [edwin] = keys.people()
+    assert (edwin.role, edwin.replaces) == (Role.FOREMAN, made.public_key)
+    assert "made for an installer" not in hands.seen()
+
+
+def test_the_people_of_a_practice_day_are_others_than_those_who_sign_work(hands: Hands) -> None:
+    work = hands.tablet.keys
+    work.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now())
+    view = hands.tablet.view
+    assert view is not None
+    hands.tablet.view = dataclasses.replace(view, state=changed(view.state, kind="practice"))
+    assert hands.tablet.keys.people() == ()
+    assert hands.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now()).practice
+    assert not work.people()[0].practice
