@@ -19,6 +19,7 @@ from fieldassist.day.session import Answer
 from fieldassist.language import Words
 from fieldassist.trade.quantities import unit_in_system
 from fieldassist.ui.content.entry import TypedEntry
+from fieldassist.ui.content.further import answers_of
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.screens.base import Screen
@@ -121,7 +122,7 @@ class StepPane(Screen):
             self._words.clear_widgets()
             self._show_words(state, area, asked)
             self._seen.scroll_y = 1
-        may = tuple((o.label, o.phrases, o.command, o.slot) for o in asked.answers)
+        may = tuple((o.label, o.phrases, o.command, o.slot) for o in answers_of(asked))
         if self.changed(
             "answers",
             (
@@ -250,7 +251,7 @@ class StepPane(Screen):
             self._show_who_releases(step.releasing(state.plan))
         self._hand_over(state, area)
         words = self.tablet.words
-        valued = next((o for o in asked.answers if o.slot is not None), None)
+        valued = next((o for o in answers_of(asked) if o.slot is not None), None)
         plain = [o for o in _asked_for(asked) if o.slot is None]
         if valued is not None and valued.slot is not None and valued.slot.dimension == "name":
             self._ask_name(valued)
@@ -393,8 +394,9 @@ class StepPane(Screen):
             Target(look, "Repeat", partial(tablet.send, cmd.Ask(about="repeat")), size="plain"),
             Target(look, "Photo", partial(tablet.go, "photos"), size="plain"),
             Target(look, "Note", self._begin_note, size="plain"),
+            Target(look, "More", partial(tablet.go, "more"), size="plain"),
         ]
-        self._always.add_widget(Choices(targets, 4))
+        self._always.add_widget(Choices(targets, len(targets)))
 
     def _begin_note(self) -> None:
         self._note.text = self._note.text or ""
@@ -432,7 +434,7 @@ class StepPane(Screen):
 def _asked_for(asked: Prompt) -> list[Offer]:
     """The offers that answer the question. Taking back has a place of its own: where yes or no is asked, only those
     two are answers, and elsewhere they are none."""
-    return [o for o in asked.answers if isinstance(o.command, cmd.Keep | cmd.Withdraw) is asked.waits_for_yes]
+    return [o for o in answers_of(asked) if isinstance(o.command, cmd.Keep | cmd.Withdraw) is asked.waits_for_yes]
 
 
 def _said(offer: Offer) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from fieldassist.ui.screens import area, lift, photos, plan, safety, settings, signoff, today
+from fieldassist.ui.screens import area, lift, more, photos, plan, safety, settings, signoff, today
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 
@@ -21,6 +21,7 @@ class ScreenEntry:
 SCREENS: Mapping[str, ScreenEntry] = {
     "today": ScreenEntry("Today", today.Today),
     "area": ScreenEntry("Step", area.StepPane),
+    "more": ScreenEntry("", more.More),
     "lift": ScreenEntry("Lift", lift.LiftScreen),
     "photos": ScreenEntry("", photos.Photos),
     "plan": ScreenEntry("Plan", plan.Plan),

@@ -1,0 +1,63 @@
+"""What may be done besides answering what is asked, in groups: whatever may be said can be pressed too."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.offers import Offer
+from fieldassist.checklist.prompt import Prompt
+
+# In the order of the screen. What has a place of its own on another screen is not among them: yes and no, who speaks,
+# which area, the weather, notes, the signature.
+GROUPS: Mapping[str, tuple[str, ...]] = {
+    "What else can be begun": ("start round",),
+    "Tiles and lifts": ("ask lift", "leave lift", "accept tiles", "take off", "set lots"),
+    "Who sets, and how": ("setter is", "change method", "vouch method"),
+    "Mortar and time": ("take bucket", "call late", "go on early", "leave out photo"),
+    "Correct a reading": ("give reading",),
+}
+# What takes the number of a tile or a place is offered whatever number would be taken: the engine says why not.
+_TRIED = ("start round", "ask lift", "accept tiles", "take off", "set lots")
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Offers of one kind."""
+
+    title: str
+    offers: tuple[Offer, ...]
+
+
+def answers_of(asked: Prompt) -> tuple[Offer, ...]:
+    """The offers that answer the question. Which piece is next, where that is not the plan's, is asked for apart."""
+    return tuple(offer for offer in asked.answers if not _chooses_a_place(offer))
+
+
+def _chooses_a_place(offer: Offer) -> bool:
+    command = offer.command
+    return isinstance(command, cmd.StartRound) and (
+        offer.slot is not None or command.model_copy(update={"section": ""}) != cmd.StartRound(section="")
+    )
+
+
+def groups(asked: Prompt) -> tuple[Group, ...]:
+    """What else may be done now. Nothing while a yes, or an acknowledgement, is waited for."""
+    if asked.waits_for_yes or asked.caution is not None:
+        return ()
+    shown = {id(offer) for offer in answers_of(asked)}
+    found = []
+    for title, kinds in GROUPS.items():
+        offers = tuple(o for o in asked.offers if id(o) not in shown and o.command.do in kinds and _may(o))
+        if offers:
+            found.append(Group(title, offers))
+    return tuple(found)
+
+
+def _may(offer: Offer) -> bool:
+    if not offer.phrases:
+        return False
+    if isinstance(offer.command, cmd.GiveReading) and getattr(offer.command, "corrects", None) is None:
+        return False  # a reading of another step
+    return offer.now or (offer.slot is not None and offer.command.do in _TRIED)
