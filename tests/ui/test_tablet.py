@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from kivy.core.window import Keyboard, Window
 
-from fieldassist.checklist.events import StepConfirmed, WeatherNoted
+from fieldassist.checklist.events import AreaCarried, StepConfirmed, WeatherNoted
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
 from fieldassist.ui import start_kivy
@@ -139,6 +139,34 @@ def test_a_damaged_day_is_told_and_another_can_be_begun(hands: Hands) -> None:
     hands.press(tablet.clock.now().wall[:10])
     hands.wait(lambda: tablet.view is not None, "the day again")
     assert "overcast" in hands.seen()
+
+
+def test_the_next_day_begins_where_the_last_one_was_left(hands: Hands) -> None:
+    hands.say(*TO_A_READING)
+    tablet, path = hands.tablet, hands.tablet.preferences.day
+    assert path is not None
+    tablet.close_day()
+    folder = tablet.data / "days"
+    folder.mkdir(parents=True)
+    path.rename(folder / "2026-03-16.db")
+    (folder / "house four.yaml").write_bytes((shipped("assets") / "demo" / "site.yaml").read_bytes())
+    tablet.go("today")
+    hands.clock.advance(24 * 60)
+    hands.press("From the plan house four, its areas going on from 2026-03-16")
+    hands.wait(lambda: tablet.view is not None, "the next day")
+    assert [body.area for body in hands.events(AreaCarried)] == ["shower wall"]
+    hands.say("this is rosa", "start area shower wall")
+    assert hands.tablet.view is not None
+    assert "AreaStarted" not in {type(event.body).__name__ for event in hands.tablet.view.events}
+
+
+def test_practice_is_marked_on_the_strip(hands: Hands) -> None:
+    hands.tablet.close_day()
+    hands.tablet.go("today")
+    hands.press("Practice day")
+    hands.wait(lambda: hands.tablet.view is not None, "the practice day")
+    hands.frames(4)
+    assert "PRACTICE" in hands.seen()
 
 
 def test_without_a_screen_no_window_is_opened_that_nobody_sees(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,6 +15,7 @@ from fieldassist.checklist.offers import WEATHER
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayKind
 from fieldassist.checklist.state import Area, State
+from fieldassist.day.before import read_before
 from fieldassist.day.session import Day
 from fieldassist.language import Words
 from fieldassist.places import shipped
@@ -192,6 +193,9 @@ class Today(Screen):
         plans = sorted(folder.glob("*.yaml"))
         for path in plans:
             self._content.add_widget(Target(look, f"From the plan {path.stem}", partial(self._begin, path)))
+            if days:
+                what = f"From the plan {path.stem}, its areas going on from {days[0].stem}"
+                self._content.add_widget(Target(look, what, partial(self._begin, path, before=days[0])))
         practice = shipped("assets") / "demo" / "site.yaml"
         self._content.add_widget(
             Target(look, "Practice day, at an invented site", partial(self._begin, practice, "practice"))
@@ -202,7 +206,7 @@ class Today(Screen):
             )
         )
 
-    def _begin(self, plan_file: Path, kind: DayKind = "work") -> None:
+    def _begin(self, plan_file: Path, kind: DayKind = "work", before: Path | None = None) -> None:
         tablet = self.tablet
         date = datetime.fromisoformat(tablet.clock.now().wall)
         path = _free(tablet.data / "days" / f"{date:%Y-%m-%d}.db")
@@ -212,7 +216,8 @@ class Today(Screen):
             checklists, _ = load_folder(shipped("checklists"))
             own, _ = load_folder(tablet.data / "checklists")
             path.parent.mkdir(parents=True, exist_ok=True)
-            return Day.begin(path, plan, {**checklists, **own}, tablet.clock, kind=kind)
+            earlier = () if before is None else (read_before(before),)
+            return Day.begin(path, plan, {**checklists, **own}, tablet.clock, kind=kind, before=earlier)
 
         tablet.open_day(path, make)
 
