@@ -354,6 +354,12 @@ def texts_of(day: Path) -> list[str]:
         return log.texts
 
 
+def rows_of(day: Path) -> list[tuple[Any, ...]]:
+    """What a database holds, whoever reads it."""
+    with closing(sqlite3.connect(day)) as database:
+        return list(database.execute("SELECT seq, id, text, hash FROM events ORDER BY seq"))
+
+
 def log_of(path: Path, texts: Sequence[str], files: Path) -> DayLog:
     log = DayLog.create(path)
     log.append_texts(texts)
@@ -981,10 +987,11 @@ def test_a_flip_in_any_byte_of_the_events_in_a_database_is_found(tmp_path: Path)
     assert examine(day, None, scratch).exit_code == WHOLE
     places = list(cells(data))
     assert len(places) > sum(len(text.encode("utf-8")) for text in texts_of(day))
-    unseen = []
+    unseen, stored = [], rows_of(day)
     for place in places:
         day.write_bytes(data[:place] + bytes([data[place] ^ 1 << place % 8]) + data[place + 1 :])
-        if examine(day, None, scratch).exit_code not in (DAMAGED, UNREADABLE):
+        # Where a row would hold its own number SQLite keeps nothing, and takes a zero for nothing: that says the same.
+        if examine(day, None, scratch).exit_code not in (DAMAGED, UNREADABLE) and rows_of(day) != stored:
             unseen.append(place)
     assert not unseen
 
