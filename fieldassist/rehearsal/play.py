@@ -41,7 +41,7 @@ PIN = "729518"
 # What a folder of rehearsals is known by.
 MARK = "rehearsal.json"
 _PHOTO = "photo.png"
-_BY_PIN = " by pin"
+_BY_PIN, _STRIKE = " by pin", "strike "
 _APART_S = 20.0  # between the phrases that answer a lift
 _MOST_LIFTS = 50  # in a row, for one line
 
@@ -293,19 +293,37 @@ class _Player:
             return self._answered(day.do(cmd.MakeNote(text=words[5:].strip()), _typed(words)))
         if low == "photo" or low.startswith("photo "):
             return self._answered(attach(day, self._photo(words[6:].strip())))
-        by_pin = low.endswith(_BY_PIN)
-        caught = interpret_text(words[: -len(_BY_PIN)] if by_pin else words, day.prompt.offers)
+        if low.endswith(_BY_PIN):
+            return self._by_pin(name, words[: -len(_BY_PIN)])
+        caught = interpret_text(words, day.prompt.offers)
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
             return self._answered(day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source))
-        if by_pin and isinstance(command, cmd.ReleaseHold):
-            return self._answered(day.release(self._keyring(), PIN, name, command, caught.source))
-        if by_pin and command is not None:
-            return "refused", message("rehearse-no-pin-for-that"), None
         reply: Reply = act(day, caught)
         if isinstance(command, cmd.Ask) and command.about == "note" and reply.fate is Fate.TAKEN:
             self._dictating = command
         return _came_to(reply), reply.spoken, reply.catch.why
+
+    def _by_pin(self, name: str, words: str) -> tuple[CameTo, Figure | None, Figure | None]:
+        """A hold point is released, or what was called out in a name is confirmed: all of it but what is struck out."""
+        day, keys = self._day, self._keyring()
+        if words.lower() == "confirmed":
+            return self._answered(day.confirm(keys, PIN, name, source=_typed(words)))
+        strikes = words.lower().startswith(_STRIKE)
+        caught = interpret_text(words[len(_STRIKE) :] if strikes else words, day.prompt.offers)
+        command = caught.command
+        if not isinstance(command, cmd.ReleaseHold):
+            why = message("rehearse-no-pin-for-that")
+            return ("not understood", why, caught.why) if command is None else ("refused", why, None)
+        if not strikes:
+            return self._answered(day.release(keys, PIN, name, command, caught.source))
+        called = [
+            release.seq
+            for area in day.state.areas.values()
+            for release in area.progress.releases.values()
+            if release.waits and (release.section, release.step) == (command.section, command.step)
+        ]
+        return self._answered(day.confirm(keys, PIN, name, called[-1:], caught.source))
 
     def _answered(self, answer: Answer) -> tuple[CameTo, Figure | None, Figure | None]:
         return "taken" if answer.taken else "refused", spoken_answer(self._day, answer), None

@@ -118,6 +118,18 @@ def test_a_release_by_pin_makes_nobody_the_speaker(tmp_path: Path) -> None:
     assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0
 
 
+def test_what_was_called_out_in_a_name_is_confirmed_or_struck_out_by_pin(tmp_path: Path) -> None:
+    begins = "07:00 rosa: start area niche wall\n07:01 rosa: gap two millimeters!\n07:02 edwin: base released\n"
+    called = "07:03 expect areas[niche wall].releases[first].confirmed is false\n"
+    for line, struck in (("edwin: confirmed by pin", "false"), ("edwin: strike base released by pin", "true")):
+        text = (
+            f"{begins}{called}07:04 {line}\nexpect taken\nexpect areas[niche wall].releases[first].struck is {struck}\n"
+        )
+        assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0, line
+    wrong = f"{begins}07:04 otto: confirmed by pin\nexpect refused\n"
+    assert rehearse(tmp_path / "out", written(tmp_path, wrong)) == 0
+
+
 def test_a_note_is_what_is_said_after_it_was_asked_for(tmp_path: Path) -> None:
     text = "07:00 rosa: make a note\n07:01 rosa: the van was late\nexpect taken\n07:02 rosa: note no cement left\n"
     assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0

@@ -47,7 +47,7 @@ rehearse-fate-why = { $fate ->
     [asked] asked back ({ $why })
    *[not-understood] not understood ({ $why })
 }
-rehearse-no-pin-for-that = That takes no PIN. Only a hold point is released by PIN.
+rehearse-no-pin-for-that = That takes no PIN. A hold point is released by PIN (base released by pin), and what was called out in a name is confirmed (confirmed by pin) or struck out (strike base released by pin).
 rehearse-held = {"         "}expected, and so it is: { $words }
 rehearse-missed = { $file }, line { $line }: expected { $words }, but { $why }.
 rehearse-came = { $came ->
