@@ -374,7 +374,7 @@ def _batches(sheet: Sheet, area: AreaReport) -> None:
         return
     sheet.heading("Batches of mortar")
     sheet.table(
-        [Column("batch", 62), Column("opened", 50), Column("by", 56), Column("steps and readings", share=2.6),
+        [Column("batch", share=1.1), Column("opened", 50), Column("by", 56), Column("steps and readings", share=2.6),
          Column("pot life", share=1.6), Column("tiles set", 46, right=True),
          Column("event", 32)],
         [_batch_row(b) for b in area.batches],
@@ -395,7 +395,7 @@ def _batch_row(batch: Batch) -> Row:
     note = "withdrawn" if batch.withdrawn else "" if batch.done else "not completed"
     return Row(
         (
-            Cell(batch.title, CELL_STRONG, below=note, strike=batch.withdrawn),
+            Cell(batch.title, CELL_STRONG, below=sentences((batch.mixed, note)), strike=batch.withdrawn),
             Cell(batch.opened, strike=batch.withdrawn),
             Cell(batch.who),
             Cell(", ".join(told) or "–", strike=batch.withdrawn),
@@ -414,6 +414,8 @@ def _clock_words(clock: ClockLine) -> str:
         late = f", noted {short_time(clock.ended)}" if clock.noted_late >= 1 else f" {short_time(clock.ended)}"
         return f"{allowed} ran out{late}"
     used = format_quantity(clock.used, "min")
+    if clock.outcome == "called late":
+        return f"{allowed} ran out {short_time(clock.ended)}, kept and called late"
     if clock.outcome == "still running":
         return f"running at the last entry, {used} of {allowed}"
     return f"stopped {short_time(clock.ended)}, {used} of {allowed}"
@@ -424,7 +426,8 @@ def _clocks(sheet: Sheet, area: AreaReport) -> None:
         return
     sheet.heading("Clocks", 70)
     charts.time_line(sheet, area.clocks, area.started, area.minutes)
-    out = [c for c in area.clocks if c.outcome == "ran out"]
+    _measured(sheet, area)
+    out = [c for c in area.clocks if c.outcome in ("ran out", "called late")]
     if not out:
         sheet.paragraph("No clock ran out.", CELL_GREY)
         return
@@ -436,7 +439,7 @@ def _clocks(sheet: Sheet, area: AreaReport) -> None:
                 Cell(c.belongs_to),
                 Cell(c.started),
                 Cell(with_ref(format_quantity(c.allowed, "min"), c.ref)),
-                Cell(c.ended, below=_late(c)),
+                Cell(c.ended, below=sentences((_late(c), *c.remarks))),
                 Cell(", ".join(c.dropped) or "none"),
                 Cell(f"failure {c.failure}" if c.failure else "–"),
                 Cell(str(c.run), NUMBER),
@@ -450,6 +453,37 @@ def _clocks(sheet: Sheet, area: AreaReport) -> None:
          Column("followed by", share=1), Column("event", 32)],
         rows,
         continued=f"{area.name}: clocks that ran out",
+    )  # fmt: skip
+
+
+def _measured(sheet: Sheet, area: AreaReport) -> None:
+    """The times that had to be kept at least: what ran, and whether that was long enough."""
+    least = [c for c in area.clocks if c.least and not c.withdrawn]
+    if not least:
+        return
+    words = {"long enough": "pass", "gone on early": "GONE ON EARLY", "still running": "still running"}
+    sheet.y += 3
+    sheet.table(
+        [Column("time that was measured", share=1.4), Column("started in", share=1.1), Column("started", 52),
+         Column("at least", share=0.8), Column("ran", share=0.8), Column("until", 52), Column("result", share=1),
+         Column("remarks", share=2), Column("event", 32)],
+        [
+            Row(
+                (
+                    Cell(c.title),
+                    Cell(c.belongs_to),
+                    Cell(c.started),
+                    Cell(with_ref(format_quantity(c.allowed, "min"), c.ref)),
+                    Cell(format_quantity(c.used, "min")),
+                    Cell(c.ended or "–"),
+                    Cell(words[c.outcome], CELL if c.kept else CELL_ALARM, mark="" if c.kept else "fail"),
+                    Cell(sentences(c.remarks)),
+                    Cell(str(c.run), NUMBER),
+                )
+            )
+            for c in least
+        ],
+        continued=f"{area.name}: times that were measured",
     )  # fmt: skip
 
 

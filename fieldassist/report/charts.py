@@ -265,7 +265,9 @@ def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float
     sheet.rect(x, y, used, high, fill=ACCENT if ran_out else GREY)
     sheet.rect(x, y, allowed, high, stroke=INK, thick=0.5)
     inside = Style(BOLD, 6.2, 7.6, WHITE)
-    word = {"ran out": "ran out", "still running": "running", "stopped in time": ""}[clock.outcome]
+    word = {"ran out": "ran out", "still running": "running", "gone on early": "EARLY", "called late": "late"}.get(
+        clock.outcome, ""
+    )
     if ran_out:
         sheet.mark(min(x + used, right - 3), y + high / 2, "fail", 2.8)
     if used > 40:

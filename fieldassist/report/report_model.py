@@ -61,11 +61,16 @@ class SequenceLine:
         return {None: None, "not complete": None, "passed": True, "failed": False}[self.verdict]
 
 
+ClockOutcome = Literal["stopped in time", "ran out", "still running", "long enough", "gone on early", "called late"]
+
+
 @dataclass(frozen=True, slots=True)
 class ClockLine:
     """One run of a clock. start, used, allowed in minutes; start counts from the first event of the area.
 
-    used: until it was stopped, until its running out was noted, or until the last event of the log.
+    least: it must run at least as long as `allowed`, and measures what it is for; used: until it was stopped, until its
+    running out was noted, or until the last event of the log; remarks: what was tried too early, said late, or gone on
+    with early, each in a few words with who and why.
     """
 
     run: int
@@ -75,7 +80,9 @@ class ClockLine:
     start: float
     allowed: float
     used: float
-    outcome: Literal["stopped in time", "ran out", "still running"]
+    outcome: ClockOutcome
+    least: bool = False
+    remarks: tuple[str, ...] = ()
     ended: str = ""
     dropped: tuple[str, ...] = ()
     failure: int | None = None
@@ -86,6 +93,11 @@ class ClockLine:
     def noted_late(self) -> float:
         """Minutes between its running out and the entry that notes it: the tablet was off, or asleep."""
         return max(0.0, self.used - self.allowed) if self.outcome == "ran out" else 0.0
+
+    @property
+    def kept(self) -> bool:
+        """Whether the time was kept as far as the log tells."""
+        return self.outcome in ("stopped in time", "long enough", "still running")
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,10 +222,14 @@ class BagCount:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """One batch of mortar: its steps and readings, its pot-life clock, the tiles set with it. which: their numbers."""
+    """One batch of mortar: what it is of, its steps and readings, its pot-life clock, the tiles set with it and which.
+
+    mixed: bags, lot, water and bucket, as far as the checklist asks for them.
+    """
 
     seq: int
     title: str
+    mixed: str
     opened: str
     who: str
     steps: tuple[SequenceLine, ...]

@@ -33,6 +33,7 @@ from fieldassist.report.report_model import (
     SequenceLine,
     WithdrawnLine,
 )
+from fieldassist.trade.message import message
 
 
 class AreaBuilder:
@@ -215,7 +216,7 @@ class AreaBuilder:
             periods=tuple(tiles.periods(self, area)),
             sequence=tuple(_with_addenda(context, self.lines)),
             holds=tuple(self.holds),
-            batches=self.batches.told({line.run: line for line in clock_lines}),
+            batches=self.batches.told({line.run: line for line in clock_lines}, area.progress.batches),
             lifts=tuple(self.lifts),
             failures=self.failures.told(),
             clocks=clock_lines,
@@ -323,6 +324,15 @@ def _method_changed(area: AreaBuilder, event: Event, body: ev.MethodChanged) -> 
     area.add(event, "change", "Method changed", detail=text)
 
 
+def _bucket_taken(area: AreaBuilder, event: Event, body: ev.BucketTaken) -> None:
+    area.add(event, "change", f"Mortar from bucket {body.bucket}", detail=area.title(body.section, body.round))
+
+
+def _work_stopped(area: AreaBuilder, event: Event, body: ev.WorkStopped) -> None:
+    weather = area.context.words(message("prompt-weather-word", word=body.weather))
+    area.add(event, "change", f"WORK STOPPED by the weather: {weather}")
+
+
 def _setter_changed(area: AreaBuilder, event: Event, body: ev.SetterChanged) -> None:
     context = area.context
     name = context.words.person(body.name)
@@ -339,6 +349,8 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.CautionAcknowledged: _caution_acknowledged,
     ev.MethodChanged: _method_changed,
     ev.SetterChanged: _setter_changed,
+    ev.BucketTaken: _bucket_taken,
+    ev.WorkStopped: _work_stopped,
     **answers.HANDLERS,
     **holds.HANDLERS,
     **lifts.HANDLERS,

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
+from fieldassist.report.build.answers import outcome as outcome_of
 from fieldassist.report.build.context import Context
 from fieldassist.report.build.words import minutes
-from fieldassist.report.report_model import ClockLine
+from fieldassist.report.report_model import ClockLine, ClockOutcome
 
 if TYPE_CHECKING:
     from fieldassist.report.build.area import AreaBuilder
@@ -24,9 +25,11 @@ class Run:
     body: ev.ClockStarted
     title: str
     belongs_to: str
+    least: bool = False
     ended: Event | None = None
     drops: tuple[str, ...] = ()
-    ran_out: bool = False
+    outcome: ClockOutcome = "still running"
+    remarks: list[str] = field(default_factory=list)
     failure: int | None = None
 
 
@@ -37,11 +40,10 @@ class Clocks:
         self._context = context
         self.runs: dict[int, Run] = {}
 
-    def failed(self, opened: Event) -> None:
-        """A clock's own failure follows its running out in the same breath."""
-        for run in reversed(self.runs.values()):
-            if run.ran_out and run.ended is not None and run.ended.seq == opened.seq - 1:
-                run.failure = opened.seq
+    def failed(self, opened: Event, run: int | None) -> None:
+        """A clock's own failure: run, the clock that ran out."""
+        if run in self.runs:
+            self.runs[run].failure = opened.seq
 
     def told(self, since_start: Callable[[Event], float]) -> tuple[ClockLine, ...]:
         """All of them. since_start: minutes from the area's first event to another."""
@@ -50,11 +52,6 @@ class Clocks:
     def _line(self, run: Run, start: float) -> ClockLine:
         context = self._context
         ended = run.ended
-        outcome: Literal["stopped in time", "ran out", "still running"] = "still running"
-        if run.ran_out:
-            outcome = "ran out"
-        elif ended is not None:
-            outcome = "stopped in time"
         return ClockLine(
             run=run.event.seq,
             title=run.title,
@@ -63,7 +60,9 @@ class Clocks:
             start=start,
             allowed=run.body.minutes,
             used=run.event.at.minutes_to((ended or context.events[-1]).at),
-            outcome=outcome,
+            outcome=run.outcome,
+            least=run.least,
+            remarks=tuple(run.remarks),
             ended=context.time(ended) if ended else "",
             dropped=run.drops,
             failure=context.numbers.get(run.failure) if run.failure is not None else None,
@@ -78,24 +77,62 @@ class Clocks:
 def started(area: AreaBuilder, event: Event, body: ev.ClockStarted) -> None:
     """A clock began to run."""
     title = area.clock_title(body.clock)
-    area.clocks.runs[event.seq] = Run(event, body, title, area.title(body.section, body.round))
+    rule = area.checklist.clock(body.clock)
+    least = rule is not None and rule.bound == "at least"
+    area.clocks.runs[event.seq] = Run(event, body, title, area.title(body.section, body.round), least)
     batch = area.batches.of_round((body.section, body.round))
-    if batch is not None:
+    if batch is not None and not least:
         batch.clock = event.seq
-    area.add(event, "clock", f"Clock started: {title}", detail=f"{minutes(body.minutes)} allowed",
-             ref=area.context.ref(body.basis))  # fmt: skip
+    asked = f"at least {minutes(body.minutes)}" if least else f"{minutes(body.minutes)} allowed"
+    area.add(event, "clock", f"Clock started: {title}", detail=asked, ref=area.context.ref(body.basis))
 
 
 def stopped(area: AreaBuilder, event: Event, body: ev.ClockStopped) -> None:
-    """It was stopped in time."""
+    """What stops it was done: in time, long enough, or too early, and then it runs on."""
     run = area.clocks.runs.get(body.run)
-    if run is None:
-        return
-    if area.context.counts(event):
-        run.ended = event
-    used = run.event.at.minutes_to(event.at)
-    detail = f"after {minutes(used)} of {minutes(run.body.minutes)}"
-    area.add(event, "clock", f"Clock stopped: {run.title}", detail=detail)
+    title, ran = area.clock_title(body.clock), minutes(body.minutes)
+    if run is not None and area.context.counts(event):
+        if body.runs_on:
+            run.remarks.append(f"too early at {area.context.time(event)}, after {ran}")
+        else:
+            run.ended = event
+            run.outcome = "long enough" if run.least else "stopped in time"
+    verdict = None if body.verdict is None else outcome_of(body.verdict == "passed")
+    told = f"Too early: {title}" if body.runs_on else f"Clock stopped: {title}"
+    required = area.context.words.required_minutes(body.criterion) if body.criterion is not None else ""
+    detail = f"after {ran}" if required or run is None else f"after {ran} of {minutes(run.body.minutes)}"
+    area.add(event, "clock", told, detail=detail + ("; it runs on" if body.runs_on else ""), criterion=required,
+             verdict=verdict, ref=area.context.ref(body.criterion.basis) if body.criterion is not None else None,
+             source=event.source)  # fmt: skip
+
+
+def is_over(area: AreaBuilder, event: Event, body: ev.ClockUp) -> None:
+    """A time that something had to wait for is over."""
+    run = area.clocks.runs.get(body.run)
+    if run is not None and area.context.counts(event) and run.ended is None:
+        run.ended, run.outcome = event, "long enough"
+    area.add(event, "clock", f"Time is over: {area.clock_title(body.clock)}", detail=minutes(body.minutes))
+
+
+def gone_on_early(area: AreaBuilder, event: Event, body: ev.WentOnEarly) -> None:
+    """Somebody did not wait for the end of a time."""
+    context, run = area.context, area.clocks.runs.get(body.run)
+    said = f"{minutes(body.left_minutes)} before it was over: {context.words(body.reason)}"
+    if run is not None and context.counts(event):
+        run.ended, run.outcome = event, "gone on early"
+        run.remarks.append(f"gone on by {context.who(event)} {said}")
+    where = area.place(body.section, body.round, body.step)
+    area.add(event, "clock", f"GONE ON EARLY: {area.clock_title(body.clock)}", detail=f"{where}, {said}")
+
+
+def called_late(area: AreaBuilder, event: Event, body: ev.CalledLate) -> None:
+    """What stops it was done in time, as somebody says, and called late."""
+    context, run = area.context, area.clocks.runs.get(body.run)
+    said = f"called {minutes(body.minutes)} late by {context.who(event)}: {context.words(body.reason)}"
+    if run is not None and context.counts(event):
+        run.outcome = "called late"
+        run.remarks.append(said)
+    area.add(event, "clock", f"CALLED LATE: {area.clock_title(body.clock)}", detail=said)
 
 
 def warned(area: AreaBuilder, event: Event, body: ev.ClockWarned) -> None:
@@ -110,7 +147,7 @@ def ran_out(area: AreaBuilder, event: Event, body: ev.ClockRanOut) -> None:
     drops = tuple(dict.fromkeys(area.holder_title(place.section) for place in body.drops))
     run = area.clocks.runs.get(body.run)
     if run is not None:
-        run.ended, run.ran_out, run.drops = event, True, drops
+        run.ended, run.outcome, run.drops = event, "ran out", drops
     detail = f"{minutes(body.minutes)} were allowed"
     if drops:
         detail += f"; steps that fell away: {', '.join(drops)}"
@@ -120,6 +157,9 @@ def ran_out(area: AreaBuilder, event: Event, body: ev.ClockRanOut) -> None:
 HANDLERS: Mapping[type, Callable[..., None]] = {
     ev.ClockStarted: started,
     ev.ClockStopped: stopped,
+    ev.ClockUp: is_over,
+    ev.WentOnEarly: gone_on_early,
+    ev.CalledLate: called_late,
     ev.ClockWarned: warned,
     ev.ClockRanOut: ran_out,
 }

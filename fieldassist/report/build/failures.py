@@ -86,7 +86,7 @@ def opened(area: AreaBuilder, event: Event, body: ev.FailureOpened) -> None:
     if step is not None:
         place = f"{place}, {context.words(step.name)}"
     area.failures.all[event.seq] = OpenFailure(event, body, place, area.holder_title(body.corrective))
-    area.clocks.failed(event)
+    area.clocks.failed(event, body.run)
     criterion, ref = area.failures.required(body)
     if body.criterion is None:
         # What was asked is too long for a column; it stands with the failure.

@@ -96,6 +96,10 @@ class ReportWords:
             return self.beside(pair.read, judged).required
         return self(rules.required(judged.at_least, judged.at_most, judged.unit))
 
+    def required_minutes(self, judged: JudgedBy) -> str:
+        """What a measured time must come to."""
+        return self(rules.required(judged.at_least, judged.at_most, judged.unit))
+
     def finding(self, finding: Message | Text, judged: JudgedBy | None) -> str:
         """Why something failed, in the figures that stand beside each other."""
         pair = _pair(finding)
