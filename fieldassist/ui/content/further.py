@@ -23,7 +23,7 @@ _TRIED = ("start round", "ask lift", "accept tiles", "take off", "set lots")
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class OfferGroup:
     """Offers of one kind."""
 
     title: str
@@ -42,7 +42,7 @@ def _chooses_a_place(offer: Offer) -> bool:
     )
 
 
-def groups(asked: Prompt) -> tuple[Group, ...]:
+def groups(asked: Prompt) -> tuple[OfferGroup, ...]:
     """What else may be done now. Nothing while a yes, or an acknowledgement, is waited for."""
     if asked.waits_for_yes or asked.caution is not None:
         return ()
@@ -51,7 +51,7 @@ def groups(asked: Prompt) -> tuple[Group, ...]:
     for title, kinds in GROUPS.items():
         offers = tuple(o for o in asked.offers if id(o) not in shown and o.command.do in kinds and _may(o))
         if offers:
-            found.append(Group(title, offers))
+            found.append(OfferGroup(title, offers))
     return tuple(found)
 
 
