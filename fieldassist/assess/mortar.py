@@ -9,6 +9,7 @@ from typing import Literal
 
 from fieldassist.assess.assumptions import Assumption, assumed
 from fieldassist.assess.inputs import Inputs
+from fieldassist.checklist.bags import weigh
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Mortar
 from fieldassist.trade import mortar, ridges, times
@@ -145,21 +146,18 @@ def bag_balance(used: float, sheet: Mortar, area_m2: float, beds_mm: Sequence[fl
         return BagBalance(used, len(beds_mm), area_m2, missing=message("assess-no-prediction-no-bed"))
     if sheet.bag is None:
         return BagBalance(used, len(beds_mm), area_m2, missing=message("assess-no-prediction-no-bag"))
-    waste = assumed("waste")
-    bag = mortar.bag_yield(canonical(sheet.bag), None if sheet.bag_yield is None else canonical(sheet.bag_yield))
-    bed = sum(known) / len(known)
-    need = mortar.mortar_for_area(area_m2, bed, canonical(sheet.bag), bag.litres)
-    balance = None if used <= 0 else mortar.mass_balance(used, bag.litres, area_m2, bed)
+    found = weigh(used, sheet, area_m2, beds_mm)
+    assert found is not None  # all that it needs is there
     return BagBalance(
         used,
         len(known),
         area_m2,
-        need.bags,
-        "too little" if balance is None else balance.verdict,
-        balance,
+        found.need.bags,
+        found.verdict,
+        found.balance,
         None,
-        bed,
-        bag.litres,
-        (waste,),
-        bag.basis,
+        found.bed_mm,
+        found.bag.litres,
+        (assumed("waste"),),
+        found.bag.basis,
     )

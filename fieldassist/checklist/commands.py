@@ -21,7 +21,7 @@ from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.offers import BUCKETS
+from fieldassist.checklist.offers import BUCKETS, Ready
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, SpokenName
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
@@ -222,6 +222,22 @@ class Correct(Asked):
     text: Annotated[str, Field(min_length=3, max_length=2000)]
 
 
+class AnswerPoint(Asked):
+    """Say why an open point stands: its id, or its number (value) in the list of open points.
+
+    ready: one of the ready sentences; words: the foreman's own. Spoken ones have their sound beside them: the stored
+    file's name and SHA-256.
+    """
+
+    do: Literal["answer point"] = "answer point"
+    point: Annotated[str, Field(max_length=200)] | None = None
+    value: ExactNumber | None = None
+    ready: Ready | None = None
+    words: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    audio: str | None = None
+    sha256: Sha256 | None = None
+
+
 class Tick(Asked):
     """Time has passed: let clocks warn and run out."""
 
@@ -229,10 +245,14 @@ class Tick(Asked):
 
 
 class Ask(Asked):
-    """What changes nothing: the questions what now, repeat and how long, and asking to dictate a note."""
+    """What changes nothing: the questions what now, repeat and how long, and asking to dictate a note or an answer.
+
+    value: the number of the open point that is to be answered.
+    """
 
     do: Literal["ask"] = "ask"
-    about: Literal["what now", "repeat", "how long", "note"]
+    about: Literal["what now", "repeat", "how long", "note", "answer"]
+    value: ExactNumber | None = None
 
 
 Command = Annotated[
@@ -263,6 +283,7 @@ Command = Annotated[
     | ConfirmReleases
     | OpenAddendum
     | Correct
+    | AnswerPoint
     | Tick
     | Ask,
     Field(discriminator="do"),

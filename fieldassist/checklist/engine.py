@@ -16,9 +16,9 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
+from fieldassist.checklist import answering, follow, rules
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import follow, rules
 from fieldassist.checklist.carrying import begun_anew, names_missing
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.draft import Draft, how_to_be, needs_first
@@ -27,7 +27,7 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
-from fieldassist.checklist.open_points import open_points, uncured
+from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
@@ -75,6 +75,7 @@ def decide(
         answered = _DECIDERS[type(command)](draft, command)
         if answered is not None:
             follow.after_step(draft, *answered)
+        answering.ask_at_once(draft, state)
     except Refused as refused:
         return Refusal(refused.told)
     return Decision(tuple(draft.events), tuple(draft.said), draft.alarm)
@@ -296,7 +297,7 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
         raise draft.refusal("engine-foreman-signs", who=how_to_be(draft.state, Role.FOREMAN))
     if command.key:
         hold.confirm(draft, speaker.name, command.strike, command.key, command.signature)
-    points = open_points(draft.state)
+    points = tuple(point.told for point in unanswered(draft.state))
     if points and not command.accept_open:
         raise draft.refusal("engine-open-points", points=Several(points, "clauses"), phrase=SIGN_OFF_OPEN)
     part = draft.state.part
@@ -424,6 +425,8 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     least, _ = area.lifts_needed
     if area.progress.good_tiles < least:
         raise draft.refusal("engine-more-lifts", missing=least - area.progress.good_tiles, least=least)
+    if answering.held_for_surface(draft, area):
+        return
     if not follow.open_end(draft, after=None, called=True):
         follow.finish(draft)
 
@@ -555,6 +558,9 @@ def _ask(draft: Draft, command: cmd.Ask) -> None:
             draft.say(each)
     elif command.about == "note":
         draft.say(message("engine-speak-note"))
+    elif command.about == "answer":
+        point = answering.answerable_point(draft, None, command.value)
+        draft.say(message("engine-speak-answer", point=point.told))
     else:
         draft.say(prompt(draft.state, draft.now).say)
 
@@ -579,6 +585,7 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.ConfirmReleases: _confirm_releases,
     cmd.OpenAddendum: _open_addendum,
     cmd.Correct: _make_correction,
+    cmd.AnswerPoint: answering.answer_point,
     cmd.Tick: _tick,
     cmd.Ask: _ask,
     **{command: decider for kind in KINDS for command, decider in kind.DECIDERS.items()},

@@ -31,7 +31,13 @@ from fieldassist.checklist.kinds.reading import (
     JudgedBy as JudgedBy,
 )
 from fieldassist.checklist.kinds.reading import (
+    JudgedReading as JudgedReading,
+)
+from fieldassist.checklist.kinds.reading import (
     ReadingCalled as ReadingCalled,
+)
+from fieldassist.checklist.kinds.reading import (
+    ReadingCorrected as ReadingCorrected,
 )
 from fieldassist.checklist.kinds.reading import (
     ReadingKept as ReadingKept,
@@ -318,7 +324,8 @@ class FailureOpened(EventBody):
     """A non-conformance: what failed, what was required and what must be done. Numbered by its event.
 
     criterion: what was required, in figures; None where an answer failed, and `asked` is the question then; run: the
-    clock that ran out; stops: the weather stopped the work, until this is cured.
+    clock that ran out; stops: the weather stopped the work, until this is cured; reopens: the
+    area was finished, and is worked on again.
     """
 
     type: Literal["failure opened"] = "failure opened"
@@ -333,16 +340,21 @@ class FailureOpened(EventBody):
     corrective: RecordedId
     run: int | None = None
     stops: bool = False
+    reopens: bool = False
 
 
 class FailureClosed(EventBody):
-    """A non-conformance was cured: by which corrective action, and what showed it."""
+    """A non-conformance was cured: by which corrective action, and what showed it.
+
+    drops: the steps that fall away with it, where a correction shows that nothing had failed.
+    """
 
     type: Literal["failure closed"] = "failure closed"
     area: RecordedName
     failure: int
     corrective: RecordedId
     shown_by: Told
+    drops: tuple[StepPlace, ...] = ()
 
 
 class InspectionTightened(EventBody):
@@ -490,6 +502,15 @@ class SetterChanged(EventBody):
     makes_due: tuple[RecordedId, ...] = ()
 
 
+class FinishHeld(EventBody):
+    """The area was to be finished, but the surface set and the surface planned do not agree: `point` says by how much.
+    It is finished once they do, or once the foreman has said why not."""
+
+    type: Literal["finish held"] = "finish held"
+    area: RecordedName
+    point: Told
+
+
 class AreaFinished(EventBody):
     """Every step of the area is done."""
 
@@ -549,6 +570,21 @@ class CorrectionMade(EventBody):
     text: Annotated[str, Field(max_length=2000)]
 
 
+class PointAnswered(EventBody):
+    """The foreman said why an open point stands.
+
+    point: its id; told: the point as it stood; answer: one of the ready sentences, or his own words; audio, sha256:
+    where he spoke them, the stored sound, and the answer is then what was heard in it.
+    """
+
+    type: Literal["point answered"] = "point answered"
+    point: Annotated[str, Field(max_length=200)]
+    told: Told
+    answer: Told
+    audio: Annotated[str, Field(max_length=120)] | None = None
+    sha256: Sha256 | None = None
+
+
 class PinRefused(EventBody):
     """A wrong PIN was given for this person. locked_until: from when on another try is taken, "" for at once."""
 
@@ -593,6 +629,7 @@ Body = Annotated[
     | TileLifted
     | ReadingCalled
     | ReadingKept
+    | ReadingCorrected
     | ChoiceMade
     | PhotoAttached
     | PhotoLeftOut
@@ -615,12 +652,14 @@ Body = Annotated[
     | ClockRanOut
     | MethodChanged
     | SetterChanged
+    | FinishHeld
     | AreaFinished
     | CommandRefused
     | DaySigned
     | DaySealed
     | AddendumOpened
     | CorrectionMade
+    | PointAnswered
     | PinRefused
     | KeyReplaced
     | ClockJumped,

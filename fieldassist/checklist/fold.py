@@ -20,6 +20,7 @@ from fieldassist.checklist.state import (
     Failure,
     LiftTarget,
     MortarBatch,
+    PointAnswer,
     RanOut,
     State,
     Task,
@@ -72,7 +73,7 @@ def _brought_about(state: State, event: Event) -> State:
 
 
 def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
-    return changed(state, plan=body.plan, kind=body.kind)
+    return changed(state, plan=body.plan, kind=body.kind, opened=event.at)
 
 
 def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:
@@ -147,6 +148,7 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
         "tasks": progress.tasks[: body.after] + tasks + progress.tasks[body.after :],
         "rounds": {**progress.rounds, body.section: body.round},
         "opened": progress.opened | {(body.section, body.round)},
+        "began": {**progress.began, body.section: event.at},
     }
     if body.phase is not None:
         changes["phase"] = body.phase
@@ -232,7 +234,8 @@ def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:
     last = area.done[-1] if area.done else None
     if last is None or last.seq != body.target or last.before is None:
         raise ValueError(f"event {event.seq} withdraws event {body.target}, which is not the last thing done")
-    return with_area(state, body.area, progress=last.before, done=area.done[:-1])
+    readings = {seq: reading for seq, reading in area.readings.items() if seq != body.target}
+    return with_area(state, body.area, progress=last.before, done=area.done[:-1], readings=readings)
 
 
 def _lift_judged(state: State, event: Event, body: ev.LiftJudged) -> State:
@@ -243,7 +246,7 @@ def _lift_judged(state: State, event: Event, body: ev.LiftJudged) -> State:
 
 def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State:
     progress = state.areas[body.area].progress
-    failure = Failure(body.corrective, body.section, body.round, body.finding)
+    failure = Failure(body.corrective, body.section, body.round, body.step, body.finding)
     changes: dict[str, Any] = {"failures": {**progress.failures, event.seq: failure}}
     if body.run is not None:
         changes["ran_out"] = tuple(
@@ -251,6 +254,8 @@ def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State
         )
     if body.stops:
         changes["stopped"] = event.seq
+    if body.reopens:
+        changes["phase"] = "working"
     return advance(state, body.area, **changes)
 
 
@@ -262,6 +267,13 @@ def _failure_closed(state: State, event: Event, body: ev.FailureClosed) -> State
     }
     if progress.stopped == body.failure:
         changes["stopped"] = None
+    cured = progress.failures.get(body.failure)
+    if body.drops and cured is not None:
+        drops = {(d.section, d.round, d.step) for d in body.drops}
+        # The round in which it was found goes on; what was opened to cure it does not.
+        rounds = {(d.section, d.round) for d in body.drops} - {(cured.section, cured.round)}
+        changes["tasks"] = tuple(t for t in progress.tasks if (t.section, t.round, t.step) not in drops)
+        changes["opened"] = progress.opened - rounds
     return advance(state, body.area, **changes)
 
 
@@ -348,7 +360,8 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
         good={section: at for section, at in progress.good.items() if section not in body.ends},
         opened=progress.opened - {(d.section, d.round) for d in body.drops},
     )
-    if state.pending is not None and state.pending.area == body.area and state.pending.task not in tasks:
+    waiting = state.pending
+    if waiting is not None and waiting.area == body.area and waiting.corrects is None and waiting.task not in tasks:
         state = changed(state, pending=None)
     return beyond_recall(state, body.area, event)  # time that has passed is not taken back
 
@@ -364,6 +377,15 @@ def _method_changed(state: State, event: Event, body: ev.MethodChanged) -> State
 def _setter_changed(state: State, event: Event, body: ev.SetterChanged) -> State:
     state = with_area(state, body.area, setter=body.name)
     return beyond_recall(_note_change(state, body.area, "setter", body.makes_due), body.area, event)
+
+
+def _finish_held(state: State, event: Event, body: ev.FinishHeld) -> State:
+    return with_area(state, body.area, finish_held=True)
+
+
+def _point_answered(state: State, event: Event, body: ev.PointAnswered) -> State:
+    answer = PointAnswer(event.seq, event.by, event.at, body.answer, body.audio)
+    return changed(state, answers={**state.answers, body.point: answer})
 
 
 def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
@@ -415,7 +437,9 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.ClockRanOut: _clock_ran_out,
         ev.MethodChanged: _method_changed,
         ev.SetterChanged: _setter_changed,
+        ev.FinishHeld: _finish_held,
         ev.AreaFinished: _area_finished,
+        ev.PointAnswered: _point_answered,
         ev.DaySigned: _day_signed,
         ev.DaySealed: _day_sealed,
         ev.AddendumOpened: _addendum_opened,

@@ -11,12 +11,12 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
 from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.kinds import Lift, Step
+from fieldassist.checklist.kinds import Lift, Reading, Step
 from fieldassist.checklist.kinds.reading import judged_by
 from fieldassist.checklist.moment import CLOCK, Moment
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.schema import ClockRule, Corrective, Section, TimeOfDay
-from fieldassist.checklist.state import Area, ClockRun, RanOut, Task
+from fieldassist.checklist.state import Area, ClockRun, RanOut, ReadingRecord, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
 from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message
@@ -186,8 +186,7 @@ def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> 
         and holder.lift is None
     ):
         _close_failure(draft, task.failure, message("engine-checked-again", step=step.name))
-    if not any((t.section, t.round) == (task.section, task.round) for t in draft.area.progress.tasks):
-        _close_section(draft, task, holder)
+    _close_if_done(draft, task.section, task.round, task.failure)
     open_midday(draft, midday_due(draft.area, draft.now))
 
 
@@ -301,6 +300,7 @@ def _fail(
                 asked=None if criterion else step.ask,
                 basis=None if criterion else step.basis,
                 corrective=corrective.id,
+                reopens=area.progress.phase == "finished",
             )
         ).seq
     if corrective.then == "again":
@@ -395,12 +395,13 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
     )
 
 
-def _close_if_done(draft: Draft, section: str, at_round: int) -> None:
-    """Close a round whose last step failed and was cured without being asked again."""
+def _close_if_done(draft: Draft, section: str, at_round: int, failure: int | None = None) -> None:
+    """Close a round whose last step is done, also one that failed and was cured without being asked again. A step that
+    is asked again in a round closed long ago closes nothing a second time."""
     progress = draft.area.progress
     waiting = any((t.section, t.round) == (section, at_round) for t in progress.tasks)
     if (section, at_round) in progress.opened and not waiting:
-        _close_section(draft, Task(section, at_round, ""), draft.area.checklist.holder(section))
+        _close_section(draft, Task(section, at_round, "", failure), draft.area.checklist.holder(section))
 
 
 # --- lifts --------------------------------------------------------------------------------------------------------
@@ -499,11 +500,74 @@ def _follow_lift(draft: Draft, task: Task, holder: Section, lift: Lift, judged: 
                 criterion=judged_by(rules.required_coverage(area.facts)),
                 corrective=corrective.id,
                 basis=rules.as_told(need.basis),
+                reopens=area.progress.phase == "finished",
             )
         ).seq
     if corrective.then == "again":
         open_section(draft, holder, message("engine-reason-again", failure=str(failure)), failure)
     correct(draft, corrective, failure, finding)
+
+
+# --- corrections --------------------------------------------------------------------------------------------------
+
+
+def corrected(draft: Draft, was: ReadingRecord, step: Reading, finding: Sentence | None) -> None:
+    """What follows where a reading took the place of `was`: its verdict, its lift's, and the failure that it was or is.
+
+    finding: why the new one fails, None where it does not.
+    """
+    area = draft.area
+    task = Task(was.section, was.round, was.step)
+    holder = area.checklist.holder(was.section)
+    lift = holder.lift if isinstance(holder, Section) and step.measures is not None else None
+    if lift is not None and isinstance(holder, Section):
+        if area.progress.lift_of(was.section, was.round) is not None:
+            _judge_anew(draft, task, holder, lift)
+        return
+    failure = _failure_at(area, task)
+    if finding is not None and failure is None and step.on_fail is not None:
+        _fail(draft, task, step, finding, step.on_fail, was.judged.criterion if was.judged else None)
+    elif finding is None and failure is not None:
+        _nothing_failed(draft, failure)
+        after_step(draft, task, step, None)
+
+
+def _judge_anew(draft: Draft, task: Task, holder: Section, lift: Lift) -> None:
+    """A lift whose reading was corrected. One that was not judged yet is judged when its last step is done."""
+    record = draft.area.progress.lift_of(task.section, task.round)
+    if record is None or record.verdict is None:
+        return
+    judged = _judge_lift(draft, task, holder)
+    failure = _failure_at(draft.area, Task(task.section, task.round, lift.id))
+    if judged.verdict == "failed" and failure is None:
+        _follow_lift(draft, task, holder, lift, judged)
+    elif judged.verdict != "failed" and failure is not None:
+        _nothing_failed(draft, failure)
+        _open_due(draft, holder)
+
+
+def _failure_at(area: Area, task: Task) -> int | None:
+    """The open failure that was found at a step of a round."""
+    found = (task.section, task.round, task.step)
+    return next((seq for seq, f in area.progress.failures.items() if (f.section, f.round, f.step) == found), None)
+
+
+def _nothing_failed(draft: Draft, failure: int) -> None:
+    """Close a failure that a correction shows to be none; what was opened to cure it and is not done falls away."""
+    area = draft.area
+    drops = tuple(
+        ev.StepPlace(section=t.section, round=t.round, step=t.step) for t in area.progress.tasks if t.failure == failure
+    )
+    draft.emit(
+        ev.FailureClosed(
+            area=area.plan.name,
+            failure=failure,
+            corrective=area.progress.failures[failure].corrective,
+            shown_by=message("engine-failure-corrected"),
+            drops=drops,
+        )
+    )
+    draft.say(message("engine-nothing-failed"))
 
 
 # --- what becomes due ---------------------------------------------------------------------------------------------

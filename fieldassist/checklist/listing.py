@@ -167,6 +167,8 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.DaySigned: lambda _, b: {"open": len(b.open_points), "points": Several(b.open_points, "clauses")},
     ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},
     ev.AddendumOpened: lambda _, b: {"reason": b.reason},
+    ev.FinishHeld: lambda _, b: {"point": b.point},
+    ev.PointAnswered: lambda _, b: {"point": b.told, "answer": b.answer, "spoken": "yes" if b.audio else "no"},
     ev.PinRefused: lambda _, b: {"left": b.attempts_left},
     ev.KeyReplaced: lambda _, b: {"key": b.key[:16], "before": b.before[:16]},
     **{body: tell for kind in KINDS for body, tell in kind.TELLS.items()},

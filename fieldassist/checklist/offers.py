@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, get_args
@@ -36,6 +37,31 @@ THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
 RELEASED_BY = "by"
 SIGN_OFF_OPEN = "sign off with open points"
+# Why an open point stands, in ready sentences, and how each is said after "point" and its number.
+Ready = Literal["looked again", "goes on", "fewer pieces", "counted again", "clock wrong"]
+READY: Mapping[Ready, tuple[str, ...]] = {
+    "looked again": ("looked again", "looked again it is as read"),
+    "goes on": ("goes on tomorrow",),
+    "fewer pieces": ("fewer pieces than planned",),
+    "counted again": ("counted again",),
+    "clock wrong": ("the clock was wrong",),
+}
+_SMALL = (
+    *("", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+    *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+_TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+
+def number_said(number: int) -> str:
+    """A number from 1 to 99 as it is said in a phrase, "" for another.
+
+    >>> number_said(7), number_said(30), number_said(42)
+    ('seven', 'thirty', 'forty two')
+    """
+    if not 0 < number < 100:
+        return ""
+    return _SMALL[number] if number < 20 else f"{_TENS[number // 10]} {_SMALL[number % 10]}".strip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,74 +2,145 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.kinds.reading import pending_reading
-from fieldassist.checklist.state import Area, State
+from fieldassist.checklist.state import Area, PointAnswer, State
 from fieldassist.checklist.told import exact
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
 
 
+@dataclass(frozen=True, slots=True)
+class OpenPoint:
+    """Something that is open.
+
+    id: stays the same while the cause does; told: the point, as code and figures; area: where, None of the whole day;
+    answerable: whether the foreman can say why it stands, or only work can close it; answer: what he said.
+    """
+
+    id: str
+    told: Message
+    area: str | None
+    answerable: bool = False
+    answer: PointAnswer | None = None
+
+    @property
+    def line(self) -> Message:
+        """The point as it is listed: with who answered it, when and how, where somebody did."""
+        if self.answer is None:
+            return self.told
+        told = self.answer
+        return message(
+            "open-answered",
+            point=self.told,
+            name=told.by,
+            at=told.at.wall[11:16],
+            answer=told.answer,
+            spoken="yes" if told.audio else "no",
+        )
+
+
 def uncured(area: Area) -> tuple[Message, ...]:
     """The failures of one area that were not cured."""
-    return tuple(
-        message("open-failure", area=area.plan.name, finding=failure.finding, failure=str(seq))
-        for seq, failure in area.progress.failures.items()
-    )
+    return tuple(point.told for point in _of_area(area))
 
 
-def unproven(area: Area) -> tuple[Message, ...]:
-    """The releases of one area that nobody has answered for by PIN, and those that were struck out."""
-    points = []
-    for seq, release in area.progress.releases.items():
-        if not release.waits and not release.struck:
-            continue
-        code = "open-release-struck" if release.struck else "open-release-called"
-        step = area.checklist.step(release.section, release.step)
-        told: dict[str, Figure] = {
-            "area": area.plan.name,
-            "hold": step.name,
-            "name": release.name,
-            "deputy": release.deputy_for or "no",
-        }
-        points.append(message(code, release=str(seq), **told))
-    return tuple(points)
+def _of_area(area: Area) -> Iterator[OpenPoint]:
+    name = area.plan.name
+    for seq, failure in area.progress.failures.items():
+        told = message("open-failure", area=name, finding=failure.finding, failure=str(seq))
+        yield OpenPoint(f"failure/{name}/{seq}", told, name)
 
 
-def not_in_time(area: Area) -> tuple[Message, ...]:
+def _failures(state: State) -> Iterator[OpenPoint]:
+    for area in state.areas.values():
+        yield from _of_area(area)
+
+
+def _releases(state: State) -> Iterator[OpenPoint]:
+    """The releases that nobody has answered for by PIN, and those that were struck out."""
+    for area in state.areas.values():
+        name = area.plan.name
+        for seq, release in area.progress.releases.items():
+            if not release.waits and not release.struck:
+                continue
+            code = "open-release-struck" if release.struck else "open-release-called"
+            step = area.checklist.step(release.section, release.step)
+            told: dict[str, Figure] = {
+                "area": name,
+                "hold": step.name,
+                "name": release.name,
+                "deputy": release.deputy_for or "no",
+            }
+            yield OpenPoint(f"release/{name}/{seq}", message(code, release=str(seq), **told), name)
+
+
+def _not_in_time(state: State) -> Iterator[OpenPoint]:
     """What was called late, and where was gone on before a time was over, each with who and why."""
-    told = (("open-called-late", area.progress.late), ("open-went-on-early", area.progress.early))
-    return tuple(
-        Message(
-            code,
-            {
-                "area": area.plan.name,
-                "clock": clock.title if (clock := area.checklist.clock(one.clock)) is not None else one.clock,
-                "name": one.by,
-                "minutes": Quantity(exact(round(one.minutes, 1)), "min"),
-                "reason": one.reason,
-            },
-        )
-        for code, excused in told
-        for one in excused
-    )
+    for area in state.areas.values():
+        name, progress = area.plan.name, area.progress
+        for code, excused in (("open-called-late", progress.late), ("open-went-on-early", progress.early)):
+            for one in excused:
+                clock = area.checklist.clock(one.clock)
+                told: dict[str, Figure] = {
+                    "area": name,
+                    "clock": clock.title if clock is not None else one.clock,
+                    "name": one.by,
+                    "minutes": Quantity(exact(round(one.minutes, 1)), "min"),
+                    "reason": one.reason,
+                }
+                yield OpenPoint(f"{code.removeprefix('open-')}/{name}/{one.seq}", Message(code, told), name, True)
 
 
-def open_points(state: State) -> tuple[Message, ...]:
-    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, what was not
-    done in its time, a reading that waits for its yes, areas under way, areas that were not started."""
-    points = [point for area in state.areas.values() for point in uncured(area)]
-    points += [point for area in state.areas.values() for point in unproven(area)]
-    points += [point for area in state.areas.values() for point in not_in_time(area)]
+def _contradictions(state: State) -> Iterator[OpenPoint]:
+    for found in contradictions(state):
+        yield OpenPoint(found.id, found.told, found.area, answerable=True)
+
+
+def _waiting(state: State) -> Iterator[OpenPoint]:
     if state.pending is not None:
         step, reading = pending_reading(state, state.pending)
-        points.append(message("open-reading", area=state.pending.area, name=step, reading=reading))
+        told = message("open-reading", area=state.pending.area, name=step, reading=reading)
+        yield OpenPoint(f"reading/{state.pending.area}/{state.pending.seq}", told, state.pending.area)
+
+
+def _areas(state: State) -> Iterator[OpenPoint]:
     for name, area in state.areas.items():
         if area.progress.phase == "finished":
             continue
-        if area.step is not None:
-            points.append(message("open-area", area=name, ask=area.step.ask))
-        else:
-            points.append(message("open-area-between", area=name))
-    planned = state.plan.areas if state.plan else ()
-    points += [message("open-not-started", area=a.name) for a in planned if a.name not in state.areas]
-    return tuple(points)
+        step = area.step
+        told = (
+            message("open-area-between", area=name) if step is None else message("open-area", area=name, ask=step.ask)
+        )
+        yield OpenPoint(f"area/{name}", told, name, answerable=True)
+    for planned in state.plan.areas if state.plan else ():
+        if planned.name not in state.areas:
+            told = message("open-not-started", area=planned.name)
+            yield OpenPoint(f"start/{planned.name}", told, planned.name, answerable=True)
+
+
+_SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
+    _failures,
+    _releases,
+    _not_in_time,
+    _contradictions,
+    _waiting,
+    _areas,
+)
+
+
+def open_points(state: State) -> tuple[OpenPoint, ...]:
+    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, what was not
+    done in its time, what contradicts itself, a reading that waits for its yes, areas under way, areas that were not
+    started. What the foreman has answered is among them, with his answer."""
+    found = (point for source in _SOURCES for point in source(state))
+    answers = state.answers
+    return tuple(replace(p, answer=answers[p.id]) if p.answerable and p.id in answers else p for p in found)
+
+
+def unanswered(state: State) -> tuple[OpenPoint, ...]:
+    """The points that still hold up: nobody has said why they stand."""
+    return tuple(point for point in open_points(state) if point.answer is None)

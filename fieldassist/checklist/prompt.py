@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import late_to_call, midday_due
-from fieldassist.checklist.kinds import KINDS, Hold
+from fieldassist.checklist.kinds import KINDS, Hold, Reading
 from fieldassist.checklist.kinds.hold import how_to_release
-from fieldassist.checklist.kinds.reading import pending_reading
+from fieldassist.checklist.kinds.reading import asked_back, read_as
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import (
     BUCKET,
@@ -20,6 +22,7 @@ from fieldassist.checklist.offers import (
     GO_ON_EARLY,
     LATE_REASONS,
     NO,
+    READY,
     SIGN_OFF_OPEN,
     START_AREA,
     THIS_IS,
@@ -30,12 +33,14 @@ from fieldassist.checklist.offers import (
     WORDS,
     YES,
     Offer,
+    Slot,
     StepSetting,
+    number_said,
 )
-from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.checklist.plan import DayPlan, Person, Role
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, Pending, State
+from fieldassist.checklist.state import Area, Pending, ReadingRecord, State
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import System
@@ -144,8 +149,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     elif state.speaker is None:
         ask, asks_for = message("prompt-who-speaks"), (cmd.SpeakAs,)
     elif state.pending is not None:
-        name, reading = pending_reading(state, state.pending)
-        ask = message("engine-yes-or-no", name=name, reading=reading)
+        ask = asked_back(state, state.pending)
     elif area is None:
         ask, asks_for = (
             message("prompt-start-area", phrase=START_AREA, names=Several(tuple(a.name for a in state.plan.areas))),
@@ -252,6 +256,8 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         offers += _step_offers(state, area, now, blocked, language)
         offers += _clock_offers(state, area, now, blocked, language)
         offers.append(Offer(UNDO, message("prompt-take-back"), cmd.Withdraw(), now=area.last_done is not None))
+        if state.speaker is not None:
+            offers += correction_offers(state, area, language)
         offers.append(_NOT_ASKED)
         if not due:
             offers.append(replace(_UNDERSTOOD, now=False))
@@ -297,13 +303,17 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         ]
     foreman = state.speaker is not None and state.speaker.role is Role.FOREMAN
     signs = foreman and not blocked
+    open_now = unanswered(state)
+    # Who else speaks hears who answers, but only while something contradicts itself: a day under way is always open.
+    if any(point.answerable for point in open_now) and (foreman or contradictions(state)):
+        offers += _answer_offers(len(open_points(state)), now=foreman)
     with_open = cmd.SignDay(accept_open=True)
     offers += [
         Offer(
             ("sign off the day", "sign off"),
             message("prompt-sign-off"),
             cmd.SignDay(),
-            now=signs and not open_points(state),
+            now=signs and not open_now,
         ),
         Offer((SIGN_OFF_OPEN,), message("prompt-sign-off-open"), with_open, now=signs),
         # "Note" alone sounds like "no".
@@ -315,6 +325,60 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
     return offers
 
 
+def correction_offers(state: State, area: Area, language: str = WRITTEN_IN) -> list[Offer]:
+    """A correction of each reading that counts in an area: by its event; of a lift by its number, of another step the
+    last one by its name. Taken at any time, and waited for at none.
+
+    "correct coverage of lift two {value}", "correct air temperature {value}", and typed "correct 250 {value}".
+    """
+    lifts = {(lift.section, lift.round): number for number, lift in area.progress.lifts.items()}
+    last = {(r.section, r.step): r.kept for r in area.readings.values()}
+    system: System = state.plan.units if state.plan else "metric"
+    offers = []
+    for reading in area.readings.values():
+        lift = lifts.get((reading.section, reading.round), 0)
+        step = area.checklist.step(reading.section, reading.step)
+        if isinstance(step, Reading):
+            by_name = bool(lift) or last[(reading.section, reading.step)] == reading.kept
+            offers.append(
+                _correction(reading, lift, step.name, step.phrases(language) if by_name else (), step.slot(system))
+            )
+    return offers
+
+
+# A day's readings stay, and are offered at every look.
+@lru_cache(maxsize=4096)
+def _correction(reading: ReadingRecord, lift: int, name: Text, phrases: tuple[str, ...], slot: Slot) -> Offer:
+    of = f" of lift {number_said(lift)}" if lift else ""
+    names = (" ".join(phrase.replace(VALUE, " ").split()) for phrase in phrases)
+    return Offer(
+        (
+            *dict.fromkeys(f"correct {one}{of} {VALUE}" for one in names if one),
+            *(f"correct {event} {VALUE}" for event in (reading.kept, reading.called)),
+        ),
+        message("prompt-correct", name=name, lift=str(lift), was=read_as(reading)),
+        cmd.GiveReading(section=reading.section, step=reading.step, corrects=reading.kept),
+        slot,
+        now=False,
+    )
+
+
+def _answer_offers(points: int, *, now: bool) -> list[Offer]:
+    """Why an open point stands, by its number in the list: ready sentences, or words of one's own that are dictated."""
+    number = Slot("count", "count", ("count",), 1, points)
+    ready = [
+        Offer(
+            tuple(f"point {VALUE} {said}" for said in phrases),
+            term("open-ready", which),
+            cmd.AnswerPoint(ready=which),
+            number,
+            now,
+        )
+        for which, phrases in READY.items()
+    ]
+    return [*ready, Offer((f"answer point {VALUE}",), message("prompt-answer"), cmd.Ask(about="answer"), number, now)]
+
+
 def _while_waiting(state: State, pending: Pending, language: str) -> list[Offer]:
     """What may be said to a reading that waits for yes: the answer, or the reading said again with its name.
 
@@ -324,8 +388,14 @@ def _while_waiting(state: State, pending: Pending, language: str) -> list[Offer]
     area = state.areas[pending.area]
     step = area.checklist.step(pending.task.section, pending.task.step)
     system: System = state.plan.units if state.plan else "metric"
+    if pending.corrects is not None:
+        return [*_YES_OR_NO, *(o for o in correction_offers(state, area, language) if _same(o, pending.corrects))]
     again = step.offers(place_of(area.checklist, pending.task.section, system=system, language=language))
     return [*_YES_OR_NO, *again]
+
+
+def _same(offer: Offer, corrects: int) -> bool:
+    return isinstance(offer.command, cmd.GiveReading) and offer.command.corrects == corrects
 
 
 def place_of(

@@ -13,7 +13,10 @@ from fieldassist.trade.quantities import Quantity, canonical
 
 @dataclass(frozen=True, slots=True)
 class KeptReading:
-    """A reading that was kept and still counts: the event that called it, the one that kept it, and both bodies."""
+    """A reading that was kept and still counts: the event that called it, the one that kept it, and both bodies.
+
+    One that took the place of another was kept by its correction.
+    """
 
     called: Event
     kept: Event
@@ -25,9 +28,9 @@ class KeptReading:
         return self.called.body
 
     @property
-    def judged(self) -> ev.ReadingKept:
+    def judged(self) -> ev.JudgedReading:
         """How it was judged."""
-        assert isinstance(self.kept.body, ev.ReadingKept)
+        assert isinstance(self.kept.body, ev.JudgedReading)
         return self.kept.body
 
     @property
@@ -45,9 +48,11 @@ class KeptReading:
 class Standing:
     """What counts and what does not.
 
-    struck: the number of each event that counts no more, with the event that withdrew it; fell: for each withdrawal,
-    the events that fell with its target; kept: for each reading that was kept, withdrawn since or not, by the number
-    of the event that called it, the event that kept it; replaced: for a dust entry, the one that stands in its place.
+    struck: the number of each event that counts no more, with the event that withdrew it or stands in its place; fell:
+    for each withdrawal, the events that fell with its target; kept: for each reading that was kept, withdrawn since or
+    not, by the number of the event that called it, the event that kept it; replaced: for a dust entry, the one that
+    stands in its place; corrected: the same for the event that kept a reading; firsts: for a correction, the event that
+    first kept the reading.
     """
 
     events: tuple[Event, ...] = ()
@@ -55,6 +60,8 @@ class Standing:
     fell: Mapping[int, tuple[Event, ...]] = field(default_factory=dict)
     kept: Mapping[int, Event] = field(default_factory=dict)
     replaced: Mapping[int, Event] = field(default_factory=dict)
+    corrected: Mapping[int, Event] = field(default_factory=dict)
+    firsts: Mapping[int, int] = field(default_factory=dict)
 
     def counts(self, event: Event) -> bool:
         """Whether an event still counts."""
@@ -62,13 +69,14 @@ class Standing:
 
     @property
     def readings(self) -> tuple[KeptReading, ...]:
-        """Every reading that was kept and still counts, in the order in which they were kept."""
+        """Every reading that was kept and still counts, in the order in which they were first kept."""
         by_seq = {event.seq: event for event in self.events}
-        return tuple(
+        counting = (
             KeptReading(by_seq[called], kept)
             for called, kept in self.kept.items()
             if kept.seq not in self.struck and called in by_seq
         )
+        return tuple(sorted(counting, key=lambda reading: self.firsts.get(reading.kept.seq, reading.kept.seq)))
 
     def readings_of(self, area: str, step: str) -> tuple[KeptReading, ...]:
         """The readings of one step in one area that count, oldest first."""
@@ -111,18 +119,33 @@ def standing(events: Iterable[Event]) -> Standing:
     fell: dict[int, tuple[Event, ...]] = {}
     kept: dict[int, Event] = {}
     replaced: dict[int, Event] = {}
+    corrected: dict[int, Event] = {}
+    firsts: dict[int, int] = {}
+    judged: dict[tuple[str, int], int] = {}
     for event in told:
         body = event.body
-        if isinstance(body, ev.ReadingKept):
+        if isinstance(body, ev.JudgedReading):
             kept[body.target] = event
+        if isinstance(body, ev.ReadingCorrected):
+            corrected[body.corrects] = struck[body.corrects] = event
+            firsts[event.seq] = firsts.get(body.corrects, body.corrects)
+            wrong = by_seq.get(body.corrects)
+            if wrong is not None and isinstance(wrong.body, ev.JudgedReading):
+                struck[wrong.body.target] = event
+        elif isinstance(body, ev.LiftJudged):
+            # Judged anew after a correction, only the later verdict counts.
+            earlier = judged.get((body.area, body.lift))
+            if earlier is not None and earlier not in struck:
+                struck[earlier] = event
+            judged[(body.area, body.lift)] = event.seq
         elif isinstance(body, ev.DustNoted) and body.replaces is not None:
             replaced[body.replaces] = event
             struck[body.replaces] = event
         elif isinstance(body, ev.Withdrawn):
             struck[body.target] = event
             target = by_seq.get(body.target)
-            if target is not None and isinstance(target.body, ev.ReadingKept):
+            if target is not None and isinstance(target.body, ev.JudgedReading):
                 struck[target.body.target] = event
             fell[event.seq] = tuple(by_seq[seq] for seq in body.strikes if seq in by_seq)
             struck |= dict.fromkeys(body.strikes, event)
-    return Standing(told, struck, fell, kept, replaced)
+    return Standing(told, struck, fell, kept, replaced, corrected, firsts)

@@ -20,6 +20,7 @@ from fieldassist.trade.quantities import Quantity
 if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.kinds import Step
+    from fieldassist.checklist.kinds.reading import JudgedBy
     from fieldassist.checklist.schema import Caution, Checklist, Corrective, Section
 
 
@@ -57,12 +58,71 @@ class ClockRun:
 
 @dataclass(frozen=True, slots=True)
 class Failure:
-    """An open non-conformance: which corrective action cures it, in which round it was found, and what it is."""
+    """An open non-conformance: which corrective action cures it, in which round and at which step it was found, and
+    what it is."""
 
     corrective: str
     section: str
     round: int
+    step: str
     finding: Message | Text
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRecord:
+    """A reading that was kept, as it counts now.
+
+    called, kept: the events that called it out and kept it, of its last correction where it was corrected; at: when it
+    was first kept; corrected: whether it was; elapsed: of a duration, the minutes that had passed by then since what it
+    measures began, None where nothing tells; judged: what it was held against; finding: why it fails.
+    """
+
+    called: int
+    kept: int
+    section: str
+    round: int
+    step: str
+    quantity: str
+    value: Fraction
+    unit: str
+    label: str | None
+    at: Moment
+    measures: str | None = None
+    judged: JudgedBy | None = None
+    verdict: str | None = None
+    elapsed: float | None = None
+    corrected: bool = False
+
+    @property
+    def canonical(self) -> float:
+        """The value in the canonical unit of its dimension."""
+        return quantities.canonical(float(self.value), self.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """What an answer to a corrective action promised of the tiles that follow.
+
+    seq: its event; what: the answer; after: how many settings there were before it; promises: field of the method and
+    its value, or "notch" and "larger"; method: which of the area's methods was in use then.
+    """
+
+    seq: EventNumber
+    what: Message | Text
+    after: int
+    promises: Mapping[str, str]
+    method: int
+
+
+@dataclass(frozen=True, slots=True)
+class PointAnswer:
+    """What the foreman said of an open point. seq: the event; audio: the stored sound where it was spoken."""
+
+    seq: int
+    by: str
+    at: Moment
+    answer: Message | Text
+    audio: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +263,8 @@ class Progress:
     tasks: tuple[Task, ...] = ()
     rounds: Mapping[str, int] = field(default_factory=dict)
     opened: frozenset[tuple[str, int]] = frozenset()
+    began: Mapping[str, Moment] = field(default_factory=dict)
+    remedies: tuple[Remedy, ...] = ()
     good: Mapping[str, int] = field(default_factory=dict)
     clocks: tuple[ClockRun, ...] = ()
     tiles: Mapping[int, Tile] = field(default_factory=dict)
@@ -276,6 +338,7 @@ class Pending:
     value: Fraction
     unit: str
     label: str | None
+    corrects: int | None = None  # the event that kept the reading whose place it takes
 
     @property
     def canonical(self) -> float:
@@ -309,6 +372,8 @@ class Area:
     progress: Progress = field(default_factory=Progress)
     done: tuple[Done, ...] = ()
     acknowledged: frozenset[tuple[str, int]] = frozenset()
+    readings: Mapping[int, ReadingRecord] = field(default_factory=dict)  # by the event that first kept it
+    finish_held: bool = False  # the area was to be finished with less set than planned
 
     @cached_property
     def facts(self) -> rules.Facts:
@@ -357,6 +422,10 @@ class Area:
         """The batch that is being mixed at hand, or None."""
         batch = self.progress.batches.get(self.task.round) if self.task is not None else None
         return batch if batch is not None and self.task is not None and batch.section == self.task.section else None
+
+    def reading_of(self, event: int) -> ReadingRecord | None:
+        """The reading that this event called out or kept, where it is the one that counts."""
+        return next((r for r in self.readings.values() if event in (r.called, r.kept)), None)
 
     def criterion(self, step: Step) -> rules.Criterion | None:
         """The step's acceptance criterion with this area's figures; None where there is none to hold it to."""
@@ -454,6 +523,8 @@ class State:
     part: int = 0  # 0: the day; n: its addendum n
     dust: tuple[DustEntry, ...] = ()  # without those that were replaced
     kind: DayKind = "work"
+    opened: Moment | None = None
+    answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
 
     @property
     def area(self) -> Area | None:

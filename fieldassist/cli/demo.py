@@ -20,7 +20,7 @@ from pydantic import Field, StringConstraints
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
-from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.open_points import unanswered
 from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
 from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, date_option, model_option
@@ -275,7 +275,7 @@ def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[Message
     check("refused", expect.refused, fates[Fate.REFUSED])
     check("signed-by", expect.signed_by, state.signed[-1] if state.signed else "-")
     check("sealed-day", expect.sealed, state.sealed)
-    check("open-points", len(expect.unfinished) + expect.uncured, len(open_points(state)))
+    check("open-points", len(expect.unfinished) + expect.uncured, len(unanswered(state)))
     return found
 
 

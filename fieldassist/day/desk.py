@@ -11,6 +11,7 @@ import queue
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
@@ -215,13 +216,17 @@ class Desk:
 
         self._line.put(opening)
 
-    def dictate(self) -> None:
-        """Have what is said next made a note, as if it had been asked for by voice."""
+    def dictate(self, point: int | None = None) -> None:
+        """Have what is said next made a note, or the answer to the open point of this number, as if it had been asked
+        for by voice."""
+        asked = Ask(about="note") if point is None else Ask(about="answer", value=Fraction(point))
 
         def begin(day: Day) -> None:
             if self._listening is not None:
-                self._answered(day, day.do(Ask(about="note")))
-                self._listening.dictate()
+                answer = day.do(asked)
+                self._answered(day, answer)
+                if answer.taken:
+                    self._listening.dictate(asked)
 
         self._line.put(begin)
 

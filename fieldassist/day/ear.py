@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
 from fieldassist.checklist.events import ReadingCalled
-from fieldassist.checklist.kinds.reading import as_read
+from fieldassist.checklist.kinds.reading import as_read, read_as
 from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.offers import NO, YES, Offer
 from fieldassist.checklist.standing import standing
@@ -281,12 +281,16 @@ def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> 
     if called and pending is not None:
         area = day.state.areas[pending.area]
         step = area.checklist.step(pending.task.section, pending.task.step)
+        was = area.reading_of(pending.corrects) if pending.corrects is not None else None
         if pending.label is not None:
-            return read_back_name(step.name, pending.label).told
-        criterion = area.criterion(step)
-        fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
-        signs = Signs(fails=fails, rivals=rivals, last=_last_readings(day, pending))
-        return read_back(step.name, pending.value, pending.unit, signs).told
+            told = read_back_name(step.name, pending.label).told
+        else:
+            held = was.judged if was is not None else None
+            criterion = area.criterion(step) if was is None else held.criterion if held is not None else None
+            fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
+            last = _last_readings(day, pending) if was is None else []
+            told = read_back(step.name, pending.value, pending.unit, Signs(fails=fails, rivals=rivals, last=last)).told
+        return told if was is None else Several((message("readback-in-place-of", was=read_as(was)), told), "sentences")
     following = answer.then.say
     # An answer that changed nothing was a question: it says what it was asked and no more.
     if not answer.taken or not answer.events or holds(answer.say, following):

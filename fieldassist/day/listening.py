@@ -25,6 +25,7 @@ import soundfile
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.offers import NO, UNDO, Offer
+from fieldassist.checklist.open_points import open_points
 from fieldassist.day.ear import (
     CALL,
     Catch,
@@ -51,6 +52,8 @@ WINDOW_S = 8.0
 NOTE_PAUSE_S = 2.5
 NOTE_WAIT_S = 10.0
 NOTE_LAST_S = 1.5
+
+_NOTE = cmd.Ask(about="note")
 
 _Window: TypeAlias = tuple[float, float]
 
@@ -131,8 +134,8 @@ class Listening:
             return self._dictated(self._note, heard)
         outcome = self._taken(heard)
         command = outcome.catch.command
-        if isinstance(command, cmd.Ask) and command.about == "note" and outcome.fate is Fate.TAKEN:
-            self.dictate()
+        if isinstance(command, cmd.Ask) and outcome.fate is Fate.TAKEN:
+            self.dictate(command)
         if outcome.spoken:
             self.prompted()
         return outcome
@@ -167,9 +170,13 @@ class Listening:
 
     # --- dictation ------------------------------------------------------------------------------------------------
 
-    def dictate(self) -> None:
-        """Take what is said next for a note."""
-        self._note = _Note(self._stream.position)
+    def dictate(self, asked: cmd.Ask = _NOTE) -> None:
+        """Take what is said next for a note, or for the answer to an open point, where that was asked for."""
+        if asked.about == "note":
+            self._note = _Note(self._stream.position)
+        elif asked.about == "answer" and asked.value is not None:
+            point = open_points(self.day.state)[int(asked.value) - 1]
+            self._note = _Note(self._stream.position, answers=point.id)
 
     @property
     def dictating(self) -> bool:
@@ -200,7 +207,12 @@ class Listening:
         if not note.texts:
             return Reply(Fate.ASKED, caught, message("ear-no-note-spoken"))
         kept = attachments.keep(self.day.log.path, note.flac(), ".flac")
-        command = cmd.MakeNote(text=caught.words[:2000], audio=kept.file, sha256=kept.sha256)
+        command: cmd.MakeNote | cmd.AnswerPoint
+        if note.answers is None:
+            command = cmd.MakeNote(text=caught.words[:2000], audio=kept.file, sha256=kept.sha256)
+        else:
+            said_why = caught.words[:500]
+            command = cmd.AnswerPoint(point=note.answers, words=said_why, audio=kept.file, sha256=kept.sha256)
         answer = self.day.do(command, caught.source)
         said = message("ear-note-heard", answer=answer.say, words=caught.words) if answer.taken else answer.say
         self.prompted()
@@ -229,9 +241,10 @@ class _Windows:
 
 
 class _Note:
-    """A note under way."""
+    """A note under way. answers: the id of the open point that it answers, None of a note."""
 
-    def __init__(self, begun: float) -> None:
+    def __init__(self, begun: float, answers: str | None = None) -> None:
+        self.answers = answers
         self.texts: list[str] = []
         self.model = ""
         self.until = begun + NOTE_WAIT_S  # the place in the stream at which it is over, unless somebody speaks there

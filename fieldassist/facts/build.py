@@ -9,6 +9,7 @@ from fieldassist import __version__
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
+from fieldassist.checklist.kinds.reading import as_told
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.standing import Standing, standing
@@ -110,16 +111,16 @@ class _Builder:
     # --- the day as a whole
 
     def _points(self) -> Iterator[model.PointFact]:
-        for number, point in enumerate(open_points(self.state), start=1):
-            told, area = self._told(point), point.figures.get("area")
+        for point in open_points(self.state):
+            told = self._told(point.told)
             yield model.PointFact(
-                id=str(number),
+                id=point.id,
                 code=told.code,
                 figures=told.figures,
                 text=told.text,
-                area=None if area is None else str(area),
-                answered=False,
-                answer=None,
+                area=point.area,
+                answered=point.answer is not None,
+                answer=None if point.answer is None else self.words(point.line),
             )
 
     def _conditions(self) -> Iterator[model.ConditionFact]:
@@ -161,6 +162,17 @@ class _Builder:
             elif isinstance(body, ev.CorrectionMade):
                 yield model.CorrectionFact(
                     target=body.target, event=event.seq, part=part, text=body.text, by=event.by, at=event.at.wall
+                )
+            elif isinstance(body, ev.ReadingCorrected):
+                called = self.events[body.target - 1].body
+                assert isinstance(called, ev.ReadingCalled)  # the fold has seen that it is
+                yield model.CorrectionFact(
+                    target=body.corrects,
+                    event=event.seq,
+                    part=part,
+                    text=self.words(as_told(called.value, called.unit, called.label)),
+                    by=event.by,
+                    at=event.at.wall,
                 )
 
     def _refused(self) -> Iterator[model.RefusedFact]:

@@ -300,7 +300,7 @@ class _Player:
         if isinstance(command, cmd.SignDay) and not day.state.closed:
             return self._answered(day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source))
         reply: Reply = act(day, caught)
-        if isinstance(command, cmd.Ask) and command.about == "note" and reply.fate is Fate.TAKEN:
+        if isinstance(command, cmd.Ask) and command.about in ("note", "answer") and reply.fate is Fate.TAKEN:
             self._dictating = command
         return _came_to(reply), reply.spoken, reply.catch.why
 

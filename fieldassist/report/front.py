@@ -97,7 +97,7 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
     sheet.y += 8
     sheet.form(list(_standing(day)), 1)
     # A long list of open points would push the contents away from where one looks for them.
-    if len(day.open_points) <= _SHORT_LIST:
+    if len(day.open_points) + len(day.answered_points) <= _SHORT_LIST:
         _open_points(sheet, day)
     sheet.heading("Contents", 40)
     sheet.contents(_entries(day))
@@ -108,7 +108,7 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
             sheet.paragraph(line, CELL)
     if not few:
         _areas(sheet, day)
-    if len(day.open_points) > _SHORT_LIST:
+    if len(day.open_points) + len(day.answered_points) > _SHORT_LIST:
         _open_points(sheet, day)
     _conditions(sheet, day)
     _notes(sheet, day)
@@ -311,12 +311,15 @@ def tiles_that_count(standing: AreaStanding) -> str:
 
 
 def _open_points(sheet: Sheet, day: DayReport) -> None:
-    if not day.open_points:
-        return
-    sheet.heading("Open points", 20)
+    if day.open_points:
+        sheet.heading("Open points", 20)
     for text in day.open_points:
         sheet.need(TEXT.leading)
         sheet.mark(sheet.left + 4, sheet.y + 6.2, "fail", 2.2)
+        sheet.paragraph(text, TEXT, x=sheet.left + 12)
+    if day.answered_points:
+        sheet.heading("Points that the foreman answered", 20)
+    for text in day.answered_points:
         sheet.paragraph(text, TEXT, x=sheet.left + 12)
 
 

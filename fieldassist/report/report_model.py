@@ -665,6 +665,7 @@ class DayReport:
     refused: tuple[RefusedLine, ...]
     signatures: tuple[Signature, ...]
     open_points: tuple[str, ...]
+    answered_points: tuple[str, ...]
     time_keeping: tuple[str, ...]
     questions: tuple[Question, ...]
     references: tuple[str, ...]

@@ -229,10 +229,10 @@ class TabletApp(App):
             )
             Window.add_widget(self._keyboard)
 
-    def dictate(self) -> None:
-        """Take what is said next for a note."""
+    def dictate(self, point: int | None = None) -> None:
+        """Take what is said next for a note, or for the answer to the open point of this number."""
         if self.desk is not None:
-            self.desk.dictate()
+            self.desk.dictate(point)
 
     def run_job(self, work: Callable[[LongWork], None], done: Callable[[Exception | None], None], what: str) -> None:
         """Run long work beside the screen, one at a time, with its progress in the strip."""

@@ -92,8 +92,8 @@ class Tablet(Protocol):
     def leave_day(self) -> None:
         """Close the day and offer others."""
 
-    def dictate(self) -> None:
-        """Take what is said next for a note."""
+    def dictate(self, point: int | None = None) -> None:
+        """Take what is said next for a note, or for the answer to the open point of this number."""
 
     # --- ears and keys --------------------------------------------------------------------------------------------
 

@@ -12,6 +12,7 @@ from random import Random
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.commands import Command
+from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.draft import hindrance
 from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.events import Event
@@ -188,6 +189,19 @@ class Bench:
         for section in sections:
             self.take(cmd.StartRound(section=section))
             self.go_on()
+
+    def finish(self) -> None:
+        """Begin to finish the area that is open; the foreman says why less is set than planned, where it is."""
+        self.take(cmd.FinishArea())
+        area, speaker = self.state.area, self.state.speaker
+        assert area is not None
+        assert speaker is not None
+        held = surface_set(area)
+        if held is not None and held.id not in self.state.answers:
+            self.speak("edwin")
+            self.take(cmd.AnswerPoint(point=held.id, ready="fewer pieces"))
+            self.speak(speaker.name)
+            self.take(cmd.FinishArea())
 
 
 def _fails(bench: Bench, offer: Offer) -> bool:

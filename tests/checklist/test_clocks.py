@@ -28,7 +28,7 @@ def bodies(bench: Bench, kind: type) -> list:
 
 
 def codes(bench: Bench) -> list[str]:
-    return [point.code for point in open_points(bench.state)]
+    return [point.told.code for point in open_points(bench.state)]
 
 
 def to_step(bench: Bench, step: str) -> None:
@@ -163,7 +163,7 @@ def test_what_was_set_in_time_and_called_late_comes_back_with_a_reason(bench: Be
     assert bench.state.area.step.id == "placed"
     bench.go_on()
     assert bench.state.area.progress.settings == 1
-    (point,) = [p for p in open_points(bench.state) if p.code == "open-called-late"]
+    (point,) = [p.told for p in open_points(bench.state) if p.told.code == "open-called-late"]
     assert (point.figures["name"], point.figures["minutes"].value) == ("edwin", 3)
 
 

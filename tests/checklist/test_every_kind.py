@@ -77,7 +77,7 @@ def test_a_clock_that_ends_nothing_drops_nothing(bench: Bench) -> None:
 def test_a_section_that_opened_by_itself_is_not_taken_back_alone(bench: Bench) -> None:
     """Two sections end the area: the second follows the first, and goes with the step that brought it."""
     bench.call("bucket", "tile")
-    bench.take(cmd.FinishArea())
+    bench.finish()
     while bench.state.area.step.id != "swept":
         bench.take(bench.next_answer())
     bench.take(bench.next_answer())

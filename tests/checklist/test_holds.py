@@ -24,7 +24,7 @@ def at_the_hold(crew: Crew) -> None:
 
 def called(crew: Crew) -> list[str]:
     """The open points about releases."""
-    return [p.code for p in open_points(crew.day.state) if p.code.startswith("open-release")]
+    return [p.told.code for p in open_points(crew.day.state) if p.told.code.startswith("open-release")]
 
 
 def crewed(plan: DayPlan, *people: dict[str, str]) -> DayPlan:
@@ -143,7 +143,7 @@ def test_a_deputy_releases_and_is_marked_as_one(plan: DayPlan) -> None:
     assert isinstance(release(bench, "otto"), Decision)
     body = next(e.body for e in bench.events if isinstance(e.body, ev.HoldReleased))
     assert (body.name, body.role, body.deputy_for) == ("otto", Role.INSTALLER, "edwin")
-    (point,) = [p for p in open_points(bench.state) if p.code == "open-release-called"]
+    (point,) = [p.told for p in open_points(bench.state) if p.told.code == "open-release-called"]
     assert (point.figures["name"], point.figures["deputy"]) == ("otto", "edwin")
 
 
@@ -190,7 +190,7 @@ def test_a_release_by_pin_is_no_open_point_and_changes_no_turn(plan: DayPlan) ->
     event = next(e for e in bench.events if isinstance(e.body, ev.HoldReleased))
     assert (event.by, event.body.how, event.body.key) == ("edwin", "pin", KEY)
     assert bench.state.speaker.name == "rosa"
-    assert not [p for p in open_points(bench.state) if p.code.startswith("open-release")]
+    assert not [p.told for p in open_points(bench.state) if p.told.code.startswith("open-release")]
     assert isinstance(bench.do(cmd.Withdraw()), Refusal)
 
 
@@ -205,7 +205,7 @@ def test_a_pin_confirms_what_was_called_in_its_name_and_nothing_else(plan: DayPl
     (seq,) = [e.seq for e in bench.events if isinstance(e.body, ev.HoldReleased)]
     assert (confirmed.releases, confirmed.name, confirmed.role) == ((seq,), "edwin", Role.FOREMAN)
     assert bench.state.area.progress.releases[seq].confirmed == bench.clock.now()
-    assert not [p for p in open_points(bench.state) if p.code.startswith("open-release")]
+    assert not [p.told for p in open_points(bench.state) if p.told.code.startswith("open-release")]
     assert isinstance(bench.do(cmd.Withdraw()), Refusal), "what a PIN has answered for is not taken back"
 
 
@@ -217,7 +217,7 @@ def test_a_struck_release_stays_open_and_is_not_confirmed_later(plan: DayPlan) -
     bench.take(cmd.ConfirmReleases(name="edwin", strike=(seq,), key=KEY, signature=SIGNATURE))
     assert [e.body.release for e in bench.events if isinstance(e.body, ev.ReleaseStruck)] == [seq]
     assert not [e for e in bench.events if isinstance(e.body, ev.ReleasesConfirmed)]
-    assert next(p.code for p in open_points(bench.state)) == "open-release-struck"
+    assert next(p.told.code for p in open_points(bench.state)) == "open-release-struck"
     again = bench.do(cmd.ConfirmReleases(name="edwin", key=KEY, signature=SIGNATURE))
     assert isinstance(again, Refusal)
 
@@ -259,4 +259,4 @@ def test_what_was_left_unconfirmed_can_be_confirmed_in_an_addendum(plan: DayPlan
     assert isinstance(closed, Refusal), "a signed day stays as it is"
     bench.take(cmd.OpenAddendum(reason="the releases"))
     bench.take(cmd.ConfirmReleases(name="edwin", key=KEY, signature=SIGNATURE))
-    assert not [p for p in open_points(bench.state) if p.code.startswith("open-release")]
+    assert not [p.told for p in open_points(bench.state) if p.told.code.startswith("open-release")]

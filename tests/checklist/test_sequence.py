@@ -361,18 +361,18 @@ def test_signing_lists_open_points_and_closes_the_day(crew: Crew) -> None:
     crew.open_shower()
     assert crew.why("sign off the day").code == "engine-foreman-signs"
     crew.say("this is edwin")
-    points = Several(open_points(crew.day.state), "clauses")
+    points = Several(tuple(p.told for p in open_points(crew.day.state)), "clauses")
     assert crew.why("sign off the day") == message(
         "engine-open-points", points=points, phrase="sign off with open points"
     )
-    assert [(p.code, p.figures["area"]) for p in open_points(crew.day.state)] == [
+    assert [(p.told.code, p.area) for p in open_points(crew.day.state)] == [
         ("open-release-called", "shower wall"),
         ("open-area-between", "shower wall"),
         ("open-not-started", "hall floor"),
         ("open-not-started", "lobby wall"),
     ]
     crew.say("sign off with open points")
-    assert crew.events(ev.DaySigned)[0].open_points == open_points(crew.day.state)
+    assert crew.events(ev.DaySigned)[0].open_points == tuple(p.told for p in open_points(crew.day.state))
     assert crew.hear("this is rosa").fate is Fate.REFUSED
 
 

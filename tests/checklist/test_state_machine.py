@@ -249,7 +249,7 @@ class RandomDay(RuleBasedStateMachine):
         cured = {e.body.failure for e in alive(ev.FailureClosed)}
         failing = {e.seq for e in alive(ev.FailureOpened)} - cured
         assert {seq for area in bench.state.areas.values() for seq in area.progress.failures} == failing
-        points = [p for p in open_points(bench.state) if p.code == "open-failure"]
+        points = [p.told for p in open_points(bench.state) if p.told.code == "open-failure"]
         assert sorted(str(p.figures["failure"]) for p in points) == sorted(map(str, failing))
         for name, area in bench.state.areas.items():
             here = [e.body for e in alive(ev.LiftJudged) if e.body.area == name]

@@ -60,7 +60,7 @@ def seqs(day: Day, kind: type) -> list[int]:
 
 
 def release_points(day: Day) -> list[str]:
-    return [p.code for p in open_points(day.state) if p.code.startswith("open-release")]
+    return [p.told.code for p in open_points(day.state) if p.told.code.startswith("open-release")]
 
 
 def hashes_of(events: list[Event]) -> list[str]:

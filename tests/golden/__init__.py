@@ -126,7 +126,7 @@ def worked(checklist: str) -> Bench:
         bench.go_on()
     bench.call(golden.batch, *[golden.piece] * 3)
     if bench.state.area is not None and bench.state.area.can_finish:
-        bench.take(cmd.FinishArea())
+        bench.finish()
         bench.go_on()
     bench.speak("edwin")
     bench.do(cmd.SignDay())

@@ -14,6 +14,7 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.listing import Listing
+from fieldassist.checklist.offers import READY
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.day.clock import SimulatedClock
@@ -74,7 +75,7 @@ class Listener(Crew):
         self.note(f"prompt {where}", asked.say, asked.ask, asked.basis, asked.requirement, asked.caution)
         self.note(f"offers {where}", *(offer.label for offer in asked.offers))
         self.note(f"clocks {where}", *(clock.title for clock in asked.clocks))
-        self.note(f"open points {where}", *open_points(self.day.state))
+        self.note(f"open points {where}", *(point.line for point in open_points(self.day.state)))
 
     def hear(self, words: str) -> Reply:
         outcome = super().hear(words)
@@ -116,6 +117,7 @@ def work(crew: Listener) -> None:
     crew.hear("air temperature fourteen degrees celsius")
     crew.hear("bananas")  # yes or no?
     crew.do(cmd.StartArea(area="hall floor"), taken=False)
+    crew.hear("correct 999 twenty")
     crew.say("no", "air temperature fourteen degrees celsius", "air temperature twenty one degrees celsius", "yes")
     crew.say("wall temperature eighteen degrees celsius!", "membrane checked", "gap nine millimeters!")
     crew.hear("gap two millimeters")  # its corrective action comes first
@@ -139,6 +141,7 @@ def work(crew: Listener) -> None:
     crew.lift(percent="eighty")
     crew.say("scraped clean", "larger notch", "this is edwin", "method released", "this is otto", "tile set again")
     crew.lift()
+    crew.say("correct air temperature twenty degrees celsius!", "correct coverage of lift three ninety eight percent!")
     crew.say("test tile reset", "change notch to half inch square", "next tile", "back keyed")
     crew.hear("back keyed")
     crew.say("combed in swirls", "scraped off", "combed straight")
@@ -158,7 +161,12 @@ def work(crew: Listener) -> None:
         crew.hear("finish area")
     crew.say("go to shower wall")
     crew.hear("sign off")
+    crew.hear("answer point one")
     crew.hear("this is edwin")
+    crew.hear("answer point two")
+    for point, ready in zip([p for p in open_points(crew.day.state) if p.answerable], READY, strict=False):
+        crew.do(cmd.AnswerPoint(point=point.id, ready=ready))
+    crew.do(cmd.AnswerPoint(value=Fraction(99), ready="looked again"), taken=False)
     crew.hear("sign off")
     crew.say("sign off with open points")
     crew.hear("next tile")
@@ -243,6 +251,6 @@ def test_that_day_holds_every_kind_of_event_but_pins_seals_a_set_clock_and_the_e
     happened = {type(event.body) for event in crew.day.log.events}
     kinds = set(get_args(get_args(ev.Body)[0]))
     by_pin = {ev.PinRefused, ev.KeyReplaced, ev.ReleasesConfirmed, ev.ReleaseStruck, ev.DaySealed}
-    assert kinds - happened == {*by_pin, ev.ClockJumped, ev.AreaFinished, ev.AreaCarried}
+    assert kinds - happened == {*by_pin, ev.ClockJumped, ev.FinishHeld, ev.AreaFinished, ev.AreaCarried}
     refused = {event.reason.code for event in crew.events(ev.CommandRefused)}
     assert len(refused) >= 20, sorted(refused)

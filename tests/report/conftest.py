@@ -23,6 +23,7 @@ from PIL import Image
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
@@ -373,8 +374,18 @@ class Site:
         """The corrective action after a failed lift."""
         return self.confirm("more-mortar", "scraped").confirm("more-mortar", "set-again")
 
+    def end(self) -> Site:
+        """Finish the area; the foreman says why less is set than planned, where it is."""
+        self.do(cmd.FinishArea())
+        area, speaker = self.state.area, self.state.speaker
+        held = surface_set(area) if area is not None else None
+        if held is None or held.id in self.state.answers or speaker is None:
+            return self
+        self.speak("ruth").do(cmd.AnswerPoint(point=held.id, ready="fewer pieces"))
+        return self.speak(speaker.name).do(cmd.FinishArea())
+
     def finish(self) -> Site:
-        return self.do(cmd.FinishArea()).confirm("closing", "joints")
+        return self.end().confirm("closing", "joints")
 
     def sign(self, *, accept_open: bool = False) -> Site:
         return self.speak("ruth").do(cmd.SignDay(accept_open=accept_open))

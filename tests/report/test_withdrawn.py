@@ -74,7 +74,7 @@ def test_bags_taken_back_are_not_weighed_against_the_bed(
         site.tile()
         if site.state.area is not None and site.state.area.task is not None:
             site.lift("97")
-    site.do(cmd.FinishArea()).read("closing", "sacks", "2", "count")
+    site.end().read("closing", "sacks", "2", "count")
     assert build_report(site.events).areas[0].bags is not None
     site.do(cmd.Withdraw())
     assert build_report(site.events).areas[0].bags is None

@@ -65,4 +65,4 @@ def test_lift_sign_off_and_today_tell_of_the_day_in_the_readers_language(pseudo:
     for screen in ("today", "signoff"):
         hands.go(screen)
         for point in open_points(hands.tablet.view.state):
-            shown(hands, point)
+            shown(hands, point.told)

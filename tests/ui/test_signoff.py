@@ -77,10 +77,10 @@ def test_the_review_begins_with_what_is_open_and_names_every_area(signing: Hands
     view = signing.tablet.view
     assert view is not None
     points = open_points(view.state)
-    assert [point.code for point in points] == ["open-area", "open-not-started", "open-not-started"]
+    assert [point.told.code for point in points] == ["open-area", "open-not-started", "open-not-started"]
     assert "3 points open" in lines
     for point in points:
-        assert f"– {capital(view.words(point))}" in lines
+        assert f"– {capital(view.words(point.told))}" in lines
     for area in view.state.plan.areas:  # type: ignore[union-attr]
         assert any(line.lower().startswith(f"{area.name}: not") for line in lines)
 
@@ -218,7 +218,7 @@ def test_who_does_not_sign_answers_for_the_own_releases_by_the_own_pin(called: H
     hands.wait(lambda: hands.events(ReleasesConfirmed), "the confirmation")
     assert len(hands.events(ReleasesConfirmed)[0].releases) == 2
     assert not hands.events(DaySigned)
-    assert not [p for p in open_points(hands.tablet.view.state) if "release" in p.code]  # type: ignore[union-attr]
+    assert not [p for p in open_points(hands.tablet.view.state) if "release" in p.told.code]  # type: ignore[union-attr]
 
 
 def test_pdf_and_file_to_hand_over_go_where_they_are_sent(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Annotated, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
@@ -13,9 +13,9 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.plan import Written
-from fieldassist.checklist.state import State, answered, with_measured
+from fieldassist.checklist.state import Remedy, State, answered, with_measured
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
-from fieldassist.trade.message import Figure, Several, message
+from fieldassist.trade.message import Figure, Several, Text, message
 from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
@@ -24,13 +24,25 @@ if TYPE_CHECKING:
     from fieldassist.checklist.listing import Listing
 
 
+class Promised(Written):
+    """What an answer promises of the method from then on: fields of the method as they will be, or a larger notch."""
+
+    sides: Literal["one", "both"] | None = None
+    back: Literal["keyed", "bare"] | None = None
+    movement: Literal["none", "one way", "there and back"] | None = None
+    seating: Literal["by hand", "beaten", "vibrated"] | None = None
+    notch: Literal["larger"] | None = None
+
+
 class ChoiceOption(Written):
-    """One answer of a choice. `fails`: taking it is a non-conformance."""
+    """One answer of a choice. `fails`: taking it is a non-conformance; `promises`: of a corrective action, what the
+    method of the tiles that follow must show."""
 
     id: Id
     say: Phrases
     label: Wording
     fails: bool = False
+    promises: Promised | None = None
 
 
 class Choice(StepBase):
@@ -90,12 +102,14 @@ class Choose(AtStepAsked):
 
 
 class ChoiceMade(AtStep):
-    """An option was chosen. passed: None where no answer of this choice fails; measures: what of a lift it tells."""
+    """An option was chosen. passed: None where no answer of this choice fails; measures: what of a lift it tells;
+    promises: what the method of the tiles that follow must show."""
 
     type: Literal["choice made"] = "choice made"
     option: RecordId
     passed: bool | None = None
     measures: Literal["corners", "edges"] | None = None
+    promises: Promised | None = None
 
 
 def decide(draft: Draft, command: Choose) -> Answered:
@@ -114,6 +128,7 @@ def decide(draft: Draft, command: Choose) -> Answered:
             option=option.id,
             passed=not option.fails if step.judged else None,
             measures=step.measures,
+            promises=option.promises,
         )
     )
     if not option.fails:
@@ -123,10 +138,18 @@ def decide(draft: Draft, command: Choose) -> Answered:
 
 def fold(state: State, event: Event, body: ChoiceMade) -> State:
     """The step is answered; what it tells of a lift is kept as 1 (full) or 0."""
-    changes = {}
+    changes: dict[str, Any] = {}
     if body.measures is not None:
         full = Quantity(Fraction(body.passed is not False), "count")
         changes["measured"] = with_measured(state, body, full)
+    if body.promises is not None:
+        area = state.areas[body.area]
+        step = area.checklist.step(body.section, body.step)
+        option = step.option(body.option) if isinstance(step, Choice) else None
+        progress, method = area.progress, area.methods_used.index(area.method)
+        what = option.label if option is not None else Text.plain(body.option)
+        promises = body.promises.model_dump(exclude_none=True)
+        changes["remedies"] = (*progress.remedies, Remedy(event.seq, what, progress.settings, promises, method))
     return answered(state, event, body, **changes)
 
 

@@ -15,8 +15,20 @@ from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
-from fieldassist.checklist.rules import required
-from fieldassist.checklist.state import Pending, State, answered, changed, with_measured
+from fieldassist.checklist.rules import Criterion, required
+from fieldassist.checklist.state import (
+    Area,
+    Pending,
+    ReadingRecord,
+    State,
+    Task,
+    advance,
+    answered,
+    beyond_recall,
+    changed,
+    with_area,
+    with_measured,
+)
 from fieldassist.checklist.told import Told, exact
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases
 from fieldassist.trade import quantities
@@ -27,7 +39,6 @@ if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.listing import Listing
-    from fieldassist.checklist.rules import Criterion
 
 # A reading's number, exact: "95", "2.5", "3/8".
 ExactNumber = Annotated[Fraction, BeforeValidator(exact), PlainSerializer(write_number, return_type=str)]
@@ -138,12 +149,16 @@ class Reading(StepBase):
 
 
 class GiveReading(AtStepAsked):
-    """A reading for a step; `label` for readings that are names."""
+    """A reading for a step; `label` for readings that are names.
+
+    corrects: the event that called or kept an earlier reading of this step, in whose place this one is to stand.
+    """
 
     do: Literal["give reading"] = "give reading"
     value: ExactNumber = Fraction(0)
     unit: Annotated[str, Field(max_length=20)] = "count"
     label: Annotated[str, Field(max_length=40)] | None = None
+    corrects: Annotated[int, Field(ge=1)] | None = None
 
 
 class Keep(Asked):
@@ -166,25 +181,33 @@ class JudgedBy(EventBody):
         """What is required, in words: "at least 95 %"."""
         return required(self.at_least, self.at_most, self.unit)
 
+    @property
+    def criterion(self) -> Criterion:
+        """The same, ready to be applied to another value."""
+        return Criterion(self.rule, self.at_least, self.at_most, self.unit, self.basis)
+
 
 class ReadingCalled(AtStep):
-    """A reading was heard and read back; it counts for nothing until it is kept."""
+    """A reading was heard and read back; it counts for nothing until it is kept.
+
+    corrects: the event that kept the reading in whose place it is to stand.
+    """
 
     type: Literal["reading called"] = "reading called"
     quantity: Annotated[str, Field(max_length=40)]
     value: ExactNumber
     unit: Annotated[str, Field(max_length=20)]
     label: Annotated[str, Field(max_length=40)] | None = None
+    corrects: int | None = None
 
 
-class ReadingKept(AtStep):
+class JudgedReading(AtStep):
     """The reading called at `target` was confirmed, and judged.
 
     verdict: None where there was nothing to judge it by; criterion: what it was held against; basis: of a reading
     without a criterion; measures: what of a lifted tile it tells; batch: what of the batch that is mixed.
     """
 
-    type: Literal["reading kept"] = "reading kept"
     target: int
     verdict: Literal["passed", "over", "under"] | None = None
     criterion: JudgedBy | None = None
@@ -198,28 +221,64 @@ class ReadingKept(AtStep):
         return None if self.verdict is None else self.verdict == "passed"
 
 
+class ReadingKept(JudgedReading):
+    """A reading at the step at hand was confirmed. elapsed: of a duration, see `state.ReadingRecord` [min]."""
+
+    type: Literal["reading kept"] = "reading kept"
+    elapsed: float | None = None
+
+
+class ReadingCorrected(JudgedReading):
+    """The reading called at `target` stands from here on in the place of the one that the event `corrects` kept.
+
+    Nothing that was done since is undone. It is held against the criterion of the reading whose place it takes.
+    """
+
+    type: Literal["reading corrected"] = "reading corrected"
+    corrects: int
+
+
 def judged_by(criterion: Criterion) -> JudgedBy:
     """A criterion as the record has it."""
     least, most = (None if end is None else exact(end) for end in (criterion.at_least, criterion.at_most))
     return JudgedBy(rule=criterion.rule, at_least=least, at_most=most, unit=criterion.unit, basis=criterion.basis)
 
 
+def as_told(value: Fraction, unit: str, label: str | None) -> Figure:
+    """A reading, or its name where it is one, as a figure of a message."""
+    return label if label is not None else as_read(value, unit)
+
+
+def read_as(reading: ReadingRecord) -> Figure:
+    """A reading that was kept, as a figure of a message."""
+    return as_told(reading.value, reading.unit, reading.label)
+
+
 def pending_reading(state: State, pending: Pending) -> tuple[Text, Figure]:
     """The name of the step that a waiting reading is for, and the reading."""
     step = state.areas[pending.area].checklist.step(pending.task.section, pending.task.step)
-    return step.name, pending.label if pending.label is not None else as_read(pending.value, pending.unit)
+    return step.name, as_told(pending.value, pending.unit, pending.label)
+
+
+def asked_back(state: State, pending: Pending) -> Message:
+    """The waiting reading read back; with the one whose place it would take, where it corrects one."""
+    name, reading = pending_reading(state, pending)
+    was = state.areas[pending.area].reading_of(pending.corrects) if pending.corrects is not None else None
+    if was is None:
+        return message("engine-yes-or-no", name=name, reading=reading)
+    return message("engine-corrects-yes-or-no", name=name, reading=reading, was=read_as(was))
 
 
 def decide(draft: Draft, command: GiveReading) -> None:
     """The reading is read back. Saying it again in other words is a correction: the first one is withdrawn."""
     pending = draft.state.pending
-    if pending is not None:
-        if (pending.task.section, pending.task.step) != (command.section, command.step):
-            raise draft.yes_or_no_first()
-        _check_plausible(draft, draft.reading_step(command), command)
-        draft.withdraw(pending.area, pending.seq, "said again")
-    area, task, step = draft.at_hand(command, Reading)
+    again = pending is not None and _is_for(pending, draft, command)
+    if pending is not None and not again:
+        raise draft.yes_or_no_first()
+    area, task, step, corrects = _place(draft, command)
     _check_plausible(draft, step, command)
+    if pending is not None:
+        draft.withdraw(pending.area, pending.seq, "said again")
     draft.emit(
         ReadingCalled(
             area=area.plan.name,
@@ -230,11 +289,35 @@ def decide(draft: Draft, command: GiveReading) -> None:
             value=command.value,
             unit=command.unit,
             label=command.label,
+            corrects=corrects,
         )
     )
     assert draft.state.pending is not None
-    name, reading = pending_reading(draft.state, draft.state.pending)
-    draft.say(message("engine-yes-or-no", name=name, reading=reading))
+    draft.say(asked_back(draft.state, draft.state.pending))
+
+
+def _is_for(pending: Pending, draft: Draft, command: GiveReading) -> bool:
+    if (pending.task.section, pending.task.step) != (command.section, command.step):
+        return False
+    if command.corrects is None or pending.corrects is None:
+        return command.corrects is None and pending.corrects is None
+    was = draft.state.areas[pending.area].reading_of(command.corrects)
+    return was is not None and was.kept == pending.corrects
+
+
+def _place(draft: Draft, command: GiveReading) -> tuple[Area, Task, Reading, int | None]:
+    """Where the reading belongs: the step at hand, or the one whose reading it corrects, and that reading's event."""
+    if command.corrects is None:
+        area, task, step = draft.at_hand(command, Reading)
+        return area, task, step, None
+    for name, area in draft.state.areas.items():
+        was = area.reading_of(command.corrects)
+        if was is not None and (was.section, was.step) == (command.section, command.step):
+            draft.focus = name
+            step = draft.reading_step(command)
+            draft.check_role(step)
+            return area, Task(was.section, was.round, was.step), step, was.kept
+    raise draft.refusal("engine-no-reading", event=str(command.corrects))
 
 
 def _check_plausible(draft: Draft, step: Reading, command: GiveReading) -> None:
@@ -252,12 +335,15 @@ def _check_plausible(draft: Draft, step: Reading, command: GiveReading) -> None:
         raise draft.refusal("engine-implausible", name=step.name, given=given)
 
 
-def keep(draft: Draft, command: Keep) -> Answered:
-    """The waiting reading is kept and judged."""
+def keep(draft: Draft, command: Keep) -> Answered | None:
+    """The waiting reading is kept and judged; one that corrects another takes its place."""
     pending = draft.state.pending
     if pending is None:
         raise draft.refusal("engine-nothing-waits")
     draft.focus = pending.area
+    if pending.corrects is not None:
+        _correct(draft, pending, pending.corrects)
+        return None
     area = draft.area
     step = area.checklist.step(pending.task.section, pending.task.step)
     assert isinstance(step, Reading)
@@ -275,50 +361,152 @@ def keep(draft: Draft, command: Keep) -> Answered:
             basis=None if criterion else step.basis,
             measures=step.measures,
             batch=step.batch,
+            elapsed=_elapsed(draft, pending, step) if step.quantity == "duration" else None,
         )
     )
     draft.say(message("engine-kept"))
     return pending.task, step, judgement.finding if judgement else None
 
 
+def _elapsed(draft: Draft, pending: Pending, step: Reading) -> float | None:
+    """Minutes since what a duration measures began: the clock that its step stops, or its round where it is called for,
+    due or a cure. What began before the day, such as a membrane's cure, nothing here tells."""
+    area = draft.area
+    running = [run for run in area.progress.clocks if run.clock == step.stops]
+    if running:
+        return round(running[-1].started.minutes_to(draft.now), 2)
+    section = area.checklist.section(pending.task.section)
+    began = area.progress.began.get(pending.task.section)
+    if began is None or (section is not None and section.when in ("start", "end")):
+        return None
+    return round(began.minutes_to(draft.now), 2)
+
+
+def _correct(draft: Draft, pending: Pending, corrects: int) -> None:
+    """The waiting reading takes the place of an earlier one, held against the same criterion."""
+    from fieldassist.checklist import follow  # it imports the kinds
+
+    area = draft.area
+    was = area.reading_of(corrects)
+    assert was is not None  # it was there when this one was called, and a reading that counts is never dropped since
+    step = area.checklist.step(was.section, was.step)
+    assert isinstance(step, Reading)
+    criterion = None if was.judged is None else was.judged.criterion
+    judgement = criterion.judge(pending.value, pending.unit) if criterion else None
+    draft.emit(
+        ReadingCorrected(
+            area=pending.area,
+            section=was.section,
+            round=was.round,
+            step=was.step,
+            target=pending.seq,
+            corrects=corrects,
+            verdict=judgement.verdict if judgement else None,
+            criterion=was.judged,
+            basis=None if criterion else step.basis,
+            measures=step.measures,
+        )
+    )
+    reading = as_told(pending.value, pending.unit, pending.label)
+    draft.say(message("engine-reading-corrected", name=step.name, reading=reading, was=read_as(was)))
+    follow.corrected(draft, was, step, judgement.finding if judgement else None)
+
+
 def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
     """The reading waits for yes or no."""
-    task = state.areas[body.area].task
+    task: Task | None = Task(body.section, body.round, body.step)
+    if body.corrects is None:
+        task = state.areas[body.area].task
     if task is None:
         raise ValueError(f"event {event.seq} is a reading for {body.step!r}, but no step was at hand")
-    waiting = Pending(event.seq, body.area, task, body.quantity, body.value, body.unit, body.label)
+    waiting = Pending(event.seq, body.area, task, body.quantity, body.value, body.unit, body.label, body.corrects)
     return changed(state, pending=waiting)
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     """The step is answered; what it tells of a lift or of a batch is kept as it was read."""
-    pending = state.pending
-    if pending is None or pending.seq != body.target:
-        raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
-    progress = state.areas[body.area].progress
+    pending = _waiting(state, event, body)
     changes: dict[str, Any] = {}
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
-    if body.batch == "lot":
-        changes["lot"] = pending.label or ""
-    mixing = progress.batches.get(body.round) if body.batch is not None else None
-    if mixing is not None and mixing.section == body.section:
-        if body.batch == "bags":
-            mixing = replace(mixing, bags=pending.value)
-        elif body.batch == "water":
-            mixing = replace(mixing, water=Quantity(pending.value, pending.unit))
-        else:
-            mixing = replace(mixing, lot=pending.label or "")
-        changes["batches"] = {**progress.batches, body.round: mixing}
-    return changed(answered(state, event, body, **changes), pending=None)
+    changes |= _of_batch(state, body, pending)
+    state = changed(answered(state, event, body, **changes), pending=None)
+    record = ReadingRecord(
+        pending.seq,
+        event.seq,
+        body.section,
+        body.round,
+        body.step,
+        pending.quantity,
+        pending.value,
+        pending.unit,
+        pending.label,
+        event.at,
+        body.measures,
+        body.criterion,
+        body.verdict,
+        body.elapsed,
+    )
+    return with_area(state, body.area, readings={**state.areas[body.area].readings, event.seq: record})
+
+
+def _of_batch(state: State, body: JudgedReading, pending: Pending) -> dict[str, Any]:
+    """What a reading tells of the batch that is mixed."""
+    if body.batch is None:
+        return {}
+    progress = state.areas[body.area].progress
+    changes: dict[str, Any] = {"lot": pending.label or ""} if body.batch == "lot" else {}
+    mixing = progress.batches.get(body.round)
+    if mixing is None or mixing.section != body.section:
+        return changes
+    if body.batch == "bags":
+        mixing = replace(mixing, bags=pending.value)
+    elif body.batch == "water":
+        mixing = replace(mixing, water=Quantity(pending.value, pending.unit))
+    else:
+        mixing = replace(mixing, lot=pending.label or "")
+    return {**changes, "batches": {**progress.batches, body.round: mixing}}
+
+
+def _waiting(state: State, event: Event, body: JudgedReading) -> Pending:
+    pending = state.pending
+    if pending is None or pending.seq != body.target:
+        raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
+    return pending
+
+
+def fold_corrected(state: State, event: Event, body: ReadingCorrected) -> State:
+    """The reading takes the place of the one that it corrects. What was done since stays done."""
+    pending = _waiting(state, event, body)
+    area = state.areas[body.area]
+    first = next((seq for seq, reading in area.readings.items() if reading.kept == body.corrects), None)
+    if first is None:
+        raise ValueError(f"event {event.seq} corrects event {body.corrects}, which kept no reading that counts")
+    record = replace(
+        area.readings[first],
+        called=pending.seq,
+        kept=event.seq,
+        value=pending.value,
+        unit=pending.unit,
+        label=pending.label,
+        verdict=body.verdict,
+        corrected=True,
+    )
+    state = with_area(state, body.area, readings={**area.readings, first: record})
+    if body.measures is not None:
+        measured = with_measured(state, body, Quantity(pending.value, pending.unit))
+        state = advance(state, body.area, measured=measured)
+    state = advance(state, body.area, **_of_batch(state, body, pending))
+    # Taking back an earlier step would bring back what the wrong reading had led to.
+    return beyond_recall(changed(state, pending=None), body.area, event)
 
 
 def tell_called(_: Listing, body: ReadingCalled) -> dict[str, Figure]:
     """The reading, for a list of events."""
-    return {"reading": body.label if body.label is not None else as_read(body.value, body.unit)}
+    return {"reading": as_told(body.value, body.unit, body.label)}
 
 
-def tell_kept(listing: Listing, body: ReadingKept) -> dict[str, Figure]:
+def tell_kept(listing: Listing, body: JudgedReading) -> dict[str, Figure]:
     """The reading that was kept and how it was judged, for a list of events."""
     called = listing.called(body.target)
     told: dict[str, Figure] = {"verdict": body.verdict or "none"}
@@ -329,6 +517,11 @@ def tell_kept(listing: Listing, body: ReadingKept) -> dict[str, Figure]:
     return told
 
 
+def tell_corrected(listing: Listing, body: ReadingCorrected) -> dict[str, Figure]:
+    """The reading, and the event whose reading it replaces, for a list of events."""
+    return {**tell_kept(listing, body), "corrects": str(body.corrects)}
+
+
 DECIDERS = {GiveReading: decide, Keep: keep}
-FOLDS = {ReadingCalled: fold_called, ReadingKept: fold_kept}
-TELLS = {ReadingCalled: tell_called, ReadingKept: tell_kept}
+FOLDS = {ReadingCalled: fold_called, ReadingKept: fold_kept, ReadingCorrected: fold_corrected}
+TELLS = {ReadingCalled: tell_called, ReadingKept: tell_kept, ReadingCorrected: tell_corrected}

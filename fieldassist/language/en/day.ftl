@@ -46,6 +46,7 @@ day-attempt-finish-area = finish the area
 day-attempt-sign-day = sign the day
 day-attempt-open-addendum = open an addendum
 day-attempt-correct = correct event { $target }
+day-attempt-answer-point = answer an open point
 day-attempt-ask = a question
 
 day-before-not-whole = Nothing can go on from { $file }, since it is no whole day: { $why }

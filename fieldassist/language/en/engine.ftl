@@ -38,6 +38,22 @@ engine-addendum-open = Addendum { $number } is open. What was signed stays as it
 engine-nothing-signed = Nothing is signed yet. Say '{ $phrase }' to take back the last thing.
 engine-no-event = There is no event { $event }; the last one is { $last }.
 engine-corrected = Corrected, beside event { $event }.
+engine-no-reading = Event { $event } is no reading of that step that counts.
+engine-corrects-yes-or-no = { $name }: { $reading } in place of { $was }. Yes or no?
+engine-reading-corrected = { $name }: { $reading } in place of { $was }. Corrected.
+engine-nothing-failed = Nothing had failed: what was to cure it falls away.
+engine-failure-corrected = the reading was corrected
+engine-contradiction = { CAPITAL($point) }: look again, or the foreman says why.
+engine-point-answered = Answered: “{ $answer }”. { CAPITAL($point) }.
+engine-answer-wanted = Say why it stands: { $point }.
+engine-foreman-answers = The foreman answers an open point. { $who }
+engine-no-point = { $count ->
+    [0] No point is open.
+    [one] There is no open point { $point }; one is open.
+   *[other] There is no open point { $point }; there are { $count }.
+}
+engine-point-needs-work = Words do not close this: { $point }.
+engine-speak-answer = Say why it stands, then pause: { $point }.
 
 # --- dust
 engine-no-dust-entry = Event { $event } is no dust entry that counts; nothing was replaced.

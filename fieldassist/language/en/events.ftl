@@ -57,6 +57,12 @@ events-reading-kept = { $verdict ->
     [under] { $area }: { $step }, { $reading } kept, FAILED, under ({ $required })
    *[none] { $area }: { $step }, { $reading } kept
 }
+events-reading-corrected = { $verdict ->
+    [passed] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, passed ({ $required })
+    [over] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, FAILED, over ({ $required })
+    [under] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, FAILED, under ({ $required })
+   *[none] { $area }: { $step } corrected to { $reading } in place of event { $corrects }
+}
 events-choice-made = { $area }: { $step }, { $option }
 events-photo-left-out = { $area }: { $step }, no photo taken
 events-photo-attached = photo { $file }
@@ -109,6 +115,11 @@ events-clock-ran-out = { $area }: { $clock } ran out after { $minutes }
 events-method-changed = { $area }: method { $name }
 events-setter-changed = { $area }: { PERSON($name) } sets
 events-area-finished = { $area } is finished
+events-finish-held = { $area } is not finished yet. { $point }
+events-point-answered = { $spoken ->
+    [yes] answered “{ $answer }”, kept as sound: { $point }
+   *[no] answered “{ $answer }”: { $point }
+}
 events-command-refused = refused: { $attempt }. { $reason }
 events-day-signed = { $part ->
     [0] { $open ->

@@ -14,3 +14,34 @@ open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over,
 open-area = { $area }: not finished ({ BARE($ask) })
 open-area-between = { $area }: not finished (between rounds)
 open-not-started = { $area }: not started
+open-answered = { $spoken ->
+    [yes] { $point }. { PERSON($name) } answered at { $at }, kept as sound: “{ $answer }”
+   *[no] { $point }. { PERSON($name) } answered at { $at }: “{ $answer }”
+}
+open-ready-looked-again = looked again, it is as read
+open-ready-goes-on = goes on tomorrow
+open-ready-fewer-pieces = fewer pieces than planned
+open-ready-counted-again = counted again, it is as told
+open-ready-clock-wrong = the clock was wrong
+# --- what contradicts itself
+open-date-differs = the plan is dated { $planned }, the tablet's clock says { $clock }
+open-surface-set = { $way ->
+    [over] { $area }: { $set } set in { $pieces } pieces, more than the { $planned } planned
+   *[short] { $area }: { $set } set in { $pieces } pieces, of { $planned } planned
+}
+open-percent-no-void = { $area }: lift { $lift }, { $percent } covered and no void at all
+open-void-over-uncovered = { $area }: lift { $lift }, { $percent } covered leaves { $uncovered } bare, and the largest void is { $void }
+open-voids-too-many = { $area }: lift { $lift }, { $percent } and a largest void of { $void } would take { $voids } such voids
+open-longer-than-passed = { $area }: { $name }, { $reading } called when { $passed } had passed
+open-too-fast = { $count ->
+    [one] { $area }: tile { $tiles } set by { PERSON($name) } { $shortest } after the one before; { $least } is the least that hands need
+   *[other] { $area }: tiles { $tiles } set by { PERSON($name) } sooner than hands can, the quickest in { $shortest }; { $least } is the least that hands need
+}
+open-remedy-not-shown = { $count ->
+    [one] { $area }: “{ $remedy }” was chosen after a failure, and tile { $tiles } was set without it
+   *[other] { $area }: “{ $remedy }” was chosen after a failure, and tiles { $tiles } were set without it
+}
+open-bags = { $verdict ->
+    [less] { $area }: { $bags } bags used, less than the { $predicted } that the bed takes
+   *[more] { $area }: { $bags } bags used, more than the { $predicted } that the bed takes
+}

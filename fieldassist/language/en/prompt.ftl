@@ -60,3 +60,8 @@ prompt-sign-off = Sign off
 prompt-sign-off-open = Sign off with open points
 prompt-note = Note
 prompt-finish-area = Finish area
+prompt-correct = { $lift ->
+    [0] Correct { $name }: { $was }
+   *[other] Correct { $name } of lift { $lift }: { $was }
+}
+prompt-answer = Answer an open point

@@ -4,4 +4,5 @@ readback-digits = { $name }, { $reading }, { $digits }.
 readback-rival = { $name }, { $reading }, { $digits }, not { $rival }.
 readback-fails = That fails: { $finding }.
 readback-last = The last one was { $last }.
+readback-in-place-of = In place of { $was }:
 readback-yes-or-no = Yes or no?

@@ -71,8 +71,8 @@ def reading_called(area: AreaBuilder, event: Event, body: ev.ReadingCalled) -> N
         area.add_answer(event, body, "reading", reading=text)
 
 
-def reading_kept(area: AreaBuilder, event: Event, body: ev.ReadingKept) -> None:
-    """A reading was kept, and judged where it has a criterion."""
+def reading_kept(area: AreaBuilder, event: Event, body: ev.JudgedReading) -> None:
+    """A reading was kept, or took the place of another, and was judged where it has a criterion."""
     context = area.context
     found = context.called(body)
     if found is None:
@@ -195,7 +195,7 @@ def _taken_back(area: AreaBuilder, target: Event) -> tuple[str, str, bool]:
     place = area.place(body.section, body.round, body.step, ": ")
     if isinstance(body, ev.ReadingCalled):
         return place, reading_words(area, body), True
-    if isinstance(body, ev.ReadingKept):
+    if isinstance(body, ev.JudgedReading):
         found = area.context.called(body)
         return place, reading_words(area, found[0]) if found is not None else "", True
     if isinstance(body, ev.ChoiceMade):
@@ -225,6 +225,7 @@ HANDLERS: Mapping[type, Callable[..., None]] = {
     ev.TileLifted: tile_lifted,
     ev.ReadingCalled: reading_called,
     ev.ReadingKept: reading_kept,
+    ev.ReadingCorrected: reading_kept,
     ev.ChoiceMade: choice_made,
     ev.PhotoAttached: photo_attached,
     ev.Withdrawn: withdrawn,

@@ -133,7 +133,7 @@ class Context:
         """The event, and where a reading was called before it was kept, both: one line of the log tells them."""
         kept = self.standing.kept.get(target)
         event = self.by_seq.get(target)
-        called = event.body.target if event is not None and isinstance(event.body, ev.ReadingKept) else target
+        called = event.body.target if event is not None and isinstance(event.body, ev.JudgedReading) else target
         return {target, called, *([kept.seq] if kept is not None else [])}
 
     def corrected(self, seq: int) -> tuple[str, ...]:
@@ -178,7 +178,7 @@ class Context:
         number = self.numbers.get(seq)
         return f"failure {number} (event {seq})" if number is not None else f"the failure of event {seq}"
 
-    def called(self, body: ev.ReadingKept) -> tuple[ev.ReadingCalled, Source] | None:
+    def called(self, body: ev.JudgedReading) -> tuple[ev.ReadingCalled, Source] | None:
         """What was called out before it was kept, and how it came to the tablet."""
         event = self.by_seq.get(body.target)
         if event is None or not isinstance(event.body, ev.ReadingCalled):

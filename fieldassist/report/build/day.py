@@ -108,7 +108,8 @@ class DayBuilder:
             not_started=tuple(a for a in context.plan.areas if a.name not in self.areas),
             refused=tuple(self.refused),
             signatures=tuple(self.signatures),
-            open_points=self._open_points(state),
+            open_points=self._open_points(state, answered=False),
+            answered_points=self._open_points(state, answered=True),
             time_keeping=tuple(_time_keeping(context.events, context.time)),
             questions=tuple(self._questions()),
             references=tuple(context.references),
@@ -272,8 +273,9 @@ class DayBuilder:
         except (ValueError, KeyError) as wrong:
             raise NoDay(message("report-events-unsound", why=str(wrong))) from wrong
 
-    def _open_points(self, state: State) -> tuple[str, ...]:
-        return tuple(capital(self.context.words(point)) for point in open_points(state))
+    def _open_points(self, state: State, *, answered: bool) -> tuple[str, ...]:
+        points = (point for point in open_points(state) if (point.answer is not None) is answered)
+        return tuple(capital(self.context.words(point.line)) for point in points)
 
     def _questions(self) -> Iterator[Question]:
         """The steps that were answered, in the order of their checklists."""

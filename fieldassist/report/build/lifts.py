@@ -108,7 +108,7 @@ def _corrected(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> tuple[st
     told = list(context.corrected(event.seq))
     for seq in sorted(context.corrections):
         other = context.by_seq[seq].body if seq in context.by_seq else None
-        if isinstance(other, ev.ReadingKept | ev.ChoiceMade) and (other.area, other.section, other.round) == (
+        if isinstance(other, ev.JudgedReading | ev.ChoiceMade) and (other.area, other.section, other.round) == (
             body.area,
             body.section,
             body.round,

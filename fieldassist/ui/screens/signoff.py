@@ -16,10 +16,13 @@ from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds.hold import as_answered, called_for
 from fieldassist.checklist.moment import PRESSED, TYPED
-from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.offers import READY, Offer, Ready
+from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.plan import Role
+from fieldassist.checklist.prompt import correction_offers
 from fieldassist.checklist.state import State
 from fieldassist.day.desk import View
+from fieldassist.day.ear import interpret_text
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.record.bundle import BundleProblem, OnProgress
 from fieldassist.record.keys import KeyProblem
@@ -27,7 +30,7 @@ from fieldassist.record.log import LogProblem
 from fieldassist.report.build import NoDay
 from fieldassist.report.daily import CannotWrite
 from fieldassist.report.report_model import AreaReport, DayReport
-from fieldassist.trade.message import Message, Text, message
+from fieldassist.trade.message import Text, message, term
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import signature_strokes
@@ -65,7 +68,9 @@ from fieldassist.ui.widgets.pin import DigitKeys
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 
-SignoffPage = Literal["review", "releases", "confirm", "sign", "sure", "where", "addendum", "correct"]
+SignoffPage = Literal[
+    "review", "releases", "confirm", "sign", "sure", "where", "addendum", "correct", "answer", "reading"
+]
 
 
 @dataclass
@@ -75,7 +80,8 @@ class SignOffMemory:
     drawn: signatures by who signs; whose: who answers for releases that were called out; read_by: who has read the
     list of them; strike: the numbers of those that are struck out; number, correction: the event that is corrected,
     and how; places: where files can go; day: the day as the daily log tells it, of the head and units day_of;
-    asked: those for which it was asked.
+    asked: those for which it was asked; point: the open point that is answered; reading: the number of the event
+    whose reading is corrected; written: what is entered for either.
     """
 
     page: SignoffPage = "review"
@@ -91,6 +97,9 @@ class SignOffMemory:
     day: DayReport | None = None
     day_of: tuple[str, Units] = ("", "metric")
     asked: tuple[str, Units] = ("", "metric")
+    point: str = ""
+    reading: int = 0
+    written: str = ""
 
 
 @dataclass
@@ -131,10 +140,20 @@ class SignOff(Screen):
             by = (kept.whose, called_for(state, kept.whose), tuple(sorted(kept.strike)), self._signing)
         elif kept.page in ("sign", "sure"):
             by = (state.speaker, state.closed, self._points(state, kept) if kept.page == "sure" else (), self._signing)
+        elif kept.page in ("answer", "reading"):
+            by = (state.speaker, open_points(state), kept.point, kept.reading, state.pending)
         elif kept.page == "where":
             by = kept.places
         elif kept.page == "review":
-            by = (kept.day, state.closed, state.sealed, state.part, state.speaker, self._who_answers(state))
+            by = (
+                kept.day,
+                state.closed,
+                state.sealed,
+                state.part,
+                state.speaker,
+                self._who_answers(state),
+                open_points(state),
+            )
         else:
             by = kept.day is None
         if self.changed("page", (kept.page, kept.said, by)):
@@ -148,6 +167,8 @@ class SignOff(Screen):
                 "where": self._where_page,
                 "addendum": self._addendum_page,
                 "correct": self._correct_page,
+                "answer": self._answer_page,
+                "reading": self._reading_page,
             }[kept.page](view, kept)
 
     def _kept(self, view: View) -> SignOffMemory:
@@ -202,7 +223,7 @@ class SignOff(Screen):
         if state.closed:
             self._seal(inside, state, kept)
         else:
-            self._open(inside, open_points(state), state.part)
+            self._open(inside, open_points(state), state.part, kept)
         if kept.day is None:
             inside.add_widget(TextLabel(self.look, "The day is being read.", "large"))
         else:
@@ -217,12 +238,14 @@ class SignOff(Screen):
             panel.add_widget(TextLabel(self.look, words, "plain", role=paint, bold=True))
             where.add_widget(panel)
 
-    def _points(self, state: State, kept: SignOffMemory) -> tuple[Message, ...]:
+    def _points(self, state: State, kept: SignOffMemory) -> tuple[OpenPoint, ...]:
         """What is open once the signer's PIN has answered for what was called out in the signer's name."""
         return open_points(as_answered(state, self._signer(state), tuple(kept.strike)))
 
-    def _open(self, inside: Upright, points: Sequence[Message], part: int) -> None:
+    def _open(self, inside: Upright, all_points: Sequence[OpenPoint], part: int, kept: SignOffMemory) -> None:
         look = self.look
+        points = [point for point in all_points if point.answer is None]
+        answered = [point for point in all_points if point.answer is not None]
         what = f"Addendum {part}" if part else "The day"
         panel = Panel(look, role="alarm" if points else "panel")
         role: Paint = "alarm" if points else "panel"
@@ -232,8 +255,21 @@ class SignOff(Screen):
         row.add_widget(TextLabel(look, count if points else f"{what} has no open point", "large", role=role))
         panel.add_widget(row)
         for point in points:
-            panel.add_widget(TextLabel(look, f"– {capital(self.tablet.words(point))}", "plain", role=role))
+            panel.add_widget(TextLabel(look, f"– {capital(self.tablet.words(point.told))}", "plain", role=role))
+            if point.answerable and kept.page == "review":
+                panel.add_widget(Target(look, "Say why", partial(self._answer, kept, point.id), size="plain"))
         inside.add_widget(panel)
+        for point in answered:
+            panel = Panel(look)
+            row = Abreast()
+            row.add_widget(VerdictMark(look, "done", role="panel"))
+            row.add_widget(TextLabel(look, capital(self.tablet.words(point.line)), "plain", role="panel"))
+            panel.add_widget(row)
+            inside.add_widget(panel)
+
+    def _answer(self, kept: SignOffMemory, point: str) -> None:
+        kept.point, kept.written = point, ""
+        self._turn_to("answer", kept)
 
     def _seal(self, inside: Upright, state: State, kept: SignOffMemory) -> None:
         """Who signed, and the fingerprint, large enough to be read out."""
@@ -316,6 +352,8 @@ class SignOff(Screen):
             targets.append(Target(look, "Seal it with the PIN", turn("sign"), role="first"))
         if state.part and not state.closed:
             targets.append(Target(look, "Correct an event", turn("correct"), size="plain"))
+        if not state.closed:
+            targets.append(Target(look, "Correct a reading", turn("reading"), size="plain"))
         unsealed = "" if state.sealed else "\n(will say NOT SEALED)"
         targets.append(
             Target(look, f"Write the PDF{unsealed}", partial(self._write, kept, write_pdf, "The PDF"), size="plain")
@@ -496,7 +534,7 @@ class SignOff(Screen):
         """What would be signed although it is open: read, and press again."""
         look, state = self.look, view.state
         inside = Upright(spacing=2 * gap())
-        self._open(inside, self._points(state, kept), state.part)
+        self._open(inside, self._points(state, kept), state.part, kept)
         inside.add_widget(
             TextLabel(
                 look, "Whoever signs now accepts these points. They stand in the log beside the signature.", "large"
@@ -512,7 +550,7 @@ class SignOff(Screen):
         who = self._signer(view.state)
         if not view.state.closed and called_for(view.state, who) and kept.read_by != who:
             self._to_releases(kept, who)
-        elif self._points(view.state, kept) and not view.state.closed:
+        elif any(p.answer is None for p in self._points(view.state, kept)) and not view.state.closed:
             # The PIN waits in its keys while the points are read.
             kept.page, kept.said = "sure", None
             self.tablet.refresh()
@@ -670,12 +708,90 @@ class SignOff(Screen):
         correct = partial(self._send, kept, partial(self._correction, kept))
         self._page.add_widget(Choices([back, Target(look, "Put it beside the event", correct, role="first")], 2))
 
+    # --- open points and readings -------------------------------------------------------------------------------------
+
+    def _answer_page(self, view: View, kept: SignOffMemory) -> None:
+        """Why one open point stands: a ready sentence, words, or spoken."""
+        look, state = self.look, view.state
+        points = open_points(state)
+        number = next((at for at, point in enumerate(points, 1) if point.id == kept.point and point.answer is None), 0)
+        inside = Upright(spacing=2 * gap())
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        if not number:
+            self._tell(inside, kept)
+            inside.add_widget(TextLabel(look, "This point is not open any more.", "large"))
+            self._page.add_widget(Scroll(inside))
+            self._page.add_widget(Choices([back], 1))
+            return
+        told = capital(self.tablet.words(points[number - 1].told))
+        inside.add_widget(TextLabel(look, f"Why does this stand? {told}", "large"))
+        self._tell(inside, kept)
+        self._who_else(inside, state, "")
+        ready = [
+            Target(look, capital(self.tablet.words(term("open-ready", which))), partial(self._ready, kept, which))
+            for which in READY
+        ]
+        inside.add_widget(Choices(ready, 1 if self.tablet.upright else 2))
+        words = EntryField(look, self.tablet.takes_keys, kept.written, hint="In words of your own", lines=3)
+        words.bind(text=lambda _field, text: setattr(kept, "written", text))
+        inside.add_widget(words)
+        self._page.add_widget(Scroll(inside))
+        targets = [back]
+        if self.tablet.listens and not self.tablet.deaf:
+            targets.append(Target(look, "Speak it", partial(self.tablet.dictate, number), size="plain"))
+        in_words = partial(self._send, kept, lambda: cmd.AnswerPoint(point=kept.point, words=kept.written))
+        targets.append(Target(look, "Write it down", in_words, role="first"))
+        self._page.add_widget(Choices(targets, len(targets)))
+
+    def _ready(self, kept: SignOffMemory, which: Ready) -> None:
+        self._send(kept, lambda: cmd.AnswerPoint(point=kept.point, ready=which))
+
+    def _reading_page(self, view: View, kept: SignOffMemory) -> None:
+        """An earlier reading is corrected: choose it, write the right one, read it back, yes."""
+        look, state = self.look, view.state
+        inside = Upright(spacing=2 * gap())
+        inside.add_widget(TextLabel(look, "Correct which reading?", "large"))
+        self._tell(inside, kept)
+        back = Target(look, "Back", partial(self._turn_to, "review", kept), size="plain")
+        targets = [back]
+        if state.pending is not None:
+            inside.add_widget(TextLabel(look, self.tablet.words(view.prompt.say), "large"))
+            targets.append(Target(look, "No", partial(self._send, kept, cmd.Withdraw), size="plain"))
+            targets.append(Target(look, "Yes, correct it", partial(self._send, kept, cmd.Keep), role="first"))
+        else:
+            offers = [(name, o) for name, area in state.areas.items() for o in correction_offers(state, area)]
+            chosen = next((o for _, o in offers if _event_of(o) == kept.reading), None)
+            for name, offer in offers:
+                label = f"{capital(name)}: {self.tablet.words(offer.label)}"
+                inside.add_widget(Target(look, label, partial(self._choose, kept, _event_of(offer)), size="plain"))
+            if chosen is not None:
+                inside.add_widget(TextLabel(look, self.tablet.words(chosen.label), "large"))
+                field = EntryField(look, self.tablet.takes_keys, kept.written, hint="The right value, with its unit")
+                field.bind(text=lambda _field, text: setattr(kept, "written", text))
+                inside.add_widget(field)
+                read = partial(self._read_again, kept, chosen)
+                targets.append(Target(look, "Read it back", read, role="first"))
+        self._page.add_widget(Scroll(inside))
+        self._page.add_widget(Choices(targets, len(targets)))
+
+    def _choose(self, kept: SignOffMemory, event: int) -> None:
+        kept.reading, kept.written, kept.said = event, "", None
+        self.tablet.refresh()
+
+    def _read_again(self, kept: SignOffMemory, offer: Offer) -> None:
+        """What is written is understood as if it had been typed after the offer's own words."""
+        meant = interpret_text(f"correct {kept.reading} {kept.written}", (offer,)).command
+        if meant is None:
+            self._say(kept, "alarm", "That is no value of this reading. Write it in figures, with its unit.")
+        else:
+            self._send(kept, lambda: meant, then="reading")
+
     @staticmethod
     def _correction(kept: SignOffMemory) -> Command:
         return cmd.Correct(target=int(kept.number or 0), text=kept.correction)
 
-    def _send(self, kept: SignOffMemory, make: Callable[[], Command]) -> None:
-        """Send what was written; it stays here until it was taken."""
+    def _send(self, kept: SignOffMemory, make: Callable[[], Command], then: SignoffPage = "review") -> None:
+        """Send what was written; it stays here until it was taken. then: the page that follows."""
         try:
             command = make()
         except ValidationError:
@@ -686,13 +802,19 @@ class SignOff(Screen):
 
         def done(answer: Answer | None) -> None:
             if answer is not None and answer.taken:
-                kept.reason = kept.number = kept.correction = ""
-                kept.page = "review"
+                kept.reason = kept.number = kept.correction = kept.written = ""
+                kept.page = then
                 self._say(kept, "good", self.tablet.words(answer.say))
             elif answer is not None:
                 self._say(kept, "alarm", self.tablet.words(answer.say))
 
         self.tablet.ask(lambda day: day.do(command, TYPED), done)
+
+
+def _event_of(offer: Offer) -> int:
+    """The event whose reading an offer corrects."""
+    assert isinstance(offer.command, cmd.GiveReading)
+    return offer.command.corrects or 0
 
 
 def _event(kept: SignOffMemory) -> str:

@@ -58,7 +58,7 @@ class Today(Screen):
         weather = words(message("prompt-weather-word", word=weather)) if weather else ""
         clocks = tuple((c.area, time_left(words(c.title), c.left_minutes)) for c in view.prompt.clocks)
         standing = tuple((name, standing_of(state, name, words)) for name in (a.name for a in plan.areas))
-        points = () if state.closed else tuple(words(point) for point in open_points(state))
+        points = () if state.closed else tuple(words(point.line) for point in open_points(state))
         asks_weather = self._memory.asks_weather
         day = (words, state.plan, state.speaker, state.active, state.closed, state.sealed, state.part)
         if self.changed("what", (day, standing, clocks, points, weather, asks_weather)):
