@@ -287,8 +287,9 @@ class _Player:
         day = self._day
         low = words.lower()
         if self._dictating is not None:
-            self._dictating = None
-            return self._answered(day.do(cmd.MakeNote(text=words), _typed(words)))
+            asked, self._dictating = self._dictating, None
+            dictated = cmd.MakeNote(text=words) if asked.about == "note" else _said_why(asked, words)
+            return self._answered(day.do(dictated, _typed(words)))
         if low.startswith("note "):
             return self._answered(day.do(cmd.MakeNote(text=words[5:].strip()), _typed(words)))
         if low == "photo" or low.startswith("photo "):
@@ -359,6 +360,10 @@ def _came_to(reply: Reply) -> CameTo:
     if reply.fate is Fate.REFUSED:
         return "refused"
     return "asked" if reply.catch.command is not None or reply.catch.choices else "not understood"
+
+
+def _said_why(asked: cmd.Ask, words: str) -> cmd.AnswerPoint:
+    return cmd.AnswerPoint(value=asked.value, words=words)
 
 
 def _typed(words: str) -> Source:

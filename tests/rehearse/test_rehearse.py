@@ -136,6 +136,18 @@ def test_a_note_is_what_is_said_after_it_was_asked_for(tmp_path: Path) -> None:
     assert [note["text"] for note in facts(tmp_path / "out")["notes"]] == ["the van was late", "no cement left"]
 
 
+def test_an_open_point_is_answered_in_words_and_holds_up_no_signature(tmp_path: Path) -> None:
+    text = (
+        "07:00 rosa: start area niche wall\n07:01 edwin: sign off\nexpect refused because open-points\n"
+        "07:02 edwin: answer point one\nexpect taken\n07:03 edwin: the tile did not come\nexpect taken\n"
+        "07:04 edwin: sign off\nexpect taken\nexpect sealed\nexpect no open points\n"
+        "expect open_points[first].answered is true\n"
+    )
+    assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0
+    [point] = facts(tmp_path / "out")["open_points"]
+    assert "the tile did not come" in point["answer"]
+
+
 def test_a_reading_counts_only_with_its_yes(tmp_path: Path) -> None:
     text = (
         "07:00 rosa: start area niche wall\n"
