@@ -30,8 +30,8 @@ BUCKET = "bucket"
 BUCKETS = ("one", "two", "three", "four")
 GO_ON_EARLY = "go on early"
 # Ready reasons, as they are said after what was called late or where is gone on early. Others are typed.
-LATE_REASONS = ("hands were full", "holding the tile", "tablet was away", "helping the others")
-EARLY_REASONS = ("it is hard", "quick patch", "foreman said so")
+LATE_REASONS = ("hands were full", "holding the tile", "could not reach it", "helping the others")
+EARLY_REASONS = ("it is hard", "quick patch", "foreman agreed")
 START_AREA = "start area"
 THIS_IS = "this is"
 # Between what was released and the name of whoever released it.

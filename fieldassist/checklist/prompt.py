@@ -123,7 +123,7 @@ class Prompt:
     @property
     def hints(self) -> tuple[str, ...]:
         """What may be said now, one phrase an offer."""
-        return tuple(o.phrases[0].replace(VALUE, "…") for o in self.offers if o.now and o.phrases)
+        return tuple(o.phrases[0].replace(VALUE, "…") for o in self.offers if o.now and not o.aside and o.phrases)
 
 
 def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:

@@ -36,7 +36,7 @@ def test_the_engine_opens_the_lift_after_just_so_many_tiles(crew: Crew) -> None:
     crew.mix()
     crew.set_tile()
     crew.lift()
-    crew.say("test tile reset")
+    crew.say("put back")
     more = next_test_tile(crew.day.state.areas["shower wall"]).more
     assert more is not None
     lifts = crew.day.state.areas["shower wall"].progress.rounds["lift"]

@@ -58,7 +58,7 @@ def test_hear_takes_a_checklist_file_and_step(capsys: pytest.CaptureFixture[str]
 def test_hear_between_steps_is_the_default(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["hear", "--json", str(recording("next tile"))]) == 0
     (row,) = rows(capsys)
-    assert row["command"] == {"do": "start round", "section": "tile"}
+    assert row["command"].items() >= {"do": "start round", "section": "tile"}.items()
 
 
 def test_hear_says_why_there_is_no_command(capsys: pytest.CaptureFixture[str]) -> None:
@@ -160,6 +160,8 @@ def test_figures_may_be_typed_in_digits(tmp_path: Path, monkeypatch: pytest.Monk
         "yes",
         "wall temperature 64 °F",
         "yes",
+        "humidity 50 %",
+        "yes",
         "membrane checked",
         "gap 1/16 in",
         "yes",
@@ -169,8 +171,13 @@ def test_figures_may_be_typed_in_digits(tmp_path: Path, monkeypatch: pytest.Monk
     with DayLog.open(day, read_only=True) as log:
         bodies = [event.body for event in log.events]
     called = [body for body in bodies if body.type == "reading called"]
-    assert [(float(body.value), body.unit) for body in called] == [(21, "degC"), (64, "degF"), (0.0625, "in")]
-    assert sum(body.type == "reading kept" for body in bodies) == 3
+    assert [(float(body.value), body.unit) for body in called] == [
+        (21, "degC"),
+        (64, "degF"),
+        (50, "percent"),
+        (0.0625, "in"),
+    ]
+    assert sum(body.type == "reading kept" for body in bodies) == 4
 
 
 def test_recordings_work_on_a_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -63,7 +63,7 @@ def test_a_wall_clock_that_is_set_is_recorded_and_stretches_no_open_time(crew: C
         day.do(cmd.SpeakAs(name="rosa"))
         day.do(cmd.StartRound(section="tile"))
         day.do(cmd.ConfirmStep(section="tile", step="back"))
-        day.do(cmd.Choose(section="tile", step="comb", option="straight"))
+        day.do(cmd.ConfirmStep(section="tile", step="spread"))
         before = len(jumps(day))
         open_time = next(c for c in day.prompt.clocks if c.clock == "open-time")
         clock.wall += timedelta(hours=hours)

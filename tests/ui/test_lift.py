@@ -16,6 +16,7 @@ SHOWER = (
     "understood",
     "air temperature twenty one degrees!",
     "wall temperature eighteen degrees!",
+    "humidity fifty percent!",
     "membrane checked",
     "gap two millimeters!",
     "short gap one millimeter!",
@@ -25,9 +26,12 @@ SHOWER = (
     "this is rosa",
     "new batch",
     "understood",
+    "one bag!",
+    "lot b seven!",
+    "water five liters!",
     "batch mixed",
 )
-TILE = ("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "beaten in")
+TILE = ("next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch!", "beaten in")
 
 
 def work(hands: Hands, *lines: str) -> None:
@@ -40,7 +44,7 @@ def until_lift(hands: Hands) -> None:
     """Work the shower wall until its first test tile is due."""
     work(hands, *SHOWER)
     hands.clock.advance(8)
-    work(hands, "slaked eight minutes!", *TILE)
+    work(hands, "remixed", *TILE)
 
 
 def back(hands: Hands) -> TileBack:

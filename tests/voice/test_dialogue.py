@@ -113,8 +113,8 @@ def test_earlier_readings_of_the_same_step_are_remembered(crew: Crew) -> None:
         crew.set_tile()
         if crew.day.state.area.task is not None:
             crew.lift()
-            crew.say("test tile reset")
-    crew.say("next tile", "back keyed", "mortar combed", "tile set")
+            crew.say("put back")
+    crew.say("next tile", "back keyed", "spread", "mortar combed", "tile set")
     last = Read(Quantity(Fraction(127, 10), "mm"))
     assert holds(crew.hear("slid one hundred millimeters").spoken, message("readback-last", last=last))
 
@@ -123,10 +123,10 @@ def test_a_reading_that_was_taken_back_is_none_of_the_last_ones(crew: Crew) -> N
     """Two readings make a value far from the last ones; one that was withdrawn makes no second."""
     crew.open_shower()
     crew.mix()
-    crew.say("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch!", "scratch that")
+    crew.say("next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch!", "scratch that")
     crew.say("slid half an inch!", "beaten in")
     crew.lift()
-    crew.say("test tile reset", "next tile", "back keyed", "mortar combed", "tile set")
+    crew.say("put back", "next tile", "back keyed", "spread", "mortar combed", "tile set")
     spoken = crew.hear("slid one hundred millimeters").spoken
     assert isinstance(spoken, Several)
     assert "readback-last" not in {item.code for item in spoken.items if isinstance(item, Message)}
