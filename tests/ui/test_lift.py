@@ -74,6 +74,7 @@ def test_a_lift_by_touch_alone_is_read_back_judged_and_fails_as_said_by_voice(ha
     assert "at least 95 %" in hands.seen()
     assert "A108.5" in hands.seen()
     hands.press("Test tile lifted")
+    hands.say("no photo")
     # Nothing can be read back before somebody has looked.
     assert not any(t.text.startswith("Read back") for t in hands.targets())
     hands.draw(back(hands), cell(2, 3), cell(6, 3))  # five empty cells in one stroke
@@ -93,34 +94,41 @@ def test_a_lift_by_touch_alone_is_read_back_judged_and_fails_as_said_by_voice(ha
     hands.press("Yes")
     assert hands.target("A corner is not full (as the grid)").chosen
     hands.press("A corner is not full (as the grid)")
+    assert hands.target("A void at an edge (as the grid)").chosen
+    hands.press("A void at an edge (as the grid)")
+    hands.press("5")
+    hands.press("Take it")
+    hands.press("Yes")
     [judged] = hands.events(LiftJudged)
-    assert readings(hands) == [("coverage", 94.5, "percent"), ("void", 55.9, "in2")]
+    assert readings(hands) == [("coverage", 94.5, "percent"), ("void", 55.9, "in2"), ("bed", 5, "mm")]
     assert not judged.passed
     assert "Lift 1 FAILS" in hands.seen()
-    assert len(judged.reasons) == 3, "too little contact, too large a void, a corner"
+    assert len(judged.reasons) == 4, "too little contact, too large a void, a void at an edge, a corner"
     for reason in judged.reasons:
         assert f"– {hands.tablet.words(reason)}" in hands.seen()
     assert "Now: Scrape wall and tile clean" in hands.seen()
     # What the cells came to is put down as that; what was pressed, as that.
-    assert {source.how for source in hands.sources(ReadingCalled)[-3:]} == {"counted on a grid"}
+    assert {source.how for source in hands.sources(ReadingCalled)[-4:-1]} == {"counted on a grid"}
     assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
-    assert [source.how for source in hands.sources(ReadingKept)[-2:]] == ["pressed", "pressed"]
+    assert [source.how for source in hands.sources(ReadingKept)[-3:]] == ["pressed"] * 3
     # Tightened, and taken back: the verdict goes with the answer that brought it.
     hands.say("scratch that")
     assert "Lift 1 FAILS" not in hands.seen()
-    assert hands.target("A corner is not full (as the grid)").chosen
-    hands.say("scratch that", "scratch that")
+    hands.say("scratch that")
+    assert hands.target("A void at an edge (as the grid)").chosen
+    hands.say("scratch that", "scratch that", "scratch that")
     work(hands, "coverage ninety four point five percent!", "largest void fifty five point nine square inches!")
-    hands.say("corner empty")
+    hands.say("corner empty", "void at an edge", "bed five millimeters", "yes")
     assert hands.events(LiftJudged) == [judged, judged]
     assert hands.seen().count("Lift 1 · tile 1") == 1, "what was taken back is no lift"
-    assert [source.how for source in hands.sources(ReadingCalled)[-2:]] == ["typed", "typed"]
+    assert [source.how for source in hands.sources(ReadingCalled)[-3:]] == ["typed"] * 3
 
 
 def test_a_good_lift_by_number_and_when_the_next_one_is_due(hands: Hands) -> None:
     until_lift(hands)
     hands.go("lift")
     hands.press("Test tile lifted")
+    hands.say("no photo")
     hands.press("All covered")
     assert "Read back 100 %" in hands.seen()
     hands.press("Undo stroke")
@@ -137,7 +145,11 @@ def test_a_good_lift_by_number_and_when_the_next_one_is_due(hands: Hands) -> Non
     hands.press("Read back 0 cm²")
     hands.press("Yes")
     hands.press("Corners full")
-    assert [source.how for source in hands.sources(ReadingCalled)[-2:]] == ["pressed", "counted on a grid"]
+    hands.press("Edges full")
+    hands.press("5")
+    hands.press("Take it")
+    hands.press("Yes")
+    assert [source.how for source in hands.sources(ReadingCalled)[-3:-1]] == ["pressed", "counted on a grid"]
     assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
     assert "Lift 1 passes" in hands.seen()
     assert "Lift 1 · tile 1 · 98 % · passes" in hands.seen()
@@ -149,6 +161,7 @@ def test_near_by_cells_are_large_enough_for_a_glove_and_reach_the_whole_back(han
     until_lift(hands)
     hands.go("lift")
     hands.press("Test tile lifted")
+    hands.say("no photo")
     assert back(hands).width / back(hands).height == pytest.approx(2, rel=0.01)  # 1200 x 600 mm
     hands.press("Larger cells")
     for size in ((800, 1280), (1280, 800)):

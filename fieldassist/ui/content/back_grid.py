@@ -100,6 +100,12 @@ class BackGrid:
         return self._full(p for p in _places() if p[0] in _ENDS and p[1] in _ENDS)
 
     @property
+    def corners_full(self) -> bool:
+        """Whether every corner cell is full."""
+        full, all_of_them = self.corners
+        return full == all_of_them
+
+    @property
     def edges(self) -> tuple[int, int]:
         """How many of the cells along the edges are full, the corners among them, and how many there are."""
         return self._full(p for p in _places() if p[0] in _ENDS or p[1] in _ENDS)

@@ -104,6 +104,17 @@ def figure(grid: BackGrid, area: Area, section: Section, step: Step, words: Word
     return Quantity(grid.percent, "percent")
 
 
+def on_grid(step: Step) -> bool:
+    """Whether the grid answers a question about the lift: not how thick its mortar is."""
+    return step.measures != "bed"
+
+
+def full_on(grid: BackGrid, section: Section, step: Step) -> bool:
+    """Whether the grid is full where a question asks: at the corners alone where the edges are asked about apart."""
+    apart = any(other.measures == "edges" for other in section.steps)
+    return grid.corners_full if step.measures == "corners" and apart else grid.edges_full
+
+
 def told_grid(grid: BackGrid, area: Area, section: Section, step: Step, words: Words) -> tuple[str, str]:
     """What the grid says to the current step, in a few words, and what else it says, in lines."""
     percent, largest = words(Quantity(grid.percent, "percent")), words(_void(grid, area, section, words))
@@ -112,7 +123,8 @@ def told_grid(grid: BackGrid, area: Area, section: Section, step: Step, words: W
         return f"about {percent}", f"Largest void: {largest}\n{full}"
     if step.measures == "largest void":
         return f"about {largest}", f"Covered: {percent}\n{full}"
-    return "all full" if grid.edges_full else "not all full", f"{full}\nCovered: {percent}\nLargest void: {largest}"
+    answer = "all full" if full_on(grid, section, step) else "not all full"
+    return answer, f"{full}\nCovered: {percent}\nLargest void: {largest}"
 
 
 def how_near(area: Area, section: Section, step: Step, words: Words) -> str:

@@ -23,12 +23,14 @@ from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.lift_words import (
     current_lift,
     figure,
+    full_on,
     good_lifts,
     how_near,
     lift_number,
     lift_section,
     lifts_so_far,
     next_due,
+    on_grid,
     required,
     told_grid,
     told_lift,
@@ -147,7 +149,9 @@ class LiftScreen(Screen):
     def _show_step(self, view: View, area: Area, section: Section, step: Step) -> None:
         if isinstance(step, Lift):
             self._show_lifting(view, area, section, step)
-        elif isinstance(step, Reading) and self._kept(area).by_number == step.id:
+        elif isinstance(step, Reading) and (self._kept(area).by_number == step.id or not on_grid(step)):
+            if self._kept(area).by_number != step.id:
+                self._begin_pad(area, step)
             self._show_pad(area, step)
         elif step.measures is not None:
             self._show_back(area, section, step)
@@ -304,7 +308,7 @@ class LiftScreen(Screen):
             side.add_widget(TextLabel(look, how, "plain"))
             side.add_widget(Target(look, "All covered", partial(self._edit, sketch.all_covered), size="plain"))
         if isinstance(step, Choice):
-            side.add_widget(self._options(area, step, sketch))
+            side.add_widget(self._options(section, step, sketch))
         targets = []
         if isinstance(step, Reading):
             targets.append(Target(look, "Give a number", partial(self._open_pad, area, step), size="plain"))
@@ -334,14 +338,12 @@ class LiftScreen(Screen):
         self._show_figures = show
         show()
 
-    def _options(self, area: Area, step: Choice, sketch: Sketch) -> Choices:
+    def _options(self, section: Section, step: Choice, sketch: Sketch) -> Choices:
         """The answers of a choice, marked where the grid says so."""
-        task = area.task
-        section = task.section if task is not None else ""
         targets = []
         for option in step.options:
-            fits = sketch.looked and option.fails != sketch.grid.edges_full
-            command = cmd.Choose(section=section, step=step.id, option=option.id)
+            fits = sketch.looked and option.fails != full_on(sketch.grid, section, step)
+            command = cmd.Choose(section=section.id, step=step.id, option=option.id)
             targets.append(
                 Target(
                     self.look,
@@ -363,9 +365,12 @@ class LiftScreen(Screen):
     # --- by number, and the rest ----------------------------------------------------------------------------------
 
     def _open_pad(self, area: Area, step: Reading) -> None:
+        self._begin_pad(area, step)
+        self.refresh()
+
+    def _begin_pad(self, area: Area, step: Reading) -> None:
         kept = self._kept(area)
         kept.by_number, kept.typed, kept.unit = step.id, TypedEntry(), ""
-        self.refresh()
 
     def _close_pad(self, area: Area) -> None:
         self._kept(area).by_number = None
