@@ -368,7 +368,7 @@ def test_an_area_begun_after_noon_is_not_asked_at_midday(crew: Crew) -> None:
 
 def test_conditions_come_again_before_the_end(bench: Bench) -> None:
     bench.call("bucket", "tile")
-    bench.take(cmd.FinishArea())
+    bench.finish()
     bench.go_on()
     opened = [(e.section, e.again) for e in bodies(bench, ev.SectionOpened)][-3:]
     assert opened == [("before-too", ("end",)), ("after", ()), ("after-too", ())]
