@@ -12,11 +12,14 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from pydantic import ValidationError
 
+from fieldassist.checklist.follow import clock_span
 from fieldassist.checklist.kinds import Lift
 from fieldassist.checklist.loader import Problem, WrongFile, load_checklist, load_folder, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.state import Area
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import CannotOpen, Day
 from fieldassist.language import Words
@@ -339,16 +342,107 @@ def test_a_plan_of_no_day_of_the_calendar_is_refused(tmp_path: Path, date: str) 
     assert [problem.code for problem in caught.value.problems] == ["not-date"]
 
 
-def test_every_shipped_limit_and_interval_names_its_basis(crew: Crew) -> None:
-    for name in ("shower wall", "hall floor", "lobby wall"):
-        crew.hear("this is rosa")
-        crew.hear(f"start area {name}")
-    for area in crew.day.state.areas.values():
-        for holder, step in area.checklist.all_steps():
+def test_every_shipped_limit_interval_and_clock_names_its_basis(
+    plan: DayPlan, checklists: dict[str, Checklist]
+) -> None:
+    assert len(checklists) == 4
+    for checklist in checklists.values():
+        planned = next((a for a in plan.areas if a.checklist == checklist.checklist), plan.areas[0])
+        area = Area(planned, checklist, planned.method, methods_used=(planned.method,))
+        for holder, step in checklist.all_steps():
             criterion = area.criterion(step)
             assert criterion is None or criterion.basis, f"{holder}/{step.id}"
-        for section in area.checklist.sections:
+        for section in checklist.sections:
             assert section.due is None or section.due.basis
+        assert all(clock_span(area, clock).basis for clock in checklist.clocks)
+        assert all(caution.basis for caution in checklist.cautions)
+
+
+def test_an_exterior_wall_takes_no_rain_no_wide_fields_and_shows_ninety_five_percent(
+    plan: DayPlan, checklists: dict[str, Checklist]
+) -> None:
+    checklist = checklists["exterior-wall"]
+    area = Area(plan.areas[0], checklist, plan.areas[0].method, methods_used=(plan.areas[0].method,))
+    # ANSI A108.5 §3.3.2 (2017): at least 95 % for exterior work, as reported in trade literature.
+    contact = area.criterion(checklist.step("lift", "coverage"))
+    assert contact is not None
+    assert contact.at_least == 95
+    # TCNA EJ171: movement joints every 8 to 12 ft outside, as reported in trade literature.
+    joints = area.criterion(checklist.step("base", "joint-spacing"))
+    assert joints is not None
+    assert (joints.at_most, joints.unit) == (12, "ft")
+    assert checklist.stops_work is not None
+    assert set(checklist.stops_work.weather) == {"rain", "snow"}
+    # Guard rails and scaffold: 29 CFR 1926.451, from memory.
+    assert {"scaffold", "below"} <= {c.id for c in checklist.cautions if c.before == "area"}
+
+
+def test_every_shipped_checklist_keys_the_back_or_combs_it_and_spreads_before_combing(
+    checklists: dict[str, Checklist],
+) -> None:
+    # Keyed backs: ANSI A108.5 where 95 % is required; advised for all large tile (trade literature).
+    for checklist in checklists.values():
+        (section,) = (s for s in checklist.sections if s.sets == "tile")
+        ids = [step.id for step in section.steps]
+        assert ids.index("spread") < ids.index("comb") < ids.index("set")
+        assert "back" in ids or checklist.products == ("gauged panel",)
+        assert section.steps[ids.index("spread")].starts == ("open-time",)
+
+
+def fault_codes(**changes: object) -> list[str]:
+    """What is wrong with the smallest checklist once some of its parts are put in place of its own."""
+    given = {
+        "checklist": "small",
+        "edition": 1,
+        "title": "Small",
+        "place": "dry",
+        "surface": "wall",
+        "products": ["tile"],
+        "sections": [
+            {"id": "go", "title": "Go", "when": "start", "steps": [{"id": "go", "ask": "Go?", "say": ["go"]}]}
+        ],
+        **changes,
+    }
+    with pytest.raises(ValidationError) as caught:
+        Checklist.model_validate(given)
+    return [code for item in caught.value.errors() for code in item["msg"].split()]
+
+
+STEP = {"id": "one", "ask": "One?", "say": ["one"]}
+BAGS = {"id": "bags", "kind": "reading", "ask": "Bags?", "quantity": "bags", "units": ["count"], "batch": "bags"}
+MIX = {"title": "Mix", "when": "called", "called": ["mix"], "changes": "batch", "steps": [STEP]}
+REST = {"id": "rest", "title": "Rest", "lasts": "5 min", "basis": "ours", "up": "Go on.", "bound": "at least"}
+
+
+@pytest.mark.parametrize(
+    ("code", "changes"),
+    [
+        ("section-again", {"sections": [{"id": "a", **MIX, "again": ["end"]}]}),
+        ("section-anytime", {"sections": [{"id": "a", **MIX, "anytime": True}]}),
+        ("section-empty", {"sections": [{"id": "a", "title": "A", "when": "start"}]}),
+        ("section-batch", {"sections": [{"id": "a", "title": "A", "when": "start", "steps": [BAGS]}]}),
+        ("sections-batch", {"sections": [{"id": "a", **MIX}, {"id": "b", **MIX, "called": ["stir"]}]}),
+        ("corrective-empty", {"correctives": [{"id": "c", "title": "C", "then": "go on"}]}),
+        ("clock-at-least", {"clocks": [{**REST, "warn": "1 min"}]}),
+        (
+            "clock-without-corrective",
+            {"clocks": [REST], "sections": [{"id": "a", **MIX, "steps": [{**STEP, "stops": "rest"}]}]},
+        ),
+        (
+            "stops-work-corrective",
+            {
+                "stops_work": {"weather": ["rain"], "corrective": "c", "basis": "ours"},
+                "correctives": [{"id": "c", "title": "C", "steps": [STEP]}],
+            },
+        ),
+        (
+            "reading-of-batch",
+            {"sections": [{"id": "a", **MIX, "steps": [{**BAGS, "batch": "water"}]}]},
+        ),
+    ],
+)
+def test_what_fits_no_clock_batch_or_section_is_named(code: str, changes: dict[str, object]) -> None:
+    assert code in fault_codes(**changes)
 
 
 @pytest.mark.parametrize(
@@ -436,6 +530,8 @@ def test_every_fault_has_words_and_every_words_a_fault() -> None:
 
 def pasted(text: str, block: str) -> str:
     """A checklist with one example of checklists/README.md pasted in where its indent belongs."""
+    if "bound: at " in block:  # a clock: before the first one
+        return text.replace("clocks:\n", f"clocks:\n{block}", 1)
     if block.startswith("  - "):  # a corrective action: the last list of the file
         return text + block
     if block.startswith("      - "):  # a step: before the first one of the first section
@@ -456,5 +552,5 @@ def test_every_example_of_the_guide_loads_as_it_is_pasted(tmp_path: Path) -> Non
         text = pasted(text, block)
         path.write_text(text, encoding="utf-8")
         load_checklist(path)
-    assert len(blocks) == 4
+    assert len(blocks) == 5
     assert sum(1 for _ in load_checklist(path).all_steps()) == before + 3
