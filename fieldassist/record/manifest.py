@@ -14,7 +14,7 @@ from typing import Annotated, Literal
 import rfc8785
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from fieldassist.checklist.events import DayOpened, Event, NoteMade, PhotoAttached
+from fieldassist.checklist.events import DayOpened, Event, PhotoAttached
 from fieldassist.checklist.plan import DayKind
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, Refused, message
@@ -79,8 +79,11 @@ def _spoken_of(events: Iterable[Event]) -> Iterator[tuple[int, str, str]]:
         body = event.body
         if isinstance(body, PhotoAttached):
             yield event.seq, body.file, body.sha256
-        elif isinstance(body, NoteMade) and body.audio is not None:
-            yield event.seq, body.audio, body.sha256 or ""
+        else:
+            # What was dictated: a remark, the answer to an open point, the foreman's word for a tile.
+            audio: str | None = getattr(body, "audio", None)
+            if audio is not None:
+                yield event.seq, audio, getattr(body, "sha256", None) or ""
 
 
 def _named_by_content(name: str, digest: str) -> bool:

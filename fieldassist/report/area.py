@@ -219,7 +219,7 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
             Cell(lift.contact_told, CELL_STRONG, strike=lift.withdrawn),
             Cell(lift.void or "not read", CELL if lift.void else CELL_GREY, strike=lift.withdrawn),
             Cell(seen or "not read", CELL if seen else CELL_GREY, strike=lift.withdrawn),
-            verdict_cell(lift.verdict, lift.withdrawn),
+            verdict_cell(lift.verdict, lift.withdrawn, "judged anew" if lift.judged_anew else "withdrawn"),
             Cell("; ".join(remarks), strike=lift.withdrawn),
             Cell(str(lift.seq), NUMBER),
         )

@@ -80,7 +80,8 @@ def _strip(sheet: Sheet, lifts: Sequence[LiftLine], low: float) -> None:
         sheet.text(x, above if above < floor - 1 else got - 6.4, figure, style, align="centre", strike=lift.withdrawn)
         sheet.text(x, floor + 8, f"lift {lift.number}", _TINY, align="centre", strike=lift.withdrawn)
         sheet.text(x, floor + 15.5, short_time(lift.time), _TINY_GREY, align="centre")
-        word = ("withdrawn" if slot > 32 else "struck") if lift.withdrawn else _SHORT[lift.verdict]
+        gone = "corrected" if lift.judged_anew else "withdrawn"
+        word = (gone if slot > 32 else "struck") if lift.withdrawn else _SHORT[lift.verdict]
         sheet.text(x, floor + 23, word, style, align="centre")
     end = left + slot * len(lifts)
     note = f"required {lifts[-1].required_told}"

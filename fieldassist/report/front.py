@@ -99,8 +99,10 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
     # A long list of open points would push the contents away from where one looks for them.
     if len(day.open_points) + len(day.answered_points) <= _SHORT_LIST:
         _open_points(sheet, day)
-    sheet.heading("Contents", 40)
-    sheet.contents(_entries(day))
+    entries = list(_entries(day))
+    # A short list stays in one piece.
+    sheet.heading("Contents", min(len(entries), _SHORT_LIST) * 12.0 + 6)
+    sheet.contents(entries)
     _crew(sheet, day)
     if day.continues:
         sheet.heading("Goes on from")
@@ -281,13 +283,14 @@ def _area_row(area: AreaReport) -> Row:
     short = standing.good_tiles < standing.needed or standing.good < standing.lifted
     alarm: tuple[Style, SheetMark] = (CELL_ALARM, "fail")
     plain: tuple[Style, SheetMark] = (CELL, "")
+    surface = alarm if area.surface_differs else plain
     over = alarm if uncured else plain
     held = alarm if standing.suspect or standing.failed or standing.accepted else plain
     done = ("finished " + short_time(area.finished)) if area.finished else "NOT FINISHED"
     return Row(
         (
             Cell(area.name, CELL_STRONG),
-            Cell(set_of_planned(standing)),
+            Cell(set_of_planned(standing), surface[0], mark=surface[1]),
             Cell(f"at least {area.need.contact.removeprefix('at least ')}" if area.need is not None else "–"),
             Cell(lifted, CELL_STRONG if short else CELL, below=sentences((came, told, distinct))),
             Cell(

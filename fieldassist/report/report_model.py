@@ -246,7 +246,8 @@ class LiftLine:
 
     time: when it was lifted; who: read it; came: how the lift came about; setter, method, batch: of the tile, the
     method by its letter in the area; contact and required [percent], and as they are told beside each other; source:
-    how the contact was read; edges, bed: as they were read, "" where they were not.
+    how the contact was read; edges, bed: as they were read, "" where they were not; judged_anew: a reading was
+    corrected, and a later line of the same lift stands in the place of this one.
     """
 
     seq: int
@@ -275,6 +276,7 @@ class LiftLine:
     ref: int | None
     withdrawn: bool
     corrected: tuple[str, ...] = ()
+    judged_anew: bool = False
 
     @property
     def passed(self) -> bool:
@@ -407,7 +409,8 @@ class AreaContact:
 class AreaReport:
     """Everything that happened in one area that was started.
 
-    other_units: its key figures in the other system of units, once a page.
+    surface_differs: the surface set is not the surface planned, whoever has said why; other_units: its key figures in
+    the other system of units, once a page.
     """
 
     name: str
@@ -420,6 +423,7 @@ class AreaReport:
     need: Need | None
     verdict: AreaContact | None
     standing: AreaStanding
+    surface_differs: bool
     tiles: int
     periods: tuple[MethodPeriod, ...]
     sequence: tuple[SequenceLine, ...]

@@ -95,10 +95,10 @@ VERDICTS: Mapping[Outcome, str] = {"passed": "pass", "failed": "FAIL", "not comp
 _VERDICT_STYLES: Mapping[Outcome, Style] = {"passed": CELL, "failed": CELL_ALARM, "not complete": CELL_STRONG}
 
 
-def verdict_cell(verdict: Outcome | None, withdrawn: bool = False) -> Cell:
-    """A verdict by shape and word; what was withdrawn has none, and what was not judged is empty."""
+def verdict_cell(verdict: Outcome | None, withdrawn: bool = False, instead: str = "withdrawn") -> Cell:
+    """A verdict by shape and word; what was withdrawn has `instead`, and what was not judged is empty."""
     if withdrawn:
-        return Cell("withdrawn", CELL_GREY)
+        return Cell(instead, CELL_GREY)
     if verdict is None:
         return Cell("")
     return Cell(VERDICTS[verdict], _VERDICT_STYLES[verdict], mark=MARKS[verdict])

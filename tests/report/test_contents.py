@@ -36,7 +36,8 @@ def links_of(pdf: PdfReader) -> list[tuple[str, int, int]]:
 
 def test_contents_lead_by_number_and_by_link_to_where_each_part_begins(handed_over_pdf: Path) -> None:
     pdf = PdfReader(handed_over_pdf)
-    first = pdf.pages[0].extract_text()
+    (on,) = {at for _, at, _ in links_of(pdf)}
+    listed = pdf.pages[on].extract_text()
     starts = {
         "Shower wall": "AREA 1 OF 2",
         "Plunge pool": "AREA 2 OF 2",
@@ -51,10 +52,10 @@ def test_contents_lead_by_number_and_by_link_to_where_each_part_begins(handed_ov
     }
     links = links_of(pdf)
     assert [title for title, _, _ in links] == list(starts)
-    for title, at, to in links:
-        assert at == 0
+    assert on <= 1, "not far from the first page"
+    for title, _, to in links:
         assert starts[title] in text_of(pdf.pages[to]), title
-    numbers = [int(line) for line in first.split("Contents")[1].split("Crew")[0].splitlines() if line.isdigit()]
+    numbers = [int(line) for line in listed.split("Contents")[1].split("Crew")[0].splitlines() if line.isdigit()]
     assert numbers == [to + 1 for _, _, to in links]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,8 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.open_points import open_points
+from fieldassist.record.manifest import attached
 from fieldassist.report.build import build_report
 from fieldassist.report.build.words import ranges
 from fieldassist.report.daily import write_daily_pdf
@@ -160,3 +163,46 @@ def test_a_deputy_stands_with_the_foreman_for_whom_he_released(a_site: Any, raw_
     site.do(cmd.ReleaseHold(section="conditions", step="release", name="ben"))
     (hold,) = first(site).holds
     assert (hold.name, hold.role) == ("Ben, deputy for Ruth", "installer")
+
+
+# --- corrections and answers --------------------------------------------------------------------------------------
+
+
+def test_a_corrected_reading_stands_struck_beside_the_one_in_its_place_and_the_lift_is_judged_anew(
+    a_site: Any, tmp_path: Path
+) -> None:
+    site = a_site().start("shower wall").release().batch().tile().lift("97")
+    kept = next(e.seq for e in site.events if isinstance(e.body, ev.ReadingKept) and e.body.step == "coverage")
+    site.do(cmd.GiveReading(section="lift", step="coverage", value=Fraction(91), unit="percent", corrects=kept))
+    site.do(cmd.Keep())
+    area = first(site)
+    coverage = [line for line in area.sequence if line.what == "Coverage"]
+    assert [(line.reading, line.withdrawn) for line in coverage] == [("97 %", True), ("91 %", False)]
+    assert coverage[1].detail.startswith(f"CORRECTED, in place of event {kept}, 97 %")
+    assert [(x.number, x.contact, x.verdict, x.withdrawn, x.judged_anew) for x in area.lifts] == [
+        (1, 97.0, "passed", True, True),
+        (1, 91.0, "failed", False, False),
+    ]
+    write_daily_pdf(site.record(), tmp_path / "day.pdf")
+    assert "judged anew" in words(tmp_path / "day.pdf")
+
+
+def test_an_answered_point_stays_on_page_one_with_its_answer(a_site: Any, tmp_path: Path) -> None:
+    site = a_site().start("shower wall").speak("ruth")
+    point = next(p for p in open_points(site.state) if p.id == "start/plunge pool")
+    site.do(cmd.AnswerPoint(point=point.id, words="the pool is another crew's"))
+    day = build_report(site.events)
+    assert not any("Plunge pool: not started" in text for text in day.open_points)
+    (answered,) = day.answered_points
+    assert "Plunge pool: not started" in answered
+    assert "the pool is another crew's" in answered
+    write_daily_pdf(site.record(), tmp_path / "day.pdf")
+    assert "the pool is another crew's" in words(tmp_path / "day.pdf", 1)
+
+
+def test_the_sound_of_a_spoken_answer_is_among_the_attachments(a_site: Any) -> None:
+    site = a_site().speak("ruth")
+    kept = site.keep(b"what was said", ".flac")
+    point = next(p for p in open_points(site.state) if p.id == "start/plunge pool")
+    site.do(cmd.AnswerPoint(point=point.id, words="another crew", audio=kept["file"], sha256=kept["sha256"]))
+    assert attached(site.events) == {kept["file"]: kept["sha256"]}

@@ -94,7 +94,7 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.JudgedReading) -> Non
         criterion=required,
         verdict=verdict,
         ref=ref,
-        detail=finding,
+        detail="; ".join(part for part in (_instead(area, body), finding) if part),
         source=source,
     )
     if body.measures is not None:
@@ -116,8 +116,18 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.JudgedReading) -> Non
                 line.corrected,
             )
         )
-    if called.quantity == "bags" and context.counts(event):
+    if called.quantity == "bags" and body.batch is None and context.counts(event):
         area.bags = (event, called)
+
+
+def _instead(area: AreaBuilder, body: ev.JudgedReading) -> str:
+    """In whose place a corrected reading stands; "" for one that is the first."""
+    if not isinstance(body, ev.ReadingCorrected):
+        return ""
+    wrong = area.context.by_seq.get(body.corrects)
+    found = area.context.called(wrong.body) if wrong is not None and isinstance(wrong.body, ev.JudgedReading) else None
+    before = f", {reading_words(area, found[0])}" if found is not None else ""
+    return f"CORRECTED, in place of event {body.corrects}{before}"
 
 
 def _finding(area: AreaBuilder, called: ev.ReadingCalled, judged: ev.JudgedBy) -> str:

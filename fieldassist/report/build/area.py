@@ -9,6 +9,7 @@ from typing import Any
 from fieldassist.assess.contact import required_contact
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import proven
+from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Step
@@ -212,12 +213,13 @@ class AreaBuilder:
             need=setting.need(context, requirement),
             verdict=setting.contact(context, self.lifts, requirement),
             standing=tiles.standing(context.words, area),
+            surface_differs=surface_set(area) is not None,
             tiles=len(proven.set_tiles(area)),
             periods=tuple(tiles.periods(self, area)),
             sequence=tuple(_with_addenda(context, self.lines)),
             holds=tuple(self.holds),
             batches=self.batches.told({line.run: line for line in clock_lines}, area.progress.batches),
-            lifts=tuple(self.lifts),
+            lifts=tuple(sorted(self.lifts, key=lambda lift: (lift.number, lift.seq))),
             failures=self.failures.told(),
             clocks=clock_lines,
             cautions=tuple(self._cautions()),
@@ -324,6 +326,10 @@ def _method_changed(area: AreaBuilder, event: Event, body: ev.MethodChanged) -> 
     area.add(event, "change", "Method changed", detail=text)
 
 
+def _finish_held(area: AreaBuilder, event: Event, body: ev.FinishHeld) -> None:
+    area.add(event, "failure", "Not finished yet", detail=area.context.words(body.point))
+
+
 def _bucket_taken(area: AreaBuilder, event: Event, body: ev.BucketTaken) -> None:
     area.add(event, "change", f"Mortar from bucket {body.bucket}", detail=area.title(body.section, body.round))
 
@@ -349,6 +355,7 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.CautionAcknowledged: _caution_acknowledged,
     ev.MethodChanged: _method_changed,
     ev.SetterChanged: _setter_changed,
+    ev.FinishHeld: _finish_held,
     ev.BucketTaken: _bucket_taken,
     ev.WorkStopped: _work_stopped,
     **answers.HANDLERS,

@@ -375,6 +375,7 @@ _HANDLERS: Mapping[type, Callable[[DayBuilder, Event, Any], None]] = {
     ev.ReleasesConfirmed: DayBuilder.listed,
     ev.ReleaseStruck: DayBuilder.listed,
     ev.KeyReplaced: DayBuilder.listed,
+    ev.PointAnswered: DayBuilder.listed,
     ev.ClockJumped: DayBuilder.clock_jumped,
     ev.CommandRefused: DayBuilder.command_refused,
     ev.DaySigned: DayBuilder.day_signed,

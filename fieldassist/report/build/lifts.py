@@ -72,6 +72,7 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             ref=ref,
             withdrawn=line.withdrawn,
             corrected=_corrected(area, event, body),
+            judged_anew=isinstance(getattr(context.standing.struck.get(event.seq), "body", None), ev.LiftJudged),
         )
     )
     if key in area.cures and area.cures[key] in area.failures.all:
