@@ -306,7 +306,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
     open_now = unanswered(state)
     # Who else speaks hears who answers, but only while something contradicts itself: a day under way is always open.
     if any(point.answerable for point in open_now) and (foreman or contradictions(state)):
-        offers += _answer_offers(len(open_points(state)), now=foreman)
+        offers += _answer_offers(len(open_points(state)))
     with_open = cmd.SignDay(accept_open=True)
     offers += [
         Offer(
@@ -363,8 +363,10 @@ def _correction(reading: ReadingRecord, lift: int, name: Text, phrases: tuple[st
     )
 
 
-def _answer_offers(points: int, *, now: bool) -> list[Offer]:
-    """Why an open point stands, by its number in the list: ready sentences, or words of one's own that are dictated."""
+def _answer_offers(points: int) -> list[Offer]:
+    """Why an open point stands, by its number in the list: ready sentences, or words of one's own that are dictated.
+
+    Not every number is of a point that words close, so none is waited for: whoever names another hears why not."""
     number = Slot("count", "count", ("count",), 1, points)
     ready = [
         Offer(
@@ -372,11 +374,14 @@ def _answer_offers(points: int, *, now: bool) -> list[Offer]:
             term("open-ready", which),
             cmd.AnswerPoint(ready=which),
             number,
-            now,
+            now=False,
         )
         for which, phrases in READY.items()
     ]
-    return [*ready, Offer((f"answer point {VALUE}",), message("prompt-answer"), cmd.Ask(about="answer"), number, now)]
+    return [
+        *ready,
+        Offer((f"answer point {VALUE}",), message("prompt-answer"), cmd.Ask(about="answer"), number, now=False),
+    ]
 
 
 def _while_waiting(state: State, pending: Pending, language: str) -> list[Offer]:
