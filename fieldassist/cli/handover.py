@@ -68,6 +68,9 @@ def _import(terminal: Terminal, bundle: Path, into: Path) -> int:
 
 
 def _tell_taken(terminal: Terminal, bundle: Bundle, taken: TakenIn) -> None:
+    kind = bundle.manifest.kind
+    if kind != "work":
+        terminal.warn(message(f"proof-is-{kind}"))
     figures: dict[str, Figure] = {"day": str(taken.day), "events": taken.events, "files": taken.files}
     if taken.new:
         terminal.tell(message("cli-imported-new", head=bundle.head, **figures))

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import events as ev
 from fieldassist.cli import main
+from fieldassist.record.bundle import open_bundle
 from fieldassist.record.log import DayLog
 from fieldassist.rehearsal.play import MARK
 from tests.rehearse import CHECKLISTS, PLAN, SCRIPTS
@@ -65,6 +66,19 @@ def test_a_rehearsal_is_marked_in_the_record_and_on_every_page(
     assert told["lines"][0].startswith("REHEARSAL")
     assert main(["events", str(honest / "day.db")]) == 0
     assert "REHEARSAL" in capsys.readouterr().out.splitlines()[0]
+
+
+def test_a_bundle_of_a_rehearsal_says_what_it_is_before_anything_else(
+    honest: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bundle = tmp_path / "day.bundle"
+    assert main(["bundle", str(honest / "day.db"), "--out", str(bundle)]) == 0
+    assert open_bundle(bundle).manifest.kind == "rehearsal"
+    capsys.readouterr()
+    assert main(["verify", str(bundle)]) == 0
+    assert capsys.readouterr().out.startswith("REHEARSAL")
+    assert main(["import", str(bundle), "--into", str(tmp_path / "days")]) == 0
+    assert capsys.readouterr().err.startswith("REHEARSAL")
 
 
 def test_a_rehearsal_is_of_today_whatever_the_plan_says(tmp_path: Path) -> None:
