@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 
 from fieldassist.checklist.plan import DayKind
 from fieldassist.checklist.prompt import RunningClock
@@ -33,18 +34,23 @@ def report_words(report: Report) -> str:
 
 
 def clocks_in_words(running: Sequence[RunningClock], most: int, words: Words) -> str:
-    """The clocks as time left, the next to run out first, and how many there are beside `most` of them."""
-    soonest = sorted(running, key=lambda clock: clock.left_minutes)
-    told = [time_left(words(clock.title), clock.left_minutes) for clock in soonest[:most]]
+    """The clocks as time left, the next to run out first and those that are over last, and how many there are beside
+    `most` of them."""
+    soonest = sorted(running, key=lambda clock: (clock.least and clock.left_minutes <= 0, clock.left_minutes))
+    told = [time_left(words(clock.title), clock.left_minutes, least=clock.least) for clock in soonest[:most]]
     return "   ".join(told) + (f"   +{len(soonest) - most}" if len(soonest) > most else "")
 
 
-def time_left(title: str, minutes: float) -> str:
-    """A clock in words.
+def time_left(title: str, minutes: float, *, least: bool = False) -> str:
+    """A clock in words. least: it must be over before something is done.
 
     >>> time_left("Open time", 6.4), time_left("Pot life", 0.5), time_left("Open time", -1.2)
     ('Open time: 6 min left', 'Pot life: under 1 min left', 'Open time: UP since 1 min')
+    >>> time_left("Slake", 6.4, least=True), time_left("Slake", -1.2, least=True)
+    ('Slake: 7 min to go', 'Slake: over')
     """
+    if least:
+        return f"{title}: {ceil(minutes)} min to go" if minutes > 0 else f"{title}: over"
     if minutes <= 0:
         return f"{title}: UP since {-minutes:.0f} min"
     return f"{title}: {int(minutes)} min left" if minutes >= 1 else f"{title}: under 1 min left"

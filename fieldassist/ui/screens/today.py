@@ -56,7 +56,7 @@ class Today(Screen):
         weather = next((e.body.text for e in reversed(view.events) if isinstance(e.body, WeatherNoted)), "")
         words = tablet.words
         weather = words(message("prompt-weather-word", word=weather)) if weather else ""
-        clocks = tuple((c.area, time_left(words(c.title), c.left_minutes)) for c in view.prompt.clocks)
+        clocks = tuple((c.area, time_left(words(c.title), c.left_minutes, least=c.least)) for c in view.prompt.clocks)
         standing = tuple((name, standing_of(state, name, words)) for name in (a.name for a in plan.areas))
         points = () if state.closed else tuple(words(point.line) for point in open_points(state))
         asks_weather = self._memory.asks_weather
