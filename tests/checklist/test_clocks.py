@@ -10,6 +10,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Refusal
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.prompt import minutes_to_next_alarm
 from fieldassist.day.ear import Fate
 from fieldassist.trade.message import Text, term
 from tests.checklist.days import Bench
@@ -358,6 +359,17 @@ def test_the_tablet_wakes_at_noon_for_the_conditions(crew: Crew) -> None:
     crew.clock.advance(-left)
     crew.day.tick()
     assert crew.step == "air-temperature"
+
+
+def test_what_the_tablet_must_wake_for_is_the_next_clock_or_noon_and_never_a_time_that_is_over(bench: Bench) -> None:
+    now = bench.clock.now()
+    assert minutes_to_next_alarm(bench.state, now) == -now.minutes_past_noon, "nothing runs: the conditions at noon"
+    stirred(bench)
+    assert minutes_to_next_alarm(bench.state, bench.clock.now()) == 7
+    bench.clock.advance(7)
+    assert minutes_to_next_alarm(bench.state, bench.clock.now()) == 0
+    bench.take(cmd.Tick())
+    assert minutes_to_next_alarm(bench.state, bench.clock.now()) == 90 - 7 - 10, "the warning before the pot life ends"
 
 
 def test_an_area_begun_after_noon_is_not_asked_at_midday(crew: Crew) -> None:
