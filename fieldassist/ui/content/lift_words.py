@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from fieldassist.assess.tiles import next_test_tile
 from fieldassist.checklist import events as ev
+from fieldassist.checklist import proven
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Lift, Reading, Step
 from fieldassist.checklist.schema import Section
 from fieldassist.checklist.standing import standing
-from fieldassist.checklist.state import Area, Task
+from fieldassist.checklist.state import Area
 from fieldassist.language import Words
 from fieldassist.trade.message import Figure
 from fieldassist.trade.quantities import Quantity, convert
@@ -35,17 +36,9 @@ def lift_number(area: Area) -> int:
     return len(area.progress.lifts) + isinstance(area.step, Lift)
 
 
-def why_now(events: Sequence[Event], area: str, task: Task) -> Figure | None:
-    """Why the current lift became due, as it was recorded when it did."""
-    for event in reversed(events):
-        body = event.body
-        if isinstance(body, ev.SectionOpened) and (body.area, body.section, body.round) == (
-            area,
-            task.section,
-            task.round,
-        ):
-            return body.reason
-    return None
+def why_now(area: Area) -> Figure | None:
+    """How the current lift came about."""
+    return proven.how_it_came(area.aimed.came) if area.aimed is not None else None
 
 
 def lifts_so_far(events: Sequence[Event], area: str) -> tuple[ev.LiftJudged, ...]:

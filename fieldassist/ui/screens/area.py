@@ -20,8 +20,8 @@ from fieldassist.language import Words
 from fieldassist.trade.quantities import unit_in_system
 from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.further import answers_of
-from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.names import person as name_of
+from fieldassist.ui.content.tile_words import open_tiles, where_at
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import INCHES, Keypad, NumberPad
@@ -150,7 +150,9 @@ class StepPane(Screen):
     def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
         look, column, words = self.look, self._words, self.tablet.words
         if area is not None:
-            column.add_widget(TextLabel(look, _where(area, words), "plain", quiet=True))
+            column.add_widget(TextLabel(look, where_at(area, words), "plain", quiet=True))
+            for held in open_tiles(area, words):
+                column.add_widget(TextLabel(look, held, "plain", bold=True))
         if asked.caution is not None:
             panel = Panel(look, role="alarm", row=True)
             panel.add_widget(VerdictMark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
@@ -447,13 +449,3 @@ def answer_words(offer: Offer, words: Words, *, short: bool) -> str:
     if short or label.lower() in offer.phrases:
         return label
     return f"{label}\n{_said(offer)}"
-
-
-def _where(area: Area, words: Words) -> str:
-    """Which area, which section, which round of it."""
-    parts = [capital(area.plan.name)]
-    if area.holder is not None and area.task is not None:
-        title, rounds = words(area.holder.title), area.task.round
-        parts.append(f"{title} {rounds}" if rounds > 1 else title)
-    parts.append(f"{len(area.progress.tiles)} set, {area.progress.good_tiles} good lifts")
-    return " · ".join(parts)

@@ -39,6 +39,7 @@ from fieldassist.ui.content.lift_words import (
     why_now,
 )
 from fieldassist.ui.content.theme import ColourRole
+from fieldassist.ui.content.tile_words import standing_of
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import NumberEntry
@@ -119,7 +120,7 @@ class LiftScreen(Screen):
             bool(area.done),
         )
         if section is None:
-            what += (area.progress.good_tiles, next_due(area, tablet.words))
+            what += (area.progress.good_tiles, next_due(area, tablet.words), tuple(standing_of(area, tablet.words)))
         elif step is not None:
             kept = self._kept(area)
             what += (kept.sketch.looked, self._near_by.part, kept.by_number, kept.sketch.can_undo)
@@ -134,7 +135,7 @@ class LiftScreen(Screen):
         elif view.prompt.caution is not None:
             self._show_caution(view.prompt.caution, view.prompt.basis)
         else:
-            self._show_step(view, area, section, step)
+            self._show_step(area, section, step)
 
     def _kept(self, area: Area) -> LiftMemory:
         """What was entered for the current lift; it stays with its round until the program ends."""
@@ -146,9 +147,9 @@ class LiftScreen(Screen):
         at = (task.section, task.round) if task is not None else (None, None)
         return (view.path if view is not None else None, area.plan.name, *at)
 
-    def _show_step(self, view: View, area: Area, section: Section, step: Step) -> None:
+    def _show_step(self, area: Area, section: Section, step: Step) -> None:
         if isinstance(step, Lift):
-            self._show_lifting(view, area, section, step)
+            self._show_lifting(area, section, step)
         elif isinstance(step, Reading) and (self._kept(area).by_number == step.id or not on_grid(step)):
             if self._kept(area).by_number != step.id:
                 self._begin_pad(area, step)
@@ -198,10 +199,10 @@ class LiftScreen(Screen):
 
     # --- the tile comes off ---------------------------------------------------------------------------------------
 
-    def _show_lifting(self, view: View, area: Area, section: Section, step: Lift) -> None:
+    def _show_lifting(self, area: Area, section: Section, step: Lift) -> None:
         look, column, words = self.look, Upright(), self.tablet.words
         column.add_widget(self._heading(area))
-        why = why_now(view.events, area.plan.name, area.task) if area.task is not None else None
+        why = why_now(area)
         if why is not None:
             column.add_widget(TextLabel(look, f"Why: {words(why)}.", "large"))
         column.add_widget(TextLabel(look, words(step.ask), "plain"))
@@ -443,6 +444,8 @@ class LiftScreen(Screen):
             due.add_widget(TextLabel(look, basis, "small", role="panel", quiet=True))
             if section.due is not None:
                 due.add_widget(TextLabel(look, words(section.due.basis), "small", role="panel", quiet=True))
+        for line in standing_of(area, words):
+            due.add_widget(TextLabel(look, line, "plain", role="panel"))
         column.add_widget(due)
         if lifts:
             column.add_widget(TextLabel(look, "Lifts so far", quiet=True))
