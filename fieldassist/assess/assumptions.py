@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 
+from fieldassist.checklist.methods import KEYED_SKIM_MM
 from fieldassist.trade import lifting, mortar, times
 from fieldassist.trade.basis import BASES, PRACTICE, Basis
 from fieldassist.trade.message import Message, message
@@ -66,8 +67,7 @@ _TABLE = (
     # Method.
     Assumption("warpage", _number(0, "mm"), _OURS),
     Assumption("base", _number(0, "mm"), _OURS),
-    Assumption("skim", _number(0, "mm"), _OURS),
-    Assumption("by-hand", "by hand", _OURS),
+    Assumption("skim", _number(KEYED_SKIM_MM, "mm"), _OURS),
     Assumption("vibrated", "vibrated", BASES["assumed-vibrator"]),
     # Mortar.
     Assumption("waste", _number(mortar.WASTE_PERCENT, "percent"), PRACTICE),

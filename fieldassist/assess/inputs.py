@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Generic, Literal, TypeVar, cast, get_args
 
 from fieldassist.assess.assumptions import Assumption, assumed
-from fieldassist.checklist.events import Event
+from fieldassist.checklist import methods, rules
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import Method
 from fieldassist.checklist.rules import notch_of
-from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, State
-from fieldassist.trade import coverage, flatness, lifting, ridges
+from fieldassist.trade import coverage, lifting, ridges
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.mortar import BedLimits, bed_limits
 from fieldassist.trade.mortar import MortarKind as MortarKind
@@ -35,7 +34,6 @@ __all__ = [
     "called",
     "day_inputs",
     "entered",
-    "measured_gaps",
     "read_value",
     "unbelievable",
 ]
@@ -146,8 +144,6 @@ FIELDS: Mapping[Field, FieldKind] = MappingProxyType(
         "conditions": FieldKind(options=tuple(lifting.NOT_COVERED)),
     }
 )
-# What the checklists' limits of the base are called: under the long straightedge, and under the short one.
-_FLATNESS = ("base flatness", "base flatness, short span")
 # A bound that went through another unit must still be believed.
 _UNIT_DUST = 1e-9
 
@@ -313,14 +309,11 @@ def area_inputs(
     area: Area,
     constants: lifting.Constants,
     *,
-    notches: Mapping[str, Method] = MappingProxyType({}),
-    base: Quantity | None = None,
     entries: Entries = MappingProxyType({}),
 ) -> Inputs:
     """The inputs of an area as it is planned, or as it stands.
 
-    Parameters: area; constants, of the plan's system of units; notches, those of the plan besides the area's own; base,
-    what was measured under the straightedge; entries, what somebody entered over all that.
+    Parameters: area; constants, of the plan's system of units; entries, what somebody entered over all that.
     """
 
     def pick(field: Field, planned: Given[T]) -> Given[T]:
@@ -359,21 +352,21 @@ def area_inputs(
         worst=worst,
         worst_basis=worst_basis,
         test_tiles=area.lifts_needed,
-        at_hand={words: notch_of(one) for words, one in notches.items() if _can_be(one)},
+        at_hand={words: notch_of(one) for words, one in area.named_methods.items() if _can_be(one)},
         family=pick("family", Given(method.family, tool)),
         depth=pick("depth", Given(method.depth, tool)),
         width=pick("width", Given(method.width, tool)),
         spacing=pick("spacing", Given(method.spacing, tool)),
         angle=pick("angle", Given(Quantity(Fraction(str(method.angle)), "count"), tool)),
         sides=pick("sides", Given(method.sides, tool)),
-        skim=guess("skim", assumed("skim")),
-        setting=guess("setting", assumed("vibrated" if piece.product == "gauged panel" else "by-hand")),
+        skim=pick("skim", _skim(method, tool)),
+        setting=pick("setting", _seated(piece.product, method, tool)),
         length=length,
         breadth=breadth,
         thickness=pick("thickness", Given(piece.thickness, "plan")),
         warpage=_or_assumed(pick, "warpage", piece.warpage, "plan"),
         weighed=sheet("weighed", piece.weighed),
-        base=_or_assumed(pick, "base", base, "measured"),
+        base=_or_assumed(pick, "base", methods.base_gap(area), "measured"),
         mortar=pick("mortar", Given(data.kind, "plan")),
         least=sheet("least", data.least_bed),
         most=sheet("most", data.greatest_bed),
@@ -409,21 +402,9 @@ def _or_assumed(
 
 def _worst(area: Area) -> tuple[Quantity, Message]:
     """How far the base may be off under one piece by its limit, and why."""
-    limit, short = _flatness(area)
+    limit, short = rules.flatness_of(area.plan), rules.stands_on_short_span(area.plan)
     gap = limit.short_gap_mm if short and limit.short_gap_mm is not None else limit.gap_mm
     return Quantity(Fraction(str(gap)), "mm"), limit.basis.told
-
-
-def _flatness(area: Area) -> tuple[flatness.FlatnessLimit, bool]:
-    """The base's limit, and whether a piece stands on the gap under its short straightedge.
-
-    A piece that the short straightedge spans stands on the gap under that one; for a longer piece the gap under the
-    long one is the most that can be under it. Common practice, no published source.
-    """
-    piece = area.plan.piece
-    edge = max(canonical(piece.length), canonical(piece.width))
-    limit = flatness.substrate_limit("A108.02", edge, product=piece.product)
-    return limit, limit.short_over_mm is not None and edge <= limit.short_over_mm * (1 + _UNIT_DUST)
 
 
 def _can_be(method: Method) -> bool:
@@ -434,7 +415,22 @@ def _can_be(method: Method) -> bool:
     return True
 
 
-def day_inputs(state: State, events: Sequence[Event], name: str, entries: Entries = MappingProxyType({})) -> Inputs:
+def _seated(product: coverage.Product, method: Method, origin: Origin) -> Given[Setting]:
+    """How the ridges collapse: as the method says, and assumed of a panel of which it says nothing else."""
+    how = methods.seated(product, method)
+    if how == "vibrated" and method.seating != "vibrated":
+        return Given(how, "assumed", assumed("vibrated"))
+    return Given(how, origin)
+
+
+def _skim(method: Method, origin: Origin) -> Given[Quantity]:
+    """What the coat in the back adds: assumed where one is keyed in, nothing where none is."""
+    found = assumed("skim")
+    bare = Given(Quantity(Fraction(0), "mm"), origin)
+    return Given(cast(Quantity, found.value), "assumed", found) if method.back == "keyed" else bare
+
+
+def day_inputs(state: State, name: str, entries: Entries = MappingProxyType({})) -> Inputs:
     """The inputs of an area of the day: as it stands, or as it would begin.
 
     Errors: `KeyError` for an area or checklist that the day does not have.
@@ -444,20 +440,8 @@ def day_inputs(state: State, events: Sequence[Event], name: str, entries: Entrie
     if plan is None or planned is None:
         raise KeyError(name)
     checklist = state.checklists[planned.checklist]
-    area = state.areas.get(name) or Area(planned, checklist, planned.method)
-    _, short = _flatness(area)
-    base = measured_gaps(events, name).get(_FLATNESS[short])
-    return area_inputs(area, plan.units, notches=plan.methods, base=base, entries=entries)
-
-
-def measured_gaps(events: Iterable[Event], name: str) -> Mapping[str, Quantity]:
-    """The gaps under the straightedge that stand for an area, the last of each, by the limit that judged them."""
-    found: dict[str, Quantity] = {}
-    for reading in standing(events).readings:
-        criterion = reading.judged.criterion
-        if reading.body.area == name and criterion is not None and criterion.rule in _FLATNESS:
-            found[criterion.rule] = reading.quantity
-    return found
+    area = state.areas.get(name) or Area(planned, checklist, planned.method, named_methods=plan.methods)
+    return area_inputs(area, plan.units, entries=entries)
 
 
 def entered(inputs: Inputs, field: Field, value: Value) -> dict[Field, Value]:

@@ -10,7 +10,9 @@ from typing import Literal
 
 from fieldassist.assess.assumptions import Assumption
 from fieldassist.assess.inputs import Entries, Inputs, Setting
+from fieldassist.checklist import methods
 from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.methods import Ground
 from fieldassist.trade import mortar, ridges
 from fieldassist.trade.basis import BASES, Basis
 from fieldassist.trade.message import Message, Refused, message
@@ -71,16 +73,19 @@ def _advise(
     base_mm: float,
     way: Setting | None = None,
 ) -> tuple[ridges.Advice, ...]:
-    return ridges.advise(
-        notches,
-        inputs.limits,
-        tile_mm=inputs.piece,
+    over = Ground(
+        limits=inputs.limits,
+        piece_mm=inputs.piece,
         warpage_mm=inputs.number("warpage"),
-        substrate_mm=base_mm,
-        skim_mm=inputs.number("skim"),
+        base_mm=base_mm,
         minimum_percent=inputs.contact.minimum_percent,
+    )
+    return methods.advise(
+        notches,
+        over,
+        skim_mm=inputs.number("skim"),
         angle_deg=inputs.number("angle"),
-        setting=way or inputs.setting.value,
+        seated=way or inputs.setting.value,
     )
 
 

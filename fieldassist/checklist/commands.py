@@ -14,6 +14,7 @@ from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
 from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
 from fieldassist.checklist.kinds.hold import ReleaseHold as ReleaseHold
 from fieldassist.checklist.kinds.lift import ConfirmLift as ConfirmLift
+from fieldassist.checklist.kinds.method import KeepMethod as KeepMethod
 from fieldassist.checklist.kinds.photo import AttachPhoto as AttachPhoto
 from fieldassist.checklist.kinds.photo import LeaveOutPhoto as LeaveOutPhoto
 from fieldassist.checklist.kinds.photo import Sha256
@@ -22,7 +23,17 @@ from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import BUCKETS, Ready
-from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, SpokenName
+from fieldassist.checklist.plan import (
+    AreaPlan,
+    BackCoat,
+    CombedSides,
+    DayKind,
+    DayPlan,
+    Remark,
+    Seating,
+    SpokenName,
+    Stroke,
+)
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
 
@@ -158,11 +169,37 @@ class Withdraw(Asked):
     do: Literal["withdraw"] = "withdraw"
 
 
-class ChangeMethod(Asked):
-    """Go on with another method of the plan's list."""
+class MethodWish(Asked):
+    """A method: one of the plan's list, else the one in use, with what changes of it.
+
+    notch: of which method of the plan's list the notch and the trowel's angle are taken.
+    """
+
+    method: SpokenName | None = None
+    notch: SpokenName | None = None
+    sides: CombedSides | None = None
+    back: BackCoat | None = None
+    movement: Stroke | None = None
+    seating: Seating | None = None
+
+
+class ChangeMethod(MethodWish):
+    """Go on with another method. At a step that asks for the method this is its answer."""
 
     do: Literal["change method"] = "change method"
-    method: SpokenName
+
+
+class VouchMethod(MethodWish):
+    """Go on with a method that cannot do by the reckoning, on the foreman's word.
+
+    Without a wish it is for the method that the area waits for, or the one in use. name: whose word it is, "" for
+    whoever speaks; words, ready: the reason, in words or as one of the ready sentences.
+    """
+
+    do: Literal["vouch method"] = "vouch method"
+    name: Annotated[str, Field(max_length=80)] = ""
+    words: Remark = ""
+    ready: Literal["done before", "data sheet", "tried here"] | None = None
 
 
 class SetterIs(Asked):
@@ -277,6 +314,8 @@ Command = Annotated[
     | Keep
     | Withdraw
     | ChangeMethod
+    | VouchMethod
+    | KeepMethod
     | SetterIs
     | FinishArea
     | SignDay

@@ -16,7 +16,7 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, follow, rules
+from fieldassist.checklist import answering, changing, doubting, follow, rules
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -356,8 +356,9 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
     setter = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""
     draft.emit(ev.AreaStarted(area=command.area, setter=setter))
     draft.say(message("engine-area-started", area=command.area))
-    follow.open_start(draft, after=None)
-    follow.stop_work(draft, command.area)
+    if not doubting.hold_at_start(draft):
+        follow.open_start(draft, after=None)
+        follow.stop_work(draft, command.area)
 
 
 def _start_round(draft: Draft, command: cmd.StartRound) -> None:
@@ -373,6 +374,8 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
     # Nothing begins after noon before the conditions were looked at again.
     midday = follow.midday_due(area, draft.now)
     place = _place_wanted(draft, area, section, command)
+    if section.sets is not None:
+        doubting.doubt_if_new(draft)
     called = message("engine-reason-called")
     follow.open_section(draft, section, called, called=True, place=place, bucket=command.bucket)
     follow.open_midday(draft, midday)
@@ -413,6 +416,9 @@ def _between(draft: Draft, area: Area, wanted: Figure) -> None:
     """Refuse unless the area is between rounds."""
     if area.progress.phase == "finished":
         raise draft.refusal("engine-area-finished", area=area.plan.name)
+    if area.doubt is not None and area.doubt.holds:
+        told = doubting.cannot(draft.state, area, area.method)
+        raise draft.refusal("method-waits", area=area.plan.name, told=told)
     if area.step is not None:
         raise draft.refusal("engine-after-this", wanted=wanted, ask=area.step.asked())
 
@@ -457,17 +463,6 @@ def _acknowledge(draft: Draft, command: cmd.AcknowledgeCaution) -> None:
     name, at_round = area.caution_key(due[0], area.task)
     draft.emit(ev.CautionAcknowledged(area=area.plan.name, caution=name, round=at_round))
     draft.say(message("engine-acknowledged"))
-
-
-def _change_method(draft: Draft, command: cmd.ChangeMethod) -> None:
-    area, plan = draft.area, draft.state.plan
-    method = plan.methods.get(command.method) if plan else None
-    if method is None:
-        names, count = Several(tuple(plan.methods) if plan else ()), len(plan.methods) if plan else 0
-        raise draft.refusal("engine-no-method", method=command.method, names=names, count=count)
-    makes_due = follow.due_after_change(area, "method")
-    draft.emit(ev.MethodChanged(area=area.plan.name, name=command.method, method=method, makes_due=makes_due))
-    draft.say(message("engine-method", method=command.method))
 
 
 # --- time ---------------------------------------------------------------------------------------------------------
@@ -578,7 +573,8 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.CallLate: _call_late,
     cmd.GoOnEarly: _go_on_early,
     cmd.Withdraw: _withdraw,
-    cmd.ChangeMethod: _change_method,
+    cmd.ChangeMethod: changing.change_method,
+    cmd.VouchMethod: changing.vouch_method,
     cmd.SetterIs: _setter_is,
     cmd.FinishArea: _finish_area,
     cmd.SignDay: _sign_day,

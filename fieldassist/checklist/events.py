@@ -21,6 +21,7 @@ from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
 from fieldassist.checklist.kinds.hold import ReleasesConfirmed as ReleasesConfirmed
 from fieldassist.checklist.kinds.hold import ReleaseStruck as ReleaseStruck
 from fieldassist.checklist.kinds.lift import TileLifted as TileLifted
+from fieldassist.checklist.kinds.method import MethodChosen as MethodChosen
 from fieldassist.checklist.kinds.photo import PhotoAttached as PhotoAttached
 from fieldassist.checklist.kinds.photo import PhotoLeftOut as PhotoLeftOut
 from fieldassist.checklist.kinds.photo import Sha256
@@ -483,14 +484,44 @@ class ClockRanOut(EventBody):
 
 
 class MethodChanged(EventBody):
-    """Another method is used in this area from here on: its name in the plan, and all of it. makes_due: the sections
-    that this makes due."""
+    """Another method is used in this area from here on: its name in the plan, "" where it has none, and all of it.
+    makes_due: the sections that this makes due."""
 
     type: Literal["method changed"] = "method changed"
     area: RecordedName
-    name: RecordedName
+    name: Annotated[str, Field(max_length=80)] = ""
     method: Method
     makes_due: tuple[RecordedId, ...] = ()
+
+
+class MethodDoubted(EventBody):
+    """The method in use cannot do by the reckoning, and nothing says otherwise. holds: the area waits for another one,
+    or for the foreman's word. name: of the plan, "" where it has none; reasons: why not."""
+
+    type: Literal["method doubted"] = "method doubted"
+    area: RecordedName
+    name: Annotated[str, Field(max_length=80)] = ""
+    method: Method
+    reasons: tuple[Told, ...]
+    holds: bool
+
+
+class MethodVouched(EventBody):
+    """A foreman, or a deputy, gave his word for a method that cannot do by the reckoning.
+
+    called: the method's name in the plan, "" where it has none; name, role: whose word it is; deputy_for: the foreman
+    in whose place; told: the reason given; reasons: what stands against the method.
+    """
+
+    type: Literal["method vouched"] = "method vouched"
+    area: RecordedName
+    called: Annotated[str, Field(max_length=80)] = ""
+    method: Method
+    name: RecordedName
+    role: Role
+    deputy_for: RecordedName | Literal[""] = ""
+    told: Told
+    reasons: tuple[Told, ...]
 
 
 class SetterChanged(EventBody):
@@ -651,6 +682,9 @@ Body = Annotated[
     | ClockWarned
     | ClockRanOut
     | MethodChanged
+    | MethodDoubted
+    | MethodVouched
+    | MethodChosen
     | SetterChanged
     | FinishHeld
     | AreaFinished

@@ -19,6 +19,8 @@ from fieldassist.checklist.state import (
     Excused,
     Failure,
     LiftTarget,
+    MethodDoubt,
+    MethodWord,
     MortarBatch,
     PointAnswer,
     RanOut,
@@ -109,6 +111,7 @@ def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
         checklist=checklist,
         method=plan.method,
         methods_used=(plan.method,),
+        named_methods=state.plan.methods if state.plan else {},
         setter=body.setter or None,
     )
     return changed(state, areas={**state.areas, body.area: area}, active=body.area)
@@ -370,8 +373,22 @@ def _method_changed(state: State, event: Event, body: ev.MethodChanged) -> State
     # The change makes a lift due; taking back an earlier step must not forget that.
     used = state.areas[body.area].methods_used
     used = used if body.method in used else (*used, body.method)
-    state = with_area(state, body.area, method=body.method, method_name=body.name, methods_used=used)
+    doubt = state.areas[body.area].doubt
+    doubt = doubt if doubt is not None and doubt.method == body.method else None
+    state = with_area(state, body.area, method=body.method, method_name=body.name, methods_used=used, doubt=doubt)
     return beyond_recall(_note_change(state, body.area, "method", body.makes_due), body.area, event)
+
+
+def _method_doubted(state: State, event: Event, body: ev.MethodDoubted) -> State:
+    return with_area(state, body.area, doubt=MethodDoubt(event.seq, body.method, body.reasons, body.holds))
+
+
+def _method_vouched(state: State, event: Event, body: ev.MethodVouched) -> State:
+    area = state.areas[body.area]
+    word = MethodWord(event.seq, body.method, body.called, body.name, event.by, event.at, body.told)
+    doubt = area.doubt if area.doubt is not None and area.doubt.method != body.method else None
+    state = with_area(state, body.area, words_given=(*area.words_given, word), doubt=doubt)
+    return beyond_recall(state, body.area, event)
 
 
 def _setter_changed(state: State, event: Event, body: ev.SetterChanged) -> State:
@@ -436,6 +453,8 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.WorkStopped: _work_stopped,
         ev.ClockRanOut: _clock_ran_out,
         ev.MethodChanged: _method_changed,
+        ev.MethodDoubted: _method_doubted,
+        ev.MethodVouched: _method_vouched,
         ev.SetterChanged: _setter_changed,
         ev.FinishHeld: _finish_held,
         ev.AreaFinished: _area_finished,

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist import methods
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.follow import minutes
 from fieldassist.checklist.kinds import KINDS, Step
@@ -154,6 +155,17 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.FailureOpened: lambda listing, b: {"finding": b.finding, **listing.corrective(b)},
     ev.FailureClosed: lambda listing, b: {"shown-by": b.shown_by, **listing.corrective(b)},
     ev.InspectionTightened: lambda _, b: {"lifts": b.lifts},
+    ev.MethodChanged: lambda _, b: {"method": methods.called(b.name, b.method)},
+    ev.MethodDoubted: lambda _, b: {
+        "method": methods.called(b.name, b.method),
+        "reasons": Several(b.reasons, "clauses"),
+        "holds": "yes" if b.holds else "no",
+    },
+    ev.MethodVouched: lambda _, b: {
+        "method": methods.called(b.called, b.method),
+        "word": b.told,
+        "deputy": b.deputy_for or "no",
+    },
     ev.ClockStarted: lambda listing, b: listing.clock(b),
     ev.ClockStopped: lambda listing, b: listing.stopped(b),
     ev.ClockUp: lambda listing, b: listing.clock(b),

@@ -36,6 +36,11 @@ START_AREA = "start area"
 THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
 RELEASED_BY = "by"
+CHANGE_METHOD = "change method to"
+CHANGE_TO = "change to"
+ON_MY_WORD = "on my word"
+ON_THE_WORD_OF = "on the word of"
+THIS_METHOD = "method stands"
 SIGN_OFF_OPEN = "sign off with open points"
 # Why an open point stands, in ready sentences, and how each is said after "point" and its number.
 Ready = Literal["looked again", "goes on", "fewer pieces", "counted again", "clock wrong"]

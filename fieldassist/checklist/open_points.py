@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from fieldassist.checklist.contradictions import contradictions
+from fieldassist.checklist.doubting import method_points
 from fieldassist.checklist.kinds.reading import pending_reading
 from fieldassist.checklist.state import Area, PointAnswer, State
 from fieldassist.checklist.told import exact
@@ -95,6 +96,13 @@ def _not_in_time(state: State) -> Iterator[OpenPoint]:
                 yield OpenPoint(f"{code.removeprefix('open-')}/{name}/{one.seq}", Message(code, told), name, True)
 
 
+def _methods(state: State) -> Iterator[OpenPoint]:
+    """Methods that cannot do by the reckoning, and the foreman's word for such, that no good lift has borne out."""
+    for area in state.areas.values():
+        for point, told in method_points(area):
+            yield OpenPoint(point, told, area.plan.name, answerable=True)
+
+
 def _contradictions(state: State) -> Iterator[OpenPoint]:
     for found in contradictions(state):
         yield OpenPoint(found.id, found.told, found.area, answerable=True)
@@ -126,6 +134,7 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _failures,
     _releases,
     _not_in_time,
+    _methods,
     _contradictions,
     _waiting,
     _areas,

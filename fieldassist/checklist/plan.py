@@ -194,6 +194,13 @@ class Mortar(Written):
     water_per_bag: Volume | None = None
 
 
+# The parts of a method besides its notch.
+CombedSides = Literal["one", "both"]
+BackCoat = Literal["keyed", "bare"]
+Stroke = Literal["none", "one way", "there and back"]
+Seating = Literal["by hand", "beaten", "vibrated"]
+
+
 class Method(Written):
     """How mortar is combed and a piece is set: one thing, released for an area and changed as one.
 
@@ -206,10 +213,25 @@ class Method(Written):
     depth: Length
     spacing: Length
     angle: Annotated[float, Field(gt=0, le=90)] = 45.0
-    sides: Literal["one", "both"] = "one"
-    back: Literal["keyed", "bare"] = "keyed"
-    movement: Literal["none", "one way", "there and back"] = "there and back"
-    seating: Literal["by hand", "beaten", "vibrated"] = "beaten"
+    sides: CombedSides = "one"
+    back: BackCoat = "keyed"
+    movement: Stroke = "there and back"
+    seating: Seating = "beaten"
+
+
+class MockUp(Written):
+    """A trial of a method on a sheet or a piece of its own, judged as a lifted tile is.
+
+    percent: contact [percent of the back]; largest_void: area of the largest void; corners: of corners and edges; by:
+    who read it; method: its name in the plan, the area's own where none is written.
+    """
+
+    date: Annotated[str, AfterValidator(_real_date)]
+    percent: Annotated[float, Field(ge=0, le=100)]
+    largest_void: FaceArea | None = None
+    corners: Literal["full", "not full"]
+    by: ShortText
+    method: SpokenName | None = None
 
 
 class Grid(Written):
@@ -255,6 +277,7 @@ class AreaPlan(Named):
     id: ShortText | None = None
     grid: Grid | None = None
     pieces: tuple[OwnPiece, ...] = ()
+    mock_up: MockUp | None = None
 
     @property
     def key(self) -> str:
@@ -306,6 +329,9 @@ class DayPlan(Written):
                 faults.add("method-needs-spoken", "methods", name, given=name)
         for name in self.methods_spoken:
             faults.names(name, list(self.methods), "methods_spoken", name)
+        for index, area in enumerate(self.areas):
+            if area.mock_up is not None:
+                faults.names(area.mock_up.method, list(self.methods), "areas", index, "mock_up", "method")
         if not any(p.role is Role.FOREMAN for p in self.crew):
             faults.add("crew-without-foreman", "crew")
         self._deputies_stand_for_foremen(faults)

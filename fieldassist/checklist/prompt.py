@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from fieldassist.checklist import changing, doubting, methods
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import late_to_call, midday_due
-from fieldassist.checklist.kinds import KINDS, Hold, Reading
+from fieldassist.checklist.kinds import KINDS, Hold, MethodStep, Reading
 from fieldassist.checklist.kinds.hold import how_to_release
 from fieldassist.checklist.kinds.reading import asked_back, read_as
 from fieldassist.checklist.moment import Moment
@@ -164,12 +165,19 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
             say = _who_releases(state.plan, state.speaker, area.step, say)
         elif area.step.by is not None and not area.step.taken_from(state.speaker):
             say = message("prompt-role-first", ask=ask, who=how_to_be(state, area.step.by))
+        if isinstance(area.step, MethodStep):
+            asks_for = (*_ANSWERS, cmd.ChangeMethod, cmd.VouchMethod)
+            ways = doubting.ways_told(state, area, area.method, methods.failed_here(area))
+            say = message("method-ask", ask=say, ways=ways)
         why = hindrance(state, area, now)
         if why is not None:
             say = why
         criterion = area.criterion(area.step)
         if criterion is not None:
             requirement, basis = criterion.told, criterion.basis
+    elif area.doubt is not None and area.doubt.holds:
+        told = doubting.cannot(state, area, area.method)
+        ask, asks_for = message("method-waits", area=area.plan.name, told=told), (cmd.ChangeMethod, cmd.VouchMethod)
     elif area.progress.phase == "finished":
         ask, asks_for = message("prompt-next-area"), (*_ANSWERS, cmd.StartArea)
     else:
@@ -283,15 +291,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
     ]
     offers += _WEATHER
     if area is not None:
-        offers += [
-            Offer(
-                tuple(f"change {what} to {call}" for call in plan.method_calls(n) for what in ("method", "notch")),
-                message("prompt-method", method=n),
-                cmd.ChangeMethod(method=n),
-                now=free,
-            )
-            for n in plan.methods
-        ]
+        offers += changing.offers(state, area, free=free)
         offers += [
             Offer(
                 tuple(f"{call} sets" for call in p.calls),

@@ -131,19 +131,43 @@ def _largest_void(facts: Facts) -> Criterion:
     return criterion("largest void", None, need.largest_void_mm2, "mm2", need.void_basis or need.basis)
 
 
-def _flatness(facts: Facts) -> flatness.FlatnessLimit:
-    piece = facts.area.piece
-    edge = max(canonical(piece.length), canonical(piece.width))
-    return flatness.substrate_limit("A108.02", edge, product=piece.product)
+# What the limits of the base are called: under the long straightedge, and under the short one.
+FLATNESS = ("base flatness", "base flatness, short span")
+# A bound that went through another unit must still be believed.
+_UNIT_DUST = 1e-9
+
+
+def flatness_of(plan: AreaPlan) -> flatness.FlatnessLimit:
+    """How far the base of an area may be off."""
+    return flatness.substrate_limit("A108.02", _longest_edge(plan), product=plan.piece.product)
+
+
+def stands_on_short_span(plan: AreaPlan) -> bool:
+    """Whether a piece stands on the gap under the base's short straightedge.
+
+    A piece that the short straightedge spans does; for a longer one the gap under the long straightedge is the most
+    that can be under it. Common practice, no published source.
+    """
+    span = flatness_of(plan).short_over_mm
+    return span is not None and _longest_edge(plan) <= span * (1 + _UNIT_DUST)
+
+
+def flatness_rule(facts: Facts) -> str:
+    """The limit of the base under whose straightedge the gap under one piece is read."""
+    return FLATNESS[stands_on_short_span(facts.area)]
+
+
+def _longest_edge(plan: AreaPlan) -> float:
+    return max(canonical(plan.piece.length), canonical(plan.piece.width))
 
 
 def _base_flatness(facts: Facts) -> Criterion:
-    limit = _flatness(facts)
+    limit = flatness_of(facts.area)
     return criterion("base flatness", None, limit.gap_mm, "mm", limit.basis)
 
 
 def _short_flatness(facts: Facts) -> Criterion:
-    limit = _flatness(facts)
+    limit = flatness_of(facts.area)
     gap = limit.gap_mm if limit.short_gap_mm is None else limit.short_gap_mm
     return criterion("base flatness, short span", None, gap, "mm", limit.basis)
 
@@ -156,13 +180,18 @@ def _lippage(facts: Facts) -> Criterion:
     return criterion("lippage", None, limit.mm, "mm", limit.basis)
 
 
-def _bed(facts: Facts) -> Criterion:
+def bed_limits_of(facts: Facts) -> mortar.BedLimits:
+    """The bed that the area's mortar allows."""
     sheet = facts.area.mortar
-    allowed = mortar.bed_limits(
+    return mortar.bed_limits(
         sheet.kind,
         data_sheet_least_mm=canonical(sheet.least_bed) if sheet.least_bed else None,
         data_sheet_greatest_mm=canonical(sheet.greatest_bed) if sheet.greatest_bed else None,
     )
+
+
+def _bed(facts: Facts) -> Criterion:
+    allowed = bed_limits_of(facts)
     return criterion("bed", allowed.minimum_mm, allowed.maximum_mm, "mm", allowed.basis)
 
 
@@ -294,7 +323,7 @@ def _piece_weight(facts: Facts) -> float:
 FACTS: Mapping[str, AreaFact] = {
     "piece weight": AreaFact("mass", _piece_weight),
     "piece area": AreaFact("area", lambda f: whole_face_m2(f.area)),
-    "longest edge": AreaFact("length", lambda f: max(canonical(f.area.piece.length), canonical(f.area.piece.width))),
+    "longest edge": AreaFact("length", lambda f: _longest_edge(f.area)),
 }
 
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.kinds import Step
     from fieldassist.checklist.kinds.reading import JudgedBy
+    from fieldassist.checklist.methods import MethodVerdict
     from fieldassist.checklist.schema import Caution, Checklist, Corrective, Section
 
 
@@ -256,7 +257,8 @@ class Progress:
     it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
     none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
     start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
-    earlier day, and nobody came to it yet.
+    earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
+    (`rules.FLATNESS`).
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -290,6 +292,7 @@ class Progress:
     lifts: Mapping[int, LiftRecord] = field(default_factory=dict)
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
+    gaps: Mapping[str, Quantity] = field(default_factory=dict)
 
     @property
     def set_m2(self) -> float:
@@ -359,15 +362,46 @@ class DustEntry:
     part: int
 
 
+@dataclass(frozen=True, slots=True)
+class MethodDoubt:
+    """A method that cannot do by the reckoning, by the number of the event that says so. holds: work waits for it."""
+
+    seq: int
+    method: Method
+    reasons: tuple[Message | Text, ...]
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MethodWord:
+    """The foreman's word for a method that cannot do by the reckoning: the event, whose word, who called it out."""
+
+    seq: int
+    method: Method
+    called: str
+    by: str
+    caller: str
+    at: Moment
+    told: Message | Text
+
+
 @dataclass(frozen=True)
 class Area:
-    """One area under way."""
+    """One area under way.
+
+    method_name: the plan's name for the method in use, "" for the planned one and for one without a name;
+    methods_used: from the planned one on; named_methods: of the day's plan; doubt: a method that cannot do by the
+    reckoning, while nothing says otherwise; words_given: the foreman's, for such methods.
+    """
 
     plan: AreaPlan
     checklist: Checklist
     method: Method
     method_name: str = ""
     methods_used: tuple[Method, ...] = ()
+    named_methods: Mapping[str, Method] = field(default_factory=dict)
+    doubt: MethodDoubt | None = None
+    words_given: tuple[MethodWord, ...] = ()
     setter: str | None = None
     progress: Progress = field(default_factory=Progress)
     done: tuple[Done, ...] = ()
@@ -379,6 +413,11 @@ class Area:
     def facts(self) -> rules.Facts:
         """What the rules of trade/ look at."""
         return rules.Facts(self.plan, self.method, self.checklist.place, self.checklist.surface)
+
+    @cached_property
+    def reckoned(self) -> dict[tuple[Method, float], MethodVerdict]:
+        """What the reckoning said of methods over a base that is off by so much [mm]: worked out once (`methods`)."""
+        return {}
 
     @cached_property
     def piece_area(self) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.changing import wish_told
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.kinds.reading import as_read
 from fieldassist.checklist.state import State
@@ -12,7 +13,7 @@ from fieldassist.trade.message import Figure, Message
 def attempt(state: State, command: Command) -> Message:
     """The command and what it named: "day-attempt-give-reading" with the step's name and the reading."""
     figures: dict[str, Figure] = {}
-    for field in ("area", "name", "method", "task", "target", "bucket"):
+    for field in ("area", "name", "task", "target", "bucket"):
         value = getattr(command, field, None)
         if value:
             figures[field] = str(value)
@@ -25,6 +26,10 @@ def attempt(state: State, command: Command) -> Message:
         figures["option"] = _option(state, command)
     if isinstance(command, cmd.GiveReading):
         figures["reading"] = command.label or as_read(command.value, command.unit)
+    if isinstance(command, cmd.MethodWish):
+        figures["wish"] = wish_told(command)
+    if isinstance(command, cmd.KeepMethod):
+        figures["reason"] = _reason(state, command)
     return Message(f"day-attempt-{command.do.replace(' ', '-')}", figures)
 
 
@@ -49,3 +54,12 @@ def _option(state: State, command: cmd.Choose) -> Figure:
         step = None
     option = step.option(command.option) if step is not None and step.kind == "choice" else None
     return command.option if option is None else option.label
+
+
+def _reason(state: State, command: cmd.KeepMethod) -> Figure:
+    try:
+        step = state.area.checklist.step(command.section, command.step) if state.area is not None else None
+    except KeyError:
+        step = None
+    reason = step.reason(command.reason) if step is not None and step.kind == "method" else None
+    return command.reason if reason is None else reason.label

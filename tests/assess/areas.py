@@ -20,13 +20,13 @@ def area_of(name: str) -> Area:
     """A planned area before it begins."""
     planned = PLAN.area(name)
     assert planned is not None
-    return Area(planned, CHECKLISTS[planned.checklist], planned.method)
+    return Area(planned, CHECKLISTS[planned.checklist], planned.method, named_methods=PLAN.methods)
 
 
 def inputs(name: str, constants: Constants = "metric", **entries: object) -> Inputs:
     """The inputs of a planned area, with what somebody entered."""
     given: Entries = entries  # type: ignore[assignment]
-    return area_inputs(area_of(name), constants, notches=PLAN.methods, entries=given)
+    return area_inputs(area_of(name), constants, entries=given)
 
 
 def mm(value: float) -> Quantity:

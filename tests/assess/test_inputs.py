@@ -31,10 +31,10 @@ def test_every_input_says_where_it_comes_from() -> None:
 
 def test_a_day_that_lacks_the_area_says_so() -> None:
     with pytest.raises(KeyError):
-        day_inputs(State(plan=PLAN, checklists=CHECKLISTS), (), "cellar")
+        day_inputs(State(plan=PLAN, checklists=CHECKLISTS), "cellar")
     with pytest.raises(KeyError):
-        day_inputs(State(), (), "shower wall")
-    assert day_inputs(State(plan=PLAN, checklists=CHECKLISTS), (), "lobby wall").name == "lobby wall"
+        day_inputs(State(), "shower wall")
+    assert day_inputs(State(plan=PLAN, checklists=CHECKLISTS), "lobby wall").name == "lobby wall"
 
 
 def test_the_base_is_as_it_was_read_in_this_area_and_stands(crew: Crew) -> None:
@@ -42,7 +42,7 @@ def test_the_base_is_as_it_was_read_in_this_area_and_stands(crew: Crew) -> None:
     day = crew.day
 
     def base(area: str) -> tuple[Quantity, str]:
-        found = day_inputs(day.state, day.log.events, area).base
+        found = day_inputs(day.state, area).base
         return found.value, found.origin
 
     # A piece of 1.2 m stands on the long straightedge's gap, not on the short one's 1 mm.
@@ -53,7 +53,7 @@ def test_the_base_is_as_it_was_read_in_this_area_and_stands(crew: Crew) -> None:
 def test_the_trowel_is_the_one_in_use(crew: Crew) -> None:
     crew.open_shower()
     crew.say("change notch to half inch square")
-    found = day_inputs(crew.day.state, crew.day.log.events, "shower wall")
+    found = day_inputs(crew.day.state, "shower wall")
     assert (found.depth.value, found.depth.origin) == (inch("1/2"), "in use")
     assert set(found.at_hand) == {"half inch square", "large slanted"}
 

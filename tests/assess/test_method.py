@@ -24,7 +24,7 @@ def test_the_bed_of_the_laboratorys_trowel_is_the_published_one() -> None:
 def test_what_nobody_measured_is_assumed_and_its_limit_judged_beside_it() -> None:
     found, at_limit = advise(inputs("shower wall")), advise_at_limit(inputs("shower wall"))
     assert found.works
-    assert {one.name for one in found.assumed} == {"skim", "by-hand", "base"}
+    assert {one.name for one in found.assumed} == {"skim", "base"}
     # ANSI A108.02 §4.2.2: 1/8 in in 10 ft for an edge of 15 in and more, as reported in trade literature.
     assert at_limit is not None
     assert (at_limit.works, at_limit.base_mm) == (False, 3.175)

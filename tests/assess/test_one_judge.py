@@ -90,7 +90,7 @@ def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words, units: str
             assert day.do(cmd.SpeakAs(name=plan.crew[0].name)).taken
             assert day.do(cmd.StartArea(area=area.name)).taken
             state, events = day.state, tuple(day.log.events)
-    inputs = day_inputs(state, events, area.name)
+    inputs = day_inputs(state, area.name)
     told = next(one for one in build_report(events, units=units).areas if one.name.lower() == area.name)  # type: ignore[arg-type]
     page = next(fact.text for fact in told.setting if fact.label == "Who may carry one")
     part = next(p for p in planning.work_out(inputs, words).parts if p.title == words(Message("plan-part-handling")))
@@ -161,7 +161,7 @@ def test_of_any_piece_the_catalog_says_the_same(made: tuple[DayPlan, AreaPlan]) 
 
 def test_what_is_entered_on_one_screen_is_reckoned_with_on_the_other() -> None:
     state = State(plan=PLAN, checklists=CHECKLISTS)
-    inputs = day_inputs(state, (), "shower wall", {"weighed": Quantity(Fraction(5), "kg"), "grip": "good"})
+    inputs = day_inputs(state, "shower wall", {"weighed": Quantity(Fraction(5), "kg"), "grip": "good"})
     words = Words(units="metric")
     part = planning.work_out(inputs, words).parts[2]
     check = safety.check_lift(inputs, words)

@@ -86,7 +86,7 @@ def test_a_wrong_kind_lists_those_allowed(edited: Edit) -> None:
     path = edited("kind: reading", "kind: readng")
     text = refusal(path)
     assert f"line {line_of(path, 'readng')}" in text
-    assert "allowed: confirm, reading, choice, photo, hold, lift (did you mean 'reading'?)" in text
+    assert "allowed: confirm, reading, choice, photo, hold, lift, method (did you mean 'reading'?)" in text
 
 
 def test_an_unknown_rule_lists_those_known(edited: Edit) -> None:

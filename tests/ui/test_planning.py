@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
@@ -13,7 +12,6 @@ from hypothesis import strategies as st
 
 from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, day_inputs, entered, unbelievable
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import write_quantity
 from fieldassist.checklist.state import State
 from fieldassist.day.clock import SimulatedClock
@@ -30,7 +28,7 @@ METRIC, US = Words(units="metric"), Words(units="us")
 
 def inputs(name: str, entries: Entries | None = None, **more: Value) -> Inputs:
     given: Entries = {**(entries or {}), **more}  # type: ignore[dict-item]
-    return day_inputs(State(plan=PLAN, checklists=CHECKLISTS), (), name, given)
+    return day_inputs(State(plan=PLAN, checklists=CHECKLISTS), name, given)
 
 
 def text(given: Inputs, field: Field) -> str:
@@ -254,16 +252,16 @@ def test_the_kept_reading_of_the_base_is_taken_and_one_taken_back_is_not(tmp_pat
             area = day.state.areas["shower wall"]
         assert area.task is not None
         day.do(cmd.GiveReading(section=area.task.section, step="flatness", value=Fraction(5, 2), unit="mm"))
-        assert base(day.state, day.log.events) == ("0 mm", "assumed")
+        assert base(day.state) == ("0 mm", "assumed")
         day.do(cmd.Keep())
-        assert base(day.state, day.log.events) == ("2.5 mm", "measured")
-        measured = work_out(day_inputs(day.state, day.log.events, "shower wall"), METRIC)
+        assert base(day.state) == ("2.5 mm", "measured")
+        measured = work_out(day_inputs(day.state, "shower wall"), METRIC)
         assert measured.at_limit is None
         assert "ASSUMED" not in measured.verdict.brief
         day.do(cmd.Withdraw())
-        assert base(day.state, day.log.events) == ("0 mm", "assumed")
+        assert base(day.state) == ("0 mm", "assumed")
 
 
-def base(state: State, events: Sequence[Event]) -> tuple[str, str]:
-    given = day_inputs(state, events, "shower wall").base
+def base(state: State) -> tuple[str, str]:
+    given = day_inputs(state, "shower wall").base
     return format_quantity(given.value.value, given.value.unit), given.origin

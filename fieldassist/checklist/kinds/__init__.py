@@ -11,15 +11,16 @@ from typing import Annotated, Any, TypeAlias
 
 from pydantic import Discriminator, Tag
 
-from fieldassist.checklist.kinds import choice, confirm, hold, lift, photo, reading
+from fieldassist.checklist.kinds import choice, confirm, hold, lift, method, photo, reading
 from fieldassist.checklist.kinds.choice import Choice
 from fieldassist.checklist.kinds.confirm import Confirm
 from fieldassist.checklist.kinds.hold import Hold
 from fieldassist.checklist.kinds.lift import Lift
+from fieldassist.checklist.kinds.method import MethodStep
 from fieldassist.checklist.kinds.photo import Photo
 from fieldassist.checklist.kinds.reading import Reading
 
-KINDS: tuple[ModuleType, ...] = (confirm, reading, choice, photo, hold, lift)
+KINDS: tuple[ModuleType, ...] = (confirm, reading, choice, photo, hold, lift, method)
 
 
 def _kind(given: Any) -> Any:
@@ -32,8 +33,9 @@ Step: TypeAlias = Annotated[
     | Annotated[Choice, Tag("choice")]
     | Annotated[Photo, Tag("photo")]
     | Annotated[Hold, Tag("hold")]
-    | Annotated[Lift, Tag("lift")],
+    | Annotated[Lift, Tag("lift")]
+    | Annotated[MethodStep, Tag("method")],
     Discriminator(_kind),
 ]
 
-__all__ = ["KINDS", "Choice", "Confirm", "Hold", "Lift", "Photo", "Reading", "Step"]
+__all__ = ["KINDS", "Choice", "Confirm", "Hold", "Lift", "MethodStep", "Photo", "Reading", "Step"]

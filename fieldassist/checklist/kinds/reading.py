@@ -15,7 +15,7 @@ from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
-from fieldassist.checklist.rules import Criterion, required
+from fieldassist.checklist.rules import FLATNESS, Criterion, required
 from fieldassist.checklist.state import (
     Area,
     Pending,
@@ -429,7 +429,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     changes: dict[str, Any] = {}
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
-    changes |= _of_batch(state, body, pending)
+    changes |= _of_batch(state, body, pending) | _of_base(state, body, pending)
     state = changed(answered(state, event, body, **changes), pending=None)
     record = ReadingRecord(
         pending.seq,
@@ -468,6 +468,14 @@ def _of_batch(state: State, body: JudgedReading, pending: Pending) -> dict[str, 
     return {**changes, "batches": {**progress.batches, body.round: mixing}}
 
 
+def _of_base(state: State, body: JudgedReading, pending: Pending) -> dict[str, Any]:
+    """What a reading tells of the base: the gap under a straightedge."""
+    if body.criterion is None or body.criterion.rule not in FLATNESS:
+        return {}
+    gaps = state.areas[body.area].progress.gaps
+    return {"gaps": {**gaps, body.criterion.rule: Quantity(pending.value, pending.unit)}}
+
+
 def _waiting(state: State, event: Event, body: JudgedReading) -> Pending:
     pending = state.pending
     if pending is None or pending.seq != body.target:
@@ -496,7 +504,7 @@ def fold_corrected(state: State, event: Event, body: ReadingCorrected) -> State:
     if body.measures is not None:
         measured = with_measured(state, body, Quantity(pending.value, pending.unit))
         state = advance(state, body.area, measured=measured)
-    state = advance(state, body.area, **_of_batch(state, body, pending))
+    state = advance(state, body.area, **_of_batch(state, body, pending), **_of_base(state, body, pending))
     # Taking back an earlier step would bring back what the wrong reading had led to.
     return beyond_recall(changed(state, pending=None), body.area, event)
 

@@ -18,7 +18,6 @@ assess-assumed-grip = It is held by its bare edges.
 assess-assumed-warpage = The piece is flat.
 assess-assumed-base = The base is true.
 assess-assumed-skim = No coat is keyed into the back.
-assess-assumed-by-hand = The ridges are collapsed by hand.
 assess-assumed-vibrated = The ridges are collapsed with a vibrator, as it is a panel.
 assess-assumed-waste = { $value } of what ends up behind the tile is wasted on top.
 assess-assumed-slake = Each batch slakes for up to { $value }: the data sheet does not say.

@@ -112,7 +112,19 @@ events-bucket-taken = { $area }: mortar is taken from bucket { $bucket }
 events-work-stopped = { $area }: work stopped, weather { $weather }
 events-clock-warned = { $area }: { $clock }, { $minutes } left
 events-clock-ran-out = { $area }: { $clock } ran out after { $minutes }
-events-method-changed = { $area }: method { $name }
+events-method-changed = { $area }: method { $method }
+events-method-doubted = { $holds ->
+    [yes] { $area } waits: { $method } cannot do by the reckoning: { $reasons }
+   *[no] { $area }: { $method } cannot do by the reckoning: { $reasons }
+}
+events-method-vouched = { $deputy ->
+    [no] { $area }: { PERSON($name) } stands for { $method }: { $word }
+   *[other] { $area }: { PERSON($name) }, deputy for { PERSON($deputy) }, stands for { $method }: { $word }
+}
+events-method-chosen = { $same ->
+    [no] { $area }, { $section } { $round }: the method is changed ({ $step })
+   *[other] { $area }, { $section } { $round }: the method stays ({ $step }): { $same }
+}
 events-setter-changed = { $area }: { PERSON($name) } sets
 events-area-finished = { $area } is finished
 events-finish-held = { $area } is not finished yet. { $point }

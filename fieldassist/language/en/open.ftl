@@ -8,6 +8,8 @@ open-release-struck = { $deputy ->
     [no] { $area }: { $hold }, called in the name of { PERSON($name) } (event { $release }), struck out by { PERSON($name) }
    *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } (event { $release }), struck out by { PERSON($name) }
 }
+open-method-doubted = { $area }: { $method } cannot do by the reckoning: { $reasons }
+open-method-vouched = { $area }: { PERSON($name) } stands for { $method } ({ $word }), no good lift of it yet
 open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-called-late = { $area }: { $clock } called { $minutes } late by { PERSON($name) }: { $reason }
 open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over, by { PERSON($name) }: { $reason }

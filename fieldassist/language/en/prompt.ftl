@@ -55,6 +55,8 @@ prompt-weather-word = { $word ->
    *[other] { $word }
 }
 prompt-method = Method { $method }
+prompt-notch = Notch of { $method }
+prompt-method-word = { PERSON($name) } stands for: { $what }
 prompt-setter = { PERSON($name) } sets
 prompt-sign-off = Sign off
 prompt-sign-off-open = Sign off with open points

@@ -110,7 +110,7 @@ class Plan(Screen):
         name = name if name in names else names[0]
         entries = dict(self._drafts.of(name))
         if self.changed("inputs", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
-            inputs = day_inputs(view.state, view.events, name, entries)
+            inputs = day_inputs(view.state, name, entries)
             self._kept.sheet = work_out(inputs, self.tablet.words)
         if self._kept.sheet is not None:
             self._show(self._kept.sheet, names)

@@ -349,7 +349,7 @@ class Safety(Screen):
         view = self.tablet.view
         assert view is not None
         name = self._area_name(view.state, self._kept(view))
-        return day_inputs(view.state, view.events, name, self._drafts(view).of(name))
+        return day_inputs(view.state, name, self._drafts(view).of(name))
 
     def _lifting(self, view: View, kept: SafetyMemory) -> None:
         state = view.state

@@ -1,0 +1,50 @@
+# What is said of methods: what they are, whether they can do, whose word stands for them.
+
+method-told = { $family } notch { $width } wide, { $depth } deep, { $spacing } apart, held at { $angle }°; { $sides }, { $back }, { $movement }, { $seating }
+method-family = { $family ->
+    [rectangular] rectangular
+    [U] U
+    [V] V
+    [slanted] slanted
+    [ridge-collapse] ridge-collapse
+    [half-round] half-round
+   *[square] square
+}
+method-sides-one = mortar on one side
+method-sides-both = mortar on both sides
+method-back-keyed = back keyed
+method-back-bare = back not keyed
+method-movement-none = no stroke
+method-movement-one-way = one stroke across the ridges
+method-movement-there-and-back = stroke there and back
+method-seating-by-hand = set by hand
+method-seating-beaten = beaten in
+method-seating-vibrated = vibrated
+
+# --- what can do, and what cannot
+method-cannot = { $method } cannot do here: { $reasons }. { $ways } { $word }
+method-way = '{ $phrase }' (bed { $bed })
+method-ways = Say { $ways }.
+method-no-way = No method of the plan does, nor another way with this trowel: alter the base or the mortar.
+method-word-how = Or the foreman gives his word: '{ $phrase }'.
+method-word-nobody = Nobody of the crew may give a word for it.
+method-failed = A tile that was set like this has failed here: { $method }. Change something of it. { $ways }
+method-which = Say which method of the plan, or what changes of the one in use: { $parts }.
+method-waits = { $area } waits for its method. { $told }
+method-doubted = Over the base as it was read { $method } cannot do: { $reasons }. Change it, or show it by the first lift. { $ways }
+method-hard = { $method }: { $reasons }.
+method-ask = { $ask } { $ways }
+method-in-use = the method in use
+method-same = The same method: { $reason }.
+
+# --- whose word stands for it
+method-vouched = { PERSON($name) } stands for { $method }. It stays open until a good lift shows it.
+method-can-do = { $method } can do by the reckoning: nobody's word is needed for it.
+method-word-whose = The foreman gives this word: say '{ $phrase }'.
+method-word-plain = on { PERSON($name) }'s word
+method-word-done-before = it has done on such a base before
+method-word-data-sheet = the mortar's data sheet allows it
+method-word-tried-here = it was tried here, without a record
+
+# --- who sets
+method-who-sets = { PERSON($setter) } sets, as the record has it: say '{ $phrase }' if { PERSON($name) } does.
