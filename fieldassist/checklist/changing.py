@@ -61,7 +61,7 @@ def change_method(draft: Draft, command: cmd.ChangeMethod) -> Answered | None:
     area, method, phrase = _asked(draft, command)
     if not methods.stands(area, method):
         raise Refused(doubting.cannot(draft.state, area, method, phrase))
-    return _go_on_with(draft, method, changes=True)
+    return _go_on_with(draft, method, changes=True, waits=_waits(area))
 
 
 def vouch_method(draft: Draft, command: cmd.VouchMethod) -> Answered | None:
@@ -94,7 +94,7 @@ def vouch_method(draft: Draft, command: cmd.VouchMethod) -> Answered | None:
     )
     told = methods.called(methods.name_of(area, method), method)
     draft.say(message("method-vouched", name=person.name, method=told))
-    answered = _go_on_with(draft, method, changes=method != area.method)
+    answered = _go_on_with(draft, method, changes=method != area.method, waits=_waits(area))
     draft.end_turn_of(person)
     return answered
 
@@ -130,10 +130,14 @@ def _asked(draft: Draft, wish: cmd.MethodWish) -> tuple[Area, Method, str]:
     return area, method, _phrase(plan, wish)
 
 
-def _go_on_with(draft: Draft, method: Method, *, changes: bool) -> Answered | None:
+def _waits(area: Area) -> bool:
+    return area.doubt is not None and area.doubt.holds
+
+
+def _go_on_with(draft: Draft, method: Method, *, changes: bool, waits: bool) -> Answered | None:
     """The method changes, and what waited for it goes on: the start of the area, or the step that asks for it."""
     area = draft.area
-    step, task, waits = area.step, area.task, area.doubt is not None and area.doubt.holds
+    step, task = area.step, area.task
     asked = isinstance(step, MethodStep) and task is not None
     if asked:
         assert step is not None
