@@ -22,7 +22,7 @@ from pydantic_core import PydanticCustomError
 from fieldassist.checklist.fields import write_number
 from fieldassist.checklist.plan import Method
 from fieldassist.checklist.schema import Checklist
-from fieldassist.checklist.state import Area, EventNumber, Progress
+from fieldassist.checklist.state import Area, EventNumber, MethodDoubt, MethodWord, Progress
 from fieldassist.checklist.told import exact, read_figure, write_figure
 from fieldassist.trade.message import Message, Text
 from fieldassist.trade.quantities import Quantity
@@ -33,18 +33,29 @@ _LONGEST, _MOST = 2_000, 100_000
 
 @dataclass(frozen=True, slots=True)
 class HeldArea:
-    """How far an area has come: the method in use with its name, those used so far, who sets, and its progress."""
+    """How far an area has come: the method in use with its name, those used so far, what is open about them, who sets,
+    and its progress."""
 
     method: Method
     method_name: str = ""
     methods_used: tuple[Method, ...] = ()
+    doubt: MethodDoubt | None = None
+    words_given: tuple[MethodWord, ...] = ()
     setter: str = ""
     progress: Progress = field(default_factory=Progress)
 
 
 def held_of(area: Area, last_seq: int) -> HeldArea:
     """What goes on of an area. last_seq: the number of the last event of its day, which becomes -1."""
-    held = HeldArea(area.method, area.method_name, area.methods_used, area.setter or "", area.progress)
+    held = HeldArea(
+        method=area.method,
+        method_name=area.method_name,
+        methods_used=area.methods_used,
+        doubt=area.doubt,
+        words_given=area.words_given,
+        setter=area.setter or "",
+        progress=area.progress,
+    )
     moved: HeldArea = _read(_write(held, HeldArea, -(last_seq + 1)), HeldArea)
     return moved
 

@@ -128,6 +128,9 @@ def _area_carried(state: State, event: Event, body: ev.AreaCarried) -> State:
         method=held.method,
         method_name=held.method_name,
         methods_used=held.methods_used,
+        named_methods=state.plan.methods if state.plan else {},
+        doubt=held.doubt,
+        words_given=held.words_given,
         setter=held.setter or None,
         progress=held.progress,
     )

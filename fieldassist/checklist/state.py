@@ -366,7 +366,7 @@ class DustEntry:
 class MethodDoubt:
     """A method that cannot do by the reckoning, by the number of the event that says so. holds: work waits for it."""
 
-    seq: int
+    seq: EventNumber
     method: Method
     reasons: tuple[Message | Text, ...]
     holds: bool
@@ -376,7 +376,7 @@ class MethodDoubt:
 class MethodWord:
     """The foreman's word for a method that cannot do by the reckoning: the event, whose word, who called it out."""
 
-    seq: int
+    seq: EventNumber
     method: Method
     called: str
     by: str

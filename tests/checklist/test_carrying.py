@@ -87,7 +87,7 @@ def test_every_progress_of_a_day_comes_back_as_it_was() -> None:
     for event in bench.events:
         state = fold((event,), state)
         for area in state.areas.values():
-            held = HeldArea(area.method, area.method_name, area.methods_used, area.setter or "", area.progress)
+            held = held_of(area, bench.state.last_seq)
             assert ADAPTER.validate_python(json.loads(ADAPTER.dump_json(held))) == held
 
 

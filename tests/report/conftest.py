@@ -210,7 +210,7 @@ def plan_of(units: str = "metric", areas: tuple[str, ...] = ("shower wall", "plu
             }
             for name in areas
         ],
-        "methods": {"large": {**TROWEL, "width": "3/4 in", "depth": "3/4 in", "spacing": "3/4 in", "sides": "both"}},
+        "methods": {"large": {**TROWEL, "width": "5/8 in", "depth": "5/8 in", "spacing": "5/8 in", "sides": "both"}},
     }
 
 
