@@ -26,13 +26,13 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
-from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
+from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SETS, SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, ClockRun, State
+from fieldassist.checklist.state import Area, ClockRun, State, Task
 from fieldassist.trade import dust
 from fieldassist.trade.basis import OutOfRange
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message, term
@@ -75,10 +75,24 @@ def decide(
         answered = _DECIDERS[type(command)](draft, command)
         if answered is not None:
             follow.after_step(draft, *answered)
+            _ask_who_sets(draft, state, answered[0])
         answering.ask_at_once(draft, state)
     except Refused as refused:
         return Refusal(refused.told)
     return Decision(tuple(draft.events), tuple(draft.said), draft.alarm)
+
+
+def _ask_who_sets(draft: Draft, before: State, task: Task) -> None:
+    """Say once a change of speaker that an installer who is not the setter answers at the setting of a tile."""
+    area, speaker = before.area, before.speaker
+    section = area.checklist.section(task.section) if area is not None else None
+    if area is None or speaker is None or section is None or section.sets is None:
+        return
+    if speaker.role is not Role.INSTALLER or area.setter in (None, speaker.name):
+        return
+    if area.progress.answered_by != speaker.name:
+        phrase = f"{speaker.said} {SETS}"
+        draft.say(message("method-who-sets", setter=area.setter, name=speaker.name, phrase=phrase))
 
 
 def _guard(draft: Draft, command: Command) -> None:

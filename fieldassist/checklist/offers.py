@@ -36,6 +36,7 @@ START_AREA = "start area"
 THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
 RELEASED_BY = "by"
+SETS = "sets"
 CHANGE_METHOD = "change method to"
 CHANGE_TO = "change to"
 ON_MY_WORD = "on my word"

@@ -24,6 +24,7 @@ from fieldassist.checklist.offers import (
     LATE_REASONS,
     NO,
     READY,
+    SETS,
     SIGN_OFF_OPEN,
     START_AREA,
     THIS_IS,
@@ -294,7 +295,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         offers += changing.offers(state, area, free=free)
         offers += [
             Offer(
-                tuple(f"{call} sets" for call in p.calls),
+                tuple(f"{call} {SETS}" for call in p.calls),
                 message("prompt-setter", name=p.name),
                 cmd.SetterIs(name=p.name),
                 now=free and area.setter != p.name and area.progress.phase != "finished",

@@ -258,7 +258,7 @@ class Progress:
     none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
     start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
     earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
-    (`rules.FLATNESS`).
+    (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -293,6 +293,7 @@ class Progress:
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
     gaps: Mapping[str, Quantity] = field(default_factory=dict)
+    answered_by: str = ""
 
     @property
     def set_m2(self) -> float:
@@ -623,6 +624,9 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
     if task is None or (task.section, task.round, task.step) != (body.section, body.round, body.step):
         raise ValueError(f"event {event.seq} answers {body.step!r}, which was not the step at hand")
     state = remember(state, body.area, event, area.checklist.step(task.section, task.step).name)
+    section = area.checklist.section(task.section)
+    if section is not None and section.sets is not None:
+        changes["answered_by"] = event.by
     return advance(state, body.area, tasks=area.progress.tasks[1:], **changes)
 
 
