@@ -8,7 +8,7 @@ from pydantic import Field
 
 from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.fields import FaceArea
-from fieldassist.checklist.kinds.base import Asked
+from fieldassist.checklist.kinds.base import Asked, AtStepAsked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
 from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
@@ -47,6 +47,11 @@ Bucket = Annotated[int, Field(ge=1, le=len(BUCKETS))]
 Reason = Annotated[str, Field(min_length=3, max_length=500)]
 
 
+# Why a tile cannot be lifted, and in which words the foreman lets one stay, where nothing else is said.
+LeftReady = Literal["cannot", "hard", "reach"]
+AcceptReady = Literal["as it is", "reach", "owner"]
+
+
 class DayBefore(Asked):
     """A day of which areas may go on. last: when its last event was; plans, areas: how each was planned and how far it
     had come, by its key."""
@@ -66,7 +71,8 @@ class DayBefore(Asked):
 class OpenDay(Asked):
     """Begin the day with its plan and the checklists that its areas use.
 
-    kind: what the day is for; before: days of which areas go on.
+    kind: what the day is for; before: days of which areas go on; lots: SHA-256 of the seed from which lots are drawn,
+    without which none are, as only a trial of pure decisions may have it.
     """
 
     do: Literal["open day"] = "open day"
@@ -74,6 +80,7 @@ class OpenDay(Asked):
     checklists: tuple[Checklist, ...]
     kind: DayKind = "work"
     before: tuple[DayBefore, ...] = ()
+    lots: Sha256 | None = None
 
 
 class SpeakAs(Asked):
@@ -129,13 +136,16 @@ class AcknowledgeCaution(Asked):
 class StartRound(Asked):
     """Open a called section: a new batch, the next tile.
 
-    bucket: in which a batch is mixed. Of a section that sets a tile: piece, the number of the place it goes to; named,
-    the piece's name; face, its own face [area] where it is cut. Without them the next place of the plan is taken.
+    bucket: in which a batch is mixed. Of a section that sets a tile: piece, the number of the place it goes to, or its
+    row and column; named, the piece's name; face, its own face [area] where it is cut. Without them the next place of
+    the plan is taken.
     """
 
     do: Literal["start round"] = "start round"
     section: str
     piece: Annotated[int, Field(ge=1)] | None = None
+    row: int | None = None
+    column: int | None = None
     named: SpokenName | None = None
     face: FaceArea | None = None
     bucket: Bucket = 1
@@ -209,6 +219,60 @@ class SetterIs(Asked):
     name: SpokenName
 
 
+class AskLift(Asked):
+    """Lift a tile, by its number, or the one set last: now, or once the round at hand is done.
+
+    inspector: it is an inspector's wish.
+    """
+
+    do: Literal["ask lift"] = "ask lift"
+    number: int | None = None
+    inspector: bool = False
+
+
+class LeaveLift(AtStepAsked):
+    """The tile whose lift is at hand cannot be lifted: why, in one of a few ready sentences or in words."""
+
+    do: Literal["leave lift"] = "leave lift"
+    ready: LeftReady = "cannot"
+    words: Annotated[str, Field(max_length=500)] = ""
+
+
+class AcceptTiles(Asked):
+    """The foreman lets a tile stay that is suspect or not covered, or all suspects where no number is given.
+
+    In words: one of a few ready sentences, typed, or spoken and kept as sound, with the stored file's name and SHA-256.
+    """
+
+    do: Literal["accept tiles"] = "accept tiles"
+    number: int | None = None
+    ready: AcceptReady = "as it is"
+    words: Annotated[str, Field(max_length=2000)] = ""
+    audio: str | None = None
+    sha256: Sha256 | None = None
+
+
+class TakeOff(Asked):
+    """A tile was taken off, by its number. Its place is free then."""
+
+    do: Literal["take off"] = "take off"
+    number: int = 0
+
+
+class SetLots(Asked):
+    """The foreman says how often a lot falls in the area that is open: one tile in so many."""
+
+    do: Literal["set lots"] = "set lots"
+    one_in: int = 0
+
+
+class CommitLots(Asked):
+    """Draw the lots from another seed from here on, whose SHA-256 this is: the tablet's own step, said by nobody."""
+
+    do: Literal["commit lots"] = "commit lots"
+    lots: Sha256
+
+
 class FinishArea(Asked):
     """Open the end section of the area."""
 
@@ -245,10 +309,14 @@ class ConfirmReleases(Asked):
 
 
 class OpenAddendum(Asked):
-    """Open the signed day again, for corrections or more work. What was signed stays as it is."""
+    """Open the signed day again, for corrections or more work. What was signed stays as it is.
+
+    lots: SHA-256 of the seed from which lots are drawn from here on.
+    """
 
     do: Literal["open addendum"] = "open addendum"
     reason: Annotated[str, Field(min_length=3, max_length=500)]
+    lots: Sha256 | None = None
 
 
 class Correct(Asked):
@@ -317,6 +385,12 @@ Command = Annotated[
     | VouchMethod
     | KeepMethod
     | SetterIs
+    | AskLift
+    | LeaveLift
+    | AcceptTiles
+    | TakeOff
+    | SetLots
+    | CommitLots
     | FinishArea
     | SignDay
     | ConfirmReleases

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Any, Protocol, TypeAlias, TypeVar
 
+from fieldassist.checklist import covering
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
@@ -50,6 +51,7 @@ class Draft:
     by: str
     seed: str
     source: Source
+    lot_seed: str | None = None
     events: list[Event] = field(default_factory=list)
     said: list[Figure] = field(default_factory=list)
     alarm: bool = False
@@ -216,7 +218,7 @@ def between_rounds(area: Area) -> Message:
         for s in area.checklist.sections
         if s.when == "called" and not s.anytime and all(n in progress.good for n in s.needs)
     ]
-    if area.can_finish:
+    if covering.may_finish(area):
         ways.append(in_language(area.checklist.finish.call, "en")[0])
     quoted = tuple(message("prompt-quoted", phrase=way) for way in ways)
     return message("prompt-say", ways=Several(quoted, "or")) if ways else message("prompt-nothing-now")

@@ -16,7 +16,7 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, changing, doubting, follow, rules
+from fieldassist.checklist import answering, changing, doubting, follow, lifts, rules
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -58,24 +58,32 @@ class Refusal:
 
 
 def decide(
-    state: State, command: Command, now: Moment, command_id: str | None = None, source: Source = TYPED
+    state: State,
+    command: Command,
+    now: Moment,
+    command_id: str | None = None,
+    source: Source = TYPED,
+    lot_seed: str | None = None,
 ) -> Decision | Refusal:
     """What `command` does at `now`.
 
     command_id: made by whoever sends the command; events carry it, so that a retry can be recognised. Without one it
-    is derived from the state's position and the command itself. source: how the command came to the tablet.
+    is derived from the state's position and the command itself. source: how the command came to the tablet. lot_seed:
+    the seed whose hash is committed, where the tablet has it; without it no lot falls.
     """
     if command_id is None:
         command_id = str(uuid5(NAMESPACE_URL, f"{state.last_seq}:{now.wall}:{command.model_dump_json()}"))
     ticks = isinstance(command, cmd.Tick)
     by = "clock" if ticks else (state.speaker.name if state.speaker else "")
-    draft = Draft(state, now, by, command_id, CLOCK if ticks else source)
+    draft = Draft(state, now, by, command_id, CLOCK if ticks else source, lot_seed)
     try:
         _guard(draft, command)
         answered = _DECIDERS[type(command)](draft, command)
         if answered is not None:
             follow.after_step(draft, *answered)
             _ask_who_sets(draft, state, answered[0])
+        if not draft.state.closed:
+            lifts.settle(draft)
         answering.ask_at_once(draft, state)
     except Refused as refused:
         return Refusal(refused.told)
@@ -108,7 +116,7 @@ def _guard(draft: Draft, command: Command) -> None:
         return
     if state.closed:
         raise draft.refusal("engine-day-signed", name=state.signed[-1])
-    if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote | cmd.ConfirmReleases):
+    if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote | cmd.ConfirmReleases | cmd.CommitLots):
         return
     if isinstance(command, cmd.AttachPhoto) and not photo.asked_for(state):
         return
@@ -157,6 +165,8 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
             ),
         )
     )
+    if command.lots is not None:
+        draft.emit(ev.LotsCommitted(commitment=command.lots))
     for name in sorted({a.checklist for a in command.plan.areas}):
         draft.emit(ev.ChecklistAdopted(checklist=held[name]))
     for day in command.before:
@@ -315,6 +325,7 @@ def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
     if points and not command.accept_open:
         raise draft.refusal("engine-open-points", points=Several(points, "clauses"), phrase=SIGN_OFF_OPEN)
     part = draft.state.part
+    lifts.reveal(draft)
     draft.emit(
         ev.DaySigned(name=speaker.name, role=speaker.role, open_points=points, part=part, strokes=command.strokes)
     )
@@ -335,6 +346,8 @@ def _open_addendum(draft: Draft, command: cmd.OpenAddendum) -> None:
         raise draft.refusal("engine-foreman-opens", who=how_to_be(draft.state, Role.FOREMAN))
     number = draft.state.part + 1
     draft.emit(ev.AddendumOpened(number=number, reason=command.reason))
+    if command.lots is not None:
+        draft.emit(ev.LotsCommitted(commitment=command.lots))
     draft.say(message("engine-addendum-open", number=str(number)))
 
 
@@ -392,19 +405,21 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
         doubting.doubt_if_new(draft)
     called = message("engine-reason-called")
     follow.open_section(draft, section, called, called=True, place=place, bucket=command.bucket)
+    if section.changes == "batch":
+        lifts.end_of_batch(draft, section.id, draft.area.progress.rounds[section.id])
     follow.open_midday(draft, midday)
 
 
 def _place_wanted(draft: Draft, area: Area, section: Section, command: cmd.StartRound) -> PiecePlace | None:
     """Where the piece of this round goes: the one that is asked for, else the next of the plan."""
-    asked: Figure | None = command.named or (str(command.piece) if command.piece is not None else None)
+    asked = _place_asked(command)
     if section.sets is None:
         if asked is not None or command.face is not None:
             raise draft.refusal("engine-no-piece-set-here", section=section.title)
         return None
     place = area.next_place
     if asked is not None:
-        found = [p for p in area.places if (p.name if command.named else p.number) == (command.named or command.piece)]
+        found = [p for p in area.places if _is_place(p, command)]
         if not found:
             known = tuple(p.name or str(p.number) for p in area.places)
             raise draft.refusal("engine-no-such-place", piece=asked, count=len(known), places=Several(known))
@@ -413,6 +428,21 @@ def _place_wanted(draft: Draft, area: Area, section: Section, command: cmd.Start
         if held:
             raise draft.refusal("engine-place-taken", piece=asked)
     return place if command.face is None else replace(place, face_m2=canonical(command.face))
+
+
+def _place_asked(command: cmd.StartRound) -> Figure | None:
+    """The place that is asked for, as it is told; None where none is."""
+    if command.row is not None:
+        return message("engine-place", row=str(command.row), column=str(command.column))
+    return command.named or (str(command.piece) if command.piece is not None else None)
+
+
+def _is_place(place: PiecePlace, command: cmd.StartRound) -> bool:
+    if command.named is not None:
+        return place.name == command.named
+    if command.row is not None:
+        return (place.row, place.column) == (command.row, command.column)
+    return place.number == command.piece
 
 
 def _take_bucket(draft: Draft, command: cmd.TakeBucket) -> None:
@@ -442,10 +472,8 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     _between(draft, area, message("engine-finishing"))
     if area.progress.failures:
         raise draft.refusal("engine-not-cured", points=Several(uncured(area)))
-    least, _ = area.lifts_needed
-    if area.progress.good_tiles < least:
-        raise draft.refusal("engine-more-lifts", missing=least - area.progress.good_tiles, least=least)
-    if answering.held_for_surface(draft, area):
+    # Whoever will set more lifts the end of the run then.
+    if answering.held_for_surface(draft, area) or lifts.hold_up_finish(draft):
         return
     if not follow.open_end(draft, after=None, called=True):
         follow.finish(draft)
@@ -591,6 +619,12 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.VouchMethod: changing.vouch_method,
     cmd.SetterIs: _setter_is,
     cmd.FinishArea: _finish_area,
+    cmd.AskLift: lifts.ask_lift,
+    cmd.LeaveLift: lifts.leave_lift,
+    cmd.AcceptTiles: lifts.accept_tiles,
+    cmd.TakeOff: lifts.take_off,
+    cmd.SetLots: lifts.set_lots,
+    cmd.CommitLots: lifts.commit_lots,
     cmd.SignDay: _sign_day,
     cmd.ConfirmReleases: _confirm_releases,
     cmd.OpenAddendum: _open_addendum,

@@ -45,6 +45,7 @@ from fieldassist.checklist.kinds.reading import (
 )
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan, Method, Role
+from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import Told
 from fieldassist.trade import dust
@@ -193,7 +194,10 @@ class LiftAimed(EventBody):
 
 
 class SetTile(EventBody):
-    """A tile that was set: see `state.Tile`. number, order, run, setter, method and batch are decided once."""
+    """A tile that was set: see `state.Tile`. number, order, run, setter, method and batch are decided once.
+
+    again: it was taken off before, and stands in new mortar.
+    """
 
     number: int
     order: int
@@ -202,6 +206,40 @@ class SetTile(EventBody):
     setter: Annotated[str, Field(max_length=80)]
     method: int
     batch: int
+    again: bool = False
+
+
+class LotDrawn(EventBody):
+    """The lot of a setting: see `lots.Lot`."""
+
+    setting: int
+    one_in: int
+    fell: bool
+    forced: bool
+
+
+class TilePutBack(EventBody):
+    """A tile that was lifted and stands again: after which lift, in the same mortar or (set again) in new."""
+
+    tile: int
+    lift: int
+    how: Literal["put back", "set again"]
+
+
+class LiftBound(EventBody):
+    """How far forward a failed lift makes suspect: the order of the last setting before the cure."""
+
+    lift: int
+    until: int
+
+
+class TileMark(EventBody):
+    """The state of a tile, the lift that it rests on, and the lifts that cleared it of a suspicion."""
+
+    tile: int
+    state: TileState
+    lift: int | None = None
+    cleared_by: tuple[int, ...] = ()
 
 
 class SectionOpened(EventBody):
@@ -237,9 +275,10 @@ class SectionOpened(EventBody):
 class SectionClosed(EventBody):
     """The last step of a section was done.
 
-    good: this round is the one that others need; tile: the one that it set, None where it sets none; counts_for: the
-    sections that become due by the square metres set; phase: the area's phase from here on; batch: it mixed one, which
-    is alive from here on; empties: the round of the batch that was in its bucket.
+    good: this round is the one that others need; tile: the one that it set, None where it sets none; lot: of that
+    setting; puts_back: the lifted tile that it put back; bounds: failed lifts that it cures, and how far they reach;
+    counts_for: the sections that become due by the square metres set; phase: the area's phase from here on; batch: it
+    mixed one, which is alive from here on; empties: the round of the batch that was in its bucket.
     """
 
     type: Literal["section closed"] = "section closed"
@@ -248,6 +287,9 @@ class SectionClosed(EventBody):
     round: int
     good: bool = False
     tile: SetTile | None = None
+    lot: LotDrawn | None = None
+    puts_back: TilePutBack | None = None
+    bounds: tuple[LiftBound, ...] = ()
     counts_for: tuple[RecordedId, ...] = ()
     phase: Literal["working"] | None = None
     batch: bool = False
@@ -255,12 +297,13 @@ class SectionClosed(EventBody):
 
 
 class StillFailing(EventBody):
-    """The check after a corrective action failed again; the non-conformance stays open."""
+    """The check after a corrective action failed again; the non-conformance stays open. lift: the one that failed."""
 
     type: Literal["still failing"] = "still failing"
     area: RecordedName
     failure: int
     finding: Told
+    lift: int | None = None
 
 
 class StepReopened(EventBody):
@@ -296,6 +339,8 @@ class Withdrawn(EventBody):
 class LiftJudged(EventBody):
     """A lifted test tile was judged.
 
+    came: how the lift came about; lifted: the number of the event at which it was lifted, which is the lift's time;
+    order, run: of the tile's setting then; setter: who set it.
     coverage and required [percent]; verdict: "not complete" where something that is required was not read; reasons: why
     it failed; unread: what was not read; tightened: how many lifts still follow every tile from here on.
     """
@@ -306,6 +351,11 @@ class LiftJudged(EventBody):
     round: int
     lift: int
     tile: int
+    came: Came
+    lifted: int
+    order: int
+    run: int
+    setter: Annotated[str, Field(max_length=80)]
     label: Annotated[str, Field(max_length=40)] | None = None
     coverage: ExactNumber
     required: ExactNumber
@@ -325,8 +375,8 @@ class FailureOpened(EventBody):
     """A non-conformance: what failed, what was required and what must be done. Numbered by its event.
 
     criterion: what was required, in figures; None where an answer failed, and `asked` is the question then; run: the
-    clock that ran out; stops: the weather stopped the work, until this is cured; reopens: the
-    area was finished, and is worked on again.
+    clock that ran out; stops: the weather stopped the work, until this is cured; lift: the one that failed; reopens:
+    the area was finished, and is worked on again.
     """
 
     type: Literal["failure opened"] = "failure opened"
@@ -342,6 +392,7 @@ class FailureOpened(EventBody):
     run: int | None = None
     stops: bool = False
     reopens: bool = False
+    lift: int | None = None
 
 
 class FailureClosed(EventBody):
@@ -542,6 +593,85 @@ class FinishHeld(EventBody):
     point: Told
 
 
+class LotsCommitted(EventBody):
+    """From here on the lots come from the seed whose SHA-256 this is (`lots`)."""
+
+    type: Literal["lots committed"] = "lots committed"
+    commitment: Sha256
+
+
+class LotsRevealed(EventBody):
+    """The seed from which the lots were drawn since its hash was committed: anybody can draw them again."""
+
+    type: Literal["lots revealed"] = "lots revealed"
+    commitment: Sha256
+    seed: Sha256
+
+
+class LotsRuled(EventBody):
+    """From here on one tile in so many is lifted by lot in this area, by the foreman's word."""
+
+    type: Literal["lots ruled"] = "lots ruled"
+    area: RecordedName
+    one_in: int
+
+
+class LiftDue(EventBody):
+    """A tile is to be lifted once nothing else is at hand, and how that came about."""
+
+    type: Literal["lift due"] = "lift due"
+    area: RecordedName
+    tile: int
+    came: Came
+
+
+class LiftLeft(EventBody):
+    """A tile that was to be lifted cannot be, and why. order: of its setting."""
+
+    type: Literal["lift left"] = "lift left"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    step: RecordedId
+    tile: int
+    order: int
+    came: Came
+    reason: Told
+
+
+class TilesMarked(EventBody):
+    """What the lifts say of the tiles of an area, where that is another than before."""
+
+    type: Literal["tiles marked"] = "tiles marked"
+    area: RecordedName
+    marks: tuple[TileMark, ...]
+
+
+class TilesAccepted(EventBody):
+    """The foreman lets tiles stay that were suspect or not covered, in his words.
+
+    tiles, orders: their numbers and those of their settings; audio, sha256: where the words were spoken, the stored
+    sound; `told` is then what was heard in it.
+    """
+
+    type: Literal["tiles accepted"] = "tiles accepted"
+    area: RecordedName
+    tiles: tuple[int, ...]
+    orders: tuple[int, ...]
+    told: Told
+    audio: Annotated[str, Field(max_length=120)] | None = None
+    sha256: Sha256 | None = None
+
+
+class TileTakenOff(EventBody):
+    """A tile was taken off. order: of its setting."""
+
+    type: Literal["tile taken off"] = "tile taken off"
+    area: RecordedName
+    tile: int
+    order: int
+
+
 class AreaFinished(EventBody):
     """Every step of the area is done."""
 
@@ -687,6 +817,14 @@ Body = Annotated[
     | MethodChosen
     | SetterChanged
     | FinishHeld
+    | LotsCommitted
+    | LotsRevealed
+    | LotsRuled
+    | LiftDue
+    | LiftLeft
+    | TilesMarked
+    | TilesAccepted
+    | TileTakenOff
     | AreaFinished
     | CommandRefused
     | DaySigned

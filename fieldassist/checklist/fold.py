@@ -4,26 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import KINDS
+from fieldassist.checklist.lots import Lot, LotRule
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import Person
+from fieldassist.checklist.reach import TileSetting
 from fieldassist.checklist.state import (
+    Acceptance,
     Area,
     ClockRun,
     DustEntry,
     Excused,
     Failure,
+    LeftLift,
     LiftTarget,
     MethodDoubt,
     MethodWord,
     MortarBatch,
     PointAnswer,
     RanOut,
+    SeedKept,
     State,
     Task,
     Tile,
@@ -165,6 +171,10 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
         changes["taking"] = {**progress.taking, (body.section, body.round): PiecePlace(**body.place.model_dump())}
     if body.lifts is not None:
         aimed = LiftTarget(body.lifts.tile, body.lifts.came)
+        waiting = list(progress.lifts_due)
+        if aimed in waiting:
+            waiting.remove(aimed)
+        changes["lifts_due"] = tuple(waiting)
         changes["targets"] = {**progress.targets, (body.section, body.round): aimed}
     if body.bucket:
         mixing = MortarBatch(body.section, body.round, body.bucket, lot=progress.lot)
@@ -203,14 +213,27 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
             batch=made.batch,
             set=event.seq,
             at=event.at,
+            put_back="set again" if made.again else "",
         )
         changes["tiles"] = {**progress.tiles, tile.number: tile}
-        changes["settings"] = made.order
+        changes["history"] = (*progress.history, TileSetting(made.order, made.run, made.number, made.place.face_m2))
+        if body.lot is not None:
+            drawn = Lot(body.lot.setting, body.lot.one_in, body.lot.fell, body.lot.forced)
+            changes["lots"] = {**progress.lots, made.order: drawn}
+            numbers = {**state.lot_numbers, (body.area, body.section, body.round): drawn.setting}
+            seed = replace(state.lot_seed, drawn=True) if state.lot_seed is not None else None
+            state = changed(state, lot_numbers=numbers, lot_seed=seed)
         if made.run > len(progress.runs):
             changes["runs"] = (*progress.runs, (made.setter, made.method))
         face = tile.place.face_m2
         counted = {section: progress.since.get(section, 0.0) + face for section in body.counts_for}
         changes["since"] = {**progress.since, **counted}
+    if body.puts_back is not None:
+        stood = progress.tiles[body.puts_back.tile]
+        changes["tiles"] = {**progress.tiles, stood.number: replace(stood, put_back=body.puts_back.how)}
+    for bound in body.bounds:
+        lifts = changes.get("lifts", progress.lifts)
+        changes["lifts"] = {**lifts, bound.lift: replace(lifts[bound.lift], until=bound.until)}
     if body.phase is not None:
         changes["phase"] = body.phase
     if body.batch:
@@ -262,7 +285,18 @@ def _failure_opened(state: State, event: Event, body: ev.FailureOpened) -> State
         changes["stopped"] = event.seq
     if body.reopens:
         changes["phase"] = "working"
-    return advance(state, body.area, **changes)
+    return _failed_lift(advance(state, body.area, **changes), body.area, body.lift, event.seq)
+
+
+def _still_failing(state: State, event: Event, body: ev.StillFailing) -> State:
+    return _failed_lift(state, body.area, body.lift, body.failure)
+
+
+def _failed_lift(state: State, name: str, lift: int | None, failure: int) -> State:
+    if lift is None:
+        return state
+    lifts = state.areas[name].progress.lifts
+    return advance(state, name, lifts={**lifts, lift: replace(lifts[lift], failure=failure)})
 
 
 def _failure_closed(state: State, event: Event, body: ev.FailureClosed) -> State:
@@ -408,6 +442,61 @@ def _point_answered(state: State, event: Event, body: ev.PointAnswered) -> State
     return changed(state, answers={**state.answers, body.point: answer})
 
 
+def _lots_committed(state: State, event: Event, body: ev.LotsCommitted) -> State:
+    # A seed that drew nothing leaves nothing unproven.
+    lost = (*state.seeds_lost, state.lot_seed) if state.lot_seed and state.lot_seed.drawn else state.seeds_lost
+    return changed(state, lot_seed=SeedKept(body.commitment, event.seq), seeds_lost=lost)
+
+
+def _lots_revealed(state: State, event: Event, body: ev.LotsRevealed) -> State:
+    return changed(state, lot_seed=None)
+
+
+def _lots_ruled(state: State, event: Event, body: ev.LotsRuled) -> State:
+    return with_area(state, body.area, lot_rule=LotRule(Fraction(body.one_in), "tiles"))
+
+
+def _lift_due(state: State, event: Event, body: ev.LiftDue) -> State:
+    due = (*state.areas[body.area].progress.lifts_due, LiftTarget(body.tile, body.came))
+    return advance(state, body.area, lifts_due=due)
+
+
+def _lift_left(state: State, event: Event, body: ev.LiftLeft) -> State:
+    area = state.areas[body.area]
+    what = area.checklist.step(body.section, body.step).name
+    state = remember(state, body.area, event, what)
+    left = LeftLift(event.seq, body.tile, body.order, body.came, body.reason)
+    here = (body.section, body.round)
+    return advance(
+        state,
+        body.area,
+        tasks=tuple(t for t in area.progress.tasks if (t.section, t.round) != here),
+        opened=area.progress.opened - {here},
+        lifts_left={**area.progress.lifts_left, body.order: left},
+    )
+
+
+def _tiles_marked(state: State, event: Event, body: ev.TilesMarked) -> State:
+    tiles = dict(state.areas[body.area].progress.tiles)
+    for mark in body.marks:
+        held = tiles[mark.tile]
+        tiles[mark.tile] = replace(held, state=mark.state, lift=mark.lift, cleared_by=mark.cleared_by)
+    return advance(state, body.area, tiles=tiles)
+
+
+def _tiles_accepted(state: State, event: Event, body: ev.TilesAccepted) -> State:
+    what = message("prompt-accepted", count=len(body.tiles))
+    state = remember(state, body.area, event, what)
+    accepted = Acceptance(event.seq, body.tiles, event.by, body.told, body.audio is not None)
+    held = state.areas[body.area].progress.accepted
+    return advance(state, body.area, accepted={**held, **dict.fromkeys(body.orders, accepted)})
+
+
+def _tile_taken_off(state: State, event: Event, body: ev.TileTakenOff) -> State:
+    state = remember(state, body.area, event, message("prompt-tile-off", tile=str(body.tile)))
+    return advance(state, body.area, taken_off=state.areas[body.area].progress.taken_off | {body.order})
+
+
 def _area_finished(state: State, event: Event, body: ev.AreaFinished) -> State:
     return beyond_recall(advance(state, body.area, phase="finished"), body.area, event)
 
@@ -460,6 +549,15 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.MethodVouched: _method_vouched,
         ev.SetterChanged: _setter_changed,
         ev.FinishHeld: _finish_held,
+        ev.StillFailing: _still_failing,
+        ev.LotsCommitted: _lots_committed,
+        ev.LotsRevealed: _lots_revealed,
+        ev.LotsRuled: _lots_ruled,
+        ev.LiftDue: _lift_due,
+        ev.LiftLeft: _lift_left,
+        ev.TilesMarked: _tiles_marked,
+        ev.TilesAccepted: _tiles_accepted,
+        ev.TileTakenOff: _tile_taken_off,
         ev.AreaFinished: _area_finished,
         ev.PointAnswered: _point_answered,
         ev.DaySigned: _day_signed,

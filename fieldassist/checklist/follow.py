@@ -7,8 +7,8 @@ from dataclasses import asdict
 from itertools import takewhile
 from typing import Literal
 
+from fieldassist.checklist import covering, lots, rules
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import rules
 from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import Lift, Reading, Step
@@ -16,10 +16,10 @@ from fieldassist.checklist.kinds.reading import judged_by
 from fieldassist.checklist.moment import CLOCK, Moment
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.schema import ClockRule, Corrective, Section, TimeOfDay
-from fieldassist.checklist.state import Area, ClockRun, RanOut, ReadingRecord, Task
+from fieldassist.checklist.state import Area, ClockRun, LiftRecord, RanOut, ReadingRecord, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
-from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message
+from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact, dimension_of
 
 Sentence = Message | Text
@@ -332,7 +332,10 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
     lift = holder.lift if isinstance(holder, Section) else None
     judged = _judge_lift(draft, task, holder) if lift and isinstance(holder, Section) else None
     section = holder if isinstance(holder, Section) else None
-    sets = section is not None and section.sets == "tile"
+    failed = _lifts_cured(area, task) if isinstance(holder, Corrective) else ()
+    tile = _set_tile(area, task) if section is not None and section.sets == "tile" else None
+    if failed and isinstance(holder, Corrective) and holder.then == "again":
+        tile = _set_again(area, failed[-1])
     progress = draft.area.progress
     mixed = progress.batches.get(task.round) if section is not None and section.changes == "batch" else None
     others = [b for b in progress.batches.values() if b.alive and mixed is not None and b.round != mixed.round]
@@ -345,9 +348,15 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             section=task.section,
             round=task.round,
             good=section is not None and section.when == "called" and in_use,
-            tile=_set_tile(area, task) if sets else None,
-            counts_for=tuple(s.id for s in area.checklist.sections if s.due is not None) if sets else (),
-            phase="working" if not progress.tasks and progress.phase == "starting" else None,
+            tile=tile,
+            lot=_draw(draft, task, tile) if tile is not None else None,
+            puts_back=_put_back(area, section) if section is not None else None,
+            bounds=tuple(ev.LiftBound(lift=each.number, until=progress.settings) for each in failed),
+            # A tile set again is no more surface than before.
+            counts_for=tuple(s.id for s in area.checklist.sections if s.due is not None)
+            if tile is not None and not tile.again
+            else (),
+            phase=_phase_after(draft.area, section),
             batch=mixed is not None,
             empties=emptied.round if emptied is not None else None,
         )
@@ -366,6 +375,8 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
         draft.say(holder.noted)
     if draft.area.progress.tasks or holder.when not in ("start", "end"):
         _open_due(draft, holder)
+    elif holder.when == "end" and draft.area.progress.phase == "working":
+        draft.say(message("engine-not-finished-yet", area=area.plan.name))
     elif progress.phase == "finishing":
         if not open_end(draft, after=holder.id):
             finish(draft)
@@ -377,8 +388,61 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
     """The tile that a round has set, as the record has it."""
     progress = area.progress
     place = progress.taking[(task.section, task.round)]
-    again = next((t.number for t in progress.tiles.values() if t.place == place and place.number is not None), None)
-    number = place.number or again or max(progress.tiles, default=0) + 1
+    return _setting(area, place, place.number or max(progress.tiles, default=0) + 1)
+
+
+def _set_again(area: Area, failed: LiftRecord) -> ev.SetTile:
+    """The tile of a failed lift, set again into new mortar: a new setting."""
+    return _setting(area, area.progress.tiles[failed.tile].place, failed.tile)
+
+
+def _phase_after(area: Area, closed: Section | None) -> Literal["working"] | None:
+    """The phase once a section is closed, where it changes.
+
+    What was lifted while the area was being closed may have failed: then it is not finished, and work goes on.
+    """
+    progress = area.progress
+    if progress.tasks or closed is None:
+        return None
+    if progress.phase == "starting":
+        return "working"
+    if closed.when == "end" and progress.phase == "finishing" and (progress.failures or covering.held_up(area)):
+        later = area.checklist.sections[area.checklist.sections.index(closed) + 1 :]
+        return None if any(s.when == "end" for s in later) else "working"
+    return None
+
+
+def _lifts_cured(area: Area, task: Task) -> tuple[LiftRecord, ...]:
+    """The failed lifts whose corrective action ends with this step."""
+    return tuple(
+        x
+        for x in area.progress.lifts.values()
+        if task.failure is not None and x.failure == task.failure and x.until is None
+    )
+
+
+def _put_back(area: Area, section: Section) -> ev.TilePutBack | None:
+    """The tile that a round puts back: the one that was lifted last."""
+    last = max(area.progress.lifts.values(), key=lambda x: x.number, default=None)
+    if section.puts_back is None or last is None:
+        return None
+    return ev.TilePutBack(tile=last.tile, lift=last.number, how=section.puts_back)
+
+
+def _draw(draft: Draft, task: Task, tile: ev.SetTile) -> ev.LotDrawn | None:
+    """The lot of a setting: the same one if the same round is closed again after it was taken back."""
+    area, state = draft.area, draft.state
+    one_in = covering.one_in(area, tile.place.face_m2)
+    kept = state.lot_seed
+    if one_in is None or kept is None or draft.lot_seed is None or lots.commitment(draft.lot_seed) != kept.commitment:
+        return None
+    drawn = state.lot_numbers.get((area.plan.name, task.section, task.round), len(state.lot_numbers) + 1)
+    lot = lots.draw(draft.lot_seed, drawn, one_in, covering.unlifted_in(area, tile.run))
+    return ev.LotDrawn(setting=lot.setting, one_in=lot.one_in, fell=lot.fell, forced=lot.forced)
+
+
+def _setting(area: Area, place: PiecePlace, number: int) -> ev.SetTile:
+    progress = area.progress
     method = area.methods_used.index(area.method)
     who = (area.setter or "", method)
     today = progress.runs[progress.runs_before :]
@@ -392,6 +456,7 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
         method=method,
         # A tile that hung when its batch grew too old is of that batch.
         batch=progress.batch or progress.drawn,
+        again=number in progress.tiles,
     )
 
 
@@ -446,6 +511,11 @@ def _judge_lift(draft: Draft, task: Task, holder: Section) -> ev.LiftJudged:
         round=task.round,
         lift=lift.number,
         tile=lift.tile,
+        came=lift.came,
+        lifted=lift.lifted,
+        order=lift.order,
+        run=lift.run,
+        setter=progress.runs[lift.run - 1][0],
         label=lift.label,
         coverage=exact(percent),
         required=required,
@@ -487,7 +557,7 @@ def _follow_lift(draft: Draft, task: Task, holder: Section, lift: Lift, judged: 
         return
     finding = message("engine-lift-failed", lift=str(judged.lift), reasons=Several(judged.reasons, "clauses"))
     if failure is not None and failure in area.progress.failures:
-        draft.emit(ev.StillFailing(area=area.plan.name, failure=failure, finding=finding))
+        draft.emit(ev.StillFailing(area=area.plan.name, failure=failure, finding=finding, lift=judged.lift))
     else:
         need = rules.requirement(area.facts)
         failure = draft.emit(
@@ -501,10 +571,12 @@ def _follow_lift(draft: Draft, task: Task, holder: Section, lift: Lift, judged: 
                 corrective=corrective.id,
                 basis=rules.as_told(need.basis),
                 reopens=area.progress.phase == "finished",
+                lift=judged.lift,
             )
         ).seq
     if corrective.then == "again":
-        open_section(draft, holder, message("engine-reason-again", failure=str(failure)), failure)
+        aimed = ev.LiftAimed(tile=judged.tile, came="after failure")
+        open_section(draft, holder, message("engine-reason-again", failure=str(failure)), failure, lifts=aimed)
     correct(draft, corrective, failure, finding)
 
 
@@ -585,7 +657,7 @@ def _open_due(draft: Draft, closed: Section) -> None:
     cures = takewhile(lambda t: draft.area.checklist.corrective(t.section) is not None, draft.area.progress.tasks)
     behind = len(tuple(cures))
     for section, reason in reversed(due):
-        open_section(draft, section, reason, behind=behind)
+        open_section(draft, section, reason, behind=behind, lifts=_drawn(draft.area, section))
     if due:
         draft.say(message("engine-is-due", section=due[0][0].title, reason=due[0][1]))
 
@@ -595,6 +667,9 @@ def why_due(area: Area, section: Section) -> Message | None:
     every, progress = section.due, area.progress
     if every is None:
         return None
+    if every.lots is not None:
+        drawn = _drawn(area, section)
+        return term("engine-came", drawn.came) if drawn is not None else None
     if every.always:
         return message("engine-due-after", section=area.checklist.holder(every.after).title)
     if every.first and progress.rounds.get(section.id, 0) == 0:
@@ -609,6 +684,15 @@ def why_due(area: Area, section: Section) -> Message | None:
         if progress.since.get(section.id, 0.0) >= limit - 1e-9:
             return message("engine-due-area", area=every.every)
     return None
+
+
+def _drawn(area: Area, section: Section) -> ev.LiftAimed | None:
+    """The lift of the tile that was just set, where it was drawn or chosen."""
+    tile = area.progress.last_set
+    if section.due is None or section.due.lots is None or tile is None:
+        return None
+    came = covering.why_lift(area, tile) or ("after failure" if area.progress.tightened else None)
+    return ev.LiftAimed(tile=tile.number, came=came) if came is not None else None
 
 
 # --- clocks -------------------------------------------------------------------------------------------------------
@@ -648,6 +732,9 @@ def run_out(draft: Draft, name: str, run: ClockRun) -> None:
                 shown_by=message("engine-fell-away", clock=clock.title),
             )
         )
+    tail = covering.old_batch_tail(area, run) if clock.ends is not None and area.progress.phase == "working" else None
+    if tail is not None:
+        draft.emit(ev.LiftDue(area=name, tile=tail.number, came="last of batch"))
     draft.alarm = True
     draft.say(message("engine-clock-up", clock=clock.title, area=name, up=clock.up))
     corrective = area.checklist.corrective(clock.corrective) if clock.corrective else None

@@ -118,6 +118,11 @@ def _percent(value: Any) -> Figure:
     return Quantity(exact(value), "percent")
 
 
+def _mark(mark: ev.TileMark) -> Message:
+    figures: dict[str, Figure] = {"tile": str(mark.tile), "state": mark.state.replace(" ", "-")}
+    return Message("events-tile-mark", {**figures, "lift": str(mark.lift or 0)})
+
+
 _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date, "kind": b.kind, "days": len(b.continues)},
     ev.AreaCarried: lambda _, b: {
@@ -175,6 +180,18 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.WorkStopped: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.weather})},
     ev.ClockWarned: lambda listing, b: listing.clock(b),
     ev.ClockRanOut: lambda listing, b: listing.clock(b),
+    ev.LotsCommitted: lambda _, b: {"commitment": b.commitment[:16]},
+    ev.LotsRevealed: lambda _, b: {"commitment": b.commitment[:16], "seed": b.seed},
+    ev.LotsRuled: lambda _, b: {"one-in": str(b.one_in)},
+    ev.LiftDue: lambda _, b: {"tile": str(b.tile), "came": term("engine-came", b.came)},
+    ev.LiftLeft: lambda _, b: {"tile": str(b.tile), "came": term("engine-came", b.came), "reason": b.reason},
+    ev.TilesMarked: lambda _, b: {"marks": Several(tuple(_mark(mark) for mark in b.marks), "clauses")},
+    ev.TilesAccepted: lambda _, b: {
+        "tiles": Several(tuple(map(str, b.tiles))),
+        "count": len(b.tiles),
+        "words": b.told,
+    },
+    ev.TileTakenOff: lambda _, b: {"tile": str(b.tile)},
     ev.CommandRefused: lambda _, b: {"attempt": b.attempt, "reason": b.reason},
     ev.DaySigned: lambda _, b: {"open": len(b.open_points), "points": Several(b.open_points, "clauses")},
     ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, get_args
 
 from fieldassist.checklist.wording import WRITTEN_IN
 from fieldassist.trade.message import Figure
-from fieldassist.trade.quantities import System
+from fieldassist.trade.quantities import Quantity, System
 
 if TYPE_CHECKING:
     from fieldassist.checklist.commands import Command
@@ -74,8 +74,8 @@ def number_said(number: int) -> str:
 class Slot:
     """The value that a phrase carries: quantity, units (the usual one first) and how low and high it can be.
 
-    low and high are in the canonical unit of the dimension. The dimension "words" takes any words; they are typed, and
-    not listened for.
+    low and high are in the canonical unit of the dimension; whole: only whole numbers, such as a tile's. The dimension
+    "words" takes any words; they are typed, and not listened for.
     """
 
     quantity: str
@@ -83,6 +83,7 @@ class Slot:
     units: tuple[str, ...]
     low: float
     high: float
+    whole: bool = False
 
     @property
     def heard(self) -> bool:
@@ -99,7 +100,8 @@ class Offer:
 
     phrases: word templates, {value} where the slot goes; label: on a key; command: what it means, lacking the value
     if there is a slot; now: whether the sequence would take it at this moment (what is not `now` is heard all the
-    same, and refused with the reason); aside: it may be said, and answers nothing that is asked.
+    same, and refused with the reason); aside: it may be said, and answers nothing that is asked; into: the command's
+    field that takes the value, where it is none of value, unit and label.
     """
 
     phrases: tuple[str, ...]
@@ -108,9 +110,14 @@ class Offer:
     slot: Slot | None = None
     now: bool = True
     aside: bool = False
+    into: Literal["piece", "column", "face", "number", "one_in"] | None = None
 
     def fill(self, value: Fraction, unit: str, label: str | None = None) -> Command:
         """The command with its value, or with its name where it takes no value."""
+        if self.into is not None:
+            # 0 is the number of nothing: what is no whole number is refused as such.
+            whole = int(value) if value.denominator == 1 else 0
+            return self.command.model_copy(update={self.into: Quantity(value, unit) if self.into == "face" else whole})
         given = {"value": value, "unit": unit, "label": label, "reason": label}
         fields = type(self.command).model_fields
         return self.command.model_copy(update={name: one for name, one in given.items() if name in fields})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from fieldassist.checklist import covering
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.doubting import method_points
 from fieldassist.checklist.kinds.reading import pending_reading
@@ -103,6 +104,11 @@ def _methods(state: State) -> Iterator[OpenPoint]:
             yield OpenPoint(point, told, area.plan.name, answerable=True)
 
 
+def _lifts(state: State) -> Iterator[OpenPoint]:
+    for id_, area, told in covering.points(state):
+        yield OpenPoint(id_, told, area, answerable=not id_.startswith("suspect/"))
+
+
 def _contradictions(state: State) -> Iterator[OpenPoint]:
     for found in contradictions(state):
         yield OpenPoint(found.id, found.told, found.area, answerable=True)
@@ -132,6 +138,7 @@ def _areas(state: State) -> Iterator[OpenPoint]:
 
 _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _failures,
+    _lifts,
     _releases,
     _not_in_time,
     _methods,

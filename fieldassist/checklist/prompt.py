@@ -6,15 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fieldassist.checklist import changing, doubting, methods
+from fieldassist.checklist import changing, covering, doubting, methods
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import late_to_call, midday_due
-from fieldassist.checklist.kinds import KINDS, Hold, MethodStep, Reading
+from fieldassist.checklist.kinds import KINDS, Hold, Lift, MethodStep, Reading
 from fieldassist.checklist.kinds.hold import how_to_release
 from fieldassist.checklist.kinds.reading import asked_back, read_as
+from fieldassist.checklist.lots import RAREST
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import (
     BUCKET,
@@ -40,7 +41,7 @@ from fieldassist.checklist.offers import (
     number_said,
 )
 from fieldassist.checklist.open_points import open_points, unanswered
-from fieldassist.checklist.plan import DayPlan, Person, Role
+from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, Pending, ReadingRecord, State
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
@@ -302,6 +303,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
             )
             for p in plan.crew
         ]
+        offers += _lift_offers(state, area, free=free)
     foreman = state.speaker is not None and state.speaker.role is Role.FOREMAN
     signs = foreman and not blocked
     open_now = unanswered(state)
@@ -383,6 +385,113 @@ def _answer_offers(points: int) -> list[Offer]:
         *ready,
         Offer((f"answer point {VALUE}",), message("prompt-answer"), cmd.Ask(about="answer"), number, now=False),
     ]
+
+
+def _lift_offers(state: State, area: Area, *, free: bool) -> list[Offer]:
+    """What may be asked of the tiles that are set: to be lifted, accepted or taken off."""
+    section = area.checklist.lift_section
+    if section is None or section.lift is None:
+        return []
+    progress = area.progress
+    most = max(progress.tiles, default=0)
+    word = "panel" if area.plan.piece.product == "gauged panel" else "tile"
+    numbered = Slot("count", "count", ("count",), 1, max(most, 1), whole=True)
+    goes_on = free and progress.phase != "finished"
+    due = covering.to_be_lifted(area)
+    liftable = {t.number for t in progress.tiles.values() if t.order not in progress.taken_off and t.number not in due}
+    any_of_them = goes_on and most > 0 and liftable == set(range(1, most + 1))
+    this_one = goes_on and progress.last_set is not None and progress.last_set.number in liftable
+    foreman = free and state.speaker is not None and state.speaker.role is Role.FOREMAN
+    suspects = any(t.number not in due for t in covering.in_state(area, "suspect"))
+    at_hand = free and area.task is not None and isinstance(area.step, Lift) and area.task.failure is None
+    place = {"section": section.id, "step": section.lift.id}
+    by_inspector = cmd.AskLift(inspector=True)
+    lift_tile, accept, take_off = (
+        message(code) for code in ("prompt-lift-tile", "prompt-accept-tile", "prompt-take-off")
+    )
+    asks = f"inspector asks for {word} {VALUE}"
+    return [
+        Offer((f"lift this {word}", "lift this one"), message("prompt-lift-this"), cmd.AskLift(), now=this_one),
+        Offer((f"lift {word} {VALUE}",), lift_tile, cmd.AskLift(), numbered, any_of_them, into="number"),
+        Offer((f"inspector asks for this {word}",), message("prompt-inspector-this"), by_inspector, now=this_one),
+        Offer((asks,), message("prompt-inspector-tile"), by_inspector, numbered, any_of_them, into="number"),
+        *(
+            Offer(phrases, term("engine-left", ready), cmd.LeaveLift(ready=ready, **place), now=at_hand)
+            for ready, phrases in _LEFT.items()
+        ),
+        Offer(
+            ("accept suspects", "accept the suspects"),
+            message("prompt-accept-suspects"),
+            cmd.AcceptTiles(),
+            now=foreman and suspects,
+        ),
+        Offer(
+            (f"accept {word} {VALUE}",),
+            accept,
+            cmd.AcceptTiles(),
+            numbered,
+            False,
+            into="number",
+        ),
+        Offer((f"{word} {VALUE} taken off",), take_off, cmd.TakeOff(), numbered, False, into="number"),
+        Offer(
+            (f"lift one in {VALUE}",),
+            message("prompt-lots"),
+            cmd.SetLots(),
+            Slot("count", "count", ("count",), 1, RAREST, whole=True),
+            foreman and covering.lot_rule(area) is not None,
+            into="one_in",
+        ),
+    ]
+
+
+_LEFT: Mapping[cmd.LeftReady, tuple[str, ...]] = {
+    "cannot": ("cannot be lifted",),
+    "hard": ("mortar is too hard to lift", "too late to lift"),
+    "reach": ("out of reach to lift",),
+}
+
+
+def _place_offers(area: Area, section: Section, *, now: bool) -> list[Offer]:
+    """Where the next piece may go: a place of the grid by number or by row and column, a piece with a name, a cut."""
+    word = "panel" if area.plan.piece.product == "gauged panel" else "tile"
+    start = cmd.StartRound(section=section.id)
+    offers: list[Offer] = []
+    standing = [t for t in area.progress.tiles.values() if t.state != "taken off"]
+    grid = area.plan.grid
+    if grid is not None:
+        # Any number may be said now only where every place is free.
+        free = now and not standing and len(area.places) == grid.rows * grid.columns
+        numbered = Slot("count", "count", ("count",), 1, grid.rows * grid.columns, whole=True)
+        across = Slot("count", "count", ("count",), 1, grid.columns, whole=True)
+        offers.append(
+            Offer((f"next {word} is {VALUE}",), message("prompt-place"), start, numbered, free, True, "piece")
+        )
+        for row, said in zip(range(1, grid.rows + 1), _ROWS, strict=False):
+            asked = cmd.StartRound(section=section.id, row=row)
+            label = message("prompt-row", row=str(row))
+            offers.append(Offer((f"row {said} {word} {VALUE}",), label, asked, across, free, True, "column"))
+    taken = {t.place.name for t in standing}
+    offers += [
+        Offer(
+            (f"next {word} is {spoken_form(place.name)}",),
+            message("prompt-piece", name=place.name),
+            cmd.StartRound(section=section.id, named=place.name),
+            now=now and place.name not in taken,
+            aside=True,
+        )
+        for place in area.places
+        if place.name is not None and spoken_form(place.name)
+    ]
+    face = Slot("area", "area", ("m2", "ft2"), 0.001, area.piece_area)
+    offers.append(Offer((f"cut {word} {VALUE}",), message("prompt-cut"), start, face, now, True, "face"))
+    return offers
+
+
+_ROWS = (
+    *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
+    *("eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"),
+)
 
 
 def _while_waiting(state: State, pending: Pending, language: str) -> list[Offer]:
@@ -484,8 +593,14 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
             and all(need in area.progress.good for need in s.needs),
         )
     ]
+    places = [
+        offer
+        for s in checklist.sections
+        if s.when == "called" and s.sets is not None
+        for offer in _place_offers(area, s, now=between and all(need in area.progress.good for need in s.needs))
+    ]
     call = in_language(checklist.finish.call, language)
-    finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and area.can_finish)
+    finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and covering.may_finish(area))
     elsewhere = [
         offer
         for holder, other in checklist.all_steps()
@@ -494,7 +609,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]
-    return [*here, *called, finish, *elsewhere]
+    return [*here, *called, *places, finish, *elsewhere]
 
 
 def _calls(section: Section, language: str, now: bool) -> list[Offer]:

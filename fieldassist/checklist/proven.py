@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from fieldassist.checklist import covering
 from fieldassist.checklist.places import PiecePlace
-from fieldassist.checklist.reach import Looked, TileSetting, TileState, Work, reach
+from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, LiftRecord, Tile
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.sampling import LiftTally
@@ -74,7 +75,7 @@ def tally(area: Area) -> LiftTally:
     none = LiftCount("")
     drawn, forced = counts.pop("lot", none), counts.pop("forced", none)
     fixed = "interval" in counts
-    row = reach(_work(area)).unseen
+    row = covering.reach_of(area).unseen
     return LiftTally(
         tiles=len(set_tiles(area)),
         drawn_good=drawn.good,
@@ -86,15 +87,6 @@ def tally(area: Area) -> LiftTally:
         row=row.tiles,
         row_m2=row.face_m2,
         fixed=fixed,
-    )
-
-
-def _work(area: Area) -> Work:
-    tiles = sorted(area.progress.tiles.values(), key=lambda tile: tile.order)
-    return Work(
-        settings=[TileSetting(tile.order, tile.run, tile.number, tile.place.face_m2) for tile in tiles],
-        lifts=[Looked(lift.number, lift.order, lift.verdict) for lift in area.progress.lifts.values()],
-        taken_off=[tile.order for tile in tiles if tile.state == "taken off"],
     )
 
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from fieldassist.checklist import reach
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.places import whole_face_m2
+from fieldassist.checklist.places import planned_pieces, whole_face_m2
 from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis
@@ -327,7 +328,14 @@ FACTS: Mapping[str, AreaFact] = {
 }
 
 
-def least_lifts(facts: Facts) -> tuple[int, Message | Text]:
-    """How many test tiles an area needs at least, and why."""
+def least_lifts(facts: Facts, *, mocked_up: bool = False) -> tuple[int, Message | Text]:
+    """How many distinct test tiles an area needs at least, and why. mocked_up: a mock-up stands in for the first."""
     need = requirement(facts)
-    return need.least_lifts, as_told(need.basis)
+    pieces = planned_pieces(facts.area)
+    least = reach.least_lifts(pieces, need.least_lifts)
+    basis = as_told(need.basis)
+    if least < need.least_lifts:
+        basis = message("rules-few-pieces", pieces=pieces, standard=need.least_lifts, basis=basis)
+    if mocked_up and least > 1:
+        least, basis = least - 1, message("rules-mock-up-stands-in", basis=basis)
+    return least, basis

@@ -53,7 +53,8 @@ class Section(Written):
     """Steps that are done together, and when: at the start, at the end, when called for, or as often as `due` says.
 
     called: what opens it by voice; needs: sections whose latest round must be done and still good; sets: a round
-    of it sets one tile; lift: a round of it is one lifted test tile, judged when its last step is done; again: a start
+    of it sets one tile; lift: a round of it is one lifted test tile, judged when its last step is done; puts_back: a
+    round of it puts the tile that was lifted last back, into the same mortar or (set again) into new; again: a start
     section comes again, between the first rounds after noon, or before the end sections; anytime: a called section
     that may be opened during another one, and that may have no steps: calling it is all, and `noted` answers.
     """
@@ -65,6 +66,7 @@ class Section(Written):
     needs: tuple[Id, ...] = ()
     due: Every | None = None
     sets: Literal["tile"] | None = None
+    puts_back: Literal["put back", "set again"] | None = None
     changes: Literal["batch"] | None = None
     again: tuple[TimeOfDay, ...] = ()
     anytime: bool = False
@@ -306,6 +308,11 @@ class Checklist(Written):
     def mixing(self) -> Section | None:
         """The section in which a batch is mixed, or None."""
         return next((s for s in self.sections if s.changes == "batch"), None)
+
+    @property
+    def lift_section(self) -> Section | None:
+        """The section that lifts a tile, the first in the file; None where none is lifted."""
+        return next((s for s in self.sections if s.lift is not None), None)
 
     def corrective(self, corrective_id: str) -> Corrective | None:
         """The corrective action called `corrective_id`, or None."""

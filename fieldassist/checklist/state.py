@@ -9,10 +9,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from fieldassist.checklist import rules
+from fieldassist.checklist.lots import Lot, LotRule
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.places import PiecePlace, planned_places, whole_face_m2
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
-from fieldassist.checklist.reach import TileState
+from fieldassist.checklist.reach import TileSetting, TileState
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
 from fieldassist.trade.quantities import Quantity
@@ -166,7 +167,8 @@ class LiftRecord:
     """A lifted tile: the lift's number in the area, the tile's number, and the order and run of its setting then.
 
     came: how the lift came about; section, round: where it was asked; lifted: number of the event; verdict: None until
-    it was judged.
+    it was judged; failure: the non-conformance that it showed; until: how far forward it makes suspect once that is
+    cured, the order of a setting.
     """
 
     number: int
@@ -180,6 +182,31 @@ class LiftRecord:
     at: Moment
     label: str | None = None
     verdict: Literal["passed", "failed", "not complete"] | None = None
+    failure: EventNumber | None = None
+    until: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftLift:
+    """A lift that could not be carried out: of which setting of which tile, how it came about, and why. seq: the number
+    of its event."""
+
+    seq: EventNumber
+    tile: int
+    order: int
+    came: str
+    reason: Message | Text
+
+
+@dataclass(frozen=True, slots=True)
+class Acceptance:
+    """Tiles that the foreman let stay, by number, in his words. seq: the number of the event; sound: he spoke them."""
+
+    seq: EventNumber
+    tiles: tuple[int, ...]
+    by: str
+    words: Message | Text
+    sound: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,10 +278,12 @@ class MortarBatch:
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
-    tiles by number; settings: how many there were; runs: setter and method of each, from run 1; runs_before: how many
-    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; lifts by
-    number; targets: by round of a lift, which tile it lifts and how it came about; measured: by round, what was read in
-    it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
+    tiles by number; history: every setting in order; runs: setter and method of each, from run 1; runs_before: how many
+    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; lots: by order
+    of the setting; lifts by number; lifts_due: those that wait for the end of the round at hand; lifts_left: by order
+    of the setting, those that could not be carried out; accepted: by order of the setting; taken_off: orders of
+    settings; targets: by round of a lift, which tile it lifts and how it came about; measured: by round, what was read
+    in it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
     none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
     start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
     earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
@@ -270,7 +299,6 @@ class Progress:
     good: Mapping[str, int] = field(default_factory=dict)
     clocks: tuple[ClockRun, ...] = ()
     tiles: Mapping[int, Tile] = field(default_factory=dict)
-    settings: int = 0
     runs: tuple[tuple[str, int], ...] = ()
     runs_before: int = 0
     taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
@@ -289,11 +317,22 @@ class Progress:
     tightened: int = 0
     failures: Mapping[EventNumber, Failure] = field(default_factory=dict)
     releases: Mapping[EventNumber, HoldRelease] = field(default_factory=dict)
+    history: tuple[TileSetting, ...] = ()
+    lots: Mapping[int, Lot] = field(default_factory=dict)
     lifts: Mapping[int, LiftRecord] = field(default_factory=dict)
+    lifts_due: tuple[LiftTarget, ...] = ()
+    lifts_left: Mapping[int, LeftLift] = field(default_factory=dict)
+    accepted: Mapping[int, Acceptance] = field(default_factory=dict)
+    taken_off: frozenset[int] = frozenset()
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
     gaps: Mapping[str, Quantity] = field(default_factory=dict)
     answered_by: str = ""
+
+    @property
+    def settings(self) -> int:
+        """How many times a tile was set."""
+        return len(self.history)
 
     @property
     def set_m2(self) -> float:
@@ -302,8 +341,9 @@ class Progress:
 
     @property
     def last_set(self) -> Tile | None:
-        """The tile that was set last, or None."""
-        return max(self.tiles.values(), key=lambda tile: tile.order, default=None)
+        """The tile that was set last and stands, or None."""
+        standing = (tile for tile in self.tiles.values() if tile.order not in self.taken_off)
+        return max(standing, key=lambda tile: tile.order, default=None)
 
     @property
     def good_tiles(self) -> int:
@@ -409,6 +449,7 @@ class Area:
     acknowledged: frozenset[tuple[str, int]] = frozenset()
     readings: Mapping[int, ReadingRecord] = field(default_factory=dict)  # by the event that first kept it
     finish_held: bool = False  # the area was to be finished with less set than planned
+    lot_rule: LotRule | None = None  # the foreman's
 
     @cached_property
     def facts(self) -> rules.Facts:
@@ -504,7 +545,13 @@ class Area:
             return 0, None
         if isinstance(wanted, int):
             return wanted, Message("rules-checklists-own")
-        return rules.least_lifts(self.facts)
+        return rules.least_lifts(self.facts, mocked_up=self.mocked_up)
+
+    @cached_property
+    def mocked_up(self) -> bool:
+        """Whether a mock-up with the plan's method was read with the contact that is required here."""
+        mock_up = self.plan.mock_up
+        return mock_up is not None and mock_up.contact >= rules.requirement(self.facts).minimum_percent
 
     def lacks(self, step: Step) -> str | None:
         """The section whose batch this step needs and that has none alive; None where nothing is lacking."""
@@ -531,17 +578,22 @@ class Area:
         """Whether the next round may be called, or the area be finished."""
         return self.task is None and self.progress.phase == "working"
 
-    @property
-    def can_finish(self) -> bool:
-        """Whether enough lifts are good and nothing that failed waits for its cure."""
-        return not self.progress.failures and self.progress.good_tiles >= self.lifts_needed[0]
-
     def holds(self, caution: Caution) -> bool:
         """Whether the caution's condition is met by this area's figures."""
         condition = caution.only_if
         if condition is None:
             return True
         return rules.FACTS[condition.fact].compute(self.facts) > quantities.canonical(condition.over, condition.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class SeedKept:
+    """A seed of lots that only the tablet knows: its SHA-256, the number of the event that committed it, and whether
+    lots were drawn from it."""
+
+    commitment: str
+    seq: int
+    drawn: bool = False
 
 
 @dataclass(frozen=True)
@@ -565,6 +617,9 @@ class State:
     kind: DayKind = "work"
     opened: Moment | None = None
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
+    lot_seed: SeedKept | None = None  # from which the lots are drawn now
+    seeds_lost: tuple[SeedKept, ...] = ()  # committed, never revealed
+    lot_numbers: Mapping[tuple[str, str, int], int] = field(default_factory=dict)  # k, by area, section and round
 
     @property
     def area(self) -> Area | None:

@@ -17,6 +17,10 @@ def attempt(state: State, command: Command) -> Message:
         value = getattr(command, field, None)
         if value:
             figures[field] = str(value)
+    if isinstance(command, cmd.AskLift | cmd.TakeOff):
+        figures["number"] = str(command.number or "")
+    if isinstance(command, cmd.SetLots):
+        figures["one-in"] = str(command.one_in)
     section, step = getattr(command, "section", None), getattr(command, "step", None)
     if section:
         figures["section"] = _holder(state, section)

@@ -22,6 +22,7 @@ from fieldassist.checklist.events import (
     ReleasesConfirmed,
 )
 from fieldassist.checklist.fold import fold
+from fieldassist.checklist.lots import commitment
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, whether_meant
@@ -32,6 +33,7 @@ from fieldassist.day.clock import Clock
 from fieldassist.language import Words
 from fieldassist.record.chain import chain_hash
 from fieldassist.record.log import DayLog
+from fieldassist.record.lot_seeds import keep_seed, new_seed, seed_of
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 
 if TYPE_CHECKING:
@@ -80,6 +82,7 @@ class Day:
         self.clock = clock
         # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
         self.doubtful: Doubt | None = None
+        self._seed: str | None = None
         self.state: State = fold(log.events)
 
     @classmethod
@@ -92,21 +95,25 @@ class Day:
         language: str = "en",
         kind: DayKind = "work",
         before: Sequence[cmd.DayBefore] = (),
+        lot_seed: str | None = None,
     ) -> Day:
         """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk.
 
         kind: a day of practice, or a rehearsal, is dated by the clock, whatever the plan says; before: days of which
-        areas go on, as `day.before` reads them.
+        areas go on, as `day.before` reads them; lot_seed: the seed of its lots, 32 bytes in hexadecimal, for a day that
+        is played again; without it one is drawn.
         """
         if kind != "work":
             plan = plan.model_copy(update={"date": clock.now().wall[:10]})
         used = tuple(c for name, c in checklists.items() if any(a.checklist == name for a in plan.areas))
-        command = cmd.OpenDay(plan=plan, checklists=used, kind=kind, before=tuple(before))
+        seed = lot_seed or new_seed()
+        command = cmd.OpenDay(plan=plan, checklists=used, kind=kind, before=tuple(before), lots=commitment(seed))
         opening = engine.decide(State(), command, clock.now(), uuid.uuid4().hex)
         if isinstance(opening, engine.Refusal):
             raise CannotOpen(opening.why)
         log = DayLog.create(path)
         try:
+            keep_seed(path, seed)
             log.append(opening.events)
         except BaseException:
             log.close()
@@ -133,11 +140,41 @@ class Day:
         """
         now = self.clock.now()
         self._note_clock(now)
-        outcome = engine.decide(self.state, command, now, uuid.uuid4().hex, source)
+        if not isinstance(command, cmd.Ask | cmd.Tick):
+            self._renew_lots(now, CLOCK)
+        outcome = self._decide(command, now, uuid.uuid4().hex, source)
         if isinstance(outcome, engine.Refusal):
             return self._refused(command, outcome.why, source)
         self._append(outcome.events)
         return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
+
+    def _decide(
+        self, command: Command, now: Moment, command_id: str, source: Source
+    ) -> engine.Decision | engine.Refusal:
+        """What a command does, with the seed of the lots where this tablet has it."""
+        if isinstance(command, cmd.OpenAddendum) and command.lots is None:
+            seed = new_seed()
+            keep_seed(self.log.path, seed)
+            command = command.model_copy(update={"lots": commitment(seed)})
+        return engine.decide(self.state, command, now, command_id, source, self._lot_seed())
+
+    def _lot_seed(self) -> str | None:
+        kept = self.state.lot_seed
+        if kept is None:
+            return None
+        if self._seed is None or commitment(self._seed) != kept.commitment:
+            self._seed = seed_of(self.log.path, kept.commitment)
+        return self._seed
+
+    def _renew_lots(self, now: Moment, source: Source) -> None:
+        """Begin the lots anew where this tablet never had the seed, or lost it: a day taken in from another one."""
+        if self.state.closed or self.state.lot_seed is None or self._lot_seed() is not None:
+            return
+        self._seed = new_seed()
+        keep_seed(self.log.path, self._seed)
+        outcome = self._decide(cmd.CommitLots(lots=commitment(self._seed)), now, uuid.uuid4().hex, source)
+        assert isinstance(outcome, engine.Decision)
+        self._append(outcome.events)
 
     def _refused(self, command: Command, why: Message, source: Source) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
@@ -205,6 +242,7 @@ class Day:
 
     def _by_pin(self, keys: Keyring, pin: str, who: str, command: Command, source: Source) -> Answer:
         self._note_clock(self.clock.now())
+        self._renew_lots(self.clock.now(), CLOCK)
         why = self._would_refuse(command, source)
         if why is not None:
             return self._refused(command, why, source)
@@ -220,7 +258,7 @@ class Day:
     def _would_refuse(self, command: Command, source: Source) -> Message | None:
         """Why a command would be refused even with the right PIN: told before one is tried."""
         tried = command.model_copy(update={"key": _ANY_KEY, "signature": _ANY_SIGNATURE})
-        outcome = engine.decide(self.state, tried, self.clock.now(), uuid.uuid4().hex, source)
+        outcome = self._decide(tried, self.clock.now(), uuid.uuid4().hex, source)
         return outcome.why if isinstance(outcome, engine.Refusal) else None
 
     def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | engine.Refusal:
@@ -229,7 +267,7 @@ class Day:
 
         now, command_id = self.clock.now(), uuid.uuid4().hex
         unsigned = command.model_copy(update={"key": key.public_key, "signature": _ANY_SIGNATURE})
-        outcome = engine.decide(self.state, unsigned, now, command_id, source)
+        outcome = self._decide(unsigned, now, command_id, source)
         if isinstance(outcome, engine.Refusal):
             return outcome
         first = outcome.events[0]
@@ -238,7 +276,7 @@ class Day:
         assert self.state.plan is not None
         signature = key.sign(release_statement(first.body, self.state.plan, seq=first.seq, after=self.log.head))
         signed = unsigned.model_copy(update={"signature": signature.hex()})
-        return engine.decide(self.state, signed, now, command_id, source)
+        return self._decide(signed, now, command_id, source)
 
     def _unlocked(self, keys: Keyring, who: str, pin: str, source: Source) -> SigningKey | Answer:
         """The key that this person's PIN opens, or the answer that says why it may not be used here."""
@@ -299,6 +337,7 @@ class Day:
         if self.state.sealed:
             return Answer(False, message("day-sealed-already"), (), self.prompt)
         self._note_clock(self.clock.now())
+        self._renew_lots(self.clock.now(), CLOCK)
         command = cmd.SignDay(accept_open=accept_open, strokes=strokes, strike=tuple(strike))
         why = None if self.state.closed else self._would_refuse(command, source)
         if why is not None:

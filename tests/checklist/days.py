@@ -19,6 +19,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Photo, Step
 from fieldassist.checklist.loader import load_checklist, load_folder, load_plan
+from fieldassist.checklist.lots import commitment
 from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import DayPlan, Role
@@ -31,27 +32,30 @@ from fieldassist.places import shipped
 from fieldassist.trade.quantities import System, convert_exact, unit_info
 
 MORNING = datetime.fromisoformat("2026-03-17T06:45:00+01:00")
+SEED = "5eed" * 16  # of the lots of every day here
 PHOTO = cmd.AttachPhoto(file="0123456789abcdef.jpg", sha256="0" * 64)
 
 
 @cache
 def all_checklists() -> dict[str, Checklist]:
-    """The shipped ones, and one with every kind of step."""
+    """The shipped ones, one with every kind of step, and one whose tiles are lifted by lot."""
     good, _ = load_folder(shipped("checklists"))
-    mine = load_checklist(Path(__file__).parent / "every-kind.yaml")
-    return {**good, mine.checklist: mine}
+    mine = [load_checklist(Path(__file__).parent / f"{name}.yaml") for name in ("every-kind", "by-lot")]
+    return {**good, **{one.checklist: one for one in mine}}
 
 
 @cache
 def site(units: System) -> DayPlan:
-    """The demo's site in a system of units, with one area more, in which every kind of step comes, and an owner."""
+    """The demo's site in a system of units, with two areas more and an owner: the attic, in which every kind of step
+    comes, and the porch, whose tiles are lifted by lot."""
     plan = load_plan(shipped("assets") / "demo" / "site.yaml")
     first = plan.areas[0]
     attic = first.model_copy(update={"name": "attic", "checklist": "every-kind"})
+    porch = first.model_copy(update={"name": "porch", "checklist": "by-lot"})
     crew = (*plan.crew, plan.crew[0].model_copy(update={"name": "nour", "role": Role.OWNER}))
     given = plan.model_dump(mode="json") | {
         "units": units,
-        "areas": [area.model_dump(mode="json") for area in (*plan.areas, attic)],
+        "areas": [area.model_dump(mode="json") for area in (*plan.areas, attic, porch)],
         "crew": [person.model_dump(mode="json") for person in crew],
     }
     return DayPlan.model_validate(given)
@@ -79,7 +83,8 @@ class Bench:
     def begun(cls, units: System = "metric", plan: DayPlan | None = None) -> Bench:
         """A day of `site`, or of another plan, with nothing done."""
         bench = cls()
-        opened = bench.do(cmd.OpenDay(plan=plan or site(units), checklists=tuple(all_checklists().values())))
+        checklists = tuple(all_checklists().values())
+        opened = bench.do(cmd.OpenDay(plan=plan or site(units), checklists=checklists, lots=commitment(SEED)))
         assert isinstance(opened, Decision), opened
         return bench
 
@@ -91,7 +96,7 @@ class Bench:
         """Decide a command; a refusal is written down as a day writes it."""
         now, name = self.clock.now(), f"c{len(self.sent)}"
         self.sent.append(Sent(command, now, name))
-        came = decide(self.state, command, now, name)
+        came = decide(self.state, command, now, name, lot_seed=SEED)
         if isinstance(came, Decision):
             for event in came.events:
                 self.add(event)
@@ -230,6 +235,8 @@ def plausible(slot: Slot, dice: Random) -> tuple[Fraction, str]:
     unit = dice.choice(slot.units)
     low, high = (convert_exact(Fraction(end), unit_info(unit).canonical, unit) for end in (slot.low, slot.high))
     value = Fraction(low + (high - low) * Fraction(dice.randrange(257), 256)).limit_denominator(64)
+    if slot.whole:
+        value = Fraction(round(value))
     return min(max(value, low), high), unit
 
 

@@ -246,7 +246,7 @@ def test_the_signers_pin_confirms_first_and_signs_then(plan: DayPlan) -> None:
     release(bench, "edwin")
     bench.speak("edwin")
     bench.take(cmd.SignDay(accept_open=True, key=KEY, signature=SIGNATURE))
-    assert [type(e.body) for e in bench.events[-2:]] == [ev.ReleasesConfirmed, ev.DaySigned]
+    assert [type(e.body) for e in bench.events[-3:]] == [ev.ReleasesConfirmed, ev.LotsRevealed, ev.DaySigned]
     assert not [p for p in bench.events[-1].body.open_points if p.code.startswith("open-release")]
 
 

@@ -14,6 +14,7 @@ from fieldassist.checklist.events import (
     Event,
     HoldReleased,
     KeyReplaced,
+    LotsRevealed,
     PinRefused,
     ReleasesConfirmed,
     ReleaseStruck,
@@ -178,9 +179,9 @@ def test_one_pin_confirms_signs_and_seals_and_all_reaches_the_disk_together(
     append = held.day.log.append
     monkeypatch.setattr(held.day.log, "append", lambda events: batches.append(len(events)) or append(events))
     assert held.day.sign(keys, PIN, accept_open=True).taken
-    assert batches == [3]
-    kinds = [type(e.body) for e in held.day.log.events[-3:]]
-    assert kinds == [ReleasesConfirmed, DaySigned, DaySealed]
+    assert batches == [4]
+    kinds = [type(e.body) for e in held.day.log.events[-4:]]
+    assert kinds == [ReleasesConfirmed, LotsRevealed, DaySigned, DaySealed]
     assert release_points(held.day) == []
     assert [why for _, why in checks(held.day)] == [None]
     assert [check.good for check in check_seals(held.day.log.events, held.day.log.hashes)] == [True]

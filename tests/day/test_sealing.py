@@ -43,7 +43,7 @@ def test_signature_and_seal_reach_the_disk_together(crew: Crew, keys: Keyring, m
     answer = crew.day.sign(keys, PIN, strokes=STROKES, accept_open=True)
     assert answer.taken
     assert answer.say == message("day-signed-and-sealed", part=0, key=keys.people()[0].fingerprint)
-    assert batches == [3], "what was called in the signer's name is confirmed with it"
+    assert batches == [4], "what was called in the signer's name is confirmed with it, and the lots are revealed"
     signed, sealed = (e.body for e in last(crew, 2))
     assert isinstance(signed, DaySigned)
     assert signed.strokes == STROKES
@@ -101,7 +101,8 @@ def test_each_addendum_is_sealed_in_its_turn_and_the_sealed_part_stays(crew: Cre
     before = list(crew.day.log.texts)
     crew.day.do(cmd.OpenAddendum(reason="a lift was forgotten"))
     crew.day.do(cmd.Correct(target=5, text="it was the other wall"))
-    assert unsealed_after(crew.day.log.events, crew.day.log.hashes) == 2
+    # The addendum, its new lots and the correction.
+    assert unsealed_after(crew.day.log.events, crew.day.log.hashes) == 3
     assert crew.day.sign(keys, PIN, accept_open=True).say.figures["part"] == 1
     assert crew.day.log.texts[: len(before)] == before
     checks = check_seals(crew.day.log.events, crew.day.log.hashes)

@@ -117,7 +117,8 @@ LIFTS = "whenever a lift is due, rosa: tile lifted; coverage 97 % !; void 100 mm
 
 def test_a_lift_that_is_due_is_answered_as_the_script_says(tmp_path: Path) -> None:
     begins, lifts = HONEST.read_text(encoding="utf-8").split("08:11:00")
-    text = LIFTS + begins + "08:20:00" + lifts.split("08:20:00", 1)[1].replace("percent is 96", "percent is 97")
+    ends = "08:13:00 rosa: finish area\n08:20:00"
+    text = LIFTS + begins + ends + lifts.split("08:20:00", 1)[1].replace("percent is 96", "percent is 97")
     assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0
     assert facts(tmp_path / "out")["refused"] == [], "what nobody asked for (edges) is not said"
 

@@ -99,6 +99,19 @@ engine-more-lifts = Not yet: { $missing ->
     [one] one more good test tile
    *[other] { $missing } more good test tiles
 } must be lifted here, { $least } at least.
+engine-not-finished-yet = { $area } is not finished: something that was lifted meanwhile failed, or is not covered. Say 'finish area' once it is good.
+engine-suspects = Not yet: { $count ->
+    [one] tile { $tiles } is suspect or failed. Lift it, take it off, or the foreman accepts it.
+   *[other] tiles { $tiles } are suspect or failed. Lift them, take them off, or the foreman accepts them.
+}
+engine-not-covered = Not yet: { $count ->
+    [one] tile { $tiles } is not covered by a good lift. Lift it, take it off, or the foreman accepts it.
+   *[other] tiles { $tiles } are not covered by a good lift. Lift the last one, take them off, or the foreman accepts them.
+}
+engine-ends-first = { $count ->
+    [one] First one more test tile: the end of a run that nobody looked under.
+   *[other] First { $count } more test tiles: ends of runs that nobody looked under.
+}
 engine-ready = Ready.
 engine-reason-start = start of the area
 engine-reason-end = end of the area
@@ -187,6 +200,16 @@ engine-lift-passed = lift { $lift } passed
 engine-lift-failed = lift { $lift }: { $reasons }
 engine-lift-not-complete = Lift { $lift } is not complete: nobody read { $unread }.
 engine-is-due = { $section } is due: { $reason }.
+engine-came-lot = by lot
+engine-came-forced = too many in a row without a lift
+engine-came-first-of-run = the first of this run
+engine-came-last-of-batch = the last of a batch near the end of its pot life
+engine-came-last-of-run = the last of a run
+engine-came-asked = asked for
+engine-came-inspector-asked = an inspector asked for it
+engine-came-follow-up = outward from a failed lift
+engine-came-after-failure = set again after a failed lift
+engine-came-interval = at a known place
 engine-due-after = after { $section }
 engine-due-first = first tile of the area
 engine-due-tightened = after every tile, { $lifts } more to pass since a lift failed
@@ -197,6 +220,45 @@ engine-change = { $change ->
    *[setter] setter
 }
 engine-due-area = { $area } set since the last one
+
+# --- tiles and their lifts
+engine-lift-due = Lift tile { $tile }: { $reason }.
+engine-lift-after-this = Tile { $tile } is to be lifted after this.
+engine-lift-due-already = Tile { $tile } is to be lifted already.
+engine-lift-left = Tile { $tile } is not lifted: it stays open.
+engine-lift-shows-cure = Tile { $tile } was just set again after a failed lift: its lift shows that the failure is cured. Lift it.
+engine-lift-first = Tile { $tile } is being lifted. First finish that.
+engine-left-cannot = it cannot be lifted
+engine-left-hard = the mortar is too hard
+engine-left-reach = it is out of reach
+engine-no-lifts-here = In { $area } no tile is lifted.
+engine-no-tile-yet = In { $area } no tile is set yet.
+engine-no-such-tile = There is no tile { $tile } here. Set are: { $tiles }.
+engine-place = row { $row }, column { $column }
+engine-tile-not-yet-covered = not yet covered
+engine-tile-covered = covered
+engine-tile-lifted-good = lifted, good
+engine-tile-lifted-failed = lifted, failed
+engine-tile-suspect = suspect
+engine-tile-accepted = accepted
+engine-tile-taken-off = taken off
+engine-tile-off = Tile { $tile } is off. Its place is free.
+engine-tile-off-already = Tile { $tile } was taken off already.
+engine-foreman-accepts = Only the foreman accepts tiles. { $who }
+engine-nothing-to-accept = Tile { $tile } is { $state }: there is nothing to accept.
+engine-no-suspects = In { $area } nothing is suspect.
+engine-accept-after-lift = Not yet: { $tiles } is to be lifted. Lift it, or say 'cannot be lifted'.
+engine-accepted-as-it-is = it stays as it is
+engine-accepted-reach = it cannot be reached without breaking others
+engine-accepted-owner = the owner wants it to stay
+engine-tiles-accepted = { $count ->
+    [one] Tile { $tiles } is accepted: { $words }. It stays an open point.
+   *[other] Tiles { $tiles } are accepted: { $words }. They stay an open point.
+}
+engine-foreman-rules-lots = Only the foreman says how often a lot falls. { $who }
+engine-no-lots-here = In { $area } lifts are due at known places: nothing is drawn.
+engine-lots-unfit = One in { $number } is no lot: say one in one to one in { $most }.
+engine-lots-ruled = From here on one tile in { $number } is lifted by lot.
 
 # --- time
 engine-clock-started = { $clock }: { $minutes }.

@@ -126,6 +126,26 @@ events-method-chosen = { $same ->
    *[other] { $area }, { $section } { $round }: the method stays ({ $step }): { $same }
 }
 events-setter-changed = { $area }: { PERSON($name) } sets
+events-lots-committed = lots drawn from here on from the seed with the hash { $commitment }…
+events-lots-revealed = lots revealed: the seed with the hash { $commitment }… is { $seed }
+events-lots-ruled = { $area }: one tile in { $one-in } is lifted by lot
+events-lift-due = { $area }: tile { $tile } is to be lifted, { $came }
+events-lift-left = { $area }: tile { $tile }, due { $came }, not lifted: { BARE($reason) }
+events-tiles-marked = { $area }: { $marks }
+events-tile-mark = { $state ->
+    [suspect] tile { $tile } suspect since lift { $lift }
+    [covered] tile { $tile } covered by lift { $lift }
+    [lifted-good] tile { $tile } good (lift { $lift })
+    [lifted-failed] tile { $tile } FAILED (lift { $lift })
+    [accepted] tile { $tile } accepted
+    [taken-off] tile { $tile } off
+   *[not-yet-covered] tile { $tile } not yet covered
+}
+events-tiles-accepted = { $area }: { $count ->
+    [one] tile { $tiles } accepted: { BARE($words) }
+   *[other] tiles { $tiles } accepted: { BARE($words) }
+}
+events-tile-taken-off = { $area }: tile { $tile } taken off
 events-area-finished = { $area } is finished
 events-finish-held = { $area } is not finished yet. { $point }
 events-point-answered = { $spoken ->

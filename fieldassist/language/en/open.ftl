@@ -13,6 +13,17 @@ open-method-vouched = { $area }: { PERSON($name) } stands for { $method } ({ $wo
 open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-called-late = { $area }: { $clock } called { $minutes } late by { PERSON($name) }: { $reason }
 open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over, by { PERSON($name) }: { $reason }
+open-lift-left = { $area }: tile { $tile }, due { $came }, was not lifted: { BARE($reason) }
+open-lot-missed = { $area }: tile { $tile } was drawn and not looked under
+open-suspects = { $area }: { $count ->
+    [one] tile { $tiles } is suspect
+   *[other] tiles { $tiles } are suspect
+}
+open-tiles-accepted = { $area }: { $count ->
+    [one] tile { $tiles } accepted
+   *[other] tiles { $tiles } accepted
+} by { PERSON($name) }: { BARE($words) }
+open-lots-unrevealed = the lots committed in event { $event } were never revealed: the tablet that drew them was not the one that signed
 open-area = { $area }: not finished ({ BARE($ask) })
 open-area-between = { $area }: not finished (between rounds)
 open-not-started = { $area }: not started

@@ -61,6 +61,23 @@ prompt-setter = { PERSON($name) } sets
 prompt-sign-off = Sign off
 prompt-sign-off-open = Sign off with open points
 prompt-note = Note
+prompt-lift-this = Lift this one
+prompt-lift-tile = Lift a tile
+prompt-inspector-this = Inspector asks for this one
+prompt-inspector-tile = Inspector asks for a tile
+prompt-accept-suspects = Accept the suspects
+prompt-accept-tile = Accept a tile
+prompt-accepted = { $count ->
+    [one] Tile accepted
+   *[other] Tiles accepted
+}
+prompt-take-off = Tile taken off
+prompt-tile-off = Tile { $tile } taken off
+prompt-lots = Lift one in …
+prompt-place = Next place
+prompt-row = Row { $row }
+prompt-piece = Next piece: { $name }
+prompt-cut = Cut
 prompt-finish-area = Finish area
 prompt-correct = { $lift ->
     [0] Correct { $name }: { $was }
