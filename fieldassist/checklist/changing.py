@@ -193,10 +193,13 @@ def _wishes(
     """Every method that can be asked for in one phrase: method, label, phrases, and the fields of its command."""
     for name, method in plan.methods.items():
         calls = plan.method_calls(name)
-        yield method, message("prompt-method", method=name), _called(CHANGE_METHOD, calls), {"method": name}
+        whole, only = _called(CHANGE_METHOD, calls), _called("change notch to", calls)
         notch = wished(area, plan, cmd.ChangeMethod(notch=name))
         assert notch is not None
-        yield notch, message("prompt-notch", method=name), _called("change notch to", calls), {"notch": name}
+        same = notch == method
+        yield method, message("prompt-method", method=name), whole + (only if same else ()), {"method": name}
+        if not same:
+            yield notch, message("prompt-notch", method=name), only, {"notch": name}
     for (part, value), (brief, long) in doubting.PARTS.items():
         if getattr(area.method, part) == value:
             continue

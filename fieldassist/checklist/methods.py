@@ -209,6 +209,35 @@ def failed_here(area: Area) -> frozenset[Method]:
     return frozenset(method_of(area, lift) for lift in lifts if lift is not None)
 
 
+Rests: TypeAlias = Literal["reckoning", "lift", "mock-up", "word", "nothing"]
+
+
+def rests_on(area: Area, method: Method) -> Rests:
+    """What lets a method be worked with: what was shown first, then the reckoning, then the foreman's word."""
+    shown = proof(area, method)
+    if shown is not None:
+        return shown
+    if judge(area, method).possible:
+        return "reckoning"
+    return "word" if vouched(area, method) else "nothing"
+
+
+def rest_told(area: Area, method: Method) -> Message:
+    """The same in words."""
+    bed, rests, made = millimetres(judge(area, method).bed_mm), rests_on(area, method), area.plan.mock_up
+    if rests == "mock-up" and made is not None:
+        contact = Quantity(Fraction(str(made.percent)), "percent")
+        return message("method-rests-mock-up", date=made.date, name=made.by, contact=contact, bed=bed)
+    if rests == "word":
+        word = next(each for each in reversed(area.words_given) if each.method == method)
+        return message("method-rests-word", name=word.by, word=word.told, bed=bed)
+    if rests == "lift":
+        return message("method-rests-lift", bed=bed)
+    return (
+        message("method-rests-reckoning", bed=bed) if rests == "reckoning" else message("method-rests-nothing", bed=bed)
+    )
+
+
 # --- what would do ------------------------------------------------------------------------------------------------
 
 # What is tried besides the plan's methods: one part of the method in use, changed.

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import proven, rules
+from fieldassist.checklist import methods, proven, rules
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
@@ -87,6 +87,8 @@ class AreaTeller:
             uses.append((body.name, body.method, event.at.wall))
         for at, (name, method, since) in enumerate(uses):
             number = self.area.methods_used.index(method)
+            verdict, rests = methods.judge(self.area, method), methods.rests_on(self.area, method)
+            words = [word.by for word in self.area.words_given if word.method == method]
             yield model.MethodFact(
                 number=number,
                 name=name,
@@ -101,6 +103,10 @@ class AreaTeller:
                 seating=method.seating,
                 since=since,
                 until=uses[at + 1][2] if at + 1 < len(uses) else None,
+                bed_mm=round(verdict.bed_mm, 6),
+                contact_percent=round(verdict.contact_percent, 6),
+                rests_on=rests,
+                word_by=words[-1] if rests == "word" else None,
             )
 
     def _tiles(self) -> Iterator[model.TileFact]:

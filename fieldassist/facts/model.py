@@ -44,7 +44,9 @@ class ContinuedFact(_Fact):
 
 
 class MethodFact(_Fact):
-    """A method, and from when to when it was used. number: as tiles name it; until: None while it is in use."""
+    """A method, and from when to when it was used. number: as tiles name it; until: None while it is in use; bed_mm,
+    contact_percent: mean bed, and the most contact, by the reckoning; rests_on: what lets it be worked with; word_by:
+    whose word, where it rests on one."""
 
     number: int
     name: str
@@ -59,6 +61,10 @@ class MethodFact(_Fact):
     seating: Literal["by hand", "beaten", "vibrated"]
     since: str
     until: str | None
+    bed_mm: float
+    contact_percent: float
+    rests_on: Literal["reckoning", "lift", "mock-up", "word", "nothing"]
+    word_by: str | None
 
 
 class TileFact(_Fact):

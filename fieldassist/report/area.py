@@ -105,7 +105,7 @@ def _periods(sheet: Sheet, area: AreaReport) -> None:
                         Cell(p.tiles, CELL_STRONG),
                         Cell(p.setter),
                         Cell(p.letter, CELL_STRONG),
-                        Cell(p.text, below=f"in the plan: {p.name}" if p.name else ""),
+                        Cell(p.text, below=f"in the plan: {p.name}; {p.rests}" if p.name else p.rests),
                     )
                 )
                 for p in area.periods

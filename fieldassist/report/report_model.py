@@ -142,13 +142,15 @@ class TileLine:
 @dataclass(frozen=True, slots=True)
 class MethodPeriod:
     """Tiles that one setter set one after the other with one method. tiles: their numbers in words; letter: of the
-    method in the area; name: of the method in the plan, "" for none; text: all of it."""
+    method in the area; name: of the method in the plan, "" for none; text: all of it; rests: what lets it be
+    worked with."""
 
     tiles: str
     setter: str
     letter: str
     name: str
     text: str
+    rests: str
 
 
 @dataclass(frozen=True, slots=True)

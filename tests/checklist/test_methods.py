@@ -160,6 +160,17 @@ def test_a_good_lift_bears_the_word_out() -> None:
     assert [lift.verdict for lift in area_of(bench).progress.lifts.values()][-1] == "passed"
     assert methods.proof(area_of(bench), area_of(bench).method) == "lift"
     assert codes(bench) == []
+    assert methods.rests_on(area_of(bench), area_of(bench).method) == "lift"
+
+
+def test_what_a_method_rests_on_is_told_as_it_stands() -> None:
+    bench, _ = begun(planned(method=SMALL_V))
+    rests = [methods.rests_on(area_of(bench), area_of(bench).method)]
+    bench.take(cmd.VouchMethod(name="edwin"))
+    rests.append(methods.rests_on(area_of(bench), area_of(bench).method))
+    bench.take(cmd.ChangeMethod(method="half inch square"))
+    rests.append(methods.rests_on(area_of(bench), area_of(bench).method))
+    assert rests == ["nothing", "word", "reckoning"]
 
 
 # --- a change -----------------------------------------------------------------------------------------------------

@@ -99,10 +99,12 @@ def fold(state: State, event: Event, body: MethodChosen) -> State:
 
 
 def tell(listing: Listing, body: MethodChosen) -> dict[str, Figure]:
-    """Why it stays, "no" where it was changed, for a list of events."""
+    """Whether it was changed, or why it stays, for a list of events."""
+    if not body.same:
+        return {"answer": message("method-is-changed")}
     step = listing.step_of(body)
     reason = step.reason(body.same) if isinstance(step, MethodStep) else None
-    return {"same": reason.label if reason is not None else body.same or "no"}
+    return {"answer": message("method-same", reason=reason.label if reason is not None else body.same)}
 
 
 DECIDERS = {KeepMethod: decide}

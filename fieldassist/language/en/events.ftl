@@ -121,10 +121,7 @@ events-method-vouched = { $deputy ->
     [no] { $area }: { PERSON($name) } stands for { $method }: { $word }
    *[other] { $area }: { PERSON($name) }, deputy for { PERSON($deputy) }, stands for { $method }: { $word }
 }
-events-method-chosen = { $same ->
-    [no] { $area }, { $section } { $round }: the method is changed ({ $step })
-   *[other] { $area }, { $section } { $round }: the method stays ({ $step }): { $same }
-}
+events-method-chosen = { $area }, { $section } { $round }, { $step }: { $answer }
 events-setter-changed = { $area }: { PERSON($name) } sets
 events-lots-committed = lots drawn from here on from the seed with the hash { $commitment }…
 events-lots-revealed = lots revealed: the seed with the hash { $commitment }… is { $seed }

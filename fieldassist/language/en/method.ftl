@@ -34,6 +34,7 @@ method-waits = { $area } waits for its method. { $told }
 method-doubted = Over the base as it was read { $method } cannot do: { $reasons }. Change it, or show it by the first lift. { $ways }
 method-hard = { $method }: { $reasons }.
 method-ask = { $ask } { $ways }
+method-is-changed = The method is changed.
 method-in-use = the method in use
 method-same = The same method: { $reason }.
 
@@ -45,6 +46,13 @@ method-word-plain = on { PERSON($name) }'s word
 method-word-done-before = it has done on such a base before
 method-word-data-sheet = the mortar's data sheet allows it
 method-word-tried-here = it was tried here, without a record
+
+# --- what the pages say of each
+method-rests-reckoning = can do by the reckoning: bed { $bed }
+method-rests-lift = a good lift of it in this area; bed by the reckoning { $bed }
+method-rests-mock-up = mock-up of { $date }, read by { PERSON($name) }: { $contact }; bed by the reckoning { $bed }
+method-rests-word = { PERSON($name) } stands for it: { $word }; bed by the reckoning { $bed }
+method-rests-nothing = cannot do by the reckoning, and nothing says otherwise: bed { $bed }
 
 # --- who sets
 method-who-sets = { PERSON($setter) } sets, as the record has it: say '{ $phrase }' if { PERSON($name) } does.

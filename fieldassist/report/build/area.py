@@ -319,11 +319,24 @@ def _caution_acknowledged(area: AreaBuilder, event: Event, body: ev.CautionAckno
 
 def _method_changed(area: AreaBuilder, event: Event, body: ev.MethodChanged) -> None:
     context = area.context
-    text = f"{body.name}: {context.words.method(body.method)}"
+    told = context.words.method(body.method)
+    text = f"{body.name}: {told}" if body.name else told
     if body.method != area.method:
         area.changes.append(ChangeLine(event.seq, context.time(event), context.who(event), "method", capital(text)))
     area.method = body.method
     area.add(event, "change", "Method changed", detail=text)
+
+
+def _method_doubted(area: AreaBuilder, event: Event, body: ev.MethodDoubted) -> None:
+    reasons = "; ".join(area.context.words(reason) for reason in body.reasons)
+    area.add(event, "failure", "The method cannot do by the reckoning", detail=reasons)
+
+
+def _method_vouched(area: AreaBuilder, event: Event, body: ev.MethodVouched) -> None:
+    words = area.context.words
+    deputy = f", deputy for {words.person(body.deputy_for)}" if body.deputy_for else ""
+    detail = f"{words.method(body.method)}: {words(body.told)}"
+    area.add(event, "change", f"{words.person(body.name)}{deputy} stands for a method", detail=detail)
 
 
 def _finish_held(area: AreaBuilder, event: Event, body: ev.FinishHeld) -> None:
@@ -354,6 +367,8 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.SectionClosed: _section_closed,
     ev.CautionAcknowledged: _caution_acknowledged,
     ev.MethodChanged: _method_changed,
+    ev.MethodDoubted: _method_doubted,
+    ev.MethodVouched: _method_vouched,
     ev.SetterChanged: _setter_changed,
     ev.FinishHeld: _finish_held,
     ev.BucketTaken: _bucket_taken,

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from fieldassist.checklist import proven
+from fieldassist.checklist import methods, proven
 from fieldassist.checklist.places import planned_m2, planned_pieces
 from fieldassist.checklist.state import Area, Tile
 from fieldassist.report.build.words import ReportWords, capital, ranges
@@ -64,6 +64,7 @@ def periods(builder: AreaBuilder, area: Area) -> Iterator[MethodPeriod]:
             letter(number),
             name,
             capital(words.method(method)),
+            words(methods.rest_told(area, method)),
         )
 
 

@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import methods
 from fieldassist.checklist.kinds import Hold
 from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.offers import VALUE, Offer, Slot
@@ -226,12 +227,23 @@ class StepPane(Screen):
 
     def _show_methods(self, area: Area, asked: Prompt) -> None:
         ways = [o for o in asked.offers if isinstance(o.command, cmd.ChangeMethod) and o.now]
-        others = [o for o in ways if isinstance(o.command, cmd.ChangeMethod) and o.command.method != area.method_name]
+        # Whole methods of the plan only: a change of one part has its key under More.
+        others = [
+            o
+            for o in ways
+            if isinstance(o.command, cmd.ChangeMethod) and o.command.method not in (None, area.method_name)
+        ]
         if area.step is not None or not others or area.progress.phase != "working":
             return
-        look = self.look
+        look, words = self.look, self.tablet.words
+        name = words(methods.called(area.method_name, area.method))
         self._words.add_widget(
-            TextLabel(look, f"Method: {area.method_name or 'as planned'}. Change it to", "plain", quiet=True)
+            TextLabel(
+                look,
+                f"Method: {name}; {words(methods.rest_told(area, area.method))}. Change it to",
+                "plain",
+                quiet=True,
+            )
         )
         targets = [
             Target(look, self.tablet.words(o.label), partial(self.tablet.send, o.command), size="plain") for o in others
