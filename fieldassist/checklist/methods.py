@@ -63,7 +63,7 @@ class MethodVerdict:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A method that works, and how it is called for: the plan's name for it, or the one part that changes."""
+    """A method that can do, and how it is called for: the plan's name for it, or the one part that changes."""
 
     method: Method
     name: str
@@ -246,9 +246,9 @@ MOST_WAYS = 3
 
 
 def ways(area: Area, method: Method, failed: Collection[Method] = ()) -> tuple[Way, ...]:
-    """What works in place of a method, at most three, the nearest first: what leaves the bed that differs least.
+    """What can do in place of a method, at most three, the nearest first: what leaves the bed that differs least.
 
-    failed: methods that a lift has shown not to do; nothing that lays less mortar than they did is proposed then.
+    What may not collapse by hand comes after what works. failed: methods that a lift has shown not to do; nothing that lays less mortar than they did is proposed then.
     Nearest by bed is common practice, no published source.
     """
     own = judge(area, method).bed_mm
@@ -264,10 +264,10 @@ def ways(area: Area, method: Method, failed: Collection[Method] = ()) -> tuple[W
         for way in found.values()
         if way.method != method
         and way.method not in failed
-        and judge(area, way.method).works
+        and judge(area, way.method).possible
         and way.bed_mm >= least - 1e-9
     ]
-    return tuple(sorted(fit, key=lambda way: abs(way.bed_mm - own)))[:MOST_WAYS]
+    return tuple(sorted(fit, key=lambda way: (not judge(area, way.method).works, abs(way.bed_mm - own))))[:MOST_WAYS]
 
 
 def changed_part(method: Method, part: str, value: str) -> Method:

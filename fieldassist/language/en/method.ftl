@@ -22,7 +22,7 @@ method-seating-beaten = beaten in
 method-seating-vibrated = vibrated
 
 # --- what can do, and what cannot
-method-cannot = { $method } cannot do here: { $reasons }. { $ways } { $word }
+method-cannot = This method cannot do here ({ $method }): { $reasons }. { $ways } { $word }
 method-way = '{ $phrase }' (bed { $bed })
 method-ways = Say { $ways }.
 method-no-way = No method of the plan does, nor another way with this trowel: alter the base or the mortar.
@@ -30,9 +30,9 @@ method-word-how = Or the foreman gives his word: '{ $phrase }'.
 method-word-nobody = Nobody of the crew may give a word for it.
 method-failed = A tile that was set like this has failed here: { $method }. Change something of it. { $ways }
 method-which = Say which method of the plan, or what changes of the one in use: { $parts }.
-method-waits = { $area } waits for its method. { $told }
-method-doubted = Over the base as it was read { $method } cannot do: { $reasons }. Change it, or show it by the first lift. { $ways }
-method-hard = { $method }: { $reasons }.
+method-waits = Method first: { $area } waits for it. { $told }
+method-doubted = Over the base as it was read this method cannot do ({ $method }): { $reasons }. Change it, or show it by the first lift. { $ways }
+method-hard = Mind this method ({ $method }): { $reasons }.
 method-ask = { $ask } { $ways }
 method-is-changed = The method is changed.
 method-in-use = the method in use
@@ -40,7 +40,7 @@ method-same = The same method: { $reason }.
 
 # --- whose word stands for it
 method-vouched = { PERSON($name) } stands for { $method }. It stays open until a good lift shows it.
-method-can-do = { $method } can do by the reckoning: nobody's word is needed for it.
+method-can-do = Nobody's word is needed: by the reckoning, or by what was shown, this method can do ({ $method }).
 method-word-whose = The foreman gives this word: say '{ $phrase }'.
 method-word-plain = on { PERSON($name) }'s word
 method-word-done-before = it has done on such a base before
