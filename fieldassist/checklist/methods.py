@@ -248,8 +248,8 @@ MOST_WAYS = 3
 def ways(area: Area, method: Method, failed: Collection[Method] = ()) -> tuple[Way, ...]:
     """What can do in place of a method, at most three, the nearest first: what leaves the bed that differs least.
 
-    What may not collapse by hand comes after what works. failed: methods that a lift has shown not to do; nothing that lays less mortar than they did is proposed then.
-    Nearest by bed is common practice, no published source.
+    What may not collapse by hand comes after what works. failed: methods that a lift has shown not to do; nothing that
+    lays less mortar than they did is proposed then. Nearest by bed is common practice, no published source.
     """
     own = judge(area, method).bed_mm
     least = max((judge(area, each).bed_mm for each in failed), default=0.0)
