@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldassist.checklist import lots
+from fieldassist.checklist import lots, methods
 from fieldassist.checklist.events import Came, LiftAimed, TileMark
 from fieldassist.checklist.lots import LotRule
 from fieldassist.checklist.reach import Looked, Reach, Work, reach, unlifted
@@ -26,14 +26,8 @@ def work_of(area: Area) -> Work:
         until={lift.number: lift.until for lift in progress.lifts.values() if lift.until is not None},
         accepted=progress.accepted.keys(),
         taken_off=progress.taken_off,
-        stood_in=(1,) if _mock_up_stands_in(area) else (),
+        stood_in=methods.stood_in(area),
     )
-
-
-def _mock_up_stands_in(area: Area) -> bool:
-    """Whether a mock-up stands in for the first lift of the first run, which has the method of the plan."""
-    runs = area.progress.runs
-    return bool(runs) and area.mocked_up and area.methods_used[runs[0][1]] == area.plan.method
 
 
 def reach_of(area: Area) -> Reach:
@@ -97,7 +91,7 @@ def why_lift(area: Area, tile: Tile) -> Came | None:
     progress = area.progress
     lot = progress.lots.get(tile.order)
     first = not any(s.run == tile.run and s.order < tile.order for s in progress.history)
-    if first and not (tile.run == 1 and _mock_up_stands_in(area)):
+    if first and tile.run not in methods.stood_in(area):
         return "first of run"
     if lot is not None and lot.forced:
         return "forced"
@@ -167,7 +161,7 @@ def _has_good_before(area: Area, tile: Tile) -> bool:
     before = [x for x in area.progress.lifts.values() if x.run == tile.run and x.order < tile.order]
     judged = [x for x in before if x.verdict in ("passed", "failed")]
     if not judged:
-        return tile.run == 1 and _mock_up_stands_in(area)
+        return tile.run in methods.stood_in(area)
     return max(judged, key=lambda x: x.order).verdict == "passed"
 
 

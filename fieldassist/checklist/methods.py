@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Method, MockUp
+from fieldassist.checklist.plan import Method
 from fieldassist.checklist.state import Area, LiftRecord
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Figure, Message, message, term
@@ -160,34 +160,12 @@ def proof(area: Area, method: Method) -> Proof | None:
     """What shows that a method does here: a good lift of it, else a mock-up."""
     if any(lift.verdict == "passed" and method_of(area, lift) == method for lift in area.progress.lifts.values()):
         return "lift"
-    return "mock-up" if method == mocked_up(area) else None
-
-
-def mocked_up(area: Area) -> Method | None:
-    """The method that the plan's mock-up has shown to do; None where there is none, or it does not pass."""
-    made = area.plan.mock_up
-    if made is None or mock_up_verdict(area, made).outcome != "passed":
-        return None
-    return area.plan.method if made.method is None else area.named_methods.get(made.method)
-
-
-def mock_up_verdict(area: Area, made: MockUp) -> coverage.LiftVerdict:
-    """A mock-up, judged as a lifted tile of this area is."""
-    need = rules.requirement(area.facts)
-    full = made.corners == "full"
-    return coverage.lift_verdict(
-        float(made.percent),
-        need,
-        largest_void_mm2=None if made.largest_void is None else canonical(made.largest_void) * 1e6,
-        # Who says that corners and edges are full says that no void lies in the strip along them.
-        void_to_edge_mm=need.edge_clear_mm if full else None,
-        corners_supported=full,
-    )
+    return "mock-up" if method == area.mocked_up else None
 
 
 def stood_in(area: Area) -> frozenset[int]:
     """The runs whose first lift the mock-up stands in for: the first one with the method that it has shown."""
-    method = mocked_up(area)
+    method = area.mocked_up
     runs = (n for n, (_, index) in enumerate(area.progress.runs, start=1) if area.methods_used[index] == method)
     first = next(runs, None) if method is not None else None
     return frozenset() if first is None else frozenset({first})

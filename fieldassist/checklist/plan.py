@@ -261,16 +261,6 @@ class OwnPiece(Written):
         return self
 
 
-class MockUp(Written):
-    """A mock-up that was made with the area's released method: when and where it was read, and its contact [percent].
-
-    It may stand in for the first lift of the first run that is set with this method.
-    """
-
-    seen: ShortText
-    contact: Annotated[float, Field(ge=0, le=100)]
-
-
 class AreaPlan(Named):
     """One area of the day: where it is, what is set there and with what.
 

@@ -11,7 +11,7 @@ from typing import Literal
 from fieldassist.checklist import reach
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.places import planned_pieces, whole_face_m2
-from fieldassist.checklist.plan import AreaPlan, Method
+from fieldassist.checklist.plan import AreaPlan, Method, MockUp
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
@@ -106,6 +106,20 @@ def as_told(given: object) -> Message | Text:
 def requirement(facts: Facts) -> coverage.Requirement:
     """What the back of each tile must show in this area."""
     return coverage.required_contact(facts.area.piece.product, facts.place, facts.surface)
+
+
+def mock_up_verdict(facts: Facts, made: MockUp) -> coverage.LiftVerdict:
+    """A mock-up, judged as a lifted tile of the area is."""
+    need = requirement(facts)
+    full = made.corners == "full"
+    return coverage.lift_verdict(
+        made.percent,
+        need,
+        largest_void_mm2=None if made.largest_void is None else canonical(made.largest_void) * 1e6,
+        # Who says that corners and edges are full says that no void lies in the strip along them.
+        void_to_edge_mm=need.edge_clear_mm if full else None,
+        corners_supported=full,
+    )
 
 
 def never_read(facts: Facts, measured: set[str]) -> tuple[Message, ...]:

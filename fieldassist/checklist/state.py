@@ -545,13 +545,15 @@ class Area:
             return 0, None
         if isinstance(wanted, int):
             return wanted, Message("rules-checklists-own")
-        return rules.least_lifts(self.facts, mocked_up=self.mocked_up)
+        return rules.least_lifts(self.facts, mocked_up=self.mocked_up in (self.method, *self.methods_used))
 
     @cached_property
-    def mocked_up(self) -> bool:
-        """Whether a mock-up with the plan's method was read with the contact that is required here."""
-        mock_up = self.plan.mock_up
-        return mock_up is not None and mock_up.contact >= rules.requirement(self.facts).minimum_percent
+    def mocked_up(self) -> Method | None:
+        """The method that the plan's mock-up has shown to do here; None where there is none, or it does not pass."""
+        made = self.plan.mock_up
+        if made is None or rules.mock_up_verdict(self.facts, made).outcome != "passed":
+            return None
+        return self.plan.method if made.method is None else self.named_methods.get(made.method)
 
     def lacks(self, step: Step) -> str | None:
         """The section whose batch this step needs and that has none alive; None where nothing is lacking."""
