@@ -114,6 +114,40 @@ proof-releases-called = { $count ->
    *[other] { $count } hold points were released by word only, and no PIN confirms them: events { $events }.
 }
 
+# --- lots
+
+proof-lots-not-checked = The lots could not be drawn again: the events of this record do not make sense together.
+proof-lot-not-good = The lot of event { $event } is not good: { $why }.
+proof-lot-other-seed = the seed that it shows is not the one whose hash was committed
+proof-lot-number = it was drawn as number { $said }, and is number { $should } of the day
+proof-lot-often = it was drawn at one in { $said }, where one in { $should } holds
+proof-lot-forced = { $said ->
+    [yes] it is said to be forced, and the row without a lift was not that long
+   *[no] the row without a lift forced it, and the record does not say so
+}
+proof-lot-known = no hash of a hidden seed stood in the record then, so it could be known beforehand
+proof-lot-fell = { $said ->
+    [yes] it is said to have fallen, and by the seed it did not
+   *[no] it is said not to have fallen, and by the seed it did
+}
+proof-lot-no-lift = lift { $lift } is said to be by lot, and no lot fell on that tile
+proof-lots-good = { $drawn ->
+    [one] 1 lot was drawn again from the seed shown in event { $events } and is as the record has it: { $fell } fell, { $forced } forced.
+   *[other] { $drawn } lots were drawn again from the seed shown in event { $events } and are as the record has them: { $fell } fell, { $forced } forced.
+}
+proof-lots-hidden = { $drawn ->
+    [one] The seed committed in event { $event } was never shown: 1 lot drawn from it cannot be checked.
+   *[other] The seed committed in event { $event } was never shown: { $drawn } lots drawn from it cannot be checked.
+}
+proof-lots-not-drawn = { $count ->
+    [one] For 1 tile no lot was drawn, though the checklist asks for one: event { $events }.
+   *[other] For { $count } tiles no lot was drawn, though the checklist asks for one: events { $events }.
+}
+proof-lots-missed = { $count ->
+    [one] 1 tile on which a lot fell was not looked under: an open point.
+   *[other] { $count } tiles on which a lot fell were not looked under: open points.
+}
+
 # --- attachments
 
 proof-attachment-wrong = Attachment { $file } of event { $event } { $why }.
