@@ -250,7 +250,7 @@ def _tile_row(tile: TileLine) -> Row:
             Cell(sentences((f"{tile.setter}, {tile.method}", tile.batch))),
             Cell("witnessed" if tile.witnessed else "counted"),
             Cell(tile.state, CELL_ALARM if alarm else CELL),
-            Cell(sentences((tile.why, tile.put_back))),
+            Cell(sentences((tile.why, tile.put_back, tile.lot))),
             Cell(str(tile.seq), NUMBER),
         )
     )

@@ -119,9 +119,10 @@ class PhotoLine:
 class TileLine:
     """A tile that was set, in the order of setting.
 
-    number: the one that it has everywhere; place: where it lies; state, and why in words; put_back: what became of it
-    after it was lifted, "" where it was not; method: its letter in the area; batch: the title of the batch it was set
-    with, "" for none; seq: the event that set it; its face [m2].
+    number: the one that it has everywhere; place: where it lies; state, and why in words; lot: what the lot of its
+    setting said, "" where none was drawn; put_back: what became of it after it was lifted, "" where it was not; method:
+    its letter in the area; batch: the title of the batch it was set with, "" for none; seq: the event that set it; its
+    face [m2].
     """
 
     number: int
@@ -129,6 +130,7 @@ class TileLine:
     place: str
     state: TileState
     why: str
+    lot: str
     put_back: str
     setter: str
     method: str
@@ -399,7 +401,6 @@ class AreaContact:
     worst: float | None
     told: str
     reasons: tuple[str, ...]
-    caution: str
 
     @property
     def passed(self) -> bool:

@@ -196,8 +196,16 @@ class Bench:
             self.go_on()
 
     def finish(self) -> None:
-        """Begin to finish the area that is open; the foreman says why less is set than planned, where it is."""
+        """Begin to finish the area that is open, with the lifts that this brings; the foreman says why less is set than
+        planned, where it is."""
         self.take(cmd.FinishArea())
+        for _ in range(20):
+            if self.state.area is None or self.state.area.progress.phase != "working" or self.next_answer() is None:
+                break
+            self.go_on()
+            if self.state.area.finish_held:
+                break
+            self.take(cmd.FinishArea())
         area, speaker = self.state.area, self.state.speaker
         assert area is not None
         assert speaker is not None

@@ -15,6 +15,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import covering
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.plan import DayPlan
@@ -125,7 +126,7 @@ def worked(checklist: str) -> Bench:
             bench.take(cmd.Tick())
         bench.go_on()
     bench.call(golden.batch, *[golden.piece] * 3)
-    if bench.state.area is not None and bench.state.area.can_finish:
+    if bench.state.area is not None and covering.may_finish(bench.state.area):
         bench.finish()
         bench.go_on()
     bench.speak("edwin")

@@ -21,7 +21,7 @@ from fieldassist.report.build.batches import Batches, RoundKey
 from fieldassist.report.build.clocks import Clocks
 from fieldassist.report.build.context import Context, RoundOf
 from fieldassist.report.build.failures import Failures
-from fieldassist.report.build.words import capital, in_words
+from fieldassist.report.build.words import capital, in_words, ranges
 from fieldassist.report.report_model import (
     AreaReport,
     CautionLine,
@@ -199,6 +199,7 @@ class AreaBuilder:
         requirement = required_contact(self.plan.piece.product, self.checklist, [x.required for x in self.lifts])
         if requirement is not None:
             requirement = replace(requirement, least_lifts=area.lifts_needed[0])
+        standing = tiles.standing(context.words, area)
         tile_lines = tuple(tiles.lines(self, area))
         clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
         title = context.words(self.checklist.title)
@@ -211,8 +212,8 @@ class AreaBuilder:
             setting=tuple(setting.facts(self)),
             changes=tuple(self.changes),
             need=setting.need(context, requirement),
-            verdict=setting.contact(context, self.lifts, requirement),
-            standing=tiles.standing(context.words, area),
+            verdict=setting.contact(context, self.lifts, requirement, standing),
+            standing=standing,
             surface_differs=surface_set(area) is not None,
             tiles=len(proven.set_tiles(area)),
             periods=tuple(tiles.periods(self, area)),
@@ -303,7 +304,7 @@ def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> 
         area.beds_mm.append(setting.bed_mm(area.method))
         batch = area.batches.numbered(body.tile.batch)
         if batch is not None:
-            batch.tiles.append(body.tile.number)
+            batch.tiles.add(body.tile.number)
     closed = area.batches.of_round((body.section, body.round))
     if closed is not None:
         closed.done = True
@@ -343,6 +344,32 @@ def _finish_held(area: AreaBuilder, event: Event, body: ev.FinishHeld) -> None:
     area.add(event, "failure", "Not finished yet", detail=area.context.words(body.point))
 
 
+def _lots_ruled(area: AreaBuilder, event: Event, body: ev.LotsRuled) -> None:
+    area.add(event, "change", f"From here on one tile in {body.one_in} is lifted by lot")
+
+
+def _lift_due(area: AreaBuilder, event: Event, body: ev.LiftDue) -> None:
+    came = area.context.words(proven.how_it_came(body.came))
+    area.add(event, "change", f"Tile {body.tile} is to be lifted", detail=came)
+
+
+def _lift_left(area: AreaBuilder, event: Event, body: ev.LiftLeft) -> None:
+    words = area.context.words
+    detail = f"due {words(proven.how_it_came(body.came))}: {words(body.reason)}"
+    area.add(event, "failure", f"Tile {body.tile} NOT LIFTED", detail=detail)
+
+
+def _tiles_accepted(area: AreaBuilder, event: Event, body: ev.TilesAccepted) -> None:
+    sound = f"spoken; sound {body.audio}, SHA-256 {body.sha256}" if body.audio else ""
+    detail = "; ".join(part for part in (area.context.words(body.told), sound) if part)
+    what = "Tile" if len(body.tiles) == 1 else "Tiles"
+    area.add(event, "failure", f"{what} {ranges(body.tiles)} ACCEPTED by {area.context.who(event)}", detail=detail)
+
+
+def _tile_taken_off(area: AreaBuilder, event: Event, body: ev.TileTakenOff) -> None:
+    area.add(event, "change", f"Tile {body.tile} taken off")
+
+
 def _bucket_taken(area: AreaBuilder, event: Event, body: ev.BucketTaken) -> None:
     area.add(event, "change", f"Mortar from bucket {body.bucket}", detail=area.title(body.section, body.round))
 
@@ -371,6 +398,11 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.MethodVouched: _method_vouched,
     ev.SetterChanged: _setter_changed,
     ev.FinishHeld: _finish_held,
+    ev.LotsRuled: _lots_ruled,
+    ev.LiftDue: _lift_due,
+    ev.LiftLeft: _lift_left,
+    ev.TilesAccepted: _tiles_accepted,
+    ev.TileTakenOff: _tile_taken_off,
     ev.BucketTaken: _bucket_taken,
     ev.WorkStopped: _work_stopped,
     **answers.HANDLERS,

@@ -24,7 +24,7 @@ class OpenBatch:
     event: Event
     steps: list[SequenceLine] = field(default_factory=list)
     clock: int | None = None
-    tiles: list[int] = field(default_factory=list)
+    tiles: set[int] = field(default_factory=set)
     done: bool = False
 
 
@@ -71,7 +71,7 @@ class Batches:
                 steps=tuple(b.steps),
                 clock=clocks.get(b.clock) if b.clock is not None else None,
                 tiles=len(b.tiles),
-                which=ranges(b.tiles) if b.tiles else "",
+                which=ranges(sorted(b.tiles)) if b.tiles else "",
                 done=b.done,
                 withdrawn=not self._context.counts(b.event),
             )

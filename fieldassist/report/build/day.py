@@ -375,6 +375,8 @@ _HANDLERS: Mapping[type, Callable[[DayBuilder, Event, Any], None]] = {
     ev.ReleasesConfirmed: DayBuilder.listed,
     ev.ReleaseStruck: DayBuilder.listed,
     ev.KeyReplaced: DayBuilder.listed,
+    ev.LotsCommitted: DayBuilder.listed,
+    ev.LotsRevealed: DayBuilder.listed,
     ev.PointAnswered: DayBuilder.listed,
     ev.ClockJumped: DayBuilder.clock_jumped,
     ev.CommandRefused: DayBuilder.command_refused,

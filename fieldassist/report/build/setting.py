@@ -16,8 +16,8 @@ from fieldassist.checklist.plan import Method, Mortar
 from fieldassist.checklist.rules import as_told, notch_of
 from fieldassist.checklist.state import Area
 from fieldassist.report.build.context import Context
-from fieldassist.report.build.words import capital
-from fieldassist.report.report_model import AreaContact, BagCount, LiftLine, Need, SettingLine
+from fieldassist.report.build.words import capital, ranges
+from fieldassist.report.report_model import AreaContact, AreaStanding, BagCount, LiftLine, Need, SettingLine
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Bound, Figure, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -117,8 +117,11 @@ def need(context: Context, required: coverage.Requirement | None) -> Need | None
     )
 
 
-def contact(context: Context, lifts: Sequence[LiftLine], required: coverage.Requirement | None) -> AreaContact | None:
-    """The area by the test tiles that stand; None where the checklist lifts none."""
+def contact(
+    context: Context, lifts: Sequence[LiftLine], required: coverage.Requirement | None, standing: AreaStanding
+) -> AreaContact | None:
+    """The area by the test tiles that stand, and by the tiles that they leave open; None where the checklist lifts
+    none."""
     found = area_contact(((x.tile, x.contact, x.verdict) for x in lifts if not x.withdrawn), required)
     if found is None or required is None:
         return None
@@ -130,8 +133,14 @@ def contact(context: Context, lifts: Sequence[LiftLine], required: coverage.Requ
         mean, worst = (context.words.beside(_percent(value), least).read for value in (found.mean, found.worst))
         told = f"mean {mean}, worst {worst}"
     reasons = tuple(context.words.sentence(reason) for reason in found.reasons)
-    caution = context.words.sentence(found.caution)
-    return AreaContact(found.outcome, found.lifts, found.worst, told, reasons, caution)
+    left = (*standing.suspect, *standing.failed)
+    outcome = found.outcome
+    if left:
+        outcome, reasons = "failed", (*reasons, f"suspect or failed and in place: {ranges(sorted(left))}")
+    elif standing.not_covered:
+        outcome = "failed" if outcome == "failed" else "not complete"
+        reasons = (*reasons, f"not yet covered: {ranges(standing.not_covered)}")
+    return AreaContact(outcome, found.lifts, found.worst, told, reasons)
 
 
 def _percent(value: float) -> Quantity:

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import methods, proven
+from fieldassist.checklist.lots import Lot
 from fieldassist.checklist.places import planned_m2, planned_pieces
 from fieldassist.checklist.state import Area, Tile
 from fieldassist.report.build.words import ReportWords, capital, ranges
@@ -40,6 +41,7 @@ def lines(builder: AreaBuilder, area: Area) -> Iterator[TileLine]:
             place=words(proven.where(tile.place, tile.number)),
             state=tile.state,
             why=words(proven.why(tile)),
+            lot=_lot(area.progress.lots.get(tile.order)),
             put_back=words(back) if back is not None else "",
             setter=words.person(tile.setter),
             method=letter(tile.method),
@@ -49,6 +51,13 @@ def lines(builder: AreaBuilder, area: Area) -> Iterator[TileLine]:
             seq=tile.set,
             face_m2=tile.place.face_m2,
         )
+
+
+def _lot(lot: Lot | None) -> str:
+    if lot is None:
+        return ""
+    said = "fell" if lot.fell else "forced" if lot.forced else "did not fall"
+    return f"lot {lot.setting}, one in {lot.one_in}: {said}"
 
 
 def periods(builder: AreaBuilder, area: Area) -> Iterator[MethodPeriod]:
