@@ -112,8 +112,9 @@ def how_it_came(came: str) -> Message:
     return message("tile-came", came=came.replace(" ", "-"))
 
 
-def put_back(tile: Tile) -> Message | None:
+def put_back(area: Area, tile: Tile) -> Message | None:
     """What became of a lifted tile; None where it was not put back."""
     if not tile.put_back:
         return None
-    return message("tile-put-back", how=tile.put_back.replace(" ", "-"), lift=str(tile.lift or 0))
+    last = max((lift.number for lift in area.progress.lifts.values() if lift.order == tile.order), default=0)
+    return message("tile-put-back", how=tile.put_back.replace(" ", "-"), lift=str(last))

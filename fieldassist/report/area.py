@@ -188,9 +188,9 @@ def _lifts(sheet: Sheet, area: AreaReport) -> None:
     # What no lift read is said once, not at every lift.
     never = [u for u in area.lifts[0].unread if all(u in x.unread for x in area.lifts)]
     sheet.table(
-        [Column("lift", 22), Column("lifted", 46), Column("tile", 40), Column("came about", share=1.3),
-         Column("set by, method", share=1.2), Column("contact", 40), Column("largest void", share=1.3),
-         Column("corners, edges, bed", share=1.5), Column("result", 52), Column("remarks", share=2.2),
+        [Column("lift", 22), Column("lifted", 46), Column("tile", 32), Column("came about", share=1.2),
+         Column("by, method", share=1.2), Column("contact", 42), Column("largest void", share=1.2),
+         Column("corners, edges, bed", share=1.8), Column("result", 52), Column("remarks", share=2.2),
          Column("event", 28)],
         [_lift_row(x, never) for x in area.lifts],
         continued=f"{area.name}: test tiles lifted",

@@ -121,3 +121,12 @@ def test_the_hash_and_the_seed_of_the_lots_stand_among_the_remarks() -> None:
     revealed = next(e.body for e in bench.events if isinstance(e.body, ev.LotsRevealed))
     assert revealed.seed in notes
     assert revealed.commitment[:16] in notes
+
+
+def test_a_tile_that_is_lifted_again_and_not_put_back_yet_does_not_say_that_it_was() -> None:
+    bench = porch(1)
+    (tile,) = page_of(bench).set_in_order
+    assert tile.put_back == "put back after lift 1, not lifted again"
+    fail_next_lift(bench)
+    (tile,) = page_of(bench).set_in_order
+    assert (tile.state, tile.put_back) == ("lifted failed", "")

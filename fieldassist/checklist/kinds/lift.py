@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -96,7 +97,7 @@ def decide(draft: Draft, command: ConfirmLift) -> Answered:
 
 
 def fold(state: State, event: Event, body: TileLifted) -> State:
-    """The lift is counted."""
+    """The lift is counted. The tile is off until it is put back."""
     progress = state.areas[body.area].progress
     tile = progress.tiles[body.tile]
     lift = LiftRecord(
@@ -111,7 +112,14 @@ def fold(state: State, event: Event, body: TileLifted) -> State:
         at=event.at,
         label=body.label,
     )
-    return answered(state, event, body, lifts={**progress.lifts, body.lift: lift})
+    off = replace(tile, put_back="")
+    return answered(
+        state,
+        event,
+        body,
+        lifts={**progress.lifts, body.lift: lift},
+        tiles={**progress.tiles, tile.number: off},
+    )
 
 
 def tell(_: Listing, body: TileLifted) -> dict[str, Figure]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from math import floor
 from typing import TYPE_CHECKING
 
 from fieldassist.assess.contact import area_contact
@@ -130,7 +131,10 @@ def contact(
         least = JudgedBy(
             rule="", at_least=_percent(required.minimum_percent).value, unit="percent", basis=as_told(required.basis)
         )
-        mean, worst = (context.words.beside(_percent(value), least).read for value in (found.mean, found.worst))
+        # A mean is told to the hundredth below, so that it lies on the same side of the requirement.
+        mean, worst = (
+            context.words.beside(_percent(value), least).read for value in (floor(found.mean * 100) / 100, found.worst)
+        )
         told = f"mean {mean}, worst {worst}"
     reasons = tuple(context.words.sentence(reason) for reason in found.reasons)
     left = (*standing.suspect, *standing.failed)

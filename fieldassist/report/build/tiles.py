@@ -34,7 +34,7 @@ def lines(builder: AreaBuilder, area: Area) -> Iterator[TileLine]:
     """Every tile, in the order of setting, those of days before first."""
     words = builder.context.words
     for tile in sorted(area.progress.tiles.values(), key=lambda one: one.order):
-        back = proven.put_back(tile)
+        back = proven.put_back(area, tile)
         yield TileLine(
             number=tile.number,
             order=tile.order,
