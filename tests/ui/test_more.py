@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from kivy.uix.textinput import TextInput
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import MethodChanged, SetterChanged
+from fieldassist.checklist.events import CommandRefused, MethodChanged, SetterChanged
 from fieldassist.checklist.offers import Offer
 from fieldassist.ui.content.further import answers_of, groups
+from fieldassist.ui.screens.more import MoreMemory
 from tests.checklist.days import Bench
 from tests.golden import DAYS, worked
 from tests.ui.conftest import Hands
@@ -60,3 +62,17 @@ def test_while_a_yes_is_waited_for_nothing_else_can_be_pressed(hands: Hands) -> 
     assert "Answer the step first" in hands.seen()
     hands.press("Back to the step")
     assert hands.tablet.at == "area"
+
+
+def test_tiles_are_accepted_in_a_ready_sentence_or_in_words_of_ones_own(hands: Hands) -> None:
+    hands.say(*TO_A_READING)
+    for pressed, words in (("it stays as it is", ""), ("Accept in these words", "behind the cabinet")):
+        hands.tablet.memory.of(MoreMemory).accepting = cmd.AcceptTiles(number=1)
+        hands.go("more")
+        if words:
+            [typed] = [w for w in hands.widgets() if isinstance(w, TextInput)]
+            typed.text = words
+        hands.press(pressed)
+        assert hands.tablet.at == "area"
+    refused = hands.events(CommandRefused)[-2:]
+    assert [body.reason.code for body in refused] == ["engine-foreman-accepts"] * 2, "Rosa is no foreman"

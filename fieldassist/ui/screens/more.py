@@ -5,22 +5,31 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
+from typing import get_args
 
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.moment import PRESSED, TYPED, Source
 from fieldassist.checklist.offers import VALUE, Offer
+from fieldassist.trade.message import term
 from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.further import groups
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.keypad import NumberEntry
-from fieldassist.ui.widgets.parts import Choices, Scroll, Target, TextLabel, Upright, blank, gap
+from fieldassist.ui.widgets.parts import Choices, EntryField, Scroll, Target, TextLabel, Upright, blank, gap
 
 
 @dataclass
 class MoreMemory:
-    """What was pressed and still lacks its number: its phrases, and what was typed so far in which unit."""
+    """What was pressed and still lacks its number: its phrases, and what was typed so far in which unit.
+
+    accepting: tiles that are to be accepted and still lack the foreman's words, and those typed so far.
+    """
 
     chosen: tuple[str, ...] = ()
     typed: TypedEntry = field(default_factory=TypedEntry)
     unit: str = ""
+    accepting: cmd.AcceptTiles | None = None
+    words: str = ""
 
 
 class More(Screen):
@@ -32,9 +41,12 @@ class More(Screen):
         found = groups(view.prompt) if view is not None else ()
         chosen = next((o for group in found for o in group.offers if kept.chosen and o.phrases == kept.chosen), None)
         shown = tuple((g.title, tuple((o.phrases, o.label, o.command) for o in g.offers)) for g in found)
-        if not self.changed("what", (shown, chosen is not None and kept.chosen, self.tablet.words)):
+        if not self.changed("what", (shown, chosen is not None and kept.chosen, kept.accepting, self.tablet.words)):
             return
         self.clear_widgets()
+        if kept.accepting is not None:
+            self._ask_words(kept.accepting)
+            return
         if chosen is not None:
             self._ask_number(chosen)
             return
@@ -66,11 +78,47 @@ class More(Screen):
 
     def _press(self, offer: Offer) -> None:
         if offer.slot is None:
-            self.tablet.send(offer.command)
-            self._back()
+            self._give(offer.command)
             return
         self._kept.chosen = offer.phrases
         self.refresh()
+
+    def _give(self, command: cmd.Command, source: Source = PRESSED) -> None:
+        """Send a command; one that takes the foreman's words waits for them."""
+        kept = self._kept
+        if isinstance(command, cmd.AcceptTiles) and kept.accepting is None:
+            kept.chosen, kept.accepting = (), command
+            self.refresh()
+            return
+        self.tablet.send(command, source)
+        self._back()
+
+    def _ask_words(self, command: cmd.AcceptTiles) -> None:
+        """In which words a tile is accepted: one of a few ready sentences, or typed."""
+        look, words, kept = self.look, self.tablet.words, self._kept
+        column = Upright(spacing=2 * gap())
+        column.add_widget(TextLabel(look, "Accepted, since", "large"))
+        ready = [
+            Target(
+                look,
+                words(term("engine-accepted", each)),
+                partial(self._give, command.model_copy(update={"ready": each})),
+                size="plain",
+            )
+            for each in get_args(cmd.AcceptReady)
+        ]
+        column.add_widget(Choices(ready, 1 if self.tablet.upright else 3))
+        typed = EntryField(look, self.tablet.takes_keys, kept.words, hint="or in your own words", lines=2)
+        typed.bind(text=lambda _w, text: setattr(kept, "words", text))
+        column.add_widget(typed)
+
+        def keep() -> None:
+            if typed.text.strip():
+                self._give(command.model_copy(update={"words": typed.text.strip()[:2000]}), TYPED)
+
+        column.add_widget(Target(look, "Accept in these words", keep, role="first"))
+        column.add_widget(Target(look, "Do not accept", self._back))
+        self.add_widget(Scroll(column))
 
     def _ask_number(self, offer: Offer) -> None:
         kept, slot = self._kept, offer.slot
@@ -80,8 +128,7 @@ class More(Screen):
             kept.typed, kept.unit = typed, unit
 
         def take(value: Fraction, unit: str) -> None:
-            self.tablet.send(offer.fill(value, unit))
-            self._back()
+            self._give(offer.fill(value, unit))
 
         def leave() -> None:
             self._forget()
