@@ -183,12 +183,15 @@ def numbers(tiles: Iterable[Tile]) -> Several:
 
 def may_finish(area: Area) -> bool:
     """Whether "finish area" is taken: the area is finished, or what is missing becomes due by it."""
-    progress = area.progress
-    if progress.failures or in_state(area, "suspect", "lifted failed"):
+    if area.progress.failures or (area.checklist.lift_section and in_state(area, "suspect", "lifted failed")):
         return False
-    if ends(area):
-        return True
-    return not held_up(area) and progress.good_tiles >= area.lifts_needed[0]
+    missing = ends(area)
+    return lifts_missing(area) <= len(missing) and bool(missing or not held_up(area))
+
+
+def lifts_missing(area: Area) -> int:
+    """How many good lifts of other tiles the area still needs."""
+    return max(0, area.lifts_needed[0] - area.progress.good_tiles)
 
 
 def held_up(area: Area) -> tuple[Tile, ...]:

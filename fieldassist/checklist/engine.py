@@ -472,8 +472,9 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     _between(draft, area, message("engine-finishing"))
     if area.progress.failures:
         raise draft.refusal("engine-not-cured", points=Several(uncured(area)))
+    lifts.check_finish(draft)
     # Whoever will set more lifts the end of the run then.
-    if answering.held_for_surface(draft, area) or lifts.hold_up_finish(draft):
+    if answering.held_for_surface(draft, area) or lifts.ends_first(draft):
         return
     if not follow.open_end(draft, after=None, called=True):
         follow.finish(draft)

@@ -194,15 +194,22 @@ def _tile(draft: Draft, area: Area, number: int | None) -> Tile:
 # --- the end of an area -------------------------------------------------------------------------------------------
 
 
-def hold_up_finish(draft: Draft) -> bool:
-    """Whether something must be lifted first: it is due then. Refused where something else is missing."""
+def check_finish(draft: Draft) -> None:
+    """Refuse the end of an area with a tile that is suspect or failed, or where too few lifts can be good by then."""
     area = draft.area
-    failed = covering.in_state(area, "lifted failed")
-    suspects = covering.in_state(area, "suspect")
-    if area.checklist.lift_section is not None and (failed or suspects):
-        raise draft.refusal(
-            "engine-suspects", tiles=covering.numbers((*failed, *suspects)), count=len(failed + suspects)
-        )
+    bad = covering.in_state(area, "lifted failed", "suspect") if area.checklist.lift_section is not None else ()
+    if bad:
+        raise draft.refusal("engine-suspects", tiles=covering.numbers(bad), count=len(bad))
+    missing = covering.lifts_missing(area) - len(covering.ends(area))
+    if missing > 0:
+        least, _ = area.lifts_needed
+        raise draft.refusal("engine-more-lifts", missing=missing, least=least)
+
+
+def ends_first(draft: Draft) -> bool:
+    """Whether ends of runs must be lifted first: they are due then. Refused where a tile is not covered that cannot be
+    lifted."""
+    area = draft.area
     missing = covering.ends(area)
     for aimed in missing:
         draft.emit(ev.LiftDue(area=area.plan.name, tile=aimed.tile, came=aimed.came))
@@ -212,7 +219,4 @@ def hold_up_finish(draft: Draft) -> bool:
     uncovered = covering.held_up(area)
     if uncovered:
         raise draft.refusal("engine-not-covered", tiles=covering.numbers(uncovered), count=len(uncovered))
-    least, _ = area.lifts_needed
-    if area.progress.good_tiles < least:
-        raise draft.refusal("engine-more-lifts", missing=least - area.progress.good_tiles, least=least)
     return False

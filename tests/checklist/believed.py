@@ -39,6 +39,17 @@ class Believed(Crew):
         self.clock.advance(minutes)
         self.say("tile set", "slid twelve millimeters!", "beaten in")
 
+    def lifts_due(self) -> None:
+        """The lifts that are due, each good."""
+        while self.step == "lifted":
+            self.say("tile lifted", "coverage ninety seven percent!", "void six square centimeters!", "corners full")
+
+    def finish(self, bags: str = "two") -> None:
+        """The end of the area, with the ends of its runs lifted first."""
+        self.say("finish area")
+        self.lifts_due()
+        self.say("finish area", f"{bags} bags used!")
+
     def lift(
         self, percent: str = "ninety seven", void: str = "six square centimeters", corners: str = "corners full"
     ) -> Any:

@@ -33,7 +33,7 @@ def six_tiles(wall: Believed) -> None:
 def test_an_honest_wall_raises_nothing(wall: Believed) -> None:
     six_tiles(wall)
     wall.lift()
-    wall.say("finish area", "two bags used!")
+    wall.finish()
     area = wall.day.state.area
     assert area is not None
     assert area.progress.phase == "finished"
@@ -61,7 +61,7 @@ def test_an_area_is_not_finished_while_less_is_set_than_planned_and_the_foreman_
     assert wall.day.state.area.progress.phase == "working"
     wall.say("this is edwin")
     wall.day.do(cmd.AnswerPoint(point=point.id, words="the rest is behind the bath and goes on tomorrow"))
-    wall.say("finish area", "one bags used!")
+    wall.finish("one")
     assert wall.day.state.area.progress.phase == "finished"
 
 
@@ -219,10 +219,9 @@ def test_a_remedy_that_the_next_tile_does_not_show_is_asked_about(wall: Believed
     wall.batch()
     wall.tile()
     wall.lift("eighty", "ninety square centimeters")
-    wall.say(remedy, "tile set again", "tile lifted", "coverage ninety seven percent!", "void six square centimeters!")
-    wall.say("corners full")
+    wall.say(remedy)
     assert "open-remedy-not-shown" not in wall.points, "no tile has followed"
-    wall.tile()
+    wall.say("tile set again")
     assert str(wall.points["open-remedy-not-shown"].told.figures["remedy"]) == label
 
 
@@ -230,7 +229,7 @@ def test_a_remedy_that_the_method_shows_is_believed(wall: Believed) -> None:
     wall.batch()
     wall.tile()
     wall.lift("eighty", "ninety square centimeters")
-    wall.say("larger notch", "tile set again", "change method to large slanted", "tile lifted")
+    wall.say("larger notch", "change method to large slanted", "tile set again", "tile lifted")
     wall.say("coverage ninety seven percent!", "void six square centimeters!", "corners full")
     wall.tile()
     assert not wall.points
@@ -251,7 +250,7 @@ def test_a_remedy_that_promises_nothing_of_the_method_asks_nothing(wall: Believe
 def test_bags_that_do_not_fit_the_bed_are_a_question(wall: Believed, bags: str, verdict: str) -> None:
     six_tiles(wall)
     wall.lift()
-    wall.say("finish area", f"{bags} bags used!")
+    wall.finish(bags)
     assert wall.points["open-bags"].told.figures["verdict"] == verdict
 
 
