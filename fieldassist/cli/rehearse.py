@@ -13,7 +13,7 @@ from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.before import read_before
 from fieldassist.places import shipped
-from fieldassist.rehearsal.play import PlayedDay, days_after, play, prepare, write_mark
+from fieldassist.rehearsal.play import SEED, PlayedDay, days_after, play, prepare, write_mark
 from fieldassist.rehearsal.script import read_script
 from fieldassist.trade.message import message
 
@@ -26,6 +26,7 @@ def _rehearse(
     on: date | None,
     checklists: Path | None,
     continues: tuple[Path, ...],
+    seed: str,
 ) -> int:
     planned = load_plan(plan)
     read = [read_script(script, planned) for script in scripts]
@@ -56,6 +57,7 @@ def _rehearse(
                 language=language,
                 progress=progress,
                 before=before,
+                seed=seed,
             )
         )
         # What is under way goes on with the next script, as it would with the next day.
@@ -92,4 +94,5 @@ job = Job(
     date_option(),
     Option("--checklists", metavar="DIR", type=FOLDER),
     Option("--continues", metavar="DAY", type=FILE, many=True),
+    Option("--seed", metavar="WORDS", default=SEED),
 )

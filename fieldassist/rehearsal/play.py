@@ -6,6 +6,7 @@ between as on the tablet. The day is a rehearsal, dated by its clock, and signed
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 from collections.abc import Callable, Mapping, Sequence
@@ -31,6 +32,7 @@ from fieldassist.facts import facts_of
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.disk import whole_file
 from fieldassist.record.keys import Keyring
+from fieldassist.record.lot_seeds import file_of
 from fieldassist.rehearsal.expect import AtOnce, CameTo
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, ScriptLine, Whenever
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -40,6 +42,8 @@ from fieldassist.trade.message import Figure, Message, Refused, holds, message
 PIN = "729518"
 # What a folder of rehearsals is known by.
 MARK = "rehearsal.json"
+# The lots of a rehearsal are known, unless it is played with others.
+SEED = "rehearsal"
 _PHOTO = "photo.png"
 _BY_PIN, _STRIKE = " by pin", "strike "
 _APART_S = 20.0  # between the phrases that answer a lift
@@ -110,12 +114,18 @@ def names_of(number: int) -> tuple[str, str, str]:
     return f"day{end}.db", f"daily-log{end}.pdf", f"facts{end}.json"
 
 
+def seed_from(words: str, number: int = 1) -> str:
+    """The seed of the lots of the rehearsal's day `number`: known, so that a script meets the same lots again."""
+    return hashlib.sha256(f"{words}, day {number}".encode()).hexdigest()
+
+
 def write_mark(out: Path, days: int) -> None:
     """Say in the folder what is a rehearsal's in it, before anything of it is written."""
     files = [MARK, "people", _PHOTO]
     for number in range(1, days + 1):
         log, pdf, facts = names_of(number)
-        files += [log, f"{log}-wal", f"{log}-shm", f"{log}.lock", folder_of(Path(log)).name, pdf, facts]
+        beside = (f"{log}-wal", f"{log}-shm", f"{log}.lock", file_of(Path(log)).name, folder_of(Path(log)).name)
+        files += [log, *beside, pdf, facts]
     with whole_file(out / MARK) as file:
         file.write(json.dumps({"rehearsal": 1, "files": files}, indent=1).encode())
 
@@ -132,18 +142,21 @@ def play(
     language: str = "en",
     progress: Callable[[int, int], None] | None = None,
     before: Sequence[DayBefore] = (),
+    seed: str = SEED,
 ) -> PlayedDay:
     """Play one script as a day of its own into `out`, which `prepare` made room in.
 
     on: the day's date; number: of the day among those of this rehearsal, from 1; tell: called with each line of what
-    was understood and answered; progress(done, of how many lines); before: days of which areas go on. CannotOpen where
+    was understood and answered; progress(done, of how many lines); before: days of which areas go on; seed: words from
+    which the lots come. CannotOpen where
     the plan fits no checklist, or not what was there before.
     """
     log, pdf, facts = (out / name for name in names_of(number))
     start = datetime.combine(on, script.begins).astimezone()
     clock = SimulatedClock(start, boot=f"simulated {on.isoformat()}")
     played = PlayedDay(log, pdf, facts)
-    with Day.begin(log, plan, checklists, clock, language, kind="rehearsal", before=before) as day:
+    lots = seed_from(seed, number)
+    with Day.begin(log, plan, checklists, clock, language, kind="rehearsal", before=before, lot_seed=lots) as day:
         player = _Player(day, clock, out / "people", script, played, tell)
         for done, line in enumerate(script.lines, start=1):
             player.line(line)
