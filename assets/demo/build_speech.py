@@ -6,7 +6,7 @@ A file whose scenario entry has not changed since it was built is left alone (`b
 
 Scenario (YAML): a list `utterances`, each with
 
-    file:   name of the recording, such as 012.flac
+    file:   name of the recording, such as rosa-yes.flac; what is said again in the same way may name the same file
     voice:  af_bella, am_puck, bm_george or another voice of the neural synthesizer; flite_slt, flite_rms,
             flite_awb, festival_kal, festival_ked, festival_slt_hts; espeak_en-us and other espeak-ng voices
     said:   the words, numbers as words; a comma, full stop or question mark is spoken as one
@@ -307,11 +307,11 @@ def read_scenario(path: Path) -> tuple[list[dict[str, Any]], dict[str, str]]:
             raise BuildError(f"utterance {place}: {entry['file']!r} is not a plain name ending in .flac")
         if re.search(r"\d", str(entry["said"])):
             raise BuildError(f"utterance {place}: write the numbers of {entry['said']!r} as words")
-    names = [entry["file"] for entry in entries]
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise BuildError(f"{path.name} names these files twice: {', '.join(twice)}")
-    return entries, {str(word): str(sounds) for word, sounds in (given.get("pronounce") or {}).items()}
+    by_name: dict[str, dict[str, Any]] = {}
+    for entry in entries:
+        if by_name.setdefault(entry["file"], entry) != entry:
+            raise BuildError(f"{path.name} names {entry['file']} for two recordings that differ")
+    return list(by_name.values()), {str(word): str(sounds) for word, sounds in (given.get("pronounce") or {}).items()}
 
 
 def build(scenario: Path, out: Path, parts: Path, only: list[str]) -> int:
