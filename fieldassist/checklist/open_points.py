@@ -76,6 +76,7 @@ def _releases(state: State) -> Iterator[OpenPoint]:
                 "hold": step.name,
                 "name": release.name,
                 "deputy": release.deputy_for or "no",
+                "day": "today" if seq > 0 else "earlier",
             }
             yield OpenPoint(f"release/{name}/{seq}", message(code, release=str(seq), **told), name)
 

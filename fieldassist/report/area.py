@@ -221,9 +221,14 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
             Cell(seen or "not read", CELL if seen else CELL_GREY, strike=lift.withdrawn),
             verdict_cell(lift.verdict, lift.withdrawn, "judged anew" if lift.judged_anew else "withdrawn"),
             Cell("; ".join(remarks), strike=lift.withdrawn),
-            Cell(str(lift.seq), NUMBER),
+            Cell(_event(lift.seq), NUMBER),
         )
     )
+
+
+def _event(seq: int) -> str:
+    """The number of an event; a dash for one of an earlier day, whose log has it."""
+    return str(seq) if seq > 0 else "–"
 
 
 def _tiles(sheet: Sheet, area: AreaReport) -> None:
@@ -251,7 +256,7 @@ def _tile_row(tile: TileLine) -> Row:
             Cell("witnessed" if tile.witnessed else "counted"),
             Cell(tile.state, CELL_ALARM if alarm else CELL),
             Cell(sentences((tile.why, tile.put_back, tile.lot))),
-            Cell(str(tile.seq), NUMBER),
+            Cell(_event(tile.seq), NUMBER),
         )
     )
 
@@ -280,7 +285,9 @@ def _bags(sheet: Sheet, area: AreaReport) -> None:
 def _failures(sheet: Sheet, area: AreaReport) -> None:
     standing = [f for f in area.failures if not f.withdrawn]
     sheet.heading("Failures and how they were cured", 80 if standing else 14)
-    if not standing:
+    for finding in area.standing.failures_before:
+        sheet.paragraph(f"Of an earlier day, OPEN, not cured: {finding}", CELL_ALARM)
+    if not standing and not area.standing.failures_before:
         sheet.paragraph("None.", CELL_GREY)
     for failure in standing:
         _failure(sheet, failure)
@@ -504,7 +511,7 @@ def _holds(sheet: Sheet, area: AreaReport) -> None:
                 Cell(h.name, CELL_STRONG, below=h.role),
                 Cell(h.how, CELL if h.answered else CELL_ALARM, mark="" if h.answered else "fail"),
                 Cell(with_ref(h.what, h.ref)),
-                Cell(str(h.seq), NUMBER),
+                Cell(_event(h.seq), NUMBER),
             )
         )
         for h in holds

@@ -274,7 +274,8 @@ def _areas(sheet: Sheet, day: DayReport) -> None:
 def _area_row(area: AreaReport) -> Row:
     standing = area.standing
     failures = [f for f in area.failures if not f.withdrawn]
-    uncured = sum(not f.cured for f in failures)
+    count = len(failures) + len(standing.failures_before)
+    uncured = sum(not f.cured for f in failures) + len(standing.failures_before)
     lifted = f"{standing.good} of {standing.lifted}"
     told = area.verdict.told if area.verdict is not None else ""
     distinct = f"{many(standing.good_tiles, 'good tile')} of at least {standing.needed}" if standing.needed else ""
@@ -293,9 +294,7 @@ def _area_row(area: AreaReport) -> Row:
             Cell(set_of_planned(standing), surface[0], mark=surface[1]),
             Cell(f"at least {area.need.contact.removeprefix('at least ')}" if area.need is not None else "–"),
             Cell(lifted, CELL_STRONG if short else CELL, below=sentences((came, told, distinct))),
-            Cell(
-                f"{len(failures)}, {uncured} OPEN" if uncured else str(len(failures) or "none"), over[0], mark=over[1]
-            ),
+            Cell(f"{count}, {uncured} OPEN" if uncured else str(count or "none"), over[0], mark=over[1]),
             Cell(tiles, held[0], mark=held[1]),
             Cell(done, CELL if area.finished else CELL_ALARM, mark="pass" if area.finished else "fail"),
         )

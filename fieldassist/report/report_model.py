@@ -176,7 +176,8 @@ class AreaStanding:
 
     set_told, planned_told: surfaces in words; pieces, planned_pieces: how many; good_tiles of needed: distinct tiles
     whose last lift was good; lifts: by how they came about; suspect, not_covered, failed, accepted: numbers of tiles;
-    proves: in sentences, what the lifts prove and what not.
+    failures_before: what failed on a day before and is not cured; proves: in sentences, what the lifts prove and what
+    not.
     """
 
     set_m2: float
@@ -192,6 +193,7 @@ class AreaStanding:
     not_covered: tuple[int, ...]
     failed: tuple[int, ...]
     accepted: tuple[int, ...]
+    failures_before: tuple[str, ...]
     proves: tuple[str, ...]
 
     @property

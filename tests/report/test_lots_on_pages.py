@@ -12,6 +12,7 @@ from fieldassist.report.daily import Record, write_daily_pdf
 from fieldassist.report.report_model import AreaReport
 from tests.checklist.days import Bench
 from tests.report.conftest import words
+from tests.report.test_one_account import gone_on
 
 
 def porch(tiles: int) -> Bench:
@@ -130,3 +131,20 @@ def test_a_tile_that_is_lifted_again_and_not_put_back_yet_does_not_say_that_it_w
     fail_next_lift(bench)
     (tile,) = page_of(bench).set_in_order
     assert (tile.state, tile.put_back) == ("lifted failed", "")
+
+
+def test_an_area_that_goes_on_keeps_the_tiles_lifts_and_releases_of_the_day_before(tmp_path: Path) -> None:
+    events = gone_on()
+    bench = Bench()
+    for event in events:
+        bench.add(event)
+    page = page_of(bench)
+    progress = bench.state.areas["shower wall"].progress
+    assert [tile.number for tile in page.set_in_order if tile.seq < 0]
+    earlier = {lift.number for lift in page.lifts if lift.seq < 0}
+    assert earlier == {n for n, lift in progress.lifts.items() if lift.lifted < 0 and lift.verdict is not None}
+    assert earlier
+    assert [hold.name for hold in page.holds if hold.seq < 0] == ["Edwin"]
+    text = words(printed(bench, tmp_path))
+    assert "on an earlier day" in text
+    assert "-65" not in text

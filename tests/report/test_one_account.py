@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.engine import Refusal
+from fieldassist.checklist.engine import Decision, Refusal
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.kinds import Photo
@@ -23,6 +23,8 @@ from fieldassist.report.build.words import capital
 from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.ui.content.export import area_lines
 from tests.checklist.days import PHOTO, Bench, filled, plausible
+from tests.checklist.test_carrying import before, opened
+from tests.checklist.test_carrying import worked as of_the_day_before
 from tests.golden import DAYS, worked
 from tests.report.conftest import handed_over_day
 
@@ -74,12 +76,32 @@ def _step(bench: Bench, dice: Random) -> None:
 
 @cache
 def day_of(name: str) -> list[Event]:
+    if name == "gone on":
+        return gone_on()
     if name == "handed over":
         return handed_over_day().events
     return worked(name).events if name in DAYS else walked(int(name))
 
 
-EVERY = [*DAYS, "handed over", *map(str, range(12))]
+def gone_on() -> list[Event]:
+    """A day on which an area goes on from the one before, with its tiles, lifts and a failure that is open."""
+    came = opened(before(of_the_day_before()))
+    assert isinstance(came, Decision)
+    bench = Bench()
+    for event in came.events:
+        bench.add(event)
+    bench.clock.advance(24 * 60)
+    bench.speak("rosa")
+    bench.take(cmd.StartArea(area="shower wall"))
+    for _ in range(60):
+        command = bench.next_answer()
+        if command is None:
+            break
+        bench.take(command)
+    return bench.events
+
+
+EVERY = [*DAYS, "gone on", "handed over", *map(str, range(12))]
 
 
 def accounts(name: str) -> tuple[DayReport, dict[str, Any]]:

@@ -1,12 +1,24 @@
 # What is still open.
 open-failure = { $area }: { $finding }, not cured
 open-release-called = { $deputy ->
-    [no] { $area }: { $hold }, called in the name of { PERSON($name) } (event { $release }), not confirmed
-   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } (event { $release }), not confirmed
+    [no] { $area }: { $hold }, called in the name of { PERSON($name) } ({ $day ->
+        [earlier] on an earlier day
+       *[today] event { $release }
+    }), not confirmed
+   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } ({ $day ->
+        [earlier] on an earlier day
+       *[today] event { $release }
+    }), not confirmed
 }
 open-release-struck = { $deputy ->
-    [no] { $area }: { $hold }, called in the name of { PERSON($name) } (event { $release }), struck out by { PERSON($name) }
-   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } (event { $release }), struck out by { PERSON($name) }
+    [no] { $area }: { $hold }, called in the name of { PERSON($name) } ({ $day ->
+        [earlier] on an earlier day
+       *[today] event { $release }
+    }), struck out by { PERSON($name) }
+   *[other] { $area }: { $hold }, called in the name of { PERSON($name) }, deputy for { PERSON($deputy) } ({ $day ->
+        [earlier] on an earlier day
+       *[today] event { $release }
+    }), struck out by { PERSON($name) }
 }
 open-method-doubted = { $area }: { $method } cannot do by the reckoning: { $reasons }
 open-method-vouched = { $area }: { PERSON($name) } stands for { $method } ({ $word }), no good lift of it yet

@@ -15,7 +15,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Step
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist, Corrective, Section
-from fieldassist.checklist.state import Area
+from fieldassist.checklist.state import Area, Progress
 from fieldassist.report.build import answers, clocks, failures, holds, lifts, setting, tiles
 from fieldassist.report.build.batches import Batches, RoundKey
 from fieldassist.report.build.clocks import Clocks
@@ -67,6 +67,7 @@ class AreaBuilder:
         self.unanswered: list[SequenceLine] = []
         self.conditions: list[ConditionLine] = []
         self.photos: list[tuple[RoundKey, PhotoLine]] = []
+        self.held: Progress | None = None  # how far it was when it went on from a day before
         self.settings: list[tuple[Event, ev.SetTile]] = []
         self.beds_mm: list[float | None] = []
         self.bags: tuple[Event, ev.ReadingCalled] | None = None
@@ -76,7 +77,7 @@ class AreaBuilder:
     def goes_on(self, event: Event, body: ev.AreaCarried) -> None:
         """What was there when the area went on."""
         held = body.held
-        self.method = held.method
+        self.method, self.held = held.method, held.progress
         tiles, lifts, open_failures = held.progress.tiles, held.progress.lifts, held.progress.failures
         detail = f"{len(tiles)} tiles set, {len(lifts)} lifted, {len(open_failures)} failed and open then"
         self.add(event, "change", f"Goes on from {body.date} (log head {body.head[:16]})", detail=detail)
@@ -199,6 +200,8 @@ class AreaBuilder:
         requirement = required_contact(self.plan.piece.product, self.checklist, [x.required for x in self.lifts])
         if requirement is not None:
             requirement = replace(requirement, least_lifts=area.lifts_needed[0])
+        lines = [*lifts.earlier(self, requirement), *self.lifts]
+        lift_lines = tuple(sorted(lines, key=lambda lift: (lift.number, lift.seq)))
         standing = tiles.standing(context.words, area)
         tile_lines = tuple(tiles.lines(self, area))
         clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
@@ -212,15 +215,15 @@ class AreaBuilder:
             setting=tuple(setting.facts(self)),
             changes=tuple(self.changes),
             need=setting.need(context, requirement),
-            verdict=setting.contact(context, self.lifts, requirement, standing),
+            verdict=setting.contact(context, lift_lines, requirement, standing),
             standing=standing,
             surface_differs=surface_set(area) is not None,
             tiles=len(proven.set_tiles(area)),
             periods=tuple(tiles.periods(self, area)),
             sequence=tuple(_with_addenda(context, self.lines)),
-            holds=tuple(self.holds),
+            holds=(*holds.earlier(self, area), *self.holds),
             batches=self.batches.told({line.run: line for line in clock_lines}, area.progress.batches),
-            lifts=tuple(sorted(self.lifts, key=lambda lift: (lift.number, lift.seq))),
+            lifts=lift_lines,
             failures=self.failures.told(),
             clocks=clock_lines,
             cautions=tuple(self._cautions()),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import Hold
+from fieldassist.checklist.state import Area
 from fieldassist.report.build.context import Context
 from fieldassist.report.report_model import HoldLine
 
@@ -59,6 +60,32 @@ def in_words(context: Context, event: Event, body: ev.HoldReleased) -> tuple[str
     if fault:
         return f"{called}, confirmed at {time}, but {fault}", False
     return f"{called}, confirmed by PIN at {time}", True
+
+
+def earlier(builder: AreaBuilder, area: Area) -> Iterator[HoldLine]:
+    """The releases of days before that go on with the area."""
+    words = builder.context.words
+    for seq, release in area.progress.releases.items():
+        if seq > 0:
+            continue
+        name, step = words.person(release.name), builder.step(release.section, release.step)
+        how = "by PIN" if release.how == "pin" else f"called in {name}'s name"
+        if release.struck:
+            how += f", STRUCK OUT by {name}"
+        elif release.how != "pin":
+            at = release.confirmed
+            how += ", not confirmed" if at is None else f", confirmed by PIN at {words.time(at.wall)}"
+        yield HoldLine(
+            seq=seq,
+            time=words.time(release.at.wall),
+            name=f"{name}, deputy for {words.person(release.deputy_for)}" if release.deputy_for else name,
+            role=release.role.value,
+            how=f"{how}; on an earlier day",
+            answered=not release.struck and not release.waits,
+            what=words(step.ask) if step is not None else builder.step_name(release.section, release.step),
+            ref=builder.context.ref(step.basis) if step is not None else None,
+            withdrawn=False,
+        )
 
 
 HANDLERS: Mapping[type, Callable[..., None]] = {ev.HoldReleased: released}

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import proven
 from fieldassist.checklist.events import Event
-from fieldassist.checklist.kinds.reading import JudgedBy
+from fieldassist.checklist.kinds.reading import JudgedBy, as_read
+from fieldassist.checklist.rules import as_told
+from fieldassist.checklist.told import exact
 from fieldassist.report.build.answers import Measured
 from fieldassist.report.build.tiles import letter
 from fieldassist.report.report_model import LiftLine, PhotoLine
+from fieldassist.trade import coverage
 from fieldassist.trade.message import Bound
 from fieldassist.trade.quantities import Quantity
 
@@ -31,9 +35,9 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
     ref = context.ref(body.basis)
     void, corners, edges, bed = (_read(measured, what) for what in ("largest void", "corners", "edges", "bed"))
     read = measured.get("coverage")
-    about = context.rounds[(body.area, *key)]
-    lifted = about.lifted or event
-    made = _setting_of(area, body.tile, lifted)
+    lifted = context.by_seq.get(body.lifted)
+    before = area.held.lifts.get(body.lift) if area.held is not None else None
+    method, batch = _set_with(area, body.order)
     line = area.add(
         event,
         "lift",
@@ -50,10 +54,10 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             number=body.lift,
             tile=body.tile,
             label=body.label or "",
-            came=words(proven.how_it_came(about.came)) if about.came else "",
-            setter=words.person(made.setter) if made is not None else "–",
-            method=letter(made.method) if made is not None else "",
-            time=context.time(lifted),
+            came=words(proven.how_it_came(body.came)),
+            setter=words.person(body.setter),
+            method=method,
+            time=context.time(lifted) if lifted is not None else words.time((before or event).at.wall),
             who=line.who,
             contact=float(body.coverage),
             required=float(body.required),
@@ -68,7 +72,7 @@ def judged(area: AreaBuilder, event: Event, body: ev.LiftJudged) -> None:
             edges=edges,
             bed=bed,
             photos=_photos(area, key, body.lift),
-            batch=area.batch_title(made.batch) if made is not None else "",
+            batch=batch,
             ref=ref,
             withdrawn=line.withdrawn,
             corrected=_corrected(area, event, body),
@@ -83,10 +87,58 @@ def _read(measured: Mapping[str, Measured], what: str) -> str:
     return measured[what].text if what in measured else ""
 
 
-def _setting_of(area: AreaBuilder, tile: int, lifted: Event) -> ev.SetTile | None:
-    """How the tile that was lifted had been set; None where that was on a day before."""
-    found = (made for event, made in reversed(area.settings) if made.number == tile and event.seq < lifted.seq)
-    return next(found, None)
+def _set_with(area: AreaBuilder, order: int) -> tuple[str, str]:
+    """Method and batch of a setting, of this day or one before; "" where nothing is known of them."""
+    made = next((made for _, made in area.settings if made.order == order), None)
+    tiles = area.held.tiles.values() if area.held is not None else ()
+    earlier = next((tile for tile in tiles if tile.order == order), None)
+    if made is not None:
+        return letter(made.method), area.batch_title(made.batch)
+    return (letter(earlier.method), area.batch_title(earlier.batch)) if earlier is not None else ("", "")
+
+
+def earlier(area: AreaBuilder, required: coverage.Requirement | None) -> Iterator[LiftLine]:
+    """The lifts of days before that were judged then, as far as they go on with the area."""
+    held, words = area.held, area.context.words
+    if held is None or required is None:
+        return
+    here = {lift.number for lift in area.lifts}
+    need = JudgedBy(rule="", at_least=exact(required.minimum_percent), unit="percent", basis=as_told(required.basis))
+    for record in held.lifts.values():
+        read = held.measured.get((record.section, record.round), {})
+        percent = read.get("coverage")
+        if record.verdict is None or percent is None or record.number in here:
+            continue
+        method, batch = _set_with(area, record.order)
+        full = read.get("corners")
+        void = read.get("largest void")
+        yield LiftLine(
+            seq=record.lifted,
+            number=record.number,
+            tile=record.tile,
+            label=record.label or "",
+            came=words(proven.how_it_came(record.came)),
+            setter=words.person(held.runs[record.run - 1][0]),
+            method=method,
+            time=words.time(record.at.wall),
+            who="–",
+            contact=float(percent.value),
+            required=required.minimum_percent,
+            contact_told=words.beside(percent, need).read,
+            required_told=words(Bound(Quantity(exact(required.minimum_percent), "percent"), "at least")),
+            source=None,
+            verdict=record.verdict,
+            reasons=("on an earlier day",),
+            unread=(),
+            void=words(as_read(Fraction(void.value), void.unit)) if void is not None else "",
+            corners="" if full is None else "full" if full.value else "not full",
+            edges="",
+            bed="",
+            photos=(),
+            batch=batch,
+            ref=area.context.ref(required.basis),
+            withdrawn=False,
+        )
 
 
 def _unread(area: AreaBuilder, body: ev.LiftJudged) -> tuple[str, ...]:

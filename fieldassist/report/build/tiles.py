@@ -100,6 +100,9 @@ def standing(words: ReportWords, area: Area) -> AreaStanding:
         not_covered=proven.tiles_in(area, "not yet covered"),
         failed=proven.tiles_in(area, "lifted failed"),
         accepted=proven.tiles_in(area, "accepted"),
+        failures_before=tuple(
+            words.sentence(failure.finding) for seq, failure in area.progress.failures.items() if seq < 0
+        ),
         proves=tuple(words.sentence(one) for one in what_lots_prove(proven.tally(area)).words) if stay else (),
     )
 
