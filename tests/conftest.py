@@ -20,6 +20,7 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import keys
 from fieldassist.trade.message import Message
+from tests import SITE
 from tests.sounding import Sound
 
 # The same examples on every run, so that a green run is green again; `--hypothesis-profile=deep` looks for new ones.
@@ -38,7 +39,7 @@ def checklists() -> dict[str, Checklist]:
 
 @pytest.fixture(scope="session")
 def plan() -> DayPlan:
-    return load_plan(shipped("assets") / "demo" / "site.yaml")
+    return load_plan(SITE)
 
 
 # What Rosa says up to the hold point of the shower wall's base.

@@ -4,6 +4,7 @@ by the foreman."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -139,7 +140,8 @@ def _durations(area: Area) -> Iterator[Contradiction]:
 
 
 def _too_fast(area: Area) -> Iterator[Contradiction]:
-    """Tiles that one setter set sooner after the one before than hands can; tiles called together share their time."""
+    """Tiles that one setter set sooner after the one before, or after whatever kept the hands, than hands can; tiles
+    called together share their time."""
     fastest = area.checklist.fastest_tile
     if fastest is None:
         return
@@ -148,7 +150,7 @@ def _too_fast(area: Area) -> Iterator[Contradiction]:
     for setter in dict.fromkeys(tile.setter for tile in tiles):
         his = [tile for tile in tiles if tile.setter == setter]
         calls = [tuple(together) for _, together in groupby(his, key=lambda tile: tile.set)]
-        quick = [(_each(before, now), now) for before, now in pairwise(calls)]
+        quick = [(_each(before, now), now) for before, now in pairwise(((), *calls))]
         quick = [(each, now) for each, now in quick if each < least - _HAIR and now[0].set > 0]
         if quick:
             told = message(
@@ -164,8 +166,9 @@ def _too_fast(area: Area) -> Iterator[Contradiction]:
 
 
 def _each(before: tuple[Tile, ...], now: tuple[Tile, ...]) -> float:
-    """Minutes for each tile that was called now."""
-    return before[-1].at.minutes_to(now[0].at) / len(now)
+    """Minutes that there were for each tile that was called now."""
+    since = [tile.at for tile in before[-1:]] + [tile.free for tile in now[:1] if tile.free is not None]
+    return min((start.minutes_to(now[0].at) / len(now) for start in since), default=math.inf)
 
 
 # --- method and mortar --------------------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from fieldassist.checklist.state import (
     DustEntry,
     Excused,
     Failure,
+    FreeSince,
     LeftLift,
     LiftTarget,
     MethodDoubt,
@@ -168,7 +169,10 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
         changes["since"] = {**progress.since, body.section: 0.0}
         changes["changed"] = {**progress.changed, body.section: ()}
     if body.place is not None:
-        changes["taking"] = {**progress.taking, (body.section, body.round): PiecePlace(**body.place.model_dump())}
+        key = (body.section, body.round)
+        changes["taking"] = {**progress.taking, key: PiecePlace(**body.place.model_dump())}
+        if progress.free is not None and progress.free.by == event.by:
+            changes["begun_from"] = {**progress.begun_from, key: progress.free.at}
     if body.lifts is not None:
         aimed = LiftTarget(body.lifts.tile, body.lifts.came)
         waiting = list(progress.lifts_due)
@@ -198,7 +202,10 @@ def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[st
 
 def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State:
     progress = state.areas[body.area].progress
-    changes: dict[str, Any] = {"opened": progress.opened - {(body.section, body.round)}}
+    changes: dict[str, Any] = {
+        "opened": progress.opened - {(body.section, body.round)},
+        "free": FreeSince(event.at, event.by),
+    }
     if body.good:
         changes["good"] = {**progress.good, body.section: body.round}
     if body.tile is not None:
@@ -214,6 +221,7 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
             set=event.seq,
             at=event.at,
             put_back="set again" if made.again else "",
+            free=progress.begun_from.get((body.section, body.round)),
         )
         changes["tiles"] = {**progress.tiles, tile.number: tile}
         changes["history"] = (*progress.history, TileSetting(made.order, made.run, made.number, made.place.face_m2))

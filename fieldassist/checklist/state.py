@@ -143,7 +143,8 @@ class Tile:
     counted over the area's days (set again, it gets a new one); run: of all that one setter sets with one method in the
     area in a day; place: row and column, or its name; face_m2 [m2]; method: which of `Area.methods_used`; batch: round
     of the batch section, 0 where there is none; set: number of the event; state, and the lift it rests on; cleared_by:
-    lifts that cleared it of a suspicion; put_back: after it was lifted.
+    lifts that cleared it of a suspicion; put_back: after it was lifted; free: since when whoever called it out had
+    nothing else at hand, None where that is not known.
     """
 
     number: int
@@ -160,6 +161,15 @@ class Tile:
     lift: int | None = None
     cleared_by: tuple[int, ...] = ()
     put_back: Literal["", "put back", "set again"] = ""
+    free: Moment | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FreeSince:
+    """When a round was closed, and who called its end."""
+
+    at: Moment
+    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,9 +289,10 @@ class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
     tiles by number; history: every setting in order; runs: setter and method of each, from run 1; runs_before: how many
-    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; lots: by order
-    of the setting; lifts by number; lifts_due: those that wait for the end of the round at hand; lifts_left: by order
-    of the setting, those that could not be carried out; accepted: by order of the setting; taken_off: orders of
+    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; free: whose
+    hands the last round that was closed left free; begun_from: by round of a tile, since when they were free; lots: by
+    order of the setting; lifts by number; lifts_due: those that wait for the end of the round at hand; lifts_left: by
+    order of the setting, those that could not be carried out; accepted: by order of the setting; taken_off: orders of
     settings; targets: by round of a lift, which tile it lifts and how it came about; measured: by round, what was read
     in it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
     none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
@@ -302,6 +313,8 @@ class Progress:
     runs: tuple[tuple[str, int], ...] = ()
     runs_before: int = 0
     taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
+    free: FreeSince | None = None
+    begun_from: Mapping[tuple[str, int], Moment] = field(default_factory=dict)
     ran_out: tuple[RanOut, ...] = ()
     late: tuple[Excused, ...] = ()
     early: tuple[Excused, ...] = ()

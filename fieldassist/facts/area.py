@@ -184,6 +184,7 @@ class AreaTeller:
 
     def _lift(self, lift: LiftRecord) -> model.LiftFact:
         measured = self.progress.measured.get((lift.section, lift.round), {})
+        void = measured.get("largest void")
         judged: Any = None
         for event in self._of(ev.LiftJudged):
             body: Any = event.body
@@ -198,7 +199,7 @@ class AreaTeller:
             run=lift.run,
             percent=_value(measured.get("coverage")),
             required_percent=None if judged is None else float(judged.required),
-            void_mm2=_value(measured.get("largest void")),
+            void_mm2=None if void is None else float(convert_exact(void.value, void.unit, "mm2")),
             corners=_full(measured.get("corners")),
             edges=_full(measured.get("edges")),
             bed_mm=_value(measured.get("bed")),

@@ -10,8 +10,9 @@ from fieldassist.checklist.state import Area
 from fieldassist.places import shipped
 from fieldassist.trade.lifting import Constants
 from fieldassist.trade.quantities import Quantity
+from tests import SITE
 
-PLAN = load_plan(shipped("assets") / "demo" / "site.yaml")
+PLAN = load_plan(SITE)
 CHECKLISTS, _ = load_folder(shipped("checklists"))
 AREAS = ("shower wall", "hall floor", "lobby wall")
 

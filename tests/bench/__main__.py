@@ -33,6 +33,7 @@ from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from fieldassist.voice.speaker import Silent
+from tests import SITE
 from tests.report.conftest import large_day
 
 EVENTS = 2000
@@ -86,7 +87,7 @@ def _starting() -> None:
 def _fill(folder: Path) -> Path:
     path = folder / "day.db"
     checklists, _ = load_folder(shipped("checklists"))
-    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    plan = load_plan(SITE)
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T07:00:00+01:00"))
     with Day.begin(path, plan, checklists, clock) as day:
         while day.state.last_seq < EVENTS:

@@ -34,6 +34,7 @@ from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
+from tests import SITE
 
 _KILLS_A_DAY = 25  # then a fresh one, so that opening it does not take most of the time
 LONGEST_S = 0.6  # somewhat longer than a PDF takes
@@ -52,7 +53,7 @@ class Acknowledged(NamedTuple):
 def begin(day: Path) -> None:
     """A day with nothing done yet."""
     checklists, _ = load_folder(shipped("checklists"))
-    Day.begin(day, load_plan(shipped("assets") / "demo" / "site.yaml"), checklists, SimulatedClock(_MORNING)).close()
+    Day.begin(day, load_plan(SITE), checklists, SimulatedClock(_MORNING)).close()
 
 
 def work(day: Path, seed: int, acknowledge: Connection) -> None:

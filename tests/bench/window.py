@@ -18,6 +18,7 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
+from tests import SITE
 from tests.sounding import START_S, Program, Sound, program, until
 
 TIMES = 5
@@ -26,6 +27,7 @@ import sys
 from kivy.app import App
 from kivy.clock import Clock
 from kivy.uix.label import Label
+from tests import SITE
 class Bare(App):
     def build(self):
         return Label(text="here")
@@ -55,7 +57,7 @@ def main() -> None:
         (folder / "kivy").mkdir()
         day = folder / "day.db"
         checklists, _ = load_folder(shipped("checklists"))
-        Day.begin(day, load_plan(shipped("assets") / "demo" / "site.yaml"), checklists, SystemClock()).close()
+        Day.begin(day, load_plan(SITE), checklists, SystemClock()).close()
         ours = ["-m", "fieldassist", "tablet", str(day), "--data", str(folder / "data")]
         listening = _best(sound, ours, dots, lambda _program: sound.recorded())
         (folder / "bare.py").write_text(BARE, encoding="utf-8")

@@ -12,7 +12,7 @@ from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
-from fieldassist.places import shipped
+from tests import SITE
 from tests.conftest import Crew
 
 # Points that say only that work is left.
@@ -61,7 +61,7 @@ class Believed(Crew):
 
 def plan_of_a_wall(**changes: Any) -> DayPlan:
     """The site with one wall of six tiles; changes of the area."""
-    given = load_plan(shipped("assets") / "demo" / "site.yaml").model_dump(mode="json")
+    given = load_plan(SITE).model_dump(mode="json")
     area = {**given["areas"][0], "name": "north wall", "checklist": "believed-wall", "size": "4.32 m2"}
     area |= {"grid": {"rows": 2, "columns": 3}} | changes
     return DayPlan.model_validate({**given, "areas": [area]})

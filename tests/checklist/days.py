@@ -30,6 +30,7 @@ from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.places import shipped
 from fieldassist.trade.quantities import System, convert_exact, unit_info
+from tests import SITE
 
 MORNING = datetime.fromisoformat("2026-03-17T06:45:00+01:00")
 SEED = "5eed" * 16  # of the lots of every day here
@@ -48,7 +49,7 @@ def all_checklists() -> dict[str, Checklist]:
 def site(units: System) -> DayPlan:
     """The demo's site in a system of units, with two areas more and an owner: the attic, in which every kind of step
     comes, and the porch, whose tiles are lifted by lot."""
-    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    plan = load_plan(SITE)
     first = plan.areas[0]
     attic = first.model_copy(update={"name": "attic", "checklist": "every-kind"})
     porch = first.model_copy(update={"name": "porch", "checklist": "by-lot"})

@@ -194,6 +194,20 @@ def test_a_tile_set_faster_than_hands_can_is_asked_about(wall: Believed) -> None
     assert wall.points["open-too-fast"].told == told, "an honest tile after it changes nothing"
 
 
+def test_a_tile_recited_after_something_else_was_done_is_asked_about(wall: Believed) -> None:
+    """All steps of a tile within seconds of the end of what the same person did before: no hands set it then."""
+    wall.batch()
+    wall.tile()
+    assert wall.day.state.area is not None
+    wall.clock.advance(30)
+    wall.say("new batch", "batch mixed")
+    wall.clock.advance(8)
+    wall.say("slaked eight minutes!")
+    wall.say("next tile", "tile set", "slid twelve millimeters!", "beaten in")
+    told = wall.points["open-too-fast"].told
+    assert told.figures["tiles"].items == ("2",)
+
+
 def test_two_setters_may_set_within_a_minute(wall: Believed) -> None:
     wall.batch()
     wall.tile()

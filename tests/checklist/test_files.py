@@ -26,6 +26,7 @@ from fieldassist.language import Words
 from fieldassist.places import shipped
 from fieldassist.trade.message import Message, Several
 from fieldassist.trade.ridges import Family
+from tests import SITE
 from tests.conftest import Crew
 
 Edit = Callable[[str, str], Path]
@@ -211,7 +212,7 @@ def test_what_was_written_wrong_is_shown_in_the_sentence(tmp_path: Path) -> None
 
 
 def test_a_plan_among_checklists_is_called_a_plan_and_the_other_way_round() -> None:
-    plan = shipped("assets") / "demo" / "site.yaml"
+    plan = SITE
     assert codes(plan) == ["is-plan"]
     with pytest.raises(WrongFile) as caught:
         load_plan(shipped("checklists") / "dry-floor.yaml")
@@ -236,7 +237,7 @@ def test_words_that_carry_a_value_are_never_told_as_what_to_say() -> None:
 
 @pytest.mark.parametrize("family", get_args(Family))
 def test_a_plan_may_name_any_family_of_notches(tmp_path: Path, family: str) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     path = tmp_path / "site.yaml"
     path.write_text(text.replace("method: {family: square", f"method: {{family: {family}"), encoding="utf-8")
     assert load_plan(path).areas[0].method.family == family
@@ -324,7 +325,7 @@ def test_a_plan_asking_for_a_missing_checklist_says_which_are_at_hand(
 
 
 def test_a_plan_without_a_foreman_is_refused(tmp_path: Path) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     path = tmp_path / "site.yaml"
     path.write_text(text.replace("role: foreman", "role: installer"), encoding="utf-8")
     with pytest.raises(WrongFile) as caught:
@@ -334,7 +335,7 @@ def test_a_plan_without_a_foreman_is_refused(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("date", ["2026-02-30", "17.03.2026", "２０２６-03-17", "2026-3-17"])
 def test_a_plan_of_no_day_of_the_calendar_is_refused(tmp_path: Path, date: str) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     path = tmp_path / "site.yaml"
     path.write_text(text.replace('"2026-03-17"', f'"{date}"'), encoding="utf-8")
     with pytest.raises(WrongFile) as caught:
@@ -455,7 +456,7 @@ def test_what_fits_no_clock_batch_or_section_is_named(code: str, changes: dict[s
 def test_a_plan_whose_figures_cannot_be_computed_is_refused_before_work_starts(
     old: str, new: str, words: str, checklists: dict[str, Checklist], tmp_path: Path, clock: SimulatedClock
 ) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     assert old in text
     path = tmp_path / "site.yaml"
     path.write_text(text.replace(old, new, 1), encoding="utf-8")

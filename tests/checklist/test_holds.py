@@ -10,7 +10,7 @@ from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.loader import WrongFile, load_plan
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan, Role
-from fieldassist.places import shipped
+from tests import SITE
 from tests.checklist.days import Bench
 from tests.conftest import TO_THE_HOLD, Crew
 
@@ -171,7 +171,7 @@ def test_a_deputy_does_not_sign_the_day(plan: DayPlan) -> None:
     ],
 )
 def test_a_deputy_stands_for_a_foreman_of_the_crew(tmp_path, person: dict[str, str], code: str) -> None:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     line = f"  - {{ name: {person['name']}, role: {person['role']}, deputy_for: {person['deputy_for']} }}"
     lines = [line if f"name: {person['name']}," in old else old for old in text.splitlines()]
     assert line in lines

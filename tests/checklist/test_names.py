@@ -14,7 +14,7 @@ from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import AreaPlan, DayPlan, Named, Person, SpokenName
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.state import State
-from fieldassist.places import shipped
+from tests import SITE
 
 NOW = Moment(wall="2026-03-17T07:00:00+01:00", mono=0.0, boot="one")
 NAME = TypeAdapter[str](SpokenName)
@@ -75,7 +75,7 @@ def test_a_name_without_latin_letters_needs_its_spoken_form() -> None:
 
 
 def site(tmp_path: Path, *changes: tuple[str, str]) -> Path:
-    text = (shipped("assets") / "demo" / "site.yaml").read_text(encoding="utf-8")
+    text = SITE.read_text(encoding="utf-8")
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)

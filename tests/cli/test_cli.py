@@ -19,10 +19,11 @@ from fieldassist.cli import main
 from fieldassist.cli.program import Program
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
+from tests import SITE
 
 ROOT = Path(__file__).resolve().parents[2]
 AUDIO = shipped("assets") / "demo" / "audio"
-PLAN = shipped("assets") / "demo" / "site.yaml"
+PLAN = SITE
 
 
 def recording(words: str) -> Path:

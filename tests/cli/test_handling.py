@@ -10,10 +10,10 @@ import pytest
 from fieldassist.assess.handling import handling
 from fieldassist.cli import main
 from fieldassist.language import Words
-from fieldassist.places import shipped
+from tests import SITE
 from tests.assess.areas import AREAS, inch, inputs
 
-PLAN = str(shipped("assets") / "demo" / "site.yaml")
+PLAN = str(SITE)
 
 
 def test_every_area_is_told_as_the_screens_tell_it(capsys: pytest.CaptureFixture[str]) -> None:

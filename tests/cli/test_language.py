@@ -16,10 +16,11 @@ from fieldassist.cli.program import JOBS
 from fieldassist.cli.terminal import LANGUAGE
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
+from tests import SITE
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
 
-PLAN = shipped("assets") / "demo" / "site.yaml"
+PLAN = SITE
 RECORDING = next((shipped("assets") / "demo" / "audio").glob("*-next-tile.flac"))
 # What people gave a name, and what stands for itself in every language.
 _PLAN = load_plan(PLAN)

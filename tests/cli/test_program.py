@@ -23,11 +23,11 @@ from fieldassist.cli.parser import Job, Jobs
 from fieldassist.cli.program import COMPLETION, JOBS, Program
 from fieldassist.cli.terminal import LANGUAGE, this_program
 from fieldassist.language import Words
-from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 from fieldassist.trade.message import message
+from tests import SITE
 
-PLAN = shipped("assets") / "demo" / "site.yaml"
+PLAN = SITE
 PROGRAM = [sys.executable, "-m", "fieldassist"]
 
 

@@ -9,10 +9,10 @@ import pytest
 
 from fieldassist.checklist.events import CorrectionMade, DaySigned, HoldReleased, PinRefused, ReleaseStruck
 from fieldassist.cli import main
-from fieldassist.places import shipped
 from fieldassist.record.keys import read_public
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_releases, check_seals
+from tests import SITE
 from tests.conftest import TO_THE_HOLD
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
@@ -37,7 +37,7 @@ class Tablet:
 @pytest.fixture
 def tablet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Tablet:
     made = Tablet(tmp_path, monkeypatch, capsys)
-    assert made.run("begin", str(shipped("assets") / "demo" / "site.yaml"), str(made.day))[0] == 0
+    assert made.run("begin", str(SITE), str(made.day))[0] == 0
     assert made.run("people", "edwin", "--role", "foreman", typed="2718\n2718\n")[0] == 0
     return made
 

@@ -22,6 +22,8 @@ from datetime import datetime
 from pathlib import Path
 from random import Random
 
+from tests import SITE
+
 SECTOR = 512
 NOTES = 24
 
@@ -222,7 +224,7 @@ def main() -> None:
 
     os.fsync = note_folder
     checklists, _ = load_folder(shipped("checklists"))
-    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    plan = load_plan(SITE)
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
     with Day.begin(day_path, plan, checklists, clock) as day:
         # Ours is FULL; anything less is for showing that the play would find it out. Checkpoints come often, so that

@@ -54,6 +54,7 @@ from fieldassist.places import shipped
 from fieldassist.ui.app import TabletApp
 from fieldassist.ui.widgets.parts import Target
 from fieldassist.voice.speaker import Silent
+from tests import SITE
 
 
 class Hands:
@@ -191,7 +192,7 @@ def shipped_checklists() -> dict[str, Checklist]:
 
 def day_for_screens(path: Path, clock: SimulatedClock) -> Callable[[], Day]:
     """Begins the invented site's day."""
-    plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+    plan = load_plan(SITE)
     checklists = shipped_checklists()
     return lambda: Day.begin(path, plan, checklists, clock)
 

@@ -17,6 +17,7 @@ from fieldassist.ui.app import open_window
 from fieldassist.voice.microphone import NoMicrophone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
+from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_glove_and_eye import TO_A_READING
 from tests.ui.test_three_ways import Recorded, recordings
@@ -149,7 +150,7 @@ def test_the_next_day_begins_where_the_last_one_was_left(hands: Hands) -> None:
     folder = tablet.data / "days"
     folder.mkdir(parents=True)
     path.rename(folder / "2026-03-16.db")
-    (folder / "house four.yaml").write_bytes((shipped("assets") / "demo" / "site.yaml").read_bytes())
+    (folder / "house four.yaml").write_bytes(SITE.read_bytes())
     tablet.go("today")
     hands.clock.advance(24 * 60)
     hands.press("From the plan house four, its areas going on from 2026-03-16")

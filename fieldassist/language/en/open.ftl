@@ -59,8 +59,8 @@ open-void-over-uncovered = { $area }: lift { $lift }, { $percent } covered leave
 open-voids-too-many = { $area }: lift { $lift }, { $percent } and a largest void of { $void } would take { $voids } such voids
 open-longer-than-passed = { $area }: { $name }, { $reading } called when { $passed } had passed
 open-too-fast = { $count ->
-    [one] { $area }: tile { $tiles } set by { PERSON($name) } { $shortest } after the one before; { $least } is the least that hands need
-   *[other] { $area }: tiles { $tiles } set by { PERSON($name) } sooner than hands can, the quickest in { $shortest }; { $least } is the least that hands need
+    [one] { $area }: tile { $tiles } set by { PERSON($name) } in { $shortest }; { $least } is the least that hands need
+   *[other] { $area }: tiles { $tiles } set by { PERSON($name) } faster than hands can, the quickest in { $shortest }; { $least } is the least that hands need
 }
 open-remedy-not-shown = { $count ->
     [one] { $area }: “{ $remedy }” was chosen after a failure, and tile { $tiles } was set without it
