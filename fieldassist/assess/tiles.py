@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldassist.assess.inputs import Inputs
+from fieldassist.checklist import covering
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import why_due
 from fieldassist.checklist.state import Area
 from fieldassist.trade import sampling
-from fieldassist.trade.message import Figure, Message, Several, Text, message
+from fieldassist.trade.message import Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
 
 __all__ = ["NextTile", "Wanted", "next_test_tile", "pieces", "wanted"]
@@ -57,7 +58,8 @@ class NextTile:
 
     after: what it follows, None where there is none to come, and then why_none says why; due: why it is due already;
     more: rounds until it is due by the area set, None where area does not count; since, every: area set since the last,
-    and the area at which it is due; changes: what makes it due at once.
+    and the area at which it is due; changes: what makes it due at once; now: tiles that are due now;
+    one_in: lots decide, one tile in so many.
     """
 
     after: Text | None
@@ -67,6 +69,8 @@ class NextTile:
     since: Quantity | None = None
     every: Quantity | None = None
     changes: tuple[str, ...] = ()
+    now: tuple[int, ...] = ()
+    one_in: int | None = None
 
     @property
     def told(self) -> Figure:
@@ -75,6 +79,10 @@ class NextTile:
             return self.why_none or ""
         if self.due is not None:
             return message("assess-next-due", section=self.after, why=self.due)
+        if self.now:
+            return message("assess-next-now", tiles=Several(tuple(map(str, self.now)), "and"), count=len(self.now))
+        if self.one_in is not None:
+            return message("assess-next-lot", one_in=str(self.one_in))
         parts: list[Figure] = []
         if self.more is not None and self.since is not None and self.every is not None:
             parts.append(
@@ -94,6 +102,8 @@ def next_test_tile(area: Area) -> NextTile:
     if area.progress.phase == "finished":
         return NextTile(None, message("assess-next-finished"))
     every, after = section.due, area.checklist.holder(section.due.after).title
+    if every.lots is not None:
+        return _by_lot(area, after)
     due = why_due(area, section)
     if due is not None:
         return NextTile(after, due=due)
@@ -102,3 +112,14 @@ def next_test_tile(area: Area) -> NextTile:
     since = area.progress.since.get(section.id, 0.0)
     more = max(1, math.ceil((canonical(every.every) - since) / area.piece_area - _DUST))
     return NextTile(after, None, None, more, Quantity(Fraction(str(round(since, 6))), "m2"), every.every, every.changes)
+
+
+def _by_lot(area: Area, after: Text) -> NextTile:
+    """Where lots decide nobody knows which is next, but for what is due already and the first of a run."""
+    now = tuple(sorted(covering.to_be_lifted(area)))
+    if now:
+        return NextTile(after, now=now)
+    who = (area.setter or "", area.methods_used.index(area.method))
+    if who not in area.progress.runs[area.progress.runs_before :]:
+        return NextTile(after, due=term("engine-came", "first of run"))
+    return NextTile(after, one_in=covering.one_in(area, area.piece_area))

@@ -5,45 +5,53 @@ from __future__ import annotations
 import math
 
 from fieldassist.assess.tiles import next_test_tile
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.state import Area
 from fieldassist.language import Words
-from tests.assess.areas import CHECKLISTS
+from tests.checklist.days import Bench
 from tests.conftest import Crew
 
 
-def test_before_the_first_tile_it_is_due_with_it_and_after_a_good_lift_when_the_area_says(crew: Crew) -> None:
+def shower(crew: Crew) -> Area:
+    return crew.day.state.areas["shower wall"]
+
+
+def attic(bench: Bench) -> Area:
+    return bench.state.areas["attic"]
+
+
+def test_by_lot_only_the_first_of_a_run_is_known_beforehand(crew: Crew) -> None:
     crew.open_shower()
     crew.mix()
-    first = next_test_tile(crew.day.state.areas["shower wall"])
+    first = next_test_tile(shower(crew))
     assert first.due is not None
-    assert first.due.code == "engine-due-first"
+    assert first.due.code == "engine-came-first-of-run"
     crew.set_tile()
-    crew.lift()
-    area = crew.day.state.areas["shower wall"]
-    found = next_test_tile(area)
-    section = next(s for s in CHECKLISTS["wet-area-wall"].sections if s.lift is not None)
-    assert section.due is not None
-    assert section.due.every is not None
-    # Tiles of 1.2 m x 0.6 m: as many as it takes to reach the checklist's area, with none of it set since the lift.
-    assert found.more == math.ceil(float(section.due.every.value) / 0.72)
-    assert found.changes == section.due.changes
-    told = Words()(found.told)
-    assert str(found.more) in told
-    assert "change" in told
-
-
-def test_the_engine_opens_the_lift_after_just_so_many_tiles(crew: Crew) -> None:
-    crew.open_shower()
-    crew.mix()
-    crew.set_tile()
+    assert next_test_tile(shower(crew)).now == (1,)
     crew.lift()
     crew.say("put back")
-    more = next_test_tile(crew.day.state.areas["shower wall"]).more
-    assert more is not None
-    lifts = crew.day.state.areas["shower wall"].progress.rounds["lift"]
-    for left in range(more, 0, -1):
-        assert next_test_tile(crew.day.state.areas["shower wall"]).more == left
-        assert crew.day.state.areas["shower wall"].progress.rounds["lift"] == lifts
-        crew.set_tile()
-        if crew.step == "lippage":
-            crew.say("lippage zero millimeters!")
-    assert crew.day.state.areas["shower wall"].progress.rounds["lift"] == lifts + 1
+    found = next_test_tile(shower(crew))
+    # Tiles of 1.2 m x 0.6 m: 4 m2 / 0.72 m2 = 5.6, the nearest whole number.
+    assert (found.due, found.now, found.one_in) == (None, (), 6)
+    assert "nobody knows which" in Words()(found.told)
+
+
+def test_at_known_places_it_is_due_with_the_first_tile_and_then_after_just_so_many() -> None:
+    bench = Bench.begun("metric")
+    bench.start("attic")
+    first = next_test_tile(attic(bench))
+    assert first.due is not None
+    assert first.due.code == "engine-due-first"
+    bench.call("bucket", "tile")
+    found = next_test_tile(attic(bench))
+    every = next(s.due.every for s in attic(bench).checklist.sections if s.lift is not None and s.due is not None)
+    assert every is not None
+    assert found.more == math.ceil(float(every.value) / attic(bench).piece_area)
+    lifts = len(attic(bench).progress.lifts)
+    for left in range(found.more, 0, -1):
+        assert next_test_tile(attic(bench)).more == left
+        assert len(attic(bench).progress.lifts) == lifts
+        if attic(bench).step is None:
+            bench.take(cmd.StartRound(section="tile"))
+        bench.go_on()
+    assert len(attic(bench).progress.lifts) == lifts + 1

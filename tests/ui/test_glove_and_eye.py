@@ -22,12 +22,19 @@ TO_A_READING = (
     *("air temperature twenty one degrees", "yes", "wall temperature eighteen degrees", "yes"),
     *("humidity fifty percent", "yes", "membrane checked"),
 )
-TO_A_LIFT = (
+TO_THE_BATCH = (
     *("gap two millimeters", "yes", "short gap one millimeter", "yes", "wall clean"),
-    *("this is edwin", "base released", "this is rosa", "new batch", "understood", "batch mixed"),
-    *("slaked eight minutes", "yes", "next tile", "back keyed", "mortar combed", "tile set"),
-    *("slid half an inch", "yes", "beaten in", "test tile lifted"),
+    *("this is edwin", "base released", "this is rosa", "new batch", "understood"),
+    *("one bag", "yes", "lot b seven", "yes", "water five liters", "yes", "batch mixed"),
 )
+TO_A_TILE = ("remixed", "next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch", "yes")
+
+
+def to_a_lift(hands: Hands, done: int = 0) -> None:
+    """From the base of the shower wall to its first test tile, lifted; done: how many lines of that were said."""
+    hands.say(*TO_THE_BATCH[done:])
+    hands.clock.advance(8)
+    hands.say(*TO_A_TILE, "beaten in", "test tile lifted")
 
 
 @pytest.mark.parametrize("theme", THEMES.values(), ids=THEMES)
@@ -109,7 +116,8 @@ def test_every_screen_fits_glove_and_eye_at_every_size_of_text(hands: Hands, siz
     hands.say("gap two millimeters")
     hands.frames(6)
     check(hands, f"yes or no, {size}")
-    hands.say("yes", *TO_A_LIFT[2:])
+    hands.say("yes")
+    to_a_lift(hands, 2)
     for text, units in looks:
         hands.tablet.choose(text=text, theme=theme, units=units)
         for name in SCREENS:

@@ -11,7 +11,7 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.day.session import Day
 from fieldassist.language import Words
 from tests.ui.conftest import Hands, begin_tablet
-from tests.ui.test_glove_and_eye import TO_A_LIFT, TO_A_READING
+from tests.ui.test_glove_and_eye import TO_A_READING, to_a_lift
 
 ENGLISH, PSEUDO = Words(units="metric"), Words("pseudo", "metric")
 
@@ -58,7 +58,8 @@ def test_question_requirement_answers_and_refusals_are_told_in_the_readers_langu
 
 def test_lift_sign_off_and_today_tell_of_the_day_in_the_readers_language(pseudo: Hands) -> None:
     hands = pseudo
-    hands.say(*TO_A_READING, *TO_A_LIFT)
+    hands.say(*TO_A_READING)
+    to_a_lift(hands)
     hands.go("lift")
     assert hands.tablet.view is not None
     shown(hands, hands.tablet.view.prompt.ask)

@@ -13,7 +13,7 @@ from fieldassist.ui.screens.more import MoreMemory
 from tests.checklist.days import Bench
 from tests.golden import DAYS, worked
 from tests.ui.conftest import Hands
-from tests.ui.test_glove_and_eye import TO_A_LIFT, TO_A_READING
+from tests.ui.test_glove_and_eye import TO_A_READING, TO_THE_BATCH
 
 # What another screen has a key for.
 ELSEWHERE = (cmd.SpeakAs, cmd.StartArea, cmd.NoteWeather, cmd.SignDay, cmd.Ask, cmd.Withdraw, cmd.MakeNote)
@@ -44,7 +44,7 @@ def test_at_every_moment_of_a_day_each_thing_that_may_be_said_has_a_key(checklis
 
 
 def test_who_sets_and_with_which_method_is_pressed_under_more(hands: Hands) -> None:
-    hands.say(*TO_A_READING, *TO_A_LIFT[:8])
+    hands.say(*TO_A_READING, *TO_THE_BATCH[:8])
     hands.go("area")
     hands.press("More")
     hands.press("Otto sets")

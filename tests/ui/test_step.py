@@ -21,7 +21,7 @@ from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Doubt
 from tests.ui.conftest import Hands
-from tests.ui.test_glove_and_eye import TO_A_LIFT, TO_A_READING
+from tests.ui.test_glove_and_eye import TO_A_READING, TO_A_TILE, TO_THE_BATCH
 
 SPOKEN = Source(how="spoken", model="a model", confidence=1.5, words="membrane checked")
 
@@ -88,7 +88,7 @@ def test_degrees_can_lie_below_zero(hands: Hands) -> None:
 
 def test_a_refusal_is_told_with_its_reason_and_a_hold_point_is_released_by_pin_in_place(hands: Hands) -> None:
     hands.tablet.keys.set_pin("edwin", Role.FOREMAN, "271828", now=hands.clock.now())
-    hands.say(*TO_A_READING, *TO_A_LIFT[:5])
+    hands.say(*TO_A_READING, *TO_THE_BATCH[:5])
     hands.say("base released")
     hands.go("area")
     assert "refused" in hands.seen()
@@ -108,7 +108,7 @@ def test_a_refusal_is_told_with_its_reason_and_a_hold_point_is_released_by_pin_i
 
 
 def test_a_release_that_is_called_out_by_touch_stands_as_called(hands: Hands) -> None:
-    hands.say(*TO_A_READING, *TO_A_LIFT[:5])
+    hands.say(*TO_A_READING, *TO_THE_BATCH[:5])
     hands.go("area")
     hands.press("Edwin: release by PIN")
     assert "Edwin has no PIN on this tablet" in hands.seen(), "and none is given here"
@@ -138,7 +138,7 @@ def test_a_note_is_typed_with_letters_on_the_screen_and_survives_leaving(hands: 
 
 
 def test_another_trowel_is_chosen_between_rounds(hands: Hands) -> None:
-    hands.say(*TO_A_READING, *TO_A_LIFT[:8])
+    hands.say(*TO_A_READING, *TO_THE_BATCH[:8])
     hands.go("area")
     hands.press("Method large slanted")
     assert [b.name for b in hands.events(MethodChanged)] == ["large slanted"]
@@ -168,7 +168,9 @@ def test_what_was_heard_with_doubt_is_answered_by_touch_as_by_voice(hands: Hands
 
 
 def test_a_test_tile_can_be_given_a_name(hands: Hands) -> None:
-    hands.say(*TO_A_READING, *TO_A_LIFT[:-1])
+    hands.say(*TO_A_READING, *TO_THE_BATCH)
+    hands.clock.advance(8)
+    hands.say(*TO_A_TILE, "beaten in")
     hands.go("area")
     field(hands).text = "Row Two"
     hands.press("Test tile lifted, with this name")

@@ -63,6 +63,11 @@ assess-try-usual = { $sides ->
 
 # --- test tiles --------------------------------------------------------------------------------------------------
 
+assess-next-lot = By lot after a tile is set, one in { $one-in } on average: nobody knows which. Besides it the first of a run, the last out of an old batch and the last of a run.
+assess-next-now = Due now: { $count ->
+    [one] tile { $tiles }.
+   *[other] tiles { $tiles }.
+}
 assess-next-none = This area's checklist lifts no test tile.
 assess-next-finished = The area is finished: no more tiles are lifted here.
 assess-next-due = Due once the next round of “{ $section }” is done: { $why }.
