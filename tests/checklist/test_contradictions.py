@@ -198,12 +198,15 @@ def test_a_tile_recited_after_something_else_was_done_is_asked_about(wall: Belie
     """All steps of a tile within seconds of the end of what the same person did before: no hands set it then."""
     wall.batch()
     wall.tile()
-    assert wall.day.state.area is not None
-    wall.clock.advance(30)
-    wall.say("new batch", "batch mixed")
-    wall.clock.advance(8)
-    wall.say("slaked eight minutes!")
-    wall.say("next tile", "tile set", "slid twelve millimeters!", "beaten in")
+    wall.batch()
+    wall.day.do(cmd.StartRound(section="tile"))
+    for command in (
+        cmd.ConfirmStep(section="tile", step="set"),
+        cmd.GiveReading(section="tile", step="slide", value=Fraction(12), unit="mm"),
+        cmd.Keep(),
+        cmd.ConfirmStep(section="tile", step="beaten"),
+    ):
+        wall.day.do(command)
     told = wall.points["open-too-fast"].told
     assert told.figures["tiles"].items == ("2",)
 
