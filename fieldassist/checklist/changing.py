@@ -123,11 +123,15 @@ def _asked(draft: Draft, wish: cmd.MethodWish) -> tuple[Area, Method, str]:
     if isinstance(wish, cmd.ChangeMethod) and not wish.model_fields_set - {"do"}:
         parts = tuple(message("prompt-quoted", phrase=f"{CHANGE_TO} {long}") for _, long in doubting.PARTS.values())
         raise draft.refusal("method-which", parts=Several(parts, "or"))
-    failed = methods.failed_here(area)
-    if method in failed and (method != area.method or isinstance(area.step, MethodStep)):
-        told = methods.called(methods.name_of(area, method), method)
+    if _has_failed(area, method):
+        told, failed = methods.called(methods.name_of(area, method), method), methods.failed_here(area)
         raise draft.refusal("method-failed", method=told, ways=doubting.ways_told(draft.state, area, method, failed))
     return area, method, _phrase(plan, wish)
+
+
+def _has_failed(area: Area, method: Method) -> bool:
+    """Whether a tile set with it has failed here, so that it is not gone on with."""
+    return method in methods.failed_here(area) and (method != area.method or isinstance(area.step, MethodStep))
 
 
 def _waits(area: Area) -> bool:
@@ -178,13 +182,14 @@ def offers(state: State, area: Area, *, free: bool) -> Iterator[Offer]:
     wishes = list(_wishes(plan, area, short=asked or area.doubt is not None))
     wishes.sort(key=lambda each: first.index(each[0]) if each[0] in first else len(first))
     for method, label, phrases, wish in wishes:
-        fits = method not in failed or (method == area.method and not asked)
+        fits = not _has_failed(area, method)
         able = fits and methods.stands(area, method)
         yield Offer(phrases, label, cmd.ChangeMethod(**wish), now=takes and able)
         if fits and not able:
             yield from _words(state, plan, phrases[0], label, wish, free=takes)
     if area.doubt is not None and not methods.stands(area, area.method):
-        yield from _words(state, plan, THIS_METHOD, message("method-in-use"), {}, free=takes)
+        free = takes and not _has_failed(area, area.method)
+        yield from _words(state, plan, THIS_METHOD, message("method-in-use"), {}, free=free)
 
 
 def _wishes(

@@ -40,17 +40,26 @@ def is_open(day: RandomDay) -> bool:
 def dead(events: Iterable[Event]) -> set[int]:
     """The numbers of what was withdrawn, found without `standing`.
 
-    With a thing done falls what the same command brought about after it; with a reading that was kept, the call too.
+    With a thing done falls what the same command brought about after it; with a reading that was kept, the call too. A
+    corrected reading falls, and the verdict of a lift that was judged anew.
     """
     by_seq: dict[int, Event] = {}
     found: set[int] = set()
     for event in events:
         by_seq[event.seq] = event
+        if isinstance(event.body, ev.ReadingCorrected):
+            wrong = by_seq[event.body.corrects]
+            assert isinstance(wrong.body, ev.JudgedReading)
+            found |= {wrong.seq, wrong.body.target}
+        if isinstance(event.body, ev.LiftJudged):
+            same = (event.body.area, event.body.lift)
+            verdicts = [e for e in by_seq.values() if isinstance(e.body, ev.LiftJudged) and e.seq < event.seq]
+            found |= {e.seq for e in verdicts if (e.body.area, e.body.lift) == same}
         if not isinstance(event.body, ev.Withdrawn):
             continue
         target = by_seq[event.body.target]
         found.add(target.seq)
-        if isinstance(target.body, ev.ReadingKept):
+        if isinstance(target.body, ev.JudgedReading):
             found.add(target.body.target)
         if event.body.reason == "scratched":
             command = target.id.rpartition(".")[0]
@@ -235,6 +244,12 @@ class RandomDay(RuleBasedStateMachine):
     def a_finished_area_has_nothing_left_to_do(self) -> None:
         for area in self.bench.state.areas.values():
             assert area.progress.phase != "finished" or not (area.progress.tasks or area.progress.clocks)
+            if area.progress.phase == "finished" and area.checklist.lift_section is not None:
+                assert not {t.state for t in area.progress.tiles.values()} & {"suspect", "lifted failed"}, "finished"
+                by_lot = (
+                    area.checklist.lift_section.due is not None and area.checklist.lift_section.due.lots is not None
+                )
+                assert not by_lot or all(t.state != "not yet covered" for t in area.progress.tiles.values())
             assert area.progress.good_tiles <= len(area.progress.lifts)
 
     @invariant()
@@ -247,7 +262,8 @@ class RandomDay(RuleBasedStateMachine):
         def alive(kind: type) -> list[Event]:
             return [e for e in bench.events if isinstance(e.body, kind) and e.seq not in gone | replaced]
 
-        assert [r.kept for r in found.readings] == alive(ev.ReadingKept)
+        # What was corrected keeps the place of the reading that it corrects.
+        assert sorted((r.kept for r in found.readings), key=lambda e: e.seq) == alive(ev.JudgedReading)
         assert all(r.called.seq not in gone for r in found.readings)
         assert list(found.lifts) == alive(ev.LiftJudged)
         assert list(found.failures) == alive(ev.FailureOpened)
