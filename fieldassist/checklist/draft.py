@@ -101,7 +101,7 @@ class Draft:
         if self.state.speaker != person or person.role is Role.INSTALLER or before is None:
             return
         self.by = before.name
-        self.emit(ev.SpeakerChanged(name=before.name, role=before.role))
+        self.emit(ev.SpeakerChanged(name=before.name, role=before.role, back=True))
         self.say(message("engine-speaks", name=before.name, role=before.role.value))
 
     # --- what comes first -----------------------------------------------------------------------------------------

@@ -113,11 +113,12 @@ class ChecklistAdopted(EventBody):
 
 
 class SpeakerChanged(EventBody):
-    """From here on this person speaks."""
+    """From here on this person speaks. back: again, since the turn of somebody who came to release something is over."""
 
     type: Literal["speaker changed"] = "speaker changed"
     name: RecordedName
     role: Role
+    back: bool = False
 
 
 class WeatherNoted(EventBody):

@@ -94,7 +94,7 @@ def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> Sta
     speaker = person or Person(name=body.name, role=body.role)
     if speaker == state.speaker:
         return state
-    before = None if speaker == state.spoke_before else state.speaker
+    before = None if body.back else state.speaker
     return changed(state, speaker=speaker, spoke_before=before)
 
 

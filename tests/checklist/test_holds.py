@@ -260,3 +260,11 @@ def test_what_was_left_unconfirmed_can_be_confirmed_in_an_addendum(plan: DayPlan
     bench.take(cmd.OpenAddendum(reason="the releases"))
     bench.take(cmd.ConfirmReleases(name="edwin", key=KEY, signature=SIGNATURE))
     assert not [p.told for p in open_points(bench.state) if p.told.code.startswith("open-release")]
+
+
+def test_whoever_spoke_first_gives_the_turn_back_too(crew: Crew) -> None:
+    """The foreman opened the day, left, and comes back to release: his turn ends again."""
+    crew.say("this is edwin", "weather overcast", *TO_THE_HOLD)
+    crew.say("this is edwin", "base released")
+    assert crew.day.state.speaker is not None
+    assert crew.day.state.speaker.name == "rosa"
