@@ -145,9 +145,13 @@ def clock() -> SimulatedClock:
     return SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
 
 
+# With one tile in six lifted, the first lot of this seed falls on the thirteenth setting of the day.
+QUIET_SEED = "000d" * 16
+
+
 @pytest.fixture
 def crew(tmp_path: Path, plan: DayPlan, checklists: dict[str, Checklist], clock: SimulatedClock) -> Iterator[Crew]:
-    with Day.begin(tmp_path / "day.db", plan, checklists, clock) as day:
+    with Day.begin(tmp_path / "day.db", plan, checklists, clock, lot_seed=QUIET_SEED) as day:
         yield Crew(day, clock)
 
 

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import covering
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.events import Event
@@ -221,6 +222,11 @@ class RandomDay(RuleBasedStateMachine):
             ),
             st.integers(1, 300).map(lambda target: cmd.Correct(target=target, text="it was the other wall")),
             st.sampled_from([PHOTO, cmd.MakeNote(text="the door sticks"), cmd.Ask(about="how long")]),
+            st.builds(cmd.AskLift, number=st.one_of(st.none(), st.integers(1, 5)), inspector=st.booleans()),
+            st.builds(cmd.AcceptTiles, number=st.one_of(st.none(), st.integers(1, 5))),
+            st.builds(cmd.TakeOff, number=st.integers(1, 5)),
+            st.integers(1, 4).map(lambda n: cmd.SetLots(one_in=n)),
+            st.just(cmd.LeaveLift(section="lift", step="lifted")),
         )
     )
     def do_something_beside_the_sequence(self, aside: cmd.Command) -> None:
@@ -251,6 +257,29 @@ class RandomDay(RuleBasedStateMachine):
                 )
                 assert not by_lot or all(t.state != "not yet covered" for t in area.progress.tiles.values())
             assert area.progress.good_tiles <= len(area.progress.lifts)
+
+    @invariant()
+    def no_finished_area_has_a_tile_that_is_suspect_or_not_covered(self) -> None:
+        for area in self.bench.state.areas.values():
+            assert covering.marks(area) == (), "every tile is marked with what the lifts say of it"
+            if area.progress.phase == "finished":
+                assert covering.held_up(area) == ()
+                assert not area.progress.lifts_due
+
+    @invariant()
+    def no_lot_is_lost(self) -> None:
+        """Each lot that fell was looked under, or is about to be, or is an open point."""
+        points = [p for p in open_points(self.bench.state) if p.told.code in ("open-lot-missed", "open-lift-left")]
+        for area in self.bench.state.areas.values():
+            progress = area.progress
+            tile_at = {setting.order: setting.tile for setting in progress.history}
+            seen = {lift.order for lift in progress.lifts.values() if lift.verdict in ("passed", "failed", None)}
+            due = covering.to_be_lifted(area)
+            told = {p.told.figures["tile"] for p in points if p.area == area.plan.name}
+            for order, lot in progress.lots.items():
+                tile = tile_at[order]
+                waits = tile in due and progress.tiles[tile].order == order
+                assert not lot.lifts or order in seen or waits or str(tile) in told
 
     @invariant()
     def what_was_withdrawn_counts_nowhere(self) -> None:
