@@ -618,12 +618,14 @@ class LotsRuled(EventBody):
 
 
 class LiftDue(EventBody):
-    """A tile is to be lifted once nothing else is at hand, and how that came about."""
+    """A tile is to be lifted once nothing else is at hand, and how that came about. called: somebody asked for it, and
+    may take that back."""
 
     type: Literal["lift due"] = "lift due"
     area: RecordedName
     tile: int
     came: Came
+    called: bool = False
 
 
 class LiftLeft(EventBody):

@@ -465,6 +465,8 @@ def _lots_ruled(state: State, event: Event, body: ev.LotsRuled) -> State:
 
 
 def _lift_due(state: State, event: Event, body: ev.LiftDue) -> State:
+    if body.called:
+        state = remember(state, body.area, event, message("prompt-lift-due", tile=str(body.tile)))
     due = (*state.areas[body.area].progress.lifts_due, LiftTarget(body.tile, body.came))
     return advance(state, body.area, lifts_due=due)
 

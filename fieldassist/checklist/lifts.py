@@ -37,12 +37,12 @@ def _open_next(draft: Draft) -> None:
         open_lift(draft, aimed)
 
 
-def open_lift(draft: Draft, aimed: ev.LiftAimed) -> None:
-    """Make the lift of a tile due now, and say so."""
+def open_lift(draft: Draft, aimed: ev.LiftAimed, *, called: bool = False) -> None:
+    """Make the lift of a tile due now, and say so. called: somebody asked for it, and may take that back."""
     section = draft.area.checklist.lift_section
     assert section is not None  # who asks for a lift has looked
     reason = term("engine-came", aimed.came)
-    follow.open_section(draft, section, reason, lifts=aimed)
+    follow.open_section(draft, section, reason, called=called, lifts=aimed)
     draft.say(message("engine-lift-due", tile=str(aimed.tile), reason=reason))
 
 
@@ -75,9 +75,9 @@ def ask_lift(draft: Draft, command: cmd.AskLift) -> None:
         raise draft.refusal("engine-lift-due-already", tile=str(tile.number))
     if area.progress.phase == "finishing":
         # What closes the area would come to its end before it: the lift comes first.
-        open_lift(draft, ev.LiftAimed(tile=tile.number, came=came))
+        open_lift(draft, ev.LiftAimed(tile=tile.number, came=came), called=True)
         return
-    draft.emit(ev.LiftDue(area=area.plan.name, tile=tile.number, came=came))
+    draft.emit(ev.LiftDue(area=area.plan.name, tile=tile.number, came=came, called=True))
     if area.progress.tasks:
         draft.say(message("engine-lift-after-this", tile=str(tile.number)))
 
@@ -212,7 +212,7 @@ def ends_first(draft: Draft) -> bool:
     area = draft.area
     missing = covering.ends(area)
     for aimed in missing:
-        draft.emit(ev.LiftDue(area=area.plan.name, tile=aimed.tile, came=aimed.came))
+        draft.emit(ev.LiftDue(area=area.plan.name, tile=aimed.tile, came=aimed.came, called=True))
     if missing:
         draft.say(message("engine-ends-first", count=len(missing)))
         return True

@@ -62,6 +62,7 @@ prompt-sign-off = Sign off
 prompt-sign-off-open = Sign off with open points
 prompt-note = Note
 prompt-lift-this = Lift this one
+prompt-lift-due = Tile { $tile } to be lifted
 prompt-lift-tile = Lift a tile
 prompt-inspector-this = Inspector asks for this one
 prompt-inspector-tile = Inspector asks for a tile
