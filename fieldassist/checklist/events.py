@@ -113,7 +113,7 @@ class ChecklistAdopted(EventBody):
 
 
 class SpeakerChanged(EventBody):
-    """From here on this person speaks. back: again, since the turn of somebody who came to release something is over."""
+    """From here on this person speaks. back: again, since the turn of whoever came to release is over."""
 
     type: Literal["speaker changed"] = "speaker changed"
     name: RecordedName

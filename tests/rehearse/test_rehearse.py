@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import events as ev
 from fieldassist.cli import main
+from fieldassist.places import shipped
 from fieldassist.record.bundle import open_bundle
 from fieldassist.record.log import DayLog
 from fieldassist.rehearsal.play import MARK
@@ -45,6 +46,14 @@ def honest(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize("script", sorted(SCRIPTS.glob("*.txt")), ids=lambda path: path.stem)
 def test_every_script_comes_out_as_it_expects(script: Path, tmp_path: Path) -> None:
     assert rehearse(tmp_path / "out", script) == 0
+
+
+ON_SHIPPED_LISTS = [shipped("assets") / "rehearsal" / "honest-day.txt", *sorted((SCRIPTS / "shipped").glob("*.txt"))]
+
+
+@pytest.mark.parametrize("script", ON_SHIPPED_LISTS, ids=lambda path: path.stem)
+def test_days_on_the_shipped_checklists_come_out_as_they_expect(script: Path, tmp_path: Path) -> None:
+    assert main(["rehearse", str(script.with_name("plan.yaml")), str(script), "--out", str(tmp_path / "out")]) == 0
 
 
 def test_a_rehearsal_is_marked_in_the_record_and_on_every_page(
