@@ -41,7 +41,7 @@ class Golden:
     units: System
     batch: str = "batch"
     piece: str = "tile"
-    fails: tuple[str, str] = ("slake", "coverage")
+    fails: tuple[str, str] = ("water", "coverage")
 
 
 DAYS = {
@@ -112,6 +112,7 @@ def worked(checklist: str) -> Bench:
     for section in (golden.batch, golden.piece, golden.piece):
         _failing(bench, section, golden.fails)
     bench.speak("otto")
+    bench.take(cmd.SetterIs(name="otto"))
     bench.take(cmd.ChangeMethod(method=next(iter(whole.methods))))
     bench.call(golden.piece)
     bench.take(PHOTO)
