@@ -30,7 +30,7 @@ from tests.checklist.days import PHOTO, Bench, site
 from tests.small_day import EDWIN
 
 FOLDER = Path(__file__).parent
-_EVERY = 8
+_EVERY = 40
 
 
 @dataclasses.dataclass(frozen=True)
