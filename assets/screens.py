@@ -18,17 +18,17 @@ HERE = Path(__file__).resolve().parent
 START = ("this is rosa", "weather overcast", "start area shower wall")
 BASE = (
     *("understood", "understood", "air temperature twenty one degrees", "yes"),
-    *("wall temperature eighteen degrees", "yes", "membrane checked"),
+    *("wall temperature eighteen degrees", "yes", "humidity fifty percent", "yes", "membrane checked"),
 )
 BATCH = (
     *("gap two millimeters", "yes", "short gap one millimeter", "yes", "wall clean"),
-    *("this is edwin", "base released", "this is rosa", "new batch", "understood", "batch mixed", "+8"),
-    *("slaked eight minutes", "yes"),
+    *("base released by edwin", "new batch", "understood", "two bags", "yes", "lot four seven two", "yes"),
+    *("water twelve liters", "yes", "batch mixed", "+8", "remixed"),
 )
-TILE = ("next tile", "back keyed", "mortar combed", "tile set", "slid half an inch", "yes", "beaten in")
+TILE = ("next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch", "yes", "beaten in")
 FAILED = (
-    *("test tile lifted", "coverage eighty eight percent", "yes", "largest void four square inches", "yes"),
-    *("corners full",),
+    *("test tile lifted", "no photo", "coverage eighty eight percent", "yes"),
+    *("largest void four square inches", "yes", "corners full", "edges full", "bed five millimeters", "yes"),
 )
 
 
@@ -49,17 +49,17 @@ class Shot:
 LYING = (
     Shot("caution", START, "area"),
     Shot("reading", BASE, "area", ("2", "in", "1/8"), units="us"),
-    Shot("today", (*BATCH, *TILE[:3]), "today"),
+    Shot("today", (*BATCH, *TILE[:4]), "today"),
     Shot("step", (), "area", theme="dark"),
     Shot("plan", (), "plan"),
-    Shot("lift", (*TILE[3:], "test tile lifted"), "lift"),
+    Shot("lift", (*TILE[4:], "test tile lifted", "no photo"), "lift"),
     Shot("yes", ("coverage eighty eight percent",), "area"),
     Shot("safety", (), "safety", ("Dust", "Handheld power saw", "+ 15 min")),
     Shot("settings", (), "settings"),
 )
 UPRIGHT = (
-    Shot("step-upright", (*START, *BASE, *BATCH, *TILE[:3]), "area", theme="dark"),
-    Shot("verdict-upright", (*TILE[3:], *FAILED), "lift"),
+    Shot("step-upright", (*START, *BASE, *BATCH, *TILE[:4]), "area", theme="dark"),
+    Shot("verdict-upright", (*TILE[4:], *FAILED), "lift"),
     Shot("sign-off-upright", ("this is edwin",), "signoff"),
 )
 
