@@ -47,6 +47,7 @@ def test_hear_gives_words_and_command(capsys: pytest.CaptureFixture[str]) -> Non
         "value": "96",
         "unit": "percent",
         "label": None,
+        "corrects": None,
     }
 
 

@@ -136,9 +136,12 @@ def test_what_nobodys_key_vouches_for_is_said_before_it_is_handed_over(
     sealed = f"The day is sealed by Edwin, foreman, up to event {len(crew.day.log.events)}; key {edwin.fingerprint}.\n"
     assert out.endswith(sealed)
     assert err == ""
+    sealed_to = len(crew.day.log.events)
     crew.day.do(cmd.OpenAddendum(reason="a reading was missed"))
     assert run("bundle", path) == 0
-    assert "Not sealed: 1 event at its end" in heard()[1]
+    added = len(crew.day.log.events) - sealed_to
+    assert added == 2, "the addendum, and what its lots are committed to"
+    assert f"Not sealed: {added} events at its end" in heard()[1]
 
 
 def test_a_photo_that_was_lost_is_named_on_both_sides(day: Path, tmp_path: Path, heard: Heard) -> None:

@@ -47,6 +47,7 @@ from kivy.uix.widget import Widget
 
 from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.moment import Source
+from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
@@ -55,6 +56,7 @@ from fieldassist.ui.app import TabletApp
 from fieldassist.ui.widgets.parts import Target
 from fieldassist.voice.speaker import Silent
 from tests import SITE
+from tests.conftest import QUIET_SEED
 
 
 class Hands:
@@ -190,23 +192,24 @@ def shipped_checklists() -> dict[str, Checklist]:
     return load_folder(shipped("checklists"))[0]
 
 
-def day_for_screens(path: Path, clock: SimulatedClock) -> Callable[[], Day]:
-    """Begins the invented site's day."""
-    plan = load_plan(SITE)
+def day_for_screens(path: Path, clock: SimulatedClock, plan: DayPlan | None = None) -> Callable[[], Day]:
+    """Begins the invented site's day, or that of another plan."""
+    planned = plan or load_plan(SITE)
     checklists = shipped_checklists()
-    return lambda: Day.begin(path, plan, checklists, clock)
+    return lambda: Day.begin(path, planned, checklists, clock, lot_seed=QUIET_SEED)
 
 
 @contextlib.contextmanager
-def begin_tablet(folder: Path, **rest: Any) -> Iterator[Hands]:
-    """A tablet with the invented site's day open; rest: as `TabletApp` takes it, by touch only unless it says else."""
+def begin_tablet(folder: Path, plan: DayPlan | None = None, **rest: Any) -> Iterator[Hands]:
+    """A tablet with the invented site's day open, or that of another plan; rest: as `TabletApp` takes it, by touch only
+    unless it says else."""
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
     folder.mkdir(parents=True, exist_ok=True)
     tablet = TabletApp(data=folder / "data", **{"listen": False, "speaker": Silent(), "clock": clock, **rest})
     tablet._run_prepare()
     hands = Hands(tablet, clock)
     try:
-        tablet.open_day(folder / "day.db", day_for_screens(folder / "day.db", clock))
+        tablet.open_day(folder / "day.db", day_for_screens(folder / "day.db", clock, plan))
         hands.wait(lambda: tablet.view is not None, "the day")
         yield hands
     finally:

@@ -107,10 +107,10 @@ def test_the_microphone_is_tried_beside_the_day_and_an_attention_phrase_against_
     Played.sound = None
     hands.press("Try it")
     hands.wait(lambda: "No sound came from Headset" in hands.seen(), "the silence", 60)
-    Played.sound = shipped("assets") / "demo" / "audio" / "079-coverage-ninety-five-percent.flac"
+    Played.sound = shipped("assets") / "demo" / "audio" / "rosa-coverage-ninety-six-percent.flac"
     hands.press("Try it")
     hands.wait(lambda: "Headset works" in hands.seen(), "the phrase", 60)
-    assert "Heard “coverage ninety five percent”, taken for 95 %" in hands.seen()
+    assert "Heard “coverage ninety six percent”, taken for 96 %" in hands.seen()
     hands.quiet()
     assert tablet.view is not None
     assert tablet.view.head == before
