@@ -24,7 +24,7 @@ from fieldassist.ui.widgets.drawings import scale_for
 from tests.assess.areas import CHECKLISTS, PLAN, inch, mm
 
 METRIC, US = Words(units="metric"), Words(units="us")
-# Three, as ANSI A108.5 §3.3.2 (2017) asks; of an area's four panels one in three, rounded up: ours, no published source.
+# ANSI A108.5 §3.3.2 (2017): three. Of four panels one in three, rounded up: ours, no published source.
 LEAST_LIFTS = {"shower wall": 3, "hall floor": 3, "lobby wall": 2}
 
 
