@@ -266,6 +266,13 @@ def test_the_lot_is_asked_once_and_a_new_one_is_called(crew: Crew) -> None:
     assert lots == ["B7", "C9"]
 
 
+def test_a_lot_that_is_spoken_in_digits_is_a_name_and_no_number(crew: Crew) -> None:
+    crew.open_shower()
+    crew.say("new batch", "understood", "one bag!", "lot four seven two")
+    called = crew.events(ev.ReadingCalled)[-1]
+    assert (called.label, called.value) == ("472", 0)
+
+
 def test_each_bucket_has_its_own_pot_life(crew: Crew) -> None:
     crew.open_shower()
     crew.mix()

@@ -286,7 +286,8 @@ def decide(draft: Draft, command: GiveReading) -> None:
             round=task.round,
             step=step.id,
             quantity=step.quantity,
-            value=command.value,
+            # A name is no number, also where it is spoken in digits.
+            value=Fraction(0) if step.quantity == "label" else command.value,
             unit=command.unit,
             label=command.label,
             corrects=corrects,
