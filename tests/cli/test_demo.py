@@ -107,8 +107,9 @@ def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, 
     folder = tmp_path / "scenario"
     shutil.copytree(FOLDER, folder)
     scenario = load_file(folder / "scenario.yaml", Scenario)
-    # The lift of 11:50 in the hall passes; said as seventy percent it must fail (80 %, ANSI A108.5 §3.3.2, 2017).
-    last = next(u for u in reversed(scenario.utterances) if u.said == "coverage ninety percent")
+    # The lift of 12:56 in the hall passes; said as seventy percent it must fail (80 %, ANSI A108.5 §3.3.2, 2017).
+    [last] = [u for u in scenario.utterances if u.said == "coverage ninety percent"]
+    assert sum(u.file == last.file for u in scenario.utterances) == 1, "no other line has this recording"
     subprocess.run(
         ["flite", "-voice", "slt", "-t", "coverage seventy percent", "-o", str(folder / "audio" / last.file)],
         check=True,
@@ -126,9 +127,8 @@ def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, 
 def test_a_missing_recording_has_its_line_and_fails_the_demo(tmp_path: Path, recognizer: VoskRecognizer) -> None:
     folder = tmp_path / "scenario"
     shutil.copytree(FOLDER, folder)
-    text = (folder / "scenario.yaml").read_text(encoding="utf-8")
-    kept = text.split("\n  - {file: 006")[0] + "\n"
-    (folder / "scenario.yaml").write_text(kept, encoding="utf-8")
+    head, *lines = (folder / "scenario.yaml").read_text(encoding="utf-8").split("\n  - {file: ")
+    (folder / "scenario.yaml").write_text("\n  - {file: ".join([head, *lines[:5]]) + "\n", encoding="utf-8")
     gone = load_file(folder / "scenario.yaml", Scenario).utterances[2]
     (folder / "audio" / gone.file).unlink()
     played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
