@@ -126,11 +126,11 @@ def _knows(_word: str) -> bool:
 
 
 def _demo_plan() -> Iterator[str]:
-    """Names that the plan to copy from gives its crew, areas and notches."""
+    """Names that the plan to copy from gives its crew, areas and methods."""
     plan = load_plan(shipped("assets") / "demo" / "site.yaml")
     yield from (person.name for person in plan.crew)
     yield from (area.name for area in plan.areas)
-    yield from plan.notches
+    yield from plan.methods
 
 
 def main(arguments: list[str] | None = None) -> int:

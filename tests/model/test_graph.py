@@ -21,7 +21,7 @@ from models.build.units import KALDI_PHONES, PHONES, TRANSITIONS, transition_ids
 
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models" / "plainspeech-en"
-CLIP = ROOT / "assets" / "demo" / "audio" / "050-coverage-ninety-six-percent.flac"
+CLIP = ROOT / "assets" / "demo" / "audio" / "rosa-coverage-ninety-six-percent.flac"
 GENERAL = ROOT / "models" / "build" / "general_words.txt"
 
 SAID = ("coverage ninety six percent", "coverage ninety five percent", "coverage sixteen percent", "test tile lifted")
