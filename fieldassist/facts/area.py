@@ -289,7 +289,7 @@ class AreaTeller:
             if run.run < 0:
                 yield self._clock(run, None)
         ends: dict[int, Event] = {}
-        for kind in (ev.ClockStopped, ev.ClockUp, ev.ClockRanOut):
+        for kind in (ev.ClockUp, ev.ClockStopped, ev.ClockRanOut):  # over, it runs on until it is stopped
             for event in self._of(kind):
                 body: Any = event.body
                 if not getattr(body, "runs_on", False):

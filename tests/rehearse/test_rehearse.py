@@ -56,6 +56,14 @@ def test_days_on_the_shipped_checklists_come_out_as_they_expect(script: Path, tm
     assert main(["rehearse", str(script.with_name("plan.yaml")), str(script), "--out", str(tmp_path / "out")]) == 0
 
 
+def test_a_slake_is_told_as_it_was_measured_and_not_as_its_least_time(tmp_path: Path) -> None:
+    script = ON_SHIPPED_LISTS[0]
+    assert main(["rehearse", str(script.with_name("plan.yaml")), str(script), "--out", str(tmp_path / "out")]) == 0
+    (slake,) = (c for c in facts(tmp_path / "out")["areas"][0]["clocks"] if c["clock"] == "slake")
+    # Mixed at 07:20, remixed at 07:28; seven minutes are the least.
+    assert (slake["minutes"], slake["used_minutes"], slake["verdict"]) == (7.0, 8.0, "passed")
+
+
 def test_a_rehearsal_is_marked_in_the_record_and_on_every_page(
     honest: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
