@@ -29,6 +29,14 @@ settings.register_profile("everyday", deadline=None, derandomize=True)
 settings.register_profile("deep", deadline=None)
 settings.load_profile("everyday")
 
+# What takes longest begins first, so that no worker is left with it at the end.
+_LONGEST = ("test_three_ways", "test_state_machine", "test_demo", "test_one_account", "test_rehearse")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest tests first, all others as they come."""
+    items.sort(key=lambda item: not any(name in item.nodeid for name in _LONGEST))
+
 
 @pytest.fixture(scope="session")
 def checklists() -> dict[str, Checklist]:
