@@ -190,7 +190,12 @@ def test_ctrl_c_ends_a_day_at_work_with_a_sentence_and_exit_code_one(tmp_path: P
     day = tmp_path / "day.db"
     assert main(["begin", str(PLAN), str(day)]) == 0
     child = subprocess.Popen(
-        [*PROGRAM, "work", str(day), "--quiet"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        [*PROGRAM, "work", str(day), "--quiet"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        # Tests that run behind a shell's back are started with this signal ignored, and so would their children be.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     assert child.stdin is not None
     assert child.stdout is not None
