@@ -24,8 +24,8 @@ from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 
 AUDIO = shipped("assets") / "demo" / "audio"
-START_S = 60.0  # for a daemon or the program to be ready on a machine that is busy with other tests
-HEARD_S = 30.0  # from the end of what is played to its event
+START_S = 180.0  # for a daemon or the program to be ready on a machine that is busy with other tests
+HEARD_S = 120.0  # from the end of what is played to its event
 
 
 def until(condition: Callable[[], bool], what: str, seconds: float, also: Callable[[], str] = lambda: "") -> None:

@@ -36,7 +36,7 @@ from fieldassist.record.manifest import EVENTS, MANIFEST
 from tests.proof.test_verify import embedded, hand_over, lines, seal
 from tests.small_day import PLAN, kept
 
-SOON = timedelta(seconds=20)
+SOON = timedelta(seconds=120)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}
 
 

@@ -58,6 +58,8 @@ from fieldassist.voice.speaker import Silent
 from tests import SITE
 from tests.conftest import QUIET_SEED
 
+PATIENCE_S = 180.0  # far more than anything here takes on a busy machine; only a failure waits so long
+
 
 class Hands:
     """Somebody at the tablet."""
@@ -68,12 +70,13 @@ class Hands:
 
     # --- time -----------------------------------------------------------------------------------------------------
 
-    def wait(self, until: Callable[[], Any], what: str = "", seconds: float = 15.0) -> None:
+    def wait(self, until: Callable[[], Any], what: str = "", seconds: float = PATIENCE_S) -> None:
         """Let the program run until something is so."""
         end = time.monotonic() + seconds
         while not until():
             assert time.monotonic() < end, f"waited in vain: {what}\n{self.seen()}"
             EventLoop.idle()
+            time.sleep(0.001)  # the day's own thread gets its turn
         self.frames(2)
 
     def frames(self, count: int = 3) -> None:

@@ -96,7 +96,7 @@ def test_what_was_heard_and_how_it_was_taken_is_seen(tmp_path: Path, ears: VoskR
         hands.tablet.choose(manner=Manner.HELD)
         hands.wait(lambda: not hands.tablet.deaf, "the ears again")
         Recorded.open.play(recordings()["this is rosa"][0])
-        hands.wait(lambda: hands.tablet.reports, "what was heard", 60)
+        hands.wait(lambda: hands.tablet.reports, "what was heard")
         assert "“this is rosa” taken: Rosa, installer." in hands.seen()
 
 

@@ -197,9 +197,7 @@ def speak(hands: Hands, takes: list[Path]) -> None:
     for take in takes[:3]:
         last = tablet.reports[-1:]
         Recorded.open.play(take)
-        hands.wait(
-            lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name, seconds=60
-        )
+        hands.wait(lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name)
         hands.quiet()
         if tablet.view.state.last_seq > before:
             return

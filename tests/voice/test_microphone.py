@@ -35,7 +35,7 @@ from fieldassist.voice.microphone import (
 
 BLOCK_S = 0.125
 BLOCK = round(BLOCK_S * RATE_HZ)
-SOON_S = 10.0  # far more than anything here takes; only a failure waits so long
+SOON_S = 60.0  # far more than anything here takes; only a failure waits so long
 
 
 def until(condition: Callable[[], bool], what: str) -> None:

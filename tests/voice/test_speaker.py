@@ -18,7 +18,7 @@ from fieldassist.voice import speaker
 from fieldassist.voice.audio import read_audio, speech_seconds
 from fieldassist.voice.speaker import Espeak, MacVoice, Silent, Voice, WindowsVoice, find_speaker
 
-SOON_S = 10.0
+SOON_S = 120.0  # only a failure waits so long
 ESPEAK = shutil.which("espeak-ng") or "espeak-ng"
 
 
