@@ -435,7 +435,8 @@ class ClockStopped(EventBody):
     """What stops a clock was done, and the time that ran is known: measured, not asked.
 
     minutes: those that ran; verdict: how they were judged, None where they were not; criterion: by what; runs_on: it
-    was too early, and the clock runs on from its start.
+    was too early, and the clock runs on from its start; together: it began and ended in one breath, so the two were not
+    timed apart, and a time that must not be longer is not judged.
     """
 
     type: Literal["clock stopped"] = "clock stopped"
@@ -446,6 +447,7 @@ class ClockStopped(EventBody):
     verdict: Literal["passed", "over", "under"] | None = None
     criterion: JudgedBy | None = None
     runs_on: bool = False
+    together: bool = False
 
 
 class ClockUp(EventBody):

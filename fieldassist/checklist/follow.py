@@ -225,7 +225,9 @@ def _stopped_by(area: Area, task: Task, clock: str | None) -> list[ClockRun]:
 def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Judged, rules.Criterion]:
     """Stop a clock: the minutes that ran are measured and held against what was required; the source is the clock.
 
-    What is too early runs on. judge: something was done that the time is for; else it is only measured.
+    What is too early runs on. judge: something was done that the time is for; else it is only measured. Beginning and
+    end that were called in one breath were not timed apart: that tells nothing of a time that must not be longer, while
+    one that must be as long has not run.
     """
     area = draft.area
     clock = area.checklist.clock(run.clock)
@@ -236,6 +238,8 @@ def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Jud
         clock.rule or "" if clock is not None else "", least, run.minutes if least is None else None, "min", span.basis
     )
     judged = criterion.judge(exact(ran), "min")
+    together = draft.source.together > 1 and run.started == draft.now
+    judge = judge and not (together and least is None)
     draft.emit(
         ev.ClockStopped(
             area=area.plan.name,
@@ -245,6 +249,7 @@ def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Jud
             verdict=judged.verdict if judge else None,
             criterion=judged_by(criterion),
             runs_on=judge and judged.verdict == "under",
+            together=together,
         ),
         source=CLOCK,
     )

@@ -99,7 +99,8 @@ class Listing:
     def stopped(self, body: ev.ClockStopped) -> dict[str, Figure]:
         """A clock's measured minutes, and how they were judged."""
         required = {"required": body.criterion.told} if body.criterion is not None else {}
-        return {**self.clock(body), "verdict": body.verdict or "none", **required}
+        judged = body.verdict or ("together" if body.together else "none")
+        return {**self.clock(body), "verdict": judged, **required}
 
     def corrective(self, body: Any) -> dict[str, Figure]:
         """The title of a corrective action."""

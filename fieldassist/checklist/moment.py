@@ -52,7 +52,8 @@ class Source(BaseModel):
     """How a command, and each value in it, came to the tablet.
 
     model: the speech model that heard it; confidence: how much better than the next the words were heard, in nats, to
-    a hundredth; words: the words that were heard or typed. Empty where nothing was heard.
+    a hundredth; words: the words that were heard or typed. Empty where nothing was heard. together: how many phrases
+    were called in this breath, 0 for one alone: they share one moment, so nothing between them was timed.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -61,6 +62,7 @@ class Source(BaseModel):
     model: Annotated[str, Field(max_length=120)] = ""
     confidence: float | None = None
     words: Annotated[str, Field(max_length=500)] = ""
+    together: Annotated[int, Field(ge=0)] = 0
 
 
 CLOCK = Source(how="clock")

@@ -103,6 +103,7 @@ events-clock-stopped = { $verdict ->
     [passed] { $area }: { $clock } stopped after { $minutes } ({ $required })
     [over] { $area }: { $clock } stopped after { $minutes }, too late ({ $required })
     [under] { $area }: { $clock } after { $minutes }, too early ({ $required }); it runs on
+    [together] { $area }: { $clock } began and stopped in one breath, not timed apart
    *[none] { $area }: { $clock } stopped after { $minutes }
 }
 events-clock-up = { $area }: { $clock } is over, { $minutes }
