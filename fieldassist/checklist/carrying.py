@@ -73,6 +73,11 @@ def begun_anew(held: HeldArea, checklist: Checklist) -> HeldArea:
             clocks=tuple(run for run in progress.clocks if run.clock not in pots),
             batches={at: replace(batch, alive=False) for at, batch in progress.batches.items()},
             batch=0,
+            spreads={
+                at: replace(one, standing="skinned") if one.standing == "open" else one
+                for at, one in progress.spreads.items()
+            },
+            paces={},
             again={},
             runs_before=len(progress.runs),
             next_day=True,

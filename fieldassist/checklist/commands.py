@@ -151,6 +151,25 @@ class StartRound(Asked):
     bucket: Bucket = 1
 
 
+class SpreadMortar(Asked):
+    """Mortar is spread, for so many tiles; without a number until the next tiles are in.
+
+    In the round of a tile that is called step by step it answers the step at hand, and goes on behind that tile.
+    """
+
+    do: Literal["spread mortar"] = "spread mortar"
+    section: str
+    tiles: Annotated[int, Field(ge=0, le=1000)] | None = None
+
+
+class TilesIn(Asked):
+    """So many tiles of the mortar that is spread are in."""
+
+    do: Literal["tiles in"] = "tiles in"
+    section: str
+    tiles: Annotated[int, Field(ge=0, le=1000)] = 1
+
+
 class TakeBucket(Asked):
     """Take mortar from another bucket from now on."""
 
@@ -350,13 +369,14 @@ class Tick(Asked):
 
 
 class Ask(Asked):
-    """What changes nothing: the questions what now, repeat and how long, and asking to dictate a note or an answer.
+    """What changes nothing: the questions what now, repeat, how long and how many tiles a spread bears; and asking to
+    dictate a note or an answer.
 
     value: the number of the open point that is to be answered.
     """
 
     do: Literal["ask"] = "ask"
-    about: Literal["what now", "repeat", "how long", "note", "answer"]
+    about: Literal["what now", "repeat", "how long", "how many", "note", "answer"]
     value: ExactNumber | None = None
 
 
@@ -369,6 +389,8 @@ Command = Annotated[
     | StartArea
     | AcknowledgeCaution
     | StartRound
+    | SpreadMortar
+    | TilesIn
     | TakeBucket
     | CallLate
     | GoOnEarly

@@ -149,8 +149,8 @@ def _too_fast(area: Area) -> Iterator[Contradiction]:
     tiles = sorted(area.progress.tiles.values(), key=lambda tile: tile.order)
     for setter in dict.fromkeys(tile.setter for tile in tiles):
         his = [tile for tile in tiles if tile.setter == setter]
-        calls = [tuple(together) for _, together in groupby(his, key=lambda tile: tile.set)]
-        quick = [(_each(before, now), now) for before, now in pairwise(((), *calls))]
+        calls = [tuple(together) for _, together in groupby(his, key=lambda tile: tile.at)]
+        quick = [(_each(area, before, now), now) for before, now in pairwise(((), *calls))]
         quick = [(each, now) for each, now in quick if each < least - _HAIR and now[0].set > 0]
         if quick:
             told = message(
@@ -165,9 +165,11 @@ def _too_fast(area: Area) -> Iterator[Contradiction]:
             yield Contradiction(f"too-fast/{area.plan.name}/{quick[-1][1][-1].set}", area.plan.name, told)
 
 
-def _each(before: tuple[Tile, ...], now: tuple[Tile, ...]) -> float:
+def _each(area: Area, before: tuple[Tile, ...], now: tuple[Tile, ...]) -> float:
     """Minutes that there were for each tile that was called now."""
     since = [tile.at for tile in before[-1:]] + [tile.free for tile in now[:1] if tile.free is not None]
+    spreads = area.progress.spreads
+    since += [spreads[tile.spread].at for tile in now[:1] if tile.spread is not None]
     return min((start.minutes_to(now[0].at) / len(now) for start in since), default=math.inf)
 
 

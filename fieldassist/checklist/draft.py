@@ -19,6 +19,7 @@ from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_ARE
 from fieldassist.checklist.plan import Person, Role
 from fieldassist.checklist.schema import Caution, Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
+from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import in_language
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -210,10 +211,17 @@ def needs_first(area: Area, wanted: Figure, need: str) -> Message:
     return message("engine-needs-first", section=wanted, needed=needed.title, how=how)
 
 
-def between_rounds(area: Area) -> Message:
-    """What may be begun now; an empty list of ways where nothing may."""
+def between_rounds(area: Area, now: Moment | None = None) -> Message:
+    """What may be begun now; an empty list of ways where nothing may. now: where mortar may be spread for tiles that
+    are counted, that is named too."""
     progress = area.progress
-    ways = [
+    ways = []
+    counted = area.checklist.counted_section
+    if now is not None and counted is not None and counted.counting is not None and progress.tiles:
+        may = area.most_at_once and all(n in progress.good for n in counted.needs)
+        if may and not why_witnessed(area, now):
+            ways.append(counted.counting.spread.phrases()[0])
+    ways += [
         in_language(s.called, "en")[0]
         for s in area.checklist.sections
         if s.when == "called" and not s.anytime and all(n in progress.good for n in s.needs)

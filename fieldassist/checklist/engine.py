@@ -16,7 +16,7 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, changing, doubting, follow, lifts, rules
+from fieldassist.checklist import answering, changing, doubting, follow, lifts, rules, spreading
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -31,6 +31,7 @@ from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
+from fieldassist.checklist.rounds import check_between
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ClockRun, State, Task
 from fieldassist.trade import dust
@@ -394,7 +395,9 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
     if section is None or section.when != "called":
         raise draft.refusal("engine-no-round", section=command.section)
     if not area.may_open(section):
-        _between(draft, area, section.title)
+        check_between(draft, area, section.title)
+    if section.sets is not None and area.spread is not None:
+        raise draft.refusal("engine-spread-first", section=section.title)
     for need in section.needs:
         if need not in area.progress.good:
             raise Refused(needs_first(area, section.title, need))
@@ -456,20 +459,11 @@ def _take_bucket(draft: Draft, command: cmd.TakeBucket) -> None:
     draft.say(message("engine-bucket", bucket=str(command.bucket)))
 
 
-def _between(draft: Draft, area: Area, wanted: Figure) -> None:
-    """Refuse unless the area is between rounds."""
-    if area.progress.phase == "finished":
-        raise draft.refusal("engine-area-finished", area=area.plan.name)
-    if area.doubt is not None and area.doubt.holds:
-        told = doubting.cannot(draft.state, area, area.method)
-        raise draft.refusal("method-waits", area=area.plan.name, told=told)
-    if area.step is not None:
-        raise draft.refusal("engine-after-this", wanted=wanted, ask=area.step.asked())
-
-
 def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     area = draft.area
-    _between(draft, area, message("engine-finishing"))
+    check_between(draft, area, message("engine-finishing"))
+    if area.progress.open_spreads:
+        raise draft.refusal("engine-spread-first", section=message("engine-finishing"))
     if area.progress.failures:
         raise draft.refusal("engine-not-cured", points=Several(uncured(area)))
     lifts.check_finish(draft)
@@ -594,6 +588,8 @@ def _ask(draft: Draft, command: cmd.Ask) -> None:
         running = [_left(area, run, draft.now) for area in draft.state.areas.values() for run in area.progress.clocks]
         for each in running or [message("engine-no-clock")]:
             draft.say(each)
+    elif command.about == "how many":
+        draft.say(spreading.how_many(draft.area))
     elif command.about == "note":
         draft.say(message("engine-speak-note"))
     elif command.about == "answer":
@@ -612,6 +608,8 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.StartArea: _start_area,
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,
+    cmd.SpreadMortar: spreading.spread_mortar,
+    cmd.TilesIn: spreading.tiles_in,
     cmd.TakeBucket: _take_bucket,
     cmd.CallLate: _call_late,
     cmd.GoOnEarly: _go_on_early,

@@ -197,7 +197,8 @@ class LiftAimed(EventBody):
 class SetTile(EventBody):
     """A tile that was set: see `state.Tile`. number, order, run, setter, method and batch are decided once.
 
-    again: it was taken off before, and stands in new mortar.
+    again: it was taken off before, and stands in new mortar; witnessed: every step of it was called; spread: the round
+    of the mortar that it was counted out of, None where it was called step by step.
     """
 
     number: int
@@ -208,6 +209,8 @@ class SetTile(EventBody):
     method: int
     batch: int
     again: bool = False
+    witnessed: bool = True
+    spread: int | None = None
 
 
 class LotDrawn(EventBody):
@@ -295,6 +298,42 @@ class SectionClosed(EventBody):
     phase: Literal["working"] | None = None
     batch: bool = False
     empties: int | None = None
+
+
+class MortarSpread(EventBody):
+    """Mortar was spread for tiles that are counted. Numbered by its round of the section that sets them.
+
+    setter, method, batch: whose it is, how it was combed and out of which batch, as of `state.Tile`; wanted: for how
+    many tiles, None where that was not said; bears: for how many the open time is enough at the pace of the day, None
+    where no pace was measured; witnessed: the first of them is called step by step in the round that is open.
+    """
+
+    type: Literal["mortar spread"] = "mortar spread"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    setter: Annotated[str, Field(max_length=80)]
+    method: int
+    batch: int
+    wanted: int | None = None
+    bears: int | None = None
+    witnessed: bool = False
+
+
+class TileCounted(EventBody):
+    """A tile of a spread is in. It was counted: its steps were not called.
+
+    lot: of that setting; counts_for: the sections that become due by what is set; ends: the spread is over with it.
+    """
+
+    type: Literal["tile counted"] = "tile counted"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    tile: SetTile
+    lot: LotDrawn | None = None
+    counts_for: tuple[RecordedId, ...] = ()
+    ends: bool = False
 
 
 class StillFailing(EventBody):
@@ -788,6 +827,8 @@ Body = Annotated[
     | AreaEntered
     | SectionOpened
     | SectionClosed
+    | MortarSpread
+    | TileCounted
     | StillFailing
     | StepReopened
     | CautionAcknowledged

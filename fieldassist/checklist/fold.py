@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
@@ -28,9 +28,12 @@ from fieldassist.checklist.state import (
     MethodDoubt,
     MethodWord,
     MortarBatch,
+    Pace,
     PointAnswer,
+    Progress,
     RanOut,
     SeedKept,
+    Spread,
     State,
     Task,
     Tile,
@@ -200,6 +203,71 @@ def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[st
     return advance(state, name, changed=noted)
 
 
+def _tile_in(state: State, event: Event, body: ev.SectionClosed | ev.TileCounted, changes: dict[str, Any]) -> State:
+    """A tile is set: what follows of it for the area's progress goes to `changes`, of its lot into the day's state."""
+    made, progress = body.tile, state.areas[body.area].progress
+    assert made is not None
+    tile = Tile(
+        number=made.number,
+        order=made.order,
+        run=made.run,
+        place=PiecePlace(**made.place.model_dump()),
+        setter=made.setter,
+        method=made.method,
+        batch=made.batch,
+        set=event.seq,
+        at=event.at,
+        witnessed=made.witnessed,
+        put_back="set again" if made.again else "",
+        free=progress.begun_from.get((body.section, body.round)),
+        spread=made.spread,
+    )
+    changes["tiles"] = {**progress.tiles, tile.number: tile}
+    changes["history"] = (*progress.history, TileSetting(made.order, made.run, made.number, made.place.face_m2))
+    if made.run > len(progress.runs):
+        changes["runs"] = (*progress.runs, (made.setter, made.method))
+    face = tile.place.face_m2
+    counted = {section: progress.since.get(section, 0.0) + face for section in body.counts_for}
+    changes["since"] = {**progress.since, **counted}
+    spread = progress.spreads.get(body.round)
+    if spread is not None and spread.section == body.section:
+        ends = isinstance(body, ev.TileCounted) and body.ends
+        spread = replace(spread, done=spread.done + 1, standing="over" if ends else spread.standing)
+        changes["spreads"] = {**progress.spreads, body.round: spread}
+    if body.lot is None:
+        return state
+    drawn = Lot(body.lot.setting, body.lot.one_in, body.lot.fell, body.lot.forced)
+    changes["lots"] = {**progress.lots, made.order: drawn}
+    numbers = {**state.lot_numbers, (body.area, made.order): drawn.setting}
+    seed = replace(state.lot_seed, drawn=True) if state.lot_seed is not None else None
+    return changed(state, lot_numbers=numbers, lot_seed=seed)
+
+
+def _mortar_spread(state: State, event: Event, body: ev.MortarSpread) -> State:
+    if not body.witnessed:
+        state = remember(state, body.area, event, message("prompt-spread"))
+    progress = state.areas[body.area].progress
+    spread = Spread(
+        body.section, body.round, body.setter, body.method, body.batch, event.at, body.wanted, body.bears
+    )  # fmt: skip
+    return advance(
+        state,
+        body.area,
+        spreads={**progress.spreads, body.round: spread},
+        rounds={**progress.rounds, body.section: body.round},
+    )
+
+
+def _tile_counted(state: State, event: Event, body: ev.TileCounted) -> State:
+    last = state.areas[body.area].last_done
+    # All tiles that one command counts are one thing done.
+    if last is None or last.command != command_of(event):
+        state = remember(state, body.area, event, message("prompt-tiles-in"))
+    changes: dict[str, Any] = {"free": FreeSince(event.at, event.by)}
+    state = _tile_in(state, event, body, changes)
+    return advance(state, body.area, **changes)
+
+
 def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State:
     progress = state.areas[body.area].progress
     changes: dict[str, Any] = {
@@ -209,33 +277,7 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
     if body.good:
         changes["good"] = {**progress.good, body.section: body.round}
     if body.tile is not None:
-        made = body.tile
-        tile = Tile(
-            number=made.number,
-            order=made.order,
-            run=made.run,
-            place=PiecePlace(**made.place.model_dump()),
-            setter=made.setter,
-            method=made.method,
-            batch=made.batch,
-            set=event.seq,
-            at=event.at,
-            put_back="set again" if made.again else "",
-            free=progress.begun_from.get((body.section, body.round)),
-        )
-        changes["tiles"] = {**progress.tiles, tile.number: tile}
-        changes["history"] = (*progress.history, TileSetting(made.order, made.run, made.number, made.place.face_m2))
-        if body.lot is not None:
-            drawn = Lot(body.lot.setting, body.lot.one_in, body.lot.fell, body.lot.forced)
-            changes["lots"] = {**progress.lots, made.order: drawn}
-            numbers = {**state.lot_numbers, (body.area, body.section, body.round): drawn.setting}
-            seed = replace(state.lot_seed, drawn=True) if state.lot_seed is not None else None
-            state = changed(state, lot_numbers=numbers, lot_seed=seed)
-        if made.run > len(progress.runs):
-            changes["runs"] = (*progress.runs, (made.setter, made.method))
-        face = tile.place.face_m2
-        counted = {section: progress.since.get(section, 0.0) + face for section in body.counts_for}
-        changes["since"] = {**progress.since, **counted}
+        state = _tile_in(state, event, body, changes)
     if body.puts_back is not None:
         stood = progress.tiles[body.puts_back.tile]
         changes["tiles"] = {**progress.tiles, stood.number: replace(stood, put_back=body.puts_back.how)}
@@ -339,7 +381,28 @@ def _without(state: State, name: str, run: int) -> tuple[ClockRun, ...]:
 
 
 def _clock_stopped(state: State, event: Event, body: ev.ClockStopped) -> State:
-    return state if body.runs_on else advance(state, body.area, clocks=_without(state, body.area, body.run))
+    if body.runs_on:
+        return state
+    return advance(state, body.area, clocks=_without(state, body.area, body.run), paces=_paces(state, body))
+
+
+def _paces(state: State, body: ev.ClockStopped) -> Mapping[str, Pace]:
+    """How fast each setter is, once the clock of a tile, or of a spread, is stopped: from the mortar to the tiles."""
+    area, progress = state.areas[body.area], state.areas[body.area].progress
+    run = next(run for run in progress.clocks if run.run == body.run)
+    clock, key = area.checklist.clock(run.clock), (run.section, run.round)
+    if clock is None or clock.ends != run.section or not body.minutes:
+        return progress.paces
+    spread, place = progress.spreads.get(run.round), progress.taking.get(key)
+    if spread is not None and spread.section == run.section:
+        setter = spread.setter
+        m2 = sum(tile.place.face_m2 for tile in progress.tiles.values() if tile.spread == run.round)
+    elif place is not None:
+        setter, m2 = area.setter or "", place.face_m2
+    else:
+        return progress.paces
+    before = progress.paces.get(setter, Pace(0.0, 0.0))
+    return {**progress.paces, setter: Pace(round(before.minutes + body.minutes, 2), round(before.m2 + m2, 6))}
 
 
 def _clock_warned(state: State, event: Event, body: ev.ClockWarned) -> State:
@@ -364,12 +427,14 @@ def _called_late(state: State, event: Event, body: ev.CalledLate) -> State:
     drops = {(d.section, d.round, d.step) for d in body.drops}
     left = tuple(t for t in progress.tasks if (t.section, t.round, t.step) not in drops)
     brings = tuple(Task(b.section, b.round, b.step) for b in body.brings)
+    out = next(out for out in progress.ran_out if out.run.run == body.run)
     state = advance(
         state,
         body.area,
         tasks=(*brings, *left),
         opened=progress.opened - {(d.section, d.round) for d in body.drops} | {(b.section, b.round) for b in brings},
         late=(*progress.late, Excused(event.seq, event.by, body.clock, body.minutes, body.reason)),
+        spreads=_spreads(progress, out.run, "open"),
     )
     return beyond_recall(state, body.area, event)
 
@@ -386,6 +451,14 @@ def _work_stopped(state: State, event: Event, body: ev.WorkStopped) -> State:
 
 def _weather_noted(state: State, event: Event, body: ev.WeatherNoted) -> State:
     return changed(state, weather=body.text)
+
+
+def _spreads(progress: Progress, run: ClockRun, standing: Literal["open", "skinned"]) -> Mapping[int, Spread]:
+    """The spreads once the clock of one ran out, or was only called late."""
+    spread = progress.spreads.get(run.round)
+    if spread is None or spread.section != run.section or spread.standing == "over":
+        return progress.spreads
+    return {**progress.spreads, run.round: replace(spread, standing=standing)}
 
 
 def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
@@ -407,6 +480,7 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
         tasks=tasks,
         good={section: at for section, at in progress.good.items() if section not in body.ends},
         opened=progress.opened - {(d.section, d.round) for d in body.drops},
+        spreads=_spreads(progress, run, "skinned"),
     )
     waiting = state.pending
     if waiting is not None and waiting.area == body.area and waiting.corrects is None and waiting.task not in tasks:
@@ -538,6 +612,8 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.AreaEntered: _area_entered,
         ev.SectionOpened: _section_opened,
         ev.SectionClosed: _section_closed,
+        ev.MortarSpread: _mortar_spread,
+        ev.TileCounted: _tile_counted,
         ev.StepReopened: _step_reopened,
         ev.CautionAcknowledged: _caution_acknowledged,
         ev.Withdrawn: _withdrawn,

@@ -156,7 +156,7 @@ def finish(draft: Draft) -> None:
     """The area is done; its clocks stop."""
     area = draft.area
     for run in area.progress.clocks:
-        _stop(draft, run, judge=False)
+        stop_clock(draft, run, judge=False)
     draft.emit(ev.AreaFinished(area=area.plan.name))
     draft.say(message("engine-area-finished", area=area.plan.name))
 
@@ -178,7 +178,7 @@ def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> 
     if early is not None:
         _fail(draft, task, step, *early)
         return
-    _start_clocks(draft, task, step)
+    start_clocks(draft, task, step)
     if (
         task.failure is not None
         and task.failure in area.progress.failures
@@ -195,15 +195,18 @@ def _stop_clocks(draft: Draft, task: Task, step: Step) -> tuple[Message, str, ru
     was held against; that clock runs on."""
     area = draft.area
     for run in _stopped_by(area, task, step.stops):
+        spread = area.progress.spreads.get(run.round)
+        if spread is not None and spread.section == run.section == task.section and spread.left != 1:
+            continue  # the mortar behind this tile still waits for others
         clock = area.checklist.clock(run.clock)
         if clock is None:
             continue
-        judged, criterion = _stop(draft, run)
+        judged, criterion = stop_clock(draft, run)
         if judged.verdict == "under" and judged.finding is not None and clock.corrective is not None:
             return message("engine-clock-early", clock=clock.title, finding=judged.finding), clock.corrective, criterion
     waited = area.waits_for(step)
     if waited is not None:
-        _stop(draft, waited)
+        stop_clock(draft, waited)
     return None
 
 
@@ -222,7 +225,7 @@ def _stopped_by(area: Area, task: Task, clock: str | None) -> list[ClockRun]:
     ]
 
 
-def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Judged, rules.Criterion]:
+def stop_clock(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Judged, rules.Criterion]:
     """Stop a clock: the minutes that ran are measured and held against what was required; the source is the clock.
 
     What is too early runs on. judge: something was done that the time is for; else it is only measured. Beginning and
@@ -256,7 +259,7 @@ def _stop(draft: Draft, run: ClockRun, *, judge: bool = True) -> tuple[rules.Jud
     return judged, criterion
 
 
-def _start_clocks(draft: Draft, task: Task, step: Step) -> None:
+def start_clocks(draft: Draft, task: Task, step: Step) -> None:
     area = draft.area
     for clock in filter(None, map(area.checklist.clock, step.starts)):
         span = clock_span(area, clock)
@@ -354,13 +357,10 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             round=task.round,
             good=section is not None and section.when == "called" and in_use,
             tile=tile,
-            lot=_draw(draft, task, tile) if tile is not None else None,
+            lot=draw(draft, tile) if tile is not None else None,
             puts_back=_put_back(area, section) if section is not None else None,
             bounds=tuple(ev.LiftBound(lift=each.number, until=progress.settings) for each in failed),
-            # A tile set again is no more surface than before.
-            counts_for=tuple(s.id for s in area.checklist.sections if s.due is not None)
-            if tile is not None and not tile.again
-            else (),
+            counts_for=counts_for(area, tile) if tile is not None else (),
             phase=_phase_after(draft.area, section),
             batch=mixed is not None,
             empties=emptied.round if emptied is not None else None,
@@ -379,7 +379,7 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
     if holder.noted is not None:
         draft.say(holder.noted)
     if draft.area.progress.tasks or holder.when not in ("start", "end"):
-        _open_due(draft, holder)
+        open_due(draft, holder)
     elif holder.when == "end" and draft.area.progress.phase == "working":
         draft.say(message("engine-not-finished-yet", area=area.plan.name))
     elif progress.phase == "finishing":
@@ -393,12 +393,12 @@ def _set_tile(area: Area, task: Task) -> ev.SetTile:
     """The tile that a round has set, as the record has it."""
     progress = area.progress
     place = progress.taking[(task.section, task.round)]
-    return _setting(area, place, place.number or max(progress.tiles, default=0) + 1)
+    return setting(area, place)
 
 
 def _set_again(area: Area, failed: LiftRecord) -> ev.SetTile:
     """The tile of a failed lift, set again into new mortar: a new setting."""
-    return _setting(area, area.progress.tiles[failed.tile].place, failed.tile)
+    return setting(area, area.progress.tiles[failed.tile].place, failed.tile, witnessed=False)
 
 
 def _phase_after(area: Area, closed: Section | None) -> Literal["working"] | None:
@@ -434,22 +434,42 @@ def _put_back(area: Area, section: Section) -> ev.TilePutBack | None:
     return ev.TilePutBack(tile=last.tile, lift=last.number, how=section.puts_back)
 
 
-def _draw(draft: Draft, task: Task, tile: ev.SetTile) -> ev.LotDrawn | None:
-    """The lot of a setting: the same one if the same round is closed again after it was taken back."""
+def draw(draft: Draft, tile: ev.SetTile) -> ev.LotDrawn | None:
+    """The lot of a setting: the same one where the same setting is called again after it was taken back."""
     area, state = draft.area, draft.state
     one_in = covering.one_in(area, tile.place.face_m2)
     kept = state.lot_seed
     if one_in is None or kept is None or draft.lot_seed is None or lots.commitment(draft.lot_seed) != kept.commitment:
         return None
-    drawn = state.lot_numbers.get((area.plan.name, task.section, task.round), len(state.lot_numbers) + 1)
+    drawn = state.lot_numbers.get((area.plan.name, tile.order), len(state.lot_numbers) + 1)
     lot = lots.draw(draft.lot_seed, drawn, one_in, covering.unlifted_in(area, tile.run))
     return ev.LotDrawn(setting=lot.setting, one_in=lot.one_in, fell=lot.fell, forced=lot.forced)
 
 
-def _setting(area: Area, place: PiecePlace, number: int) -> ev.SetTile:
+def counts_for(area: Area, tile: ev.SetTile) -> tuple[str, ...]:
+    """The sections that become due by what is set; a tile set again is no more surface than before."""
+    return () if tile.again else tuple(s.id for s in area.checklist.sections if s.due is not None)
+
+
+def setting(
+    area: Area,
+    place: PiecePlace,
+    number: int | None = None,
+    *,
+    setter: str | None = None,
+    method: int | None = None,
+    batch: int | None = None,
+    witnessed: bool = True,
+    spread: int | None = None,
+) -> ev.SetTile:
+    """A tile that is set at a place, as the record has it. number: its own where it was set before; setter, method,
+    batch: those in use for None; spread: that it is counted out of, and then not witnessed."""
     progress = area.progress
-    method = area.methods_used.index(area.method)
-    who = (area.setter or "", method)
+    number = number or place.number or max(progress.tiles, default=0) + 1
+    who = (
+        area.setter or "" if setter is None else setter,
+        area.methods_used.index(area.method) if method is None else method,
+    )
     today = progress.runs[progress.runs_before :]
     run = progress.runs_before + today.index(who) + 1 if who in today else len(progress.runs) + 1
     return ev.SetTile(
@@ -458,10 +478,12 @@ def _setting(area: Area, place: PiecePlace, number: int) -> ev.SetTile:
         run=run,
         place=ev.PlaceTaken(**asdict(place)),
         setter=who[0],
-        method=method,
+        method=who[1],
         # A tile that hung when its batch grew too old is of that batch.
-        batch=progress.batch or progress.drawn,
+        batch=progress.batch or progress.drawn if batch is None else batch,
         again=number in progress.tiles,
+        witnessed=witnessed and spread is None,
+        spread=spread,
     )
 
 
@@ -620,7 +642,7 @@ def _judge_anew(draft: Draft, task: Task, holder: Section, lift: Lift) -> None:
         _follow_lift(draft, task, holder, lift, judged)
     elif judged.verdict != "failed" and failure is not None:
         _nothing_failed(draft, failure)
-        _open_due(draft, holder)
+        open_due(draft, holder)
 
 
 def _failure_at(area: Area, task: Task) -> int | None:
@@ -650,10 +672,13 @@ def _nothing_failed(draft: Draft, failure: int) -> None:
 # --- what becomes due ---------------------------------------------------------------------------------------------
 
 
-def _open_due(draft: Draft, closed: Section) -> None:
-    """Sections that the round just closed makes due, in file order (the first in the file is asked first)."""
+def open_due(draft: Draft, closed: Section, *, counted: bool = False) -> None:
+    """Sections that the round just closed makes due, in file order (the first in the file is asked first). counted:
+    its tiles were counted, and each is due to be lifted already where a lot fell."""
     due: list[tuple[Section, Message]] = []
     for section in draft.area.checklist.sections:
+        if counted and section.due is not None and section.due.lots is not None:
+            continue
         if section.due is not None and section.due.after == closed.id:
             reason = why_due(draft.area, section)
             if reason is not None:
@@ -763,8 +788,10 @@ def run_out(draft: Draft, name: str, run: ClockRun) -> None:
     hanging = [n for n, t in enumerate(tasks, 1) if clock.ends != t.section and hangs(draft.area, t.section, t.round)]
     reason = message("engine-reason-failure", failure=str(failure))
     open_section(draft, corrective, reason, failure, behind=max(hanging, default=0))
-    if hanging:
-        draft.say(message("engine-set-first", section=area.checklist.holder(tasks[0].section).title))
+    spread = [one for one in draft.area.progress.open_spreads if clock.ends != one.section]
+    if hanging or spread:
+        first = tasks[0].section if hanging else spread[0].section
+        draft.say(message("engine-set-first", section=area.checklist.holder(first).title))
 
 
 def _place(task: Task) -> ev.StepPlace:

@@ -148,6 +148,18 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
         "tile": str(b.tile.number) if b.tile is not None else "none",
         "set": Quantity(exact(round(b.tile.place.face_m2 if b.tile is not None else 0.0, 6)), "m2"),
     },
+    ev.MortarSpread: lambda _, b: {
+        "setter": b.setter,
+        "wanted": b.wanted or 0,
+        "bears": b.bears or 0,
+        "witnessed": "yes" if b.witnessed else "no",
+    },
+    ev.TileCounted: lambda _, b: {
+        "tile": str(b.tile.number),
+        "set": Quantity(exact(round(b.tile.place.face_m2, 6)), "m2"),
+        "setter": b.tile.setter,
+        "ends": "yes" if b.ends else "no",
+    },
     ev.StillFailing: lambda _, b: {"finding": b.finding},
     ev.CautionAcknowledged: lambda listing, b: listing.caution(b),
     ev.Withdrawn: lambda _, b: {"reason": b.reason.replace(" ", "-"), "strikes": len(b.strikes)},

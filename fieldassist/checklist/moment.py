@@ -65,6 +65,9 @@ class Source(BaseModel):
     together: Annotated[int, Field(ge=0)] = 0
 
 
+# So many minutes in which nothing was called are a break. Ours: common practice, no published source.
+BREAK_MIN = 30.0
+
 CLOCK = Source(how="clock")
 TYPED = Source(how="typed")
 PRESSED = Source(how="pressed")

@@ -110,7 +110,7 @@ class Offer:
     slot: Slot | None = None
     now: bool = True
     aside: bool = False
-    into: Literal["piece", "column", "face", "number", "one_in"] | None = None
+    into: Literal["piece", "column", "face", "number", "one_in", "tiles"] | None = None
 
     def fill(self, value: Fraction, unit: str, label: str | None = None) -> Command:
         """The command with its value, or with its name where it takes no value."""

@@ -43,7 +43,8 @@ from fieldassist.checklist.offers import (
 from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, Pending, ReadingRecord, State
+from fieldassist.checklist.state import Area, Pending, ReadingRecord, Spread, State
+from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import System
@@ -53,6 +54,8 @@ _ANSWERS = (
     cmd.Withdraw,
     cmd.AcknowledgeCaution,
     cmd.StartRound,
+    cmd.SpreadMortar,
+    cmd.TilesIn,
     cmd.TakeBucket,
     cmd.CallLate,
     cmd.GoOnEarly,
@@ -72,6 +75,7 @@ _ASKS = (
     Offer(("repeat", "say again"), message("prompt-repeat"), cmd.Ask(about="repeat")),
     Offer(("how long", "how much time is left"), message("prompt-how-long"), cmd.Ask(about="how long")),
 )
+_HOW_MANY = Offer(("how many", "how many tiles fit"), message("prompt-how-many"), cmd.Ask(about="how many"))
 _UNDERSTOOD = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
 _NOT_ASKED = Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False)
 _WEATHER = tuple(
@@ -161,6 +165,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     elif due:
         caution, basis = due[0].text, due[0].basis
         ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
+    elif area.spread is not None and area.task is None:
+        ask = _spread_asked(area, area.spread)
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
         if isinstance(area.step, Hold):
@@ -183,7 +189,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     elif area.progress.phase == "finished":
         ask, asks_for = message("prompt-next-area"), (*_ANSWERS, cmd.StartArea)
     else:
-        ask = between_rounds(area)
+        ask = between_rounds(area, now)
     return Prompt(
         area=area.plan.name if area else None,
         say=ask if say is None else say,
@@ -196,6 +202,14 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         caution=caution,
         asks_for=asks_for,
     )
+
+
+def _spread_asked(area: Area, spread: Spread) -> Message:
+    """What is asked while tiles are set into mortar that is spread."""
+    section = area.checklist.section(spread.section)
+    counting = section.counting if section is not None else None
+    phrase = counting.tiles_in.number_phrase if counting is not None else ""
+    return message("prompt-spread-open", done=spread.done, left=spread.left or 0, phrase=phrase)
 
 
 def _who_releases(plan: DayPlan, speaker: Person, step: Hold, say: Figure) -> Figure:
@@ -304,6 +318,8 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
             for p in plan.crew
         ]
         offers += _lift_offers(state, area, free=free)
+        if area.checklist.counted_section is not None:
+            offers.append(_HOW_MANY)
     foreman = state.speaker is not None and state.speaker.role is Role.FOREMAN
     signs = foreman and not blocked
     open_now = unanswered(state)
@@ -599,6 +615,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         if s.when == "called" and s.sets is not None
         for offer in _place_offers(area, s, now=between and all(need in area.progress.good for need in s.needs))
     ]
+    counted = _counted_offers(state, area, now, between, language)
     call = in_language(checklist.finish.call, language)
     finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and covering.may_finish(area))
     elsewhere = [
@@ -609,7 +626,38 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]
-    return [*here, *called, *places, finish, *elsewhere]
+    return [*here, *counted, *called, *places, finish, *elsewhere]
+
+
+def _counted_offers(state: State, area: Area, now: Moment, between: bool, language: str) -> list[Offer]:
+    """Mortar for tiles that are counted, and how many of them are in."""
+    section = area.checklist.counted_section
+    counting = section.counting if section is not None else None
+    if section is None or counting is None:
+        return []
+    task, free, speaks = area.task, area.most_at_once, state.speaker is not None
+    most = Slot("count", "count", ("count",), 1, max(1, free), whole=True)
+    witnessed = task is not None and (task.section, task.step) == (section.id, counting.spread.id)
+    good = all(need in area.progress.good for need in section.needs)
+    may = between and speaks and good and area.spread is None and free > 0 and not why_witnessed(area, now)
+    spread = cmd.SpreadMortar(section=section.id)
+    tiles_in = cmd.TilesIn(section=section.id)
+    numbered = in_language(counting.spread.number, language)
+    said = () if witnessed else counting.spread.phrases(language)
+    ends = in_language(counting.tiles_in.number, language)
+    come = speaks and bool(area.progress.open_spreads) and (task is None or task.section != section.id)
+    here = task is not None and (task.section, task.step) == (section.id, counting.tiles_in.id)
+    offers = [
+        Offer(said, message("prompt-spread"), spread, now=may),
+        Offer(
+            numbered, message("prompt-spread-for"), spread, most, may or (witnessed and speaks), not witnessed, "tiles"
+        ),
+        Offer(tuple(p for p in ends if VALUE in p), message("prompt-tiles-in"), tiles_in, most, come, False, "tiles"),
+        Offer(
+            tuple(p for p in ends if VALUE not in p), message("prompt-tile-in"), tiles_in, now=come or (here and speaks)
+        ),
+    ]
+    return [offer for offer in offers if offer.phrases]
 
 
 def _calls(section: Section, language: str, now: bool) -> list[Offer]:

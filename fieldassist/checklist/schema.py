@@ -7,6 +7,7 @@ corrective action.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -14,7 +15,7 @@ from pydantic import Field, model_validator
 from fieldassist.checklist import rules
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, unit_names
-from fieldassist.checklist.kinds import Lift, Reading, Step
+from fieldassist.checklist.kinds import Confirm, Lift, Reading, Step
 from fieldassist.checklist.kinds.base import Id, check_phrases
 from fieldassist.checklist.lots import LotsGiven
 from fieldassist.checklist.offers import Weather
@@ -47,6 +48,14 @@ class Every(Written):
         if self.lots is not None and (self.always or self.every is not None or self.changes):
             raise refused("lots-mixed")
         return self
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """The two steps that are called of tiles that are counted: mortar is spread for them, and they are in."""
+
+    spread: Confirm
+    tiles_in: Confirm
 
 
 class Section(Written):
@@ -95,6 +104,12 @@ class Section(Written):
         check_phrases(faults, self.called, "called", value=False)
         if self.due is not None and self.due.lots is not None and self.lift is None:
             faults.add("lots-without-lift", "due", "lots")
+        if any(s.calls == "after a change" for s in self.steps) and self.counting is None:
+            faults.add("section-counting", "steps")
+        if self.counting is None:
+            for index, step in enumerate(self.steps):
+                if isinstance(step, Confirm) and any(step.number.values()):
+                    faults.add("step-number", "steps", index, "number")
         measured = [s.measures for s in self.steps if s.measures]
         if measured and self.lift is None:
             faults.add("section-measures", "steps")
@@ -107,6 +122,20 @@ class Section(Written):
     def lift(self) -> Lift | None:
         """The step of kind lift, if this section lifts a test tile."""
         return next((s for s in self.steps if isinstance(s, Lift)), None)
+
+    @property
+    def counting(self) -> Counting | None:
+        """How tiles are counted here, between those that are called step by step; None where none are.
+
+        Two steps are called for every tile then, and say of how many they tell: the mortar is spread, the tiles are in.
+        """
+        every = [s for s in self.steps if s.calls == "every round"]
+        if self.sets is None or len(every) != 2 or len(every) == len(self.steps):
+            return None
+        spread, tiles_in = every
+        if not (isinstance(spread, Confirm) and isinstance(tiles_in, Confirm)):
+            return None
+        return Counting(spread, tiles_in) if any(spread.number.values()) and any(tiles_in.number.values()) else None
 
     def call(self, language: str = WRITTEN_IN) -> str | None:
         """The first phrase that opens it by voice."""
@@ -313,6 +342,11 @@ class Checklist(Written):
     def lift_section(self) -> Section | None:
         """The section that lifts a tile, the first in the file; None where none is lifted."""
         return next((s for s in self.sections if s.lift is not None), None)
+
+    @property
+    def counted_section(self) -> Section | None:
+        """The section whose tiles may be counted, the first in the file; None where all are called step by step."""
+        return next((s for s in self.sections if s.counting is not None), None)
 
     def corrective(self, corrective_id: str) -> Corrective | None:
         """The corrective action called `corrective_id`, or None."""

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
+from math import ceil
 from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.lots import Lot, LotRule
 from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.places import PiecePlace, planned_places, whole_face_m2
+from fieldassist.checklist.places import PiecePlace, planned_m2, planned_places, whole_face_m2
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
 from fieldassist.checklist.reach import TileSetting, TileState
 from fieldassist.trade import dust, quantities
@@ -142,9 +143,10 @@ class Tile:
     number: of its place on the grid, or else the order in which it was first set in the area; order: of its setting,
     counted over the area's days (set again, it gets a new one); run: of all that one setter sets with one method in the
     area in a day; place: row and column, or its name; face_m2 [m2]; method: which of `Area.methods_used`; batch: round
-    of the batch section, 0 where there is none; set: number of the event; state, and the lift it rests on; cleared_by:
-    lifts that cleared it of a suspicion; put_back: after it was lifted; free: since when whoever called it out had
-    nothing else at hand, None where that is not known.
+    of the batch section, 0 where there is none; set: number of the event; witnessed: every step of it was called, else
+    it was counted; state, and the lift it rests on; cleared_by: lifts that cleared it of a suspicion; put_back: after
+    it was lifted; free: since when whoever called it out had nothing else at hand, None where that is not known;
+    spread: the round of the mortar that it was counted out of, None where it was called step by step.
     """
 
     number: int
@@ -162,6 +164,41 @@ class Tile:
     cleared_by: tuple[int, ...] = ()
     put_back: Literal["", "put back", "set again"] = ""
     free: Moment | None = None
+    spread: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Mortar that was spread for tiles, by the round of the section that sets them.
+
+    setter, method, batch: as of `Tile`; at: when; wanted: for how many, None where that was not said; bears: for how
+    many the open time is enough, None where nobody knows; done: how many are in; standing: open while tiles may come
+    into it, over once they are in, skinned once its open time ran out.
+    """
+
+    section: str
+    round: int
+    setter: str
+    method: int
+    batch: int
+    at: Moment
+    wanted: int | None = None
+    bears: int | None = None
+    done: int = 0
+    standing: Literal["open", "over", "skinned"] = "open"
+
+    @property
+    def left(self) -> int | None:
+        """How many tiles are still to come, None where nobody said for how many it is."""
+        return None if self.wanted is None else max(0, self.wanted - self.done)
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """The minutes between spreading and setting that were measured of one setter today, for so much surface [m2]."""
+
+    minutes: float
+    m2: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,7 +335,8 @@ class Progress:
     none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
     start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
     earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
-    (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set.
+    (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set; spreads: of mortar, by round,
+    of the section that sets tiles; paces: by setter.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -341,6 +379,8 @@ class Progress:
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
     gaps: Mapping[str, Quantity] = field(default_factory=dict)
     answered_by: str = ""
+    spreads: Mapping[int, Spread] = field(default_factory=dict)
+    paces: Mapping[str, Pace] = field(default_factory=dict)
 
     @property
     def settings(self) -> int:
@@ -351,6 +391,11 @@ class Progress:
     def set_m2(self) -> float:
         """The surface of the tiles that are set and stay [m2]."""
         return sum(tile.place.face_m2 for tile in self.tiles.values() if tile.state != "taken off")
+
+    @property
+    def open_spreads(self) -> tuple[Spread, ...]:
+        """The mortar that is spread and that tiles may come into, the oldest first."""
+        return tuple(spread for spread in self.spreads.values() if spread.standing == "open")
 
     @property
     def last_set(self) -> Tile | None:
@@ -497,6 +542,22 @@ class Area:
         return self.progress.tasks[0] if self.progress.tasks else None
 
     @property
+    def spread(self) -> Spread | None:
+        """The mortar that the setter has spread and that tiles may come into; None where there is none."""
+        mine = (one for one in self.progress.open_spreads if one.setter == (self.setter or ""))
+        return next(mine, None)
+
+    @property
+    def most_at_once(self) -> int:
+        """How many tiles may be told of at once: those that the plan's grid has places for; without one, twice as many
+        as whole pieces fit the surface left, for some are cut, and never fewer than two. Ours: it only asks again."""
+        if self.plan.grid is not None:
+            held = {tile.number for tile in self.progress.tiles.values() if tile.state != "taken off"}
+            return sum(place.number not in held for place in self.places)
+        left = planned_m2(self.plan) - self.progress.set_m2
+        return max(2, 2 * ceil(left / self.piece_area))
+
+    @property
     def step(self) -> Step | None:
         """The schema of the step at hand."""
         return self.checklist.step(self.task.section, self.task.step) if self.task else None
@@ -634,7 +695,7 @@ class State:
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
     lot_seed: SeedKept | None = None  # from which the lots are drawn now
     seeds_lost: tuple[SeedKept, ...] = ()  # committed, never revealed
-    lot_numbers: Mapping[tuple[str, str, int], int] = field(default_factory=dict)  # k, by area, section and round
+    lot_numbers: Mapping[tuple[str, int], int] = field(default_factory=dict)  # k, by area and order of the setting
 
     @property
     def area(self) -> Area | None:

@@ -19,6 +19,8 @@ def attempt(state: State, command: Command) -> Message:
             figures[field] = str(value)
     if isinstance(command, cmd.AskLift | cmd.TakeOff):
         figures["number"] = str(command.number or "")
+    if isinstance(command, cmd.SpreadMortar | cmd.TilesIn):
+        figures["number"] = str(command.tiles or "")
     if isinstance(command, cmd.SetLots):
         figures["one-in"] = str(command.one_in)
     section, step = getattr(command, "section", None), getattr(command, "step", None)

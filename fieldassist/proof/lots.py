@@ -66,7 +66,7 @@ def check_lots(events: Sequence[Event], found: Findings) -> None:
 
 
 def _sets_a_tile(event: Event) -> bool:
-    return isinstance(event.body, ev.SectionClosed) and event.body.tile is not None
+    return isinstance(event.body, ev.SectionClosed | ev.TileCounted) and event.body.tile is not None
 
 
 def drawn_again(events: Sequence[Event]) -> LotsCheck:
@@ -79,7 +79,7 @@ def drawn_again(events: Sequence[Event]) -> LotsCheck:
             check.seeds.append(_seed(body, event.seq, shown))
         elif isinstance(body, ev.LotsRevealed) and lots.commitment(body.seed) != body.commitment:
             check.faults.append((event.seq, message("proof-lot-other-seed")))
-        elif isinstance(body, ev.SectionClosed) and body.tile is not None:
+        elif isinstance(body, ev.SectionClosed | ev.TileCounted) and body.tile is not None:
             area = state.areas[body.area]
             if body.lot is not None:
                 check.faults += [(event.seq, why) for why in _faults(check, state, area, body, body.lot)]
@@ -101,13 +101,15 @@ def _seed(body: ev.LotsCommitted, seq: int, shown: Mapping[str, Event]) -> SeedC
     return SeedCheck(body.commitment, seq, event.seq, event.body.seed)
 
 
-def _faults(check: LotsCheck, state: State, area: Area, body: ev.SectionClosed, lot: ev.LotDrawn) -> Iterator[Message]:
+def _faults(
+    check: LotsCheck, state: State, area: Area, body: ev.SectionClosed | ev.TileCounted, lot: ev.LotDrawn
+) -> Iterator[Message]:
     """What is wrong with one lot, and its place in the sums."""
     assert body.tile is not None
     check.drawn += 1
     check.fell += lot.fell
     check.forced += lot.forced and not lot.fell
-    key = (body.area, body.section, body.round)
+    key = (body.area, body.tile.order)
     number = state.lot_numbers.get(key, len(state.lot_numbers) + 1)
     if lot.setting != number:
         yield message("proof-lot-number", said=str(lot.setting), should=str(number))

@@ -6,7 +6,7 @@ import re
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
@@ -39,7 +39,8 @@ class StepBase(Written, ABC):
     """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell.
 
     starts, stops: clocks; after: the clock whose time must be over first; needs: sections that change the batch, whose
-    batch must be alive; once: asked in the section's first round only.
+    batch must be alive; once: asked in the section's first round only; calls: of a section that sets a tile, whether it
+    is called for every tile, or on the first one after a change (`witnessing`) and not at those that are counted.
     """
 
     id: Id
@@ -52,6 +53,7 @@ class StepBase(Written, ABC):
     after: Id | None = None
     needs: tuple[Id, ...] = ()
     once: bool = False
+    calls: Literal["every round", "after a change"] = "every round"
     on_fail: Id | None = None
 
     @property

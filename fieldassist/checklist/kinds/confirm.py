@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Literal
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
-from fieldassist.checklist.kinds.base import AtStepAsked, Said
-from fieldassist.checklist.offers import Offer, StepSetting
+from fieldassist.checklist.kinds.base import AtStepAsked, Said, check_phrases
+from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, in_language
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
@@ -21,16 +22,26 @@ DONE = ("done",)
 
 
 class Confirm(Said):
-    """Something to do; whoever did it says so."""
+    """Something to do; whoever did it says so.
+
+    number: where tiles are counted, what is said of several at once: for how many mortar is spread, how many are in.
+    """
 
     kind: Literal["confirm"] = "confirm"
+    number: Phrases = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _check(self) -> Confirm:
         faults = Faults()
         self.check_said(faults)
+        check_phrases(faults, self.number, "number", value=True)
         faults.tell()
         return self
+
+    @property
+    def number_phrase(self) -> str:
+        """The first of its phrases with a number, as it is told: "three in"."""
+        return next((p.replace(VALUE, "three") for p in in_language(self.number, WRITTEN_IN) if VALUE in p), "")
 
     def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases; "done" where it is at hand."""

@@ -310,3 +310,33 @@ engine-continues-what-piece = the piece
 engine-continues-what-grid = the grid
 engine-continues-what-pieces = the list of pieces
 engine-continues-without = { $area } cannot go on: { $missing } waits there, which the checklist { $checklist } does not have any more. Use the checklist of the day before.
+
+# --- mortar that is spread for tiles that are counted
+engine-witness-area = the first one here
+engine-witness-method = another method
+engine-witness-setter = another setter
+engine-witness-batch = a new batch
+engine-witness-failed-lift = after a failed lift
+engine-witness-break = after a break
+engine-witness-this = Called step by step: { $why }. { $ask }
+engine-witnessed-first = The tile at hand is called step by step. First: { $ask }
+engine-none-counted = No tile is counted in { $area }: call each one step by step.
+engine-no-spread = No mortar is spread. Say '{ $phrase }' when you spread it; together, if the tiles are in already.
+engine-spread-already = Mortar is spread. Say how many are in: '{ $phrase }'.
+engine-spread-first = Mortar is spread: before { $section }, say how many tiles are in.
+engine-whose-spread = Whose tiles are in: those of { $names }?
+engine-so-many-tiles = { $number ->
+    [0] None is no number of tiles.
+   *[other] { $number } tiles are more than are left to set ({ $free }). Say the number again.
+}
+engine-all-set = All places of { $area } are set.
+engine-spread-too-much = { $wanted } is more than the open time bears: about { $bears }.
+engine-bears = About { $count ->
+    [one] one tile
+   *[other] { $count } tiles
+} in the open time.
+engine-bears-unknown = Nobody's pace is measured yet.
+engine-tiles-in = { $ends ->
+    [yes] { $count } in.
+   *[no] { $count } in, { $left } to go.
+}

@@ -42,6 +42,21 @@ events-section-closed = { $sets ->
     [yes] { $area }: { $section } { $round } done, { $set } set
    *[no] { $area }: { $section } { $round } done
 }
+events-mortar-spread = { $area }: { $setter } spread mortar { $wanted ->
+    [0] for tiles that are counted
+    [one] for one tile
+   *[other] for { $wanted } tiles
+}{ $witnessed ->
+    [yes] , the first of them called step by step
+   *[no] { "" }
+}{ $bears ->
+    [0] { "" }
+   *[other] ; the open time bears about { $bears }
+}
+events-tile-counted = { $area }: tile { $tile } in, counted, { $set } set by { $setter }{ $ends ->
+    [yes] ; the spread is over
+   *[no] { "" }
+}
 events-still-failing = { $area }: failure { $failure } is not cured, { $finding }
 events-step-reopened = { $area }: { $step } is asked again, for failure { $failure }
 events-caution-acknowledged = { $area }: caution acknowledged. { $caution }

@@ -85,3 +85,12 @@ prompt-correct = { $lift ->
    *[other] Correct { $name } of lift { $lift }: { $was }
 }
 prompt-answer = Answer an open point
+prompt-spread = Spread
+prompt-spread-for = Spread for so many
+prompt-tiles-in = Tiles in
+prompt-tile-in = Tile in
+prompt-how-many = How many
+prompt-spread-open = { $left ->
+    [0] Set them, then say how many are in: '{ $phrase }'.
+   *[other] { $done } in, { $left } to go.
+}
