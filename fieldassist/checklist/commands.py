@@ -369,14 +369,14 @@ class Tick(Asked):
 
 
 class Ask(Asked):
-    """What changes nothing: the questions what now, repeat, how long and how many tiles a spread bears; and asking to
-    dictate a note or an answer.
+    """What changes nothing: the questions what now, repeat, how long and how many tiles a spread bears; asking to dictate
+    a note or an answer; and asking the tablet to say less (quiet) or more (talk).
 
     value: the number of the open point that is to be answered.
     """
 
     do: Literal["ask"] = "ask"
-    about: Literal["what now", "repeat", "how long", "how many", "note", "answer"]
+    about: Literal["what now", "repeat", "how long", "how many", "note", "answer", "quiet", "talk"]
     value: ExactNumber | None = None
 
 

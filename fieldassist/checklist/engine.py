@@ -595,7 +595,7 @@ def _ask(draft: Draft, command: cmd.Ask) -> None:
     elif command.about == "answer":
         point = answering.answerable_point(draft, None, command.value)
         draft.say(message("engine-speak-answer", point=point.told))
-    else:
+    elif command.about in ("what now", "repeat"):
         draft.say(prompt(draft.state, draft.now).say)
 
 

@@ -12,7 +12,7 @@ from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import late_to_call, midday_due
-from fieldassist.checklist.kinds import KINDS, Hold, Lift, MethodStep, Reading
+from fieldassist.checklist.kinds import KINDS, Choice, Hold, Lift, MethodStep, Reading, Step
 from fieldassist.checklist.kinds.hold import how_to_release
 from fieldassist.checklist.kinds.reading import asked_back, read_as
 from fieldassist.checklist.lots import RAREST
@@ -74,6 +74,8 @@ _ASKS = (
     Offer(("what now",), message("prompt-what-now"), cmd.Ask(about="what now")),
     Offer(("repeat", "say again"), message("prompt-repeat"), cmd.Ask(about="repeat")),
     Offer(("how long", "how much time is left"), message("prompt-how-long"), cmd.Ask(about="how long")),
+    Offer(("quiet", "be quiet"), message("prompt-quiet"), cmd.Ask(about="quiet"), aside=True),
+    Offer(("talk to me", "say more"), message("prompt-talk"), cmd.Ask(about="talk"), aside=True),
 )
 _HOW_MANY = Offer(("how many", "how many tiles fit"), message("prompt-how-many"), cmd.Ask(about="how many"))
 _UNDERSTOOD = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
@@ -105,7 +107,8 @@ class Prompt:
     """What the crew is asked now.
 
     say: the question, with the words that answer it; ask: the question alone; requirement: what the answer must reach;
-    basis: why it is asked, or where the requirement comes from.
+    basis: why it is asked, or where the requirement comes from; short: what is enough for whoever has heard `say`
+    today, "" where a sound is, None where only the whole is.
     """
 
     area: str | None
@@ -118,6 +121,7 @@ class Prompt:
     waits_for_yes: bool = False
     caution: Text | None = None
     asks_for: tuple[type, ...] = ()
+    short: Figure | None = None
 
     @property
     def answers(self) -> tuple[Offer, ...]:
@@ -149,6 +153,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     asks_for: tuple[type, ...] = _ANSWERS
     ask: Figure
     say: Figure | None = None
+    short: Figure | None = None
     if state.plan is None:
         ask = message("prompt-open-day")
     elif state.closed:
@@ -158,17 +163,16 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     elif state.pending is not None:
         ask = asked_back(state, state.pending)
     elif area is None:
-        ask, asks_for = (
-            message("prompt-start-area", phrase=START_AREA, names=Several(tuple(a.name for a in state.plan.areas))),
-            (cmd.StartArea,),
-        )
+        names = Several(tuple(a.name for a in state.plan.areas))
+        ask, asks_for, short = message("prompt-start-area", phrase=START_AREA, names=names), (cmd.StartArea,), ""
     elif due:
         caution, basis = due[0].text, due[0].basis
         ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
     elif area.spread is not None and area.task is None:
-        ask = _spread_asked(area, area.spread)
+        ask, short = _spread_asked(area, area.spread), ""
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
+        plain, short = say, _short(area.step)
         if isinstance(area.step, Hold):
             say = _who_releases(state.plan, state.speaker, area.step, say)
         elif area.step.by is not None and not area.step.taken_from(state.speaker):
@@ -180,6 +184,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         why = hindrance(state, area, now)
         if why is not None:
             say = why
+        if say is not plain:
+            short = None
         criterion = area.criterion(area.step)
         if criterion is not None:
             requirement, basis = criterion.told, criterion.basis
@@ -187,9 +193,9 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         told = doubting.cannot(state, area, area.method)
         ask, asks_for = message("method-waits", area=area.plan.name, told=told), (cmd.ChangeMethod, cmd.VouchMethod)
     elif area.progress.phase == "finished":
-        ask, asks_for = message("prompt-next-area"), (*_ANSWERS, cmd.StartArea)
+        ask, asks_for, short = message("prompt-next-area"), (*_ANSWERS, cmd.StartArea), ""
     else:
-        ask = between_rounds(area, now)
+        ask, short = between_rounds(area, now), ""
     return Prompt(
         area=area.plan.name if area else None,
         say=ask if say is None else say,
@@ -201,6 +207,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         waits_for_yes=state.pending is not None,
         caution=caution,
         asks_for=asks_for,
+        short=short,
     )
 
 
@@ -210,6 +217,14 @@ def _spread_asked(area: Area, spread: Spread) -> Message:
     counting = section.counting if section is not None else None
     phrase = counting.tiles_in.number_phrase if counting is not None else ""
     return message("prompt-spread-open", done=spread.done, left=spread.left or 0, phrase=phrase)
+
+
+def _short(step: Step) -> Message:
+    """A step in a word or two, for whoever knows its question."""
+    name: Figure = step.name
+    if isinstance(step, Choice) and step.label is None:
+        name = Several(tuple(option.label for option in step.options), "or")
+    return message("prompt-short", name=name, asks=isinstance(step, Choice | Reading))
 
 
 def _who_releases(plan: DayPlan, speaker: Person, step: Hold, say: Figure) -> Figure:
@@ -232,6 +247,7 @@ def whether_meant(asked: Prompt, words: str) -> Prompt:
         asked,
         say=question,
         ask=question,
+        short=None,
         offers=(*_YES_OR_NO, *others),
         waits_for_yes=True,
         asks_for=(*asked.asks_for, cmd.Keep, cmd.Withdraw),

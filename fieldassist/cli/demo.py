@@ -25,12 +25,14 @@ from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
 from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, date_option, model_option
 from fieldassist.cli.problems import told
+from fieldassist.cli.speaking import counted
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Reply, act, catch
 from fieldassist.day.passing import let_time_pass
 from fieldassist.day.session import Answer, Day
+from fieldassist.day.speaking import Counts, Speaking, ToSay
 from fieldassist.places import shipped
 from fieldassist.record.keys import Keyring
 from fieldassist.record.lot_seeds import file_of
@@ -112,6 +114,7 @@ class Played:
     utterances: Path
     pages: int
     fingerprint: str
+    counts: Counts
     differences: list[Message] = field(default_factory=list)
 
 
@@ -153,13 +156,15 @@ def play(
         ThreadPoolExecutor(max_workers=1) as voice,
     ):
         spoken: list[Future[None]] = []
+        speaking = Speaking()
 
-        def say(figure: Figure) -> None:
-            spoken.append(voice.submit(speaker.say, day.words.aloud(figure)))
+        def say(told: ToSay) -> None:
+            if told.words is not None:
+                spoken.append(voice.submit(speaker.say, day.words.aloud(told.words)))
 
         def clock_speaks(answer: Answer) -> None:
             tell(message("cli-demo-clock", at=f"{clock.time:%H:%M:%S}", said=answer.say))
-            say(answer.say)
+            say(speaking.clock(day, answer))
 
         total = len(scenario.utterances)
         for number, utterance in enumerate(scenario.utterances, start=1):
@@ -169,9 +174,10 @@ def play(
             fates[outcome.fate] += 1
             differences += _against_truth(utterance, outcome)
             tell(_line(day, f"{number:3}/{total}", utterance, outcome))
-            if outcome.spoken is not None:
-                say(outcome.spoken)
-                tell(message("cli-demo-answer", answer=outcome.spoken))
+            told_back = speaking.reply(day, outcome)
+            say(told_back)
+            if told_back.whole is not None:
+                tell(message("cli-demo-answer", answer=told_back.whole))
             record.write(json.dumps(_row(day, utterance, outcome), ensure_ascii=False) + "\n")
         fingerprint = _sign(day, out / "people", scenario.signs, scenario.pin)
         pages = write_daily_pdf(record_of(day.log), pdf).pages
@@ -179,7 +185,7 @@ def play(
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
         tell(message("cli-demo-unspoken", count=len(failed), why=str(failed[0])))
-    return Played(fates, database, pdf, lines, pages, fingerprint, differences)
+    return Played(fates, database, pdf, lines, pages, fingerprint, speaking.counts, differences)
 
 
 def _sign(day: Day, folder: Path, who: str, pin: str) -> str:
@@ -296,6 +302,7 @@ def _demo(terminal: Terminal, out: Path, scenario: Path | None, on: date | None,
     counts = (f"{terminal.say(f'fate-{fate.name.lower()}')} {played.fates[fate]}" for fate in Fate)
     total = sum(played.fates.values())
     terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts)))
+    terminal.tell(counted(played.counts))
     terminal.tell(message("cli-demo-record", log=str(played.log), utterances=str(played.utterances)))
     terminal.tell(message("cli-demo-pdf", pages=played.pages, file=str(played.pdf)))
     terminal.tell(message("cli-demo-sealed", key=played.fingerprint))

@@ -193,6 +193,11 @@ def date_option() -> Option:
     return Option("--date", "on", metavar="DATE", type=DatePart(), words="date")
 
 
+def speak_option() -> Option:
+    """How much the tablet says aloud: by the first words of `day.speaking.LEVELS`, which not every job can wait for."""
+    return Option("--speak", metavar="LEVEL", type=OneOf("all", "few", "sounds"), default="few", words="speak")
+
+
 def json_option() -> Option:
     """For a program instead of a person."""
     return Option("--json", "as_json", is_flag=True, words="json")

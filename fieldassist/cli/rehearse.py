@@ -7,15 +7,16 @@ from datetime import date, datetime
 from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder, load_plan
-from fieldassist.cli.parser import FAILED, FILE, FOLDER, OK, Argument, Job, Option, date_option
+from fieldassist.cli.parser import FAILED, FILE, FOLDER, OK, Argument, Job, Option, date_option, speak_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
+from fieldassist.cli.speaking import counted, level_called
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.before import read_before
 from fieldassist.places import shipped
 from fieldassist.rehearsal.play import SEED, PlayedDay, days_after, play, prepare, write_mark
 from fieldassist.rehearsal.script import read_script
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Figure, message
 
 
 def _rehearse(
@@ -27,6 +28,7 @@ def _rehearse(
     checklists: Path | None,
     continues: tuple[Path, ...],
     seed: str,
+    speak: str,
 ) -> int:
     planned = load_plan(plan)
     read = [read_script(script, planned) for script in scripts]
@@ -58,11 +60,13 @@ def _rehearse(
                 progress=progress,
                 before=before,
                 seed=seed,
+                level=level_called(speak),
             )
         )
         # What is under way goes on with the next script, as it would with the next day.
         last = read_before(days[-1].log)
         before = [last] if last.areas else []
+    write_mark(out, len(read), days)
     return _tell(terminal, days)
 
 
@@ -78,6 +82,11 @@ def _tell(terminal: Terminal, days: list[PlayedDay]) -> int:
                 phrases=day.phrases,
             )
         )
+        terminal.tell(counted(day.counted))
+        if len(day.counts) > 1:
+            for area, counts in day.counts.items():
+                where: Figure = area or message("cli-counted-outside")
+                terminal.tell(message("cli-counted-area", area=where, told=counted(counts)), indent=2)
     held, missed = sum(day.held for day in days), [miss for day in days for miss in day.missed]
     terminal.tell(message("cli-rehearse-held", held=held, total=held + len(missed)))
     for miss in missed:
@@ -95,4 +104,5 @@ job = Job(
     Option("--checklists", metavar="DIR", type=FOLDER),
     Option("--continues", metavar="DAY", type=FILE, many=True),
     Option("--seed", metavar="WORDS", default=SEED),
+    speak_option(),
 )

@@ -22,10 +22,12 @@ from fieldassist.cli.parser import (
     day_argument,
     model_option,
     people_option,
+    speak_option,
 )
 from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.problems import told
 from fieldassist.cli.signing import called_out
+from fieldassist.cli.speaking import counted, level_called
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report
@@ -33,9 +35,10 @@ from fieldassist.day.ear import Catch, Fate, Reply
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Answer, Day
+from fieldassist.day.speaking import Speaking, ToSay
 from fieldassist.record.keys import Keyring
 from fieldassist.record.log import AlreadyOpen, LogProblem
-from fieldassist.trade.message import Figure, message
+from fieldassist.trade.message import message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.recognizer import Heard, Recognizer
@@ -55,6 +58,7 @@ def _work(
     open_microphone: bool,
     hold: bool,
     quiet: bool,
+    speak: str,
     model: str | None,
     people: Path | None,
 ) -> int:
@@ -68,7 +72,8 @@ def _work(
         return MISUSED
     with opened:
         terminal = terminal.using(opened.words)
-        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind))
+        speaking = Speaking(level_called(speak))
+        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind), speaking)
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
         terminal.tell(opened.prompt.say)
         if audio:
@@ -80,6 +85,7 @@ def _work(
         else:
             terminal.tell(message("cli-work-typed"))
             crew.typing(opened)
+        terminal.tell(counted(speaking.counts))
     return OK
 
 
@@ -114,12 +120,13 @@ class _Crew:
     attention: str
     quiet: bool
     keys: Keyring
+    speaking: Speaking
 
     # --- ways to work
 
     def typing(self, day: Day) -> None:
         """Typed lines, until they end."""
-        desk = Desk(lambda: day, lambda _view: None, self.write, speaker=self.speaker)
+        desk = Desk(lambda: day, lambda _view: None, self.write, speaker=self.speaker, speaking=self.speaking)
         self._type_beside(desk, holds=False, ends=True)
         desk.serve()
 
@@ -137,9 +144,9 @@ class _Crew:
                 self.terminal.tell(message("cli-clip-note", file=str(path), note=clip.note))
             if is_silent(clip):
                 silence = Catch("", why=message("ear-silence"), addressed=False)
-                self.report(Reply(Fate.IGNORED, silence, None))
+                self.report(day, Reply(Fate.IGNORED, silence, None))
                 continue
-            self.report(listening.take(_hear(ears, clip, listening)))
+            self.report(day, listening.take(_hear(ears, clip, listening)))
             self.finish_note(listening)
         self.finish_note(listening, ended=True)
 
@@ -149,7 +156,7 @@ class _Crew:
         for heard in ears.listen(listening.frames(blocks), listening.phrases):
             self.let_clocks_speak(day)
             self.finish_note(listening)
-            self.report(listening.take(heard))
+            self.report(day, listening.take(heard))
         self.finish_note(listening, ended=True)
 
     def by_microphone(self, day: Day, ears: Recognizer, manner: Manner, device: str) -> None:
@@ -165,7 +172,9 @@ class _Crew:
             desk.close()
 
         chime = None if self.quiet else find_chime
-        desk = Desk(lambda: day, lambda _view: None, self.write, speaker=self.speaker, chime=chime)
+        desk = Desk(
+            lambda: day, lambda _view: None, self.write, speaker=self.speaker, chime=chime, speaking=self.speaking
+        )
         desk.listen(ears, manner, attention=self.attention, device=device or None, opened=opened, failed=failed)
         self._type_beside(desk, holds=manner is Manner.HELD, ends=False)
         desk.serve()
@@ -239,29 +248,31 @@ class _Crew:
             outcome = listening.note_due(ended=ended)
         except LogProblem as problem:
             self.terminal.warn(told(problem))
-            self.speak(message("cli-note-not-kept"))
+            self.speak(listening.day, self.speaking.tell(listening.day, message("cli-note-not-kept")))
             return
         if outcome is not None:
-            self.report(outcome)
+            self.report(listening.day, outcome)
 
     def let_clocks_speak(self, day: Day) -> None:
         """What a clock has to say now."""
         answer = day.tick()
         if answer is not None:
+            told = self.speaking.clock(day, answer)
             self.write(Report(self.terminal.words(answer.say)))
-            self.speak(answer.say)
+            self.speak(day, told)
 
-    def report(self, outcome: Reply) -> None:
+    def report(self, day: Day, outcome: Reply) -> None:
         """What came of something heard."""
-        said, why, words = outcome.spoken, outcome.catch.why, self.terminal.words
+        told, why, words = self.speaking.reply(day, outcome), outcome.catch.why, self.terminal.words
         told_why = "" if why is None else words(why)
-        self.write(Report("" if said is None else words(said), outcome.fate, outcome.catch.words, told_why))
-        if said is not None:
-            self.speak(said)
+        whole = "" if told.whole is None else words(told.whole)
+        self.write(Report(whole, outcome.fate, outcome.catch.words, told_why))
+        self.speak(day, told)
 
-    def speak(self, said: Figure) -> None:
-        """Say it aloud."""
-        self.speaker.say(self.terminal.words.aloud(said))
+    def speak(self, day: Day, told: ToSay) -> None:
+        """Say aloud what is to be heard."""
+        if told.words is not None:
+            self.speaker.say(day.words.aloud(told.words))
 
     def write(self, report: Report) -> None:
         """What the desk reports."""
@@ -299,6 +310,7 @@ job = Job(
     Option("--open", "open_microphone", is_flag=True),
     Option("--hold", is_flag=True),
     Option("--quiet", is_flag=True),
+    speak_option(),
     model_option(),
     people_option(),
     apart=(("attention", "open_microphone", "hold"),),

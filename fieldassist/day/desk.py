@@ -20,26 +20,21 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.moment import PRESSED, Moment, Source
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
-from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, interpret_text, settle, spoken_answer
+from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, interpret_text, settle
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.session import Answer, Day, told
+from fieldassist.day.speaking import Speaking, ToSay
 from fieldassist.language import Words
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
 from fieldassist.trade.message import Figure, message
-from fieldassist.voice.earcons import Chime, ChimeName, NoChime
+from fieldassist.voice.earcons import Chime, NoChime
 from fieldassist.voice.microphone import Level, Microphone, NoMicrophone
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker
 
 _TICK_S = 1.0
 _DICTATING_TICK_S = 0.5
-_CHIME: dict[Fate, ChimeName] = {
-    Fate.TAKEN: "kept",
-    Fate.CALLED: "asking",
-    Fate.ASKED: "asking",
-    Fate.REFUSED: "refused",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +55,9 @@ class View:
 class Report:
     """Something that happened at the desk.
 
-    said: what the tablet says; fate: what became of what was heard, typed or tapped, None for the clock's and the
-    tablet's own; words: as they were heard; why: why nothing came of it; problem: the tablet could not do its work.
+    said: what the tablet says, whole, however little of it is spoken; fate: what became of what was heard, typed or
+    tapped, None for the clock's and the tablet's own; words: as they were heard; why: why nothing came of it; problem:
+    the tablet could not do its work.
     """
 
     said: str
@@ -75,8 +71,8 @@ class Desk:
     """A day at work.
 
     Parameters: open_day, called in the day's thread; show, called there with each new view, at least once a second;
-    tell, with each report; failed, when the day cannot be opened: all must return soon. The methods may be called from
-    any thread and return at once, but for `serve` and `close`.
+    tell, with each report; failed, when the day cannot be opened: all must return soon; speaking: how much is said
+    aloud. The methods may be called from any thread and return at once, but for `serve` and `close`.
     """
 
     def __init__(
@@ -89,7 +85,9 @@ class Desk:
         chime: Callable[[Callable[[], None], Callable[[], None]], Chime] | None = None,
         failed: Callable[[Exception], None] | None = None,
         microphone: Callable[..., Microphone] = Microphone,
+        speaking: Speaking | None = None,
     ) -> None:
+        self.speaking = speaking or Speaking()
         self._open_day = open_day
         self._show = show
         self._tell = tell
@@ -126,9 +124,9 @@ class Desk:
         def done(day: Day) -> None:
             meant = settle(day, command, source)
             if meant is not None:
-                self._answered(day, day.do(*meant))
+                self._answered(day, day.do(*meant), meant[0])
             else:
-                self._say(day, SAY_AGAIN, Fate.TAKEN)
+                self._say(day, self.speaking.tell(day, SAY_AGAIN), Fate.TAKEN)
 
         self._line.put(done)
 
@@ -224,7 +222,7 @@ class Desk:
         def begin(day: Day) -> None:
             if self._listening is not None:
                 answer = day.do(asked)
-                self._answered(day, answer)
+                self._answered(day, answer, asked)
                 if answer.taken:
                     self._listening.dictate(asked)
 
@@ -286,27 +284,23 @@ class Desk:
     def _time_passes(self, day: Day) -> None:
         answer = day.tick()
         if answer is not None:
-            self._chime.play("time is up", 2)
-            self._say(day, answer.say)
+            self._say(day, self.speaking.clock(day, answer))
         self._finish_note(day)
 
-    def _say(self, day: Day, said: Figure, fate: Fate | None = None) -> None:
-        """Tell an eye and an ear."""
-        self._tell(Report(day.words(said), fate))
-        self._speaker.say(day.words.aloud(said))
+    def _say(self, day: Day, told: ToSay, fate: Fate | None = None, words: str = "", why: str = "") -> None:
+        """Tell an eye all of it, and an ear as much as it is to hear."""
+        if told.sound is not None:
+            self._chime.play(told.sound, told.times)
+        self._tell(Report(day.words(told.whole) if told.whole is not None else "", fate, words, why))
+        if told.words is not None:
+            self._speaker.say(day.words.aloud(told.words))
 
-    def _answered(self, day: Day, answer: Answer) -> None:
-        self._chime.play("kept" if answer.taken else "refused")
-        self._say(day, spoken_answer(day, answer), Fate.TAKEN if answer.taken else Fate.REFUSED)
+    def _answered(self, day: Day, answer: Answer, command: Command | None = None) -> None:
+        self._say(day, self.speaking.answer(day, answer, command), Fate.TAKEN if answer.taken else Fate.REFUSED)
 
     def _report(self, day: Day, outcome: Reply) -> None:
-        if outcome.fate in _CHIME:
-            self._chime.play(_CHIME[outcome.fate])
-        said, caught, words = outcome.spoken, outcome.catch, day.words
-        why = words(caught.why) if caught.why is not None else ""
-        self._tell(Report(words(said) if said is not None else "", outcome.fate, caught.words, why))
-        if said is not None:
-            self._speaker.say(words.aloud(said))
+        why = day.words(outcome.catch.why) if outcome.catch.why is not None else ""
+        self._say(day, self.speaking.reply(day, outcome), outcome.fate, outcome.catch.words, why)
 
     def _finish_note(self, day: Day, *, ended: bool = False) -> None:
         if self._listening is None:

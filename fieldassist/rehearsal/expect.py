@@ -12,6 +12,7 @@
     expect PATH is [not] VALUE                  anything in the facts, as in
     expect areas[shower wall].tiles[7].state is suspect
     expect PATH at least | at most NUMBER       PATH counts NUMBER, for lists; PATH has VALUE, for what a list holds
+    expect at most 110 utterances [in AREA]     of the crew, refused ones too; or words, which the tablet speaks
 
 A path names fields with points between them, and in brackets which of a list is meant: by its number, id, name or
 code, or "first" and "last". A code is matched by any of its parts: "surface-set" is found in "open-surface-set".
@@ -25,6 +26,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
+from fieldassist.day.speaking import Counts
 from fieldassist.printable import printable
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
@@ -66,6 +68,24 @@ class AtOnce:
         if self.code and not any(has_code(code, self.code) for code in codes(said)):
             return message("rehearse-said", codes=Several(tuple(codes(said)) or ("-",)))
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class WantedCount:
+    """At most how many utterances of the crew, or words of the tablet, are expected; area: while that one was open."""
+
+    what: Literal["utterances", "words"]
+    most: int
+    area: str = ""
+
+    def differs(self, counts: Mapping[str, Counts]) -> Message | None:
+        """How it came otherwise, None where it holds. counts: by area."""
+        held = sum((one for area, one in counts.items() if self.area in ("", area)), Counts())
+        found = held.utterances if self.what == "utterances" else held.tablet_words
+        return message("rehearse-counted-more", what=self.what, count=found) if found > self.most else None
+
+
+Expected: TypeAlias = "WantedFact | WantedCount | AtOnce"
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +212,7 @@ def _shown(found: Any) -> str:
 # --- reading ------------------------------------------------------------------------------------------------------
 
 
-def read_expectation(words: str, areas: Sequence[str]) -> WantedFact | AtOnce:
+def read_expectation(words: str, areas: Sequence[str]) -> Expected:
     """What these words expect, in a day with these areas. Errors: `NotExpected`.
 
     >>> read_expectation("tile 7 of hall suspect", ["hall"])
@@ -204,7 +224,7 @@ def read_expectation(words: str, areas: Sequence[str]) -> WantedFact | AtOnce:
     for pattern, make in _FORMS:
         found = re.fullmatch(pattern.replace("AREA", f"(?P<area>{named})"), low)
         if found is not None:
-            expected: WantedFact | AtOnce = make(found)
+            expected: Expected = make(found)
             return expected
     compared = _compared(text)
     if compared is not None:
@@ -255,6 +275,10 @@ def _lift(found: re.Match[str]) -> WantedFact:
     return WantedFact(path, "is", found["verdict"], found["no"] is not None)
 
 
+def _count(found: re.Match[str]) -> WantedCount:
+    return WantedCount(found["what"], int(found["most"]), found["area"] or "")  # type: ignore[arg-type]
+
+
 def _open(found: re.Match[str]) -> WantedFact:
     return WantedFact(found["area"] or "", "open", found["code"], found["no"] is not None)
 
@@ -276,6 +300,7 @@ _FORMS: tuple[tuple[str, Any], ...] = (
         r"(?P<count>\d+|no) open points?",
         lambda found: WantedFact("open_count", "is", found["count"].replace("no", "0")),
     ),
+    (r"at most (?P<most>\d{1,6}) (?P<what>utterances|words)(?: (?:of|in) AREA)?", _count),
     (rf"(?P<no>no |not )?open (?P<code>{_CODE})(?: (?:of|in) AREA)?", _open),
     (
         r"(?P<no>not )?(?P<what>signed|sealed)",

@@ -21,19 +21,21 @@ from PIL import Image
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.moment import Source
+from fieldassist.checklist.offers import THIS_IS
 from fieldassist.checklist.plan import DayPlan, Person
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Fate, Reply, act, interpret_text, spoken_answer
+from fieldassist.day.ear import Catch, Fate, Reply, act, interpret_text, spoken_answer
 from fieldassist.day.passing import let_time_pass
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Answer, Day
+from fieldassist.day.speaking import Counts, Speaking, SpeakingLevel, ToSay
 from fieldassist.facts import facts_of
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.disk import whole_file
 from fieldassist.record.keys import Keyring
 from fieldassist.record.lot_seeds import file_of
-from fieldassist.rehearsal.expect import AtOnce, CameTo
+from fieldassist.rehearsal.expect import AtOnce, CameTo, WantedCount
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, ScriptLine, Whenever
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import Figure, Message, Refused, holds, message
@@ -71,7 +73,10 @@ class Miss:
 
 @dataclass(slots=True)
 class PlayedDay:
-    """What came of one script: the day's log, its pages and facts, and what was expected and did not come."""
+    """What came of one script: the day's log, its pages and facts, and what was expected and did not come.
+
+    phrases: of the script that were played; counts: how much was said, by the area that was open ("" for none).
+    """
 
     log: Path
     pdf: Path
@@ -80,6 +85,12 @@ class PlayedDay:
     phrases: int = 0
     held: int = 0
     missed: list[Miss] = field(default_factory=list)
+    counts: dict[str, Counts] = field(default_factory=dict)
+
+    @property
+    def counted(self) -> Counts:
+        """How much was said in all."""
+        return sum(self.counts.values(), Counts())
 
 
 def prepare(out: Path) -> None:
@@ -119,15 +130,32 @@ def seed_from(words: str, number: int = 1) -> str:
     return hashlib.sha256(f"{words}, day {number}".encode()).hexdigest()
 
 
-def write_mark(out: Path, days: int) -> None:
-    """Say in the folder what is a rehearsal's in it, before anything of it is written."""
+def write_mark(out: Path, days: int, played: Sequence[PlayedDay] = ()) -> None:
+    """Say in the folder what is a rehearsal's in it, before anything of it is written, and how much was said after it.
+
+    played: the days that were, each with how much was said.
+    """
     files = [MARK, "people", _PHOTO]
     for number in range(1, days + 1):
         log, pdf, facts = names_of(number)
         beside = (f"{log}-wal", f"{log}-shm", f"{log}.lock", file_of(Path(log)).name, folder_of(Path(log)).name)
         files += [log, *beside, pdf, facts]
     with whole_file(out / MARK) as file:
-        file.write(json.dumps({"rehearsal": 1, "files": files}, indent=1).encode())
+        said = [{"log": day.log.name, **_as_json(day.counted), "areas": _by_area(day)} for day in played]
+        file.write(json.dumps({"rehearsal": 1, "files": files, "said": said}, ensure_ascii=False, indent=1).encode())
+
+
+def _by_area(day: PlayedDay) -> dict[str, dict[str, int]]:
+    return {area: _as_json(counts) for area, counts in day.counts.items()}
+
+
+def _as_json(counts: Counts) -> dict[str, int]:
+    return {
+        "utterances": counts.utterances,
+        "crew_words": counts.crew_words,
+        "tablet_words": counts.tablet_words,
+        "tablet_seconds": round(counts.seconds),
+    }
 
 
 def play(
@@ -143,13 +171,14 @@ def play(
     progress: Callable[[int, int], None] | None = None,
     before: Sequence[DayBefore] = (),
     seed: str = SEED,
+    level: SpeakingLevel = "few words",
 ) -> PlayedDay:
     """Play one script as a day of its own into `out`, which `prepare` made room in.
 
     on: the day's date; number: of the day among those of this rehearsal, from 1; tell: called with each line of what
     was understood and answered; progress(done, of how many lines); before: days of which areas go on; seed: words from
-    which the lots come. CannotOpen where
-    the plan fits no checklist, or not what was there before.
+    which the lots come; level: how much the tablet says aloud. CannotOpen where the plan fits no checklist, or not what
+    was there before.
     """
     log, pdf, facts = (out / name for name in names_of(number))
     start = datetime.combine(on, script.begins).astimezone()
@@ -157,7 +186,7 @@ def play(
     played = PlayedDay(log, pdf, facts)
     lots = seed_from(seed, number)
     with Day.begin(log, plan, checklists, clock, language, kind="rehearsal", before=before, lot_seed=lots) as day:
-        player = _Player(day, clock, out / "people", script, played, tell)
+        player = _Player(day, clock, out / "people", script, played, tell, Speaking(level))
         for done, line in enumerate(script.lines, start=1):
             player.line(line)
             if progress is not None:
@@ -181,7 +210,10 @@ class _Player:
         script: Script,
         played: PlayedDay,
         tell: Callable[[Figure], None],
+        speaking: Speaking,
     ) -> None:
+        self._speaking = speaking
+        played.counts = speaking.by_area
         self._day, self._clock, self._script, self._played, self._tell = day, clock, script, played, tell
         self._people = people
         self._keys: Keyring | None = None
@@ -227,13 +259,19 @@ class _Player:
         return facts_of(log.events, log.hashes, self._day.words)
 
     def _clock_speaks(self, answer: Answer) -> None:
-        self._tell(message("rehearse-clock", at=f"{self._clock.time:%H:%M:%S}", said=answer.say))
+        told = self._speaking.clock(self._day, answer)
+        self._tell(message("rehearse-clock", at=f"{self._clock.time:%H:%M:%S}", said=told.whole or ""))
 
     # --- expectations
 
     def _check(self, line: ExpectLine) -> None:
         what = line.what
-        wrong = what.differs(*self._last) if isinstance(what, AtOnce) else what.differs(self.facts())
+        if isinstance(what, AtOnce):
+            wrong = what.differs(*self._last)
+        elif isinstance(what, WantedCount):
+            wrong = what.differs(self._speaking.by_area)
+        else:
+            wrong = what.differs(self.facts())
         if wrong is None:
             self._played.held += 1
             self._tell(message("rehearse-held", words=line.words))
@@ -279,68 +317,81 @@ class _Player:
             return
         if isinstance(interpret_text(words, self._day.prompt.offers).command, cmd.SpeakAs):
             return
-        answer = self._day.do(cmd.SpeakAs(name=name))
+        person = next(person for person in state.plan.crew if person.name == name) if state.plan else None
+        said = f"{THIS_IS} {person.said}" if person is not None else name
+        command = cmd.SpeakAs(name=name)
+        answer = self._day.do(command)
+        reply = Reply(Fate.TAKEN, Catch(said, command), spoken_answer(self._day, answer), answer)
+        self._speaking.reply(self._day, reply)
         self._tell(message("rehearse-speaker", at=f"{self._clock.time:%H:%M:%S}", name=name, said=answer.say))
 
     def _one(self, name: str, words: str) -> None:
-        fate, said, why = self._come_to(name, words)
-        self._last = (fate, said)
-        at = f"{self._clock.time:%H:%M:%S}"
-        came = fate.replace(" ", "-")
-        told = message("rehearse-fate", fate=came) if why is None else message("rehearse-fate-why", fate=came, why=why)
-        self._tell(message("rehearse-line", at=at, name=name, words=words, fate=told))
-        if said is not None:
-            self._tell(message("rehearse-answer", said=said))
+        came, reply = self._come_to(name, words)
+        told, why = self._speaking.reply(self._day, reply), reply.catch.why
+        self._last = (came, told.whole)
+        at, fate = f"{self._clock.time:%H:%M:%S}", came.replace(" ", "-")
+        line = message("rehearse-fate", fate=fate) if why is None else message("rehearse-fate-why", fate=fate, why=why)
+        self._tell(message("rehearse-line", at=at, name=name, words=words, fate=line))
+        if told.whole is not None:
+            self._tell(_answer_line(told, told.whole))
         asked = self._day.prompt
-        if not asked.waits_for_yes and (said is None or not holds(said, asked.say)):
+        if not asked.waits_for_yes and (told.whole is None or not holds(told.whole, asked.say)):
             self._tell(message("rehearse-asked", ask=asked.say))
 
-    def _come_to(self, name: str, words: str) -> tuple[CameTo, Figure | None, Figure | None]:
-        """What became of the words, what is said back, and why nothing was done."""
+    def _come_to(self, name: str, words: str) -> tuple[CameTo, Reply]:
+        """What became of the words, and what is said back."""
         day = self._day
         low = words.lower()
         if self._dictating is not None:
             asked, self._dictating = self._dictating, None
             dictated = cmd.MakeNote(text=words) if asked.about == "note" else _said_why(asked, words)
-            return self._answered(day.do(dictated, _typed(words)))
+            return self._answered(words, day.do(dictated, _typed(words)))
         if low.startswith("note "):
-            return self._answered(day.do(cmd.MakeNote(text=words[5:].strip()), _typed(words)))
+            # By voice two: that a note is to be made, and its words.
+            self._speaking.heard(day, "note")
+            words = words[5:].strip()
+            return self._answered(words, day.do(cmd.MakeNote(text=words), _typed(words)))
         if low == "photo" or low.startswith("photo "):
-            return self._answered(attach(day, self._photo(words[6:].strip())))
+            return self._answered(words, attach(day, self._photo(words[6:].strip())))
         if low.endswith(_BY_PIN):
-            return self._by_pin(name, words[: -len(_BY_PIN)])
+            return self._by_pin(name, words)
         caught = interpret_text(words, day.prompt.offers)
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
-            return self._answered(day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source))
-        reply: Reply = act(day, caught)
+            signed = day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source)
+            return self._answered(words, signed)
+        reply = act(day, caught)
         if isinstance(command, cmd.Ask) and command.about in ("note", "answer") and reply.fate is Fate.TAKEN:
             self._dictating = command
-        return _came_to(reply), reply.spoken, reply.catch.why
+        return _came_to(reply), reply
 
-    def _by_pin(self, name: str, words: str) -> tuple[CameTo, Figure | None, Figure | None]:
+    def _by_pin(self, name: str, words: str) -> tuple[CameTo, Reply]:
         """A hold point is released, or what was called out in a name is confirmed: all of it but what is struck out."""
-        day, keys = self._day, self._keyring()
-        if words.lower() == "confirmed":
-            return self._answered(day.confirm(keys, PIN, name, source=_typed(words)))
-        strikes = words.lower().startswith(_STRIKE)
-        caught = interpret_text(words[len(_STRIKE) :] if strikes else words, day.prompt.offers)
+        day, keys, called_out = self._day, self._keyring(), words[: -len(_BY_PIN)]
+        if called_out.lower() == "confirmed":
+            return self._answered(words, day.confirm(keys, PIN, name, source=_typed(called_out)))
+        strikes = called_out.lower().startswith(_STRIKE)
+        caught = interpret_text(called_out[len(_STRIKE) :] if strikes else called_out, day.prompt.offers)
         command = caught.command
         if not isinstance(command, cmd.ReleaseHold):
             why = message("rehearse-no-pin-for-that")
-            return ("not understood", why, caught.why) if command is None else ("refused", why, None)
+            if command is None:
+                return "not understood", Reply(Fate.ASKED, Catch(words, why=caught.why), why)
+            return "refused", Reply(Fate.REFUSED, Catch(words), why)
         if not strikes:
-            return self._answered(day.release(keys, PIN, name, command, caught.source))
+            return self._answered(words, day.release(keys, PIN, name, command, caught.source))
         called = [
             release.seq
             for area in day.state.areas.values()
             for release in area.progress.releases.values()
             if release.waits and (release.section, release.step) == (command.section, command.step)
         ]
-        return self._answered(day.confirm(keys, PIN, name, called[-1:], caught.source))
+        return self._answered(words, day.confirm(keys, PIN, name, called[-1:], caught.source))
 
-    def _answered(self, answer: Answer) -> tuple[CameTo, Figure | None, Figure | None]:
-        return "taken" if answer.taken else "refused", spoken_answer(self._day, answer), None
+    def _answered(self, words: str, answer: Answer) -> tuple[CameTo, Reply]:
+        fate = Fate.TAKEN if answer.taken else Fate.REFUSED
+        reply = Reply(fate, Catch(words), spoken_answer(self._day, answer), answer)
+        return _came_to(reply), reply
 
     # --- what is at hand
 
@@ -365,6 +416,15 @@ class _Player:
             Image.new("RGB", (640, 480), (150, 150, 150)).save(made, "PNG")
             path.write_bytes(made.getvalue())
         return path
+
+
+def _answer_line(told: ToSay, whole: Figure) -> Message:
+    """What was answered, and how much of it was spoken where that was not all."""
+    if told.words is None:
+        return message("rehearse-answer-sound", said=whole)
+    if told.words == whole:
+        return message("rehearse-answer", said=whole)
+    return message("rehearse-answer-short", said=whole, spoken=told.words)
 
 
 def _came_to(reply: Reply) -> CameTo:

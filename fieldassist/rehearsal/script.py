@@ -25,7 +25,7 @@ from fieldassist.checklist.loader import Problem, WrongFile
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.printable import printable
-from fieldassist.rehearsal.expect import AtOnce, NotExpected, WantedFact, read_expectation
+from fieldassist.rehearsal.expect import AtOnce, Expected, NotExpected, read_expectation
 from fieldassist.trade.message import Figure, Several, message
 
 # A day of three thousand phrases has 150 kB.
@@ -56,7 +56,7 @@ class ExpectLine:
     line: int
     at: time | None
     words: str
-    what: WantedFact | AtOnce
+    what: Expected
 
     @property
     def at_end(self) -> bool:

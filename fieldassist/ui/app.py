@@ -23,6 +23,7 @@ from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report, View
 from fieldassist.day.listening import Manner
 from fieldassist.day.session import Answer, Day
+from fieldassist.day.speaking import Speaking, SpeakingLevel
 from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
@@ -136,11 +137,17 @@ class TabletApp(App):
             chime=find_chime if self.preferences.aloud and self._speaker is None else None,
             failed=lambda problem: self._later(lambda: self._failed(problem)),
             microphone=self.microphone_kind,
+            speaking=Speaking(self.preferences.speak, lambda level: self._later(lambda: self._speaks_as_told(level))),
         )
         self.desk.start()
         self.choose(day=path.absolute())
         if self.listens:
             self.open_ears()
+
+    def _speaks_as_told(self, level: SpeakingLevel) -> None:
+        # Said to the day that is open; where it was left meanwhile the choice holds all the same.
+        if level != self.preferences.speak:
+            self.choose(speak=level)
 
     def _voice(self) -> Speaker:
         return self._speaker or (find_speaker() if self.preferences.aloud else Silent())
@@ -325,6 +332,8 @@ class TabletApp(App):
             self.open_ears()
         if "aloud" in changes and self.desk is not None:
             self.desk.speak_with(self._voice())
+        if "speak" in changes and self.desk is not None:
+            self.desk.speaking.level = self.preferences.speak
         self.redraw()
 
     def go(self, name: str) -> None:

@@ -242,3 +242,38 @@ def test_a_list_of_files_that_leads_out_of_the_folder_deletes_nothing(tmp_path: 
 def test_a_plan_that_fits_no_checklist_cannot_be_played(tmp_path: Path) -> None:
     given = ["rehearse", str(PLAN), str(HONEST), "--out", str(tmp_path / "out")]
     assert main(given) == 2, "the shipped checklists hold no little wall"
+
+
+def test_how_much_was_said_is_told_and_written_and_may_be_expected(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = [
+        "07:00 rosa: weather sunny",
+        "07:01 rosa: rain on the roof",
+        "07:02 rosa: next tile",
+        "07:03 edwin: note the skylight leaks",
+    ]
+    # Two speakers say who they are, the note takes "make a note" as well, and neither talk nor a refusal is free.
+    expected = ["expect at most 7 utterances", "expect at most 6 utterances", "expect at most 3 words"]
+    assert rehearse(tmp_path / "out", written(tmp_path, "\n".join([*lines, *expected]))) == 1
+    told = capsys.readouterr()
+    assert "Utterances: 7 (" in told.out
+    assert "line 6:" in told.err
+    assert "line 7:" in told.err
+    assert "line 5:" not in told.err
+    (said,) = json.loads((tmp_path / "out" / MARK).read_text(encoding="utf-8"))["said"]
+    assert (said["utterances"], said["areas"][""]["utterances"]) == (7, 7)
+    assert said["tablet_words"] > 3
+
+
+def test_a_yes_behind_a_phrase_is_counted_only_where_it_was_asked_for(tmp_path: Path) -> None:
+    text = "07:00 rosa: weather sunny!\nexpect at most 2 utterances\n"
+    assert rehearse(tmp_path / "out", written(tmp_path, text)) == 0
+
+
+def test_fewer_words_are_spoken_at_each_level(tmp_path: Path) -> None:
+    said = []
+    for level in ("all", "few", "sounds"):
+        assert rehearse(tmp_path / level, HONEST, more=("--speak", level)) == 0
+        said.append(json.loads((tmp_path / level / MARK).read_text(encoding="utf-8"))["said"][0]["tablet_words"])
+    assert said[0] > said[1] > said[2] > 0

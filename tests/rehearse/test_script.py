@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldassist.checklist.loader import WrongFile, load_plan
-from fieldassist.rehearsal.expect import AtOnce, NotExpected, WantedFact, read_expectation
+from fieldassist.day.speaking import Counts
+from fieldassist.rehearsal.expect import AtOnce, NotExpected, WantedCount, WantedFact, read_expectation
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, Whenever, read_script
 from fieldassist.trade.message import message
 from tests.rehearse import PLAN
@@ -109,7 +110,7 @@ def test_a_folder_and_a_missing_file_are_refused(tmp_path: Path) -> None:
 @given(st.text(max_size=200))
 def test_whatever_a_line_holds_it_is_read_or_refused(line: str) -> None:
     with contextlib.suppress(NotExpected):
-        assert isinstance(read_expectation(line, AREAS), AtOnce | WantedFact)
+        assert isinstance(read_expectation(line, AREAS), AtOnce | WantedCount | WantedFact)
 
 
 # --- what may be expected
@@ -211,3 +212,23 @@ def test_what_came_of_a_phrase_is_known_by_its_codes(words: str, holds: bool) ->
     assert isinstance(expected, AtOnce)
     said = message("engine-open-points", points=message("engine-failed"))
     assert (expected.differs("refused", said) is None) is holds
+
+
+def test_what_was_said_is_expected_in_all_or_in_an_area() -> None:
+    counts = {"": Counts(1, 3, 2), "hall": Counts(100, 300, 1000), "hall floor": Counts(10, 30, 200)}
+    held = [
+        "at most 111 utterances",
+        "at most 100 utterances in hall",
+        "at most 1202 words",
+        "at most 200 words of hall floor",
+    ]
+    missed = [
+        "at most 110 utterances",
+        "at most 99 utterances in hall",
+        "at most 1201 words",
+        "at most 199 words in hall floor",
+    ]
+    for words in (*held, *missed):
+        wanted = read_expectation(words, AREAS)
+        assert isinstance(wanted, WantedCount)
+        assert (wanted.differs(counts) is None) is (words in held), words

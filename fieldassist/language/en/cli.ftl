@@ -25,6 +25,16 @@ cli-units = in which units it is written [the plan's own]
 cli-model = speech model: a folder in models/, or a path
 cli-people-folder = folder of people and keys [the tablet's own]
 cli-date = the date on which it is played [today]
+cli-speak = how much is said aloud: all words, few words or only sounds [few]
+cli-counted = Utterances: { $utterances } ({ $words ->
+    [one] 1 word
+   *[other] { $words } words
+ }), the tablet: { $spoken ->
+    [one] 1 word
+   *[other] { $spoken } words
+ }, about { $seconds } s.
+cli-counted-area = { $area }: { $told }
+cli-counted-outside = no area open
 cli-json = for a program: JSON
 
 # --- misuse
@@ -309,7 +319,7 @@ cli-rehearse-out = where log, pages and facts go: a new folder, or one of an ear
 cli-rehearse-continues = days, or bundles, of which areas go on in the first script
 cli-rehearse-seed = words from which its lots come; with others other tiles are lifted [rehearsal]
 cli-rehearse-checklists = where the checklists are [those that came with the program]
-cli-rehearse-more = A line of a script is a time, who speaks, a colon and what is said; “!” at its end adds the yes that it is asked for, # begins a remark. Lines that begin with “expect” say what the day must come to: after a phrase (taken, refused, asked, not understood, each with “because CODE”), at a time, or at the end (hall floor finished; tile 7 of hall floor suspect; lift 2 of hall floor failed; 6 lifts of hall floor; open CODE; no open points; signed; sealed; areas[hall floor].set_m2 at least 17, or anything else in the facts). “whenever a lift is due, rosa: tile lifted; coverage 97 %!; corners full” answers the lifts that no script can foresee. “edwin: base released by pin” releases by PIN, “edwin: confirmed by pin” confirms what was called out in his name, “edwin: strike base released by pin” all of it but that, “note TEXT” makes a note, what follows “answer point one” is the answer, “photo” or “photo FILE” takes a photo. The day is marked as a rehearsal in its record and on every page, and proves nothing. Exit code 0: all of it came; 1: some did not, and is named; 2: it could not be played.
+cli-rehearse-more = A line of a script is a time, who speaks, a colon and what is said; “!” at its end adds the yes that it is asked for, # begins a remark. Lines that begin with “expect” say what the day must come to: after a phrase (taken, refused, asked, not understood, each with “because CODE”), at a time, or at the end (hall floor finished; tile 7 of hall floor suspect; lift 2 of hall floor failed; 6 lifts of hall floor; open CODE; no open points; signed; sealed; areas[hall floor].set_m2 at least 17, or anything else in the facts; at most 110 utterances, at most 1200 words, both also “in hall floor”). Every phrase counts as an utterance, refused or not, and so do a “yes” that was asked for, a photo, a PIN, and “this is NAME” where another one goes on; the words are those that the tablet speaks. “whenever a lift is due, rosa: tile lifted; coverage 97 %!; corners full” answers the lifts that no script can foresee. “edwin: base released by pin” releases by PIN, “edwin: confirmed by pin” confirms what was called out in his name, “edwin: strike base released by pin” all of it but that, “note TEXT” makes a note, what follows “answer point one” is the answer, “photo” or “photo FILE” takes a photo. The day is marked as a rehearsal in its record and on every page, and proves nothing. Exit code 0: all of it came; 1: some did not, and is named; 2: it could not be played.
 cli-rehearse-begins = { $script }, on { $date }:
 cli-rehearse-written = { $phrases ->
     [one] 1 phrase

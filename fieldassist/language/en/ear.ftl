@@ -22,3 +22,8 @@ ear-not-all-heard = I did not hear all of it. Say it again.
 ear-nothing-heard-any-more = Nothing is heard any more. Go on by touch or typing, or open the microphone again.
 ear-attention-unknown = '{ $phrase }' cannot be the attention phrase: the speech model does not know { $words }. Choose two or more usual words.
 ear-attention-one-word = '{ $phrase }' cannot be the attention phrase: one word is heard in any talk. Choose two or more usual words.
+ear-level = { $level ->
+    [all-words] All words.
+    [sounds] Only sounds.
+   *[few-words] Few words.
+}

@@ -39,6 +39,12 @@ prompt-understood = Understood
 prompt-what-now = What now
 prompt-repeat = Repeat
 prompt-how-long = How long
+prompt-quiet = Quiet
+prompt-talk = Talk to me
+prompt-short = { $asks ->
+    [yes] { $name }?
+   *[no] { $name }.
+}
 prompt-take-back = Take back
 prompt-start = Start { $area }
 prompt-person = { PERSON($name) }

@@ -13,7 +13,7 @@ rehearse-nothing-said = nothing is said in it; write lines such as 07:30:00 rosa
 rehearse-long-line = the line has more than { $most } letters; a phrase is shorter
 rehearse-no-line-before = “{ $given }” is expected of the phrase in the line before, and there is none; put it, without a time, behind a phrase
 rehearse-no-such-area = no area of the plan is called “{ $given }”; did you mean “{ $near }”?
-rehearse-expects-nothing = “{ $given }” is nothing that can be expected; write for instance “hall floor finished”, “tile 7 of hall floor suspect”, “lift 2 of hall floor failed”, “open area-between”, “no open points”, “refused”, “signed”, or “areas[hall floor].set_m2 at least 17”
+rehearse-expects-nothing = “{ $given }” is nothing that can be expected; write for instance “hall floor finished”, “tile 7 of hall floor suspect”, “lift 2 of hall floor failed”, “open area-between”, “no open points”, “refused”, “signed”, “at most 110 utterances”, “at most 1200 words”, or “areas[hall floor].set_m2 at least 17”
 
 # --- the folder
 
@@ -24,6 +24,8 @@ rehearse-folder-taken = { $folder } holds something else than an earlier rehears
 
 rehearse-line = { $at } { $name }: { $words } = { $fate }
 rehearse-answer = {"         "}-> { $said }
+rehearse-answer-short = {"         "}-> { $said } (spoken: { $spoken })
+rehearse-answer-sound = {"         "}-> { $said } (a sound)
 rehearse-speaker = { $at } ({ $name } is made the speaker: { $said })
 rehearse-asked = {"         "}-> asked now: { $ask }
 rehearse-lift-due = {"         "}(a lift is due, line { $line })
@@ -57,6 +59,10 @@ rehearse-came = { $came ->
    *[not-understood] it was not understood
 }
 rehearse-said = what was said back has only the codes { $codes }
+rehearse-counted-more = { $what ->
+    [utterances] the crew spoke { $count } times
+   *[words] the tablet spoke { $count } words
+}
 rehearse-found = { $path } is { $found }
 rehearse-nothing-there = nothing at all
 rehearse-open = open are { $codes }

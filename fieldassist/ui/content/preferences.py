@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from fieldassist.day.listening import ATTENTION, Manner
+from fieldassist.day.speaking import SpeakingLevel
 from fieldassist.record.disk import whole_file
 from fieldassist.trade.quantities import Units
 
@@ -15,8 +16,9 @@ FILE = "preferences.json"
 
 
 class Preferences(BaseModel):
-    """The tablet's settings. units: None for those of each day's plan; keyboard: whether keys to type with are shown on
-    the screen; day: the one that was open last, and is opened again."""
+    """The tablet's settings. units: None for those of each day's plan; speak: how much of an answer is said aloud;
+    keyboard: whether keys to type with are shown on the screen; day: the one that was open last, and is opened again.
+    """
 
     model_config = ConfigDict(extra="ignore", frozen=True)
 
@@ -29,6 +31,7 @@ class Preferences(BaseModel):
     microphone: str | None = None
     model: str | None = None
     aloud: bool = True
+    speak: SpeakingLevel = "few words"
     keyboard: bool = True
     day: Path | None = None
 

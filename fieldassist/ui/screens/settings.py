@@ -16,6 +16,7 @@ from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.ear import NoAttention, check_attention
 from fieldassist.day.listening import Manner
+from fieldassist.day.speaking import SpeakingLevel
 from fieldassist.places import shipped
 from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin, fingerprint
 from fieldassist.ui.background import run_in_background
@@ -73,6 +74,11 @@ _MANNERS: dict[Manner, tuple[str, str]] = {
         "All the time",
         "Anything that is one of the phrases is taken. For quiet places: talk nearby may pass for a command.",
     ),
+}
+_LEVELS: dict[SpeakingLevel, tuple[str, str]] = {
+    "all words": ("All words", "Every answer is spoken, and what is asked next."),
+    "few words": ("Few words", "The third time that the same answer comes, only its sound."),
+    "sounds": ("Only sounds", "Words for what fails, is in doubt, was asked for or must come first."),
 }
 _SPEAKER_TEST = "The tablet can be heard. Coverage, ninety five percent."
 
@@ -178,7 +184,7 @@ class TabletSettings(Screen):
             "units": units,
             "look": f"{preferences.theme}, {100 * preferences.text:.0f} %",
             "microphone": preferences.microphone or "as the system says",
-            "speaking": "aloud" if preferences.aloud else "only in writing",
+            "speaking": _LEVELS[preferences.speak][0].lower() if preferences.aloud else "only in writing",
             "manner": _MANNERS[preferences.manner][0].lower(),
             "model": Path(preferences.model or DEFAULT).name,
             "people": "",
@@ -291,6 +297,10 @@ class TabletSettings(Screen):
         aloud = self.tablet.preferences.aloud
         self._pick(inside, [(True, "Aloud"), (False, "Only in writing")], aloud, name="aloud", size="large")
         if aloud:
+            levels = [(level, f"{title}\n{words}") for level, (title, words) in _LEVELS.items()]
+            columns = 1 if self.tablet.upright or self.look.text > 1.2 else 3
+            self._pick(inside, levels, self.tablet.preferences.speak, name="speak", columns=columns)
+            inside.add_widget(TextLabel(self.look, "By voice: “quiet” for less, “talk to me” for more."))
             inside.add_widget(Target(self.look, "Say something", self._speak))
         inside.add_widget(TextLabel(self.look, f"It says: “{_SPEAKER_TEST}” If nothing is heard, turn the sound up."))
 
