@@ -369,8 +369,8 @@ class Tick(Asked):
 
 
 class Ask(Asked):
-    """What changes nothing: the questions what now, repeat, how long and how many tiles a spread bears; asking to dictate
-    a note or an answer; and asking the tablet to say less (quiet) or more (talk).
+    """What changes nothing: the questions what now, repeat, how long and how many tiles a spread bears; asking to
+    dictate a note or an answer; and asking the tablet to say less (quiet) or more (talk).
 
     value: the number of the open point that is to be answered.
     """

@@ -46,16 +46,18 @@ _FAILS = (
     ev.FailureOpened, ev.StillFailing, ev.WorkStopped, ev.ClockRanOut, ev.ClockWarned, ev.ClockUp, ev.MethodDoubted,
     ev.FinishHeld, ev.InspectionTightened, ev.StepReopened, ev.PinRefused,
 )  # fmt: skip
-# A change of what the crew goes on with: told in few words too.
+# A change of what the crew goes on with, or a number that is kept without a yes: told in few words too.
 _CHANGES = (
     ev.SpeakerChanged, ev.SetterChanged, ev.MethodChanged, ev.MethodVouched, ev.AreaStarted, ev.AreaEntered,
     ev.AreaFinished, ev.FailureClosed, ev.LiftJudged, ev.LiftLeft, ev.TilesAccepted, ev.TileTakenOff, ev.LotsRuled,
     ev.BucketTaken, ev.WentOnEarly, ev.CalledLate, ev.Withdrawn, HoldReleased, ReleasesConfirmed, ReleaseStruck,
-    ev.DaySigned, ev.DaySealed, ev.AddendumOpened, ev.CorrectionMade, ev.PointAnswered,
+    ev.TileCounted, ev.DaySigned, ev.DaySealed, ev.AddendumOpened, ev.CorrectionMade, ev.PointAnswered,
 )  # fmt: skip
 # What the sound "kept" says as well.
 _SOUNDED = {"engine-kept", "engine-acknowledged", "engine-ready", "engine-noted", "engine-photo-left-out"}
 _DUE = {"engine-is-due", "engine-lift-due"}
+# What makes a number doubtful that was kept.
+_DOUBTS = {"engine-spread-too-much"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +217,8 @@ class Speaking:
         often = memory.answers[(done, told)]
         memory.answers[(done, told)] += 1
         memory.last[done] = told
-        if self.level == "all words" or answer.alarm or _is_read_back(day, answer) or _has(answer, _FAILS):
+        must_hear = answer.alarm or _is_read_back(day, answer) or _has(answer, _FAILS) or _codes(answer.say) & _DOUBTS
+        if self.level == "all words" or must_hear:
             return whole
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
         question: Figure = "" if holds(says, asked.say) else asked.say
