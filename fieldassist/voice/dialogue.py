@@ -68,12 +68,12 @@ def read_back(name: Figure, value: Fraction, unit: str, signs: Signs | None = No
     >>> from fieldassist.language import Words
     >>> aloud = Words(ear=True)
     >>> aloud(read_back("Coverage", Fraction(95), "percent").told)
-    'Coverage, ninety five percent. Yes or no?'
+    'Coverage, ninety five percent. Yes?'
     >>> fails = message("limit-under", **{"pair-read": "70 %", "pair-limit": "95 %"})
     >>> aloud(read_back("Coverage", Fraction(70), "percent", Signs(fails=fails)).told)
-    'Coverage, seventy percent, seven zero. That fails: 70 % is under 95 %. Yes or no?'
+    'Coverage, seventy percent, seven zero. Fails: 70 % is under 95 %. Yes?'
     >>> aloud(read_back("Slake", Fraction(15), "min", Signs(rivals=(Read(Quantity(Fraction(50), "min")),))).told)
-    'Slake, fifteen minutes, one five, not fifty minutes. Yes or no?'
+    'Slake, fifteen minutes, one five, not fifty minutes. Yes?'
     """
     signs = signs or Signs()
     reasons = []
@@ -113,7 +113,7 @@ def read_back_name(name: Figure, label: str) -> ReadBack:
 
     >>> from fieldassist.language import Words
     >>> Words(ear=True)(read_back_name("Tile", "B12").told)
-    'Tile, B12. Yes or no?'
+    'Tile, B12. Yes?'
     """
     first = message("readback-plain", name=name, reading=label)
     return ReadBack(Several((first, message("readback-yes-or-no")), "sentences"), False, ())

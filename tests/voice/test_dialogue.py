@@ -27,7 +27,7 @@ FAILS = message("limit-under", pair=Compared(percent(70).quantity, percent(95).q
 
 def test_a_plain_reading_is_read_back_in_words() -> None:
     back = read_back("Coverage", Fraction(96), "percent")
-    assert ALOUD(back.told) == "Coverage, ninety six percent. Yes or no?"
+    assert ALOUD(back.told) == "Coverage, ninety six percent. Yes?"
     assert (back.digit_by_digit, back.reasons) == (False, ())
 
 

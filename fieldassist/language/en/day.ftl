@@ -4,6 +4,10 @@ day-signed-and-sealed = { $part ->
     [0] The day is signed and sealed with the key { $key }.
    *[other] Addendum { $part } is signed and sealed with the key { $key }.
 }
+    .ear = { $part ->
+        [0] The day is signed and sealed.
+       *[other] Addendum { $part } is signed and sealed.
+    }
 day-no-hold = No hold point waits to be released.
 day-key-of-other-role = { $role ->
     [none] { PERSON($name) } is not in today's crew. Nothing was signed.

@@ -23,6 +23,7 @@ method-seating-vibrated = vibrated
 
 # --- what can do, and what cannot
 method-cannot = This method cannot do here ({ $method }): { $reasons }. { $ways } { $word }
+    .ear = This method cannot do here: { $reasons }. { $ways } { $word }
 method-way = '{ $phrase }' (bed { $bed })
 method-ways = Say { $ways }.
 method-no-way = No method of the plan does, nor another way with this trowel: alter the base or the mortar.
@@ -32,7 +33,9 @@ method-failed = A tile that was set like this has failed here: { $method }. Chan
 method-which = Say which method of the plan, or what changes of the one in use: { $parts }.
 method-waits = Method first: { $area } waits for it. { $told }
 method-doubted = Over the base as it was read this method cannot do ({ $method }): { $reasons }. Change it, or show it by the first lift. { $ways }
+    .ear = Over the base as it was read this method cannot do: { $reasons }. Change it, or show it by the first lift. { $ways }
 method-hard = Mind this method ({ $method }): { $reasons }.
+    .ear = Mind this method: { $reasons }.
 method-ask = { $ask } { $ways }
 method-is-changed = The method is changed.
 method-in-use = the method in use

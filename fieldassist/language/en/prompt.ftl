@@ -1,11 +1,13 @@
 # What is asked, and what stands on the keys.
 prompt-ask-and-say = { $ask } Say '{ $phrase }'.
 prompt-ask-photo-or = { $ask } Take the photo on the tablet, or say '{ $phrase }'.
+    .ear = { $ask } Or say '{ $phrase }'.
 prompt-no-photo = No photo: { $photo }
 prompt-bucket = Bucket { $bucket }
 prompt-into-bucket = { $section }, bucket { $bucket }
 prompt-other-reason = Another reason
 prompt-ask-photo = { $ask } Take the photo on the tablet.
+    .ear = { $ask }
 prompt-role-first = { $ask } { $who }
 prompt-release = Release: { $what }
 prompt-release-by = { PERSON($name) } releases: { $what }
@@ -14,6 +16,11 @@ prompt-release-by-whom = { $role ->
     [owner] { $ask } Owner: say '{ $phrase }', or give the PIN on the tablet.
    *[installer] { $ask } Installer: say '{ $phrase }', or give the PIN on the tablet.
 }
+    .ear = { $role ->
+        [foreman] { $ask } Foreman: '{ $phrase }', or PIN.
+        [owner] { $ask } Owner: '{ $phrase }', or PIN.
+       *[installer] { $ask } Installer: '{ $phrase }', or PIN.
+    }
 prompt-quoted = '{ $phrase }'
 prompt-say = Say { $ways }.
 prompt-nothing-now = Nothing can be begun here now.
@@ -33,6 +40,7 @@ prompt-start-area = Say '{ $phrase }' and its name: { $names }.
 prompt-caution = Caution. { $caution } Say '{ $phrase }'.
 prompt-next-area = Start the next area, or sign off.
 prompt-did-you-say = Did you say '{ $words }'? Yes or no?
+    .ear = Did you say '{ $words }'?
 prompt-yes = Yes
 prompt-no = No
 prompt-understood = Understood
