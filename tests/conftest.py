@@ -68,7 +68,7 @@ class Crew:
     def hear(self, words: str) -> Reply:
         self.clock.advance(0.25)
         self.day.tick()
-        return act(self.day, interpret_text(words, self.day.prompt.offers))
+        return act(self.day, interpret_text(words, self.day.prompt.offers, self.day.trial()))
 
     def say(self, *lines: str) -> Reply:
         """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes."""

@@ -10,7 +10,7 @@ Refusals are messages to the person at the wall: why not, and what comes first.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 from typing import Any
@@ -44,11 +44,13 @@ _DAY_MINUTES = 24 * 60
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """What happened and what to tell the crew. `alarm`: it must be heard now (a clock ran out, a lift failed)."""
+    """What happened and what to tell the crew. `alarm`: it must be heard now (a clock ran out, a lift failed); `after`:
+    the state once it has happened."""
 
     events: tuple[Event, ...]
-    said: tuple[Figure, ...] = ()
-    alarm: bool = False
+    said: tuple[Figure, ...]
+    alarm: bool
+    after: State = field(repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ def decide(
         answering.ask_at_once(draft, state)
     except Refused as refused:
         return Refusal(refused.told)
-    return Decision(tuple(draft.events), tuple(draft.said), draft.alarm)
+    return Decision(tuple(draft.events), tuple(draft.said), draft.alarm, draft.state)
 
 
 def _ask_who_sets(draft: Draft, before: State, task: Task) -> None:

@@ -53,7 +53,8 @@ class Source(BaseModel):
 
     model: the speech model that heard it; confidence: how much better than the next the words were heard, in nats, to
     a hundredth; words: the words that were heard or typed. Empty where nothing was heard. together: how many phrases
-    were called in this breath, 0 for one alone: they share one moment, so nothing between them was timed.
+    were called in this breath, 0 for one alone: they share one moment, so nothing between them was timed. doubt:
+    another value was heard almost as well.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -63,6 +64,7 @@ class Source(BaseModel):
     confidence: float | None = None
     words: Annotated[str, Field(max_length=500)] = ""
     together: Annotated[int, Field(ge=0)] = 0
+    doubt: bool = False
 
 
 # So many minutes in which nothing was called are a break. Ours: common practice, no published source.
@@ -71,3 +73,4 @@ BREAK_MIN = 30.0
 CLOCK = Source(how="clock")
 TYPED = Source(how="typed")
 PRESSED = Source(how="pressed")
+SPOKEN = Source(how="spoken")

@@ -20,6 +20,7 @@ from pydantic import Field, StringConstraints
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
+from fieldassist.checklist.moment import SPOKEN
 from fieldassist.checklist.open_points import unanswered
 from fieldassist.checklist.plan import Written
 from fieldassist.cli.hearing import recognizer as load
@@ -38,7 +39,7 @@ from fieldassist.record.keys import Keyring
 from fieldassist.record.lot_seeds import file_of
 from fieldassist.rehearsal.play import seed_from
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.recognizer import Recognizer
 from fieldassist.voice.speaker import Speaker, find_speaker
@@ -209,7 +210,7 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure],
         return Reply(Fate.IGNORED, Catch("", why=message("cli-demo-unread", why=told(problem)), addressed=False), None)
     if clip.note:
         tell(message("cli-demo-note", file=path.name, note=clip.note))
-    caught = catch(recognizer, clip, day.prompt.offers)
+    caught = catch(recognizer, clip, day.prompt.offers, day.trial(SPOKEN))
     clock = day.clock
     if isinstance(clock, SimulatedClock):
         clock.advance(clip.seconds / 60)
@@ -218,7 +219,8 @@ def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure],
 
 def _line(day: Day, number: str, utterance: Utterance, outcome: Reply) -> Message:
     caught = outcome.catch
-    meant = attempt(day.state, caught.command) if caught.command else _why_not(outcome)
+    attempts = tuple(attempt(day.state, command) for command in caught.commands)
+    meant = Several(attempts) if attempts else _why_not(outcome)
     return message(
         "cli-demo-line",
         number=number,
@@ -243,7 +245,7 @@ def _row(day: Day, utterance: Utterance, outcome: Reply) -> dict[str, object]:
         "said": utterance.said,
         "heard": caught.words,
         "foreign": caught.foreign,
-        "command": caught.command.model_dump(mode="json") if caught.command else None,
+        "commands": [command.model_dump(mode="json") for command in caught.commands],
         "why_not": None if caught.why is None else day.words(caught.why),
         "fate": outcome.fate.value,
         "answer": "" if outcome.spoken is None else day.words(outcome.spoken),

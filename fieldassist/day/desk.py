@@ -20,7 +20,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.moment import PRESSED, Moment, Source
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
-from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, interpret_text, settle
+from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, carry_out, interpret_text
 from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.day.speaking import Speaking, ToSay
@@ -122,9 +122,9 @@ class Desk:
         """
 
         def done(day: Day) -> None:
-            meant = settle(day, command, source)
-            if meant is not None:
-                self._answered(day, day.do(*meant), meant[0])
+            answer = carry_out(day, (command,), source)
+            if answer is not None:
+                self._answered(day, answer, command)
             else:
                 self._say(day, self.speaking.tell(day, SAY_AGAIN), Fate.TAKEN)
 
@@ -132,7 +132,7 @@ class Desk:
 
     def typed(self, words: str) -> None:
         """Take words as if they had been said to a held key."""
-        self._line.put(lambda day: self._report(day, act(day, interpret_text(words, day.prompt.offers))))
+        self._line.put(lambda day: self._report(day, act(day, interpret_text(words, day.prompt.offers, day.trial()))))
 
     def ask(self, work: Callable[[Day], Answer | None], then: Callable[[Answer | None], None] | None = None) -> None:
         """Have something done with the day in its own thread, such as a signature; then is called there with it."""

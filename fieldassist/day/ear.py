@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from fieldassist.checklist.ahead import ahead
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
 from fieldassist.checklist.events import ReadingCalled
 from fieldassist.checklist.kinds.reading import as_read, read_as
@@ -13,12 +14,13 @@ from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.offers import NO, YES, Offer
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Pending
+from fieldassist.day.chain import Chained, DayOnTrial, Stop, read
 from fieldassist.day.session import Answer, Day, Doubt
 from fieldassist.trade.message import Figure, Message, Refused, Several, holds, message
 from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
 from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
-from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, recognizer_phrases, understand
+from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, Understood, recognizer_phrases, understand
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 
 # In nats, as `Heard.foreign`. Where nobody pressed anything to be heard a command needs more: the demo's commands of
@@ -47,6 +49,8 @@ class Catch:
     words: as the recognizer wrote them; command: what they mean, or None; why: why there is none, None with a command.
     choices: what ambiguous words could mean; rivals: other values of the reading, or the words of other commands that
     the sequence would take now, that were heard almost as well; source: by voice (model, confidence) or typed.
+    Of phrases that were called in one breath: chain, each with its words, the last of them refused where `stop` says
+    so; stop, where it ends before its end; doubted, at which places of it other values were heard almost as well.
     """
 
     words: str
@@ -58,6 +62,14 @@ class Catch:
     addressed: bool = True
     foreign: float | None = None
     source: Source = TYPED
+    chain: tuple[Taken, ...] = ()
+    stop: Stop | None = None
+    doubted: Mapping[int, Figure] = field(default_factory=dict)
+
+    @property
+    def commands(self) -> tuple[Command, ...]:
+        """What is to be carried out: one command, or those of a chain, or none."""
+        return tuple(piece.command for piece in self.chain) or ((self.command,) if self.command is not None else ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,16 +82,28 @@ class Reply:
     answer: Answer | None = None
 
 
-def catch(recognizer: Recognizer, clip: Clip, offers: Sequence[Offer], *, attention: str | None = None) -> Catch:
-    """Hear a recording against what may be said now; with an attention phrase, only what begins with it counts."""
+def catch(
+    recognizer: Recognizer,
+    clip: Clip,
+    offers: Sequence[Offer],
+    trial: DayOnTrial | None = None,
+    *,
+    attention: str | None = None,
+) -> Catch:
+    """Hear a recording against what may be said now; with an attention phrase, only what begins with it counts.
+
+    trial: the day on which phrases in one breath are tried, without which there are none.
+    """
     if is_silent(clip):
         return Catch("", why=message("ear-silence"), addressed=False)
-    phrases = recognizer_phrases(offers, recognizer.knows)
+    phrases = recognizer_phrases(offers, recognizer.knows, () if trial is None else ahead(trial.state, trial.now))
     if attention is not None:
         check_attention(attention, recognizer.knows)
         phrases = with_attention(phrases, attention)
     heard = recognizer.hear(frames(without_silence(clip)), phrases)
-    return interpret(heard, offers) if attention is None else interpret_called(heard, offers, attention)
+    if attention is None:
+        return interpret(heard, offers, trial)
+    return interpret_called(heard, offers, attention, trial)
 
 
 class NoAttention(Refused):
@@ -121,34 +145,47 @@ def with_attention(phrases: Sequence[str], attention: str) -> list[str]:
     return [*phrases, *(f"{attention} {p}" for p in firsts.values()), *([attention] * _ATTENTION_WEIGHT)]
 
 
-def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str) -> Catch:
+def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str, trial: DayOnTrial | None = None) -> Catch:
     """As `interpret`, but only what follows the attention phrase counts."""
     after = called(heard, attention)
     if after is not None and heard.addressed():
-        return interpret(after, offers) if after.text else Catch(heard.text, why=CALL, foreign=heard.foreign)
+        return interpret(after, offers, trial) if after.text else Catch(heard.text, why=CALL, foreign=heard.foreign)
     why = message("ear-no-call") if after is None else message("ear-sounds-like-call")
     return Catch(heard.text, why=why, addressed=False, foreign=heard.foreign)
 
 
-def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
-    """The first alternative that is one of the phrases; the runtime grammar may mix phrases, so not always the best."""
+def interpret(heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = None) -> Catch:
+    """The first alternative that is a phrase, or several in one breath; the runtime grammar may mix phrases, so it is
+    not always the best.
+
+    trial: the day on which phrases in one breath are tried, without which there are none.
+    """
     words = heard.text
     if not heard.alternatives:
         return Catch("", why=message("ear-no-words"), addressed=False, foreign=heard.foreign)
     if not heard.addressed():
         return Catch(words, why=message("ear-talk"), addressed=False, foreign=heard.foreign)
+    # What one alternative says up to a phrase that is refused, another may say to its end, heard almost as well.
+    partly: Catch | None = None
     unclear: Unclear | None = None
     for alternative in heard.alternatives:
+        if partly is not None and heard.alternatives[0].score - alternative.score >= CLOSE_RIVAL:
+            break
         meaning = understand(alternative.text, offers)
-        if (
-            isinstance(meaning, Taken)
-            and isinstance(meaning.command, Keep)
-            and alternative is not heard.alternatives[0]
-        ):
+        chain = _chain(alternative.text, meaning, offers, trial)
+        commands = chain.commands if chain is not None else (meaning.command,) if isinstance(meaning, Taken) else ()
+        if commands and isinstance(commands[0], Keep) and alternative is not heard.alternatives[0]:
             # What a yes keeps cannot be asked about again, so it must be the best hearing, not the first that parses.
             return Catch(words, why=message("ear-no-clear-yes"), foreign=heard.foreign)
-        if isinstance(meaning, Taken):
-            rivals = _rivals(heard, alternative, meaning, offers)
+        if chain is not None:
+            whole = chain.stop is None
+            if whole or (chain.stop is not None and chain.stop.known and partly is None):
+                caught = _heard_chain(heard, alternative, chain, offers, trial)
+                if whole:
+                    return caught
+                partly = caught
+        elif isinstance(meaning, Taken):
+            rivals = _rivals(heard, alternative, meaning, offers, trial)
             return Catch(
                 alternative.text,
                 meaning.command,
@@ -159,9 +196,93 @@ def interpret(heard: Heard, offers: Sequence[Offer]) -> Catch:
             )
         if isinstance(meaning, Unclear) and unclear is None:
             unclear = meaning
+    if partly is not None:
+        return partly
     if unclear is not None:
         return Catch(unclear.text, why=_could_be(unclear), choices=unclear.choices, foreign=heard.foreign)
     return Catch(words, why=message("ear-none-of-the-phrases"), foreign=heard.foreign)
+
+
+def _chain(words: str, meaning: Understood, offers: Sequence[Offer], trial: DayOnTrial | None) -> Chained | None:
+    """The words as phrases in one breath, where they are not one phrase that is taken, or that could mean two values.
+
+    What is one phrase, but refused, is a chain only where that goes to the end.
+    """
+    if trial is None or isinstance(meaning, Unclear):
+        return None
+    if isinstance(meaning, Taken) and trial.takes(meaning.command):
+        return None
+    chain = read(words, offers, trial)
+    return None if chain is not None and chain.stop is not None and isinstance(meaning, Taken) else chain
+
+
+def _heard_chain(
+    heard: Heard, chosen: Alternative, chain: Chained, offers: Sequence[Offer], trial: DayOnTrial | None
+) -> Catch:
+    """Phrases in one breath, with what else was heard almost as well: other values in it, or other phrases."""
+    rivals: dict[Figure, None] = {}
+    doubted: dict[int, Figure] = {}
+    for other in heard.alternatives:
+        if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
+            continue
+        said = _said_otherwise(other.text, offers, trial)
+        if said is None or [piece.command for piece in said] == list(chain.commands):
+            continue
+        values = _values_differ(chain.commands, said)
+        if values:
+            doubted |= values
+        else:
+            rivals[other.text] = None
+    return _as_catch(chosen.text, chain, _source(heard, chosen), heard.foreign, tuple(rivals), doubted)
+
+
+def _said_otherwise(words: str, offers: Sequence[Offer], trial: DayOnTrial | None) -> tuple[Taken, ...] | None:
+    """What the words mean where the sequence takes them now to their end: one phrase or several."""
+    meaning = understand(words, [offer for offer in offers if offer.now])
+    if isinstance(meaning, Taken):
+        return (meaning,)
+    chain = _chain(words, meaning, offers, trial)
+    return chain.pieces if chain is not None and chain.stop is None else None
+
+
+def _values_differ(commands: Sequence[Command], said: Sequence[Taken]) -> dict[int, Figure]:
+    """The places at which only the values of readings differ, with the other value; none where more than that does."""
+    if len(commands) != len(said):
+        return {}
+    found: dict[int, Figure] = {}
+    for place, (command, other) in enumerate(zip(commands, said, strict=True)):
+        if command == other.command:
+            continue
+        if not (isinstance(command, GiveReading) and _other_value(command, other.command)):
+            return {}
+        found[place] = _value_of(other.command, other.value)
+    return found
+
+
+def _as_catch(
+    words: str,
+    chain: Chained,
+    source: Source,
+    foreign: float | None = None,
+    rivals: tuple[Figure, ...] = (),
+    doubted: Mapping[int, Figure] | None = None,
+) -> Catch:
+    pieces = (*chain.pieces, *([chain.refused] if chain.refused is not None else []))
+    if len(pieces) == 1 and (chain.stop is None or not chain.pieces):
+        # Whoever sets was only named again before it, or already the first phrase is refused.
+        value = (doubted or {}).get(0)
+        others = rivals if value is None else (value,)
+        return Catch(words, pieces[0].command, pieces[0].value, rivals=others, foreign=foreign, source=source)
+    return Catch(
+        words,
+        why=None,
+        rivals=rivals,
+        foreign=foreign,
+        source=source,
+        chain=pieces,
+        stop=chain.stop,
+        doubted=doubted or {},
+    )
 
 
 def _could_be(unclear: Unclear) -> Message:
@@ -182,10 +303,11 @@ def _source(heard: Heard, chosen: Alternative) -> Source:
     return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500])
 
 
-def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer]) -> tuple[Figure, ...]:
+def _rivals(
+    heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[Offer], trial: DayOnTrial | None
+) -> tuple[Figure, ...]:
     """What else was heard almost as well: other values of the same reading, or other commands that are due."""
     found: dict[Figure, None] = {}
-    due = [offer for offer in offers if offer.now]
     for other in heard.alternatives:
         if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
             continue
@@ -194,9 +316,9 @@ def _rivals(heard: Heard, chosen: Alternative, meaning: Taken, offers: Sequence[
             if isinstance(rival, Taken) and _other_value(meaning.command, rival.command):
                 found[_value_of(rival.command, rival.value)] = None
         else:
-            rival = understand(other.text, due)
-            if isinstance(rival, Taken) and rival.command != meaning.command:
-                found[rival.text] = None
+            said = _said_otherwise(other.text, offers, trial)
+            if said is not None and [piece.command for piece in said] != [meaning.command]:
+                found[other.text] = None
     return tuple(found)
 
 
@@ -208,10 +330,13 @@ def _other_value(reading: GiveReading, rival: Command) -> bool:
     )
 
 
-def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
-    """The same for typed words."""
+def interpret_text(text: str, offers: Sequence[Offer], trial: DayOnTrial | None = None) -> Catch:
+    """The same for typed words; what is no phrase behind phrases ends the chain there."""
     meaning = understand(text, offers)
     source = Source(how="typed", words=text[:500])
+    chain = _chain(text, meaning, offers, trial)
+    if chain is not None and _meant_so_far(chain):
+        return _as_catch(text, chain, source)
     if isinstance(meaning, Taken):
         return Catch(text, meaning.command, meaning.value, source=source)
     if isinstance(meaning, Unclear):
@@ -220,27 +345,60 @@ def interpret_text(text: str, offers: Sequence[Offer]) -> Catch:
     return Catch(text, why=message("ear-none-of-the-phrases"), source=source)
 
 
+def _meant_so_far(chain: Chained) -> bool:
+    """Whether what comes before words that are no phrase was meant: "no idea" is no "no"."""
+    if chain.stop is None or chain.stop.known or chain.apart:
+        return True
+    return not isinstance(chain.commands[-1], Keep | Withdraw | AcknowledgeCaution)
+
+
 def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Reply:
     """Carry out what was caught. What was not addressed to the tablet changes nothing.
 
     open_microphone: nobody pressed anything to be heard, so words that are no phrase are talk, and are not answered.
     """
     if open_microphone and _doubtful(caught):
-        return Reply(Fate.IGNORED, replace(caught, command=None, why=message("ear-near-other-talk")), None)
-    if caught.command is None:
+        return Reply(Fate.IGNORED, _nothing(caught, message("ear-near-other-talk")), None)
+    commands = caught.commands
+    if not commands:
         return _not_understood(day, caught, open_microphone)
-    command = caught.command
-    if caught.rivals and not isinstance(command, GiveReading | Ask):
-        if not (day.prompt.waits_for_yes and isinstance(command, Keep | Withdraw)):
-            day.doubtful = Doubt(command, caught.words, caught.source)
+    first = commands[0]
+    if caught.rivals and (caught.chain or not isinstance(first, GiveReading | Ask)):
+        if not (day.prompt.waits_for_yes and isinstance(first, Keep | Withdraw)):
+            day.doubtful = Doubt(commands, caught.words, caught.source)
         why = message("ear-heard-almost-as-well", words=caught.rivals[0])
-        return Reply(Fate.ASKED, replace(caught, command=None, why=why), day.prompt.say)
-    meant = settle(day, command, caught.source)
-    if meant is None:
+        return Reply(Fate.ASKED, _nothing(caught, why), day.prompt.say)
+    doubted = frozenset(caught.doubted if caught.chain else range(bool(caught.rivals)))
+    answer = carry_out(day, commands, caught.source, doubted)
+    if answer is None:
         return Reply(Fate.TAKEN, replace(caught, command=None), SAY_AGAIN)
-    answer = day.do(*meant)
-    said = spoken_answer(day, answer, caught.rivals)
-    return Reply(Fate.TAKEN if answer.taken else Fate.REFUSED, caught, said, answer)
+    if caught.chain:
+        return _told_of_chain(day, caught, answer)
+    return Reply(
+        Fate.TAKEN if answer.taken else Fate.REFUSED, caught, spoken_answer(day, answer, caught.rivals), answer
+    )
+
+
+def _nothing(caught: Catch, why: Message) -> Catch:
+    return replace(caught, command=None, chain=(), stop=None, why=why)
+
+
+def _told_of_chain(day: Day, caught: Catch, answer: Answer) -> Reply:
+    """What became of phrases in one breath: all of them, or where they ended and why."""
+    doubts = [rival for place, rival in caught.doubted.items() if place < answer.done]
+    following = spoken_answer(day, answer, tuple(doubts[-1:]))
+    if not answer.taken:
+        return Reply(Fate.REFUSED, caught, following, answer)
+    why = answer.refused or (caught.stop.why if caught.stop is not None else None)
+    if why is None:
+        return Reply(Fate.TAKEN, caught, following, answer)
+    pieces = caught.chain
+    words = pieces[answer.done].text if answer.done < len(pieces) else caught.stop.words if caught.stop else ""
+    taken = Several(tuple(piece.text for piece in pieces[: answer.done]))
+    stopped = message("ear-chain-stopped", taken=taken, words=words, why=why)
+    if holds(why, day.prompt.say):
+        return Reply(Fate.REFUSED, caught, stopped, answer)
+    return Reply(Fate.REFUSED, caught, Several((stopped, following), "sentences"), answer)
 
 
 def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Reply:
@@ -256,22 +414,29 @@ def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Reply:
     return Reply(Fate.ASKED, caught, message("ear-you-can-say", hints=Several(hints)))
 
 
-def settle(day: Day, command: Command, source: Source) -> tuple[Command, Source] | None:
-    """What a command means where it was asked whether another was said: a yes is that one, a no is nothing (None).
+def carry_out(
+    day: Day, commands: Sequence[Command], source: Source, doubted: frozenset[int] = frozenset()
+) -> Answer | None:
+    """Carry out commands where it may have been asked whether others were said: then a yes is those, and a no before
+    nothing else is nothing (None).
 
-    source: how the command came; what a yes means came as it was heard at first.
+    source: how they came; what a yes means came as it was heard at first.
     """
     doubt, day.doubtful = day.doubtful, None
-    if doubt is not None and isinstance(command, Withdraw):
-        return None
-    return (doubt.command, doubt.source) if doubt is not None and isinstance(command, Keep) else (command, source)
+    if doubt is not None and isinstance(commands[0], Withdraw | Keep):
+        meant = doubt.commands if isinstance(commands[0], Keep) else ()
+        if len(commands) == 1:
+            return day.do_all(meant, doubt.source) if meant else None
+        commands, doubted = (*meant, *commands[1:]), frozenset()
+    return day.do_all(commands, source, doubted)
 
 
 def _doubtful(caught: Catch) -> bool:
     """Whether other talk explains the words almost as well. One-word answers are short, and only answer a question."""
-    if isinstance(caught.command, Keep | Withdraw | AcknowledgeCaution):
+    commands = caught.commands
+    if len(commands) == 1 and isinstance(commands[0], Keep | Withdraw | AcknowledgeCaution):
         return False
-    return caught.command is not None and caught.foreign is not None and caught.foreign > OPEN_MICROPHONE_LIMIT
+    return bool(commands) and caught.foreign is not None and caught.foreign > OPEN_MICROPHONE_LIMIT
 
 
 def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> Figure:
@@ -290,7 +455,9 @@ def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> 
             fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
             last = _last_readings(day, pending) if was is None else []
             told = read_back(step.name, pending.value, pending.unit, Signs(fails=fails, rivals=rivals, last=last)).told
-        return told if was is None else Several((message("readback-in-place-of", was=read_as(was)), told), "sentences")
+        if was is not None:
+            told = Several((message("readback-in-place-of", was=read_as(was)), told), "sentences")
+        return told if answer.done == 1 else Several((answer.say, told), "sentences")
     following = answer.then.say
     # An answer that changed nothing was a question: it says what it was asked and no more.
     if not answer.taken or not answer.events or holds(answer.say, following):

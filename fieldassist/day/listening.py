@@ -23,7 +23,8 @@ import numpy as np
 import soundfile
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.moment import Source
+from fieldassist.checklist.ahead import ahead
+from fieldassist.checklist.moment import SPOKEN, Source
 from fieldassist.checklist.offers import NO, UNDO, Offer
 from fieldassist.checklist.open_points import open_points
 from fieldassist.day.ear import (
@@ -116,7 +117,7 @@ class Listening:
         offers = self.day.prompt.offers
         # A list that was made a block ago need not be made again.
         if self._listed[0] != offers:
-            phrases = recognizer_phrases(offers, self._knows)
+            phrases = recognizer_phrases(offers, self._knows, ahead(self.day.state, self.day.clock.now()))
             if self.manner is Manner.CALLED:
                 phrases = with_attention(phrases, self.attention)
             self._listed = (offers, phrases)
@@ -142,18 +143,18 @@ class Listening:
 
     def _taken(self, heard: Heard) -> Reply:
         if self.manner is Manner.HELD:
-            return act(self.day, interpret(heard, self.day.prompt.offers))
+            return act(self.day, interpret(heard, self.day.prompt.offers, self.day.trial(SPOKEN)))
         if self.manner is Manner.OPEN:
-            return act(self.day, interpret(heard, self.day.prompt.offers), open_microphone=True)
-        asked = self.day.prompt
+            return act(self.day, interpret(heard, self.day.prompt.offers, self.day.trial(SPOKEN)), open_microphone=True)
+        asked, trial = self.day.prompt, self.day.trial(SPOKEN)
         begun = heard.alternatives[0].words[0].start if heard.alternatives and heard.alternatives[0].words else 0.0
         if called(heard, self.attention) is None:
             windows = self._windows
             if self._in(windows.all, begun):
-                return act(self.day, interpret(heard, asked.offers))
+                return act(self.day, interpret(heard, asked.offers, trial))
             if self._in(windows.answers, begun):
-                return act(self.day, interpret(heard, asked.answers), open_microphone=True)
-        caught = interpret_called(heard, asked.offers, self.attention)
+                return act(self.day, interpret(heard, asked.answers, trial), open_microphone=True)
+        caught = interpret_called(heard, asked.offers, self.attention, trial)
         if caught.why == CALL:
             self._open(all=(begun, self._stream.position + self._window_s))
             return Reply(Fate.CALLED, caught, None)

@@ -29,6 +29,7 @@ from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, 
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
 from fieldassist.day.attempt import attempt
+from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.clock import Clock
 from fieldassist.language import Words
 from fieldassist.record.chain import chain_hash
@@ -52,9 +53,9 @@ class CannotOpen(Refused):
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """A command that was heard with doubt, the words it was heard in, and how well."""
+    """What was heard with doubt, the words it was heard in, and how well. commands: more than one are a chain."""
 
-    command: Command
+    commands: tuple[Command, ...]
     words: str
     source: Source
 
@@ -63,7 +64,8 @@ class Doubt:
 class Answer:
     """What a command came to. `events` are on disk when the answer is given.
 
-    taken: the engine did it; say: what the crew is told; alarm: it must be heard; then: what is asked now.
+    taken: the engine did it; say: what the crew is told; alarm: it must be heard; then: what is asked now. Of a chain:
+    done, how many of its phrases were carried out, and refused, why the next one was not.
     """
 
     taken: bool
@@ -71,6 +73,8 @@ class Answer:
     events: tuple[Event, ...]
     then: Prompt
     alarm: bool = False
+    done: int = 1
+    refused: Message | None = None
 
 
 class Day:
@@ -148,6 +152,58 @@ class Day:
         self._append(outcome.events)
         return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
 
+    def do_all(
+        self, commands: Sequence[Command], source: Source = TYPED, doubted: frozenset[int] = frozenset()
+    ) -> Answer:
+        """Carry out phrases that were called in one breath, each after the one before, up to the first that is refused.
+
+        All share one moment and reach the disk together or not at all; LogProblem when they cannot. doubted: the places
+        of the readings for which another was heard almost as well.
+        """
+        if len(commands) == 1:
+            return self.do(commands[0], _in_breath(source, 0, 0 in doubted))
+        now = self.clock.now()
+        self._note_clock(now)
+        self._renew_lots(now, CLOCK)
+        taken, why = self._one_by_one(commands, now, source, doubted)
+        if not taken:
+            assert why is not None
+            return self._refused(commands[0], why, source)
+        # What was called together is only what came to something.
+        if why is not None:
+            taken, _ = self._one_by_one(commands[: len(taken)], now, source, doubted)
+        state = taken[-1].after
+        events = [event for outcome in taken for event in outcome.events]
+        if why is not None:
+            tried = self._fact(_attempted(state, commands[len(taken)], why), source=source, state=state, at=now)
+            events.append(tried)
+        self._append(tuple(events))
+        said = dict.fromkeys(each for outcome in taken for each in _lasting(outcome, state))
+        alarm = any(outcome.alarm for outcome in taken)
+        told = Several(tuple(said), "sentences")
+        return Answer(True, told, tuple(events), self.prompt, alarm, done=len(taken), refused=why)
+
+    def _one_by_one(
+        self, commands: Sequence[Command], now: Moment, source: Source, doubted: frozenset[int]
+    ) -> tuple[list[engine.Decision], Message | None]:
+        """What the phrases of a breath do, each on the state after the one before, and why the next is refused."""
+        together = sum(not isinstance(command, cmd.SetterIs | cmd.SpeakAs) for command in commands)
+        taken: list[engine.Decision] = []
+        state = self.state
+        for place, command in enumerate(commands):
+            called = _in_breath(source, together, place in doubted)
+            outcome = engine.decide(state, command, now, uuid.uuid4().hex, called, self._lot_seed())
+            if isinstance(outcome, engine.Refusal):
+                return taken, outcome.why
+            taken.append(outcome)
+            state = outcome.after
+        return taken, None
+
+    def trial(self, source: Source = TYPED) -> DayOnTrial:
+        """The day as it stands, to try phrases on. source: how they came."""
+        doubted = self.doubtful.commands if self.doubtful is not None else ()
+        return DayOnTrial(self.state, self.clock.now(), _in_breath(source, 2), self._lot_seed(), doubted)
+
     def _decide(
         self, command: Command, now: Moment, command_id: str, source: Source
     ) -> engine.Decision | engine.Refusal:
@@ -180,20 +236,28 @@ class Day:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
         if self.state.plan is None or self.state.closed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
             return Answer(False, why, (), self.prompt)
-        refused = CommandRefused(area=self.state.active, attempt=attempt(self.state, command), reason=why)
-        event = self._fact(refused, source=source)
+        event = self._fact(_attempted(self.state, command, why), source=source)
         self._append((event,))
         return Answer(False, why, (event,), self.prompt)
 
-    def _fact(self, body: Any, by: str | None = None, after: int = 0, source: Source = TYPED) -> Event:
-        """An event that no command decides. after: how many others come before it."""
-        speaker = self.state.speaker.name if self.state.speaker else ""
-        seq = self.state.last_seq + 1 + after
-        at = self.clock.now()
+    def _fact(
+        self,
+        body: Any,
+        by: str | None = None,
+        after: int = 0,
+        source: Source = TYPED,
+        state: State | None = None,
+        at: Moment | None = None,
+    ) -> Event:
+        """An event that no command decides. after: how many others come before it; state, at: on which state and when,
+        the day's own and now where nothing is said."""
+        state = state or self.state
+        speaker = state.speaker.name if state.speaker else ""
+        seq = state.last_seq + 1 + after
         return Event(
             seq=seq,
             id=f"{uuid.uuid4().hex}.0",
-            at=at,
+            at=at or self.clock.now(),
             by=speaker if by is None else by,
             source=CLOCK if by == "clock" else source,
             body=body,
@@ -388,6 +452,21 @@ class Day:
 
     def __exit__(self, *_: object) -> None:
         self.close()
+
+
+def _in_breath(source: Source, together: int, doubt: bool = False) -> Source:
+    """The source of one phrase among so many that were called together."""
+    return source.model_copy(update={"together": together if together > 1 else 0, "doubt": doubt})
+
+
+def _attempted(state: State, command: Command, why: Message) -> CommandRefused:
+    return CommandRefused(area=state.active, attempt=attempt(state, command), reason=why)
+
+
+def _lasting(outcome: engine.Decision, end: State) -> tuple[Figure, ...]:
+    """What is told of one phrase of a chain at its end: a value that waits then is read back by itself."""
+    waits = end.pending.seq if end.pending is not None else None
+    return () if any(event.seq == waits for event in outcome.events) else outcome.said
 
 
 def told(problem: Exception) -> Figure:

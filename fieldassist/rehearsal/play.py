@@ -355,7 +355,7 @@ class _Player:
             return self._answered(words, attach(day, self._photo(words[6:].strip())))
         if low.endswith(_BY_PIN):
             return self._by_pin(name, words)
-        caught = interpret_text(words, day.prompt.offers)
+        caught = interpret_text(words, day.prompt.offers, day.trial())
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
             signed = day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source)

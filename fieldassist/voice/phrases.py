@@ -10,10 +10,21 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from random import Random
+from typing import Literal
 
-from fieldassist.checklist.commands import Choose, Command, ConfirmStep, Keep, ReleaseHold, StartRound, Withdraw
-from fieldassist.checklist.offers import Offer, Slot
+from fieldassist.checklist.commands import (
+    Choose,
+    Command,
+    ConfirmStep,
+    Keep,
+    ReleaseHold,
+    SetterIs,
+    StartRound,
+    Withdraw,
+)
+from fieldassist.checklist.offers import SETS, Offer, Slot
 from fieldassist.checklist.plan import fold_letters
 from fieldassist.language import numbers
 from fieldassist.language.numbers import NumberKind, Spoken
@@ -45,6 +56,7 @@ _KIND = {
 # answer that may be given now must not drown among hundreds of numbers.
 _NOW_WEIGHT = 12
 _LATER_WEIGHT = 3
+_JOIN_WEIGHT = 3  # where one phrase may follow another in a breath
 _ANSWER_SHARE = 0.5  # of the rest of the list, for "yes" and "no" in their forms where they are waited for
 
 
@@ -86,13 +98,13 @@ def understand(words: str, offers: Sequence[Offer]) -> Understood:
     # a word is how a name that is called is written ("edwin, base released").
     text = " ".join(re.sub(r"(?<=[a-z])(-(?=[a-z])|,(?= ))", " ", words.lower()).split())
     heard = tuple(text.split())
-    core = _core(heard)
+    bare = core(heard)
     for now in (True, False):
         if found := _matches(heard, [o for o in offers if o.now is now], _in_order, tuple):
             return _settle(text, found)
     for same in (_in_order, _in_any_order):
         for now in (True, False):
-            if core and (found := _matches(core, [o for o in offers if o.now is now], same, _core)):
+            if bare and (found := _matches(bare, [o for o in offers if o.now is now], same, core)):
                 return _settle(text, found)
     if (spelled := typed.in_words(text)) != text:
         return understand(spelled, offers)
@@ -105,7 +117,7 @@ _Value = tuple[Fraction, str, str | None, str]  # value, unit, label, in writing
 _Fit = Callable[[_Words, _Words, _Words | None], Iterator[_Words]]
 
 
-def _core(words: Iterable[str]) -> _Words:
+def core(words: Iterable[str]) -> _Words:
     """The words without those that carry nothing."""
     return tuple(w for w in words if w not in FILLERS and w not in LINKS)
 
@@ -235,14 +247,89 @@ def _write(value: Fraction, unit: str) -> str:
     return quantities.format_quantity(float(value), unit) if unit != "count" else str(value)
 
 
+class Beginnings:
+    """Offers made ready to be found at the beginning of words that go on: phrases one after another in a breath.
+
+    Only as a phrase is written, but for the words that carry nothing: any order would make one phrase of two.
+    """
+
+    def __init__(self, offers: Sequence[Offer]) -> None:
+        self._fixed: dict[str, list[tuple[_Words, Offer]]] = {}
+        self._named: dict[str, list[tuple[_Words, _Words, Offer]]] = {}
+        self._valued: list[tuple[_Words, Offer]] = []
+        for offer in sorted(offers, key=lambda offer: not offer.now):
+            for phrase in offer.phrases:
+                before, after = _shaped(phrase)
+                if after is None:
+                    if before:
+                        self._fixed.setdefault(before[0], []).append((before, offer))
+                elif offer.slot is not None and offer.slot.heard:
+                    if before:
+                        self._named.setdefault(before[0], []).append((before, after, offer))
+                    else:
+                        self._valued.append((after, offer))
+
+    def of(self, words: Sequence[str], *, bare: bool = False) -> dict[int, Understood]:
+        """How many of the words a phrase takes, and what they mean by the first offer that they fit.
+
+        words: without those that carry nothing (`core`); bare: a value alone may be meant too.
+        """
+        found: dict[int, Understood] = {}
+        heard = tuple(words)
+        if not heard:
+            return found
+        for phrase, offer in self._fixed.get(heard[0], ()):
+            if heard[: len(phrase)] == phrase:
+                found.setdefault(len(phrase), Taken(offer.command, " ".join(phrase)))
+        for before, after, offer in self._named.get(heard[0], ()):
+            if heard[: len(before)] == before:
+                _with_values(found, heard, len(before), after, offer)
+        for after, offer in self._valued:
+            if after or bare:
+                _with_values(found, heard, 0, after, offer)
+        return found
+
+
+def _with_values(found: dict[int, Understood], heard: _Words, begin: int, after: _Words, offer: Offer) -> None:
+    assert offer.slot is not None
+    for end in range(begin + 1, min(len(heard) - len(after), begin + _LONGEST_VALUE) + 1):
+        taken = end + len(after)
+        if heard[end:taken] != after or taken in found:
+            continue
+        values = _values_of(heard[begin:end], offer.slot)
+        if values:
+            text = " ".join(heard[:taken])
+            meant = [Taken(offer.fill(value, unit, label), text, written) for value, unit, label, written in values]
+            found[taken] = _settle(text, meant)
+
+
+# Words of the longest value: "one and three quarter square inches" has six.
+_LONGEST_VALUE = 9
+
+
+@lru_cache(maxsize=4096)
+def _values_of(words: _Words, slot: Slot) -> tuple[_Value, ...]:
+    return tuple(_values(words, slot))
+
+
+@lru_cache(maxsize=8192)
+def _shaped(phrase: str) -> tuple[_Words, _Words | None]:
+    """A phrase's words that carry something before and after its value; no second part without one."""
+    before, value, after = phrase.partition(VALUE)
+    return core(before.split()), core(after.split()) if value else None
+
+
 # --- what the recognizer listens for ------------------------------------------------------------------------------
 
 
-def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) -> list[str]:
+def recognizer_phrases(
+    offers: Sequence[Offer], knows: Callable[[str], bool], ahead: Sequence[Sequence[Offer]] = ()
+) -> list[str]:
     """The list that a recognizer's runtime grammar is made of: every phrase with every value's wording.
 
     What may be said now is listed in its variants too: the tile is set, ninety five percent coverage, okay, please.
     Phrases with a word that the model does not know are left out: skipping the word would hear something else.
+    ahead: what would be taken one after the other (`checklist.ahead`), so that it is heard in one breath.
     """
     found: list[str] = []
     now: list[str] = []
@@ -274,7 +361,50 @@ def recognizer_phrases(offers: Sequence[Offer], knows: Callable[[str], bool]) ->
         answers = [p for p in answers if all(knows(w) for w in p.split())]
         if answers:
             found += answers * round(_ANSWER_SHARE * len(found) / len(answers))
+    found += [phrase for phrase in _joined(offers, ahead, knows) for _ in range(_JOIN_WEIGHT)]
     return found
+
+
+def _joined(offers: Sequence[Offer], ahead: Sequence[Sequence[Offer]], knows: Callable[[str], bool]) -> list[str]:
+    """Phrases behind one another: so many that every pair of neighbours occurs where two meet."""
+    found: dict[str, None] = {}
+    for here, there in pairwise(ahead):
+        starts = _ends(there, knows, 0)
+        for offer in here:
+            # A value alone is only said again in place of one that was wrong.
+            bare = isinstance(offer.command, Withdraw)
+            for end in _ends((offer,), knows, -1):
+                found |= dict.fromkeys(
+                    f"{end} {start}" for start in (_ends(there, knows, 0, bare=True) if bare else starts)
+                )
+    names = [
+        phrase.removesuffix(f" {SETS}")
+        for offer in offers
+        if offer.now and isinstance(offer.command, SetterIs)
+        for phrase in offer.phrases
+    ]
+    for start in _ends(ahead[0], knows, 0) if ahead else ():
+        found |= dict.fromkeys(f"{name} {start}" for name in names if all(map(knows, name.split())))
+    return list(found)
+
+
+def _ends(
+    offers: Iterable[Offer], knows: Callable[[str], bool], place: Literal[0, -1], *, bare: bool = False
+) -> list[str]:
+    """A sentence for each word with which the phrases can begin (place 0) or end (-1). bare: values alone, too."""
+    found: dict[str, str] = {}
+    for offer in offers:
+        for phrase in offer.phrases:
+            before, value, after = phrase.partition(VALUE)
+            if not all(map(knows, f"{before} {after}".split())) or (phrase == VALUE and not bare):
+                continue
+            if not value:
+                found.setdefault(phrase.split()[place], phrase)
+            elif offer.slot is not None and offer.slot.heard:
+                said = {v.split()[place]: v for v in reversed(_value_phrases(offer.slot, knows))}
+                for sentence in (f"{before}{v}{after}" for v in said.values()):
+                    found.setdefault(sentence.split()[place], sentence)
+    return list(found.values())
 
 
 # Commands that report work: a crew says them as sentences.

@@ -73,7 +73,7 @@ def test_talk_not_meant_for_the_tablet_changes_nothing(demo: tuple[int, Path, st
         if row["file"] in talk:
             assert row["fate"] in (Fate.IGNORED.value, Fate.ASKED.value)
             assert row["events"] == []
-            assert row["command"] is None
+            assert row["commands"] == []
     assert any(r["fate"] == Fate.IGNORED.value for r in rows)
 
 

@@ -151,7 +151,7 @@ def test_what_was_heard_with_doubt_is_answered_by_touch_as_by_voice(hands: Hands
     confirm = cmd.ConfirmStep(section="base", step="membrane")
 
     def doubt(day) -> None:  # type: ignore[no-untyped-def]
-        day.doubtful = Doubt(confirm, "membrane checked", SPOKEN)
+        day.doubtful = Doubt((confirm,), "membrane checked", SPOKEN)
 
     hands.tablet.ask(doubt)
     hands.quiet()

@@ -29,3 +29,6 @@ ear-level = { $level ->
     [sounds] Only sounds.
    *[few-words] Few words.
 }
+ear-chain-stopped = Taken: { $taken }. Stopped at '{ $words }': { $why }
+ear-said-alone = that is said by itself
+ear-not-told-yet = what it answers was not told yet when this was begun
