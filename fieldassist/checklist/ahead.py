@@ -18,8 +18,10 @@ from fieldassist.trade import quantities
 
 # A breath has few phrases; a round of a tile has six steps, a lift with its yes eight. Ours.
 _PLACES = 9
+# Behind a yes or a no: any word more is one that these could be misheard as.
+_PLACES_WAITING = 3
 # At one place, of different steps at hand: a batch, a tile, a lift, a finding.
-_WAYS = 4
+_WAYS = 3
 
 
 def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[Offer, ...], ...]:
@@ -29,7 +31,8 @@ def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[
     """
     places: list[tuple[Offer, ...]] = []
     ways, seen = [state], {_at(state)}
-    while ways and len(places) < _PLACES:
+    most = _PLACES if state.pending is None else _PLACES_WAITING
+    while ways and len(places) < most:
         found: dict[tuple[str, ...], Offer] = {}
         following: list[State] = []
         for way in ways:
@@ -72,7 +75,9 @@ def _after(state: State, offer: Offer, now: Moment) -> State | None:
     outcome = engine.decide(state, command, now, "ahead", SPOKEN)
     if isinstance(outcome, engine.Decision) and isinstance(command, cmd.GiveReading) and outcome.after.pending:
         outcome = engine.decide(outcome.after, cmd.Keep(), now, "ahead", SPOKEN)
-    return outcome.after if isinstance(outcome, engine.Decision) and not outcome.alarm else None
+    if isinstance(outcome, engine.Refusal) or (outcome.alarm and not isinstance(command, cmd.StartRound)):
+        return None
+    return outcome.after
 
 
 def _well(state: State, offer: Offer) -> Command:
