@@ -56,7 +56,6 @@ _KIND = {
 # answer that may be given now must not drown among hundreds of numbers.
 _NOW_WEIGHT = 12
 _LATER_WEIGHT = 3
-_JOIN_WEIGHT = 3  # where one phrase may follow another in a breath
 _ANSWER_SHARE = 0.5  # of the rest of the list, for "yes" and "no" in their forms where they are waited for
 
 
@@ -361,8 +360,7 @@ def recognizer_phrases(
         answers = [p for p in answers if all(knows(w) for w in p.split())]
         if answers:
             found += answers * round(_ANSWER_SHARE * len(found) / len(answers))
-    found += [phrase for phrase in _joined(offers, ahead, knows) for _ in range(_JOIN_WEIGHT)]
-    return found
+    return found + _joined(offers, ahead, knows)
 
 
 def _joined(offers: Sequence[Offer], ahead: Sequence[Sequence[Offer]], knows: Callable[[str], bool]) -> list[str]:
