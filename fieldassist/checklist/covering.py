@@ -79,6 +79,24 @@ def _is_lifted(area: Area, at: tuple[str, int]) -> bool:
     return area.progress.lift_of(*at) is not None
 
 
+def waiting_lifts(area: Area) -> tuple[int, ...]:
+    """The numbers of the tiles whose lift can wait and is not begun, in the order in which they are lifted."""
+    progress = area.progress
+    opened = [
+        progress.targets[(t.section, t.round)].tile for t in area.waiting if (t.section, t.round) in progress.targets
+    ]
+    return (*opened, *(target.tile for target in progress.lifts_due))
+
+
+def not_put_back(area: Area) -> tuple[Tile, ...]:
+    """The tiles that were lifted and did not fail, and hang or lie beside their place since."""
+    progress = area.progress
+    if not any(section.puts_back for section in area.checklist.sections):
+        return ()
+    off = {lift.order for lift in progress.lifts.values() if lift.verdict in ("passed", "not complete")}
+    return tuple(t for t in progress.tiles.values() if t.order in off - progress.taken_off and not t.put_back)
+
+
 def unlifted_in(area: Area, run: int) -> int:
     """How many settings of a run came since the last one that was lifted or is to be."""
     progress = area.progress

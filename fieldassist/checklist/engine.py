@@ -31,7 +31,7 @@ from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
-from fieldassist.checklist.rounds import check_between
+from fieldassist.checklist.rounds import check_between, check_nothing_at_hand
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ClockRun, State, Task
 from fieldassist.trade import dust
@@ -464,6 +464,8 @@ def _take_bucket(draft: Draft, command: cmd.TakeBucket) -> None:
 def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
     area = draft.area
     check_between(draft, area, message("engine-finishing"))
+    # What is due can wait, but not until after the end.
+    check_nothing_at_hand(draft, area, message("engine-finishing"))
     if area.progress.open_spreads:
         raise draft.refusal("engine-spread-first", section=message("engine-finishing"))
     if area.progress.failures:
@@ -524,7 +526,7 @@ def _tick(draft: Draft, command: cmd.Tick) -> None:
                 draft.emit(ev.ClockWarned(area=name, clock=run.clock, run=run.run, left_minutes=round(left, 2)))
                 draft.say(_left(area, run, draft.now))
         draft.focus = name
-        follow.open_midday(draft, follow.midday_due(draft.area, draft.now), by_time=True)
+        follow.open_midday_if_idle(draft, by_time=True)
     draft.focus = None
 
 

@@ -254,7 +254,8 @@ class SectionOpened(EventBody):
     called: it was called for, and can be taken back; place: of the tile that it sets; lifts: the tile that it lifts;
     counts_anew: how much has been set since this section begins at nothing, and what changed is forgotten; makes_due:
     the sections that this change of batch makes due; bucket: in which a batch is mixed, 0 where none is; again: the
-    times of day for which it counts; by_time: the time of day opened it, and nothing before is taken back.
+    times of day for which it counts; by_time: the time of day opened it, and nothing before is taken back; after_lift:
+    of a round that puts a tile back, the lift that it follows, None for the last one.
     """
 
     type: Literal["section opened"] = "section opened"
@@ -274,6 +275,7 @@ class SectionOpened(EventBody):
     bucket: int = 0
     again: tuple[Literal["midday", "end"], ...] = ()
     by_time: bool = False
+    after_lift: int | None = None
 
 
 class SectionClosed(EventBody):
@@ -282,7 +284,8 @@ class SectionClosed(EventBody):
     good: this round is the one that others need; tile: the one that it set, None where it sets none; lot: of that
     setting; puts_back: the lifted tile that it put back; bounds: failed lifts that it cures, and how far they reach;
     counts_for: the sections that become due by the square metres set; phase: the area's phase from here on; batch: it
-    mixed one, which is alive from here on; empties: the round of the batch that was in its bucket.
+    mixed one, which is alive from here on; empties: the round of the batch that was in its bucket; counts_anew: how
+    much has been set since this section begins at nothing.
     """
 
     type: Literal["section closed"] = "section closed"
@@ -298,6 +301,7 @@ class SectionClosed(EventBody):
     phase: Literal["working"] | None = None
     batch: bool = False
     empties: int | None = None
+    counts_anew: bool = False
 
 
 class MortarSpread(EventBody):

@@ -183,6 +183,8 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
             waiting.remove(aimed)
         changes["lifts_due"] = tuple(waiting)
         changes["targets"] = {**progress.targets, (body.section, body.round): aimed}
+    if body.after_lift is not None:
+        changes["putting_back"] = {**progress.putting_back, (body.section, body.round): body.after_lift}
     if body.bucket:
         mixing = MortarBatch(body.section, body.round, body.bucket, lot=progress.lot)
         changes["batches"] = {**progress.batches, body.round: mixing}
@@ -278,6 +280,8 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
         changes["good"] = {**progress.good, body.section: body.round}
     if body.tile is not None:
         state = _tile_in(state, event, body, changes)
+    if body.counts_anew:
+        changes["since"] = {**changes.get("since", progress.since), body.section: 0.0}
     if body.puts_back is not None:
         stood = progress.tiles[body.puts_back.tile]
         changes["tiles"] = {**progress.tiles, stood.number: replace(stood, put_back=body.puts_back.how)}

@@ -16,7 +16,7 @@ from fieldassist.checklist.kinds.reading import judged_by
 from fieldassist.checklist.moment import CLOCK, Moment
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.schema import ClockRule, Corrective, Section, TimeOfDay
-from fieldassist.checklist.state import Area, ClockRun, LiftRecord, RanOut, ReadingRecord, Task
+from fieldassist.checklist.state import AFTER_FAILURE, Area, ClockRun, LiftRecord, RanOut, ReadingRecord, Task
 from fieldassist.checklist.told import exact
 from fieldassist.trade import coverage
 from fieldassist.trade.message import Compared, Figure, Message, Several, Text, message, term
@@ -46,6 +46,7 @@ def open_section(
     bucket: int = 1,
     again: tuple[TimeOfDay, ...] = (),
     by_time: bool = False,
+    after_lift: int | None = None,
     phase: Literal["starting", "finishing"] | None = None,
 ) -> None:
     """Make the steps of a section or corrective action due.
@@ -53,7 +54,8 @@ def open_section(
     called: somebody asked for it, and may take that back; place: of the tile that it sets; lifts: the tile that it
     lifts, and how that came about, the one set last where it lifts one and nothing is said; behind: how many of the
     steps at hand go first; bucket: in which a batch is mixed; again: the times of day for which it counts; by_time: the
-    time of day opened it; phase: the area's from here on, None where it stays.
+    time of day opened it; after_lift: the lift whose tile it puts back; phase: the area's from here on, None where it
+    stays.
     """
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
@@ -62,7 +64,7 @@ def open_section(
     # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
     waits = pending is not None and pending.area == area.plan.name and progress.tasks[:1] == (pending.task,)
     mixes = section is not None and section.changes == "batch"
-    steps = tuple(step.id for step in holder.steps if at_round == 1 or not step.once)
+    steps = area.opens_with(holder)
     draft.emit(
         ev.SectionOpened(
             area=area.plan.name,
@@ -81,6 +83,7 @@ def open_section(
             bucket=bucket if mixes else 0,
             again=again,
             by_time=by_time,
+            after_lift=after_lift,
         )
     )
     if not steps:
@@ -136,12 +139,19 @@ def _following(sections: Sequence[Section], after: str | None) -> Section | None
 
 
 def midday_due(area: Area, now: Moment) -> tuple[Section, ...]:
-    """The start sections that come again between the first rounds after noon, and did not yet."""
-    if not (area.between_rounds and now.minutes_past_noon >= 0):
+    """The start sections that come again before the first round after noon, and did not yet."""
+    if not (area.free_for_next and now.minutes_past_noon >= 0):
         return ()
     return tuple(
         s for s in area.checklist.sections if "midday" in s.again and "midday" not in area.progress.again.get(s.id, ())
     )
+
+
+def open_midday_if_idle(draft: Draft, *, by_time: bool = False) -> None:
+    """Open what is due at midday where nothing is at hand. What waits already is not put off by it: then it comes with
+    the next round that is called."""
+    if draft.area.task is None:
+        open_midday(draft, midday_due(draft.area, draft.now), by_time=by_time)
 
 
 def open_midday(draft: Draft, sections: Sequence[Section], *, by_time: bool = False) -> None:
@@ -187,7 +197,7 @@ def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> 
     ):
         _close_failure(draft, task.failure, message("engine-checked-again", step=step.name))
     _close_if_done(draft, task.section, task.round, task.failure)
-    open_midday(draft, midday_due(draft.area, draft.now))
+    open_midday_if_idle(draft)
 
 
 def _stop_clocks(draft: Draft, task: Task, step: Step) -> tuple[Message, str, rules.Criterion] | None:
@@ -358,12 +368,14 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             good=section is not None and section.when == "called" and in_use,
             tile=tile,
             lot=draw(draft, tile) if tile is not None else None,
-            puts_back=_put_back(area, section) if section is not None else None,
+            puts_back=_put_back(area, section, task.round) if section is not None else None,
             bounds=tuple(ev.LiftBound(lift=each.number, until=progress.settings) for each in failed),
             counts_for=counts_for(area, tile) if tile is not None else (),
             phase=_phase_after(draft.area, section),
             batch=mixed is not None,
             empties=emptied.round if emptied is not None else None,
+            # One look serves all that was set while it waited.
+            counts_anew=section is not None and section.due is not None and not _each_apart(section),
         )
     )
     if isinstance(holder, Corrective):
@@ -379,7 +391,7 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
     if holder.noted is not None:
         draft.say(holder.noted)
     if draft.area.progress.tasks or holder.when not in ("start", "end"):
-        open_due(draft, holder)
+        open_due(draft, holder, progress.lift_of(task.section, task.round))
     elif holder.when == "end" and draft.area.progress.phase == "working":
         draft.say(message("engine-not-finished-yet", area=area.plan.name))
     elif progress.phase == "finishing":
@@ -426,12 +438,13 @@ def _lifts_cured(area: Area, task: Task) -> tuple[LiftRecord, ...]:
     )
 
 
-def _put_back(area: Area, section: Section) -> ev.TilePutBack | None:
-    """The tile that a round puts back: the one that was lifted last."""
-    last = max(area.progress.lifts.values(), key=lambda x: x.number, default=None)
-    if section.puts_back is None or last is None:
+def _put_back(area: Area, section: Section, at_round: int) -> ev.TilePutBack | None:
+    """The tile that a round puts back: the one whose lift it follows."""
+    lifts = area.progress.lifts
+    number = area.progress.putting_back.get((section.id, at_round), max(lifts, default=None))
+    if section.puts_back is None or number is None:
         return None
-    return ev.TilePutBack(tile=last.tile, lift=last.number, how=section.puts_back)
+    return ev.TilePutBack(tile=lifts[number].tile, lift=number, how=section.puts_back)
 
 
 def draw(draft: Draft, tile: ev.SetTile) -> ev.LotDrawn | None:
@@ -642,7 +655,7 @@ def _judge_anew(draft: Draft, task: Task, holder: Section, lift: Lift) -> None:
         _follow_lift(draft, task, holder, lift, judged)
     elif judged.verdict != "failed" and failure is not None:
         _nothing_failed(draft, failure)
-        open_due(draft, holder)
+        open_due(draft, holder, record)
 
 
 def _failure_at(area: Area, task: Task) -> int | None:
@@ -672,24 +685,63 @@ def _nothing_failed(draft: Draft, failure: int) -> None:
 # --- what becomes due ---------------------------------------------------------------------------------------------
 
 
-def open_due(draft: Draft, closed: Section, *, counted: bool = False) -> None:
-    """Sections that the round just closed makes due, in file order (the first in the file is asked first). counted:
-    its tiles were counted, and each is due to be lifted already where a lot fell."""
+def open_due(draft: Draft, closed: Section, lift: LiftRecord | None = None, *, counted: bool = False) -> None:
+    """Sections that the round just closed makes due, in file order (the first in the file is asked first).
+
+    What follows another due round, and what must not wait, goes in front; all else queues behind what waits already.
+    lift: of the round, where it lifted a tile; counted: its tiles were counted, and each is due to be lifted already
+    where a lot fell.
+    """
     due: list[tuple[Section, Message]] = []
     for section in draft.area.checklist.sections:
         if counted and section.due is not None and section.due.lots is not None:
             continue
-        if section.due is not None and section.due.after == closed.id:
+        if section.due is not None and section.due.after == closed.id and not _waits_already(draft.area, section):
             reason = why_due(draft.area, section)
             if reason is not None:
                 due.append((section, reason))
-    # What must be done about mortar that is too old goes first.
-    cures = takewhile(lambda t: draft.area.checklist.corrective(t.section) is not None, draft.area.progress.tasks)
-    behind = len(tuple(cures))
-    for section, reason in reversed(due):
-        open_section(draft, section, reason, behind=behind, lifts=_drawn(draft.area, section))
+    drawn = {section.id: _drawn(draft.area, section) for section, _ in due}
+
+    def open_behind(section: Section, reason: Message, behind: int) -> None:
+        follows = lift.number if lift is not None and section.puts_back is not None else None
+        open_section(draft, section, reason, behind=behind, lifts=drawn[section.id], after_lift=follows)
+
+    in_front = [(s, reason) for s, reason in due if closed.when == "due" or _blocks(drawn[s.id])]
+    cures = _cures_in_front(draft.area)
+    for section, reason in reversed(in_front):
+        open_behind(section, reason, cures)
+    for section, reason in due:
+        if (section, reason) not in in_front:
+            open_behind(section, reason, behind_waiting(draft.area))
     if due:
         draft.say(message("engine-is-due", section=due[0][0].title, reason=due[0][1]))
+
+
+def _cures_in_front(area: Area) -> int:
+    """How many steps at hand cure something: what must be done about mortar that is too old goes first."""
+    return len(tuple(takewhile(lambda t: area.checklist.corrective(t.section) is not None, area.progress.tasks)))
+
+
+def behind_waiting(area: Area) -> int:
+    """How many of the steps at hand go before another round that can wait: those of all that waits already."""
+    waits = {(task.section, task.round) for task in area.waiting}
+    after = [at for at, t in enumerate(area.progress.tasks, 1) if (t.section, t.round) in waits]
+    return max(after, default=_cures_in_front(area))
+
+
+def _blocks(lifts: ev.LiftAimed | None) -> bool:
+    return lifts is not None and lifts.came in AFTER_FAILURE
+
+
+def _each_apart(section: Section) -> bool:
+    """Whether every round that is due is wanted apart: each lift, each tile put back, and what comes after each one."""
+    always = section.due is not None and section.due.always
+    return always or section.lift is not None or section.puts_back is not None
+
+
+def _waits_already(area: Area, section: Section) -> bool:
+    """Whether a round of a section waits that will serve what makes it due now."""
+    return not _each_apart(section) and any(task.section == section.id for task in area.waiting)
 
 
 def why_due(area: Area, section: Section) -> Message | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import covering, follow
 from fieldassist.checklist import events as ev
@@ -9,7 +11,7 @@ from fieldassist.checklist.draft import Draft, how_to_be
 from fieldassist.checklist.kinds import Lift
 from fieldassist.checklist.lots import RAREST, commitment
 from fieldassist.checklist.plan import Role
-from fieldassist.checklist.state import Area, Tile
+from fieldassist.checklist.state import AFTER_FAILURE, Area, Tile
 from fieldassist.trade.message import Several, Text, message, term
 
 # --- what follows from any decision -------------------------------------------------------------------------------
@@ -29,32 +31,44 @@ def settle(draft: Draft) -> None:
 
 
 def _open_next(draft: Draft) -> None:
-    area = draft.area
-    if area.progress.tasks or area.progress.phase != "working":
-        return
-    aimed = covering.next_lift(area)
-    if aimed is not None:
-        open_lift(draft, aimed)
+    """Each lift that waits for the end of a round is opened behind what waits already; one that a failure asks for goes
+    in front of all but the tiles that are to be put back, and nothing is set before it."""
+    while draft.area.free_for_next:
+        area = draft.area
+        aimed = covering.next_lift(area)
+        if aimed is None:
+            return
+        behind = _tiles_off(area) if aimed.came in AFTER_FAILURE else follow.behind_waiting(area)
+        open_lift(draft, aimed, behind=behind)
 
 
-def open_lift(draft: Draft, aimed: ev.LiftAimed, *, called: bool = False) -> None:
-    """Make the lift of a tile due now, and say so. called: somebody asked for it, and may take that back."""
+def _tiles_off(area: Area) -> int:
+    """How many of the steps at hand put tiles back, before anything else."""
+    progress = area.progress
+    return len(tuple(takewhile(lambda task: (task.section, task.round) in progress.putting_back, progress.tasks)))
+
+
+def open_lift(draft: Draft, aimed: ev.LiftAimed, *, called: bool = False, behind: int = 0) -> None:
+    """Make the lift of a tile due, and say so. called: somebody asked for it, and may take that back; behind: how many
+    of the steps at hand go first."""
     section = draft.area.checklist.lift_section
     assert section is not None  # who asks for a lift has looked
     reason = term("engine-came", aimed.came)
-    follow.open_section(draft, section, reason, called=called, lifts=aimed)
+    follow.open_section(draft, section, reason, called=called, lifts=aimed, behind=behind)
     draft.say(message("engine-lift-due", tile=str(aimed.tile), reason=reason))
 
 
 def end_of_batch(draft: Draft, round_of: str, at_round: int) -> None:
-    """A new batch is mixed: the last tile out of one that was near its end is lifted first."""
+    """A new batch is called: the last tile out of one that was near its end is lifted once the new one is mixed."""
     area = draft.area
     for run in area.progress.clocks:
         clock = area.checklist.clock(run.clock)
         if clock is not None and clock.ends == round_of and run.round != at_round:
             tail = covering.old_batch_tail(area, run)
             if tail is not None:
-                open_lift(draft, ev.LiftAimed(tile=tail.number, came="last of batch"))
+                open_lift(
+                    draft, ev.LiftAimed(tile=tail.number, came="last of batch"), behind=len(draft.area.progress.tasks)
+                )
 
 
 # --- what may be asked for ----------------------------------------------------------------------------------------
@@ -78,7 +92,7 @@ def ask_lift(draft: Draft, command: cmd.AskLift) -> None:
         open_lift(draft, ev.LiftAimed(tile=tile.number, came=came), called=True)
         return
     draft.emit(ev.LiftDue(area=area.plan.name, tile=tile.number, came=came, called=True))
-    if area.progress.tasks:
+    if not area.free_for_next:
         draft.say(message("engine-lift-after-this", tile=str(tile.number)))
 
 

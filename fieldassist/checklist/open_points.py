@@ -110,6 +110,22 @@ def _lifts(state: State) -> Iterator[OpenPoint]:
         yield OpenPoint(id_, told, area, answerable=not id_.startswith("suspect/"))
 
 
+def _due(state: State) -> Iterator[OpenPoint]:
+    """What is due and waits: lifts, tiles that are off and not put back, and other due rounds."""
+    for name, area in state.areas.items():
+        for number in covering.waiting_lifts(area):
+            told = message("open-lift-waits", area=name, tile=str(number))
+            yield OpenPoint(f"lift waits/{name}/{area.progress.tiles[number].order}", told, name, True)
+        for tile in covering.not_put_back(area):
+            told = message("open-not-put-back", area=name, tile=str(tile.number))
+            yield OpenPoint(f"not put back/{name}/{tile.order}", told, name, True)
+        for task in area.waiting:
+            at = (task.section, task.round)
+            if at not in area.progress.targets and at not in area.progress.putting_back:
+                told = message("open-due-waits", area=name, section=area.checklist.holder(task.section).title)
+                yield OpenPoint(f"due waits/{name}/{task.section}/{task.round}", told, name, True)
+
+
 def _contradictions(state: State) -> Iterator[OpenPoint]:
     for found in contradictions(state):
         yield OpenPoint(found.id, found.told, found.area, answerable=True)
@@ -140,6 +156,7 @@ def _areas(state: State) -> Iterator[OpenPoint]:
 _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _failures,
     _lifts,
+    _due,
     _releases,
     _not_in_time,
     _methods,
@@ -150,9 +167,9 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
 
 
 def open_points(state: State) -> tuple[OpenPoint, ...]:
-    """What is unfinished, worst first: failures that were not cured, releases that nobody answers for, what was not
-    done in its time, what contradicts itself, a reading that waits for its yes, areas under way, areas that were not
-    started. What the foreman has answered is among them, with his answer."""
+    """What is unfinished, worst first: failures that were not cured, lifts and what else is due, releases that nobody
+    answers for, what was not done in its time, what contradicts itself, a reading that waits for its yes, areas under
+    way, areas that were not started. What the foreman has answered is among them, with his answer."""
     found = (point for source in _SOURCES for point in source(state))
     answers = state.answers
     return tuple(replace(p, answer=answers[p.id]) if p.answerable and p.id in answers else p for p in found)

@@ -168,7 +168,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     elif due:
         caution, basis = due[0].text, due[0].basis
         ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
-    elif area.spread is not None and area.task is None:
+    elif area.spread is not None and (area.task is None or area.yields):
         ask, short = _spread_asked(area, area.spread), ""
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
@@ -604,6 +604,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     checklist, task, step = area.checklist, area.task, area.step
     system: System = state.plan.units if state.plan else "metric"
     between = not blocked and area.between_rounds
+    free = not blocked and area.free_for_next
     here: list[Offer] = []
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
@@ -629,11 +630,18 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         offer
         for s in checklist.sections
         if s.when == "called" and s.sets is not None
-        for offer in _place_offers(area, s, now=between and all(need in area.progress.good for need in s.needs))
+        for offer in _place_offers(
+            area, s, now=not blocked and area.may_open(s) and all(need in area.progress.good for need in s.needs)
+        )
     ]
-    counted = _counted_offers(state, area, now, between, language)
+    counted = _counted_offers(state, area, now, free, language)
     call = in_language(checklist.finish.call, language)
-    finish = Offer(call, message("prompt-finish-area"), cmd.FinishArea(), now=between and covering.may_finish(area))
+    finish = Offer(
+        call,
+        message("prompt-finish-area"),
+        cmd.FinishArea(),
+        now=between and covering.may_finish(area) and not area.progress.open_spreads,
+    )
     elsewhere = [
         offer
         for holder, other in checklist.all_steps()
@@ -645,24 +653,24 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     return [*here, *counted, *called, *places, finish, *elsewhere]
 
 
-def _counted_offers(state: State, area: Area, now: Moment, between: bool, language: str) -> list[Offer]:
+def _counted_offers(state: State, area: Area, now: Moment, free: bool, language: str) -> list[Offer]:
     """Mortar for tiles that are counted, and how many of them are in."""
     section = area.checklist.counted_section
     counting = section.counting if section is not None else None
     if section is None or counting is None:
         return []
-    task, free, speaks = area.task, area.most_at_once, state.speaker is not None
-    most = Slot("count", "count", ("count",), 1, max(1, free), whole=True)
+    task, places, speaks = area.task, area.most_at_once, state.speaker is not None
+    most = Slot("count", "count", ("count",), 1, max(1, places), whole=True)
     witnessed = task is not None and (task.section, task.step) == (section.id, counting.spread.id)
     good = all(need in area.progress.good for need in section.needs)
-    may = between and speaks and good and area.spread is None and free > 0 and not why_witnessed(area, now)
+    may = free and speaks and good and area.spread is None and places > 0 and not why_witnessed(area, now)
     spread = cmd.SpreadMortar(section=section.id)
     tiles_in = cmd.TilesIn(section=section.id)
     numbered = in_language(counting.spread.number, language)
     said = () if witnessed else counting.spread.phrases(language)
     ends = in_language(counting.tiles_in.number, language)
     come = speaks and bool(area.progress.open_spreads) and (task is None or task.section != section.id)
-    here = task is not None and (task.section, task.step) == (section.id, counting.tiles_in.id)
+    here = task is not None and (task.section, task.step) == (section.id, counting.tiles_in.id) and area.spread is None
     offers = [
         Offer(said, message("prompt-spread"), spread, now=may),
         Offer(

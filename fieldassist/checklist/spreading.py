@@ -99,7 +99,7 @@ def tiles_in(draft: Draft, command: cmd.TilesIn) -> Answered | None:
     left = draft.area.progress.spreads[spread.round].left
     draft.say(message("engine-tiles-in", count=command.tiles, left=left or 0, ends="yes" if ends else "no"))
     follow.open_due(draft, section, counted=True)
-    follow.open_midday(draft, follow.midday_due(draft.area, draft.now))
+    follow.open_midday_if_idle(draft)
     return None
 
 

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from fieldassist.checklist.schema import Caution, Checklist, Corrective, Section
 
 
+# Lifts that came about because another one failed: how far bad mortar reaches is seen before anything is set.
+AFTER_FAILURE = ("after failure", "follow-up")
+
 # The number of an event. What is carried to another day tells them by this (`carrying`): there they become negative.
 EventNumber: TypeAlias = Annotated[int, "event"]
 
@@ -330,13 +333,13 @@ class Progress:
     hands the last round that was closed left free; begun_from: by round of a tile, since when they were free; lots: by
     order of the setting; lifts by number; lifts_due: those that wait for the end of the round at hand; lifts_left: by
     order of the setting, those that could not be carried out; accepted: by order of the setting; taken_off: orders of
-    settings; targets: by round of a lift, which tile it lifts and how it came about; measured: by round, what was read
-    in it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0 for
-    none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
-    start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
-    earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
-    (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set; spreads: of mortar, by round,
-    of the section that sets tiles; paces: by setter.
+    settings; targets: by round of a lift, which tile it lifts and how it came about; putting_back: by round that puts a
+    tile back, the lift that it follows; measured: by round, what was read in it; late, early: what was called late, and
+    where was gone on early; batch: the round of the batch in use, 0 for none, and drawn: of the one in use last; lot:
+    that of the bags now opened; again: the times of day at which each start section was done; stopped: the failure for
+    which the weather stopped the work; next_day: it goes on from an earlier day, and nobody came to it yet; gaps: under
+    the straightedge on the base, by the limit that judged them (`rules.FLATNESS`); answered_by: who answered the last
+    step at which a tile is set; spreads: of mortar, by round, of the section that sets tiles; paces: by setter.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -376,6 +379,7 @@ class Progress:
     accepted: Mapping[int, Acceptance] = field(default_factory=dict)
     taken_off: frozenset[int] = frozenset()
     targets: Mapping[tuple[str, int], LiftTarget] = field(default_factory=dict)
+    putting_back: Mapping[tuple[str, int], int] = field(default_factory=dict)
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
     gaps: Mapping[str, Quantity] = field(default_factory=dict)
     answered_by: str = ""
@@ -638,11 +642,55 @@ class Area:
         return next((run for run in self.progress.clocks if run.clock == step.after), None)
 
     def may_open(self, section: Section) -> bool:
-        """Whether a called section may be opened now, but for what it needs: between rounds; a batch also where the
-        step at hand needs one; some at any time."""
+        """Whether a called section may be opened now, but for what it needs: where the next round may be called, and no
+        mortar waits for other tiles; a batch also where the step at hand needs one; some at any time."""
         if section.anytime:
             return self.progress.phase != "finished"
-        return self.between_rounds or (self.step is not None and section.id in self.step.needs)
+        if section.sets is not None and self.spread is not None:
+            return False
+        return self.free_for_next or (self.step is not None and section.id in self.step.needs)
+
+    def opens_with(self, holder: Section | Corrective) -> tuple[str, ...]:
+        """The steps that the next round of a section or corrective action opens with, by id."""
+        return _steps_of(holder, self.progress.rounds.get(holder.id, 0) + 1)
+
+    @property
+    def waiting(self) -> tuple[Task, ...]:
+        """The due rounds that can wait, each by its first step, in the order in which they are asked.
+
+        Nothing of such a round is answered yet, it cures nothing, and it lifts no tile because another one failed.
+        """
+        seen: set[tuple[str, int]] = set()
+        found = []
+        for task in self.progress.tasks:
+            if (task.section, task.round) not in seen and self._can_wait(task):
+                found.append(task)
+            seen.add((task.section, task.round))
+        return tuple(found)
+
+    def _can_wait(self, first: Task) -> bool:
+        section, progress = self.checklist.section(first.section), self.progress
+        if section is None or section.when != "due" or first.failure is not None:
+            return False
+        if first.step != next(iter(_steps_of(section, first.round)), None):
+            return False
+        lifts = progress.targets.get((first.section, first.round))
+        if lifts is None:
+            return True
+        tile = progress.tiles.get(lifts.tile)
+        return lifts.came not in AFTER_FAILURE and (tile is None or tile.state != "suspect")
+
+    @property
+    def yields(self) -> bool:
+        """Whether all that is at hand is due and can wait: then whatever may be called between rounds goes in front."""
+        open_rounds = {(task.section, task.round) for task in self.progress.tasks}
+        waits = {(task.section, task.round) for task in self.waiting}
+        return self.progress.phase == "working" and bool(waits) and open_rounds == waits
+
+    @property
+    def free_for_next(self) -> bool:
+        """Whether the next round may be called: between rounds, or before what is due and can wait."""
+        return self.between_rounds or self.yields
 
     @property
     def aimed(self) -> LiftTarget | None:
@@ -651,7 +699,7 @@ class Area:
 
     @property
     def between_rounds(self) -> bool:
-        """Whether the next round may be called, or the area be finished."""
+        """Whether nothing is at hand while the area is worked on: it may be finished then."""
         return self.task is None and self.progress.phase == "working"
 
     def holds(self, caution: Caution) -> bool:
@@ -701,6 +749,11 @@ class State:
     def area(self) -> Area | None:
         """The area that is talked about now."""
         return self.areas[self.active] if self.active is not None else None
+
+
+def _steps_of(holder: Section | Corrective, at_round: int) -> tuple[str, ...]:
+    """The steps with which a round of a section or corrective action opens, by id."""
+    return tuple(step.id for step in holder.steps if at_round == 1 or not step.once)
 
 
 # --- changing it, for the folds of the kinds of steps and of the day ----------------------------------------------

@@ -224,7 +224,7 @@ def test_what_cannot_be_lifted_is_left_with_its_reason_as_an_open_point() -> Non
     assert isinstance(bench.do(cmd.FinishArea()), Refusal)
 
 
-def test_the_last_of_a_batch_near_the_end_of_its_pot_life_is_lifted_before_the_next_is_mixed() -> None:
+def test_the_last_of_a_batch_near_the_end_of_its_pot_life_is_lifted_once_the_next_is_mixed() -> None:
     bench = porch()
     tiles(bench, 2)
     pot = progress_of(bench).clocks[0].minutes
@@ -234,6 +234,8 @@ def test_the_last_of_a_batch_near_the_end_of_its_pot_life_is_lifted_before_the_n
     late = progress_of(bench).last_set
     assert late is not None
     bench.take(cmd.StartRound(section="bucket"))
+    assert at_lift(bench) is None
+    bench.take(cmd.ConfirmStep(section="bucket", step="mixed"))
     assert at_lift(bench) == late.number
     assert area_of(bench).aimed.came == "last of batch"  # type: ignore[union-attr]
 

@@ -26,6 +26,9 @@ open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-called-late = { $area }: { $clock } called { $minutes } late by { PERSON($name) }: { $reason }
 open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over, by { PERSON($name) }: { $reason }
 open-lift-left = { $area }: tile { $tile }, due { $came }, was not lifted: { BARE($reason) }
+open-lift-waits = { $area }: tile { $tile } is to be lifted
+open-not-put-back = { $area }: tile { $tile } was lifted and is not put back
+open-due-waits = { $area }: { $section } is due
 open-lot-missed = { $area }: tile { $tile } was drawn and not looked under
 open-suspects = { $area }: { $count ->
     [one] tile { $tiles } is suspect
