@@ -12,29 +12,24 @@ import shutil
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from PIL import Image
-
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import DayBefore
-from fieldassist.checklist.moment import Source
 from fieldassist.checklist.offers import THIS_IS
-from fieldassist.checklist.plan import DayPlan, Person
+from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Catch, Fate, Reply, act, interpret_text, spoken_answer
+from fieldassist.day.ear import Catch, Fate, Reply, interpret_text, spoken_answer
 from fieldassist.day.passing import let_time_pass
-from fieldassist.day.photo import attach
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Counts, Speaking, SpeakingLevel, ToSay
 from fieldassist.facts import facts_of
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.disk import whole_file
-from fieldassist.record.keys import Keyring
 from fieldassist.record.lot_seeds import file_of
+from fieldassist.rehearsal.by_hand import BY_PIN, PLAIN_PHOTO, ByHand
 from fieldassist.rehearsal.expect import AtOnce, CameTo, WantedCount
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, ScriptLine, Whenever
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -46,8 +41,6 @@ PIN = "729518"
 MARK = "rehearsal.json"
 # The lots of a rehearsal are known, unless it is played with others.
 SEED = "rehearsal"
-_PHOTO = "photo.png"
-_BY_PIN, _STRIKE = " by pin", "strike "
 _APART_S = 20.0  # between the phrases that answer a lift
 _MOST_LIFTS = 50  # in a row, for one line
 
@@ -135,7 +128,7 @@ def write_mark(out: Path, days: int, played: Sequence[PlayedDay] = ()) -> None:
 
     played: the days that were, each with how much was said.
     """
-    files = [MARK, "people", _PHOTO]
+    files = [MARK, "people", PLAIN_PHOTO]
     for number in range(1, days + 1):
         log, pdf, facts = names_of(number)
         beside = (f"{log}-wal", f"{log}-shm", f"{log}.lock", file_of(Path(log)).name, folder_of(Path(log)).name)
@@ -215,12 +208,9 @@ class _Player:
         self._speaking = speaking
         played.counts = speaking.by_area
         self._day, self._clock, self._script, self._played, self._tell = day, clock, script, played, tell
-        self._people = people
-        self._keys: Keyring | None = None
+        self._hand = ByHand(day, people, PIN, script.path.parent, lambda words: speaking.heard(day, words))
         self._last: tuple[CameTo, Figure | None] = ("not understood", None)
         self._whenever: Whenever | None = None
-        # The next phrase is the words of this: a note, or the answer to an open point.
-        self._dictating: cmd.Ask | None = None
 
     # --- lines
 
@@ -313,7 +303,7 @@ class _Player:
     def _speaks(self, name: str, words: str) -> None:
         """Whoever says a line is the one who speaks, unless the line says so itself, or has a PIN instead."""
         state = self._day.state
-        if state.closed or words.lower().endswith(_BY_PIN) or (state.speaker and state.speaker.name == name):
+        if state.closed or words.lower().endswith(BY_PIN) or (state.speaker and state.speaker.name == name):
             return
         if isinstance(interpret_text(words, self._day.prompt.offers).command, cmd.SpeakAs):
             return
@@ -326,7 +316,7 @@ class _Player:
         self._tell(message("rehearse-speaker", at=f"{self._clock.time:%H:%M:%S}", name=name, said=answer.say))
 
     def _one(self, name: str, words: str) -> None:
-        came, reply = self._come_to(name, words)
+        came, reply = self._hand.come_to(name, words)
         told, why = self._speaking.reply(self._day, reply), reply.catch.why
         self._last = (came, told.whole)
         at, fate = f"{self._clock.time:%H:%M:%S}", came.replace(" ", "-")
@@ -338,85 +328,6 @@ class _Player:
         if not asked.waits_for_yes and (told.whole is None or not holds(told.whole, asked.say)):
             self._tell(message("rehearse-asked", ask=asked.say))
 
-    def _come_to(self, name: str, words: str) -> tuple[CameTo, Reply]:
-        """What became of the words, and what is said back."""
-        day = self._day
-        low = words.lower()
-        if self._dictating is not None:
-            asked, self._dictating = self._dictating, None
-            dictated = cmd.MakeNote(text=words) if asked.about == "note" else _said_why(asked, words)
-            return self._answered(words, day.do(dictated, _typed(words)))
-        if low.startswith("note "):
-            # By voice two: that a note is to be made, and its words.
-            self._speaking.heard(day, "note")
-            words = words[5:].strip()
-            return self._answered(words, day.do(cmd.MakeNote(text=words), _typed(words)))
-        if low == "photo" or low.startswith("photo "):
-            return self._answered(words, attach(day, self._photo(words[6:].strip())))
-        if low.endswith(_BY_PIN):
-            return self._by_pin(name, words)
-        caught = interpret_text(words, day.prompt.offers, day.trial())
-        command = caught.command
-        if isinstance(command, cmd.SignDay) and not day.state.closed:
-            signed = day.sign(self._keyring(), PIN, accept_open=command.accept_open, source=caught.source)
-            return self._answered(words, signed)
-        reply = act(day, caught)
-        if isinstance(command, cmd.Ask) and command.about in ("note", "answer") and reply.fate is Fate.TAKEN:
-            self._dictating = command
-        return _came_to(reply), reply
-
-    def _by_pin(self, name: str, words: str) -> tuple[CameTo, Reply]:
-        """A hold point is released, or what was called out in a name is confirmed: all of it but what is struck out."""
-        day, keys, called_out = self._day, self._keyring(), words[: -len(_BY_PIN)]
-        if called_out.lower() == "confirmed":
-            return self._answered(words, day.confirm(keys, PIN, name, source=_typed(called_out)))
-        strikes = called_out.lower().startswith(_STRIKE)
-        caught = interpret_text(called_out[len(_STRIKE) :] if strikes else called_out, day.prompt.offers)
-        command = caught.command
-        if not isinstance(command, cmd.ReleaseHold):
-            why = message("rehearse-no-pin-for-that")
-            if command is None:
-                return "not understood", Reply(Fate.ASKED, Catch(words, why=caught.why), why)
-            return "refused", Reply(Fate.REFUSED, Catch(words), why)
-        if not strikes:
-            return self._answered(words, day.release(keys, PIN, name, command, caught.source))
-        called = [
-            release.seq
-            for area in day.state.areas.values()
-            for release in area.progress.releases.values()
-            if release.waits and (release.section, release.step) == (command.section, command.step)
-        ]
-        return self._answered(words, day.confirm(keys, PIN, name, called[-1:], caught.source))
-
-    def _answered(self, words: str, answer: Answer) -> tuple[CameTo, Reply]:
-        fate = Fate.TAKEN if answer.taken else Fate.REFUSED
-        reply = Reply(fate, Catch(words), spoken_answer(self._day, answer), answer)
-        return _came_to(reply), reply
-
-    # --- what is at hand
-
-    def _keyring(self) -> Keyring:
-        """The rehearsal's keys: everybody's, made when one is first needed, with one PIN that everybody knows."""
-        if self._keys is None:
-            self._keys = Keyring(self._people, practice=True)
-            known = {holder.name for holder in self._keys.people()}
-            crew: Sequence[Person] = self._day.state.plan.crew if self._day.state.plan else ()
-            for person in crew:
-                if person.name not in known:
-                    self._keys.set_pin(person.name, person.role, PIN, now=self._day.clock.now())
-        return self._keys
-
-    def _photo(self, name: str) -> Path:
-        """A file beside the script; a picture that shows nothing where none is named."""
-        if name:
-            return self._script.path.parent / name
-        path = self._people.parent / _PHOTO
-        if not path.exists():
-            made = BytesIO()
-            Image.new("RGB", (640, 480), (150, 150, 150)).save(made, "PNG")
-            path.write_bytes(made.getvalue())
-        return path
-
 
 def _answer_line(told: ToSay, whole: Figure) -> Message:
     """What was answered, and how much of it was spoken where that was not all."""
@@ -425,22 +336,6 @@ def _answer_line(told: ToSay, whole: Figure) -> Message:
     if told.words == whole:
         return message("rehearse-answer", said=whole)
     return message("rehearse-answer-short", said=whole, spoken=told.words)
-
-
-def _came_to(reply: Reply) -> CameTo:
-    if reply.fate in (Fate.TAKEN, Fate.DICTATED):
-        return "taken"
-    if reply.fate is Fate.REFUSED:
-        return "refused"
-    return "asked" if reply.catch.command is not None or reply.catch.choices else "not understood"
-
-
-def _said_why(asked: cmd.Ask, words: str) -> cmd.AnswerPoint:
-    return cmd.AnswerPoint(value=asked.value, words=words)
-
-
-def _typed(words: str) -> Source:
-    return Source(how="typed", words=words[:500])
 
 
 def days_after(first: date, number: int) -> date:
