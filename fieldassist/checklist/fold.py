@@ -209,6 +209,11 @@ def _tile_in(state: State, event: Event, body: ev.SectionClosed | ev.TileCounted
     """A tile is set: what follows of it for the area's progress goes to `changes`, of its lot into the day's state."""
     made, progress = body.tile, state.areas[body.area].progress
     assert made is not None
+    key = (body.section, body.round)
+    spread = progress.spreads.get(body.round)
+    spread = spread if spread is not None and spread.section == body.section else None
+    since = spread.at if spread is not None and made.spread is not None else progress.answered_since.get(key)
+    changes["answered_since"] = {at: moment for at, moment in progress.answered_since.items() if at != key}
     tile = Tile(
         number=made.number,
         order=made.order,
@@ -221,8 +226,9 @@ def _tile_in(state: State, event: Event, body: ev.SectionClosed | ev.TileCounted
         at=event.at,
         witnessed=made.witnessed,
         put_back="set again" if made.again else "",
-        free=progress.begun_from.get((body.section, body.round)),
+        free=progress.begun_from.get(key),
         spread=made.spread,
+        together=event.source.together if since == event.at else 0,
     )
     changes["tiles"] = {**progress.tiles, tile.number: tile}
     changes["history"] = (*progress.history, TileSetting(made.order, made.run, made.number, made.place.face_m2))
@@ -231,8 +237,7 @@ def _tile_in(state: State, event: Event, body: ev.SectionClosed | ev.TileCounted
     face = tile.place.face_m2
     counted = {section: progress.since.get(section, 0.0) + face for section in body.counts_for}
     changes["since"] = {**progress.since, **counted}
-    spread = progress.spreads.get(body.round)
-    if spread is not None and spread.section == body.section:
+    if spread is not None:
         ends = isinstance(body, ev.TileCounted) and body.ends
         spread = replace(spread, done=spread.done + 1, standing="over" if ends else spread.standing)
         changes["spreads"] = {**progress.spreads, body.round: spread}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 from fieldassist.checklist import covering
 from fieldassist.checklist.places import PiecePlace
@@ -90,12 +91,74 @@ def tally(area: Area) -> LiftTally:
     )
 
 
+# How a tile came into the record: every step of it was called, or it was counted out of mortar that was spread, or one
+# phrase said that it was set again after its lift.
+Seen = Literal["witnessed", "counted", "set again"]
+
+
+def seen(tile: Tile) -> Seen:
+    """How a tile came into the record. The three never share a mark."""
+    if tile.spread is not None:
+        return "counted"
+    return "witnessed" if tile.witnessed else "set again"
+
+
+@dataclass(frozen=True, slots=True)
+class SeenTiles:
+    """How many tiles that are set and stay came into the record in which way."""
+
+    witnessed: int = 0
+    counted: int = 0
+    set_again: int = 0
+
+    @property
+    def tiles(self) -> int:
+        """All of them."""
+        return self.witnessed + self.counted + self.set_again
+
+    @property
+    def told(self) -> Message:
+        """All of them in a sentence."""
+        return message(
+            "tile-seen-of-all",
+            tiles=self.tiles,
+            witnessed=self.witnessed,
+            counted=self.counted,
+            again=self.set_again,
+        )
+
+
+def seen_tiles(area: Area) -> SeenTiles:
+    """How the tiles of an area that are set and stay came into the record."""
+    ways = [seen(tile) for tile in set_tiles(area)]
+    return SeenTiles(ways.count("witnessed"), ways.count("counted"), ways.count("set again"))
+
+
 # --- in words -----------------------------------------------------------------------------------------------------
 
 
 def why(tile: Tile) -> Message:
     """What the state of a tile rests on."""
     return message("tile-why", state=tile.state.replace(" ", "-"), lift=str(tile.lift or 0))
+
+
+def seen_told(area: Area, tile: Tile) -> Message:
+    """How a tile came into the record and what stands for it: its own event, or the lift that covers it."""
+    before = [lift.number for lift in area.progress.lifts.values() if lift.tile == tile.number]
+    after = [lift.number for lift in area.progress.lifts.values() if lift.order == tile.order]
+    way = seen(tile)
+    if way == "set again":
+        lift = max((number for number in before if number not in after), default=0)
+    else:
+        lift = tile.lift or 0
+    return message(
+        "tile-seen",
+        seen=way.replace(" ", "-"),
+        state=tile.state.replace(" ", "-"),
+        lift=str(lift),
+        event=str(max(tile.set, 0)),
+        together="yes" if tile.together else "no",
+    )
 
 
 def where(place: PiecePlace, number: int) -> Message:

@@ -149,7 +149,9 @@ class Tile:
     of the batch section, 0 where there is none; set: number of the event; witnessed: every step of it was called, else
     it was counted; state, and the lift it rests on; cleared_by: lifts that cleared it of a suspicion; put_back: after
     it was lifted; free: since when whoever called it out had nothing else at hand, None where that is not known;
-    spread: the round of the mortar that it was counted out of, None where it was called step by step.
+    spread: the round of the mortar that it was counted out of, None where it was called step by step; together: how
+    many phrases were called in the one breath that held all that was called of it, so that nothing of it was timed;
+    0 where time went by between them.
     """
 
     number: int
@@ -168,6 +170,7 @@ class Tile:
     put_back: Literal["", "put back", "set again"] = ""
     free: Moment | None = None
     spread: int | None = None
+    together: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,7 +342,8 @@ class Progress:
     that of the bags now opened; again: the times of day at which each start section was done; stopped: the failure for
     which the weather stopped the work; next_day: it goes on from an earlier day, and nobody came to it yet; gaps: under
     the straightedge on the base, by the limit that judged them (`rules.FLATNESS`); answered_by: who answered the last
-    step at which a tile is set; spreads: of mortar, by round, of the section that sets tiles; paces: by setter.
+    step at which a tile is set; answered_since: by round in which a tile is being set, when its first step was
+    answered; spreads: of mortar, by round, of the section that sets tiles; paces: by setter.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -383,6 +387,7 @@ class Progress:
     measured: Mapping[tuple[str, int], Mapping[str, Quantity]] = field(default_factory=dict)
     gaps: Mapping[str, Quantity] = field(default_factory=dict)
     answered_by: str = ""
+    answered_since: Mapping[tuple[str, int], Moment] = field(default_factory=dict)
     spreads: Mapping[int, Spread] = field(default_factory=dict)
     paces: Mapping[str, Pace] = field(default_factory=dict)
 
@@ -811,6 +816,9 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
     section = area.checklist.section(task.section)
     if section is not None and section.sets is not None:
         changes["answered_by"] = event.by
+        key = (task.section, task.round)
+        if key not in area.progress.answered_since:
+            changes["answered_since"] = {**area.progress.answered_since, key: event.at}
     return advance(state, body.area, tasks=area.progress.tasks[1:], **changes)
 
 

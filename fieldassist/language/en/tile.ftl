@@ -28,3 +28,30 @@ tile-put-back = { $how ->
     [set-again] set again with new mortar
    *[put-back] put back after lift { $lift }, not lifted again
 }
+# How a tile came into the record, and what stands for it: never one mark for two ways.
+tile-seen = { $seen ->
+    [witnessed] witnessed, { $event ->
+        [0] on an earlier day
+       *[other] event { $event }
+    }
+    [set-again] set again after lift { $lift }, not called step by step
+   *[counted] counted, { $state ->
+        [covered] covered by lift { $lift }
+        [lifted-good] lifted good (lift { $lift })
+        [lifted-failed] lifted and FAILED (lift { $lift })
+        [suspect] suspect since lift { $lift }
+        [accepted] accepted by the foreman
+        [taken-off] taken off
+       *[not-yet-covered] not yet covered
+    }
+}{ $together ->
+    [yes] ; called in one breath, not timed
+   *[no] { "" }
+}
+tile-seen-of-all = { $tiles ->
+    [one] one tile set
+   *[other] { $tiles } tiles set
+}: { $witnessed } witnessed, { $counted } counted{ $again ->
+    [0] { "" }
+   *[other] , { $again } set again after a lift
+}
