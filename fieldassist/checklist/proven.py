@@ -93,10 +93,10 @@ def tally(area: Area) -> LiftTally:
 
 # How a tile came into the record: every step of it was called, or it was counted out of mortar that was spread, or one
 # phrase said that it was set again after its lift.
-Seen = Literal["witnessed", "counted", "set again"]
+SeenAs = Literal["witnessed", "counted", "set again"]
 
 
-def seen(tile: Tile) -> Seen:
+def seen(tile: Tile) -> SeenAs:
     """How a tile came into the record. The three never share a mark."""
     if tile.spread is not None:
         return "counted"

@@ -10,8 +10,9 @@ from fieldassist.checklist import methods, proven, rules
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
+from fieldassist.checklist.spreading import spread_clock
 from fieldassist.checklist.standing import Standing
-from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, State, Tile
+from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity, canonical, convert_exact
@@ -42,7 +43,7 @@ class AreaTeller:
         """All of it."""
         area, progress = self.area, self.progress
         needed, _ = area.lifts_needed
-        tally = proven.tally(area)
+        tally, seen = proven.tally(area), proven.seen_tiles(area)
         return model.AreaFacts(
             id=self.plan.name,
             name=self.plan.name,
@@ -54,9 +55,14 @@ class AreaTeller:
             required_percent=rules.required_coverage(area.facts).at_least,
             lifts_needed=needed,
             good_tiles=progress.good_tiles,
+            witnessed=seen.witnessed,
+            counted=seen.counted,
+            set_again=seen.set_again,
+            seen_told=self.told(seen.told),
             setter=area.setter or "",
             methods=list(self._methods()),
             tiles=list(self._tiles()),
+            spreads=list(self._spreads()),
             lifts=[self._lift(lift) for lift in progress.lifts.values()],
             failures=list(self._failures()),
             releases=list(self._releases()),
@@ -142,7 +148,11 @@ class AreaTeller:
             setter=tile.setter,
             method=tile.method,
             batch=tile.batch,
-            witnessed=tile.witnessed,
+            witnessed=proven.seen(tile) == "witnessed",
+            seen=proven.seen(tile),
+            seen_told=self.told(proven.seen_told(self.area, tile)),
+            spread=tile.spread,
+            together=tile.together,
             put_back=tile.put_back,
             at=tile.at.wall,
             event=tile.set,
@@ -166,10 +176,50 @@ class AreaTeller:
             method=None,
             batch=0,
             witnessed=None,
+            seen="",
+            seen_told=self.told(message("facts-not-set")),
+            spread=None,
+            together=0,
             put_back="",
             at=None,
             event=None,
         )
+
+    def _spreads(self) -> Iterator[model.SpreadFact]:
+        spread_in = {(e.body.section, e.body.round): e for e in self._of(ev.MortarSpread)}  # type: ignore[union-attr]
+        for spread in self.progress.spreads.values():
+            event = spread_in.get((spread.section, spread.round))
+            body: Any = None if event is None else event.body
+            yield model.SpreadFact(
+                section=spread.section,
+                round=spread.round,
+                setter=spread.setter,
+                method=spread.method,
+                batch=spread.batch,
+                wanted=spread.wanted,
+                bears=spread.bears,
+                done=spread.done,
+                counted=sorted(n for n, tile in self.progress.tiles.items() if tile.spread == spread.round),
+                witnessed=body is not None and body.witnessed,
+                standing=spread.standing,
+                clock=self._open_time(spread),
+                at=spread.at.wall,
+                event=None if event is None else event.seq,
+            )
+
+    def _open_time(self, spread: Spread) -> int | None:
+        """The run of the clock that measures how long mortar lies open, None where this log has none."""
+        section = self.area.checklist.section(spread.section)
+        counting = section.counting if section is not None else None
+        rule = spread_clock(self.area, counting) if counting is not None else None
+        runs = [
+            event.seq
+            for event in self._of(ev.ClockStarted)
+            if rule is not None
+            and (event.body.clock, event.body.section, event.body.round)  # type: ignore[union-attr]
+            == (rule.id, spread.section, spread.round)
+        ]
+        return runs[-1] if runs else None
 
     def _lots(self, tally: LiftTally) -> model.LotsFact:
         proof = what_lots_prove(tally)
@@ -313,6 +363,7 @@ class AreaTeller:
             minutes=run.minutes,
             used_minutes=round(run.started.minutes_to(now if ended is None else ended.at), 3),
             verdict=getattr(body, "verdict", None),
+            together=getattr(body, "together", False),
             started=run.started.wall,
             ended=None if ended is None else ended.at.wall,
             outcome=_ENDS.get(type(body), "running"),
@@ -385,6 +436,7 @@ class AreaTeller:
             name=self._step_name(body.section, body.step),
             by=event.by,
             how=event.source.how,
+            together=event.source.together,
             at=event.at.wall,
             event=event.seq,
             **told,

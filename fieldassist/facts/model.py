@@ -73,7 +73,10 @@ class TileFact(_Fact):
     number: its place on the grid, or the order in which it was first set; place: row and column, or the name, in
     words; order: of its setting, counted over the area's days (None: not set); state "not set" for a planned place
     without a tile; why: what the state rests on; covered_by: lifts before and behind; cleared_by: lifts that cleared it
-    of a suspicion; batch: of which mortar, 0 for none; method: number of a method of the area; put_back: after a lift.
+    of a suspicion; batch: of which mortar, 0 for none; method: number of a method of the area; witnessed: every step of
+    it was called; seen: how it came into the record, "" for one not set, and what stands for it; spread: the mortar it
+    was counted out of, by round; together: how many phrases were called in the one breath that held all of it, so that
+    nothing was timed, else 0; put_back: after a lift.
     """
 
     number: int
@@ -94,8 +97,37 @@ class TileFact(_Fact):
     method: int | None
     batch: int
     witnessed: bool | None
+    seen: Literal["", "witnessed", "counted", "set again"]
+    seen_told: ToldFact
+    spread: int | None
+    together: int
     put_back: Literal["", "put back", "set again"]
     at: str | None
+    event: int | None
+
+
+class SpreadFact(_Fact):
+    """Mortar that was spread for tiles that are counted, by its round of the section that sets them.
+
+    wanted: for how many tiles, None where that was not said; bears: for how many the open time was enough at the pace
+    of the day, None where nobody knew; done: how many are in; counted: their numbers, without one that was witnessed;
+    witnessed: the first was called step by step; clock: of its open time, a number of `clocks`, None where there is
+    none; event: None for one of an earlier day.
+    """
+
+    section: str
+    round: int
+    setter: str
+    method: int
+    batch: int
+    wanted: int | None
+    bears: int | None
+    done: int
+    counted: list[int]
+    witnessed: bool
+    standing: Literal["open", "over", "skinned"]
+    clock: int | None
+    at: str
     event: int | None
 
 
@@ -104,7 +136,7 @@ class ReadingFact(_Fact):
 
     what: what of a lifted tile or a batch it tells, "" for none; value, unit: as it was read; canonical: the same in
     the canonical unit of its dimension; option: of a choice; passed: None where nothing judged it; how: it came to the
-    tablet.
+    tablet; together: how many phrases were called in one breath with it, 0 for one alone.
     """
 
     section: str
@@ -120,6 +152,7 @@ class ReadingFact(_Fact):
     passed: bool | None
     by: str
     how: str
+    together: int
     at: str
     event: int
 
@@ -206,7 +239,8 @@ class ClockFact(_Fact):
     """A run of a clock. number: of its event, negative for one that was started on an earlier day.
 
     bound: "at most" for a time that runs out, "at least" for one that must be over first; minutes: allowed, or to be
-    waited for; used: measured until it ended, or until now; verdict: of what was measured, None where nothing judged.
+    waited for; used: measured until it ended, or until now; verdict: of what was measured, None where nothing judged;
+    together: it began and ended in one breath, so the two were not timed apart.
     """
 
     number: int
@@ -218,6 +252,7 @@ class ClockFact(_Fact):
     minutes: float
     used_minutes: float
     verdict: Literal["passed", "over", "under"] | None
+    together: bool
     started: str
     ended: str | None
     outcome: Literal["running", "stopped", "ran out", "over"]
@@ -260,7 +295,8 @@ class LotsFact(_Fact):
 
 
 class AreaFacts(_Fact):
-    """One area of the plan, started or not. required_percent: contact, None where nothing requires any."""
+    """One area of the plan, started or not. required_percent: contact, None where nothing requires any; witnessed,
+    counted, set_again: how many of the tiles that are set and stay came into the record in which way, and in words."""
 
     id: str
     name: str
@@ -272,9 +308,14 @@ class AreaFacts(_Fact):
     required_percent: float | None
     lifts_needed: int
     good_tiles: int
+    witnessed: int
+    counted: int
+    set_again: int
+    seen_told: ToldFact
     setter: str
     methods: list[MethodFact]
     tiles: list[TileFact]
+    spreads: list[SpreadFact]
     lifts: list[LiftFact]
     failures: list[FailureFact]
     releases: list[ReleaseFact]

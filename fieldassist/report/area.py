@@ -16,6 +16,7 @@ from fieldassist.report.report_model import (
     FailureReport,
     LiftLine,
     SequenceLine,
+    SpreadLine,
     TileLine,
 )
 from fieldassist.report.sheet import (
@@ -53,8 +54,9 @@ from fieldassist.report.wording import (
 from fieldassist.trade.quantities import format_quantity
 
 TILES_NOTE = (
-    "“Counted” is a tile whose steps were not called one by one. A tile that was put back after its lift was not "
-    "lifted again: of all tiles it is the one without proof."
+    "“Witnessed” is a tile of which every step was called. “Counted” is one whose steps were not called one by one: "
+    "only lifts speak for it. “Set again” is one that went back into new mortar after its lift, told in one phrase. A "
+    "tile that was put back after its lift was not lifted again: of all tiles it is the one without proof."
 )
 
 
@@ -72,6 +74,7 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
             *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
             Box("Checklist", area.checklist, 2),
             Box("Set of planned", set_of_planned(area.standing), 2),
+            Box("How they came into the record", area.standing.seen_told, 4),
         ],
         4,
     )
@@ -81,6 +84,7 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
     _need(sheet, area)
     _lifts(sheet, area)
     _tiles(sheet, area)
+    _spreads(sheet, area)
     _failures(sheet, area)
     _withdrawn(sheet, area)
     if area.photos:
@@ -239,7 +243,8 @@ def _tiles(sheet: Sheet, area: AreaReport) -> None:
     sheet.y += 4
     sheet.table(
         [Column("tile", 24), Column("place", share=1.2), Column("set", 46), Column("by, method, mortar", share=1.5),
-         Column("seen", 46), Column("state", share=1), Column("why", share=2.6), Column("event", 30)],
+         Column("how it came into the record", share=1.7), Column("state", share=1), Column("why", share=2.2),
+         Column("event", 30)],
         [_tile_row(tile) for tile in area.set_in_order],
         continued=f"{area.name}: tiles",
     )  # fmt: skip
@@ -253,12 +258,58 @@ def _tile_row(tile: TileLine) -> Row:
             Cell(tile.place),
             Cell(tile.time),
             Cell(sentences((f"{tile.setter}, {tile.method}", tile.batch))),
-            Cell("witnessed" if tile.witnessed else "counted"),
+            Cell(tile.seen_told, mark=tile.seen),
             Cell(tile.state, CELL_ALARM if alarm else CELL),
             Cell(sentences((tile.why, tile.put_back, tile.lot))),
             Cell(_event(tile.seq), NUMBER),
         )
     )
+
+
+def _spreads(sheet: Sheet, area: AreaReport) -> None:
+    if not area.spreads:
+        return
+    note = (
+        "One spread begins one open time, measured until its last tile was in. What it bears is reckoned from the pace."
+    )
+    sheet.heading("Mortar spread for tiles that were counted", 40, note)
+    sheet.table(
+        [Column("spread", 46), Column("by, method, mortar", share=1.5), Column("for", share=0.9),
+         Column("open time bears", share=0.9), Column("in", 24, right=True), Column("tiles", share=1.5),
+         Column("minutes of open time", share=1.4), Column("then", share=1.3), Column("event", 30)],
+        [_spread_row(spread) for spread in area.spreads],
+        continued=f"{area.name}: mortar spread",
+    )  # fmt: skip
+
+
+def _spread_row(spread: SpreadLine) -> Row:
+    first = "the first was witnessed" if spread.witnessed else ""
+    more = spread.wanted is not None and spread.bears is not None and spread.wanted > spread.bears
+    skinned = spread.standing == "skinned"
+    standing = {"open": "still open", "over": "over", "skinned": "SKINNED, scraped off"}[spread.standing]
+    return Row(
+        (
+            Cell(spread.time),
+            Cell(sentences((f"{spread.setter}, {spread.method}", spread.batch))),
+            Cell(many(spread.wanted, "tile") if spread.wanted is not None else "not said"),
+            Cell(f"about {spread.bears}" if spread.bears is not None else "not known", CELL_ALARM if more else CELL),
+            Cell(str(spread.done), CELL_STRONG),
+            Cell(spread.tiles, below=first),
+            Cell(with_ref(_open_time(spread), spread.ref)),
+            Cell(standing, CELL_ALARM if skinned else CELL, mark="fail" if skinned else ""),
+            Cell(_event(spread.seq), NUMBER),
+        )
+    )
+
+
+def _open_time(spread: SpreadLine) -> str:
+    """What was measured of an open time beside what it allows."""
+    if spread.minutes is None or spread.allowed is None:
+        return "not measured"
+    allowed = format_quantity(spread.allowed, "min")
+    if spread.outcome == "not timed apart":
+        return f"NOT TIMED APART, {allowed} allowed"
+    return f"{format_quantity(spread.minutes, 'min')} of {allowed}"
 
 
 def _bags(sheet: Sheet, area: AreaReport) -> None:
@@ -423,6 +474,8 @@ def _clock_words(clock: ClockLine) -> str:
     used = format_quantity(clock.used, "min")
     if clock.outcome == "called late":
         return f"{allowed} ran out {short_time(clock.ended)}, kept and called late"
+    if clock.outcome == "not timed apart":
+        return f"{allowed}, not timed apart"
     if clock.outcome == "still running":
         return f"running at the last entry, {used} of {allowed}"
     return f"stopped {short_time(clock.ended)}, {used} of {allowed}"
@@ -434,6 +487,7 @@ def _clocks(sheet: Sheet, area: AreaReport) -> None:
     sheet.heading("Clocks", 70)
     charts.time_line(sheet, area.clocks, area.started, area.minutes)
     _measured(sheet, area)
+    _not_timed(sheet, [c for c in area.clocks if c.outcome == "not timed apart" and not c.withdrawn])
     out = [c for c in area.clocks if c.outcome in ("ran out", "called late")]
     if not out:
         sheet.paragraph("No clock ran out.", CELL_GREY)
@@ -461,6 +515,17 @@ def _clocks(sheet: Sheet, area: AreaReport) -> None:
         rows,
         continued=f"{area.name}: clocks that ran out",
     )  # fmt: skip
+
+
+def _not_timed(sheet: Sheet, clocks: Sequence[ClockLine]) -> None:
+    """The times of which nothing is known: both ends were called in one breath."""
+    if not clocks:
+        return
+    which = "; ".join(f"{c.title}, {c.belongs_to} (event {c.run})" for c in clocks)
+    sheet.y += 3
+    sheet.paragraph(
+        f"Not timed apart, both ends called in one breath, so nothing was measured or judged: {which}.", CELL
+    )
 
 
 def _measured(sheet: Sheet, area: AreaReport) -> None:

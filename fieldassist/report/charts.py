@@ -103,14 +103,18 @@ _STATES: Mapping[TileState, str] = {
     "taken off": "TAKEN OFF",
 }
 _TILES_A_ROW = 12
-_TILE_HEIGHT = 33.0
+_TILE_HEIGHT = 42.0
+_NOT_LIFTED_HEIGHT = 39.0
+_HATCHED = 3.0
 
 
 def tile_strip(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine]) -> None:
     """The tiles in the order in which they were set, and which of them were lifted with what result.
 
-    A disc and "pass", a diamond with a cross and "FAIL"; a tile that was lifted again shows every lift's number and the
-    mark of the last one. Lifts that were withdrawn are left out. Of a tile that nobody looked under its state is told.
+    How a tile came into the record is told by word, shape and ground: a full square where it was witnessed, a hatched
+    one on hatched ground where it was counted, one with a dot where it was set again. A disc and "pass", a diamond with
+    a cross and "FAIL"; a tile that was lifted again shows every lift's number and the mark of the last one. Lifts that
+    were withdrawn are left out. Of a tile that nobody looked under its state is told.
     """
     of_tile: dict[int, list[LiftLine]] = {}
     for lift in lifts:
@@ -121,35 +125,48 @@ def tile_strip(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine
     for start in range(0, len(tiles), _TILES_A_ROW):
         row = tiles[start : start + _TILES_A_ROW]
         lifted = any(tile.number in of_tile for tile in row)
-        high = _TILE_HEIGHT if lifted else 30.0
+        high = _TILE_HEIGHT if lifted else _NOT_LIFTED_HEIGHT
         sheet.need(high)
         for at, tile in enumerate(row):
             x, y = sheet.left + wide * at, sheet.y
             found = of_tile.get(tile.number, [])
             sheet.rect(x, y, wide, high, fill=PALE if found else WHITE, stroke=RULE)
-            sheet.text(x + 3, y + 8, str(tile.number), _TINY_STRONG)
+            if tile.seen == "counted":
+                _hatch(sheet, x, y, wide, _HATCHED)
+            number = sheet.text(x + 3, y + 8, str(tile.number), _TINY_STRONG)
+            sheet.mark(x + 8 + number, y + 5.8, tile.seen, 2.3)
+            sheet.text(x + 3, y + 16, tile.seen, _TINY_STRONG if tile.seen == "witnessed" else _TINY)
             if tile.batch != batch:
                 batch = tile.batch
                 sheet.line(x + 0.6, y, x + 0.6, y + high, 1.6, INK)
-                sheet.text(x + 3, y + 16, batch, _TINY_GREY)
+                sheet.text(x + 3, y + 24, batch, _TINY_GREY)
             if found:
                 last = found[-1]
                 sheet.mark(x + wide - 8, y + 8, MARKS[last.verdict], 3.0)
-                sheet.text(x + 3, y + 23, _lift_numbers(found), _TINY)
+                sheet.text(x + 3, y + 31.5, _lift_numbers(found), _TINY)
                 style = _TINY_ALARM if last.verdict == "failed" else _TINY_STRONG
-                sheet.text(x + 3, y + 30.5, _SHORT[last.verdict], style)
+                sheet.text(x + 3, y + 39, _SHORT[last.verdict], style)
             else:
                 alarm = tile.state in ("suspect", "accepted", "taken off")
-                sheet.text(x + 3, y + 23, _STATES[tile.state], _TINY_ALARM if alarm else _TINY_GREY)
+                sheet.text(x + 3, y + 31.5, _STATES[tile.state], _TINY_ALARM if alarm else _TINY_GREY)
         sheet.y += high
-    sheet.y += 8
-    sheet.text(
-        sheet.left,
-        sheet.y,
+    for legend in (
+        "full square: witnessed, every step was called; hatched square and edge: counted, its steps were not called; "
+        "square with a dot: set again after its lift",
         "disc: lifted, pass; diamond: lifted, FAIL; ring: lifted, not complete; heavy edge: another batch from here on",
-        LABEL,
-    )
+    ):
+        sheet.y += 8
+        sheet.text(sheet.left, sheet.y, legend, LABEL)
     sheet.y += 3
+
+
+def _hatch(sheet: Sheet, left: float, top: float, wide: float, high: float) -> None:
+    """Slanting lines across a strip along the upper edge of a tile."""
+    x = left
+    while x < left + wide:
+        end = min(x + high, left + wide)
+        sheet.line(x, top + high, end, top + high - (end - x), 0.4, GREY)
+        x += high
 
 
 def _lift_numbers(lifts: Sequence[LiftLine]) -> str:
@@ -185,7 +202,7 @@ def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: 
     """A bar a clock: its frame is the time allowed, its filling the time used.
 
     started: wall time at which the area began; minutes: how long the area went on. A clock that ran out is filled
-    to the end, crossed and named; a withdrawn one has a dashed frame.
+    to the end, crossed and named; one that was not timed is empty behind a ring; a withdrawn one has a dashed frame.
     """
     if not clocks:
         return
@@ -214,7 +231,7 @@ def time_line(sheet: Sheet, clocks: Sequence[ClockLine], started: str, minutes: 
     sheet.text(
         left,
         sheet.y + 6,
-        "frame: time allowed; filled: time used; diamond: ran out; dashed: withdrawn",
+        "frame: time allowed; filled: time used; diamond: ran out; ring: not timed apart; dashed: withdrawn",
         LABEL,
     )
     sheet.y += 10
@@ -259,6 +276,12 @@ def _bar(sheet: Sheet, clock: ClockLine, left: float, right: float, scale: float
     allowed = max(1.5, min(right - x, clock.allowed * scale))
     if clock.withdrawn:
         sheet.rect(x, y, allowed, high, stroke=GREY, thick=0.6, dash=True)
+        return
+    if clock.outcome == "not timed apart":
+        sheet.rect(x, y, allowed, high, stroke=INK, thick=0.5)
+        sheet.mark(x, y + high / 2, "open", 2.2)
+        if x + allowed + 32 <= free:
+            sheet.text(x + allowed + 5, y + 6.4, "not timed", _TINY)
         return
     used = max(1.0, min(right - x, clock.used * scale))
     ran_out = clock.outcome == "ran out"

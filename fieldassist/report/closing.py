@@ -37,17 +37,19 @@ CLOSING = (
     "the bought standard."
 )
 HOW_TO_READ = (
-    "A disc with “pass” and a diamond with “FAIL” tell verdicts. A line struck through was withdrawn: it stays in "
-    "the log and counts for nothing; a ring marks what is not complete. Numbers in square brackets lead to “Where the "
-    "limits come from”. “Event” numbers "
-    "are those of the log; each event carries the hash of the one before, so the head at the foot of each page stands "
-    "for all of them."
+    "A disc with “pass” and a diamond with “FAIL” tell verdicts. A line struck through was withdrawn: it stays in the "
+    "log and counts for nothing; a ring marks what is not complete. Numbers in square brackets lead to “Where the "
+    "limits come from”. A full square is a tile that was witnessed: every step of it was called. A hatched square is "
+    "one that was counted: it came out of mortar spread for several, and only the lifts around it speak for it. A "
+    "square with a dot was set again after its lift. “Not timed apart”: two ends of a time were called in one breath, "
+    "so that nothing was measured, and nothing is judged. “Event” numbers are those of the log; each event carries "
+    "the hash of the one before, so the head at the foot of each page stands for all of them."
 )
 HOW_VALUES_CAME = (
     "“How” tells how a value came to the tablet: voice; typed; key, pressed on the tablet; grid, counted on a grid "
     "over the tile; sketch, drawn with a finger by eye; photo, painted or measured on one; clock. A question mark "
-    "stands where other words were heard almost as well. Each reading was read back and answered with yes before it "
-    "counted."
+    "stands where other words were heard almost as well. “3 together” is one of three phrases that were called in one "
+    "breath: they share one time, so nothing between them was timed."
 )
 HOW_TO_VERIFY = (
     "The record itself is attached to this PDF as files. On any computer, without a network, “fieldassist verify FILE” "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from fieldassist.report import fonts
 from fieldassist.report.build.words import ranges
@@ -48,6 +49,7 @@ from fieldassist.report.wording import (
     many,
     one_line,
     sealed_words,
+    seen_note,
     sentences,
     set_of_planned,
     short_hash,
@@ -60,6 +62,7 @@ _FIGURE = Style(fonts.BOLD, 15, 18)
 _FIGURE_ALARM = Style(fonts.BOLD, 15, 18, ACCENT)
 _SMALL_ALARM = Style(fonts.BOLD, 7.2, 9.2, ACCENT)
 AREAS_NOTE = "Lifts are counted as they were judged; a good tile is one whose last lift was good."
+_STRIP_COLUMNS = 3
 # Open points, and areas, up to here stand before the contents. Ours.
 _SHORT_LIST = 12
 
@@ -173,8 +176,13 @@ def _lifts_note(s: Summary) -> str:
     return f"{s.lifts_passed} passed, {s.lifts_failed} failed{gaps}"
 
 
+def _clocks_note(s: Summary) -> str:
+    untimed = f"{s.clocks_not_timed} not timed apart" if s.clocks_not_timed else ""
+    return sentences(("see the areas' clocks" if s.clocks_run_out else "" if untimed else "all in time", untimed))
+
+
 def _strip(sheet: Sheet, day: DayReport) -> None:
-    """The day at a glance: eight figures; what wants attention carries a diamond and bold words."""
+    """The day at a glance: nine figures; what wants attention carries a diamond and bold words."""
     s = day.summary
     signed = day.signature
     unfinished = s.areas_planned - s.areas_finished
@@ -185,6 +193,7 @@ def _strip(sheet: Sheet, day: DayReport) -> None:
             f"{unfinished} not finished" if unfinished else "all finished",
             unfinished > 0,
         ),
+        ("Tiles set", str(s.tiles), seen_note(s) if s.tiles else "none set", False),
         (
             "Test tiles lifted",
             str(s.lifts),
@@ -202,7 +211,7 @@ def _strip(sheet: Sheet, day: DayReport) -> None:
         (
             "Clocks run out",
             str(s.clocks_run_out),
-            "see the areas' clocks" if s.clocks_run_out else "all in time",
+            _clocks_note(s),
             s.clocks_run_out > 0,
         ),
         (
@@ -232,10 +241,11 @@ def _strip(sheet: Sheet, day: DayReport) -> None:
             day.standing != "sealed",
         ),
     ]
-    wide, high = sheet.width / 4, 47.0
-    sheet.need(high * 2)
+    wide, high = sheet.width / _STRIP_COLUMNS, 47.0
+    rows = ceil(len(cells) / _STRIP_COLUMNS)
+    sheet.need(high * rows)
     for at, (label, figure, note, alarm) in enumerate(cells):
-        x, y = sheet.left + wide * (at % 4), sheet.y + high * (at // 4)
+        x, y = sheet.left + wide * (at % _STRIP_COLUMNS), sheet.y + high * (at // _STRIP_COLUMNS)
         sheet.rect(x, y, wide, high, fill=PALE, stroke=RULE)
         sheet.text(x + 6, y + 10, label, LABEL)
         style = _FIGURE_ALARM if alarm else _FIGURE
@@ -246,7 +256,7 @@ def _strip(sheet: Sheet, day: DayReport) -> None:
             sheet.mark(x + wide - 11, y + 12, "fail", 3.2)
         small = _SMALL_ALARM if alarm else SMALL
         sheet.text(x + 6, y + 40, one_line(note, small, wide - 10), small)
-    sheet.y += high * 2
+    sheet.y += high * rows
 
 
 def _areas(sheet: Sheet, day: DayReport) -> None:
@@ -291,7 +301,7 @@ def _area_row(area: AreaReport) -> Row:
     return Row(
         (
             Cell(area.name, CELL_STRONG),
-            Cell(set_of_planned(standing), surface[0], mark=surface[1]),
+            Cell(set_of_planned(standing), surface[0], below=standing.seen_told, mark=surface[1]),
             Cell(f"at least {area.need.contact.removeprefix('at least ')}" if area.need is not None else "–"),
             Cell(lifted, CELL_STRONG if short else CELL, below=sentences((came, told, distinct))),
             Cell(f"{count}, {uncured} OPEN" if uncured else str(count or "none"), over[0], mark=over[1]),

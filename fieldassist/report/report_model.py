@@ -11,6 +11,7 @@ from typing import Literal
 
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan
+from fieldassist.checklist.proven import SeenAs, SeenTiles
 from fieldassist.checklist.reach import TileState
 from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
@@ -61,7 +62,10 @@ class SequenceLine:
         return {None: None, "not complete": None, "passed": True, "failed": False}[self.verdict]
 
 
-ClockOutcome = Literal["stopped in time", "ran out", "still running", "long enough", "gone on early", "called late"]
+# not timed apart: it began and ended in one breath, so that nothing was measured and nothing is judged.
+ClockOutcome = Literal[
+    "stopped in time", "not timed apart", "ran out", "still running", "long enough", "gone on early", "called late"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +125,8 @@ class TileLine:
 
     number: the one that it has everywhere; place: where it lies; state, and why in words; lot: what the lot of its
     setting said, "" where none was drawn; put_back: what became of it after it was lifted, "" where it was not; method:
-    its letter in the area; batch: the title of the batch it was set with, "" for none; seq: the event that set it; its
-    face [m2].
+    its letter in the area; batch: the title of the batch it was set with, "" for none; seen: how it came into the
+    record, and in words with what stands for it; seq: the event that set it; its face [m2].
     """
 
     number: int
@@ -135,10 +139,39 @@ class TileLine:
     setter: str
     method: str
     batch: str
-    witnessed: bool
+    seen: SeenAs
+    seen_told: str
     time: str
     seq: int
     face_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class SpreadLine:
+    """Mortar that was spread for tiles that are counted.
+
+    seq: its event, 0 for one of an earlier day; method: its letter in the area; batch: as of `TileLine`; wanted: for
+    how many tiles, None where that was not said; done: how many are in; tiles: their numbers in words; witnessed: the
+    first of them was called step by step; bears: for how many the open time was enough at the pace of the day, None
+    where nobody knew; minutes, allowed: measured, and of the open time, and how that ended, None where no clock tells;
+    standing: as of `state.Spread`.
+    """
+
+    seq: int
+    time: str
+    setter: str
+    method: str
+    batch: str
+    wanted: int | None
+    done: int
+    tiles: str
+    witnessed: bool
+    bears: int | None
+    minutes: float | None
+    allowed: float | None
+    ref: int | None
+    outcome: ClockOutcome | None
+    standing: Literal["open", "over", "skinned"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,10 +207,10 @@ class LiftsByCause:
 class AreaStanding:
     """How much of an area is set, and what is known of it.
 
-    set_told, planned_told: surfaces in words; pieces, planned_pieces: how many; good_tiles of needed: distinct tiles
-    whose last lift was good; lifts: by how they came about; suspect, not_covered, failed, accepted: numbers of tiles;
-    failures_before: what failed on a day before and is not cured; proves: in sentences, what the lifts prove and what
-    not.
+    set_told, planned_told: surfaces in words; pieces, planned_pieces: how many; seen: how many of them were witnessed,
+    how many counted, and in a sentence; good_tiles of needed: distinct tiles whose last lift was good; lifts: by how
+    they came about; suspect, not_covered, failed, accepted: numbers of tiles; failures_before: what failed on a day
+    before and is not cured; proves: in sentences, what the lifts prove and what not.
     """
 
     set_m2: float
@@ -188,6 +221,8 @@ class AreaStanding:
     planned_pieces: int
     good_tiles: int
     needed: int
+    seen: SeenTiles
+    seen_told: str
     lifts: tuple[LiftsByCause, ...]
     suspect: tuple[int, ...]
     not_covered: tuple[int, ...]
@@ -431,6 +466,7 @@ class AreaReport:
     surface_differs: bool
     tiles: int
     periods: tuple[MethodPeriod, ...]
+    spreads: tuple[SpreadLine, ...]
     sequence: tuple[SequenceLine, ...]
     holds: tuple[HoldLine, ...]
     batches: tuple[Batch, ...]
@@ -633,6 +669,10 @@ class Summary:
     failures: int
     failures_cured: int
     clocks_run_out: int
+    clocks_not_timed: int
+    tiles_witnessed: int
+    tiles_counted: int
+    tiles_set_again: int
     readings_withdrawn: int
     steps_withdrawn: int
     refused: int

@@ -32,7 +32,7 @@ SIDE = 42.0
 TOP = 58.0
 BOTTOM = 58.0
 
-SheetMark = Literal["", "pass", "fail", "open", "struck"]
+SheetMark = Literal["", "pass", "fail", "open", "struck", "witnessed", "counted", "set again"]
 _MARK_INSET = 9.5
 
 
@@ -267,7 +267,8 @@ class Sheet:
         self._put("rect", x, y, wide, high, fill, stroke, thick, dash)
 
     def mark(self, x: float, y: float, mark: SheetMark, r: float = 2.6) -> None:
-        """The shape of a verdict around its centre: a disc passes, a diamond with a cross fails, a ring is open."""
+        """A shape around its centre. Of verdicts: a disc passes, a diamond with a cross fails, a ring is open. Of
+        tiles: a full square was witnessed, a hatched one counted, one with a dot in it set again after its lift."""
         if mark == "pass":
             self._put("disc", x, y, r, INK, INK)
         elif mark == "open":
@@ -281,6 +282,18 @@ class Sheet:
             c = r * 0.5
             self.line(x - c, y - c, x + c, y + c, max(0.6, r * 0.24), WHITE)
             self.line(x - c, y + c, x + c, y - c, max(0.6, r * 0.24), WHITE)
+
+        elif mark in ("witnessed", "counted", "set again"):
+            self._square(x, y, r, mark)
+
+    def _square(self, x: float, y: float, r: float, mark: SheetMark) -> None:
+        self.rect(x - r, y - r, 2 * r, 2 * r, fill=INK if mark == "witnessed" else WHITE, stroke=INK, thick=0.7)
+        if mark == "counted":
+            self.line(x - r, y, x, y - r, 0.6, INK)
+            self.line(x - r, y + r, x + r, y - r, 0.6, INK)
+            self.line(x, y + r, x + r, y, 0.6, INK)
+        elif mark == "set again":
+            self._put("disc", x, y, r * 0.45, INK, INK)
 
     def ring(self, x: float, y: float, r: float, thick: float = 0.6, colour: Colour = INK) -> None:
         """A circle around its centre."""

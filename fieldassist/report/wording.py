@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from fieldassist.checklist.moment import How, Source
 from fieldassist.checklist.plan import DayKind
 from fieldassist.report import fonts
-from fieldassist.report.report_model import AreaStanding, DayReport, Signature
+from fieldassist.report.report_model import AreaStanding, DayReport, Signature, Summary
 from fieldassist.report.sheet import (
     ACCENT,
     CELL,
@@ -71,6 +71,12 @@ def set_of_planned(standing: AreaStanding) -> str:
     return f"{standing.set_told} of {standing.planned_told} ({pieces})"
 
 
+def seen_note(s: Summary) -> str:
+    """How the day's tiles came into the record."""
+    again = f", {s.tiles_set_again} set again after a lift" if s.tiles_set_again else ""
+    return f"{s.tiles_witnessed} witnessed, {s.tiles_counted} counted{again}"
+
+
 def short_hash(digest: str) -> str:
     """The first 16 digits of a hash, in fours."""
     return " ".join(digest[at : at + 4] for at in range(0, min(16, len(digest)), 4)) + " …"
@@ -120,11 +126,13 @@ UNSURE = 4.0
 
 
 def how_cell(source: Source | None) -> Cell:
-    """How a value came to the tablet; with a question mark where other words were heard almost as well."""
+    """How a value came to the tablet; with a question mark where other words were heard almost as well, and with the
+    number of phrases that were called in one breath with it."""
     if source is None:
         return Cell("")
     unsure = source.confidence is not None and source.confidence < UNSURE
-    return Cell(f"{_HOW[source.how]}{' ?' if unsure else ''}", CELL_GREY)
+    together = f"{source.together} together" if source.together > 1 else ""
+    return Cell(f"{_HOW[source.how]}{' ?' if unsure else ''}", CELL_GREY, below=together)
 
 
 def by_eye(source: Source | None) -> str:

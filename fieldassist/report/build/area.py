@@ -16,7 +16,7 @@ from fieldassist.checklist.kinds import Step
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist, Corrective, Section
 from fieldassist.checklist.state import Area, Progress
-from fieldassist.report.build import answers, clocks, failures, holds, lifts, setting, tiles
+from fieldassist.report.build import answers, clocks, failures, holds, lifts, setting, spreads, tiles
 from fieldassist.report.build.batches import Batches, RoundKey
 from fieldassist.report.build.clocks import Clocks
 from fieldassist.report.build.context import Context, RoundOf
@@ -42,7 +42,8 @@ class AreaBuilder:
 
     lines: of its sequence; waiting: rounds that were opened and in which nothing was done yet; cures, rechecks: the
     failure that a round, or a step of one, cures or checks again; measured: of a lift's round, what was read;
-    settings: each tile that was set, with its event; beds_mm: of each of them, the mortar laid down [mm = L/m2].
+    settings: each tile that was set, witnessed or counted, with its event; spreads: the events at which mortar was
+    spread for tiles that are counted, by round.
     """
 
     def __init__(self, context: Context, plan: AreaPlan, checklist: Checklist, start: Event) -> None:
@@ -69,7 +70,7 @@ class AreaBuilder:
         self.photos: list[tuple[RoundKey, PhotoLine]] = []
         self.held: Progress | None = None  # how far it was when it went on from a day before
         self.settings: list[tuple[Event, ev.SetTile]] = []
-        self.beds_mm: list[float | None] = []
+        self.spreads: dict[RoundKey, Event] = {}
         self.bags: tuple[Event, ev.ReadingCalled] | None = None
         self._group: RoundKey | None = None
         self._steps = {(holder, step.id): step for holder, step in checklist.all_steps()}
@@ -151,19 +152,27 @@ class AreaBuilder:
         if rest.get("ref") is None:
             rest["ref"] = context.ref(step.basis) if step is not None else None
         rest.setdefault("source", event.source)
-        line = context.line(event, kind, self.step_name(body.section, body.step), **rest)
-        if self._group != key or key in self.waiting:
-            opened = self.waiting.pop(key, None)
-            if opened is None:
-                time, who = context.time(event), context.who(event)
-                opened = SequenceLine(event.seq, time, who, "round", self.title(*key), detail="continued")
-            self.lines.append(opened)
-            self._group = key
-        self.lines.append(line)
+        line = self.add_under(event, key, kind, self.step_name(body.section, body.step), **rest)
         batch = self.batches.of_round(key)
         if batch is not None:
             batch.steps.append(line)
         self._cure(body, line)
+        return line
+
+    def add_under(self, event: Event, key: RoundKey, kind: LineKind, what: str, **rest: Any) -> SequenceLine:
+        """One more line of the sequence, under the band of its round."""
+        context = self.context
+        line = context.line(event, kind, what, **rest)
+        if self._group != key or key in self.waiting:
+            opened = self.waiting.pop(key, None)
+            if opened is None:
+                time, who = context.time(event), context.who(event)
+                new = isinstance(event.body, ev.MortarSpread) and not event.body.witnessed
+                detail = "mortar was spread" if new else "continued"
+                opened = SequenceLine(event.seq, time, who, "round", self.title(*key), detail=detail)
+            self.lines.append(opened)
+            self._group = key
+        self.lines.append(line)
         return line
 
     def _cure(self, body: Any, line: SequenceLine) -> None:
@@ -189,6 +198,13 @@ class AreaBuilder:
         if self.waiting:
             self._group, opened = self.waiting.popitem()
             self.lines.append(opened)
+
+    def set_tile(self, event: Event, tile: ev.SetTile) -> None:
+        """A tile is set, and its batch is the one it is of."""
+        self.settings.append((event, tile))
+        batch = self.batches.numbered(tile.batch)
+        if batch is not None:
+            batch.tiles.add(tile.number)
 
     # --- putting it together --------------------------------------------------------------------------------------
 
@@ -220,6 +236,7 @@ class AreaBuilder:
             surface_differs=surface_set(area) is not None,
             tiles=len(proven.set_tiles(area)),
             periods=tuple(tiles.periods(self, area)),
+            spreads=tuple(spreads.lines(self, area, {line.run: line for line in clock_lines})),
             sequence=tuple(_with_addenda(context, self.lines)),
             holds=(*holds.earlier(self, area), *self.holds),
             batches=self.batches.told({line.run: line for line in clock_lines}, area.progress.batches),
@@ -231,7 +248,7 @@ class AreaBuilder:
             unanswered=tuple(self.unanswered),
             set_in_order=tile_lines,
             other_units=setting.in_other_units(self, requirement),
-            bags=setting.bags(self),
+            bags=setting.bags(self, area),
             photos=tuple(photo for _, photo in self.photos),
         )
 
@@ -247,9 +264,12 @@ def _about_a_tile(title: str, holder: Section, about: RoundOf) -> str:
     """A round by the tile that it set or lifted."""
     if holder.lift is not None:
         return f"{title} ({f'lift {about.lift}' if about.lift is not None else 'not lifted'}, tile {about.tile})"
+    counted = f"{ranges(about.counted)} counted" if about.counted else ""
+    if about.spread and about.tile is None:
+        return f"{title} {counted}" if counted else f"{title}, mortar spread, none in"
     if about.tile is None:
         return f"{title}, not set"
-    return f"{title} {about.tile}" if about.set else f"{title} {about.tile}, not set"
+    return f"{title} {about.tile}{'' if about.set else ', not set'}{f', with {counted}' if counted else ''}"
 
 
 def _with_addenda(context: Context, lines: Sequence[SequenceLine]) -> Iterator[SequenceLine]:
@@ -303,11 +323,7 @@ def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> 
     if not area.context.counts(event):
         return
     if body.tile is not None:
-        area.settings.append((event, body.tile))
-        area.beds_mm.append(setting.bed_mm(area.method))
-        batch = area.batches.numbered(body.tile.batch)
-        if batch is not None:
-            batch.tiles.add(body.tile.number)
+        area.set_tile(event, body.tile)
     closed = area.batches.of_round((body.section, body.round))
     if closed is not None:
         closed.done = True
@@ -413,4 +429,5 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     **lifts.HANDLERS,
     **failures.HANDLERS,
     **clocks.HANDLERS,
+    **spreads.HANDLERS,
 }

@@ -96,11 +96,13 @@ def stopped(area: AreaBuilder, event: Event, body: ev.ClockStopped) -> None:
             run.remarks.append(f"too early at {area.context.time(event)}, after {ran}")
         else:
             run.ended = event
-            run.outcome = "long enough" if run.least else "stopped in time"
+            run.outcome = "long enough" if run.least else "not timed apart" if body.together else "stopped in time"
     verdict = None if body.verdict is None else outcome_of(body.verdict == "passed")
     told = f"Too early: {title}" if body.runs_on else f"Clock stopped: {title}"
     required = area.context.words.required_minutes(body.criterion) if body.criterion is not None else ""
     detail = f"after {ran}" if required or run is None else f"after {ran} of {minutes(run.body.minutes)}"
+    if body.together and not (run is not None and run.least):
+        detail = "began and ended in one breath: not timed apart, not judged"
     area.add(event, "clock", told, detail=detail + ("; it runs on" if body.runs_on else ""), criterion=required,
              verdict=verdict, ref=area.context.ref(body.criterion.basis) if body.criterion is not None else None,
              source=event.source)  # fmt: skip

@@ -33,10 +33,13 @@ class NoDay(Refused):
 @dataclass(frozen=True, slots=True)
 class RoundOf:
     """What a round is about: the tile that it set or was to set, or the tile that it lifted, which lift that was, how
-    it came about, and the event that lifted it."""
+    it came about, and the event that lifted it. spread: mortar was spread in it for tiles that are counted, and which
+    of them are in."""
 
     tile: int | None = None
     set: bool = False
+    spread: bool = False
+    counted: tuple[int, ...] = ()
     came: str = ""
     lift: int | None = None
     lifted: Event | None = None
@@ -124,6 +127,13 @@ class Context:
             elif isinstance(body, ev.SectionClosed) and body.tile is not None and self.counts(event):
                 key = (body.area, body.section, body.round)
                 self.rounds[key] = replace(self.rounds.get(key, RoundOf()), tile=body.tile.number, set=True)
+            elif isinstance(body, ev.MortarSpread) and self.counts(event):
+                key = (body.area, body.section, body.round)
+                self.rounds[key] = replace(self.rounds.get(key, RoundOf()), spread=True)
+            elif isinstance(body, ev.TileCounted) and self.counts(event):
+                key = (body.area, body.section, body.round)
+                found = self.rounds.get(key, RoundOf(spread=True))
+                self.rounds[key] = replace(found, counted=(*found.counted, body.tile.number))
             elif isinstance(body, ev.TileLifted):
                 key = (body.area, body.section, body.round)
                 found = self.rounds.get(key, RoundOf())

@@ -177,13 +177,15 @@ def in_other_units(area: AreaBuilder, required: coverage.Requirement | None) -> 
 # --- bags ---------------------------------------------------------------------------------------------------------
 
 
-def bags(area: AreaBuilder) -> BagCount | None:
-    """The bags said to be used beside those that the tiles set should have taken."""
+def bags(area: AreaBuilder, stands: Area) -> BagCount | None:
+    """The bags said to be used beside those that the tiles set should have taken. stands: what the area's events come
+    to, which tells with which method each tile was set."""
     if area.bags is None:
         return None
     context, words = area.context, area.context.words
     event, called = area.bags
-    found = bag_balance(float(called.value), area.plan.mortar, _set_m2(area), area.beds_mm)
+    beds = [bed_mm(stands.methods_used[made.method]) for _, made in area.settings]
+    found = bag_balance(float(called.value), area.plan.mortar, _set_m2(area), beds)
     said = BagCount(event.seq, context.time(event), context.who(event), found.used, None, "", "", "", None)
     if found.missing is not None:
         return replace(said, reason=words(found.missing))

@@ -46,7 +46,8 @@ def lines(builder: AreaBuilder, area: Area) -> Iterator[TileLine]:
             setter=words.person(tile.setter),
             method=letter(tile.method),
             batch=builder.batch_title(tile.batch),
-            witnessed=tile.witnessed,
+            seen=proven.seen(tile),
+            seen_told=words(proven.seen_told(area, tile)),
             time=words.time(tile.at.wall),
             seq=tile.set,
             face_m2=tile.place.face_m2,
@@ -83,6 +84,7 @@ def standing(words: ReportWords, area: Area) -> AreaStanding:
     needed, _ = area.lifts_needed
     stay: Sequence[Tile] = proven.set_tiles(area)
     set_m2 = area.progress.set_m2
+    seen = proven.seen_tiles(area)
     return AreaStanding(
         set_m2=set_m2,
         planned_m2=planned,
@@ -92,6 +94,8 @@ def standing(words: ReportWords, area: Area) -> AreaStanding:
         planned_pieces=planned_pieces(area.plan),
         good_tiles=area.progress.good_tiles,
         needed=needed,
+        seen=seen,
+        seen_told=words(seen.told),
         lifts=tuple(
             LiftsByCause(words(proven.how_it_came(one.came)), one.good, one.failed, one.not_complete)
             for one in proven.lift_counts(area)

@@ -20,7 +20,7 @@ from fieldassist.report.build import checked_report
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature
 from fieldassist.report.whole_day import write_whole_day
-from fieldassist.report.wording import many
+from fieldassist.report.wording import many, seen_note
 from fieldassist.trade.quantities import Units, format_quantity
 
 # --- the day in review ------------------------------------------------------------------------------------------------
@@ -38,6 +38,7 @@ def area_lines(area: AreaReport) -> tuple[str, ...]:
     back = sum(w.is_reading for w in area.withdrawn)
     lines = [
         f"Set: {area.tiles}, {area.standing.set_told} of {area.standing.planned_told}",
+        f"Tiles: {area.standing.seen_told}" if area.tiles else "",
         _lifts(area, [lift for lift in area.lifts if not lift.withdrawn]),
         f"Failures: {cured} cured, {len(standing) - cured} open" if standing else "No failures",
         _bags(area.bags),
@@ -73,6 +74,7 @@ def day_lines(day: DayReport) -> tuple[str, ...]:
     s = day.summary
     return (
         f"Areas: {s.areas_finished} finished of {s.areas_planned}",
+        f"Tiles: {s.tiles} set, {seen_note(s)}" if s.tiles else "No tile set",
         f"Refused commands: {s.refused}. Readings taken back: {s.readings_withdrawn}. "
         f"Clocks that ran out: {s.clocks_run_out}.",
         f"{many(len(day.photos), 'photo')} in all; {many(day.events, 'event')} in the log",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldassist.checklist import proven
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.places import planned_pieces
 from fieldassist.checklist.state import Area
 from fieldassist.language import Words
@@ -18,11 +19,30 @@ def where_at(area: Area, words: Words) -> str:
     parts = [capital(area.plan.name)]
     if area.holder is not None and area.task is not None:
         parts.append(_round_of(area, words(area.holder.title), words))
-    parts.append(f"{len(proven.set_tiles(area))} of {planned_pieces(area.plan)} set")
+    seen = proven.seen_tiles(area)
+    parts.append(f"{seen.tiles} of {planned_pieces(area.plan)} set{_ways(seen)}")
     needed, _ = area.lifts_needed
     if needed:
         parts.append(f"{progress.good_tiles} of {needed} good lifts")
     return " · ".join(parts)
+
+
+def _ways(seen: proven.SeenTiles) -> str:
+    """How the tiles came into the record, in brackets; "" while none is set."""
+    if not seen.tiles:
+        return ""
+    again = f", {seen.set_again} set again" if seen.set_again else ""
+    return f" ({seen.witnessed} witnessed, {seen.counted} counted{again})"
+
+
+def open_spreads(area: Area, now: Moment) -> Iterator[str]:
+    """The mortar that tiles may come into, a line a spread: whose, for how many, how many are in, for how long."""
+    for spread in area.progress.open_spreads:
+        wanted = f" for {spread.wanted}" if spread.wanted is not None else ""
+        minutes = int(spread.at.minutes_to(now))
+        runs = [r for r in area.progress.clocks if (r.section, r.round) == (spread.section, spread.round)]
+        allowed = f" of {runs[0].minutes:g}" if runs else ""
+        yield f"{capital(spread.setter)} spread{wanted}: {spread.done} in, {minutes}{allowed} min"
 
 
 def _round_of(area: Area, title: str, words: Words) -> str:
@@ -52,7 +72,10 @@ def _numbered(numbers: tuple[int, ...], words: Words) -> str:
 
 
 def standing_of(area: Area, words: Words) -> Iterator[str]:
-    """What the lifts leave open in an area, a line each."""
+    """How the tiles of an area came into the record, and what the lifts leave open, a line each."""
+    seen = proven.seen_tiles(area)
+    if seen.tiles:
+        yield capital(words(seen.told))
     yield from open_tiles(area, words)
     waits = proven.tiles_in(area, "not yet covered")
     if waits:

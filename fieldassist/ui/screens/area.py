@@ -22,7 +22,7 @@ from fieldassist.trade.quantities import unit_in_system
 from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.further import answers_of
 from fieldassist.ui.content.names import person as name_of
-from fieldassist.ui.content.tile_words import open_tiles, where_at
+from fieldassist.ui.content.tile_words import open_spreads, open_tiles, where_at
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import INCHES, Keypad, NumberPad
@@ -109,7 +109,9 @@ class StepPane(Screen):
         state, asked = view.state, view.prompt
         area = state.area
         progress = area.progress if area is not None else None
+        spreads = tuple(open_spreads(area, self.tablet.clock.now())) if area is not None else ()
         standing = (
+            spreads,
             self.tablet.words,
             asked.ask,
             asked.requirement,
@@ -121,7 +123,7 @@ class StepPane(Screen):
         )
         if self.changed("words", standing):
             self._words.clear_widgets()
-            self._show_words(state, area, asked)
+            self._show_words(state, area, asked, spreads)
             self._seen.scroll_y = 1
         may = tuple((o.label, o.phrases, o.command, o.slot) for o in answers_of(asked))
         if self.changed(
@@ -148,10 +150,12 @@ class StepPane(Screen):
 
     # --- what is told ---------------------------------------------------------------------------------------------
 
-    def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
+    def _show_words(self, state: State, area: Area | None, asked: Prompt, spreads: Sequence[str]) -> None:
         look, column, words = self.look, self._words, self.tablet.words
         if area is not None:
             column.add_widget(TextLabel(look, where_at(area, words), "plain", quiet=True))
+            for spread in spreads:
+                column.add_widget(TextLabel(look, spread, "plain", bold=True))
             for held in open_tiles(area, words):
                 column.add_widget(TextLabel(look, held, "plain", bold=True))
         if asked.caution is not None:

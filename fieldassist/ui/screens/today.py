@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import proven
 from fieldassist.checklist.events import WeatherNoted
 from fieldassist.checklist.kinds import Hold
 from fieldassist.checklist.loader import load_folder, load_plan
@@ -247,7 +248,7 @@ def standing_of(state: State, name: str, words: Words) -> tuple[Shape, str]:
 def _doing(area: Area, words: Words) -> str:
     step = area.step
     if step is None:
-        return f"{len(area.progress.tiles)} set, {len(area.progress.lifts)} lifted"
+        return f"{words(proven.seen_tiles(area).told)}, {len(area.progress.lifts)} lifted"
     if isinstance(step, Hold):
         return "waits for the foreman"
     return words(step.name)
