@@ -20,12 +20,13 @@ from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Photo, Step
 from fieldassist.checklist.loader import load_checklist, load_folder, load_plan
 from fieldassist.checklist.lots import commitment
-from fieldassist.checklist.moment import TYPED, Moment
+from fieldassist.checklist.moment import TYPED, Moment, Source
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.prompt import Prompt, prompt
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
+from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.places import shipped
@@ -73,12 +74,13 @@ class Sent:
 
 @dataclass
 class Bench:
-    """A day on a bench: no disk, a clock that is moved by hand."""
+    """A day on a bench: no disk, a clock that is moved by hand. source: how what is done comes to it."""
 
     clock: SimulatedClock = field(default_factory=lambda: SimulatedClock(MORNING))
     state: State = field(default_factory=State)
     events: list[Event] = field(default_factory=list)
     sent: list[Sent] = field(default_factory=list)
+    source: Source = TYPED
 
     @classmethod
     def begun(cls, units: System = "metric", plan: DayPlan | None = None) -> Bench:
@@ -97,7 +99,7 @@ class Bench:
         """Decide a command; a refusal is written down as a day writes it."""
         now, name = self.clock.now(), f"c{len(self.sent)}"
         self.sent.append(Sent(command, now, name))
-        came = decide(self.state, command, now, name, lot_seed=SEED)
+        came = decide(self.state, command, now, name, self.source, lot_seed=SEED)
         if isinstance(came, Decision):
             for event in came.events:
                 self.add(event)
@@ -252,3 +254,54 @@ def plausible(slot: Slot, dice: Random) -> tuple[Fraction, str]:
 def without_seq(state: State) -> State:
     """The state but for the number of its last event."""
     return replace(state, last_seq=0)
+
+
+def counted_day(seed: int, area: str = "shower wall") -> Bench:
+    """A day on which tiles are witnessed after each change and counted in between.
+
+    Two setters, mortar spread with and without a number, some of it skinned, a lift that fails and whose tile is set
+    again, some tiles called in one breath.
+    """
+    dice = Random(seed)
+    bench = Bench.begun(dice.choice(("metric", "us")))
+    bench.start(area)
+    bench.call("batch")
+    for turn in range(9):
+        bench.clock.advance(dice.choice((1, 3, 8)))
+        _set_some(bench, dice, fail=turn == 4, skin=turn == 7)
+        if turn == 5:
+            bench.take(cmd.SetterIs(name="otto"))
+    return bench
+
+
+def _set_some(bench: Bench, dice: Random, *, fail: bool, skin: bool) -> None:
+    """One tile step by step where something changed, or mortar for some and so many of them in."""
+    here = bench.state.area
+    assert here is not None
+    if not here.most_at_once:
+        return
+    if not here.progress.batch:
+        bench.call("batch")
+        here = bench.state.areas[here.plan.name]
+    if why_witnessed(here, bench.clock.now()):
+        bench.source = TYPED.model_copy(update={"together": dice.choice((0, 7))})
+        bench.take(cmd.StartRound(section="tile"))
+        bench.go_on()
+        bench.source = TYPED
+        return
+    tiles = min(dice.choice((2, 3)), here.most_at_once) if dice.random() < 0.6 else None
+    bench.take(cmd.SpreadMortar(section="tile", tiles=tiles))
+    bench.clock.advance(25 if skin else dice.choice((2, 5)))
+    bench.do(cmd.Tick())
+    if not skin:
+        bench.take(cmd.TilesIn(section="tile", tiles=tiles or 1))
+    bench.go_on()
+    if fail:
+        bench.take(cmd.AskLift())
+        for _ in range(12):
+            step = bench.state.area.step if bench.state.area is not None else None
+            command = bench.next_answer(fail=step is not None and step.id == "coverage" and bench.state.pending is None)
+            if command is None:
+                break
+            bench.take(command)
+    bench.go_on()

@@ -136,14 +136,16 @@ def test_tiles_stand_in_the_order_they_were_set_with_lifts_by_number_shape_and_w
         end = next(n for n, s in enumerate(steps) if n > at and s[0] == "text" and s[6].startswith("disc: lifted"))
         part = steps[at:end]
         shapes = [s[0] for s in part if s[0] in ("disc", "shape")]
-        found.append(([s[6] for s in part if s[0] == "text"][2:], shapes))
-    # The first tile was lifted twice: it failed, was reset and passed.
+        texts = [s[6] for s in part if s[0] == "text"]
+        legend = next(n for n, text in enumerate(texts) if text.startswith("full square: witnessed"))
+        found.append((texts[texts.index("1") : legend], shapes))
+    # The first tile was lifted twice: it failed, was set again (a square with a dot) and passed.
     assert found[0] == (
-        ["1", "Batch 1", "lifts 1, 2", "pass", "2", "lift 3", "pass", "3", "lift 4", "pass", "4", "Batch 2", "lift 5",
-         "pass"],
-        ["disc"] * 4,
+        ["1", "set again", "Batch 1", "lifts 1, 2", "pass", "2", "witnessed", "lift 3", "pass", "3", "witnessed",
+         "lift 4", "pass", "4", "witnessed", "Batch 2", "lift 5", "pass"],
+        ["disc"] * 5,
     )  # fmt: skip
-    assert found[1] == (["1", "Batch 1", "lift 1", "FAIL"], ["shape"])
+    assert found[1] == (["1", "witnessed", "Batch 1", "lift 1", "FAIL"], ["shape"])
 
 
 def _with_bags(a_site: Any, raw_plan: Any, raw_checklist: Any, used: str, **mortar: str) -> Any:

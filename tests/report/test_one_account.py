@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import proven
 from fieldassist.checklist.engine import Decision, Refusal
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
@@ -22,7 +23,7 @@ from fieldassist.report.build import build_report
 from fieldassist.report.build.words import capital
 from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.ui.content.export import area_lines
-from tests.checklist.days import PHOTO, Bench, filled, plausible
+from tests.checklist.days import PHOTO, Bench, counted_day, filled, plausible
 from tests.checklist.test_carrying import before, opened
 from tests.checklist.test_carrying import worked as of_the_day_before
 from tests.golden import DAYS, worked
@@ -80,6 +81,8 @@ def day_of(name: str) -> list[Event]:
         return gone_on()
     if name == "handed over":
         return handed_over_day().events
+    if name.startswith("counted"):
+        return counted_day(int(name.removeprefix("counted "))).events
     return worked(name).events if name in DAYS else walked(int(name))
 
 
@@ -101,7 +104,7 @@ def gone_on() -> list[Event]:
     return bench.events
 
 
-EVERY = [*DAYS, "gone on", "handed over", *map(str, range(12))]
+EVERY = [*DAYS, "gone on", "handed over", *(f"counted {seed}" for seed in range(4)), *map(str, range(12))]
 
 
 def accounts(name: str) -> tuple[DayReport, dict[str, Any]]:
@@ -135,9 +138,12 @@ def test_page_and_facts_have_the_same_tiles_in_the_same_states(name: str) -> Non
         assert {t.number: (t.state, t.place, t.why) for t in area.set_in_order} == {
             number: (t["state"], t["place"], t["why"]["text"]) for number, t in tiles.items()
         }
-        assert {t.number: (t.setter.lower(), t.witnessed) for t in area.set_in_order} == {
-            number: (t["setter"].lower() or "–", t["witnessed"]) for number, t in tiles.items()
+        assert {t.number: (t.setter.lower(), t.seen, t.seen_told) for t in area.set_in_order} == {
+            number: (t["setter"].lower() or "–", t["seen"], t["seen_told"]["text"]) for number, t in tiles.items()
         }
+        for tile in tiles.values():
+            assert tile["witnessed"] == (tile["seen"] == "witnessed")
+            assert (tile["spread"] is not None) == (tile["seen"] == "counted")
         standing = area.standing
         for state, numbers in (
             ("suspect", standing.suspect),
@@ -146,6 +152,41 @@ def test_page_and_facts_have_the_same_tiles_in_the_same_states(name: str) -> Non
             ("not yet covered", standing.not_covered),
         ):
             assert sorted(numbers) == sorted(number for number, t in tiles.items() if t["state"] == state)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_page_facts_and_state_count_witnessed_and_counted_tiles_alike(name: str) -> None:
+    report, facts = accounts(name)
+    state = fold(day_of(name))
+    for area, fact in _pairs(report, facts):
+        seen = proven.seen_tiles(state.areas[fact["name"]])
+        assert area.standing.seen == seen
+        assert (fact["witnessed"], fact["counted"], fact["set_again"]) == (seen.witnessed, seen.counted, seen.set_again)
+        stay = [t["seen"] for t in fact["tiles"] if t["state"] not in ("not set", "taken off")]
+        assert (stay.count("witnessed"), stay.count("counted")) == (seen.witnessed, seen.counted)
+        assert area.standing.seen_told == fact["seen_told"]["text"]
+        assert seen.tiles == area.tiles
+    areas = [fact for _, fact in _pairs(report, facts)]
+    assert report.summary.tiles_witnessed == sum(fact["witnessed"] for fact in areas)
+    assert report.summary.tiles_counted == sum(fact["counted"] for fact in areas)
+    assert report.summary.tiles_set_again == sum(fact["set_again"] for fact in areas)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_page_and_facts_tell_the_same_spreads(name: str) -> None:
+    for area, fact in _pairs(*accounts(name)):
+        clocks = {clock["number"]: clock for clock in fact["clocks"]}
+        for spread, told in zip(area.spreads, fact["spreads"], strict=True):
+            assert (spread.wanted, spread.done, spread.bears) == (told["wanted"], told["done"], told["bears"])
+            assert (spread.witnessed, spread.standing) == (told["witnessed"], told["standing"])
+            assert (spread.setter.lower(), spread.seq) == (told["setter"], told["event"] or 0)
+            clock = clocks.get(told["clock"])
+            if clock is None:
+                assert spread.minutes is None
+                continue
+            assert spread.allowed == clock["minutes"]
+            assert spread.minutes == pytest.approx(clock["used_minutes"], abs=1e-3)
+            assert (spread.outcome == "not timed apart") == clock["together"]
 
 
 @pytest.mark.parametrize("name", EVERY)
@@ -183,6 +224,7 @@ def test_the_screen_before_the_signature_counts_as_the_page_does(name: str) -> N
     for area in report.areas:
         lines = area_lines(area)
         assert lines[0].startswith(f"Set: {area.tiles}, {area.standing.set_told} of {area.standing.planned_told}")
+        assert lines[1] == f"Tiles: {area.standing.seen_told}" or not area.tiles
 
 
 def test_the_days_hold_what_is_to_be_compared() -> None:
@@ -191,6 +233,11 @@ def test_the_days_hold_what_is_to_be_compared() -> None:
     areas = [area for report in reports for area in report.areas]
     assert sum(len(area.set_in_order) for area in areas) > 20
     assert sum(len(area.lifts) for area in areas) > 20
+    spreads = [spread for area in areas for spread in area.spreads]
+    assert {spread.standing for spread in spreads} >= {"over", "skinned"}
+    assert {tile.seen for area in areas for tile in area.set_in_order} == {"witnessed", "counted", "set again"}
+    assert any("one breath" in tile.seen_told for area in areas for tile in area.set_in_order)
+    assert any(clock.outcome == "not timed apart" for area in areas for clock in area.clocks)
     assert any(report.answered_points for report in reports)
     assert any(failure.cured for area in areas for failure in area.failures)
     assert any(not failure.cured and not failure.withdrawn for area in areas for failure in area.failures)
