@@ -185,7 +185,7 @@ class Speaking:
             whole = self._asked(command, whole)
             self._knows(day, answer.then, whole)
             return self._tell(day, whole, whole, "kept")
-        words = self._few(day, answer, whole)
+        words = whole if self.level == "all words" else _trimmed(day, answer, self._few(day, answer, whole))
         self._knows(day, answer.then, words)
         return self._tell(day, whole, words, "kept")
 
@@ -211,14 +211,14 @@ class Speaking:
             self._person(day).questions.add(_shape(asked.say))
 
     def _few(self, day: Day, answer: Answer, whole: Figure | None) -> Figure | None:
-        """The words for an ear at this level; "" for none."""
+        """The words for an ear where it is not told all of them; "" for none."""
         memory, done, told = self._person(day), _what_was_done(answer), _shape(whole)
         changed = memory.last.get(done, told) != told
         often = memory.answers[(done, told)]
         memory.answers[(done, told)] += 1
         memory.last[done] = told
         must_hear = answer.alarm or _is_read_back(day, answer) or _has(answer, _FAILS) or _codes(answer.say) & _DOUBTS
-        if self.level == "all words" or must_hear:
+        if must_hear:
             return whole
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
         question: Figure = "" if holds(says, asked.say) else asked.say
@@ -231,8 +231,6 @@ class Speaking:
         if question != "" and asked.short is not None and _shape(asked.say) in memory.questions:
             # What fell due is named already.
             question = "" if due else asked.short
-        if question != "" and _codes(says) and _codes(says) <= _SOUNDED:
-            says = ""
         return Several((says, question), "sentences")
 
 
@@ -265,6 +263,29 @@ def _asks_for_lift(day: Day, answer: Answer) -> bool:
             if section is not None and section.lift:
                 return True
     return False
+
+
+def _trimmed(day: Day, answer: Answer, words: Figure | None) -> Figure | None:
+    """Without what the sound says already, and without what fell due and was done in the same breath."""
+    done = {
+        section.title
+        for event in answer.events
+        if isinstance(event.body, ev.SectionClosed)
+        and (section := day.state.areas[event.body.area].checklist.section(event.body.section)) is not None
+    }
+    told = [
+        one
+        for one in _sentences(words)
+        if not (isinstance(one, Message) and one.code == "engine-is-due" and one.figures["section"] in done)
+    ]
+    loud = [one for one in told if not (isinstance(one, Message) and one.code in _SOUNDED)]
+    return Several(tuple(loud or told), "sentences")
+
+
+def _sentences(told: Figure | None) -> list[Figure]:
+    if isinstance(told, Several) and told.link == "sentences":
+        return [one for item in told.items for one in _sentences(item)]
+    return [] if told is None or told == "" else [told]
 
 
 def _codes(told: Figure) -> set[str]:

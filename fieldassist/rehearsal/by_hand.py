@@ -7,14 +7,16 @@
 | strike base released by pin | the same, but for this one, which is struck out |
 | note WORDS | a note is written |
 | photo, photo FILE | a photo is attached to what is at hand |
-| anything else | a phrase, typed |
-"""
+| anything else | a phrase, typed; or taken as if it had been spoken and well heard, so that it is read back and asked about as at the wall |
+"""  # noqa: E501 (a table's line cannot be broken)
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
+from typing import Literal
 
 from PIL import Image
 
@@ -38,12 +40,21 @@ class ByHand:
     """The hands at one day's tablet.
 
     people: the folder of the rehearsal's keys, which seal nothing but rehearsals; pin: everybody's; photos: where the
-    photos are that are named; heard: called with what is said aloud before something is written.
+    photos are that are named; heard: called with what is said aloud before something is written; how: what a phrase
+    counts as.
     """
 
     def __init__(
-        self, day: Day, people: Path, pin: str, photos: Path, heard: Callable[[str], None] = lambda _words: None
+        self,
+        day: Day,
+        people: Path,
+        pin: str,
+        photos: Path,
+        heard: Callable[[str], None] = lambda _words: None,
+        *,
+        how: Literal["typed", "spoken"] = "typed",
     ) -> None:
+        self._how: Literal["typed", "spoken"] = how
         self._day, self._people, self._pin, self._photos, self._heard = day, people, pin, photos, heard
         self._keys: Keyring | None = None
         # The next phrase is the words of this: a note, or the answer to an open point.
@@ -56,17 +67,17 @@ class ByHand:
         if self._dictating is not None:
             asked, self._dictating = self._dictating, None
             dictated = cmd.MakeNote(text=words) if asked.about == "note" else _said_why(asked, words)
-            return self._answered(words, day.do(dictated, _typed(words)))
+            return self._answered(words, day.do(dictated, self._source(words)))
         if low.startswith("note "):
             # By voice two: that a note is to be made, and its words.
             self._heard("note")
             words = words[5:].strip()
-            return self._answered(words, day.do(cmd.MakeNote(text=words), _typed(words)))
+            return self._answered(words, day.do(cmd.MakeNote(text=words), self._source(words)))
         if low == "photo" or low.startswith("photo "):
             return self._answered(words, attach(day, self._photo(words[6:].strip())))
         if low.endswith(BY_PIN):
             return self._by_pin(name, words)
-        caught = interpret_text(words, day.prompt.offers, day.trial())
+        caught = replace(interpret_text(words, day.prompt.offers, day.trial()), source=self._source(words))
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
             signed = day.sign(self.keys, self._pin, accept_open=command.accept_open, source=caught.source)
@@ -80,9 +91,10 @@ class ByHand:
         """A hold point is released, or what was called out in a name is confirmed: all of it but what is struck out."""
         day, keys, called_out = self._day, self.keys, words[: -len(BY_PIN)]
         if called_out.lower() == "confirmed":
-            return self._answered(words, day.confirm(keys, self._pin, name, source=_typed(called_out)))
+            return self._answered(words, day.confirm(keys, self._pin, name, source=self._source(called_out)))
         strikes = called_out.lower().startswith(_STRIKE)
-        caught = interpret_text(called_out[len(_STRIKE) :] if strikes else called_out, day.prompt.offers)
+        called_words = called_out[len(_STRIKE) :] if strikes else called_out
+        caught = replace(interpret_text(called_words, day.prompt.offers), source=self._source(called_out))
         command = caught.command
         if not isinstance(command, cmd.ReleaseHold):
             why = message("rehearse-no-pin-for-that")
@@ -98,6 +110,9 @@ class ByHand:
             if release.waits and (release.section, release.step) == (command.section, command.step)
         ]
         return self._answered(words, day.confirm(keys, self._pin, name, called[-1:], caught.source))
+
+    def _source(self, words: str) -> Source:
+        return Source(how=self._how, words=words[:500])
 
     def _answered(self, words: str, answer: Answer) -> tuple[CameTo, Reply]:
         fate = Fate.TAKEN if answer.taken else Fate.REFUSED
@@ -138,7 +153,3 @@ def _came_to(reply: Reply) -> CameTo:
 
 def _said_why(asked: cmd.Ask, words: str) -> cmd.AnswerPoint:
     return cmd.AnswerPoint(value=asked.value, words=words)
-
-
-def _typed(words: str) -> Source:
-    return Source(how="typed", words=words[:500])

@@ -1,6 +1,7 @@
 """Plays scripts: every phrase through interpreter, engine and log on a simulated clock, and the pages at the end.
 
-Nothing is acted past the interpreter: what a phrase comes to follows from the day alone. Clocks warn and run out in
+Nothing is acted past the interpreter: what a phrase comes to follows from the day alone. A phrase counts as spoken and
+well heard, so that it is read back, asked about and counted as it would be at the wall. Clocks warn and run out in
 between as on the tablet. The day is a rehearsal, dated by its clock, and signed with keys made for it.
 """
 
@@ -208,7 +209,8 @@ class _Player:
         self._speaking = speaking
         played.counts = speaking.by_area
         self._day, self._clock, self._script, self._played, self._tell = day, clock, script, played, tell
-        self._hand = ByHand(day, people, PIN, script.path.parent, lambda words: speaking.heard(day, words))
+        photos = script.path.parent
+        self._hand = ByHand(day, people, PIN, photos, lambda words: speaking.heard(day, words), how="spoken")
         self._last: tuple[CameTo, Figure | None] = ("not understood", None)
         self._whenever: Whenever | None = None
 
@@ -292,7 +294,7 @@ class _Player:
             for words, agreed in whenever.phrases:
                 # What nobody asked for now would only be refused, and that is written down.
                 now = [offer for offer in self._day.prompt.offers if offer.now]
-                if words != "photo" and interpret_text(words, now).command is None:
+                if words != "photo" and not interpret_text(words, now, self._day.trial()).commands:
                     continue
                 let_time_pass(
                     self._day, self._clock, self._clock.time + timedelta(seconds=_APART_S), self._clock_speaks

@@ -24,6 +24,7 @@ ridges-air-long = Comb along the short side: this way the air has { $way } to go
 
 ridges-gap-over-limit = the low places need { $pair-read } and the mortar allows { $pair-limit }: flatten the base first, mortar is not for levelling
 ridges-too-little-mortar = too little mortar: { $bed } reach at most { $pair-read } over a gap of up to { $gap }, and { $pair-limit } is required
+    .ear = too little mortar: at most { $pair-read }, and { $pair-limit } is required
 ridges-does-not-collapse = a ridge { $height } tall and this square does not collapse by hand: vibrate it
 ridges-near-limit = near the limit: { $left } left
 ridges-fills-the-gap = { $bed } of bed can reach { $contact } over a gap of up to { $gap }, within the mortar's limits
