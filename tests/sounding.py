@@ -20,10 +20,8 @@ import numpy as np
 import soundfile
 
 from fieldassist.checklist.events import Event
-from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 
-AUDIO = shipped("assets") / "demo" / "audio"
 START_S = 180.0  # for a daemon or the program to be ready on a machine that is busy with other tests
 HEARD_S = 120.0  # from the end of what is played to its event
 
@@ -177,7 +175,3 @@ def program(sound: Sound, *arguments: str, **environment: str) -> Iterator[Progr
 def events(day: Path) -> tuple[Event, ...]:
     with DayLog.open(day, read_only=True) as log:
         return tuple(log.events)
-
-
-def recording(words: str) -> Path:
-    return next(AUDIO.glob(f"*-{words}.flac"))

@@ -4,7 +4,7 @@ Every utterance of the scenario is spoken by a free speech synthesizer, put into
 asks for, and written as 16 kHz mono FLAC. The same scenario, parts and program versions give the same files.
 A file whose scenario entry has not changed since it was built is left alone (`built.json` keeps a digest).
 
-Scenario (YAML): a list `utterances`, each with
+Scenario (YAML): a list `utterances`; those that are `typed` are passed over, each of the others with
 
     file:   name of the recording, such as rosa-yes.flac; what is said again in the same way may name the same file
     voice:  af_bella, am_puck, bm_george or another voice of the neural synthesizer; flite_slt, flite_rms,
@@ -296,7 +296,7 @@ def digest(entry: dict[str, Any]) -> str:
 def read_scenario(path: Path) -> tuple[list[dict[str, Any]], dict[str, str]]:
     """The utterances and the extra pronunciations; refuses entries that lack something."""
     given = json.loads(json.dumps(YAML(typ="safe").load(path.read_text(encoding="utf-8")), default=str))
-    utterances = given.get("utterances") or []
+    utterances = [entry for entry in given.get("utterances") or [] if "typed" not in entry]
     wanted = ("file", "voice", "said", "speed", "noise")
     entries = [{key: entry[key] for key in wanted if entry.get(key) is not None} for entry in utterances]
     for place, entry in enumerate(entries, start=1):

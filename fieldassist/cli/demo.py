@@ -1,7 +1,7 @@
 """`fieldassist demo`: an invented site's day, played from recordings through recognizer, engine and log to the PDF.
 
-Nothing is scripted past the recognizer: the scenario says which recording is played when, and what the day should
-have come to; what happens in between follows from what is heard.
+Nothing is scripted past the recognizer: the scenario says which recording is played when, what is done by hand, and
+what the day should have come to; what happens in between follows from what is heard.
 """
 
 from __future__ import annotations
@@ -30,13 +30,13 @@ from fieldassist.cli.speaking import counted
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Catch, Fate, Reply, act, catch
+from fieldassist.day.ear import Catch, Fate, Reply, act, catch, interpret_text
 from fieldassist.day.passing import let_time_pass
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Counts, Speaking, ToSay
 from fieldassist.places import shipped
-from fieldassist.record.keys import Keyring
 from fieldassist.record.lot_seeds import file_of
+from fieldassist.rehearsal.by_hand import ByHand
 from fieldassist.rehearsal.play import seed_from
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import Figure, Message, Several, message
@@ -64,6 +64,15 @@ class Utterance(Written):
     talk: bool = False
     noise: Noise | None = None
     speed: float = 1.0
+
+
+class ByHandEntry(Written):
+    """What is done by hand: typed words, a note, a photo, a release by PIN (`rehearsal.by_hand` says how). by: whose
+    hand it is."""
+
+    at: ClockTime
+    by: str
+    typed: str
 
 
 class ExpectedLift(Written):
@@ -102,14 +111,21 @@ class Scenario(Written):
     pin: str
     seed: str
     expect: Expectation
-    utterances: Annotated[tuple[Utterance, ...], Field(min_length=1)]
+    utterances: Annotated[tuple[Utterance | ByHandEntry, ...], Field(min_length=1)]
+
+    @property
+    def recorded(self) -> tuple[Utterance, ...]:
+        """What is played from recordings."""
+        return tuple(one for one in self.utterances if isinstance(one, Utterance))
 
 
 @dataclass
 class Played:
-    """What came of the demo. `differences`: where the day is not what the scenario says; empty when it is."""
+    """What came of the demo. fates: of the recordings; by_hand: how much was done by hand; differences: where the day
+    is not what the scenario says, none when it is."""
 
     fates: Counter[Fate]
+    by_hand: int
     log: Path
     pdf: Path
     utterances: Path
@@ -158,6 +174,8 @@ def play(
     ):
         spoken: list[Future[None]] = []
         speaking = Speaking()
+        shutil.rmtree(out / "people", ignore_errors=True)
+        hand = ByHand(day, out / "people", scenario.pin, folder, lambda words: speaking.heard(day, words))
 
         def say(told: ToSay) -> None:
             if told.words is not None:
@@ -171,56 +189,59 @@ def play(
         for number, utterance in enumerate(scenario.utterances, start=1):
             # A recording that starts before the last one has ended is played right after it.
             let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), clock_speaks)
-            outcome = _hear(day, recognizer, folder / "audio" / utterance.file, tell)
-            fates[outcome.fate] += 1
-            differences += _against_truth(utterance, outcome)
+            if isinstance(utterance, Utterance):
+                outcome, as_meant = _hear(day, recognizer, folder / "audio" / utterance.file, utterance.said, tell)
+                differences += _against_truth(utterance, outcome, as_meant)
+                fates[outcome.fate] += 1
+            else:
+                _, outcome = hand.come_to(utterance.by, utterance.typed)
             tell(_line(day, f"{number:3}/{total}", utterance, outcome))
             told_back = speaking.reply(day, outcome)
             say(told_back)
             if told_back.whole is not None:
                 tell(message("cli-demo-answer", answer=told_back.whole))
             record.write(json.dumps(_row(day, utterance, outcome), ensure_ascii=False) + "\n")
-        fingerprint = _sign(day, out / "people", scenario.signs, scenario.pin)
+        day.sign(hand.keys, scenario.pin, accept_open=True)
+        fingerprint = next(holder.fingerprint for holder in hand.keys.people() if holder.name == scenario.signs)
         pages = write_daily_pdf(record_of(day.log), pdf).pages
         differences += compare(day, fates, scenario.expect)
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
         tell(message("cli-demo-unspoken", count=len(failed), why=str(failed[0])))
-    return Played(fates, database, pdf, lines, pages, fingerprint, speaking.counts, differences)
-
-
-def _sign(day: Day, folder: Path, who: str, pin: str) -> str:
-    """Sign and seal the day by PIN, with a key made for this demo, as whoever speaks; the key's fingerprint."""
-    shutil.rmtree(folder, ignore_errors=True)
-    keys = Keyring(folder, practice=True)
-    crew = {person.name: person.role for person in day.state.plan.crew} if day.state.plan else {}
-    holder = keys.set_pin(who, crew[who], pin, now=day.clock.now())
-    day.sign(keys, pin, accept_open=True)
-    return holder.fingerprint
+    by_hand = total - len(scenario.recorded)
+    return Played(fates, by_hand, database, pdf, lines, pages, fingerprint, speaking.counts, differences)
 
 
 def _moment(on: date, at: str, offset: str) -> datetime:
     return datetime.fromisoformat(f"{on.isoformat()}T{at}{offset}")
 
 
-def _hear(day: Day, recognizer: Recognizer, path: Path, tell: Callable[[Figure], None]) -> Reply:
+def _hear(
+    day: Day, recognizer: Recognizer, path: Path, said: str, tell: Callable[[Figure], None]
+) -> tuple[Reply, bool]:
+    """What became of a recording, and whether it was taken for what is truly said in it."""
     try:
         clip = read_audio(path)
     except AudioProblem as problem:
-        return Reply(Fate.IGNORED, Catch("", why=message("cli-demo-unread", why=told(problem)), addressed=False), None)
+        why = message("cli-demo-unread", why=told(problem))
+        return Reply(Fate.IGNORED, Catch("", why=why, addressed=False), None), False
     if clip.note:
         tell(message("cli-demo-note", file=path.name, note=clip.note))
-    caught = catch(recognizer, clip, day.prompt.offers, day.trial(SPOKEN))
+    offers, trial = day.prompt.offers, day.trial(SPOKEN)
+    caught = catch(recognizer, clip, offers, trial)
+    as_meant = caught.commands == interpret_text(said, offers, trial).commands
     clock = day.clock
     if isinstance(clock, SimulatedClock):
         clock.advance(clip.seconds / 60)
-    return act(day, caught, open_microphone=True)
+    return act(day, caught, open_microphone=True), as_meant
 
 
-def _line(day: Day, number: str, utterance: Utterance, outcome: Reply) -> Message:
+def _line(day: Day, number: str, utterance: Utterance | ByHandEntry, outcome: Reply) -> Message:
     caught = outcome.catch
     attempts = tuple(attempt(day.state, command) for command in caught.commands)
-    meant = Several(attempts) if attempts else _why_not(outcome)
+    meant: Figure = Several(attempts) if attempts else _why_not(outcome)
+    if isinstance(utterance, ByHandEntry):
+        meant = message("cli-demo-by-hand", by=utterance.by)
     return message(
         "cli-demo-line",
         number=number,
@@ -235,15 +256,16 @@ def _why_not(outcome: Reply) -> Figure:
     return "-" if outcome.catch.why is None else message("cli-demo-no-command", why=outcome.catch.why)
 
 
-def _row(day: Day, utterance: Utterance, outcome: Reply) -> dict[str, object]:
+def _row(day: Day, utterance: Utterance | ByHandEntry, outcome: Reply) -> dict[str, object]:
     caught = outcome.catch
     answer = outcome.answer
+    if isinstance(utterance, Utterance):
+        came = {"file": utterance.file, "voice": utterance.voice, "said": utterance.said, "heard": caught.words}
+    else:
+        came = {"by": utterance.by, "typed": utterance.typed}
     return {
-        "file": utterance.file,
         "at": utterance.at,
-        "voice": utterance.voice,
-        "said": utterance.said,
-        "heard": caught.words,
+        **came,
         "foreign": caught.foreign,
         "commands": [command.model_dump(mode="json") for command in caught.commands],
         "why_not": None if caught.why is None else day.words(caught.why),
@@ -253,15 +275,15 @@ def _row(day: Day, utterance: Utterance, outcome: Reply) -> dict[str, object]:
     }
 
 
-def _against_truth(utterance: Utterance, outcome: Reply) -> list[Message]:
-    """Talk must change nothing; everything else must have been heard as one of the phrases."""
+def _against_truth(utterance: Utterance, outcome: Reply, as_meant: bool) -> list[Message]:
+    """Talk must change nothing; everything else must have been taken for what is truly said."""
     changed = outcome.answer is not None and bool(outcome.answer.events)
     if utterance.talk and changed:
         return [message("cli-demo-talk-changed", file=utterance.file)]
-    if not utterance.talk and outcome.fate in (Fate.IGNORED, Fate.ASKED):
+    if not utterance.talk and (outcome.fate in (Fate.IGNORED, Fate.ASKED) or not as_meant):
         fate = message(f"cli-fate-{outcome.fate.name.lower()}")
-        why = _why_not(outcome)
-        return [message("cli-demo-misheard", file=utterance.file, said=utterance.said, fate=fate, why=why)]
+        heard = Several((outcome.catch.words or "-", _why_not(outcome)))
+        return [message("cli-demo-misheard", file=utterance.file, said=utterance.said, fate=fate, why=heard)]
     return []
 
 
@@ -303,7 +325,7 @@ def _demo(terminal: Terminal, out: Path, scenario: Path | None, on: date | None,
     played = play(folder, out, load(model), find_speaker(readings), terminal.tell, on)
     counts = (f"{terminal.say(f'fate-{fate.name.lower()}')} {played.fates[fate]}" for fate in Fate)
     total = sum(played.fates.values())
-    terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts)))
+    terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts), hand=played.by_hand))
     terminal.tell(counted(played.counts))
     terminal.tell(message("cli-demo-record", log=str(played.log), utterances=str(played.utterances)))
     terminal.tell(message("cli-demo-pdf", pages=played.pages, file=str(played.pdf)))

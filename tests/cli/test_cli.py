@@ -20,14 +20,10 @@ from fieldassist.cli.program import Program
 from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 from tests import SITE
+from tests.spoken import recording, talk
 
 ROOT = Path(__file__).resolve().parents[2]
-AUDIO = shipped("assets") / "demo" / "audio"
 PLAN = SITE
-
-
-def recording(words: str) -> Path:
-    return next(AUDIO.glob(f"*-{words.replace(' ', '-')}.flac"))
 
 
 def rows(capsys: pytest.CaptureFixture[str]) -> list[dict[str, object]]:
@@ -64,7 +60,7 @@ def test_hear_between_steps_is_the_default(capsys: pytest.CaptureFixture[str]) -
 
 
 def test_hear_says_why_there_is_no_command(capsys: pytest.CaptureFixture[str]) -> None:
-    chat = next(AUDIO.glob("*-did-anybody-bring*"))
+    chat = talk()[0]
     assert main(["hear", "--json", str(chat)]) == 0
     (row,) = rows(capsys)
     assert row["command"] is None

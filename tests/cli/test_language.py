@@ -14,14 +14,14 @@ from fieldassist.checklist.loader import load_plan
 from fieldassist.cli import main
 from fieldassist.cli.program import JOBS
 from fieldassist.cli.terminal import LANGUAGE
-from fieldassist.places import shipped
 from fieldassist.record.log import DayLog
 from tests import SITE
+from tests.spoken import recording
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
 
 PLAN = SITE
-RECORDING = next((shipped("assets") / "demo" / "audio").glob("*-next-tile.flac"))
+RECORDING = recording("next tile")
 # What people gave a name, and what stands for itself in every language.
 _PLAN = load_plan(PLAN)
 NAMES = sorted(

@@ -1,9 +1,8 @@
-"""Several phrases in one breath, by sound: recordings of the demo put behind one another, with pauses between them."""
+"""Several phrases in one breath, by sound: recordings put behind one another, with pauses between them."""
 
 from __future__ import annotations
 
 from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,8 +15,8 @@ from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, read_audio, without_
 from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import VoskRecognizer
 from tests.conftest import Crew
+from tests.spoken import recording
 
-AUDIO = shipped("assets") / "demo" / "audio"
 PAUSES_S = (0.0, 0.2, 0.4)
 VOICES = ("rosa", "otto")
 
@@ -32,13 +31,9 @@ def breath(voice: str, phrases: tuple[str, ...], pause_s: float) -> Clip:
     parts: list[np.ndarray] = []
     hiss = np.random.default_rng(1).normal(0, 8, round(pause_s * RATE_HZ)).astype("<i2")
     for phrase in phrases:
-        clip = without_silence(read_audio(_file(voice, phrase)), 0.02)
+        clip = without_silence(read_audio(recording(phrase, voice)), 0.02)
         parts += [hiss, clip.samples] if parts else [clip.samples]
     return clip_of(np.concatenate(parts))
-
-
-def _file(voice: str, phrase: str) -> Path:
-    return AUDIO / f"{voice}-{phrase.replace(' ', '-')}.flac"
 
 
 def caught(crew: Crew, recognizer: VoskRecognizer, voice: str, phrases: tuple[str, ...], pause_s: float) -> Catch:
@@ -89,7 +84,20 @@ def test_every_pair_of_neighbouring_words_of_a_breath_is_listened_for(crew: Crew
     places = ahead(day.state, day.clock.now())
     listed = recognizer_phrases(day.prompt.offers, recognizer.knows, places)
     pairs = {pair for phrase in listed for words in [phrase.split()] for pair in pairwise(words)}
-    words = "back keyed spread mortar combed tile set slid fifteen millimeters beaten in".split(" ")
+    words = [
+        "back",
+        "keyed",
+        "spread",
+        "mortar",
+        "combed",
+        "tile",
+        "set",
+        "slid",
+        "fifteen",
+        "millimeters",
+        "beaten",
+        "in",
+    ]
     assert not [pair for pair in pairwise(words) if pair not in pairs]
     alone = recognizer_phrases(day.prompt.offers, recognizer.knows)
     # What is added stays a small part of the list.

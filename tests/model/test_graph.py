@@ -18,10 +18,11 @@ from models.build import graph
 from models.build.exact_grammar import Arc, State, read_words, write_acceptor, write_grammar
 from models.build.pronounce import pronunciations
 from models.build.units import KALDI_PHONES, PHONES, TRANSITIONS, transition_ids, word_phones
+from tests.spoken import recording
 
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models" / "plainspeech-en"
-CLIP = ROOT / "assets" / "demo" / "audio" / "rosa-coverage-ninety-six-percent.flac"
+CLIP = recording("coverage ninety six percent")
 GENERAL = ROOT / "models" / "build" / "general_words.txt"
 
 SAID = ("coverage ninety six percent", "coverage ninety five percent", "coverage sixteen percent", "test tile lifted")

@@ -11,10 +11,10 @@ from fieldassist.voice.audio import read_audio
 from models.build import unknown
 from models.build.pronounce import pronunciations
 from models.build.speech_sets import RATE_HZ, SetWriter, Utterance, read_set
+from tests.spoken import AUDIO, recording
 
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models" / "plainspeech-en"
-AUDIO = ROOT / "assets" / "demo" / "audio"
 SAID = ("next tile", "mortar combed", "coverage eighty five percent", "test tile lifted", "start area shower wall")
 
 
@@ -27,7 +27,7 @@ def a_set(stem: Path, recordings: list[Path], words: list[str]) -> list[Utteranc
 
 @pytest.fixture(scope="module")
 def said(tmp_path_factory: pytest.TempPathFactory) -> list[Utterance]:
-    files = [next(AUDIO.glob(f"*-{words.replace(' ', '-')}.flac")) for words in SAID]
+    files = [recording(words) for words in SAID]
     return a_set(tmp_path_factory.mktemp("said") / "said", files, list(SAID))
 
 
@@ -69,7 +69,7 @@ def test_a_low_cost_loses_sentences_and_the_chosen_one_does_not(
     listed = tmp_path / "words"
     listed.write_text("\n".join(words))
     stem = tmp_path / "some"
-    a_set(stem, [next(AUDIO.glob("*-next-tile.flac"))], ["next tile"])
+    a_set(stem, [recording("next tile")], ["next tile"])
     unknown.main([str(MODEL), str(listed), str(stem), "--talk", str(stem), "--costs", "3"])
     told = capsys.readouterr().out
     assert "| not listed | 100.0% |" in told

@@ -21,6 +21,7 @@ from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.parts import EntryField
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.microphone import Level, SoundInput
+from tests.spoken import recording
 from tests.ui.conftest import Hands
 
 PIN, NEW = "271828", "161803"
@@ -108,7 +109,7 @@ def test_the_microphone_is_tried_beside_the_day_and_an_attention_phrase_against_
     Played.sound = None
     hands.press("Try it")
     hands.wait(lambda: "No sound came from Headset" in hands.seen(), "the silence", 60)
-    Played.sound = shipped("assets") / "demo" / "audio" / "rosa-coverage-ninety-six-percent.flac"
+    Played.sound = recording("coverage ninety six percent")
     hands.press("Try it")
     hands.wait(lambda: "Headset works" in hands.seen(), "the phrase", 60)
     assert "Heard “coverage ninety six percent”, taken for 96 %" in hands.seen()

@@ -16,10 +16,9 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import AreaFinished, ReadingCalled
-from fieldassist.checklist.loader import load_file, load_plan
+from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.plan import DayPlan, Grid
 from fieldassist.checklist.prompt import Prompt
-from fieldassist.cli.demo import Scenario
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import interpret_text
 from fieldassist.day.listening import Manner
@@ -33,19 +32,17 @@ from fieldassist.voice.audio import read_audio, without_silence
 from fieldassist.voice.microphone import Level
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
+from tests import spoken
 from tests.ui.conftest import Hands, begin_tablet
 
 DEMO = shipped("assets") / "demo"
 
 
 def recordings() -> dict[str, list[Path]]:
-    """What is said in the demo, and its recordings: without noise where there are any."""
-    scenario = load_file(DEMO / "scenario.yaml", Scenario)
+    """What is said in the recordings, and those in which it is: without noise where there are any."""
     found: dict[str, list[Path]] = {}
-    for one in sorted(scenario.utterances, key=lambda u: u.noise is not None):
-        takes = found.setdefault(one.said, [])
-        if DEMO / "audio" / one.file not in takes:
-            takes.append(DEMO / "audio" / one.file)
+    for file, words in spoken.said().items():
+        found.setdefault(words, []).append(spoken.AUDIO / file)
     return found
 
 

@@ -19,7 +19,8 @@ from fieldassist.checklist.events import AreaStarted, CautionAcknowledged, Readi
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.listening import Manner
 from fieldassist.ui.content.preferences import Preferences, save
-from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, recording, until
+from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, until
+from tests.spoken import recording
 from tests.ui.conftest import SCALE, Hands, Window, begin_tablet, day_for_screens, resize
 
 

@@ -1,6 +1,6 @@
 """The default model hears commands in voices it was not trained on, and tells other talk apart.
 
-The recordings are the demo's: their truth stands in its scenario.
+The recordings are those of `tests.spoken`.
 """
 
 from __future__ import annotations
@@ -17,8 +17,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from fieldassist.checklist.loader import load_file
-from fieldassist.cli.demo import Scenario
 from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, frames, read_audio
 from fieldassist.voice.model_files import file_unlike_listed
@@ -33,9 +31,9 @@ from fieldassist.voice.recognizer import (
     foreignness,
 )
 from models.build.checksums import checksums
+from tests import spoken
 
 MODEL = choose_model(shipped("models"), environ={})
-DEMO = shipped("assets") / "demo"
 PHRASES = [
     "yes", "no", "scratch that", "repeat", "what now", "how long", "understood", "next tile", "new batch",
     "batch mixed", "tile set", "beaten in", "mortar combed", "back keyed", "wall clean", "base released",
@@ -43,15 +41,10 @@ PHRASES = [
     "this is edwin", "this is rosa",
     *(f"coverage {tens} {ones} percent" for tens in ("eighty", "ninety") for ones in ("one", "five", "six", "seven")),
 ]  # fmt: skip
-SAID = {u.file: u.said for u in load_file(DEMO / "scenario.yaml", Scenario).utterances}
-
-
-def recordings(said: str) -> list[Path]:
-    return [DEMO / "audio" / file for file, words in SAID.items() if words == said]
 
 
 def recording(said: str) -> Clip:
-    return read_audio(recordings(said)[0])
+    return read_audio(spoken.recording(said))
 
 
 def silence(seconds: float) -> np.ndarray:
@@ -75,7 +68,7 @@ def recognizer() -> VoskRecognizer:
     ["next tile", "yes", "test tile lifted", "coverage eighty five percent", "start area lobby wall", "this is edwin"],
 )
 def test_a_command_is_heard_word_for_word_in_every_recording_of_it(recognizer: VoskRecognizer, said: str) -> None:
-    files = recordings(said)
+    files = spoken.recordings(said)
     assert files
     for file in files[:3]:
         heard = recognizer.hear(frames(read_audio(file)), PHRASES)
@@ -84,12 +77,12 @@ def test_a_command_is_heard_word_for_word_in_every_recording_of_it(recognizer: V
 
 
 def test_foreign_talk_is_not_addressed_to_the_tablet_or_is_no_phrase(recognizer: VoskRecognizer) -> None:
-    talk = [file for file, words in SAID.items() if len(words.split()) > 7]
+    talk = spoken.talk()
     assert len(talk) >= 4
     for file in talk[:6]:
-        heard = recognizer.hear(frames(read_audio(DEMO / "audio" / file)), PHRASES)
+        heard = recognizer.hear(frames(read_audio(file)), PHRASES)
         believed = {a.text for a in heard.alternatives} if heard.addressed() else set()
-        assert not believed & set(PHRASES), file
+        assert not believed & set(PHRASES), file.name
 
 
 def test_a_command_that_is_not_among_the_phrases_is_taken_for_foreign_talk(recognizer: VoskRecognizer) -> None:

@@ -14,7 +14,8 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
-from tests.sounding import HEARD_S, START_S, Sound, events, program, recording, until
+from tests.sounding import HEARD_S, START_S, Sound, events, program, until
+from tests.spoken import recording
 
 # A program that captures: what a microphone gives is written as raw samples, with signs of life on standard error.
 CAPTURE = """
@@ -83,10 +84,10 @@ def test_two_recordings_played_into_the_microphone_end_up_in_the_log(
             assert work.alive(), work.said()
             return [event.body for event in events(path) if isinstance(event.body, kind)]
 
-        sound.play(recording("this-is-rosa"))
+        sound.play(recording("this is rosa"))
         until(lambda: bool(kept(SpeakerChanged)), "the speaker in the log", HEARD_S, work.said)
         assert [body.name for body in kept(SpeakerChanged)] == ["rosa"]
-        sound.play(recording("start-area-shower-wall"))
+        sound.play(recording("start area shower wall"))
         until(lambda: bool(kept(AreaStarted)), "the area in the log", HEARD_S, work.said)
         assert [body.area for body in kept(AreaStarted)] == ["shower wall"]
         assert work.child.stdin is not None
@@ -99,7 +100,7 @@ def test_what_is_played_arrives_bit_for_bit_and_again_after_the_sound_system_wen
     with program(sound, "-c", CAPTURE) as capture:
         until(lambda: b"listening" in capture.err, "the program to listen", START_S, capture.said)
         until(sound.recorded, "the ear at the microphone", START_S, capture.said)
-        played = sound.play(recording("this-is-rosa"))
+        played = sound.play(recording("this is rosa"))
         until(lambda: arrived(played, capture.samples()) > 0.9, "the recording", HEARD_S, capture.said)
         sound.stop()
         until(lambda: b"voice-warn-gone" in capture.err, "the warning", HEARD_S, capture.said)
@@ -107,7 +108,7 @@ def test_what_is_played_arrives_bit_for_bit_and_again_after_the_sound_system_wen
         until(lambda: b"voice-warn-back" in capture.err, "the microphone opened again", HEARD_S, capture.said)
         until(sound.recorded, "the ear at the microphone", START_S, capture.said)
         before = len(capture.samples())
-        played = sound.play(recording("start-area-shower-wall"))
+        played = sound.play(recording("start area shower wall"))
         until(lambda: arrived(played, capture.samples()[before:]) > 0.9, "the recording", HEARD_S, capture.said)
         assert capture.alive()
 

@@ -338,6 +338,7 @@ cli-demo-out = where it goes [demo-day]
 cli-demo-scenario = another scenario folder
 cli-demo-line = { $number } { $at } { $fate } “{ $words }” = { $meant }
 cli-demo-answer = {"                "}-> { $answer }
+cli-demo-by-hand = (by hand: { $by })
 cli-demo-no-command = ({ $why })
 cli-demo-unread = it was not read: { $why }
 cli-demo-clock = {"      "}{ $at }  clock: { $said }
@@ -363,7 +364,7 @@ cli-demo-open-points = open points
 cli-demo-heard = Heard { $total ->
     [one] 1 recording
    *[other] { $total } recordings
- }: { $counts }.
+ }: { $counts }. Done by hand: { $hand }.
 cli-demo-record = Record: { $log }   Utterances: { $utterances }
 cli-demo-pdf = Daily log, { $pages ->
     [one] 1 page
