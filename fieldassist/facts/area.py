@@ -190,6 +190,12 @@ class AreaTeller:
         for spread in self.progress.spreads.values():
             event = spread_in.get((spread.section, spread.round))
             body: Any = None if event is None else event.body
+            of_before = [n for n, tile in self.progress.tiles.items() if tile.spread == spread.round]
+            today = [
+                e.body.tile.number  # type: ignore[union-attr]
+                for e in self._of(ev.TileCounted)
+                if (e.body.section, e.body.round) == (spread.section, spread.round)  # type: ignore[union-attr]
+            ]
             yield model.SpreadFact(
                 section=spread.section,
                 round=spread.round,
@@ -199,7 +205,7 @@ class AreaTeller:
                 wanted=spread.wanted,
                 bears=spread.bears,
                 done=spread.done,
-                counted=sorted(n for n, tile in self.progress.tiles.items() if tile.spread == spread.round),
+                counted=sorted(of_before if event is None else today),
                 witnessed=body is not None and body.witnessed,
                 standing=spread.standing,
                 clock=self._open_time(spread),

@@ -110,7 +110,8 @@ class SpreadFact(_Fact):
     """Mortar that was spread for tiles that are counted, by its round of the section that sets them.
 
     wanted: for how many tiles, None where that was not said; bears: for how many the open time was enough at the pace
-    of the day, None where nobody knew; done: how many are in; counted: their numbers, without one that was witnessed;
+    of the day, None where nobody knew; done: how many are in; counted: their numbers, without one that was witnessed,
+    and with those that were set again since;
     witnessed: the first was called step by step; clock: of its open time, a number of `clocks`, None where there is
     none; event: None for one of an earlier day.
     """

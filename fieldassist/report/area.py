@@ -74,7 +74,7 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
             *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
             Box("Checklist", area.checklist, 2),
             Box("Set of planned", set_of_planned(area.standing), 2),
-            Box("How they came into the record", area.standing.seen_told, 4),
+            Box("How they are recorded", area.standing.seen_told, 4),
         ],
         4,
     )
@@ -243,7 +243,7 @@ def _tiles(sheet: Sheet, area: AreaReport) -> None:
     sheet.y += 4
     sheet.table(
         [Column("tile", 24), Column("place", share=1.2), Column("set", 46), Column("by, method, mortar", share=1.5),
-         Column("how it came into the record", share=1.7), Column("state", share=1), Column("why", share=2.2),
+         Column("how it is recorded", share=1.7), Column("state", share=1), Column("why", share=2.2),
          Column("event", 30)],
         [_tile_row(tile) for tile in area.set_in_order],
         continued=f"{area.name}: tiles",
@@ -610,7 +610,7 @@ def _sequence(sheet: Sheet, area: AreaReport) -> None:
     sheet.bookmark("Sequence", 1)
     sheet.table(
         [Column("event", 32), Column("time", 50), Column("who", 56), Column("what", share=2.2),
-         Column("reading", share=1.55), Column("how", 32), Column("criterion", share=1.5), Column("result", 54),
+         Column("reading", share=1.55), Column("how", 44), Column("criterion", share=1.5), Column("result", 54),
          Column("basis", 28)],
         [_sequence_row(line) for line in area.sequence],
         continued=f"{area.name}: sequence",

@@ -135,14 +135,14 @@ def tile_strip(sheet: Sheet, tiles: Sequence[TileLine], lifts: Sequence[LiftLine
                 _hatch(sheet, x, y, wide, _HATCHED)
             number = sheet.text(x + 3, y + 8, str(tile.number), _TINY_STRONG)
             sheet.mark(x + 8 + number, y + 5.8, tile.seen, 2.3)
-            sheet.text(x + 3, y + 16, tile.seen, _TINY_STRONG if tile.seen == "witnessed" else _TINY)
+            sheet.text(x + 3, y + 16.5, tile.seen, _TINY)
             if tile.batch != batch:
                 batch = tile.batch
                 sheet.line(x + 0.6, y, x + 0.6, y + high, 1.6, INK)
                 sheet.text(x + 3, y + 24, batch, _TINY_GREY)
             if found:
                 last = found[-1]
-                sheet.mark(x + wide - 8, y + 8, MARKS[last.verdict], 3.0)
+                sheet.mark(x + wide - 7, y + 6.5, MARKS[last.verdict], 2.8)
                 sheet.text(x + 3, y + 31.5, _lift_numbers(found), _TINY)
                 style = _TINY_ALARM if last.verdict == "failed" else _TINY_STRONG
                 sheet.text(x + 3, y + 39, _SHORT[last.verdict], style)

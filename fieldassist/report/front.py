@@ -379,7 +379,7 @@ def _conditions(sheet: Sheet, day: DayReport) -> None:
     ]
     sheet.table(
         [Column("time", 52), Column("who", 58), Column("area", share=2), Column("what", share=2.0),
-         Column("reading", share=2.2), Column("how", 32), Column("criterion", share=3),
+         Column("reading", share=2.2), Column("how", 44), Column("criterion", share=3),
          Column("result", 56), Column("event", 32)],
         rows,
         continued="Weather, temperature and humidity",

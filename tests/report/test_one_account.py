@@ -20,7 +20,7 @@ from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.facts import facts_of
 from fieldassist.language import Words
 from fieldassist.report.build import build_report
-from fieldassist.report.build.words import capital
+from fieldassist.report.build.words import capital, ranges
 from fieldassist.report.report_model import AreaReport, DayReport
 from fieldassist.ui.content.export import area_lines
 from tests.checklist.days import PHOTO, Bench, counted_day, filled, plausible
@@ -180,6 +180,8 @@ def test_page_and_facts_tell_the_same_spreads(name: str) -> None:
             assert (spread.wanted, spread.done, spread.bears) == (told["wanted"], told["done"], told["bears"])
             assert (spread.witnessed, spread.standing) == (told["witnessed"], told["standing"])
             assert (spread.setter.lower(), spread.seq) == (told["setter"], told["event"] or 0)
+            assert told["done"] == len(told["counted"]) + told["witnessed"] or told["done"] == len(told["counted"])
+            assert len(told["counted"]) + (spread.tiles != ranges(told["counted"])) == told["done"]
             clock = clocks.get(told["clock"])
             if clock is None:
                 assert spread.minutes is None

@@ -26,7 +26,8 @@ def lines(builder: AreaBuilder, area: Area, clocks: Mapping[int, ClockLine]) -> 
         key = (spread.section, spread.round)
         event, about = builder.spreads.get(key), builder.context.rounds.get((area.plan.name, *key))
         clock = clocks.get(_clock(builder, area, spread))
-        counted = [tile.number for tile in area.progress.tiles.values() if tile.spread == spread.round]
+        of_before = (tile.number for tile in area.progress.tiles.values() if tile.spread == spread.round)
+        counted = about.counted if about is not None else tuple(of_before)
         first = [about.tile] if about is not None and about.set and about.tile is not None else []
         yield SpreadLine(
             seq=event.seq if event is not None else 0,
