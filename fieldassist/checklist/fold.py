@@ -174,6 +174,7 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     if body.place is not None:
         key = (body.section, body.round)
         changes["taking"] = {**progress.taking, key: PiecePlace(**body.place.model_dump())}
+        changes["hands"] = {**progress.hands, key: state.areas[body.area].setter or ""}
         if progress.free is not None and progress.free.by == event.by:
             changes["begun_from"] = {**progress.begun_from, key: progress.free.at}
     if body.lifts is not None:
@@ -407,7 +408,7 @@ def _paces(state: State, body: ev.ClockStopped) -> Mapping[str, Pace]:
         setter = spread.setter
         m2 = sum(tile.place.face_m2 for tile in progress.tiles.values() if tile.spread == run.round)
     elif place is not None:
-        setter, m2 = area.setter or "", place.face_m2
+        setter, m2 = progress.hands.get(key, area.setter or ""), place.face_m2
     else:
         return progress.paces
     before = progress.paces.get(setter, Pace(0.0, 0.0))

@@ -404,8 +404,9 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
 def _set_tile(area: Area, task: Task) -> ev.SetTile:
     """The tile that a round has set, as the record has it."""
     progress = area.progress
-    place = progress.taking[(task.section, task.round)]
-    return setting(area, place)
+    key = (task.section, task.round)
+    # Somebody named since, whose tiles were counted meanwhile, did not set this one.
+    return setting(area, progress.taking[key], setter=progress.hands.get(key) or None)
 
 
 def _set_again(area: Area, failed: LiftRecord) -> ev.SetTile:

@@ -332,18 +332,19 @@ class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
 
     tiles by number; history: every setting in order; runs: setter and method of each, from run 1; runs_before: how many
-    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at; free: whose
-    hands the last round that was closed left free; begun_from: by round of a tile, since when they were free; lots: by
-    order of the setting; lifts by number; lifts_due: those that wait for the end of the round at hand; lifts_left: by
-    order of the setting, those that could not be carried out; accepted: by order of the setting; taken_off: orders of
-    settings; targets: by round of a lift, which tile it lifts and how it came about; putting_back: by round that puts a
-    tile back, the lift that it follows; measured: by round, what was read in it; late, early: what was called late, and
-    where was gone on early; batch: the round of the batch in use, 0 for none, and drawn: of the one in use last; lot:
-    that of the bags now opened; again: the times of day at which each start section was done; stopped: the failure for
-    which the weather stopped the work; next_day: it goes on from an earlier day, and nobody came to it yet; gaps: under
-    the straightedge on the base, by the limit that judged them (`rules.FLATNESS`); answered_by: who answered the last
-    step at which a tile is set; answered_since: by round in which a tile is being set, when its first step was
-    answered; spreads: of mortar, by round, of the section that sets tiles; paces: by setter.
+    of them are of earlier days; taking: by round of a section that sets a tile, the place it is set at, and hands, who
+    set there when it was begun; free: whose hands the last round that was closed left free; begun_from: by round of a
+    tile, since when they were free; lots: by order of the setting; lifts by number; lifts_due: those that wait for the
+    end of the round at hand; lifts_left: by order of the setting, those that could not be carried out; accepted: by
+    order of the setting; taken_off: orders of settings; targets: by round of a lift, which tile it lifts and how it
+    came about; putting_back: by round that puts a tile back, the lift that it follows; measured: by round, what was
+    read in it; late, early: what was called late, and where was gone on early; batch: the round of the batch in use, 0
+    for none, and drawn: of the one in use last; lot: that of the bags now opened; again: the times of day at which each
+    start section was done; stopped: the failure for which the weather stopped the work; next_day: it goes on from an
+    earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
+    (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set; answered_since: by round in
+    which a tile is being set, when its first step was answered; spreads: of mortar, by round, of the section that sets
+    tiles; paces: by setter.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -358,6 +359,7 @@ class Progress:
     runs: tuple[tuple[str, int], ...] = ()
     runs_before: int = 0
     taking: Mapping[tuple[str, int], PiecePlace] = field(default_factory=dict)
+    hands: Mapping[tuple[str, int], str] = field(default_factory=dict)
     free: FreeSince | None = None
     begun_from: Mapping[tuple[str, int], Moment] = field(default_factory=dict)
     ran_out: tuple[RanOut, ...] = ()
@@ -542,6 +544,8 @@ class Area:
     def next_place(self) -> PiecePlace:
         """Where the next piece goes: the first place of the plan that is free; one more whole piece without a grid."""
         held = {tile.number for tile in self.progress.tiles.values() if tile.state != "taken off"}
+        under_way = self.progress.opened & self.progress.taking.keys()
+        held |= {number for key in under_way if (number := self.progress.taking[key].number) is not None}
         free = (place for place in self.places if place.number is not None and place.number not in held)
         return next(free, PiecePlace(None, None, None, None, self.piece_area))
 

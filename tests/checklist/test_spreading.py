@@ -193,6 +193,22 @@ def test_tiles_recited_together_share_their_time_and_too_fast_ones_are_asked_abo
     assert "open-too-fast" in told
 
 
+def test_two_setters_have_mortar_of_their_own_and_a_tile_under_way_stays_its_setters(setting: Crew) -> None:
+    setting.say("otto sets")
+    work(setting)
+    setting.say("spread three", "rosa sets", "next tile", "back keyed")
+    setting.say("otto sets", "two in")
+    setting.say("spread", "mortar combed", "tile set", "slid half an inch!", "beaten in", "tile in")
+    assert [(t.setter, t.witnessed) for t in tiles(setting)] == [
+        ("rosa", True),
+        ("otto", True),
+        ("otto", False),
+        ("otto", False),
+        ("rosa", True),
+        ("otto", False),
+    ]
+
+
 def test_no_more_tiles_than_the_plan_has_places_are_counted(setting: Crew) -> None:
     assert setting.why("spread eighty").code == "engine-so-many-tiles"
     setting.say("spread")
