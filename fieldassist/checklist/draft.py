@@ -135,6 +135,7 @@ class Draft:
         area, step = self.area, self._step(command)
         if not isinstance(step, kind):
             raise self.refusal("engine-answered-otherwise", name=step.name, ask=step.asked())
+        area = self._taken_up(area, command)
         due = area.cautions_due()
         if due:
             raise self.caution_first(due[0])
@@ -150,6 +151,25 @@ class Draft:
         self.check_role(step)
         self.check_ready()
         return area, task, step
+
+    def _taken_up(self, area: Area, command: _Answers) -> Area:
+        """The area with the round at hand that the command answers: another open one, where two work at a time."""
+        answers = (command.section, command.step)
+        here = area.task
+        mine = here is not None and (here.section, here.step) == answers
+        if (
+            mine
+            and here is not None
+            and area.progress.hands.get((here.section, here.round), area.setter) == area.setter
+        ):
+            return area
+        found = [task for task in area.beside if (task.section, task.step) == answers]
+        own = [t for t in found if area.progress.hands.get((t.section, t.round), area.setter) == area.setter]
+        if not own and (mine or not found):
+            return area
+        task = (own or found)[0]
+        self.emit(ev.RoundTakenUp(area=area.plan.name, section=task.section, round=task.round))
+        return self.area
 
     def check_ready(self) -> None:
         """Refuse the step at hand while it lacks a batch, waits for a clock, or the weather has stopped the work."""

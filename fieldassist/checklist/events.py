@@ -278,6 +278,15 @@ class SectionOpened(EventBody):
     after_lift: int | None = None
 
 
+class RoundTakenUp(EventBody):
+    """The steps of a round that is open go on: what was at hand waits behind it. Two work at a time."""
+
+    type: Literal["round taken up"] = "round taken up"
+    area: RecordedName
+    section: RecordedId
+    round: int
+
+
 class SectionClosed(EventBody):
     """The last step of a section was done.
 
@@ -830,6 +839,7 @@ Body = Annotated[
     | AreaCarried
     | AreaEntered
     | SectionOpened
+    | RoundTakenUp
     | SectionClosed
     | MortarSpread
     | TileCounted

@@ -206,6 +206,12 @@ def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[st
     return advance(state, name, changed=noted)
 
 
+def _round_taken_up(state: State, event: Event, body: ev.RoundTakenUp) -> State:
+    tasks = state.areas[body.area].progress.tasks
+    mine = tuple(task for task in tasks if (task.section, task.round) == (body.section, body.round))
+    return advance(state, body.area, tasks=(*mine, *(task for task in tasks if task not in mine)))
+
+
 def _tile_in(state: State, event: Event, body: ev.SectionClosed | ev.TileCounted, changes: dict[str, Any]) -> State:
     """A tile is set: what follows of it for the area's progress goes to `changes`, of its lot into the day's state."""
     made, progress = body.tile, state.areas[body.area].progress
@@ -621,6 +627,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.AreaCarried: _area_carried,
         ev.AreaEntered: _area_entered,
         ev.SectionOpened: _section_opened,
+        ev.RoundTakenUp: _round_taken_up,
         ev.SectionClosed: _section_closed,
         ev.MortarSpread: _mortar_spread,
         ev.TileCounted: _tile_counted,

@@ -606,6 +606,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     between = not blocked and area.between_rounds
     free = not blocked and area.free_for_next
     here: list[Offer] = []
+    beside = {(t.section, t.step) for t in area.beside} if state.speaker is not None and not blocked else set()
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
         speaks = state.speaker is not None and step.taken_from(state.speaker)
@@ -618,6 +619,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         for s in checklist.sections
         if s.when == "called"
         for offer in _calls(
+            area,
             s,
             language,
             state.speaker is not None
@@ -646,11 +648,22 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         offer
         for holder, other in checklist.all_steps()
         if task is None or (holder, other.id) != (task.section, task.step)
-        for offer in other.offers(place_of(checklist, holder, system=system, language=language, state=state))
+        for offer in _elsewhere(
+            other.offers(
+                place_of(
+                    checklist, holder, now=(holder, other.id) in beside, system=system, language=language, state=state
+                )
+            )
+        )
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]
     return [*here, *counted, *called, *places, finish, *elsewhere]
+
+
+def _elsewhere(offers: list[Offer]) -> list[Offer]:
+    """Answers to steps that are not at hand: what may be answered beside it is no answer to what is asked."""
+    return [replace(offer, aside=True) if offer.now else offer for offer in offers]
 
 
 def _counted_offers(state: State, area: Area, now: Moment, free: bool, language: str) -> list[Offer]:
@@ -684,10 +697,14 @@ def _counted_offers(state: State, area: Area, now: Moment, free: bool, language:
     return [offer for offer in offers if offer.phrases]
 
 
-def _calls(section: Section, language: str, now: bool) -> list[Offer]:
-    """What opens a called section; a batch also in another bucket than the first."""
+def _calls(area: Area, section: Section, language: str, now: bool) -> list[Offer]:
+    """What opens a called section; a batch also in another bucket than the first. What goes on beside the round at hand
+    answers nothing that is asked."""
     phrases = in_language(section.called, language)
-    offers = [Offer(phrases, section.title, cmd.StartRound(section=section.id), now=now, aside=section.anytime)]
+    asked = area.free_for_next or (area.step is not None and section.id in area.step.needs)
+    offers = [
+        Offer(phrases, section.title, cmd.StartRound(section=section.id), now=now, aside=section.anytime or not asked)
+    ]
     if section.changes == "batch":
         offers += [
             Offer(

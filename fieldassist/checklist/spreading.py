@@ -87,8 +87,9 @@ def tiles_in(draft: Draft, command: cmd.TilesIn) -> Answered | None:
         if task is not None and task.section == section.id and area.step is not None:
             raise draft.refusal("engine-witnessed-first", ask=area.step.asked())
         raise draft.refusal("engine-no-spread", phrase=counting.spread.phrases()[0])
-    if task is not None and (task.section, task.round) == (section.id, spread.round) and area.step is not None:
-        raise draft.refusal("engine-witnessed-first", ask=area.step.asked())
+    behind = next((t for t in area.progress.tasks if (t.section, t.round) == (section.id, spread.round)), None)
+    if behind is not None:
+        raise draft.refusal("engine-witnessed-first", ask=area.checklist.step(behind.section, behind.step).asked())
     _check_number(draft, area, command.tiles)
     ends = spread.left is None or command.tiles >= spread.left
     for number in range(1, command.tiles + 1):

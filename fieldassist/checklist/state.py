@@ -657,7 +657,46 @@ class Area:
             return self.progress.phase != "finished"
         if section.sets is not None and self.spread is not None:
             return False
-        return self.free_for_next or (self.step is not None and section.id in self.step.needs)
+        if self.free_for_next or (self.step is not None and section.id in self.step.needs):
+            return True
+        if not self.goes_beside:
+            return False
+        # Somebody mixes while another one sets, and two set at a time.
+        under_way = self.progress.opened
+        if section.changes == "batch":
+            return not any(name == section.id for name, _ in under_way)
+        return section.sets is not None and not any(
+            name == section.id and self.progress.hands.get((name, at_round)) == (self.setter or "")
+            for name, at_round in under_way
+        )
+
+    @property
+    def goes_beside(self) -> bool:
+        """Whether something else may go on beside the round at hand: it is called or due, and cures nothing."""
+        task = self.task
+        section = self.checklist.section(task.section) if task is not None else None
+        if task is None or section is None or self.progress.phase != "working":
+            return False
+        return section.when in ("called", "due") and task.failure is None
+
+    @property
+    def beside(self) -> tuple[Task, ...]:
+        """The steps that may be answered now although another round is at hand: the first of each other open one."""
+        if not self.goes_beside:
+            return ()
+        first: dict[tuple[str, int], Task] = {}
+        for task in self.progress.tasks:
+            first.setdefault((task.section, task.round), task)
+        here = self.task
+        return tuple(
+            task
+            for key, task in first.items()
+            if here is not None
+            and key != (here.section, here.round)
+            and task.failure is None
+            and (section := self.checklist.section(task.section)) is not None
+            and section.when in ("called", "due")
+        )
 
     def opens_with(self, holder: Section | Corrective) -> tuple[str, ...]:
         """The steps that the next round of a section or corrective action opens with, by id."""

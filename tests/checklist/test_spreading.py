@@ -209,6 +209,28 @@ def test_two_setters_have_mortar_of_their_own_and_a_tile_under_way_stays_its_set
     ]
 
 
+def test_mortar_is_mixed_beside_a_tile_and_both_are_answered_as_they_come(setting: Crew) -> None:
+    setting.say("next tile", "back keyed", "new batch bucket two", "one bag!", "spread", "water five liters!")
+    setting.say("mortar combed", "batch mixed", "tile set")
+    setting.clock.advance(8)
+    setting.say("remixed", "slid half an inch!", "beaten in")
+    area = setting.day.state.area
+    assert area is not None
+    assert len(tiles(setting)) == 2
+    assert [b.alive for b in area.progress.batches.values()] == [True, True]
+
+
+def test_a_tile_is_counted_while_mortar_is_mixed(setting: Crew) -> None:
+    setting.say("spread two", "new batch bucket two", "one bag!", "water five liters!", "two in", "batch mixed")
+    assert [t.witnessed for t in tiles(setting)] == [True, False, False]
+
+
+def test_nothing_goes_on_beside_a_cure(setting: Crew) -> None:
+    setting.say("next tile", "back keyed", "spread", "combed in swirls")
+    assert setting.refused("new batch bucket two")
+    setting.say("scraped off", "combed straight")
+
+
 def test_no_more_tiles_than_the_plan_has_places_are_counted(setting: Crew) -> None:
     assert setting.why("spread eighty").code == "engine-so-many-tiles"
     setting.say("spread")

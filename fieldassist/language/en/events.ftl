@@ -42,6 +42,7 @@ events-section-closed = { $sets ->
     [yes] { $area }: { $section } { $round } done, { $set } set
    *[no] { $area }: { $section } { $round } done
 }
+events-round-taken-up = { $area }: { $section } { $round } goes on
 events-mortar-spread = { $area }: { $setter } spread mortar { $wanted ->
     [0] for tiles that are counted
     [one] for one tile
