@@ -223,11 +223,13 @@ class Speaking:
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
         question: Figure = "" if holds(says, asked.say) else asked.say
         must = question != "" and asked.short is None
+        # What was called in one breath and kept by its next phrase was read back here only.
+        reads = _has(answer, (ev.ReadingCalled,))
         if self.level == "sounds":
-            return Several((says if lifts else "", question if must else ""), "sentences")
+            return Several((says if lifts or reads else "", question if must else ""), "sentences")
         due = lifts or bool(_codes(says) & _DUE)
         if often >= _TOLD_IN_WORDS and not (due or changed or _has(answer, _CHANGES)):
-            return question if must else ""
+            return Several((says if reads else "", question if must else ""), "sentences")
         if question != "" and asked.short is not None and _shape(asked.say) in memory.questions:
             # What fell due is named already.
             question = "" if due else asked.short

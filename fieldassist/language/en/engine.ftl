@@ -227,6 +227,7 @@ engine-change = { $change ->
    *[setter] setter
 }
 engine-due-area = { $area } set since the last one
+    .ear = { $area } set
 
 # --- tiles and their lifts
 engine-lift-due = Lift tile { $tile }: { $reason }.
