@@ -175,3 +175,13 @@ def test_a_test_tile_can_be_given_a_name(hands: Hands) -> None:
     field(hands).text = "Row Two"
     hands.press("Test tile lifted, with this name")
     assert hands.events(TileLifted)[-1].label == "row two"
+
+
+def test_mortar_that_is_spread_stands_on_the_step_with_how_many_are_in(hands: Hands) -> None:
+    hands.say(*TO_A_READING, *TO_THE_BATCH)
+    hands.clock.advance(8)
+    hands.say(*(line if line != "spread" else "spread three" for line in TO_A_TILE), "beaten in")
+    hands.go("area")
+    assert "spread for 3: 1 in" in hands.seen()
+    hands.say("two in")
+    assert "spread for 3" not in hands.seen()

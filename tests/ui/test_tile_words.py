@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import proven
 from fieldassist.checklist.state import Area, changed
 from fieldassist.language import Words
-from fieldassist.ui.content.tile_words import open_tiles, standing_of, where_at
-from tests.checklist.days import Bench
+from fieldassist.ui.content.tile_words import open_spreads, open_tiles, standing_of, where_at
+from tests.checklist.days import Bench, counted_day
 
 WORDS = Words("en", "metric")
 
@@ -69,3 +70,28 @@ def test_suspects_are_named_on_the_step_and_accepted_ones_on_the_lift() -> None:
 def test_where_nothing_is_open_nothing_is_said_of_it() -> None:
     held = marked(shower("tile"), t1="lifted good")
     assert list(open_tiles(held, WORDS)) == []
+
+
+def test_the_screens_count_witnessed_and_counted_tiles_as_the_record_does() -> None:
+    held = area(counted_day(0))
+    seen = proven.seen_tiles(held)
+    assert seen.counted
+    assert f"({seen.witnessed} witnessed, {seen.counted} counted, {seen.set_again} set again)" in where_at(held, WORDS)
+    assert WORDS(seen.told).capitalize() in list(standing_of(held, WORDS))
+
+
+def test_mortar_that_is_spread_says_for_how_many_how_many_are_in_and_for_how_long() -> None:
+    bench = shower("tile")
+    bench.take(cmd.SpreadMortar(section="tile", tiles=3))
+    bench.clock.advance(4.5)
+    bench.take(cmd.TilesIn(section="tile", tiles=1))
+    assert list(open_spreads(area(bench), bench.clock.now())) == ["Rosa spread for 3: 1 in, 4 of 20 min"]
+    bench.go_on()
+    bench.take(cmd.TilesIn(section="tile", tiles=2))
+    assert list(open_spreads(area(bench), bench.clock.now())) == []
+
+
+def test_mortar_spread_for_nobody_knows_how_many_says_so_by_saying_nothing_of_it() -> None:
+    bench = shower("tile")
+    bench.take(cmd.SpreadMortar(section="tile"))
+    assert list(open_spreads(area(bench), bench.clock.now())) == ["Rosa spread: 0 in, 0 of 20 min"]

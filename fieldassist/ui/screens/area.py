@@ -71,6 +71,9 @@ class StepPane(Screen):
         upright = tablet.upright
         halves = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
         told = BoxLayout(orientation="vertical", spacing=gap())
+        # By itself, since its minutes go on: what is read beside it stays where it is scrolled to.
+        self._spreads = Upright()
+        told.add_widget(self._spreads)
         self._words = Upright()
         self._seen = Scroll(self._words)
         told.add_widget(self._seen)
@@ -110,8 +113,11 @@ class StepPane(Screen):
         area = state.area
         progress = area.progress if area is not None else None
         spreads = tuple(open_spreads(area, self.tablet.clock.now())) if area is not None else ()
+        if self.changed("spreads", (spreads, self.tablet.words)):
+            self._spreads.clear_widgets()
+            for spread in spreads:
+                self._spreads.add_widget(TextLabel(self.look, spread, "large", bold=True))
         standing = (
-            spreads,
             self.tablet.words,
             asked.ask,
             asked.requirement,
@@ -123,7 +129,7 @@ class StepPane(Screen):
         )
         if self.changed("words", standing):
             self._words.clear_widgets()
-            self._show_words(state, area, asked, spreads)
+            self._show_words(state, area, asked)
             self._seen.scroll_y = 1
         may = tuple((o.label, o.phrases, o.command, o.slot) for o in answers_of(asked))
         if self.changed(
@@ -150,12 +156,10 @@ class StepPane(Screen):
 
     # --- what is told ---------------------------------------------------------------------------------------------
 
-    def _show_words(self, state: State, area: Area | None, asked: Prompt, spreads: Sequence[str]) -> None:
+    def _show_words(self, state: State, area: Area | None, asked: Prompt) -> None:
         look, column, words = self.look, self._words, self.tablet.words
         if area is not None:
             column.add_widget(TextLabel(look, where_at(area, words), "plain", quiet=True))
-            for spread in spreads:
-                column.add_widget(TextLabel(look, spread, "plain", bold=True))
             for held in open_tiles(area, words):
                 column.add_widget(TextLabel(look, held, "plain", bold=True))
         if asked.caution is not None:
