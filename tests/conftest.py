@@ -15,11 +15,12 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Fate, Reply, act, interpret_text
+from fieldassist.day.ear import Fate, Reply, act, interpret, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import keys
 from fieldassist.trade.message import Message
+from fieldassist.voice.recognizer import Alternative, Heard
 from tests import SITE
 from tests.sounding import Sound
 
@@ -69,6 +70,13 @@ class Crew:
         self.clock.advance(0.25)
         self.day.tick()
         return act(self.day, interpret_text(words, self.day.prompt.offers, self.day.trial()))
+
+    def speak(self, words: str) -> Reply:
+        """Words that a microphone brought, heard without a rival."""
+        self.clock.advance(0.25)
+        self.day.tick()
+        heard = Heard((Alternative(words, 50.0, ()),), None)
+        return act(self.day, interpret(heard, self.day.prompt.offers))
 
     def say(self, *lines: str) -> Reply:
         """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes."""

@@ -17,7 +17,7 @@ BOTTOM = {"files", "places", "printable"}
 BELOW = {
     "trade": set(),
     "language": {"trade"},
-    "checklist": {"trade"},
+    "checklist": {"language", "trade"},
     "record": {"checklist", "trade"},
     "voice": {"checklist", "language", "trade"},
     "assess": {"checklist", "language", "trade"},

@@ -13,7 +13,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Reading, Step
-from fieldassist.checklist.kinds.reading import pending_reading
+from fieldassist.checklist.kinds.reading import waiting_told
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Person, Role
@@ -108,10 +108,8 @@ class Draft:
     # --- what comes first -----------------------------------------------------------------------------------------
 
     def yes_or_no_first(self) -> Refused:
-        """A reading waits for its answer."""
-        assert self.state.pending is not None
-        name, reading = pending_reading(self.state, self.state.pending)
-        return self.refusal("engine-first-yes-or-no", name=name, reading=reading)
+        """What was read back waits for its answer."""
+        return self.refusal("engine-first-yes-or-no", answers=waiting_told(self.state))
 
     def caution_first(self, caution: Caution) -> Refused:
         """A caution waits to be acknowledged."""
@@ -146,11 +144,12 @@ class Draft:
             holder = area.checklist.holder(command.section)
             way = way_to(area, holder)
             raise self.refusal("engine-belongs-elsewhere", name=step.name, holder=holder.title, first=way)
-        if (task.section, task.step) != (command.section, command.step):
+        answers = area.answerable(command.section, command.step)
+        if answers is None:
             raise self._out_of_sequence(area, task, command.section, step)
         self.check_role(step)
         self.check_ready()
-        return area, task, step
+        return area, answers, step
 
     def _taken_up(self, area: Area, command: _Answers) -> Area:
         """The area with the round at hand that the command answers: another open one, where two work at a time."""

@@ -16,7 +16,7 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, changing, doubting, follow, lifts, rules, spreading
+from fieldassist.checklist import answering, changing, doubting, follow, keeping, lifts, rules, spreading
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -26,14 +26,14 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
-from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SETS, SIGN_OFF_OPEN, THIS_IS, UNDO
+from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.rounds import check_between, check_nothing_at_hand
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, ClockRun, State, Task
+from fieldassist.checklist.state import Area, ClockRun, State
 from fieldassist.trade import dust
 from fieldassist.trade.basis import OutOfRange
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message, term
@@ -84,7 +84,7 @@ def decide(
         answered = _DECIDERS[type(command)](draft, command)
         if answered is not None:
             follow.after_step(draft, *answered)
-            _ask_who_sets(draft, state, answered[0])
+            keeping.ask_who_sets(draft, state, answered[0])
         if not draft.state.closed:
             lifts.settle(draft)
         answering.ask_at_once(draft, state)
@@ -93,42 +93,38 @@ def decide(
     return Decision(tuple(draft.events), tuple(draft.said), draft.alarm, draft.state)
 
 
-def _ask_who_sets(draft: Draft, before: State, task: Task) -> None:
-    """Say once a change of speaker that an installer who is not the setter answers at the setting of a tile."""
-    area, speaker = before.area, before.speaker
-    section = area.checklist.section(task.section) if area is not None else None
-    if area is None or speaker is None or section is None or section.sets is None:
-        return
-    if speaker.role is not Role.INSTALLER or area.setter in (None, speaker.name):
-        return
-    if area.progress.answered_by != speaker.name:
-        phrase = f"{speaker.said} {SETS}"
-        draft.say(message("method-who-sets", setter=area.setter, name=speaker.name, phrase=phrase))
-
-
 def _guard(draft: Draft, command: Command) -> None:
-    """What holds for every command: the day is open and not signed, somebody speaks, no reading waits."""
+    """What holds for every command: the day is open and not signed, somebody speaks, nothing waits for a yes.
+
+    A reading that waits for none is kept first, by any command that goes on with the work; where that is refused then,
+    nothing was kept.
+    """
     state = draft.state
     if isinstance(command, cmd.OpenDay):
         if state.plan is not None:
             raise draft.refusal("engine-day-open-already")
         return
-    if state.plan is None:
+    plan = state.plan
+    if plan is None:
         raise draft.refusal("engine-no-day")
     if isinstance(command, cmd.Tick | cmd.Ask | cmd.OpenAddendum):
         return
     if state.closed:
         raise draft.refusal("engine-day-signed", name=state.signed[-1])
+    if keeping.keeps(state, command, draft.now):
+        keeping.keep_first(draft)
+        state = draft.state
     if isinstance(command, cmd.SpeakAs | cmd.NoteWeather | cmd.MakeNote | cmd.ConfirmReleases | cmd.CommitLots):
         return
     if isinstance(command, cmd.AttachPhoto) and not photo.asked_for(state):
         return
     if state.speaker is None:
-        names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in state.plan.crew)
+        names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in plan.crew)
         raise draft.refusal("engine-who-speaks", names=Several(names, "or"))
     if isinstance(command, cmd.NoteDust):
         return
-    if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading):
+    # A reading or an answer of a lift may join what waits: their kinds look.
+    if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading | cmd.Choose):
         raise draft.yes_or_no_first()
 
 
@@ -482,10 +478,11 @@ def _finish_area(draft: Draft, command: cmd.FinishArea) -> None:
 
 
 def _withdraw(draft: Draft, command: cmd.Withdraw) -> None:
-    pending = draft.state.pending
-    if pending is not None:
-        draft.withdraw(pending.area, pending.seq, "answered no")
-        step = draft.state.areas[pending.area].checklist.step(pending.task.section, pending.task.step)
+    waiting = draft.state.waiting
+    if waiting:
+        for pending in waiting:
+            draft.withdraw(pending.area, pending.seq, "answered no")
+        step = draft.state.areas[waiting[0].area].checklist.step(waiting[0].task.section, waiting[0].task.step)
         draft.say(message("engine-withdrawn", ask=step.asked()))
         return
     area = draft.area

@@ -14,6 +14,7 @@ from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.commands import Strokes
 from fieldassist.checklist.event_base import EventBody, RecordedId, RecordedName
 from fieldassist.checklist.event_base import StepPlace as StepPlace
+from fieldassist.checklist.kinds.choice import ChoiceCalled as ChoiceCalled
 from fieldassist.checklist.kinds.choice import ChoiceMade as ChoiceMade
 from fieldassist.checklist.kinds.confirm import StepConfirmed as StepConfirmed
 from fieldassist.checklist.kinds.hold import HoldReleased as HoldReleased
@@ -850,6 +851,7 @@ Body = Annotated[
     | TileLifted
     | ReadingCalled
     | ReadingKept
+    | ChoiceCalled
     | ReadingCorrected
     | ChoiceMade
     | PhotoAttached

@@ -43,6 +43,7 @@ from fieldassist.checklist.state import (
     command_of,
     remember,
     with_area,
+    with_waiting,
 )
 from fieldassist.trade.message import message
 
@@ -323,8 +324,8 @@ def _caution_acknowledged(state: State, event: Event, body: ev.CautionAcknowledg
 
 
 def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:
-    if state.pending is not None and state.pending.seq == body.target:
-        return changed(state, pending=None)
+    if any(one.seq == body.target for one in state.called):
+        return with_waiting(state, [one for one in state.called if one.seq != body.target])
     area = state.areas[body.area]
     last = area.done[-1] if area.done else None
     if last is None or last.seq != body.target or last.before is None:
@@ -500,7 +501,7 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
     )
     waiting = state.pending
     if waiting is not None and waiting.area == body.area and waiting.corrects is None and waiting.task not in tasks:
-        state = changed(state, pending=None)
+        state = with_waiting(state, ())
     return beyond_recall(state, body.area, event)  # time that has passed is not taken back
 
 

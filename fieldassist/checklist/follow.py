@@ -61,8 +61,9 @@ def open_section(
     at_round = progress.rounds.get(holder.id, 0) + 1
     pending = draft.state.pending
     section = holder if isinstance(holder, Section) else None
-    # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.
-    waits = pending is not None and pending.area == area.plan.name and progress.tasks[:1] == (pending.task,)
+    # What waits to be kept stays at hand: what opens meanwhile takes its turn after it.
+    here = draft.state.waiting if pending is not None and pending.area == area.plan.name else ()
+    waits = max((progress.tasks.index(one.task) + 1 for one in here if one.task in progress.tasks), default=0)
     mixes = section is not None and section.changes == "batch"
     steps = area.opens_with(holder)
     draft.emit(
@@ -74,7 +75,7 @@ def open_section(
             reason=reason,
             failure=failure,
             phase=phase,
-            after=max(behind, int(waits)),
+            after=max(behind, waits),
             called=called,
             place=ev.PlaceTaken(**asdict(place)) if place is not None else None,
             lifts=lifts or (_aimed(area, failure) if section is not None and section.lift is not None else None),

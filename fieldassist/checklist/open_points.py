@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fieldassist.checklist import covering
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.doubting import method_points
-from fieldassist.checklist.kinds.reading import pending_reading
+from fieldassist.checklist.kinds.reading import waiting_answer
 from fieldassist.checklist.state import Area, PointAnswer, State
 from fieldassist.checklist.told import exact
 from fieldassist.trade.message import Figure, Message, message
@@ -132,10 +132,10 @@ def _contradictions(state: State) -> Iterator[OpenPoint]:
 
 
 def _waiting(state: State) -> Iterator[OpenPoint]:
-    if state.pending is not None:
-        step, reading = pending_reading(state, state.pending)
-        told = message("open-reading", area=state.pending.area, name=step, reading=reading)
-        yield OpenPoint(f"reading/{state.pending.area}/{state.pending.seq}", told, state.pending.area)
+    for pending in state.waiting:
+        step, reading = waiting_answer(state, pending)
+        told = message("open-reading", area=pending.area, name=step, reading=reading)
+        yield OpenPoint(f"reading/{pending.area}/{pending.seq}", told, pending.area)
 
 
 def _areas(state: State) -> Iterator[OpenPoint]:

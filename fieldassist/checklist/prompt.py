@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fieldassist.checklist import changing, covering, doubting, methods
+from fieldassist.checklist import changing, covering, doubting, keeping, methods
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
@@ -14,7 +14,7 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.follow import late_to_call, midday_due
 from fieldassist.checklist.kinds import KINDS, Choice, Hold, Lift, MethodStep, Reading, Step
 from fieldassist.checklist.kinds.hold import how_to_release
-from fieldassist.checklist.kinds.reading import asked_back, read_as
+from fieldassist.checklist.kinds.reading import asked_back, kept_already, read_as
 from fieldassist.checklist.lots import RAREST
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import (
@@ -43,7 +43,7 @@ from fieldassist.checklist.offers import (
 from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, Pending, ReadingRecord, Spread, State
+from fieldassist.checklist.state import Area, ReadingRecord, Spread, State
 from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
@@ -79,7 +79,9 @@ _ASKS = (
 )
 _HOW_MANY = Offer(("how many", "how many tiles fit"), message("prompt-how-many"), cmd.Ask(about="how many"))
 _UNDERSTOOD = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
-_NOT_ASKED = Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False)
+_NOT_ASKED = (Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False),)
+# After what was typed or pressed and kept at once, a yes is one too many and a no takes it back.
+_ASKED_NO_MORE = tuple(replace(offer, now=False) for offer in _YES_OR_NO)
 _WEATHER = tuple(
     Offer(
         (f"weather {w}", f"weather is {w}"),
@@ -108,7 +110,9 @@ class Prompt:
 
     say: the question, with the words that answer it; ask: the question alone; requirement: what the answer must reach;
     basis: why it is asked, or where the requirement comes from; short: what is enough for whoever has heard `say`
-    today, "" where a sound is, None where only the whole is.
+    today, "" where a sound is, None where only the whole is. waits_for_yes: something was read back and is kept by a
+    yes only. goes_on: where a reading was read back that waits for no yes, what is asked once the next phrase keeps it;
+    `say` and `ask` tell both, all else is as it will be then.
     """
 
     area: str | None
@@ -122,6 +126,7 @@ class Prompt:
     caution: Text | None = None
     asks_for: tuple[type, ...] = ()
     short: Figure | None = None
+    goes_on: Figure | None = None
 
     @property
     def answers(self) -> tuple[Offer, ...]:
@@ -139,12 +144,9 @@ class Prompt:
 
 def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     """What is asked at `now`, what may be said in `language`, and how the clocks stand."""
-    clocks = tuple(
-        RunningClock(name, run.clock, clock.title, run.left(now), run.minutes, clock.bound == "at least")
-        for name, area in state.areas.items()
-        for run in area.progress.clocks
-        if (clock := area.checklist.clock(run.clock)) is not None
-    )
+    pending = state.pending
+    if pending is not None and pending.unquestioned and not state.closed and state.speaker is not None:
+        return _before_it_is_kept(state, now, language)
     area = state.area
     due = area.cautions_due() if area is not None else ()
     basis: Figure | None = None
@@ -160,8 +162,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask = message("prompt-signed", part=state.part, name=state.signed[-1], sealed=state.sealed)
     elif state.speaker is None:
         ask, asks_for = message("prompt-who-speaks"), (cmd.SpeakAs,)
-    elif state.pending is not None:
-        ask = asked_back(state, state.pending)
+    elif pending is not None:
+        ask = asked_back(state)
     elif area is None:
         names = Several(tuple(a.name for a in state.plan.areas))
         ask, asks_for, short = message("prompt-start-area", phrase=START_AREA, names=names), (cmd.StartArea,), ""
@@ -203,8 +205,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         basis=basis,
         requirement=requirement,
         offers=_offers(state, area, now, language, blocked=bool(due)) if state.plan is not None else (),
-        clocks=clocks,
-        waits_for_yes=state.pending is not None,
+        clocks=_clocks(state, now),
+        waits_for_yes=pending is not None,
         caution=caution,
         asks_for=asks_for,
         short=short,
@@ -225,6 +227,39 @@ def _short(step: Step) -> Message:
     if isinstance(step, Choice) and step.label is None:
         name = Several(tuple(option.label for option in step.options), "or")
     return message("prompt-short", name=name, asks=isinstance(step, Choice | Reading))
+
+
+def _clocks(state: State, now: Moment) -> tuple[RunningClock, ...]:
+    """The clocks that run, in every area."""
+    return tuple(
+        RunningClock(name, run.clock, clock.title, run.left(now), run.minutes, clock.bound == "at least")
+        for name, area in state.areas.items()
+        for run in area.progress.clocks
+        if (clock := area.checklist.clock(run.clock)) is not None
+    )
+
+
+def _before_it_is_kept(state: State, now: Moment, language: str) -> Prompt:
+    """The prompt while a reading waits for no yes: it is read back, and what may be said is what may be said after it,
+    and besides yes, no and the reading with another value.
+
+    No bare value for the step after it: that would rather be the same reading again.
+    """
+    after = prompt(keeping.after_keeping(state, now), now, language)
+    told = asked_back(state)
+    following = (
+        replace(offer, phrases=tuple(phrase for phrase in offer.phrases if phrase != VALUE))
+        for offer in after.offers
+        if not isinstance(offer.command, cmd.Keep | cmd.Withdraw)
+    )
+    return replace(
+        after,
+        say=Several((told, after.say), "sentences"),
+        ask=Several((told, after.ask), "sentences"),
+        offers=(*following, *_YES_OR_NO, *_again(state, language)),
+        clocks=_clocks(state, now),
+        goes_on=after.say,
+    )
 
 
 def _who_releases(plan: DayPlan, speaker: Person, step: Hold, say: Figure) -> Figure:
@@ -287,7 +322,7 @@ def _offers(state: State, area: Area | None, now: Moment, language: str, *, bloc
 def _open_offers(state: State, area: Area | None, now: Moment, language: str, *, blocked: bool) -> list[Offer]:
     plan = state.plan
     if state.pending is not None:
-        return [*_while_waiting(state, state.pending, language), *_ASKS]
+        return [*_YES_OR_NO, *_again(state, language), *_of_the_same_lift(state, language), *_ASKS]
     offers: list[Offer] = []
     if area is not None:
         due = area.cautions_due()
@@ -298,7 +333,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         offers.append(Offer(UNDO, message("prompt-take-back"), cmd.Withdraw(), now=area.last_done is not None))
         if state.speaker is not None:
             offers += correction_offers(state, area, language)
-        offers.append(_NOT_ASKED)
+        offers += _ASKED_NO_MORE if kept_already(state) else _NOT_ASKED
         if not due:
             offers.append(replace(_UNDERSTOOD, now=False))
     if plan is None:
@@ -526,19 +561,44 @@ _ROWS = (
 )
 
 
-def _while_waiting(state: State, pending: Pending, language: str) -> list[Offer]:
-    """What may be said to a reading that waits for yes: the answer, or the reading said again with its name.
+def _again(state: State, language: str) -> list[Offer]:
+    """What may be said to what waits besides yes and no: any of it said again with its name.
 
-    Nothing else is even listened for: any other word would only be one more that "no" could be misheard as. A bare
-    value would be another: in noise "yes" was heard as "a fourth", and the next yes kept that.
+    Nothing else is even listened for where a yes is waited for: any other word would only be one more that "no" could
+    be misheard as. A bare value would be another: in noise "yes" was heard as "a fourth", and the next yes kept that.
     """
-    area = state.areas[pending.area]
-    step = area.checklist.step(pending.task.section, pending.task.step)
+    offers: list[Offer] = []
     system: System = state.plan.units if state.plan else "metric"
-    if pending.corrects is not None:
-        return [*_YES_OR_NO, *(o for o in correction_offers(state, area, language) if _same(o, pending.corrects))]
-    again = step.offers(place_of(area.checklist, pending.task.section, system=system, language=language))
-    return [*_YES_OR_NO, *again]
+    for pending in state.waiting:
+        area = state.areas[pending.area]
+        if pending.corrects is not None:
+            offers += (o for o in correction_offers(state, area, language) if _same(o, pending.corrects))
+            continue
+        step = area.checklist.step(pending.task.section, pending.task.step)
+        offers += step.offers(place_of(area.checklist, pending.task.section, system=system, language=language))
+    return offers
+
+
+def _of_the_same_lift(state: State, language: str) -> list[Offer]:
+    """What else was read off the lifted tile whose answers are at hand: it may be told in any order."""
+    area, plan = state.area, state.plan
+    task = area.task if area is not None else None
+    pending = state.pending
+    if (
+        area is None
+        or task is None
+        or plan is None
+        or (pending is not None and not state.joins(task.section, task.step))
+    ):
+        return []
+    place = place_of(area.checklist, task.section, now=True, system=plan.units, language=language, state=state)
+    called = {pending.task for pending in state.waiting}
+    return [
+        replace(offer, aside=True)
+        for later in area.progress.tasks
+        if later not in called and (later != task or called) and later == area.answerable(later.section, later.step)
+        for offer in area.checklist.step(later.section, later.step).offers(place)
+    ]
 
 
 def _same(offer: Offer, corrects: int) -> bool:
@@ -606,6 +666,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     between = not blocked and area.between_rounds
     free = not blocked and area.free_for_next
     here: list[Offer] = []
+    of_lift: list[Offer] = []
     beside = {(t.section, t.step) for t in area.beside} if state.speaker is not None and not blocked else set()
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
@@ -614,6 +675,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         here = step.offers(
             place_of(checklist, task.section, now=takes, at_hand=True, system=system, language=language, state=state)
         )
+        of_lift = _of_the_same_lift(state, language) if takes else []
     called = [
         offer
         for s in checklist.sections
@@ -658,7 +720,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]
-    return [*here, *counted, *called, *places, finish, *elsewhere]
+    return [*here, *of_lift, *counted, *called, *places, finish, *elsewhere]
 
 
 def _elsewhere(offers: list[Offer]) -> list[Offer]:

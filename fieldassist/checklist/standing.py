@@ -146,6 +146,8 @@ def standing(events: Iterable[Event]) -> Standing:
             target = by_seq.get(body.target)
             if target is not None and isinstance(target.body, ev.JudgedReading):
                 struck[target.body.target] = event
+            elif target is not None and isinstance(target.body, ev.ChoiceMade) and target.body.called is not None:
+                struck[target.body.called] = event
             fell[event.seq] = tuple(by_seq[seq] for seq in body.strikes if seq in by_seq)
             struck |= dict.fromkeys(body.strikes, event)
     return Standing(told, struck, fell, kept, replaced, corrected, firsts)

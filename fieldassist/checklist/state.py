@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -80,7 +80,8 @@ class ReadingRecord:
 
     called, kept: the events that called it out and kept it, of its last correction where it was corrected; at: when it
     was first kept; corrected: whether it was; elapsed: of a duration, the minutes that had passed by then since what it
-    measures began, None where nothing tells; judged: what it was held against; finding: why it fails.
+    measures began, None where nothing tells; judged: what it was held against; finding: why it fails; entered: the
+    command that called and kept it at once, "" where it was kept otherwise.
     """
 
     called: int
@@ -98,6 +99,7 @@ class ReadingRecord:
     verdict: str | None = None
     elapsed: float | None = None
     corrected: bool = False
+    entered: str = ""
 
     @property
     def canonical(self) -> float:
@@ -442,7 +444,12 @@ class Done:
 
 @dataclass(frozen=True, slots=True)
 class Pending:
-    """A reading that was read back and waits for yes or no."""
+    """What was called, is read back and is not kept yet: a reading, or of a lift also an answer of a choice.
+
+    corrects: the event that kept the reading whose place it takes; unquestioned: the next phrase that fits keeps it,
+    and what is not waits for yes or no; doubt: another value was heard almost as well; option: the answer of a choice,
+    which has no value.
+    """
 
     seq: int
     area: str
@@ -451,7 +458,10 @@ class Pending:
     value: Fraction
     unit: str
     label: str | None
-    corrects: int | None = None  # the event that kept the reading whose place it takes
+    corrects: int | None = None
+    unquestioned: bool = False
+    doubt: bool = False
+    option: str | None = None
 
     @property
     def canonical(self) -> float:
@@ -574,6 +584,27 @@ class Area:
     def step(self) -> Step | None:
         """The schema of the step at hand."""
         return self.checklist.step(self.task.section, self.task.step) if self.task else None
+
+    def answerable(self, section: str, step: str) -> Task | None:
+        """The task at hand, where it is this step's. What is read off a lifted tile may be told in any order: then that
+        of any such step of the round at hand. None for any other."""
+        task, at_hand = self.task, self.step
+        if task is None or at_hand is None or task.section != section:
+            return None
+        if task.step == step:
+            return task
+        holder = self.checklist.section(section)
+        if holder is None or holder.lift is None or at_hand.measures is None:
+            return None
+        return next(
+            (
+                later
+                for later in self.progress.tasks
+                if (later.section, later.round, later.step) == (section, task.round, step)
+                and self.checklist.step(section, step).measures is not None
+            ),
+            None,
+        )
 
     @property
     def holder(self) -> Section | Corrective | None:
@@ -779,6 +810,7 @@ class State:
     speaker: Person | None = None
     spoke_before: Person | None = None  # whose turn it is again once the speaker's ends
     pending: Pending | None = None
+    breath: tuple[Pending, ...] = ()  # what waits with it: the other answers of a lift, called in one breath
     last_seq: int = 0
     signed: tuple[str, ...] = ()
     closed: bool = False  # signed, and not opened again since
@@ -797,6 +829,26 @@ class State:
     def area(self) -> Area | None:
         """The area that is talked about now."""
         return self.areas[self.active] if self.active is not None else None
+
+    @property
+    def called(self) -> tuple[Pending, ...]:
+        """All that waits to be kept, in the order in which it was called."""
+        return () if self.pending is None else (self.pending, *self.breath)
+
+    @property
+    def waiting(self) -> tuple[Pending, ...]:
+        """All that waits to be kept, in the order in which the steps are asked."""
+        if self.pending is None or not self.breath:
+            return self.called
+        asked = {task: place for place, task in enumerate(self.areas[self.pending.area].progress.tasks)}
+        return tuple(sorted(self.called, key=lambda one: asked[one.task]))
+
+    def joins(self, section: str, step: str) -> bool:
+        """Whether an answer to this step waits together with what waits already: an answer of the same lift."""
+        pending, area = self.pending, self.area
+        if pending is None or area is None or pending.corrects is not None or pending.area != area.plan.name:
+            return False
+        return area.answerable(section, step) is not None
 
 
 def _steps_of(holder: Section | Corrective, at_round: int) -> tuple[str, ...]:
@@ -850,10 +902,13 @@ def beyond_recall(state: State, name: str, event: Event) -> State:
 
 
 def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
-    """The state once the step at hand was answered by the event. ValueError when another step was at hand."""
+    """The state once the step at hand was answered by the event, or of a lift one that comes later in its round.
+
+    ValueError when another step was at hand.
+    """
     area = state.areas[body.area]
-    task = area.task
-    if task is None or (task.section, task.round, task.step) != (body.section, body.round, body.step):
+    task = area.answerable(body.section, body.step)
+    if task is None or task.round != body.round:
         raise ValueError(f"event {event.seq} answers {body.step!r}, which was not the step at hand")
     state = remember(state, body.area, event, area.checklist.step(task.section, task.step).name)
     section = area.checklist.section(task.section)
@@ -862,7 +917,13 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
         key = (task.section, task.round)
         if key not in area.progress.answered_since:
             changes["answered_since"] = {**area.progress.answered_since, key: event.at}
-    return advance(state, body.area, tasks=area.progress.tasks[1:], **changes)
+    tasks, at = area.progress.tasks, area.progress.tasks.index(task)
+    return advance(state, body.area, tasks=(*tasks[:at], *tasks[at + 1 :]), **changes)
+
+
+def with_waiting(state: State, waiting: Sequence[Pending]) -> State:
+    """The state in which this waits to be kept, and nothing else."""
+    return changed(state, pending=waiting[0] if waiting else None, breath=tuple(waiting[1:]))
 
 
 def with_measured(state: State, body: Any, read: Quantity) -> Mapping[tuple[str, int], Mapping[str, Quantity]]:

@@ -8,18 +8,24 @@ from enum import StrEnum
 
 from fieldassist.checklist.ahead import ahead
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
-from fieldassist.checklist.events import ReadingCalled
-from fieldassist.checklist.kinds.reading import as_read, read_as
+from fieldassist.checklist.events import ChoiceCalled, ReadingCalled
+from fieldassist.checklist.kinds import Choice
+from fieldassist.checklist.kinds.reading import as_read, asked_back, last_readings, read_as
 from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.offers import NO, YES, Offer
-from fieldassist.checklist.standing import standing
-from fieldassist.checklist.state import Pending
+from fieldassist.checklist.state import Pending, State
 from fieldassist.day.chain import Chained, DayOnTrial, Stop, read
 from fieldassist.day.session import Answer, Day, Doubt
 from fieldassist.trade.message import Figure, Message, Refused, Several, holds, message
-from fieldassist.trade.quantities import convert
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
-from fieldassist.voice.dialogue import CLOSE_RIVAL, Signs, read_back, read_back_name
+from fieldassist.voice.dialogue import (
+    CLOSE_RIVAL,
+    CalledAnswer,
+    Signs,
+    read_back,
+    read_back_name,
+    read_back_together,
+)
 from fieldassist.voice.phrases import NotUnderstood, Taken, Unclear, Understood, recognizer_phrases, understand
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 
@@ -192,7 +198,7 @@ def interpret(heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = 
                 meaning.value,
                 rivals=rivals,
                 foreign=heard.foreign,
-                source=_source(heard, alternative),
+                source=_source(heard, alternative, doubt=bool(rivals) and isinstance(meaning.command, GiveReading)),
             )
         if isinstance(meaning, Unclear) and unclear is None:
             unclear = meaning
@@ -296,11 +302,11 @@ def _value_of(command: Command, written: str) -> Figure:
     return written
 
 
-def _source(heard: Heard, chosen: Alternative) -> Source:
+def _source(heard: Heard, chosen: Alternative, *, doubt: bool) -> Source:
     """How well the words were heard: by how much the engine held them likelier than the next ones."""
     others = [other.score for other in heard.alternatives if other is not chosen]
     lead = round(chosen.score - max(others), 2) if others else None
-    return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500])
+    return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500], doubt=doubt)
 
 
 def _rivals(
@@ -364,7 +370,7 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False) -> Reply:
         return _not_understood(day, caught, open_microphone)
     first = commands[0]
     if caught.rivals and (caught.chain or not isinstance(first, GiveReading | Ask)):
-        if not (day.prompt.waits_for_yes and isinstance(first, Keep | Withdraw)):
+        if not ((day.prompt.waits_for_yes or day.state.pending is not None) and isinstance(first, Keep | Withdraw)):
             day.doubtful = Doubt(commands, caught.words, caught.source)
         why = message("ear-heard-almost-as-well", words=caught.rivals[0])
         return Reply(Fate.ASKED, _nothing(caught, why), day.prompt.say)
@@ -440,32 +446,66 @@ def _doubtful(caught: Catch) -> bool:
 
 
 def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> Figure:
-    """The answer, and what is asked next; a reading is read back, digit by digit where it matters."""
-    called = [e.body for e in answer.events if isinstance(e.body, ReadingCalled)]
-    pending = day.state.pending
-    if called and pending is not None:
-        area = day.state.areas[pending.area]
-        step = area.checklist.step(pending.task.section, pending.task.step)
-        was = area.reading_of(pending.corrects) if pending.corrects is not None else None
-        if pending.label is not None:
-            told = read_back_name(step.name, pending.label).told
-        else:
-            held = was.judged if was is not None else None
-            criterion = area.criterion(step) if was is None else held.criterion if held is not None else None
-            fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
-            last = _last_readings(day, pending) if was is None else []
-            told = read_back(step.name, pending.value, pending.unit, Signs(fails=fails, rivals=rivals, last=last)).told
-        if was is not None:
-            told = Several((message("readback-in-place-of", was=read_as(was)), told), "sentences")
-        return told if answer.done == 1 else Several((answer.say, told), "sentences")
-    following = answer.then.say
+    """The answer, and what is asked next; what was called is read back, digit by digit where it matters.
+
+    rivals: other values of the reading called last that were heard almost as well.
+    """
+    state, following = day.state, answer.then.say
+    if state.pending is not None and any(isinstance(e.body, ReadingCalled | ChoiceCalled) for e in answer.events):
+        plain = asked_back(state)
+        # In one breath several may have been called, and read back as they came: they are read back once.
+        before = (item for item in _items(answer.say) if item != plain and not _asks_yes_or_no(item))
+        after = () if answer.then.goes_on is None else (answer.then.goes_on,)
+        return Several((*before, *_items(_read_back(state, rivals)), *after), "sentences")
     # An answer that changed nothing was a question: it says what it was asked and no more.
     if not answer.taken or not answer.events or holds(answer.say, following):
         return answer.say
     return Several((answer.say, following), "sentences")
 
 
-def _last_readings(day: Day, pending: Pending) -> list[float]:
-    """Earlier kept readings of the same step in the same area, oldest first, in the unit of the one that waits."""
-    earlier = standing(day.log.events).readings_of(pending.area, pending.task.step)
-    return [convert(reading.body.value, reading.body.unit, pending.unit) for reading in earlier]
+def _items(told: Figure) -> tuple[Figure, ...]:
+    return told.items if isinstance(told, Several) and told.link == "sentences" else (told,)
+
+
+def _asks_yes_or_no(told: Figure) -> bool:
+    return isinstance(told, Message) and told.code in ("engine-yes-or-no", "engine-corrects-yes-or-no")
+
+
+def _read_back(state: State, rivals: tuple[Figure, ...]) -> Figure:
+    """What waits, read back as the dialogue's table has it."""
+    waiting, newest = state.waiting, state.called[-1]
+    if len(waiting) > 1 or newest.option is not None:
+        return read_back_together([_called(state, one, rivals if one is newest else ()) for one in waiting]).told
+    area = state.areas[newest.area]
+    step = area.checklist.step(newest.task.section, newest.task.step)
+    was = area.reading_of(newest.corrects) if newest.corrects is not None else None
+    if newest.label is not None:
+        told = read_back_name(step.name, newest.label).told
+    else:
+        asks = not newest.unquestioned
+        told = read_back(step.name, newest.value, newest.unit, _signs(state, newest, rivals), asks=asks).told
+    return told if was is None else Several((message("readback-in-place-of", was=read_as(was)), told), "sentences")
+
+
+def _called(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> CalledAnswer:
+    """One of several answers that wait together."""
+    step = state.areas[pending.area].checklist.step(pending.task.section, pending.task.step)
+    if pending.option is None:
+        return CalledAnswer(step.name, pending.value, pending.unit, _signs(state, pending, rivals))
+    option = step.option(pending.option) if isinstance(step, Choice) else None
+    assert option is not None  # it was there when it was called
+    return CalledAnswer(option.label, signs=Signs(fails=option.label if option.fails else None))
+
+
+def _signs(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> Signs:
+    """What makes a waiting reading doubtful."""
+    area = state.areas[pending.area]
+    if pending.corrects is None:
+        criterion = area.criterion(area.checklist.step(pending.task.section, pending.task.step))
+        last = last_readings(area, pending.task.step, pending.unit)
+    else:
+        was = area.reading_of(pending.corrects)
+        criterion = was.judged.criterion if was is not None and was.judged is not None else None
+        last = []
+    fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
+    return Signs(fails=fails, rivals=rivals, doubt=pending.doubt, last=last)

@@ -22,6 +22,7 @@ from fieldassist.checklist.events import (
     ReleasesConfirmed,
 )
 from fieldassist.checklist.fold import fold
+from fieldassist.checklist.keeping import after_keeping
 from fieldassist.checklist.lots import commitment
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan
@@ -292,7 +293,7 @@ class Day:
         A wrong PIN is counted on the tablet and recorded in the day, and nothing else happens.
         """
         if command is None:
-            area = self.state.area
+            area = after_keeping(self.state, self.clock.now()).area
             if area is None or area.task is None or area.step is None or area.step.kind != "hold":
                 return Answer(False, message("day-no-hold"), (), self.prompt)
             command = ReleaseHold(section=area.task.section, step=area.task.step)
@@ -326,7 +327,7 @@ class Day:
         return outcome.why if isinstance(outcome, engine.Refusal) else None
 
     def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | engine.Refusal:
-        """What a command does, its first event signed with the key where that is one that a PIN signs."""
+        """What a command does, its event that a PIN signs signed with the key, where there is one."""
         from fieldassist.record.seal import release_statement
 
         now, command_id = self.clock.now(), uuid.uuid4().hex
@@ -334,11 +335,18 @@ class Day:
         outcome = self._decide(unsigned, now, command_id, source)
         if isinstance(outcome, engine.Refusal):
             return outcome
-        first = outcome.events[0]
-        if not isinstance(first.body, HoldReleased | ReleasesConfirmed):
+        # A reading that waited for no yes was kept before it.
+        signs = (
+            place for place, e in enumerate(outcome.events) if isinstance(e.body, HoldReleased | ReleasesConfirmed)
+        )
+        place = next(signs, None)
+        if place is None:
             return outcome
         assert self.state.plan is not None
-        signature = key.sign(release_statement(first.body, self.state.plan, seq=first.seq, after=self.log.head))
+        signed_event, before = outcome.events[place], self.log.written(outcome.events[:place])
+        assert isinstance(signed_event.body, HoldReleased | ReleasesConfirmed)
+        after = chain_hash(before[-1]) if before else self.log.head
+        signature = key.sign(release_statement(signed_event.body, self.state.plan, seq=signed_event.seq, after=after))
         signed = unsigned.model_copy(update={"signature": signature.hex()})
         return self._decide(signed, now, command_id, source)
 

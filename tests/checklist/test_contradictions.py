@@ -164,7 +164,7 @@ def test_a_slake_longer_than_has_passed_since_mixing_is_asked_about(wall: Believ
     """9 minutes were logged 7 minutes after the batch was begun."""
     wall.batch(minutes=7, said="nine")
     told = wall.points["open-longer-than-passed"].told
-    assert told.figures["passed"] == Quantity(Fraction("7.8"), "min"), "with the quarters of three phrases"
+    assert told.figures["passed"] == Quantity(Fraction("7.5"), "min"), "with the quarters of two phrases"
 
 
 @pytest.mark.parametrize("minutes", [8, 7.6, 20])

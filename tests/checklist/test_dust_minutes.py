@@ -41,7 +41,8 @@ def test_minutes_are_noted_while_a_caution_and_a_reading_wait_and_move_no_step(c
     crew.say("this is rosa", "start area shower wall")
     before = crew.day.state.areas
     _do(crew, SAW)
-    crew.say("understood", "understood", "air temperature twenty one degrees")
+    crew.say("understood", "understood")
+    crew.speak("air temperature twenty one degrees")
     waiting = crew.day.state.pending
     _do(crew, SAW.model_copy(update={"task": "mixing mortar", "place": "indoors"}))
     assert crew.day.state.pending == waiting is not None

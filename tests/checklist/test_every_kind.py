@@ -62,7 +62,7 @@ def test_the_clock_of_the_batch_in_use_takes_the_piece_with_it(bench: Bench) -> 
 def test_a_clock_that_ends_nothing_drops_nothing(bench: Bench) -> None:
     bench.call("bucket")
     bench.take(cmd.StartRound(section="tile"))
-    bench.go_on(2)
+    bench.go_on(1)
     assert [run.clock for run in bench.state.area.progress.clocks] == ["bucket", "rest"]
     bench.clock.advance(6.5)
     assert bench.take(cmd.Tick()).events == (), "it gives no warning: its checklist names none"
@@ -150,7 +150,7 @@ def test_a_photo_that_is_asked_for_answers_its_step_and_any_other_is_a_remark(be
     assert [type(e.body) for e in came.events] == [ev.PhotoAttached], "no clock starts"
     bench.go_on()
     bench.take(cmd.StartRound(section="tile"))
-    bench.go_on(5)
+    bench.go_on(4)
     assert bench.state.area.step.id == "photo-after"
     bench.take(PHOTO)
     assert [photo.answers for photo in bodies(bench, ev.PhotoAttached)] == [True, False, False, True]

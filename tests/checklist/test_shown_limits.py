@@ -138,10 +138,13 @@ def at_the_step(rule: str, plan: DayPlan, place: str = "wet", surface: str = "wa
 
 def verdict(state: State, read: Quantity) -> str | None:
     """What a reading comes to that is said and kept."""
-    for command in (cmd.GiveReading(section="only", step="read", value=read.value, unit=read.unit), cmd.Keep()):
-        came = decide(state, command, NOW, command.do)
+    given = cmd.GiveReading(section="only", step="read", value=read.value, unit=read.unit)
+    came = decide(state, given, NOW, given.do)
+    assert isinstance(came, Decision), f"{read}: {came}"
+    waiting = fold(came.events, state)
+    if waiting.pending is not None:
+        came = decide(waiting, cmd.Keep(), NOW, "keep")
         assert isinstance(came, Decision), f"{read}: {came}"
-        state = fold(came.events, state)
     (kept,) = (event.body for event in came.events if isinstance(event.body, ev.ReadingKept))
     return kept.verdict
 

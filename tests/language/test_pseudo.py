@@ -114,11 +114,11 @@ def work(crew: Listener) -> None:
     crew.say("understood", "understood")
     crew.hear("air temperature ninety degrees celsius")  # impossible
     crew.hear("tile set")  # belongs elsewhere
-    crew.hear("air temperature fourteen degrees celsius")
+    crew.hear("air temperature two degrees celsius")
     crew.hear("bananas")  # yes or no?
     crew.do(cmd.StartArea(area="hall floor"), taken=False)
     crew.hear("correct 999 twenty")
-    crew.say("no", "air temperature fourteen degrees celsius", "air temperature twenty one degrees celsius", "yes")
+    crew.say("no", "air temperature two degrees celsius", "air temperature twenty one degrees celsius", "yes")
     crew.say("wall temperature eighteen degrees celsius!", "humidity fifty percent!")
     crew.say("membrane checked", "gap nine millimeters!")
     crew.hear("gap two millimeters")  # its corrective action comes first

@@ -295,7 +295,8 @@ def test_a_command_heard_almost_as_another_is_asked_about_and_done_after_yes(cre
 
 def test_a_yes_counts_only_as_the_best_hearing(crew: Crew) -> None:
     """In noise a mixture of phrases may be the best hearing, with a yes farther down among the alternatives."""
-    crew.say("this is rosa", "start area shower wall", "understood", "understood", "air temperature twenty one degrees")
+    crew.say("this is rosa", "start area shower wall", "understood", "understood")
+    crew.speak("air temperature twenty one degrees")
     events = len(crew.day.log.events)
     for below in ("yes", "yes keep it"):
         caught = interpret(heard(("wrong yes", 50.0), (below, 44.0)), crew.day.prompt.offers)
@@ -307,7 +308,8 @@ def test_a_yes_counts_only_as_the_best_hearing(crew: Crew) -> None:
 
 
 def test_a_bare_value_does_not_replace_a_reading_that_waits(crew: Crew) -> None:
-    crew.say("this is rosa", "start area shower wall", "understood", "understood", "air temperature twenty one degrees")
+    crew.say("this is rosa", "start area shower wall", "understood", "understood")
+    crew.speak("air temperature twenty one degrees")
     assert crew.hear("fourteen degrees").fate is Fate.ASKED
     assert crew.day.state.pending is not None
     assert crew.day.state.pending.value == 21
@@ -340,7 +342,8 @@ def test_something_else_said_after_a_doubt_drops_it(crew: Crew) -> None:
 
 
 def test_a_yes_that_could_have_been_a_no_keeps_nothing(crew: Crew) -> None:
-    crew.say("this is rosa", "start area shower wall", "understood", "understood", "air temperature twenty one degrees")
+    crew.say("this is rosa", "start area shower wall", "understood", "understood")
+    crew.speak("air temperature twenty one degrees")
     events = len(crew.day.log.events)
     for words in (("yes", "no"), ("no", "yes")):
         both = heard((words[0], 50.0), (words[1], 49.0))

@@ -1,4 +1,7 @@
-"""A question with answers to choose from: "combed straight" or "combed in swirls"."""
+"""A question with answers to choose from: "combed straight" or "combed in swirls".
+
+An answer is taken at once; of a lift, where other answers of it wait to be kept, it waits with them.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,7 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.plan import Written
-from fieldassist.checklist.state import Remedy, State, answered, with_measured
+from fieldassist.checklist.state import Pending, Remedy, State, Task, answered, with_measured, with_waiting
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Several, Text, message
 from fieldassist.trade.quantities import Quantity
@@ -101,24 +104,60 @@ class Choose(AtStepAsked):
     option: str
 
 
+class ChoiceCalled(AtStep):
+    """An option was called and read back with other answers of a lift; it counts for nothing until it is kept."""
+
+    type: Literal["choice called"] = "choice called"
+    option: RecordId
+
+
 class ChoiceMade(AtStep):
     """An option was chosen. passed: None where no answer of this choice fails; measures: what of a lift it tells;
-    promises: what the method of the tiles that follow must show."""
+    promises: what the method of the tiles that follow must show; called: the event that called it, where it was read
+    back first."""
 
     type: Literal["choice made"] = "choice made"
     option: RecordId
     passed: bool | None = None
     measures: Literal["corners", "edges"] | None = None
     promises: Promised | None = None
+    called: int | None = None
 
 
-def decide(draft: Draft, command: Choose) -> Answered:
-    """The answer is taken, if its step is at hand."""
+def decide(draft: Draft, command: Choose) -> Answered | None:
+    """The answer is taken, if its step is at hand; of a lift, it waits with what waits of it already."""
+    from fieldassist.checklist.kinds.reading import asked_back  # it imports this
+
+    waiting = draft.state.waiting
+    if waiting and not draft.state.joins(command.section, command.step):
+        raise draft.yes_or_no_first()
     area, task, step = draft.at_hand(command, Choice)
     option = step.option(command.option)
     if option is None:
         answers = Several(tuple(step.phrases()), "or")
         raise draft.refusal("engine-no-such-answer", ask=step.ask, answers=answers)
+    if not waiting and task == area.task:
+        return _make(draft, task, step, option)
+    for again in (one for one in waiting if one.task == task):
+        draft.withdraw(again.area, again.seq, "said again")
+    draft.emit(
+        ChoiceCalled(area=area.plan.name, section=task.section, round=task.round, step=step.id, option=option.id)
+    )
+    draft.say(asked_back(draft.state))
+    return None
+
+
+def keep_called(draft: Draft, pending: Pending) -> Answered:
+    """The answer that waits is taken."""
+    step = draft.area.checklist.step(pending.task.section, pending.task.step)
+    assert isinstance(step, Choice)
+    option = step.option(pending.option or "")
+    assert option is not None  # it was there when it was called
+    return _make(draft, pending.task, step, option, pending.seq)
+
+
+def _make(draft: Draft, task: Task, step: Choice, option: ChoiceOption, called: int | None = None) -> Answered:
+    area = draft.area
     draft.emit(
         ChoiceMade(
             area=area.plan.name,
@@ -129,16 +168,31 @@ def decide(draft: Draft, command: Choose) -> Answered:
             passed=not option.fails if step.judged else None,
             measures=step.measures,
             promises=option.promises,
+            called=called,
         )
     )
-    if not option.fails:
+    if not option.fails and called is None:
         draft.say(message("engine-chosen", what=option.label))
     return task, step, option.label if option.fails else None
+
+
+def fold_called(state: State, event: Event, body: ChoiceCalled) -> State:
+    """The answer waits to be kept, with what waits of its lift already."""
+    task = state.areas[body.area].answerable(body.section, body.step)
+    if task is None:
+        raise ValueError(f"event {event.seq} is an answer to {body.step!r}, but no step was at hand")
+    called = Pending(event.seq, body.area, task, "", Fraction(0), "count", None, option=body.option)
+    return with_waiting(state, (*state.called, called))
 
 
 def fold(state: State, event: Event, body: ChoiceMade) -> State:
     """The step is answered; what it tells of a lift is kept as 1 (full) or 0."""
     changes: dict[str, Any] = {}
+    if body.called is not None:
+        waiting = [one for one in state.called if one.seq != body.called]
+        if len(waiting) == len(state.called):
+            raise ValueError(f"event {event.seq} keeps answer {body.called}, which was not waiting")
+        state = with_waiting(state, waiting)
     if body.measures is not None:
         full = Quantity(Fraction(body.passed is not False), "count")
         changes["measured"] = with_measured(state, body, full)
@@ -153,7 +207,7 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
     return answered(state, event, body, **changes)
 
 
-def tell(listing: Listing, body: ChoiceMade) -> dict[str, Figure]:
+def tell(listing: Listing, body: ChoiceMade | ChoiceCalled) -> dict[str, Figure]:
     """The answer, for a list of events."""
     step = listing.step_of(body)
     option = step.option(body.option) if isinstance(step, Choice) else None
@@ -161,5 +215,5 @@ def tell(listing: Listing, body: ChoiceMade) -> dict[str, Figure]:
 
 
 DECIDERS = {Choose: decide}
-FOLDS = {ChoiceMade: fold}
-TELLS = {ChoiceMade: tell}
+FOLDS = {ChoiceCalled: fold_called, ChoiceMade: fold}
+TELLS = {ChoiceCalled: tell, ChoiceMade: tell}

@@ -1,10 +1,16 @@
-"""A reading: called out, read back, kept with a yes, and judged where it has a limit."""
+"""A reading: called out, read back, kept, and judged where it has a limit.
+
+What could be wrong is kept with a yes: what fails, what sounds like another number, what is far from the last ones,
+what was heard with doubt, a name that was heard, a correction, and whatever is read off a lifted tile. Any other one
+that was heard is kept by the next phrase that fits, and one that was typed or pressed at once.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from statistics import median
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
@@ -13,6 +19,7 @@ from fieldassist.checklist.event_base import AtStep, EventBody
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
+from fieldassist.checklist.kinds.choice import Choice, keep_called
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
 from fieldassist.checklist.rules import FLATNESS, Criterion, required
@@ -25,12 +32,14 @@ from fieldassist.checklist.state import (
     advance,
     answered,
     beyond_recall,
-    changed,
+    command_of,
     with_area,
     with_measured,
+    with_waiting,
 )
 from fieldassist.checklist.told import Told, exact
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases
+from fieldassist.language.numbers import confusable
 from fieldassist.trade import quantities
 from fieldassist.trade.message import Figure, Message, Read, Several, Text, message
 from fieldassist.trade.quantities import Quantity, System
@@ -40,6 +49,10 @@ if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.listing import Listing
 
+# How far from the median of the last readings is worth a word, as a share of that median. Ours, not measured.
+_FAR_SHARE = 0.5
+# By what a reading was kept.
+KeptBy = Literal["yes", "next phrase", "entered"]
 # A reading's number, exact: "95", "2.5", "3/8".
 ExactNumber = Annotated[Fraction, BeforeValidator(exact), PlainSerializer(write_number, return_type=str)]
 
@@ -162,7 +175,7 @@ class GiveReading(AtStepAsked):
 
 
 class Keep(Asked):
-    """Yes: keep the reading that was read back."""
+    """Yes: keep what was read back."""
 
     do: Literal["keep"] = "keep"
 
@@ -190,7 +203,8 @@ class JudgedBy(EventBody):
 class ReadingCalled(AtStep):
     """A reading was heard and read back; it counts for nothing until it is kept.
 
-    corrects: the event that kept the reading in whose place it is to stand.
+    corrects: the event that kept the reading in whose place it is to stand; unquestioned: nothing about it could be
+    wrong unheard, so that it waits for no yes: the next phrase that fits keeps it.
     """
 
     type: Literal["reading called"] = "reading called"
@@ -199,6 +213,7 @@ class ReadingCalled(AtStep):
     unit: Annotated[str, Field(max_length=20)]
     label: Annotated[str, Field(max_length=40)] | None = None
     corrects: int | None = None
+    unquestioned: bool = False
 
 
 class JudgedReading(AtStep):
@@ -222,10 +237,15 @@ class JudgedReading(AtStep):
 
 
 class ReadingKept(JudgedReading):
-    """A reading at the step at hand was confirmed. elapsed: of a duration, see `state.ReadingRecord` [min]."""
+    """A reading at the step at hand was confirmed.
+
+    elapsed: of a duration, see `state.ReadingRecord` [min]; kept: by a yes, by the next phrase that fitted, or at once
+    where it was typed or pressed.
+    """
 
     type: Literal["reading kept"] = "reading kept"
     elapsed: float | None = None
+    kept: KeptBy = "yes"
 
 
 class ReadingCorrected(JudgedReading):
@@ -254,31 +274,68 @@ def read_as(reading: ReadingRecord) -> Figure:
     return as_told(reading.value, reading.unit, reading.label)
 
 
-def pending_reading(state: State, pending: Pending) -> tuple[Text, Figure]:
-    """The name of the step that a waiting reading is for, and the reading."""
+def far_from(value: float, last: Sequence[float]) -> bool:
+    """Whether a value is far from the last readings of its step, newest last: beyond half of their median and beyond
+    three times their spread. One reading alone is nothing to be far from.
+
+    >>> far_from(31, [20, 21]), far_from(30, [20, 21]), far_from(31, [20])
+    (True, False, False)
+    """
+    if len(last) < 2:
+        return False
+    middle = median(last[-5:])
+    spread = max(abs(x - middle) for x in last[-5:])
+    return abs(value - middle) > max(_FAR_SHARE * abs(middle), 3 * spread)
+
+
+def last_readings(area: Area, step: str, unit: str) -> list[float]:
+    """The readings of a step that count in an area, oldest first, in `unit`."""
+    return [quantities.convert(r.value, r.unit, unit) for r in area.readings.values() if r.step == step]
+
+
+def waiting_answer(state: State, pending: Pending) -> tuple[Text, Figure]:
+    """The name of the step that a waiting answer is for, and the answer."""
     step = state.areas[pending.area].checklist.step(pending.task.section, pending.task.step)
-    return step.name, as_told(pending.value, pending.unit, pending.label)
+    option = step.option(pending.option) if pending.option is not None and isinstance(step, Choice) else None
+    return step.name, option.label if option is not None else as_told(pending.value, pending.unit, pending.label)
 
 
-def asked_back(state: State, pending: Pending) -> Message:
-    """The waiting reading read back; with the one whose place it would take, where it corrects one."""
-    name, reading = pending_reading(state, pending)
+def waiting_told(state: State) -> Figure:
+    """All that waits, each with the name of its step; an answer of a choice says itself what it answers."""
+    told: list[Figure] = []
+    for pending in state.waiting:
+        name, answer = waiting_answer(state, pending)
+        told.append(answer if pending.option else message("readback-answer", name=name, reading=answer))
+    return told[0] if len(told) == 1 else Several(tuple(told), "clauses")
+
+
+def asked_back(state: State) -> Message:
+    """What waits read back, and whether it is right unless nothing asks that; with the reading whose place it would
+    take, where it corrects one."""
+    pending = state.pending
+    assert pending is not None
+    name, reading = waiting_answer(state, pending)
+    if pending.unquestioned:
+        return message("engine-read-back", name=name, reading=reading)
     was = state.areas[pending.area].reading_of(pending.corrects) if pending.corrects is not None else None
     if was is None:
-        return message("engine-yes-or-no", name=name, reading=reading)
+        return message("engine-yes-or-no", answers=waiting_told(state))
     return message("engine-corrects-yes-or-no", name=name, reading=reading, was=read_as(was))
 
 
-def decide(draft: Draft, command: GiveReading) -> None:
-    """The reading is read back. Saying it again in other words is a correction: the first one is withdrawn."""
-    pending = draft.state.pending
-    again = pending is not None and _is_for(pending, draft, command)
-    if pending is not None and not again:
+def decide(draft: Draft, command: GiveReading) -> Answered | None:
+    """The reading is read back, or kept at once. Saying it again is a correction: the first one is withdrawn."""
+    state = draft.state
+    again = next((one for one in state.waiting if _is_for(one, draft, command)), None)
+    joins = command.corrects is None and state.joins(command.section, command.step)
+    if state.pending is not None and again is None and not joins:
         raise draft.yes_or_no_first()
     area, task, step, corrects = _place(draft, command)
     _check_plausible(draft, step, command)
-    if pending is not None:
-        draft.withdraw(pending.area, pending.seq, "said again")
+    if again is not None:
+        draft.withdraw(again.area, again.seq, "said again")
+    certain = corrects is None and _certain(draft, area, task, step, command)
+    heard = draft.source.how == "spoken"
     draft.emit(
         ReadingCalled(
             area=area.plan.name,
@@ -291,10 +348,40 @@ def decide(draft: Draft, command: GiveReading) -> None:
             unit=command.unit,
             label=command.label,
             corrects=corrects,
+            unquestioned=certain and heard and not _may_be_misheard(draft, command),
         )
     )
-    assert draft.state.pending is not None
-    draft.say(asked_back(draft.state, draft.state.pending))
+    pending = draft.state.pending
+    assert pending is not None
+    if not certain or heard:
+        draft.say(asked_back(draft.state))
+        return None
+    draft.say(message("engine-read-back", name=step.name, reading=as_told(pending.value, pending.unit, pending.label)))
+    draft.say(message("engine-kept"))
+    return _keep(draft, pending, "entered")
+
+
+def _certain(draft: Draft, area: Area, task: Task, step: Reading, command: GiveReading) -> bool:
+    """Whether nothing about a reading asks for a yes, but that it may be misheard: it is read off no lifted tile, it
+    fails nothing, no time must pass before its step, and it is not far from the last ones."""
+    holder = area.checklist.section(task.section)
+    if holder is not None and holder.lift is not None:
+        return False
+    if command.label is None:
+        criterion = area.criterion(step)
+        if criterion is not None and criterion.judge(command.value, command.unit).verdict != "passed":
+            return False
+        if far_from(float(command.value), last_readings(area, step.id, command.unit)):
+            return False
+    least = {clock.id for clock in area.checklist.clocks if clock.bound == "at least"}
+    return not any(
+        run.clock == step.stops and run.clock in least and run.left(draft.now) > 0 for run in area.progress.clocks
+    )
+
+
+def _may_be_misheard(draft: Draft, command: GiveReading) -> bool:
+    """Whether other words may have been said than were heard: a name, teens and tens, and what had a rival."""
+    return command.label is not None or confusable(command.value) or draft.source.doubt
 
 
 def _is_for(pending: Pending, draft: Draft, command: GiveReading) -> bool:
@@ -337,15 +424,46 @@ def _check_plausible(draft: Draft, step: Reading, command: GiveReading) -> None:
 
 
 def keep(draft: Draft, command: Keep) -> Answered | None:
-    """The waiting reading is kept and judged; one that corrects another takes its place."""
-    pending = draft.state.pending
-    if pending is None:
+    """What waits is kept and judged; a reading that corrects another takes its place."""
+    from fieldassist.checklist import follow  # it imports the kinds
+
+    waiting = draft.state.waiting
+    if not waiting:
+        if kept_already(draft.state):
+            draft.say(message("engine-kept-already"))
+            return None
         raise draft.refusal("engine-nothing-waits")
-    draft.focus = pending.area
-    if pending.corrects is not None:
-        _correct(draft, pending, pending.corrects)
+    draft.focus = waiting[0].area
+    if waiting[0].corrects is not None:
+        _correct(draft, waiting[0], waiting[0].corrects)
         return None
+    draft.say(message("engine-kept"))
+    *others, last = waiting
+    for pending in others:
+        follow.after_step(draft, *_keep(draft, pending, "yes"))
+    return _keep(draft, last, "yes")
+
+
+def kept_already(state: State) -> bool:
+    """Whether the last thing done in the area that is open is a reading that was typed or pressed, and kept at once."""
+    area = state.area
+    if area is None or not area.done:
+        return False
+    return any(reading.entered == area.done[-1].command for reading in area.readings.values())
+
+
+def keep_unquestioned(draft: Draft) -> Answered:
+    """The reading that waits for no yes is kept: a phrase that fits comes next."""
+    pending = draft.state.pending
+    assert pending is not None
+    draft.focus = pending.area
+    return _keep(draft, pending, "next phrase")
+
+
+def _keep(draft: Draft, pending: Pending, kept: KeptBy) -> Answered:
     area = draft.area
+    if pending.option is not None:
+        return keep_called(draft, pending)
     step = area.checklist.step(pending.task.section, pending.task.step)
     assert isinstance(step, Reading)
     criterion = area.criterion(step)
@@ -363,9 +481,9 @@ def keep(draft: Draft, command: Keep) -> Answered | None:
             measures=step.measures,
             batch=step.batch,
             elapsed=_elapsed(draft, pending, step) if step.quantity == "duration" else None,
+            kept=kept,
         )
     )
-    draft.say(message("engine-kept"))
     return pending.task, step, judgement.finding if judgement else None
 
 
@@ -414,14 +532,25 @@ def _correct(draft: Draft, pending: Pending, corrects: int) -> None:
 
 
 def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
-    """The reading waits for yes or no."""
+    """The reading waits to be kept; a reading of a lift with what waits of it already."""
     task: Task | None = Task(body.section, body.round, body.step)
     if body.corrects is None:
-        task = state.areas[body.area].task
+        task = state.areas[body.area].answerable(body.section, body.step)
     if task is None:
         raise ValueError(f"event {event.seq} is a reading for {body.step!r}, but no step was at hand")
-    waiting = Pending(event.seq, body.area, task, body.quantity, body.value, body.unit, body.label, body.corrects)
-    return changed(state, pending=waiting)
+    called = Pending(
+        event.seq,
+        body.area,
+        task,
+        body.quantity,
+        body.value,
+        body.unit,
+        body.label,
+        body.corrects,
+        body.unquestioned,
+        event.source.doubt,
+    )
+    return with_waiting(state, (*state.called, called))
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
@@ -431,7 +560,8 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
     changes |= _of_batch(state, body, pending) | _of_base(state, body, pending)
-    state = changed(answered(state, event, body, **changes), pending=None)
+    waiting = [one for one in state.called if one is not pending]
+    state = with_waiting(answered(state, event, body, **changes), waiting)
     record = ReadingRecord(
         pending.seq,
         event.seq,
@@ -447,6 +577,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
         body.criterion,
         body.verdict,
         body.elapsed,
+        entered=command_of(event) if body.kept == "entered" else "",
     )
     return with_area(state, body.area, readings={**state.areas[body.area].readings, event.seq: record})
 
@@ -478,9 +609,11 @@ def _of_base(state: State, body: JudgedReading, pending: Pending) -> dict[str, A
 
 
 def _waiting(state: State, event: Event, body: JudgedReading) -> Pending:
-    pending = state.pending
-    if pending is None or pending.seq != body.target:
+    pending = next((one for one in state.called if one.seq == body.target), None)
+    if pending is None:
         raise ValueError(f"event {event.seq} keeps reading {body.target}, which was not waiting")
+    if isinstance(body, ReadingKept) and body.kept == "next phrase" and not pending.unquestioned:
+        raise ValueError(f"event {event.seq} keeps reading {body.target} without the yes that it waits for")
     return pending
 
 
@@ -507,7 +640,7 @@ def fold_corrected(state: State, event: Event, body: ReadingCorrected) -> State:
         state = advance(state, body.area, measured=measured)
     state = advance(state, body.area, **_of_batch(state, body, pending), **_of_base(state, body, pending))
     # Taking back an earlier step would bring back what the wrong reading had led to.
-    return beyond_recall(changed(state, pending=None), body.area, event)
+    return beyond_recall(with_waiting(state, ()), body.area, event)
 
 
 def tell_called(_: Listing, body: ReadingCalled) -> dict[str, Figure]:
@@ -519,6 +652,8 @@ def tell_kept(listing: Listing, body: JudgedReading) -> dict[str, Figure]:
     """The reading that was kept and how it was judged, for a list of events."""
     called = listing.called(body.target)
     told: dict[str, Figure] = {"verdict": body.verdict or "none"}
+    if isinstance(body, ReadingKept):
+        told["kept"] = message("events-kept", by=body.kept.replace(" ", "-"))
     if called is not None:
         told |= tell_called(listing, called)
     if body.criterion is not None:

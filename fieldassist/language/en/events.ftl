@@ -67,11 +67,16 @@ events-tile-lifted = { $label ->
    *[other] { $area }: lift { $lift }, tile { $tile } “{ $label }”
 }
 events-reading-called = { $area }: { $step }, { $reading }, read back
+events-kept = { $by ->
+   *[yes] kept
+    [next-phrase] kept by the next phrase
+    [entered] entered and kept
+}
 events-reading-kept = { $verdict ->
-    [passed] { $area }: { $step }, { $reading } kept, passed ({ $required })
-    [over] { $area }: { $step }, { $reading } kept, FAILED, over ({ $required })
-    [under] { $area }: { $step }, { $reading } kept, FAILED, under ({ $required })
-   *[none] { $area }: { $step }, { $reading } kept
+    [passed] { $area }: { $step }, { $reading } { $kept }, passed ({ $required })
+    [over] { $area }: { $step }, { $reading } { $kept }, FAILED, over ({ $required })
+    [under] { $area }: { $step }, { $reading } { $kept }, FAILED, under ({ $required })
+   *[none] { $area }: { $step }, { $reading } { $kept }
 }
 events-reading-corrected = { $verdict ->
     [passed] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, passed ({ $required })
@@ -79,6 +84,7 @@ events-reading-corrected = { $verdict ->
     [under] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, FAILED, under ({ $required })
    *[none] { $area }: { $step } corrected to { $reading } in place of event { $corrects }
 }
+events-choice-called = { $area }: { $step }, { $option }, read back
 events-choice-made = { $area }: { $step }, { $option }
 events-photo-left-out = { $area }: { $step }, no photo taken
 events-photo-attached = photo { $file }

@@ -1,5 +1,9 @@
 # How a reading is read back.
 readback-plain = { $name }, { $reading }.
+readback-answer = { $name }, { $reading }
+readback-answer-digits = { $name }, { $reading }, { $digits }
+readback-answer-rival = { $name }, { $reading }, { $digits }, not { $rival }
+readback-answers = { $answers }.
 readback-digits = { $name }, { $reading }, { $digits }.
 readback-rival = { $name }, { $reading }, { $digits }, not { $rival }.
 readback-fails = That fails: { $finding }.
