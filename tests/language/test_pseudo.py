@@ -161,7 +161,14 @@ def work(crew: Listener) -> None:
         "this is otto",
         "set again",
     )
-    crew.lift()
+    crew.say("test tile lifted", "no photo", "coverage ninety seven percent", "corners full", "corner empty", "no")
+    crew.say(
+        "corners full",
+        "edges full",
+        "coverage ninety seven percent",
+        "void zero square inches",
+        "bed five millimeters!",
+    )
     crew.say("correct air temperature twenty degrees celsius!", "correct coverage of lift three ninety eight percent!")
     crew.hear("change to both sides")  # too much mortar
     crew.say("put back", "change to both sides on the word of edwin", "change notch to half inch square")
