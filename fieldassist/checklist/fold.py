@@ -275,9 +275,10 @@ def _mortar_spread(state: State, event: Event, body: ev.MortarSpread) -> State:
 
 def _tile_counted(state: State, event: Event, body: ev.TileCounted) -> State:
     last = state.areas[body.area].last_done
-    # All tiles that one command counts are one thing done.
-    if last is None or last.command != command_of(event):
-        state = remember(state, body.area, event, message("prompt-tiles-in"))
+    # All tiles that one command counts are one thing done; a reading that it kept first is another.
+    what = message("prompt-tiles-in")
+    if last is None or (last.command, last.what) != (command_of(event), what):
+        state = remember(state, body.area, event, what)
     changes: dict[str, Any] = {"free": FreeSince(event.at, event.by)}
     state = _tile_in(state, event, body, changes)
     return advance(state, body.area, **changes)

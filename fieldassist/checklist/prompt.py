@@ -80,6 +80,7 @@ _ASKS = (
 _HOW_MANY = Offer(("how many", "how many tiles fit"), message("prompt-how-many"), cmd.Ask(about="how many"))
 _UNDERSTOOD = Offer(UNDERSTOOD, message("prompt-understood"), cmd.AcknowledgeCaution())
 _NOT_ASKED = (Offer(("yes", "no"), message("prompt-yes"), cmd.Keep(), now=False),)
+_NOBODY_WAITS_FOR = tuple(replace(offer, aside=True) for offer in _YES_OR_NO)
 # After what was typed or pressed and kept at once, a yes is one too many and a no takes it back.
 _ASKED_NO_MORE = tuple(replace(offer, now=False) for offer in _YES_OR_NO)
 _WEATHER = tuple(
@@ -256,7 +257,7 @@ def _before_it_is_kept(state: State, now: Moment, language: str) -> Prompt:
         after,
         say=Several((told, after.say), "sentences"),
         ask=Several((told, after.ask), "sentences"),
-        offers=(*following, *_YES_OR_NO, *_again(state, language)),
+        offers=(*following, *_NOBODY_WAITS_FOR, *_again(state, language)),
         clocks=_clocks(state, now),
         goes_on=after.say,
     )

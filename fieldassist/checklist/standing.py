@@ -49,8 +49,8 @@ class Standing:
     """What counts and what does not.
 
     struck: the number of each event that counts no more, with the event that withdrew it or stands in its place; fell:
-    for each withdrawal, the events that fell with its target; kept: for each reading that was kept, withdrawn since or
-    not, by the number of the event that called it, the event that kept it; replaced: for a dust entry, the one that
+    for each withdrawal, the events that fell with its target; kept: for each reading, or answer of a lift that was read
+    back, that was kept, withdrawn since or not, by the number of the event that called it, the event that kept it; replaced: for a dust entry, the one that
     stands in its place; corrected: the same for the event that kept a reading; firsts: for a correction, the event that
     first kept the reading.
     """
@@ -74,7 +74,7 @@ class Standing:
         counting = (
             KeptReading(by_seq[called], kept)
             for called, kept in self.kept.items()
-            if kept.seq not in self.struck and called in by_seq
+            if isinstance(kept.body, ev.JudgedReading) and kept.seq not in self.struck and called in by_seq
         )
         return tuple(sorted(counting, key=lambda reading: self.firsts.get(reading.kept.seq, reading.kept.seq)))
 
@@ -126,6 +126,8 @@ def standing(events: Iterable[Event]) -> Standing:
         body = event.body
         if isinstance(body, ev.JudgedReading):
             kept[body.target] = event
+        elif isinstance(body, ev.ChoiceMade) and body.called is not None:
+            kept[body.called] = event
         if isinstance(body, ev.ReadingCorrected):
             corrected[body.corrects] = struck[body.corrects] = event
             firsts[event.seq] = firsts.get(body.corrects, body.corrects)

@@ -56,7 +56,9 @@ _KIND = {
 # answer that may be given now must not drown among hundreds of numbers.
 _NOW_WEIGHT = 12
 _LATER_WEIGHT = 3
-_ANSWER_SHARE = 0.5  # of the rest of the list, for "yes" and "no" in their forms where they are waited for
+# Of the rest of the list, for "yes" and "no" in their forms: where they are waited for, and where a reading is read
+# back that the next phrase keeps. Then that phrase is the likeliest, but a "no" must be heard as well as any.
+_ANSWER_SHARE, _OBJECTION_SHARE = 0.5, 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -356,10 +358,12 @@ def recognizer_phrases(
     due = [offer for offer in offers if offer.now]
     if any(isinstance(offer.command, Keep) for offer in due):
         # Where the tablet waits for yes or no, these are what will most likely be said.
+        asked = any(isinstance(offer.command, Keep) and not offer.aside for offer in due)
+        share = _ANSWER_SHARE if asked else _OBJECTION_SHARE
         answers = [p for o in due if isinstance(o.command, Keep | Withdraw) for p in o.phrases]
         answers = [p for p in answers if all(knows(w) for w in p.split())]
         if answers:
-            found += answers * round(_ANSWER_SHARE * len(found) / len(answers))
+            found += answers * round(share * len(found) / len(answers))
     return found + _joined(offers, ahead, knows)
 
 

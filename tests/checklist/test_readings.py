@@ -27,6 +27,7 @@ from fieldassist.day.ear import Fate, act, interpret
 from fieldassist.language.numbers import confusable
 from fieldassist.trade.message import Message, Several, holds, message
 from fieldassist.trade.quantities import Quantity
+from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import Alternative, Heard
 from tests.checklist.days import Bench, plausible
 from tests.conftest import Crew
@@ -167,6 +168,15 @@ def test_the_one_who_read_it_keeps_it_where_another_begins_to_speak(shower: Crew
     assert event.by == "rosa"
     assert shower.day.state.speaker is not None
     assert shower.day.state.speaker.name == "edwin"
+
+
+def test_a_no_is_listened_for_though_nobody_waits_for_a_yes(shower: Crew) -> None:
+    shower.speak("air temperature twenty one degrees")
+    asked = shower.day.prompt
+    phrases = recognizer_phrases(asked.offers, lambda _: True)
+    for said in ("no", "scratch that", "wrong"):
+        assert phrases.count(said) * 100 > len(phrases), said
+    assert not {"keep", "withdraw"} & {offer.command.do for offer in asked.answers}
 
 
 def test_no_bare_value_of_the_next_step_is_listened_for(shower: Crew) -> None:

@@ -58,11 +58,11 @@ def tile_lifted(area: AreaBuilder, event: Event, body: ev.TileLifted) -> None:
     area.add_answer(event, body, "lift", reading=body.label or "")
 
 
-def reading_called(area: AreaBuilder, event: Event, body: ev.ReadingCalled) -> None:
-    """A reading that was never kept; one that was kept is told where it was."""
+def answer_called(area: AreaBuilder, event: Event, body: ev.ReadingCalled | ev.ChoiceCalled) -> None:
+    """A reading, or an answer of a lift, that was never kept; one that was kept is told where it was."""
     if event.seq in area.context.standing.kept:
         return
-    text = reading_words(area, body)
+    text = reading_words(area, body) if isinstance(body, ev.ReadingCalled) else _option(area, body)
     if area.context.counts(event):
         why = "never answered at the read-back: does not count"
         line = area.add_answer(event, body, "reading", reading=text, withdrawn=True, why_withdrawn=why)
@@ -145,7 +145,7 @@ def choice_made(area: AreaBuilder, event: Event, body: ev.ChoiceMade) -> None:
         area.measured.setdefault((body.section, body.round), {})[body.measures] = Measured(text, event.source)
 
 
-def _option(area: AreaBuilder, body: ev.ChoiceMade) -> str:
+def _option(area: AreaBuilder, body: ev.ChoiceMade | ev.ChoiceCalled) -> str:
     step = area.step(body.section, body.step)
     option = step.option(body.option) if isinstance(step, Choice) else None
     return area.context.words(option.label) if option is not None else capital(in_words(body.option))
@@ -208,7 +208,7 @@ def _taken_back(area: AreaBuilder, target: Event) -> tuple[str, str, bool]:
     if isinstance(body, ev.JudgedReading):
         found = area.context.called(body)
         return place, reading_words(area, found[0]) if found is not None else "", True
-    if isinstance(body, ev.ChoiceMade):
+    if isinstance(body, ev.ChoiceMade | ev.ChoiceCalled):
         return place, _option(area, body), False
     if isinstance(body, ev.TileLifted):
         return place, body.label or "", False
@@ -233,7 +233,8 @@ def _consequences(area: AreaBuilder, fallen: tuple[Event, ...]) -> Iterator[str]
 
 HANDLERS: Mapping[type, Callable[..., None]] = {
     ev.TileLifted: tile_lifted,
-    ev.ReadingCalled: reading_called,
+    ev.ReadingCalled: answer_called,
+    ev.ChoiceCalled: answer_called,
     ev.ReadingKept: reading_kept,
     ev.ReadingCorrected: reading_kept,
     ev.ChoiceMade: choice_made,
