@@ -22,6 +22,8 @@ _PLACES = 9
 _PLACES_WAITING = 3
 # At one place, of different steps at hand: a batch, a tile, a lift, a finding.
 _WAYS = 3
+# What may be said to what was read back, though nobody waits for it.
+_BESIDE = (cmd.Keep, cmd.Withdraw, cmd.GiveReading, cmd.Choose)
 
 
 def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[Offer, ...], ...]:
@@ -31,7 +33,7 @@ def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[
     """
     places: list[tuple[Offer, ...]] = []
     ways, seen = [state], {_at(state)}
-    most = _PLACES if state.pending is None else _PLACES_WAITING
+    most = _PLACES_WAITING if state.pending is not None and not state.pending.unquestioned else _PLACES
     while ways and len(places) < most:
         found: dict[tuple[str, ...], Offer] = {}
         following: list[State] = []
@@ -48,7 +50,10 @@ def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[
 
 
 def _answers(state: State, now: Moment, language: str) -> Iterator[Offer]:
-    for offer in prompt(state, now, language).answers:
+    asked = prompt(state, now, language)
+    # What was read back may be objected to also where nobody asks, and the rest of a lift joins it.
+    beside = (o for o in asked.offers if o.now and o.aside and isinstance(o.command, _BESIDE)) if state.pending else ()
+    for offer in (*asked.answers, *beside):
         if offer.slot is not None and not offer.slot.heard:
             continue
         # What was done is taken back alone.

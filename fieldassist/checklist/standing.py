@@ -49,10 +49,10 @@ class Standing:
     """What counts and what does not.
 
     struck: the number of each event that counts no more, with the event that withdrew it or stands in its place; fell:
-    for each withdrawal, the events that fell with its target; kept: for each reading, or answer of a lift that was read
-    back, that was kept, withdrawn since or not, by the number of the event that called it, the event that kept it; replaced: for a dust entry, the one that
-    stands in its place; corrected: the same for the event that kept a reading; firsts: for a correction, the event that
-    first kept the reading.
+    for each withdrawal, the events that fell with its target; kept: for each reading that was kept, withdrawn since or
+    not, by the number of the event that called it, the event that kept it, and the same of an answer of a lift that was
+    read back; replaced: for a dust entry, the one that stands in its place; corrected: the same for the event that kept
+    a reading; firsts: for a correction, the event that first kept the reading.
     """
 
     events: tuple[Event, ...] = ()

@@ -198,7 +198,7 @@ def interpret(heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = 
                 meaning.value,
                 rivals=rivals,
                 foreign=heard.foreign,
-                source=_source(heard, alternative, doubt=bool(rivals) and isinstance(meaning.command, GiveReading)),
+                source=_source(heard, alternative),
             )
         if isinstance(meaning, Unclear) and unclear is None:
             unclear = meaning
@@ -302,11 +302,11 @@ def _value_of(command: Command, written: str) -> Figure:
     return written
 
 
-def _source(heard: Heard, chosen: Alternative, *, doubt: bool) -> Source:
+def _source(heard: Heard, chosen: Alternative) -> Source:
     """How well the words were heard: by how much the engine held them likelier than the next ones."""
     others = [other.score for other in heard.alternatives if other is not chosen]
     lead = round(chosen.score - max(others), 2) if others else None
-    return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500], doubt=doubt)
+    return Source(how="spoken", model=heard.model, confidence=lead, words=chosen.text[:500])
 
 
 def _rivals(

@@ -54,7 +54,14 @@ _CHANGES = (
     ev.TileCounted, ev.DaySigned, ev.DaySealed, ev.AddendumOpened, ev.CorrectionMade, ev.PointAnswered,
 )  # fmt: skip
 # What the sound "kept" says as well.
-_SOUNDED = {"engine-kept", "engine-acknowledged", "engine-ready", "engine-noted", "engine-photo-left-out"}
+_SOUNDED = {
+    "engine-kept",
+    "engine-kept-already",
+    "engine-acknowledged",
+    "engine-ready",
+    "engine-noted",
+    "engine-photo-left-out",
+}
 _DUE = {"engine-is-due", "engine-lift-due"}
 # What makes a number doubtful that was kept.
 _DOUBTS = {"engine-spread-too-much"}
@@ -207,8 +214,9 @@ class Speaking:
 
     def _knows(self, day: Day, asked: Prompt, words: Figure | None) -> None:
         """Whoever speaks has heard a question whole, where it was spoken whole."""
-        if words is not None and holds(words, asked.say):
-            self._person(day).questions.add(_shape(asked.say))
+        question = asked.say if asked.goes_on is None else asked.goes_on
+        if words is not None and holds(words, question):
+            self._person(day).questions.add(_shape(question))
 
     def _few(self, day: Day, answer: Answer, whole: Figure | None) -> Figure | None:
         """The words for an ear where it is not told all of them; "" for none."""
@@ -218,6 +226,8 @@ class Speaking:
         memory.answers[(done, told)] += 1
         memory.last[done] = told
         must_hear = answer.alarm or _is_read_back(day, answer) or _has(answer, _FAILS) or _codes(answer.say) & _DOUBTS
+        if _goes_on(answer, whole):
+            return self._read_back_and(answer.then, whole, memory)
         if must_hear:
             return whole
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
@@ -234,6 +244,25 @@ class Speaking:
             # What fell due is named already.
             question = "" if due else asked.short
         return Several((says, question), "sentences")
+
+    def _read_back_and(self, asked: Prompt, whole: Figure | None, memory: _Memory) -> Figure:
+        """A value that the next phrase keeps: it is told at every level, what is asked after it as any question."""
+        assert isinstance(whole, Several)
+        *told, question = whole.items
+        if asked.short is not None:
+            if self.level == "sounds":
+                question = ""
+            elif _shape(question) in memory.questions:
+                question = asked.short
+        return Several((*told, question), "sentences")
+
+
+def _goes_on(answer: Answer, whole: Figure | None) -> bool:
+    """Whether a reading was called just now that the next phrase keeps, and nothing failed before it."""
+    asked = answer.then.goes_on
+    if asked is None or answer.alarm or _has(answer, _FAILS) or not isinstance(whole, Several):
+        return False
+    return whole.items[-1] == asked
 
 
 def _what_was_done(answer: Answer) -> Hashable:

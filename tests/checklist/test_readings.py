@@ -301,14 +301,18 @@ def test_a_lift_is_told_in_any_order_and_kept_by_one_yes(lifted: Crew, order: Se
 def test_all_of_it_is_read_back_together(lifted: Crew) -> None:
     for words in ANSWERS[:-1]:
         lifted.speak(words)
-    aloud = lifted.aloud(lifted.speak(ANSWERS[-1]))
+    spoken = lifted.speak(ANSWERS[-1]).spoken
     told = lifted.day.prompt.ask
     assert isinstance(told, Message)
     assert told.code == "engine-yes-or-no"
     answers = told.figures["answers"]
     assert isinstance(answers, Several)
     assert len(answers.items) == 5
-    assert aloud.count("Yes or no?") == 1
+    assert isinstance(spoken, Several)
+    assert [item.code for item in spoken.items if isinstance(item, Message)] == [
+        "readback-answers",
+        "readback-yes-or-no",
+    ]
 
 
 def test_a_breath_is_withdrawn_whole_or_one_value_replaced(lifted: Crew) -> None:
@@ -460,3 +464,23 @@ def test_a_record_that_keeps_without_its_yes_is_not_folded(lifted: Crew) -> None
     )
     with pytest.raises(ValueError, match="without the yes"):
         apply(state, last.model_copy(update={"seq": last.seq + 1, "id": "x.0", "body": body}))
+
+
+def test_a_whole_lift_is_one_breath_and_one_yes(lifted: Crew) -> None:
+    reply = lifted.say(", ".join(ANSWERS))
+    assert len(lifted.day.state.waiting) == 5
+    assert isinstance(reply.spoken, Several)
+    assert [item.code for item in reply.spoken.items if isinstance(item, Message)] == [
+        "readback-answers",
+        "readback-yes-or-no",
+    ]
+    lifted.say("yes, put back")
+    assert [judged.verdict for judged in lifted.events(ev.LiftJudged)] == ["passed"]
+
+
+def test_a_reading_in_a_breath_is_kept_by_the_phrase_behind_it(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.say("next tile", "back keyed", "spread", "mortar combed", "tile set")
+    crew.say("slid half an inch, beaten in")
+    assert kept(crew)[-1] == ("slide", Fraction(1, 2), "entered")

@@ -185,7 +185,7 @@ def test_understood_begins_a_chain_once_the_caution_was_told(crew: Crew) -> None
     area = crew.day.state.area
     assert area is not None
     crew.say(*["understood"] * (len(area.cautions_due()) - 1))
-    assert crew.hear("understood, air temperature twenty one degrees").fate is Fate.TAKEN
+    assert crew.hear("understood, air temperature two degrees").fate is Fate.TAKEN
     assert crew.day.state.pending is not None
 
 
