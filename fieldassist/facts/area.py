@@ -417,10 +417,18 @@ class AreaTeller:
                 canonical=None if named else canonical(called.value, called.unit),
                 label=called.label,
                 passed=reading.judged.passed,
+                kept=reading.judged.kept if isinstance(reading.judged, ev.ReadingKept) else "yes",
             )
         for event in self._of(ev.ChoiceMade):
             body: Any = event.body
-            yield self._answer(event, body, what=body.measures or "", option=body.option, passed=body.passed)
+            yield self._answer(
+                event,
+                body,
+                what=body.measures or "",
+                option=body.option,
+                passed=body.passed,
+                kept="yes" if body.called is not None else "",
+            )
         for event in self._of(ev.StepConfirmed):
             yield self._answer(event, event.body)
 
@@ -433,6 +441,7 @@ class AreaTeller:
             "option": None,
             "label": None,
             "passed": None,
+            "kept": "",
             **figures,
         }
         return model.ReadingFact(

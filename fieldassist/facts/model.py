@@ -137,7 +137,8 @@ class ReadingFact(_Fact):
 
     what: what of a lifted tile or a batch it tells, "" for none; value, unit: as it was read; canonical: the same in
     the canonical unit of its dimension; option: of a choice; passed: None where nothing judged it; how: it came to the
-    tablet; together: how many phrases were called in one breath with it, 0 for one alone.
+    tablet; together: how many phrases were called in one breath with it, 0 for one alone; kept: by what an
+    answer that was read back, or entered, was kept, "" where none was.
     """
 
     section: str
@@ -153,6 +154,7 @@ class ReadingFact(_Fact):
     passed: bool | None
     by: str
     how: str
+    kept: Literal["", "yes", "next phrase", "entered"]
     together: int
     at: str
     event: int

@@ -645,7 +645,7 @@ def _sequence_row(line: SequenceLine) -> Row:
             Cell(line.who),
             Cell(text, what, below=below, strike=line.withdrawn, spill=4, run_on=wide and not line.criterion),
             Cell(line.reading, CELL_STRONG, strike=line.withdrawn),
-            how_cell(line.source),
+            how_cell(line.source, line.kept),
             Cell(line.criterion, strike=line.withdrawn),
             result,
             Cell(f"[{line.ref}]" if line.ref else "", CELL_GREY),

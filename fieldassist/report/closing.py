@@ -48,8 +48,10 @@ HOW_TO_READ = (
 HOW_VALUES_CAME = (
     "“How” tells how a value came to the tablet: voice; typed; key, pressed on the tablet; grid, counted on a grid "
     "over the tile; sketch, drawn with a finger by eye; photo, painted or measured on one; clock. A question mark "
-    "stands where other words were heard almost as well. “3 together” is one of three phrases that were called in one "
-    "breath: they share one time, so nothing between them was timed."
+    "stands where other words were heard almost as well. Under it, by what a reading was kept: “yes”, answered to its "
+    "read-back, as for every lift, for whatever fails and for whatever was heard with doubt; “next phrase”, read back "
+    "and kept when the work went on; “entered”, typed or pressed and seen. “3 together” is one of three phrases that "
+    "were called in one breath: they share one time, so nothing between them was timed."
 )
 HOW_TO_VERIFY = (
     "The record itself is attached to this PDF as files. On any computer, without a network, “fieldassist verify FILE” "

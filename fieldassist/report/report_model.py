@@ -38,7 +38,8 @@ class SequenceLine:
 
     seq: the event's number; verdict: None where nothing was judged; ref: number of the basis in
     `DayReport.references`; withdrawn: it no longer counts, and why; corrected: what addenda say about it, each a
-    sentence; source: how its value came to the tablet, None where it holds none.
+    sentence; source: how its value came to the tablet, None where it holds none; kept: by what an answer that was read
+    back, or entered, was kept, "" where none was.
     """
 
     seq: int
@@ -55,6 +56,7 @@ class SequenceLine:
     why_withdrawn: str = ""
     corrected: tuple[str, ...] = ()
     source: Source | None = None
+    kept: str = ""
 
     @property
     def passed(self) -> bool | None:

@@ -125,14 +125,14 @@ _HOW: Mapping[How, str] = {
 UNSURE = 4.0
 
 
-def how_cell(source: Source | None) -> Cell:
-    """How a value came to the tablet; with a question mark where other words were heard almost as well, and with the
-    number of phrases that were called in one breath with it."""
+def how_cell(source: Source | None, kept: str = "") -> Cell:
+    """How a value came to the tablet; with a question mark where other words were heard almost as well, by what it was
+    kept, and with the number of phrases that were called in one breath with it."""
     if source is None:
         return Cell("")
     unsure = source.confidence is not None and source.confidence < UNSURE
     together = f"{source.together} together" if source.together > 1 else ""
-    return Cell(f"{_HOW[source.how]}{' ?' if unsure else ''}", CELL_GREY, below=together)
+    return Cell(f"{_HOW[source.how]}{' ?' if unsure else ''}", CELL_GREY, below=sentences((kept, together)))
 
 
 def by_eye(source: Source | None) -> str:

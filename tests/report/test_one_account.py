@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
 from fieldassist.checklist import proven
 from fieldassist.checklist.engine import Decision, Refusal
 from fieldassist.checklist.events import Event
@@ -170,6 +171,20 @@ def test_page_facts_and_state_count_witnessed_and_counted_tiles_alike(name: str)
     assert report.summary.tiles_witnessed == sum(fact["witnessed"] for fact in areas)
     assert report.summary.tiles_counted == sum(fact["counted"] for fact in areas)
     assert report.summary.tiles_set_again == sum(fact["set_again"] for fact in areas)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_page_and_facts_tell_alike_by_what_each_answer_was_kept_and_what_was_called_together(name: str) -> None:
+    for area, fact in _pairs(*accounts(name)):
+        lines = {line.seq: line for line in area.sequence if line.kind in ("reading", "choice") and not line.withdrawn}
+        kept = {event.body.target: event.seq for event in day_of(name) if isinstance(event.body, ev.JudgedReading)}
+        for told in fact["readings"]:
+            line = lines.get(kept.get(told["event"], told["event"]))
+            if line is not None:
+                assert (line.kept, line.source is not None and line.source.together) == (told["kept"], told["together"])
+        assert {told["event"] for told in fact["readings"] if told["kept"]} == {
+            seq for seq, at in kept.items() if at in lines
+        } | {line.seq for line in lines.values() if line.kind == "choice" and line.kept}
 
 
 @pytest.mark.parametrize("name", EVERY)

@@ -96,6 +96,7 @@ def reading_kept(area: AreaBuilder, event: Event, body: ev.JudgedReading) -> Non
         ref=ref,
         detail="; ".join(part for part in (_instead(area, body), finding) if part),
         source=source,
+        kept=body.kept if isinstance(body, ev.ReadingKept) else "yes",
     )
     if body.measures is not None:
         area.measured.setdefault((body.section, body.round), {})[body.measures] = Measured(text, source)
@@ -140,7 +141,8 @@ def _finding(area: AreaBuilder, called: ev.ReadingCalled, judged: ev.JudgedBy) -
 def choice_made(area: AreaBuilder, event: Event, body: ev.ChoiceMade) -> None:
     """An answer was chosen."""
     text = _option(area, body)
-    area.add_answer(event, body, "choice", reading=text, verdict=outcome(body.passed))
+    kept = "yes" if body.called is not None else ""
+    area.add_answer(event, body, "choice", reading=text, verdict=outcome(body.passed), kept=kept)
     if body.measures is not None:
         area.measured.setdefault((body.section, body.round), {})[body.measures] = Measured(text, event.source)
 
