@@ -13,9 +13,10 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import proven
 from fieldassist.checklist.moment import TYPED
 from fieldassist.report.build import build_report
-from fieldassist.report.daily import lay_out
+from fieldassist.report.daily import lay_out, record_of, write_daily_pdf
 from fieldassist.report.report_model import AreaReport
 from tests.checklist.days import Bench, counted_day
+from tests.conftest import Crew
 from tests.report.conftest import words
 from tests.report.test_lots_on_pages import printed
 
@@ -158,3 +159,21 @@ def test_a_tile_whose_steps_took_time_does_not_say_that_it_was_called_in_one_bre
         bench.take(command)
     assert bench.state.areas["shower wall"].progress.tiles[1].together == 0
     assert "breath" not in page(bench).set_in_order[0].seen_told
+
+
+def test_the_page_says_by_what_each_reading_was_kept(crew: Crew, tmp_path: Path) -> None:
+    crew.say("this is rosa", "start area shower wall", "understood", "understood")
+    crew.speak("air temperature twenty one degrees")
+    crew.speak("wall temperature twenty two degrees")
+    crew.speak("yes")
+    crew.say("humidity fifty five percent")
+    area = build_report(crew.day.log.events).areas[0]
+    assert [(line.reading, line.kept) for line in area.sequence if line.kind == "reading"] == [
+        ("21 °C", "next phrase"),
+        ("22 °C", "yes"),
+        ("55 %", "entered"),
+    ]
+    write_daily_pdf(record_of(crew.day.log), tmp_path / "day.pdf")
+    text = words(tmp_path / "day.pdf")
+    for kept in ("voice next phrase", "voice yes", "typed entered"):
+        assert kept in text
