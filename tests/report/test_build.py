@@ -62,6 +62,7 @@ def test_a_reading_answered_no_is_struck_and_judges_nothing(site: Any) -> None:
 
 def test_a_reading_that_nobody_answered_is_struck_and_an_open_point(site: Any) -> None:
     site.speak("ana").do(cmd.StartArea(area="shower wall")).understood()
+    site.by("spoken")
     site.read("conditions", "air-temperature", "21", "degC", keep=False)
     day = build_report(site.events)
     (line,) = day.areas[0].unanswered
@@ -78,6 +79,7 @@ def test_a_reading_said_again_withdraws_the_first(site: Any) -> None:
     site.start("shower wall")
     before = len(build_report(site.events).areas[0].withdrawn)
     fresh = site.start("plunge pool", temperature="22")
+    fresh.by("spoken")
     fresh.do(cmd.GiveReading(section="conditions", step="humidity", value=Fraction(50), unit="percent"))
     fresh.do(cmd.GiveReading(section="conditions", step="humidity", value=Fraction(60), unit="percent"), cmd.Keep())
     pool = build_report(fresh.events).areas[1]
@@ -287,6 +289,7 @@ def test_a_wall_clock_set_back_is_said_and_intervals_do_not_follow_it(site: Any)
     site.start("shower wall").release().do(cmd.StartRound(section="batch")).understood().confirm("batch", "mixed")
     site.wait(10)
     site.wall -= timedelta(minutes=30)
+    site.by("spoken")
     site.read("batch", "slake", "9", "min")
     day = build_report(site.events)
     assert any("set back by 30 min" in t for t in day.time_keeping)
