@@ -10,6 +10,7 @@ chain means what its phrases said one by one would mean, and nothing is understo
 | "understood" or "yes", but at the beginning | the chain ends before it: what it answers was not told yet |
 | a question, a signature | the chain ends before it: it is said alone |
 | "no" or "scratch that", behind anything but a value or another one | the chain ends before it: it is said alone |
+| "no" and one of several values that wait together, named again | that value is replaced, the others wait on |
 | words that are no phrase | typed: the chain ends before them; spoken: it is asked back as a whole |
 """
 
@@ -17,7 +18,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
@@ -164,17 +165,35 @@ class _Reader:
     trial: DayOnTrial
     trials: int = 0
     furthest: _End | None = None
-    named: int = 0  # the words of a name before the first phrase
+    # Where the first phrase may begin: with the first word, or behind a name, before and after that one sets.
+    begins: list[_End] = field(default_factory=list)
 
     def read(self, first: Beginnings) -> Chained | None:
-        whole = self._whole(_End(0, (), self.trial, first)) or self._named(first)
+        self.begins = [_End(0, (), self.trial, first)]
+        whole = self._one_anew(first) or self._whole(self.begins[0]) or self._named(first)
         if whole is not None:
             return Chained(whole)
-        end = self.furthest or _End(self.named, (), self.trial, first)
-        stop, refused = self._stop(end)
-        if not end.pieces and (refused is None or not stop.known):
+        for end in self.begins if self.furthest is None else (self.furthest,):
+            stop, refused = self._stop(end)
+            if end is self.furthest or (refused is not None and stop.known):
+                return Chained(end.pieces, stop, refused, apart=self._apart(end.at))
+        return None
+
+    def _one_anew(self, first: Beginnings) -> tuple[Taken, ...] | None:
+        """As `_whole`, where "no" begins it and names one of several answers that wait: the no is for that one."""
+        words, waiting = self.breath.words, {(one.task.section, one.task.step) for one in self.trial.state.waiting}
+        if len(waiting) < 2 or self.trial.doubted:
             return None
-        return Chained(end.pieces, stop, refused, apart=self._apart(end.at))
+        for length, meaning in first.of(words).items():
+            if not (isinstance(meaning, Taken) and isinstance(meaning.command, cmd.Withdraw)):
+                continue
+            at = self.breath.joined(length)
+            for anew in first.of(words[at:]).values():
+                if not (isinstance(anew, Taken) and isinstance(anew.command, cmd.GiveReading | cmd.Choose)):
+                    continue
+                if (anew.command.section, anew.command.step) in waiting:
+                    return self._whole(_End(at, (), self.trial, first), begun=True)
+        return None
 
     def _named(self, first: Beginnings) -> tuple[Taken, ...] | None:
         """As `_whole`, with the name of whoever sets called first: who it is already is not said again."""
@@ -184,18 +203,18 @@ class _Reader:
             said = tuple(person.said.split())
             if person.role is not Role.INSTALLER or not said or words[: len(said)] != said:
                 continue
-            self.named = len(said)
-            pieces: tuple[Taken, ...] = ()
-            trial: DayOnTrial | Message = self.trial
+            self.begins.append(_End(len(said), (), self.trial, first))
             if area is None or area.setter != person.name:
-                pieces = (Taken(cmd.SetterIs(name=person.name), " ".join(said)),)
-                trial = self.trial.after(pieces[0].command)
-            if isinstance(trial, DayOnTrial):
-                return self._whole(_End(len(said), pieces, trial, first), begun=True)
+                sets = Taken(cmd.SetterIs(name=person.name), " ".join(said))
+                trial = self.trial.after(sets.command)
+                if isinstance(trial, Message):
+                    return None
+                self.begins.append(_End(len(said), (sets,), trial, first))
+            return self._whole(self.begins[-1], begun=True)
         return None
 
     def _whole(self, end: _End, *, begun: bool = False) -> tuple[Taken, ...] | None:
-        """Phrases from there to the last word; None where there are none. begun: only a name was said before."""
+        """Phrases from there to the last word; None where there are none. begun: no phrase was said before."""
         if end.at == len(self.breath.words):
             return None if begun else end.pieces or None
         if not begun and end.pieces and (self.furthest is None or end.at > self.furthest.at):

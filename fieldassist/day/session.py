@@ -473,8 +473,8 @@ def _attempted(state: State, command: Command, why: Message) -> CommandRefused:
 
 def _lasting(outcome: engine.Decision, end: State) -> tuple[Figure, ...]:
     """What is told of one phrase of a chain at its end: a value that waits then is read back by itself."""
-    waits = end.pending.seq if end.pending is not None else None
-    return () if any(event.seq == waits for event in outcome.events) else outcome.said
+    waits = {one.seq for one in end.waiting}
+    return () if any(event.seq in waits for event in outcome.events) else outcome.said
 
 
 def told(problem: Exception) -> Figure:

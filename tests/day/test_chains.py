@@ -236,6 +236,54 @@ def test_a_name_alone_or_before_what_is_refused_changes_nothing(wall: Crew) -> N
         assert area.setter == "rosa"
 
 
+def test_what_only_the_one_named_may_not_do_yet_is_told(crew: Crew) -> None:
+    """His first tile with a method is called step by step: he sets now, and hears so."""
+    crew.open_shower()
+    crew.mix()
+    crew.say("next tile, back keyed, spread, combed straight, tile set, slid half an inch, beaten in")
+    crew.lift()
+    crew.say("put back")
+    reply = crew.hear("otto, spread three")
+    assert stopped(reply)[0] == "spread three"
+    area = crew.day.state.area
+    assert area is not None
+    assert (area.setter, area.spread) == ("otto", None)
+
+
+# --- a lift in one breath -----------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def lifted(wall: Crew) -> Crew:
+    """A tile lifted, and all that was read off it called in one breath."""
+    wall.say("back keyed, spread, combed straight, tile set, slid half an inch, beaten in", "test tile lifted")
+    if wall.step == "lift-photo":
+        wall.say("no photo")
+    wall.say("coverage ninety six, void one square inch, corners full, edges full, bed six millimeters")
+    return wall
+
+
+def test_a_lift_is_called_in_one_breath_and_kept_by_one_yes(lifted: Crew) -> None:
+    assert len(lifted.day.state.waiting) == 5
+    lifted.say("yes, put back")
+    area = lifted.day.state.area
+    assert area is not None
+    assert [(lift.number, lift.verdict) for lift in area.progress.lifts.values()] == [(1, "passed")]
+
+
+@pytest.mark.parametrize("words", ["no, void half a square inch", "no void half a square inch, bed five millimeters"])
+def test_a_no_with_one_of_them_named_again_replaces_only_that_one(lifted: Crew, words: str) -> None:
+    lifted.say(words)
+    waiting = {one.task.step: str(one.value) for one in lifted.day.state.waiting}
+    assert len(waiting) == 5
+    assert (waiting["coverage"], waiting["void"]) == ("96", "1/2")
+
+
+def test_a_no_alone_takes_all_of_them_back(lifted: Crew) -> None:
+    lifted.say("no")
+    assert not lifted.day.state.waiting
+
+
 # --- taken back, and on the disk ----------------------------------------------------------------------------------
 
 
