@@ -107,7 +107,7 @@ def next_test_tile(area: Area) -> NextTile:
     due = why_due(area, section)
     if due is not None:
         return NextTile(after, due=due)
-    if every.every is None:
+    if not isinstance(every.every, Quantity):  # no lift is due by the row
         return NextTile(after, changes=every.changes)
     since = area.progress.since.get(section.id, 0.0)
     more = max(1, math.ceil((canonical(every.every) - since) / area.piece_area - _DUST))

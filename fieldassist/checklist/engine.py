@@ -25,9 +25,11 @@ from fieldassist.checklist.draft import Draft, how_to_be, needs_first
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
+from fieldassist.checklist.kinds.base import AtStepAsked
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import unanswered, uncured
+from fieldassist.checklist.opening import opened_by_answer, photo_left_out_by
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import AreaPlan, Method, Role
 from fieldassist.checklist.prompt import prompt
@@ -81,6 +83,8 @@ def decide(
     draft = Draft(state, now, by, command_id, CLOCK if ticks else source, lot_seed)
     try:
         _guard(draft, command)
+        if isinstance(command, AtStepAsked):
+            _go_to(draft, command)
         answered = _DECIDERS[type(command)](draft, command)
         if answered is not None:
             follow.after_step(draft, *answered)
@@ -91,6 +95,27 @@ def decide(
     except Refused as refused:
         return Refusal(refused.told)
     return Decision(tuple(draft.events), tuple(draft.said), draft.alarm, draft.state)
+
+
+def _go_to(draft: Draft, command: AtStepAsked) -> None:
+    """What an answer brings about before it is taken: its round is opened, or a photo left out."""
+    area = draft.state.area
+    if area is None or draft.state.pending is not None:
+        return
+    left_out = photo_left_out_by(draft.state, area, draft.now, command.section, command.step)
+    if left_out is not None and area.task is not None:
+        task = area.task
+        draft.emit(
+            ev.PhotoLeftOut(area=area.plan.name, section=task.section, round=task.round, step=task.step, why="went on")
+        )
+        follow.after_step(draft, task, left_out, None)
+    section = opened_by_answer(draft.state, draft.area, draft.now, command.section, command.step)
+    if section is None:
+        return
+    if section.sets is not None:
+        _start_round(draft, cmd.StartRound(section=section.id), by_answer=True)
+        return
+    follow.open_section(draft, section, message("engine-reason-called"), called=True, by_answer=True)
 
 
 def _guard(draft: Draft, command: Command) -> None:
@@ -387,7 +412,7 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
         follow.stop_work(draft, command.area)
 
 
-def _start_round(draft: Draft, command: cmd.StartRound) -> None:
+def _start_round(draft: Draft, command: cmd.StartRound, *, by_answer: bool = False) -> None:
     area = draft.area
     section = area.checklist.section(command.section)
     if section is None or section.when != "called":
@@ -405,7 +430,7 @@ def _start_round(draft: Draft, command: cmd.StartRound) -> None:
     if section.sets is not None:
         doubting.doubt_if_new(draft)
     called = message("engine-reason-called")
-    follow.open_section(draft, section, called, called=True, place=place, bucket=command.bucket)
+    follow.open_section(draft, section, called, called=True, by_answer=by_answer, place=place, bucket=command.bucket)
     if section.changes == "batch":
         lifts.end_of_batch(draft, section.id, draft.area.progress.rounds[section.id])
     follow.open_midday(draft, midday)
@@ -482,6 +507,9 @@ def _withdraw(draft: Draft, command: cmd.Withdraw) -> None:
     if waiting:
         for pending in waiting:
             draft.withdraw(pending.area, pending.seq, "answered no")
+        last = draft.state.areas[waiting[0].area].last_done
+        if last is not None and last.with_next and waiting[0].seq in last.brought:
+            draft.withdraw(waiting[0].area, last.seq, "scratched", last.brought)
         step = draft.state.areas[waiting[0].area].checklist.step(waiting[0].task.section, waiting[0].task.step)
         draft.say(message("engine-withdrawn", ask=step.asked()))
         return
@@ -490,6 +518,10 @@ def _withdraw(draft: Draft, command: cmd.Withdraw) -> None:
     if last is None:
         raise draft.refusal("engine-nothing-to-take-back")
     draft.withdraw(area.plan.name, last.seq, "scratched", last.brought)
+    before = draft.area.last_done
+    while before is not None and before.with_next and before.command == last.command:
+        draft.withdraw(area.plan.name, before.seq, "scratched", before.brought)
+        before = draft.area.last_done
     draft.say(message("engine-taken-back", what=last.what))
 
 

@@ -256,7 +256,8 @@ class SectionOpened(EventBody):
     counts_anew: how much has been set since this section begins at nothing, and what changed is forgotten; makes_due:
     the sections that this change of batch makes due; bucket: in which a batch is mixed, 0 where none is; again: the
     times of day for which it counts; by_time: the time of day opened it, and nothing before is taken back; after_lift:
-    of a round that puts a tile back, the lift that it follows, None for the last one.
+    of a round that puts a tile back, the lift that it follows, None for the last one; by_answer: the
+    answer that the same command gives opened it, and both are taken back together.
     """
 
     type: Literal["section opened"] = "section opened"
@@ -277,6 +278,7 @@ class SectionOpened(EventBody):
     again: tuple[Literal["midday", "end"], ...] = ()
     by_time: bool = False
     after_lift: int | None = None
+    by_answer: bool = False
 
 
 class RoundTakenUp(EventBody):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Annotated, Any
+from functools import partial
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, PlainSerializer
 
@@ -18,21 +19,30 @@ def unit_names(dimension: str) -> list[str]:
 
 
 def _reader(dimension: str) -> BeforeValidator:
-    def read(given: Any) -> Quantity:
-        if isinstance(given, Quantity):
-            quantity = given
-        elif isinstance(given, str):
-            quantity = quantities.parse_quantity(given)
-        else:
-            example = {"length": "1200 mm", "area": "9.6 m2", "mass": "20 kg", "duration": "20 min"}.get(
-                dimension, f"1 {unit_names(dimension)[0]}"
-            )
-            raise refused("quantity-without-unit", example=example)
-        if quantities.dimension_of(quantity.unit) != dimension:
-            raise refused("unit-unfit", given=quantity.unit, measured=dimension, allowed=unit_names(dimension))
-        return quantity
+    return BeforeValidator(partial(_read, dimension))
 
-    return BeforeValidator(read)
+
+def _read(dimension: str, given: Any) -> Quantity:
+    if isinstance(given, Quantity):
+        quantity = given
+    elif isinstance(given, str):
+        quantity = quantities.parse_quantity(given)
+    else:
+        example = {"length": "1200 mm", "area": "9.6 m2", "mass": "20 kg", "duration": "20 min"}.get(
+            dimension, f"1 {unit_names(dimension)[0]}"
+        )
+        raise refused("quantity-without-unit", example=example)
+    if quantities.dimension_of(quantity.unit) != dimension:
+        raise refused("unit-unfit", given=quantity.unit, measured=dimension, allowed=unit_names(dimension))
+    return quantity
+
+
+def _read_every(given: Any) -> Any:
+    return given if given == "row" else _read("area", given)
+
+
+def _write_every(given: Any) -> str:
+    return given if isinstance(given, str) else write_quantity(given)
 
 
 def write_quantity(quantity: Quantity) -> str:
@@ -63,6 +73,9 @@ _as_text = PlainSerializer(write_quantity, return_type=str)
 
 Length = Annotated[Quantity, _reader("length"), _as_text]
 FaceArea = Annotated[Quantity, _reader("area"), _as_text]
+EveryGiven = Annotated[
+    Quantity | Literal["row"], BeforeValidator(_read_every), PlainSerializer(_write_every, return_type=str)
+]
 Mass = Annotated[Quantity, _reader("mass"), _as_text]
 Volume = Annotated[Quantity, _reader("volume"), _as_text]
 DurationGiven = Annotated[Quantity, _reader("duration"), _as_text]

@@ -42,6 +42,7 @@ from fieldassist.checklist.state import (
     changed,
     command_of,
     remember,
+    taken_back_with_next,
     with_area,
     with_waiting,
 )
@@ -158,6 +159,7 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     if body.called:
         title = state.areas[body.area].checklist.holder(body.section).title
         state = remember(state, body.area, event, title)
+        state = taken_back_with_next(state, body.area) if body.by_answer else state
     progress = state.areas[body.area].progress
     tasks = tuple(Task(body.section, body.round, step, body.failure) for step in body.steps)
     # A reading that waits for its yes stays the step at hand: what opens meanwhile takes its turn after it.

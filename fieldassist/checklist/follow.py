@@ -47,6 +47,7 @@ def open_section(
     again: tuple[TimeOfDay, ...] = (),
     by_time: bool = False,
     after_lift: int | None = None,
+    by_answer: bool = False,
     phase: Literal["starting", "finishing"] | None = None,
 ) -> None:
     """Make the steps of a section or corrective action due.
@@ -54,8 +55,8 @@ def open_section(
     called: somebody asked for it, and may take that back; place: of the tile that it sets; lifts: the tile that it
     lifts, and how that came about, the one set last where it lifts one and nothing is said; behind: how many of the
     steps at hand go first; bucket: in which a batch is mixed; again: the times of day for which it counts; by_time: the
-    time of day opened it; after_lift: the lift whose tile it puts back; phase: the area's from here on, None where it
-    stays.
+    time of day opened it; after_lift: the lift whose tile it puts back; by_answer: the answer that follows opened it;
+    phase: the area's from here on, None where it stays.
     """
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
@@ -85,6 +86,7 @@ def open_section(
             again=again,
             by_time=by_time,
             after_lift=after_lift,
+            by_answer=by_answer,
         )
     )
     if not steps:
@@ -122,10 +124,13 @@ def open_next_day(draft: Draft) -> None:
 
 
 def open_end(draft: Draft, after: str | None, *, called: bool = False) -> bool:
-    """Open what follows `after` at the end of the area: the start sections that come again, then the end sections."""
+    """Open what follows `after` at the end of the area: the start sections that come again, what is due by the row for
+    the row that was begun, then the end sections."""
     sections = draft.area.checklist.sections
     again = [s for s in sections if "end" in s.again]
-    found = _following([*again, *(s for s in sections if s.when == "end")], after)
+    left = rows_left(draft.area)
+    by_row = [s for s in sections if s in left or (s.id == after and s.due is not None)]
+    found = _following([*again, *by_row, *(s for s in sections if s.when == "end")], after)
     if found is None:
         return False
     times: tuple[TimeOfDay, ...] = ("end",) if found in again else ()
@@ -391,7 +396,8 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             return
     if holder.noted is not None:
         draft.say(holder.noted)
-    if draft.area.progress.tasks or holder.when not in ("start", "end"):
+    ends = holder.when in ("start", "end") or (progress.phase == "finishing" and _by_row(holder))
+    if draft.area.progress.tasks or not ends:
         open_due(draft, holder, progress.lift_of(task.section, task.round))
     elif holder.when == "end" and draft.area.progress.phase == "working":
         draft.say(message("engine-not-finished-yet", area=area.plan.name))
@@ -400,6 +406,10 @@ def _close_section(draft: Draft, task: Task, holder: Section | Corrective) -> No
             finish(draft)
     elif not (progress.phase == "starting" and open_start(draft, after=holder.id)):
         draft.say(message("engine-ready"))
+
+
+def _by_row(section: Section) -> bool:
+    return section.due is not None and section.due.every == "row"
 
 
 def _set_tile(area: Area, task: Task) -> ev.SetTile:
@@ -763,11 +773,32 @@ def why_due(area: Area, section: Section) -> Message | None:
     if progress.changed.get(section.id):
         changes = tuple(message("engine-change", change=change) for change in progress.changed[section.id])
         return message("engine-due-changed", changes=Several(changes, "and"))
-    if every.every is not None:
-        limit = canonical(every.every)
-        if progress.since.get(section.id, 0.0) >= limit - 1e-9:
-            return message("engine-due-area", area=every.every)
+    if every.every == "row" and area.plan.grid is not None:
+        row = _row_completed(area)
+        return message("engine-due-row", row=str(row)) if row is not None else None
+    share = every.without_grid if every.every == "row" else every.every
+    if isinstance(share, Quantity) and progress.since.get(section.id, 0.0) >= canonical(share) - 1e-9:
+        return message("engine-due-area", area=share)
     return None
+
+
+def _row_completed(area: Area) -> int | None:
+    """The last row of the plan's grid that the tiles set last have completed: each place of it is set. None where they
+    have completed none."""
+    last = area.progress.last_set
+    standing = [t for t in area.progress.tiles.values() if t.order not in area.progress.taken_off]
+    held = {(tile.place.row, tile.place.column) for tile in standing}
+    # Tiles that were counted together are in together.
+    together = [t for t in standing if last is not None and t.spread and (t.spread, t.at) == (last.spread, last.at)]
+    touched = {tile.place.row for tile in (*together, last) if tile is not None}
+    full = [row for row in touched if all((p.row, p.column) in held for p in area.places if p.row == row)]
+    return max((row for row in full if row is not None), default=None)
+
+
+def rows_left(area: Area) -> list[Section]:
+    """The sections that are due by the row and have not looked yet at what was set last."""
+    by_row = [s for s in area.checklist.sections if _by_row(s)]
+    return [s for s in by_row if area.plan.grid is not None and area.progress.since.get(s.id, 0.0) > 0]
 
 
 def _drawn(area: Area, section: Section) -> ev.LiftAimed | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -41,6 +41,7 @@ from fieldassist.checklist.offers import (
     number_said,
 )
 from fieldassist.checklist.open_points import open_points, unanswered
+from fieldassist.checklist.opening import answered_beside, opened_by_answer, photo_left_out_by
 from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ReadingRecord, Spread, State
@@ -668,7 +669,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     free = not blocked and area.free_for_next
     here: list[Offer] = []
     of_lift: list[Offer] = []
-    beside = {(t.section, t.step) for t in area.beside} if state.speaker is not None and not blocked else set()
+    beside = answered_beside(state, area, now) if not blocked else set()
     if task is not None and step is not None:
         # A step of one role is taken from nobody else: whoever speaks hears who must, and others are asked for nothing.
         speaks = state.speaker is not None and step.taken_from(state.speaker)
@@ -711,22 +712,25 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
         offer
         for holder, other in checklist.all_steps()
         if task is None or (holder, other.id) != (task.section, task.step)
-        for offer in _elsewhere(
-            other.offers(
-                place_of(
-                    checklist, holder, now=(holder, other.id) in beside, system=system, language=language, state=state
-                )
-            )
-        )
+        for offer in _by_itself(state, area, now, language, holder, other, beside=(holder, other.id) in beside)
         # While a yes or an acknowledgement is waited for, numbers for other steps would only be misheard.
         if not (blocked and offer.slot is not None)
     ]
     return [*here, *of_lift, *counted, *called, *places, finish, *elsewhere]
 
 
-def _elsewhere(offers: list[Offer]) -> list[Offer]:
-    """Answers to steps that are not at hand: what may be answered beside it is no answer to what is asked."""
-    return [replace(offer, aside=True) if offer.now else offer for offer in offers]
+def _by_itself(
+    state: State, area: Area, now: Moment, language: str, holder: str, step: Step, *, beside: bool
+) -> Iterator[Offer]:
+    """What answers a step that is not at hand: taken now where the answer opens its round or leaves a photo out, or
+    goes on beside the round at hand; what may be answered beside it or at any time is no answer to what is asked."""
+    system: System = state.plan.units if state.plan else "metric"
+    opens = None if beside else opened_by_answer(state, area, now, holder, step.id)
+    follows = opens is not None or photo_left_out_by(state, area, now, holder, step.id) is not None
+    aside = beside or (opens is not None and (opens.anytime or not area.free_for_next))
+    place = place_of(area.checklist, holder, now=beside or follows, system=system, language=language, state=state)
+    for offer in step.offers(place):
+        yield replace(offer, aside=True) if aside and offer.now else offer
 
 
 def _counted_offers(state: State, area: Area, now: Moment, free: bool, language: str) -> list[Offer]:

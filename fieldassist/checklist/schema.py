@@ -14,7 +14,7 @@ from pydantic import Field, model_validator
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.faults import Faults, refused
-from fieldassist.checklist.fields import DurationGiven, FaceArea, unit_names
+from fieldassist.checklist.fields import DurationGiven, EveryGiven, FaceArea, unit_names
 from fieldassist.checklist.kinds import Confirm, Lift, Reading, Step
 from fieldassist.checklist.kinds.base import Id, check_phrases
 from fieldassist.checklist.lots import LotsGiven
@@ -33,12 +33,19 @@ class Every(Written):
     lots: a lift that is drawn by lot after the tile is set, one in so many tiles, square metres or rows (`lots`), and
     that is due besides for the first of a run, the last of an old batch and the last of a run. Lifts that are due every
     so many square metres lie at known places: nothing is proven by them.
+
+    every: so many square metres, or "row": once each place of a row of the plan's grid is set, and at the end of the
+    area for the row that was begun; where the plan has no grid, every `without_grid` square metres.
+
+    A round that is due waits: it blocks nothing, and one look serves all that was set meanwhile. Only lifts, tiles to
+    be put back and what is due always wait each by itself.
     """
 
     after: Id
     always: bool = False
     first: bool = True
-    every: FaceArea | None = None
+    every: EveryGiven | None = None
+    without_grid: FaceArea | None = None
     changes: tuple[Literal["method", "batch", "setter"], ...] = ()
     lots: LotsGiven | None = None
     basis: Wording
@@ -47,6 +54,8 @@ class Every(Written):
     def _lots_stand_alone(self) -> Every:
         if self.lots is not None and (self.always or self.every is not None or self.changes):
             raise refused("lots-mixed")
+        if (self.every == "row") != (self.without_grid is not None):
+            raise refused("every-row")
         return self
 
 
@@ -65,7 +74,8 @@ class Section(Written):
     of it sets one tile; lift: a round of it is one lifted test tile, judged when its last step is done; puts_back: a
     round of it puts the tile that was lifted last back, into the same mortar or (set again) into new; again: a start
     section comes again, between the first rounds after noon, or before the end sections; anytime: a called section
-    that may be opened during another one, and that may have no steps: calling it is all, and `noted` answers.
+    that may be opened during another one, and that may have no steps: calling it is all, and `noted` answers; or a due
+    one that the answer to its first step opens during another one.
     """
 
     id: Id
@@ -93,9 +103,11 @@ class Section(Written):
             faults.add("section-needs", "needs")
         if self.again and self.when != "start":
             faults.add("section-again", "again")
-        if self.anytime and (self.when != "called" or self.needs or self.sets or self.changes):
+        if self.anytime and not self._at_any_time:
             faults.add("section-anytime", "anytime")
-        if not self.steps and not self.anytime:
+        if self.due is not None and self.due.every == "row" and self.lift is not None:
+            faults.add("every-row", "due", "every")
+        if not self.steps and not (self.anytime and self.when == "called"):
             faults.add("section-empty", "steps")
         if any(isinstance(s, Reading) and s.batch for s in self.steps) and self.when != "called":
             faults.add("section-batch", "steps")
@@ -117,6 +129,14 @@ class Section(Written):
             faults.add("section-lift-unmeasured", "steps")
         faults.tell()
         return self
+
+    @property
+    def _at_any_time(self) -> bool:
+        """Whether it can be opened at any time: by its call, or a due one by the answer to its first step."""
+        if self.when == "called":
+            return not (self.needs or self.sets or self.changes)
+        spoken = bool(self.steps) and any(self.steps[0].spoken.values())
+        return self.when == "due" and spoken and self.lift is None and self.puts_back is None
 
     @property
     def lift(self) -> Lift | None:

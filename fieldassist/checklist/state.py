@@ -432,7 +432,8 @@ class Done:
     """One thing done: its event, the command that did it, what it was, the progress before it, and the events that the
     same command brought about after it.
 
-    before: None for what is never taken back; nor is anything before it then.
+    before: None for what is never taken back; nor is anything before it then; with_next: it is taken back together with
+    what the same command did after it.
     """
 
     seq: int
@@ -440,6 +441,7 @@ class Done:
     what: Figure
     before: Progress | None
     brought: tuple[int, ...] = ()
+    with_next: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -685,7 +687,7 @@ class Area:
         """Whether a called section may be opened now, but for what it needs: where the next round may be called, and no
         mortar waits for other tiles; a batch also where the step at hand needs one; some at any time."""
         if section.anytime:
-            return self.progress.phase != "finished"
+            return section.when == "called" and self.progress.phase != "finished"
         if section.sets is not None and self.spread is not None:
             return False
         if self.free_for_next or (self.step is not None and section.id in self.step.needs):
@@ -703,10 +705,13 @@ class Area:
 
     @property
     def goes_beside(self) -> bool:
-        """Whether something else may go on beside the round at hand: it is called or due, and cures nothing."""
+        """Whether something else may go on beside the round at hand: it is called or due, and cures nothing; and no
+        lift waits that shows how far bad mortar reaches."""
         task = self.task
         section = self.checklist.section(task.section) if task is not None else None
         if task is None or section is None or self.progress.phase != "working":
+            return False
+        if any(self._follows_failure(at) for at in {(t.section, t.round) for t in self.progress.tasks}):
             return False
         return section.when in ("called", "due") and task.failure is None
 
@@ -748,16 +753,18 @@ class Area:
         return tuple(found)
 
     def _can_wait(self, first: Task) -> bool:
-        section, progress = self.checklist.section(first.section), self.progress
+        section = self.checklist.section(first.section)
         if section is None or section.when != "due" or first.failure is not None:
             return False
         if first.step != next(iter(_steps_of(section, first.round)), None):
             return False
-        lifts = progress.targets.get((first.section, first.round))
-        if lifts is None:
-            return True
-        tile = progress.tiles.get(lifts.tile)
-        return lifts.came not in AFTER_FAILURE and (tile is None or tile.state != "suspect")
+        return not self._follows_failure((first.section, first.round))
+
+    def _follows_failure(self, at: tuple[str, int]) -> bool:
+        """Whether a round lifts a tile because another one failed, or one that is suspect by now."""
+        lifts = self.progress.targets.get(at)
+        tile = self.progress.tiles.get(lifts.tile) if lifts is not None else None
+        return lifts is not None and (lifts.came in AFTER_FAILURE or (tile is not None and tile.state == "suspect"))
 
     @property
     def yields(self) -> bool:
@@ -894,6 +901,12 @@ def remember(state: State, name: str, event: Event, what: Figure) -> State:
     """The state in which the event is the last thing done in an area, and can be taken back."""
     area = state.areas[name]
     return with_area(state, name, done=(*area.done, Done(event.seq, command_of(event), what, area.progress)))
+
+
+def taken_back_with_next(state: State, name: str) -> State:
+    """The state in which the last thing done in an area goes with the next that the same command does."""
+    *before, last = state.areas[name].done
+    return with_area(state, name, done=(*before, replace(last, with_next=True)))
 
 
 def beyond_recall(state: State, name: str, event: Event) -> State:

@@ -8,7 +8,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import proven
 from fieldassist.checklist.state import Area, changed
 from fieldassist.language import Words
-from fieldassist.ui.content.tile_words import open_spreads, open_tiles, standing_of, where_at
+from fieldassist.ui.content.tile_words import open_spreads, open_tiles, standing_of, waiting_of, where_at
 from tests.checklist.days import Bench, counted_day
 
 WORDS = Words("en", "metric")
@@ -65,6 +65,23 @@ def test_suspects_are_named_on_the_step_and_accepted_ones_on_the_lift() -> None:
     assert list(open_tiles(held, WORDS)) == ["Suspect: 1 and 2"]
     said = list(standing_of(held, WORDS))
     assert "Accepted as they are: 3" in said
+
+
+def test_what_is_due_and_waits_is_told_in_one_line() -> None:
+    bench = shower()
+    assert waiting_of(area(bench), WORDS) == ""
+    for _ in range(3):
+        bench.take(cmd.StartRound(section="tile"))
+        while area(bench).task is not None and area(bench).task.section == "tile":  # type: ignore[union-attr]
+            command = bench.next_answer()
+            assert command is not None
+            bench.take(command)
+    assert waiting_of(area(bench), WORDS) == "Waits: lift 1, lippage"
+    while area(bench).task is not None and area(bench).task.section == "lift":  # type: ignore[union-attr]
+        command = bench.next_answer()
+        assert command is not None
+        bench.take(command)
+    assert waiting_of(area(bench), WORDS) == "Waits: put back 1, lippage"
 
 
 def test_where_nothing_is_open_nothing_is_said_of_it() -> None:

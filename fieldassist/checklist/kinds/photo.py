@@ -11,7 +11,7 @@ from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, Unjudged, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
-from fieldassist.checklist.state import State, answered
+from fieldassist.checklist.state import State, answered, taken_back_with_next
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, in_language
 from fieldassist.trade.message import Figure, message
 
@@ -67,9 +67,10 @@ class LeaveOutPhoto(AtStepAsked):
 
 
 class PhotoLeftOut(AtStep):
-    """A photo that was asked for was not taken."""
+    """A photo that was asked for was not taken. why: somebody said so, or went on with the step behind it."""
 
     type: Literal["photo left out"] = "photo left out"
+    why: Literal["said", "went on"] = "said"
 
 
 class PhotoAttached(AtStep):
@@ -126,7 +127,8 @@ def leave_out(draft: Draft, command: LeaveOutPhoto) -> Answered:
 
 def fold_left_out(state: State, event: Event, body: PhotoLeftOut) -> State:
     """The step is answered, without a photo."""
-    return answered(state, event, body)
+    state = answered(state, event, body)
+    return taken_back_with_next(state, body.area) if body.why == "went on" else state
 
 
 def fold(state: State, event: Event, body: PhotoAttached) -> State:
@@ -141,4 +143,11 @@ def tell(_: Listing, body: PhotoAttached) -> dict[str, Figure]:
 
 DECIDERS: Mapping[type, Any] = {AttachPhoto: decide, LeaveOutPhoto: leave_out}
 FOLDS: Mapping[type, Any] = {PhotoAttached: fold, PhotoLeftOut: fold_left_out}
-TELLS = {PhotoAttached: tell}
+
+
+def tell_left_out(_: Listing, body: PhotoLeftOut) -> dict[str, Figure]:
+    """Why, for a list of events."""
+    return {"why": body.why.replace(" ", "-")}
+
+
+TELLS = {PhotoAttached: tell, PhotoLeftOut: tell_left_out}

@@ -228,6 +228,7 @@ engine-change = { $change ->
     [method] method
    *[setter] setter
 }
+engine-due-row = row { $row } is full
 engine-due-area = { $area } set since the last one
     .ear = { $area } set
 

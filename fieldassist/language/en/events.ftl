@@ -86,7 +86,10 @@ events-reading-corrected = { $verdict ->
 }
 events-choice-called = { $area }: { $step }, { $option }, read back
 events-choice-made = { $area }: { $step }, { $option }
-events-photo-left-out = { $area }: { $step }, no photo taken
+events-photo-left-out = { $area }: { $step }, no photo taken{ $why ->
+    [went-on] , gone on without it
+   *[said] {""}
+}
 events-photo-attached = photo { $file }
 events-hold-released = { $how ->
     [pin] { $deputy ->

@@ -69,6 +69,7 @@ file-quantity-without-unit = it is written with its unit, such as '{ $example }'
 
 file-lots-unfit = '{ $given }' is not how often a lot falls; write tiles from 1 to 12, rows of the grid or square metres, such as '6 tiles', '2 rows' or '4 m2'
 file-lots-mixed = lots stand alone: always, every and changes belong to a section that is due at known places
+file-every-row = 'every: row' belongs to a section that lifts no tile, and 'without_grid' beside it says how often where the plan has no grid
 file-lots-without-lift = lots belong to a section that lifts a tile
 file-limit-mixed = a limit is numbers, a rule or a calculation, not several of them
 file-limit-without-result = a limit by calculation names the result that is the limit: result: greatest gap
@@ -104,7 +105,7 @@ file-section-called = 'called' lists the words that open a section with when: ca
 file-section-due = 'due' belongs to when: due, and is needed there
 file-section-needs = only a called section has needs
 file-section-again = again belongs to when: start
-file-section-anytime = anytime belongs to when: called, to a section that needs, sets and changes nothing
+file-section-anytime = anytime belongs to when: called, to a section that needs, sets and changes nothing, or to when: due, to a section that lifts and puts back nothing and whose first step has phrases
 file-section-counting = where steps are called after a change only, the section sets a tile, and exactly two of its steps, of kind confirm and with a number of tiles (number), are called every round: the one that spreads the mortar, then the one that counts the tiles
 file-step-number = number belongs to the two steps of a section that counts tiles
 file-section-empty = a section lists its steps; only one with anytime: true goes without

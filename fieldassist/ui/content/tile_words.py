@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldassist.checklist import proven
+from fieldassist.checklist import covering, proven
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.places import planned_pieces
 from fieldassist.checklist.state import Area
@@ -65,6 +65,20 @@ def open_tiles(area: Area, words: Words) -> Iterator[str]:
     for said, numbers in (("Suspect", suspect), ("Failed and in place", failed)):
         if numbers:
             yield f"{said}: {_numbered(numbers, words)}"
+
+
+def waiting_of(area: Area, words: Words) -> str:
+    """What is due and can wait, in one line; "" where nothing does."""
+    lifts = covering.waiting_lifts(area)
+    off = tuple(tile.number for tile in covering.not_put_back(area))
+    apart = {*area.progress.targets, *area.progress.putting_back}
+    others = (area.checklist.holder(t.section).title for t in area.waiting if (t.section, t.round) not in apart)
+    parts = [
+        *([f"lift {_numbered(lifts, words)}"] if lifts else []),
+        *([f"put back {_numbered(off, words)}"] if off else []),
+        *(words(title).lower() for title in others),
+    ]
+    return f"Waits: {', '.join(parts)}" if parts else ""
 
 
 def _numbered(numbers: tuple[int, ...], words: Words) -> str:

@@ -22,7 +22,7 @@ from fieldassist.trade.quantities import unit_in_system
 from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.further import answers_of
 from fieldassist.ui.content.names import person as name_of
-from fieldassist.ui.content.tile_words import open_spreads, open_tiles, where_at
+from fieldassist.ui.content.tile_words import open_spreads, open_tiles, waiting_of, where_at
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.keypad import INCHES, Keypad, NumberPad
@@ -162,6 +162,8 @@ class StepPane(Screen):
             column.add_widget(TextLabel(look, where_at(area, words), "plain", quiet=True))
             for held in open_tiles(area, words):
                 column.add_widget(TextLabel(look, held, "plain", bold=True))
+            if waits := waiting_of(area, words):
+                column.add_widget(TextLabel(look, waits, "plain"))
         if asked.caution is not None:
             panel = Panel(look, role="alarm", row=True)
             panel.add_widget(VerdictMark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
