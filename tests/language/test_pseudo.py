@@ -288,7 +288,7 @@ def test_that_day_holds_every_kind_of_event_but_pins_seals_some_of_lifts_and_the
     kinds = set(get_args(get_args(ev.Body)[0]))
     by_pin = {ev.PinRefused, ev.KeyReplaced, ev.ReleasesConfirmed, ev.ReleaseStruck, ev.DaySealed}
     of_lifts = {ev.LotsRuled, ev.LiftDue, ev.LiftLeft, ev.TilesAccepted, ev.TileTakenOff, ev.InspectionTightened}
-    of_lifts |= {ev.MortarSpread, ev.TileCounted}
+    of_lifts |= {ev.MortarSpread, ev.TileCounted, ev.RoundTakenUp}
     assert kinds - happened == {*by_pin, *of_lifts, ev.ClockJumped, ev.FinishHeld, ev.AreaFinished, ev.AreaCarried}
     refused = {event.reason.code for event in crew.events(ev.CommandRefused)}
     assert len(refused) >= 20, sorted(refused)
