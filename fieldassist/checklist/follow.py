@@ -725,8 +725,9 @@ def open_due(draft: Draft, closed: Section, lift: LiftRecord | None = None, *, c
     for section, reason in due:
         if (section, reason) not in in_front:
             open_behind(section, reason, behind_waiting(draft.area))
-    if due:
-        draft.say(message("engine-is-due", section=due[0][0].title, reason=due[0][1]))
+    told = [(section, reason) for section, reason in due if section.due is not None and not section.due.always]
+    if told:
+        draft.say(message("engine-is-due", section=told[0][0].title, reason=told[0][1]))
 
 
 def _cures_in_front(area: Area) -> int:

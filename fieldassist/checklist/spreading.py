@@ -97,8 +97,7 @@ def tiles_in(draft: Draft, command: cmd.TilesIn) -> Answered | None:
     if ends:
         for run in [r for r in draft.area.progress.clocks if (r.section, r.round) == (section.id, spread.round)]:
             follow.stop_clock(draft, run)
-    left = draft.area.progress.spreads[spread.round].left
-    draft.say(message("engine-tiles-in", count=command.tiles, left=left or 0, ends="yes" if ends else "no"))
+    draft.say(message("engine-tiles-in", count=command.tiles))
     follow.open_due(draft, section, counted=True)
     follow.open_midday_if_idle(draft)
     return None

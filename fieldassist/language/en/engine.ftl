@@ -347,7 +347,4 @@ engine-bears = About { $count ->
    *[other] { $count } tiles
 } in the open time.
 engine-bears-unknown = Nobody's pace is measured yet.
-engine-tiles-in = { $ends ->
-    [yes] { $count } in.
-   *[no] { $count } in, { $left } to go.
-}
+engine-tiles-in = { $count } in.
