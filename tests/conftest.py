@@ -59,6 +59,9 @@ TO_THE_HOLD = (
 )
 
 
+CAUTIONS_FIRST = ("engine-caution-first", "engine-cautions-again")
+
+
 class Crew:
     """A day that is talked to in words, by the same path as typed commands."""
 
@@ -79,10 +82,16 @@ class Crew:
         return act(self.day, interpret(heard, self.day.prompt.offers))
 
     def say(self, *lines: str) -> Reply:
-        """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes."""
+        """Say lines that must all be taken; the last outcome. "coverage ninety percent!" stands for it and its yes.
+
+        A caution in the way, after a break or for another person, is answered first, as a crew does.
+        """
         outcome = None
         for line in lines:
             outcome = self.hear(line.rstrip("!"))
+            while isinstance(outcome.spoken, Message) and outcome.spoken.code in CAUTIONS_FIRST:
+                assert self.hear("understood").fate is Fate.TAKEN
+                outcome = self.hear(line.rstrip("!"))
             assert outcome.fate is Fate.TAKEN, f"{line}: {outcome.fate}: {self.told(outcome)}"
             if line.endswith("!"):
                 outcome = self.hear("yes")

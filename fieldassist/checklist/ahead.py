@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import engine
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.kinds import Reading
 from fieldassist.checklist.moment import SPOKEN, Moment
@@ -32,7 +32,7 @@ def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[
     Each step is looked at once: what comes round again is not listed again.
     """
     places: list[tuple[Offer, ...]] = []
-    ways, seen = [state], {_at(state)}
+    ways, seen = [state], {_at(state, now)}
     most = _PLACES_WAITING if state.pending is not None and not state.pending.unquestioned else _PLACES
     while ways and len(places) < most:
         found: dict[tuple[str, ...], Offer] = {}
@@ -41,8 +41,8 @@ def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[tuple[
             for offer in _answers(way, now, language):
                 found.setdefault(offer.phrases, offer)
                 after = _after(way, offer, now)
-                if after is not None and _at(after) not in seen:
-                    seen.add(_at(after))
+                if after is not None and _at(after, now) not in seen:
+                    seen.add(_at(after, now))
                     following.append(after)
         places.append(tuple(found.values()))
         ways = following[:_WAYS]
@@ -61,15 +61,15 @@ def _answers(state: State, now: Moment, language: str) -> Iterator[Offer]:
             yield offer
 
 
-def _at(state: State) -> tuple[object, ...]:
+def _at(state: State, now: Moment) -> tuple[object, ...]:
     """Where a day stands, as far as it tells what may be said."""
     area = state.area
     if area is None:
         return (state.speaker is not None,)
     task = area.task
     step = (task.section, task.step) if task is not None else None
-    cautions = tuple(caution.id for caution in area.cautions_due())
-    return (state.active, step, area.progress.phase, state.pending is not None, cautions, frozenset(area.progress.good))
+    due = tuple((one.caution.id, one.persons) for one in cautions.due(state, area, now))
+    return (state.active, step, area.progress.phase, state.pending is not None, due, frozenset(area.progress.good))
 
 
 def _after(state: State, offer: Offer, now: Moment) -> State | None:

@@ -145,9 +145,7 @@ def _go_on_with(draft: Draft, method: Method, *, changes: bool, waits: bool) -> 
     asked = isinstance(step, MethodStep) and task is not None
     if asked:
         assert step is not None
-        due = area.cautions_due()
-        if due:
-            raise draft.caution_first(due[0])
+        draft.check_cautions()
         draft.check_role(step)
     name = methods.name_of(area, method)
     if changes:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Any, Protocol, TypeAlias, TypeVar
 
-from fieldassist.checklist import covering
+from fieldassist.checklist import cautions, covering
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
@@ -17,7 +17,7 @@ from fieldassist.checklist.kinds.reading import waiting_told
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Person, Role
-from fieldassist.checklist.schema import Caution, Corrective, Section
+from fieldassist.checklist.schema import Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
 from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import in_language
@@ -111,9 +111,12 @@ class Draft:
         """What was read back waits for its answer."""
         return self.refusal("engine-first-yes-or-no", answers=waiting_told(self.state))
 
-    def caution_first(self, caution: Caution) -> Refused:
-        """A caution waits to be acknowledged."""
-        return self.refusal("engine-caution-first", caution=caution.text, phrase=UNDERSTOOD[0])
+    def check_cautions(self) -> None:
+        """Refuse what would go on while a caution waits to be acknowledged."""
+        due = cautions.due(self.state, self.area, self.now)
+        if due:
+            code = "engine-cautions-again" if due[0].heard else "engine-caution-first"
+            raise self.refusal(code, caution=cautions.told(due), phrase=UNDERSTOOD[0])
 
     def reading_step(self, command: _Answers) -> Reading:
         """The reading that the command is for."""
@@ -134,9 +137,7 @@ class Draft:
         if not isinstance(step, kind):
             raise self.refusal("engine-answered-otherwise", name=step.name, ask=step.asked())
         area = self._taken_up(area, command)
-        due = area.cautions_due()
-        if due:
-            raise self.caution_first(due[0])
+        self.check_cautions()
         task = area.task
         if task is None:
             if area.progress.phase == "finished":

@@ -16,7 +16,7 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, changing, doubting, follow, keeping, lifts, rules, spreading
+from fieldassist.checklist import answering, cautions, changing, doubting, follow, keeping, lifts, rules, spreading
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -527,11 +527,19 @@ def _withdraw(draft: Draft, command: cmd.Withdraw) -> None:
 
 def _acknowledge(draft: Draft, command: cmd.AcknowledgeCaution) -> None:
     area = draft.area
-    due = area.cautions_due()
-    if not due or area.task is None:
+    told = cautions.asked(cautions.due(draft.state, area, draft.now))
+    if not told or area.task is None:
         raise draft.refusal("engine-no-caution")
-    name, at_round = area.caution_key(due[0], area.task)
-    draft.emit(ev.CautionAcknowledged(area=area.plan.name, caution=name, round=at_round))
+    for one in told:
+        draft.emit(
+            ev.CautionAcknowledged(
+                area=area.plan.name,
+                caution=one.caution.id,
+                round=area.task.round if one.caution.answered_by == "going on" else 0,
+                persons=one.persons,
+                how="understood again" if one.heard else "understood",
+            )
+        )
     draft.say(message("engine-acknowledged"))
 
 
@@ -564,8 +572,7 @@ def _go_on_early(draft: Draft, command: cmd.GoOnEarly) -> None:
     run = area.waits_for(step) if step is not None else None
     if task is None or step is None or run is None or run.left(draft.now) <= 0:
         raise draft.refusal("engine-nothing-to-wait-for")
-    if area.cautions_due():
-        raise draft.caution_first(area.cautions_due()[0])
+    draft.check_cautions()
     draft.check_role(step)
     left = round(run.left(draft.now), 2)
     given = command.reason

@@ -374,12 +374,18 @@ class StepReopened(EventBody):
 
 
 class CautionAcknowledged(EventBody):
-    """A caution was read out and acknowledged."""
+    """A caution was acknowledged, for `persons`; "" stands for whoever spoke, where none is named.
+
+    how: it was told whole and answered "understood"; told by its first sentence to who had heard it earlier that day,
+    and answered so; or shown, and gone on with the round. round: of the section, where it is shown at each.
+    """
 
     type: Literal["caution acknowledged"] = "caution acknowledged"
     area: RecordedName
     caution: RecordedId
     round: int = 0
+    persons: tuple[RecordedName, ...] = ()
+    how: Literal["understood", "understood again", "went on"] = "understood"
 
 
 class Withdrawn(EventBody):

@@ -8,6 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Literal
 
+from fieldassist.checklist import cautions
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import KINDS
@@ -68,7 +69,8 @@ def apply(state: State, event: Event) -> State:
     if handler is not None:
         state = handler(state, event, event.body)
     state = _brought_about(state, event)
-    return changed(state, last_seq=event.seq)
+    called = {} if event.source.how == "clock" else {"since_break": state.resumed(event.at), "last_called": event.at}
+    return changed(state, last_seq=event.seq, **called)
 
 
 def _brought_about(state: State, event: Event) -> State:
@@ -322,8 +324,12 @@ def _step_reopened(state: State, event: Event, body: ev.StepReopened) -> State:
 
 
 def _caution_acknowledged(state: State, event: Event, body: ev.CautionAcknowledged) -> State:
-    area = state.areas[body.area]
-    return with_area(state, body.area, acknowledged=area.acknowledged | {(body.caution, body.round)})
+    caution = state.areas[body.area].checklist.caution(body.caution)
+    if caution is None:
+        raise ValueError(f"event {event.seq} acknowledges the caution {body.caution!r}, which its checklist lacks")
+    # An event of before, without persons, was answered by whoever spoke.
+    heard = {(cautions.key(caution), person): event.at for person in body.persons or (event.by,)}
+    return changed(state, cautioned={**state.cautioned, **heard})
 
 
 def _withdrawn(state: State, event: Event, body: ev.Withdrawn) -> State:

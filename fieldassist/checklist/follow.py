@@ -7,7 +7,7 @@ from dataclasses import asdict
 from itertools import takewhile
 from typing import Literal
 
-from fieldassist.checklist import covering, lots, rules
+from fieldassist.checklist import cautions, covering, lots, rules
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.draft import Draft
 from fieldassist.checklist.fields import canonical
@@ -183,6 +183,11 @@ def finish(draft: Draft) -> None:
 def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> None:
     """Clocks, failures, verdicts and what becomes due. `failure`: why the step's criterion failed, if it did."""
     area = draft.area
+    for caution, persons in cautions.reminders(draft.state, area, task):
+        body = ev.CautionAcknowledged(
+            area=area.plan.name, caution=caution.id, round=task.round, persons=persons, how="went on"
+        )
+        draft.emit(body)
     holder = area.checklist.holder(task.section)
     in_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
     if failure is not None and not in_lift and step.on_fail is not None:

@@ -13,7 +13,7 @@ from fieldassist.checklist.kinds import KINDS, Step
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import exact
-from fieldassist.trade.message import Figure, Message, Read, Several, term
+from fieldassist.trade.message import Figure, Message, Read, Several, message, term
 from fieldassist.trade.quantities import Quantity
 
 
@@ -109,10 +109,16 @@ class Listing:
         return {"corrective": found.title if found is not None else str(body.corrective)}
 
     def caution(self, body: ev.CautionAcknowledged) -> dict[str, Figure]:
-        """The words of a caution."""
+        """The words of a caution, who heard it, and how it was answered."""
         checklist = self._checklist(body.area)
         caution = checklist.caution(body.caution) if checklist is not None else None
-        return {"caution": caution.text if caution is not None else body.caution}
+        persons = tuple(message("prompt-person", name=person) for person in body.persons)
+        return {
+            "caution": caution.text if caution is not None else body.caution,
+            "count": len(body.persons),
+            "persons": Several(persons or ("-",), "and"),
+            "how": body.how.replace(" ", "-"),
+        }
 
 
 def _percent(value: Any) -> Figure:

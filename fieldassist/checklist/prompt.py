@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fieldassist.checklist import changing, covering, doubting, keeping, methods
+from fieldassist.checklist import cautions, changing, covering, doubting, keeping, methods
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
@@ -114,7 +114,8 @@ class Prompt:
     basis: why it is asked, or where the requirement comes from; short: what is enough for whoever has heard `say`
     today, "" where a sound is, None where only the whole is. waits_for_yes: something was read back and is kept by a
     yes only. goes_on: where a reading was read back that waits for no yes, what is asked once the next phrase keeps it;
-    `say` and `ask` tell both, all else is as it will be then.
+    `say` and `ask` tell both, all else is as it will be then. caution: must be acknowledged first; reminders: cautions
+    heard earlier, which going on acknowledges: they are for the screen, and neither told nor asked.
     """
 
     area: str | None
@@ -125,7 +126,8 @@ class Prompt:
     offers: tuple[Offer, ...]
     clocks: tuple[RunningClock, ...]
     waits_for_yes: bool = False
-    caution: Text | None = None
+    caution: Figure | None = None
+    reminders: tuple[Text, ...] = ()
     asks_for: tuple[type, ...] = ()
     short: Figure | None = None
     goes_on: Figure | None = None
@@ -150,10 +152,11 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
     if pending is not None and pending.unquestioned and not state.closed and state.speaker is not None:
         return _before_it_is_kept(state, now, language)
     area = state.area
-    due = area.cautions_due() if area is not None else ()
+    due = cautions.due(state, area, now) if area is not None else ()
     basis: Figure | None = None
     requirement: Figure | None = None
-    caution: Text | None = None
+    caution: Figure | None = None
+    reminders: tuple[Text, ...] = ()
     asks_for: tuple[type, ...] = _ANSWERS
     ask: Figure
     say: Figure | None = None
@@ -170,13 +173,15 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         names = Several(tuple(a.name for a in state.plan.areas))
         ask, asks_for, short = message("prompt-start-area", phrase=START_AREA, names=names), (cmd.StartArea,), ""
     elif due:
-        caution, basis = due[0].text, due[0].basis
-        ask = message("prompt-caution", caution=caution, phrase=UNDERSTOOD[0])
+        caution, ask = cautions.told(due), cautions.question(due)
+        basis = None if due[0].heard else due[0].caution.basis
     elif area.spread is not None and (area.task is None or area.yields):
         ask, short = _spread_asked(area, area.spread), ""
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
         plain, short = say, _short(area.step)
+        if area.task is not None:
+            reminders = tuple(one.text for one, _ in cautions.reminders(state, area, area.task))
         if isinstance(area.step, Hold):
             say = _who_releases(state.plan, state.speaker, area.step, say)
         elif area.step.by is not None and not area.step.taken_from(state.speaker):
@@ -210,6 +215,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         clocks=_clocks(state, now),
         waits_for_yes=pending is not None,
         caution=caution,
+        reminders=reminders,
         asks_for=asks_for,
         short=short,
     )
@@ -327,8 +333,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         return [*_YES_OR_NO, *_again(state, language), *_of_the_same_lift(state, language), *_ASKS]
     offers: list[Offer] = []
     if area is not None:
-        due = area.cautions_due()
-        if due:
+        if blocked:
             offers.append(_UNDERSTOOD)
         offers += _step_offers(state, area, now, blocked, language)
         offers += _clock_offers(state, area, now, blocked, language)
@@ -336,7 +341,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         if state.speaker is not None:
             offers += correction_offers(state, area, language)
         offers += _ASKED_NO_MORE if kept_already(state) else _NOT_ASKED
-        if not due:
+        if not blocked:
             offers.append(replace(_UNDERSTOOD, now=False))
     if plan is None:
         return offers

@@ -6,9 +6,9 @@ corrective action.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
@@ -246,10 +246,11 @@ class OnlyIf(Written):
 
 
 class Caution(Written):
-    """A warning that is spoken and must be acknowledged before work goes on.
+    """A warning that is spoken and must be acknowledged before work goes on, once a person and day and after a break.
 
     before: "area", or the id of a section or step; only_if: a computed condition.
-    again: acknowledged once an area, or once each time a new round of the section begins.
+    answered_by: "going on" shows it again at each further round, and the phrase that begins what it stands before
+    answers it there.
     """
 
     id: Id
@@ -257,7 +258,16 @@ class Caution(Written):
     text: Wording
     basis: Wording
     only_if: OnlyIf | None = None
-    again: Literal["area", "round"] = "area"
+    answered_by: Literal["understood", "going on"] = "understood"
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_it_was_written(cls, given: Any) -> Any:
+        """A checklist in a log of before says `again: round` of a caution that comes with each round."""
+        if not isinstance(given, Mapping) or given.get("again") not in ("area", "round"):
+            return given
+        rest = {name: value for name, value in given.items() if name != "again"}
+        return rest | {"answered_by": "going on"} if given["again"] == "round" else rest
 
 
 def _finish_call() -> dict[str, tuple[str, ...]]:

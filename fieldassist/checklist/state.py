@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.lots import Lot, LotRule
-from fieldassist.checklist.moment import Moment
+from fieldassist.checklist.moment import BREAK_MIN, Moment
 from fieldassist.checklist.places import PiecePlace, planned_m2, planned_places, whole_face_m2
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
 from fieldassist.checklist.reach import TileSetting, TileState
@@ -527,7 +527,6 @@ class Area:
     setter: str | None = None
     progress: Progress = field(default_factory=Progress)
     done: tuple[Done, ...] = ()
-    acknowledged: frozenset[tuple[str, int]] = frozenset()
     readings: Mapping[int, ReadingRecord] = field(default_factory=dict)  # by the event that first kept it
     finish_held: bool = False  # the area was to be finished with less set than planned
     lot_rule: LotRule | None = None  # the foreman's
@@ -639,23 +638,6 @@ class Area:
         if limit.calculation is not None:
             return rules.calculated(self.facts, limit.calculation, limit.given, limit.result or "", limit.bound)
         return rules.stated(limit.at_least, limit.at_most, limit.unit or "count", limit.basis)
-
-    def cautions_due(self) -> tuple[Caution, ...]:
-        """Cautions that stand before the step at hand, hold here, and were not acknowledged yet."""
-        task = self.task
-        if task is None:
-            return ()
-        return tuple(
-            c
-            for c in self.checklist.cautions
-            if c.before in ("area", task.section, task.step)
-            and self.caution_key(c, task) not in self.acknowledged
-            and self.holds(c)
-        )
-
-    def caution_key(self, caution: Caution, task: Task) -> tuple[str, int]:
-        """Under what an acknowledgement counts: once an area, or once a round of the section."""
-        return caution.id, task.round if caution.again == "round" else 0
 
     @property
     def lifts_needed(self) -> tuple[int, Figure | None]:
@@ -808,7 +790,11 @@ class SeedKept:
 
 @dataclass(frozen=True)
 class State:
-    """The whole day. Start from `State()` and fold."""
+    """The whole day. Start from `State()` and fold.
+
+    cautioned: when a person last heard a caution, by `cautions.key` and the person's name; last_called: when anybody
+    last called, pressed or typed anything; since_break: when that was done first after the last break, None before one.
+    """
 
     plan: DayPlan | None = None
     checklists: Mapping[str, Checklist] = field(default_factory=dict)
@@ -831,6 +817,9 @@ class State:
     lot_seed: SeedKept | None = None  # from which the lots are drawn now
     seeds_lost: tuple[SeedKept, ...] = ()  # committed, never revealed
     lot_numbers: Mapping[tuple[str, int], int] = field(default_factory=dict)  # k, by area and order of the setting
+    cautioned: Mapping[tuple[str, str], Moment] = field(default_factory=dict)
+    last_called: Moment | None = None
+    since_break: Moment | None = None
 
     @property
     def area(self) -> Area | None:
@@ -856,6 +845,11 @@ class State:
         if pending is None or area is None or pending.corrects is not None or pending.area != area.plan.name:
             return False
         return area.answerable(section, step) is not None
+
+    def resumed(self, now: Moment) -> Moment | None:
+        """Since when work goes on after the last break: `now` where the break lasts until now, None before one."""
+        resting = self.last_called is not None and self.last_called.minutes_to(now) >= BREAK_MIN
+        return now if resting else self.since_break
 
 
 def _steps_of(holder: Section | Corrective, at_round: int) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
+from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.commands import Command
@@ -95,6 +96,12 @@ class Bench:
     def prompt(self) -> Prompt:
         return prompt(self.state, self.clock.now())
 
+    @property
+    def waiting_cautions(self) -> tuple[cautions.DueCaution, ...]:
+        """The cautions that wait to be acknowledged where the day is."""
+        area = self.state.area
+        return cautions.due(self.state, area, self.clock.now()) if area is not None else ()
+
     def do(self, command: Command) -> Decision | Refusal:
         """Decide a command; a refusal is written down as a day writes it."""
         now, name = self.clock.now(), f"c{len(self.sent)}"
@@ -135,7 +142,7 @@ class Bench:
             return cmd.Keep()
         if area is None or area.step is None:
             return None
-        if area.cautions_due():
+        if self.waiting_cautions:
             return cmd.AcknowledgeCaution()
         if area.step.by is not None and (state.speaker is None or state.speaker.role is not area.step.by):
             assert state.plan is not None

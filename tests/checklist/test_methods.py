@@ -342,6 +342,8 @@ def test_whoever_is_not_the_setter_is_asked_once_a_change_of_speaker() -> None:
 
     def answers(name: str) -> list[bool]:
         bench.speak(name)
+        while bench.waiting_cautions:
+            bench.take(cmd.AcknowledgeCaution())
         asked = []
         for _ in range(2):
             came = bench.take(bench.next_answer())  # type: ignore[arg-type]

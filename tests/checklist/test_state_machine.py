@@ -14,8 +14,8 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from fieldassist.checklist import cautions, covering
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import covering
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.events import Event
@@ -101,7 +101,7 @@ class RandomDay(RuleBasedStateMachine):
         bench = self.bench
         state, seen = bench.state, len(bench.events)
         area = state.area
-        due = area.cautions_due() if area is not None and state.pending is None else ()
+        due = cautions.due(state, area, bench.clock.now()) if area is not None and state.pending is None else ()
         self.check_offers(bench.prompt.answers)
         came = bench.do(command)
         new = bench.events[seen:]
@@ -114,7 +114,7 @@ class RandomDay(RuleBasedStateMachine):
             if isinstance(event.body, ev.Withdrawn):
                 self.check_undone(event.body)
         if due:
-            assert not any(isinstance(e.body, ANSWERED) for e in new), f"{due[0].id} was due"
+            assert not any(isinstance(e.body, ANSWERED) for e in new), f"{due[0].caution.id} was due"
         return came
 
     def check_offers(self, offers: Iterable[Offer]) -> None:

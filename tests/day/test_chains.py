@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.events import (
@@ -177,14 +178,14 @@ def test_no_caution_is_answered_in_a_chain_that_began_before_it_was_told(crew: C
     assert stopped(reply)[0] == "understood"
     area = crew.day.state.area
     assert area is not None
-    assert area.cautions_due()
+    assert cautions.due(crew.day.state, area, crew.clock.now())
 
 
 def test_understood_begins_a_chain_once_the_caution_was_told(crew: Crew) -> None:
     crew.say("this is rosa", "start area shower wall")
     area = crew.day.state.area
     assert area is not None
-    crew.say(*["understood"] * (len(area.cautions_due()) - 1))
+    crew.say(*["understood"] * (len(cautions.due(crew.day.state, area, crew.clock.now())) - 1))
     assert crew.hear("understood, air temperature two degrees").fate is Fate.TAKEN
     assert crew.day.state.pending is not None
 

@@ -148,7 +148,7 @@ def _failing(bench: Bench, section: str, fails: tuple[str, str]) -> None:
     for _ in range(80):
         area = bench.state.area
         step = area.step.id if area is not None and area.step is not None and bench.state.pending is None else ""
-        fail = step in fails and step not in failed and not (area is not None and area.cautions_due())
+        fail = step in fails and step not in failed and not bench.waiting_cautions
         command = bench.next_answer(fail=fail)
         if command is None:
             return

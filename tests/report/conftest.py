@@ -20,8 +20,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.events import Event
@@ -55,7 +55,7 @@ CHECKLIST: dict[str, Any] = {
             "before": "batch",
             "text": "Plug the mixer into a ground-fault protected outlet.",
             "basis": "29 CFR 1926.404(b)(1), or the local rule",
-            "again": "round",
+            "answered_by": "going on",
         },
     ],
     "clocks": [
@@ -310,7 +310,7 @@ class Site:
     def understood(self) -> Site:
         area = self.state.area
         assert area is not None
-        while area.cautions_due():
+        while cautions.due(self.state, area, self.now):
             self.do(cmd.AcknowledgeCaution())
             area = self.state.area
             assert area is not None

@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
+from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.kinds import Choice, Confirm, Lift, Photo
@@ -335,7 +335,7 @@ def _answer(site: Any, dice: random.Random) -> None:
     if state.pending is not None:
         _try(site, cmd.Withdraw() if dice.random() < 0.2 else cmd.Keep())
         return
-    if area.cautions_due():
+    if cautions.due(state, area, site.now):
         _try(site, cmd.AcknowledgeCaution())
         return
     task, step = area.task, area.step

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, day_inputs, entered, unbelievable
+from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.fields import write_quantity
 from fieldassist.checklist.state import State
@@ -242,7 +243,7 @@ def test_the_kept_reading_of_the_base_is_taken_and_one_taken_back_is_not(tmp_pat
         while area.step is None or area.step.id != "flatness":
             assert area.task is not None
             assert area.step is not None
-            if area.cautions_due():
+            if cautions.due(day.state, area, clock.now()):
                 assert day.do(cmd.AcknowledgeCaution()).taken
             elif area.step.kind == "reading":
                 reading = cmd.GiveReading(

@@ -96,8 +96,7 @@ def decide(draft: Draft, command: AttachPhoto) -> Answered | None:
     task, step = (area.task, area.step) if area is not None else (None, None)
     answers = asked_for(draft.state) and draft.state.pending is None
     if answers and area is not None and step is not None:
-        if due := area.cautions_due():
-            raise draft.caution_first(due[0])
+        draft.check_cautions()
         draft.check_role(step)
         draft.check_ready()
     draft.emit(

@@ -60,7 +60,14 @@ events-tile-counted = { $area }: tile { $tile } in, counted, { $set } set by { $
 }
 events-still-failing = { $area }: failure { $failure } is not cured, { $finding }
 events-step-reopened = { $area }: { $step } is asked again, for failure { $failure }
-events-caution-acknowledged = { $area }: caution acknowledged. { $caution }
+events-caution-acknowledged = { $area }: { $how ->
+    [went-on] caution shown, gone on
+    [understood-again] caution acknowledged again
+   *[understood] caution acknowledged
+}{ $count ->
+    [0] . { $caution }
+   *[other] , for { $persons }. { $caution }
+}
 events-step-confirmed = { $area }: { $step }
 events-tile-lifted = { $label ->
     [none] { $area }: lift { $lift }, tile { $tile }

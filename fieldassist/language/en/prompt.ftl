@@ -38,6 +38,7 @@ prompt-signed = { $part ->
 prompt-who-speaks = Who speaks?
 prompt-start-area = Say '{ $phrase }' and its name: { $names }.
 prompt-caution = Caution. { $caution } Say '{ $phrase }'.
+prompt-cautions-again = After the break, again: { $caution } Say '{ $phrase }'.
 prompt-next-area = Start the next area, or sign off.
 prompt-did-you-say = Did you say '{ $words }'? Yes or no?
     .ear = Did you say '{ $words }'?

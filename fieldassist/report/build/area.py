@@ -331,10 +331,20 @@ def _section_closed(area: AreaBuilder, event: Event, body: ev.SectionClosed) -> 
 
 def _caution_acknowledged(area: AreaBuilder, event: Event, body: ev.CautionAcknowledged) -> None:
     context = area.context
-    area.cautions.setdefault(body.caution, []).append((context.time(event), context.who(event), event.seq))
+    said = "heard again" if body.how == "understood again" else "shown, went on" if body.how == "went on" else ""
+    who = _for_whom(context, event, body.persons)
+    told = f"{who}, {said}" if said else who
+    area.cautions.setdefault(body.caution, []).append((context.time(event), told, event.seq))
     area.end_waiting()
     number = list(area.cautions).index(body.caution) + 1
-    area.add(event, "caution", f"Caution {number} acknowledged")
+    area.add(event, "caution", f"Caution {number} acknowledged", detail=said)
+
+
+def _for_whom(context: Context, event: Event, persons: Sequence[str]) -> str:
+    """Who acknowledged, and for whom besides."""
+    others = [context.words.person(name) for name in persons if name != event.by]
+    who = context.who(event)
+    return f"{who}, for {' and '.join(others)}" if others else who
 
 
 def _method_changed(area: AreaBuilder, event: Event, body: ev.MethodChanged) -> None:

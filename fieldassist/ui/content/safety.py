@@ -6,7 +6,7 @@ Every figure comes from `fieldassist.assess`, every caution from the day's check
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -14,17 +14,17 @@ from fieldassist.assess import dust, handling
 from fieldassist.assess.assumptions import assumed
 from fieldassist.assess.dust import DEFAULT_PLACE, DustTask, NamedTask
 from fieldassist.assess.inputs import Field, Inputs
-from fieldassist.checklist import events as ev
-from fieldassist.checklist.events import Event
+from fieldassist.checklist import cautions
+from fieldassist.checklist.cautions import DueCaution
+from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.rules import FACTS
 from fieldassist.checklist.schema import Caution
-from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, DustEntry, State
 from fieldassist.language import Words
 from fieldassist.trade import quantities
 from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, WorkPlace
 from fieldassist.trade.lifting import NOT_COVERED, SUCTION_CHECKS, Condition
-from fieldassist.trade.message import Message, Several, message, term
+from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.planning import assumed_words, option_words, sentence
@@ -64,13 +64,16 @@ class SafetyMemory:
 
 @dataclass(frozen=True, slots=True)
 class CautionStanding:
-    """How a caution stands: a shape and words that say the same; ready: it is the one that is acknowledged now."""
+    """How a caution stands: a shape and words that say the same; missing: which installers have not heard it that day,
+    "" for none; ready: the next "understood" acknowledges it; first: of those, the one that bears the button."""
 
     shape: Literal["done", "caution", "waiting", "none"]
     words: str
     text: str
     basis: str
+    missing: str = ""
     ready: bool = False
+    first: bool = False
 
 
 def area_of(state: State, name: str) -> Area | None:
@@ -81,33 +84,28 @@ def area_of(state: State, name: str) -> Area | None:
     return state.areas.get(name) or Area(planned, state.checklists[planned.checklist], planned.method)
 
 
-def cautions_of(state: State, events: Sequence[Event], name: str, words: Words) -> tuple[CautionStanding, ...]:
+def cautions_of(state: State, now: Moment, name: str, words: Words) -> tuple[CautionStanding, ...]:
     """The cautions of an area, those that are due first."""
     area = area_of(state, name)
     if area is None:
         return ()
-    said: dict[str, tuple[str, str]] = {}
-    for event in standing(events).bodies(ev.CautionAcknowledged):
-        body = event.body
-        if isinstance(body, ev.CautionAcknowledged) and body.area == name:
-            said[body.caution] = event.by, event.at.wall[11:16]
-    due = area.cautions_due()
-    ready = due[:1] if state.active == name and not state.closed else ()
-    found = [_standing(area, c, said.get(c.id), due, ready, words) for c in area.checklist.cautions]
+    due = cautions.due(state, area, now)
+    ready = cautions.asked(due) if state.active == name and not state.closed else ()
+    found = [_standing(state, area, caution, due, ready, words) for caution in area.checklist.cautions]
     rank = ("caution", "waiting", "done", "none")
-    return tuple(sorted(found, key=lambda one: (not one.ready, rank.index(one.shape))))
+    found.sort(key=lambda one: (not one.ready, rank.index(one.shape)))
+    return (*(replace(one, first=one.ready) for one in found[:1]), *found[1:])
 
 
 def _standing(
+    state: State,
     area: Area,
     caution: Caution,
-    said: tuple[str, str] | None,
-    due: Sequence[Caution],
-    ready: Sequence[Caution],
+    due: Sequence[DueCaution],
+    ready: Sequence[DueCaution],
     words: Words,
 ) -> CautionStanding:
     text, basis = words(caution.text), words(caution.basis)
-    last: dict[str, str] = {} if said is None else {"by": said[0], "at": said[1]}
     if not area.holds(caution) and caution.only_if is not None:
         condition = caution.only_if
         fact = FACTS[condition.fact]
@@ -117,20 +115,33 @@ def _standing(
         over = Quantity(Fraction(repr(float(condition.over))), condition.unit)
         why = message("safety-not-applying", fact=term("safety-fact", condition.fact), value=value, over=over)
         return CautionStanding("none", words(why), text, basis)
-    if caution in due:
-        when = "now" if caution in ready else "after" if ready else "later"
-        again = "-again" if last else ""
-        return CautionStanding(
-            "caution", words(message(f"safety-due-{when}{again}", **last)), text, basis, caution in ready
-        )
+    last = [
+        message("safety-heard-at", name=person, at=at.wall[11:16])
+        for (heard, person), at in state.cautioned.items()
+        if heard == cautions.key(caution)
+    ]
+    heard: dict[str, Figure] = {"heard": Several(tuple(last))} if last else {}
+    missing = cautions.not_heard(state, caution)
+    left = words(message("safety-not-heard", persons=_names(missing))) if missing else ""
+    waits = next((one for one in due if one.caution == caution), None)
+    if waits is not None:
+        when = "now" if waits in ready else "after" if ready else "later"
+        if waits.heard:
+            told = message(f"safety-due-{when}-again", persons=_names(waits.persons), **heard)
+        else:
+            told = message(f"safety-due-{when}", persons=_names(waits.persons))
+        return CautionStanding("caution", words(told), text, basis, left, waits in ready)
     what = _what(area, caution.before)
-    if last and caution.again == "round":
-        return CautionStanding(
-            "done", words(message("safety-acknowledged-comes-again", what=what, **last)), text, basis
-        )
+    if last and caution.answered_by == "going on":
+        told = message("safety-acknowledged-comes-again", what=what, **heard)
+        return CautionStanding("done", words(told), text, basis, left)
     if last:
-        return CautionStanding("done", words(message("safety-acknowledged", **last)), text, basis)
-    return CautionStanding("waiting", words(message("safety-comes-before", what=what)), text, basis)
+        return CautionStanding("done", words(message("safety-acknowledged", **heard)), text, basis, left)
+    return CautionStanding("waiting", words(message("safety-comes-before", what=what)), text, basis, left)
+
+
+def _names(persons: Sequence[str]) -> Several:
+    return Several(tuple(message("prompt-person", name=person) for person in persons), "and")
 
 
 def _what(area: Area, before: str) -> Message:

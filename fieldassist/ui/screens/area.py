@@ -123,6 +123,7 @@ class StepPane(Screen):
             asked.requirement,
             asked.basis,
             asked.caution,
+            asked.reminders,
             progress,
             state.active,
             state.speaker,
@@ -172,6 +173,11 @@ class StepPane(Screen):
         else:
             question = words(asked.ask)
             column.add_widget(TextLabel(look, question, "huge" if len(question) < 90 else "large"))
+        for reminder in asked.reminders:
+            panel = Panel(look, role="alarm", row=True)
+            panel.add_widget(VerdictMark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
+            panel.add_widget(TextLabel(look, words(reminder), "plain", role="alarm"))
+            column.add_widget(panel)
         needed, basis, fails = self._needed(state, asked)
         if fails:
             panel = Panel(look, role="alarm", row=True)

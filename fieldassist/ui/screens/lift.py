@@ -115,6 +115,7 @@ class LiftScreen(Screen):
             area.task if section is not None else None,
             view.prompt.ask,
             view.prompt.caution,
+            view.prompt.reminders,
             tablet.words,
             lifts,
             bool(area.done),
@@ -205,6 +206,8 @@ class LiftScreen(Screen):
         why = why_now(area)
         if why is not None:
             column.add_widget(TextLabel(look, f"Why: {words(why)}.", "large"))
+        for reminder in self.tablet.view.prompt.reminders if self.tablet.view is not None else ():
+            column.add_widget(TextLabel(look, words(reminder), "plain", bold=True))
         column.add_widget(TextLabel(look, words(step.ask), "plain"))
         if step.quantity == "label":
             kept = self._kept(area)

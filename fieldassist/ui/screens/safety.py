@@ -189,7 +189,7 @@ class Safety(Screen):
     def _cautions(self, view: View, kept: SafetyMemory) -> None:
         state = view.state
         name = self._area_name(state, kept)
-        standing = content.cautions_of(state, view.events, name, self.tablet.words)
+        standing = content.cautions_of(state, view.at, name, self.tablet.words)
         if not self.changed("cautions", (name, state.active, standing)):
             return
         self._left.clear_widgets()
@@ -203,11 +203,12 @@ class Safety(Screen):
         panel = self._panel(
             self._left,
             self._words(one.words, bold=True),
+            *((self._words(one.missing, bold=True),) if one.missing else ()),
             self._words(one.text, size="large" if one.ready else "plain", bold=False),
             self._words(self._tell(message("safety-source", basis=one.basis)), size="small", quiet=True),
             shape=one.shape,
         )
-        if one.ready:
+        if one.first:
             understood = Target(
                 self.look,
                 self._tell(message("safety-understood")),
