@@ -254,9 +254,15 @@ class Site:
         return self
 
     def do(self, *commands: cmd.Command) -> Site:
-        """Each command, half a minute apart; a refused one is a mistake of the test."""
+        """Each command, half a minute apart; a refused one is a mistake of the test.
+
+        Cautions that come again after a break are answered first, as a crew does.
+        """
         for command in commands:
             self.wait(0.5)
+            outcome = engine.decide(self.state, command, self.now, source=self.source)
+            if isinstance(outcome, engine.Refusal) and outcome.why.code == "engine-cautions-again":
+                self.understood()
             outcome = engine.decide(self.state, command, self.now, source=self.source)
             assert isinstance(outcome, engine.Decision), outcome
             self._take(*outcome.events)

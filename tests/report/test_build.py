@@ -233,7 +233,7 @@ def test_a_batch_taken_back_lends_nothing_to_the_one_opened_in_its_place(site: A
 
 def test_cautions_are_told_once_with_each_acknowledgement(eventful: Any) -> None:
     mixer = next(c for c in build_report(eventful.events).areas[0].cautions if "mixer" in c.text)
-    assert [who for _, who, _ in mixer.acknowledged] == ["Ana", "Ana"]
+    assert [who for _, who, _ in mixer.acknowledged] == ["Ana", "Ana, heard again"]
     bodies = [eventful.events[seq - 1].body for _, _, seq in mixer.acknowledged]
     assert [(b.caution, b.round) for b in bodies] == [("mixer", 1), ("mixer", 2)]
 

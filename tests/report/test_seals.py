@@ -219,7 +219,7 @@ def test_every_line_bears_the_number_time_and_person_of_its_event(day: DayReport
         for caution in area.cautions:
             for time, who, seq in caution.acknowledged:
                 assert isinstance(events[seq - 1].body, ev.CautionAcknowledged)
-                assert (time, who) == (events[seq - 1].at.wall[11:19], events[seq - 1].by.title())
+                assert (time, who.split(",")[0]) == (events[seq - 1].at.wall[11:19], events[seq - 1].by.title())
         for hold in area.holds:
             body = events[hold.seq - 1].body
             assert isinstance(body, ev.HoldReleased)
