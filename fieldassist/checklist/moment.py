@@ -7,9 +7,6 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-# Nobody called anything for so long: people were away and come back (common practice, no published source).
-BREAK_MIN = 30.0
-
 
 class Moment(BaseModel):
     """One instant: wall time for people, monotonic seconds of one run of the machine for intervals.
