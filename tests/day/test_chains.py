@@ -218,7 +218,7 @@ def test_a_name_before_the_first_phrase_says_who_sets(wall: Crew) -> None:
     area = wall.day.state.area
     assert area is not None
     assert area.setter == "rosa"
-    wall.say("otto, back keyed, spread")
+    wall.say("otto sets", "understood", "understood", "rosa sets", "otto, back keyed, spread")
     assert [body.name for body in wall.events(SetterChanged)][-1] == "otto"
     speaker = wall.day.state.speaker
     assert speaker is not None
@@ -227,6 +227,14 @@ def test_a_name_before_the_first_phrase_says_who_sets(wall: Crew) -> None:
     reply = wall.say("otto combed straight")
     assert len(wall.events(SetterChanged)) == changes
     assert isinstance(reply.catch.command, cmd.Choose)
+
+
+def test_a_name_whose_person_has_not_heard_the_cautions_is_taken_and_the_caution_asked(wall: Crew) -> None:
+    assert stopped(wall.hear("otto, back keyed, spread")) == ("back keyed", "engine-caution-first")
+    area = wall.day.state.area
+    assert area is not None
+    assert (area.setter, wall.step) == ("otto", "back")
+    wall.say("understood", "understood", "back keyed, spread")
 
 
 def test_a_name_alone_or_before_what_is_refused_changes_nothing(wall: Crew) -> None:
