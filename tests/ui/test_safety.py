@@ -19,7 +19,7 @@ def _type(hands: Hands, what: str, number: str, unit: str = "") -> None:
     hands.press("Take it")
 
 
-def test_a_due_caution_is_acknowledged_by_touch_and_the_list_says_by_whom_and_when(hands: Hands) -> None:
+def test_a_due_caution_is_acknowledged_by_touch_and_the_list_says_who_heard_it_and_who_not(hands: Hands) -> None:
     hands.go("safety")
     assert "Comes before the first step of the area" in hands.seen()
     assert not [t for t in hands.targets() if t.text == "Understood"]
@@ -27,7 +27,7 @@ def test_a_due_caution_is_acknowledged_by_touch_and_the_list_says_by_whom_and_wh
     hands.clock.advance(27)
     hands.press("Understood")
     assert [(b.caution, b.area) for b in hands.events(CautionAcknowledged)] == [("silica", "shower wall")]
-    assert "Acknowledged by Rosa 07:12" in hands.seen()
+    assert "Heard by Rosa 07:12\nNot heard today: Otto" in hands.seen()
     hands.press("Understood")
     assert len(hands.events(CautionAcknowledged)) == 2
     assert "Comes before “Batch”" in hands.seen()
