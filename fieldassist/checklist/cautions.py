@@ -113,15 +113,15 @@ def _stands(state: State, caution: Caution, person: str, resumed: Moment | None)
 
 
 def _persons(state: State, area: Area, task: Task) -> tuple[str, ...]:
-    """Whose hands do the step: the area's setter, and whoever speaks where that is an installer; whoever speaks where
-    there is neither. At a step of another role than the installer's, the hands are those of whoever answers it."""
+    """Whose hands do the step: the setter, whoever set when the round began, and whoever speaks where that is an
+    installer; whoever speaks where there is none of these. At a step of another role than the installer's, the hands are those of whoever answers it."""
     speaker = state.speaker
     if _of_a_role(area.checklist.step(task.section, task.step)):
         return (speaker.name,) if speaker is not None else ()
     installs = speaker is not None and speaker.role is Role.INSTALLER
     found = [speaker.name] if installs and speaker is not None else []
-    found += [area.setter] if area.setter is not None and area.setter not in found else []
-    return tuple(found) if found or speaker is None else (speaker.name,)
+    found += [who for who in (area.setter, area.progress.hands.get((task.section, task.round))) if who]
+    return tuple(dict.fromkeys(found)) if found or speaker is None else (speaker.name,)
 
 
 def _before(area: Area, task: Task) -> tuple[Caution, ...]:

@@ -43,6 +43,10 @@ class _Answers(Protocol):
     def step(self) -> str: ...
 
 
+class CautionAsked(Exception):
+    """What was decided so far stands; a caution is asked before the rest, which does not happen."""
+
+
 @dataclass
 class Draft:
     """Events under construction, each applied at once so that the next decision sees it. Deciders raise `Refused`."""
@@ -112,8 +116,13 @@ class Draft:
         return self.refusal("engine-first-yes-or-no", answers=waiting_told(self.state))
 
     def check_cautions(self) -> None:
-        """Refuse what would go on while a caution waits to be acknowledged."""
+        """Refuse what would go on while a caution waits to be acknowledged.
+
+        Where the same command opened or took up the round, that stands: "understood" answers the caution there.
+        """
         due = cautions.due(self.state, self.area, self.now)
+        if due and any(isinstance(event.body, ev.RoundTakenUp | ev.SectionOpened) for event in self.events):
+            raise CautionAsked
         if due:
             code = "engine-cautions-again" if due[0].heard else "engine-caution-first"
             raise self.refusal(code, caution=cautions.told(due), phrase=UNDERSTOOD[0])

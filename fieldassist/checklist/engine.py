@@ -21,7 +21,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
 from fieldassist.checklist.commands import Command
-from fieldassist.checklist.draft import Draft, how_to_be, needs_first
+from fieldassist.checklist.draft import CautionAsked, Draft, how_to_be, needs_first
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
@@ -85,7 +85,10 @@ def decide(
         _guard(draft, command)
         if isinstance(command, AtStepAsked):
             _go_to(draft, command)
-        answered = _DECIDERS[type(command)](draft, command)
+        try:
+            answered = _DECIDERS[type(command)](draft, command)
+        except CautionAsked:
+            answered = None
         if answered is not None:
             follow.after_step(draft, *answered)
             keeping.ask_who_sets(draft, state, answered[0])

@@ -7,6 +7,7 @@ lippage in front of that tile, which goes on after it.
 
 from __future__ import annotations
 
+from fieldassist.checklist import cautions
 from fieldassist.checklist.draft import hindrance
 from fieldassist.checklist.follow import midday_due
 from fieldassist.checklist.kinds import Photo
@@ -20,7 +21,7 @@ def opened_by_answer(state: State, area: Area, now: Moment, holder: str, step: s
     and nothing comes first there. None where the answer opens nothing."""
     section = area.checklist.section(holder)
     first = next(iter(area.opens_with(section)), None) if section is not None else None
-    if section is None or first != step or state.speaker is None or area.cautions_due():
+    if section is None or first != step or state.speaker is None or cautions.due(state, area, now):
         return None
     if area.task is not None and (area.task.section, area.task.step) == (holder, step):
         return None
@@ -34,7 +35,7 @@ def opened_by_answer(state: State, area: Area, now: Moment, holder: str, step: s
 def _nothing_first(state: State, area: Area, now: Moment, tasks: tuple[Task, ...]) -> bool:
     """Whether the first of these steps could be answered at once, were they at hand."""
     then = changed(area, progress=changed(area.progress, tasks=tasks))
-    return not then.cautions_due() and hindrance(state, then, now) is None
+    return not cautions.due(state, then, now) and hindrance(state, then, now) is None
 
 
 def answered_beside(state: State, area: Area, now: Moment) -> set[tuple[str, str]]:
@@ -68,7 +69,7 @@ def photo_left_out_by(state: State, area: Area, now: Moment, holder: str, step: 
     """The photo at hand, where an answer to this step goes on without it: it may be left out, and the step is the one
     behind it in the same round."""
     photo, tasks = area.step, area.progress.tasks[:2]
-    if not isinstance(photo, Photo) or not any(photo.skip.values()) or len(tasks) < 2 or area.cautions_due():
+    if not isinstance(photo, Photo) or not any(photo.skip.values()) or len(tasks) < 2 or cautions.due(state, area, now):
         return None
     here, behind = tasks
     same = (behind.section, behind.round) == (here.section, here.round)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
@@ -202,6 +204,24 @@ def test_a_foreman_who_works_alone_is_told() -> None:
     bench.speak("edwin")
     bench.take(cmd.StartArea(area="shower wall"))
     assert waiting(bench) == [("silica", ("edwin",), False), ("electricity", ("edwin",), False)]
+
+
+def test_a_round_beside_that_is_answered_is_taken_up_and_its_caution_asked() -> None:
+    bench = Bench.begun()
+    released(bench)
+    bench.call("batch")
+    bench.take(cmd.StartRound(section="tile"))
+    bench.take(cmd.StartRound(section="batch"))
+    back = cmd.ConfirmStep(section="tile", step="back")
+    bench.take(back)
+    bench.speak("otto")
+    understood(bench)
+    bags = cmd.GiveReading(section="batch", step="bags", value=Fraction(2), unit="count")
+    came = bench.take(bags)
+    assert not any(isinstance(e.body, ev.ReadingCalled) for e in came.events), "nothing is answered yet"
+    assert waiting(bench) == [("wet-cement", ("otto",), False)]
+    assert understood(bench) == ["wet-cement"]
+    assert any(isinstance(e.body, ev.ReadingCalled) for e in bench.take(bags).events)
 
 
 # --- a heavy piece ------------------------------------------------------------------------------------------------

@@ -389,7 +389,7 @@ def test_an_answer_opens_no_tile_before_a_caution_that_nobody_has_heard() -> Non
     assert refused(bench, back_keyed())[0] == "engine-belongs-elsewhere"
     assert not any(o.now for o in bench.prompt.offers if o.command == back_keyed())
     bench.take(cmd.StartRound(section="tile"))
-    assert [c.id for c in bench.state.areas["shower wall"].cautions_due()] == ["heavy-piece"]
+    assert [one.caution.id for one in bench.waiting_cautions] == ["heavy-piece"]
 
 
 def test_only_the_first_step_of_a_section_that_sets_a_tile_opens_it() -> None:
