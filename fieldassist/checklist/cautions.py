@@ -113,8 +113,9 @@ def _stands(state: State, caution: Caution, person: str, resumed: Moment | None)
 
 
 def _persons(state: State, area: Area, task: Task) -> tuple[str, ...]:
-    """Whose hands do the step: the setter, whoever set when the round began, and whoever speaks where that is an
-    installer; whoever speaks where there is none of these. At a step of another role than the installer's, the hands are those of whoever answers it."""
+    """Whose hands do the step: the setter's, those of whoever set when the round began, and those of whoever speaks,
+    where that is an installer; whoever speaks where there is none of these. At a step of another role than the
+    installer's, the hands are those of whoever answers it."""
     speaker = state.speaker
     if _of_a_role(area.checklist.step(task.section, task.step)):
         return (speaker.name,) if speaker is not None else ()
