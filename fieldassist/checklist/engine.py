@@ -421,6 +421,10 @@ def _start_round(draft: Draft, command: cmd.StartRound, *, by_answer: bool = Fal
     if section is None or section.when != "called":
         raise draft.refusal("engine-no-round", section=command.section)
     if not area.may_open(section):
+        waits = next((task for task in area.progress.tasks if task.section == section.id), None)
+        if waits is not None and area.goes_beside and section.changes is not None:
+            asked = area.checklist.step(waits.section, waits.step).asked()
+            raise draft.refusal("engine-begun-already", section=section.title, ask=asked)
         check_between(draft, area, section.title)
     if section.sets is not None and area.spread is not None:
         raise draft.refusal("engine-spread-first", section=section.title)

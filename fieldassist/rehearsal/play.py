@@ -288,7 +288,9 @@ class _Player:
             return
         for _ in range(_MOST_LIFTS):
             area = self._day.state.area
-            if self._day.state.pending is not None or area is None or area.step is None or area.step.kind != "lift":
+            if self._day.prompt.caution is not None or self._day.state.pending is not None:
+                return
+            if area is None or area.step is None or area.step.kind != "lift":
                 return
             self._tell(message("rehearse-lift-due", line=str(whenever.line)))
             for words, agreed in whenever.phrases:

@@ -225,6 +225,12 @@ def test_a_tile_is_counted_while_mortar_is_mixed(setting: Crew) -> None:
     assert [t.witnessed for t in tiles(setting)] == [True, False, False]
 
 
+def test_a_batch_under_way_is_not_begun_again_and_says_what_is_asked_of_it(setting: Crew) -> None:
+    setting.say("new batch", "next tile")
+    assert setting.why("new batch").code == "engine-begun-already"
+    setting.say("one bag!", "back keyed")
+
+
 def test_nothing_goes_on_beside_a_cure(setting: Crew) -> None:
     setting.say("next tile", "back keyed", "spread", "combed in swirls")
     assert setting.refused("new batch bucket two")

@@ -342,6 +342,7 @@ engine-so-many-tiles = { $number ->
     [0] None is no number of tiles.
    *[other] { $number } tiles are more than are left to set ({ $free }). Say the number again.
 }
+engine-begun-already = { $section } is under way. { $ask }
 engine-all-set = All places of { $area } are set.
 engine-spread-too-much = { $wanted } is more than the open time bears: about { $bears }.
 engine-bears = About { $count ->
