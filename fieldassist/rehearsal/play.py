@@ -278,7 +278,7 @@ class _Player:
         self._played.phrases += 1
         self._speaks(line.name, line.words)
         self._one(line.name, line.words)
-        if line.agreed and self._day.prompt.waits_for_yes:
+        if line.agreed and (self._day.prompt.waits_for_yes or self._day.state.pending is not None):
             self._one(line.name, "yes")
 
     def _lifts_due(self) -> None:
@@ -329,7 +329,8 @@ class _Player:
         if told.whole is not None:
             self._tell(_answer_line(told, told.whole))
         asked = self._day.prompt
-        if not asked.waits_for_yes and (told.whole is None or not holds(told.whole, asked.say)):
+        question = asked.say if asked.goes_on is None else asked.goes_on
+        if not asked.waits_for_yes and (told.whole is None or not holds(told.whole, question)):
             self._tell(message("rehearse-asked", ask=asked.say))
 
 

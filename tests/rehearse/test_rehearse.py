@@ -180,10 +180,10 @@ def test_an_open_point_is_answered_in_words_and_holds_up_no_signature(tmp_path: 
     assert "the tile did not come" in point["answer"]
 
 
-def test_a_reading_counts_only_with_its_yes(tmp_path: Path) -> None:
+def test_a_reading_that_fails_counts_only_with_its_yes(tmp_path: Path) -> None:
     text = (
         "07:00 rosa: start area niche wall\n"
-        "07:01 rosa: gap two millimeters\nexpect taken\n"
+        "07:01 rosa: gap nine millimeters\nexpect taken\n"
         "07:02 rosa: base released\nexpect asked\n"
         "07:03 expect open reading of niche wall\n"
         "07:03 expect areas[niche wall].readings counts 0\n"

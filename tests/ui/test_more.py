@@ -56,7 +56,7 @@ def test_who_sets_and_with_which_method_is_pressed_under_more(hands: Hands) -> N
 
 
 def test_while_a_yes_is_waited_for_nothing_else_can_be_pressed(hands: Hands) -> None:
-    hands.say(*TO_A_READING[:5])
+    hands.say(*TO_A_READING[:4], "air temperature two degrees")
     hands.go("area")
     hands.press("More")
     assert "Answer the step first" in hands.seen()

@@ -12,6 +12,9 @@ from fieldassist.checklist.prompt import Prompt
 # In the order of the screen. What has a place of its own on another screen is not among them: yes and no, who speaks,
 # which area, the weather, notes, the signature.
 GROUPS: Mapping[str, tuple[str, ...]] = {
+    "What else can be told now": (
+        "give reading", "choose", "confirm step", "confirm lift", "spread mortar", "tiles in",
+    ),  # fmt: skip
     "What else can be begun": ("start round",),
     "Tiles and lifts": ("ask lift", "leave lift", "accept tiles", "take off", "set lots"),
     "Who sets, and how": ("setter is", "change method", "vouch method"),
@@ -50,6 +53,7 @@ def groups(asked: Prompt) -> tuple[OfferGroup, ...]:
     found = []
     for title, kinds in GROUPS.items():
         offers = tuple(o for o in asked.offers if id(o) not in shown and o.command.do in kinds and _may(o))
+        shown |= {id(offer) for offer in offers}
         if offers:
             found.append(OfferGroup(title, offers))
     return tuple(found)
@@ -58,6 +62,4 @@ def groups(asked: Prompt) -> tuple[OfferGroup, ...]:
 def _may(offer: Offer) -> bool:
     if not offer.phrases:
         return False
-    if isinstance(offer.command, cmd.GiveReading) and getattr(offer.command, "corrects", None) is None:
-        return False  # a reading of another step
     return offer.now or (offer.slot is not None and offer.command.do in _TRIED)
