@@ -57,17 +57,16 @@ def test_a_reading_is_read_back_and_kept_withdrawn_or_typed_on_after_the_screen_
     hands.go("today")
     hands.go("area")
     hands.press("5")
-    hands.press("Read it back")
-    assert "Gap, 2.5 mm. Yes or no?" in hands.seen()
-    hands.press("No")
+    hands.press("Enter it")
+    assert hands.events(ReadingKept)[-1].kept == "entered"
+    hands.press("Take back")
     hands.press("in")
     hands.press("1/8")
     hands.press("+1/32")
     assert "5/32 in" in hands.seen()
     hands.press("←")
     hands.press("1/8")
-    hands.press("Read it back")
-    hands.press("Yes")
+    hands.press("Enter it")
     assert [str(b.value) + b.unit for b in hands.events(ReadingCalled)][-2:] == ["5/2mm", "1/8in"]
     assert [s.how for s in hands.sources(ReadingCalled)][-2:] == ["pressed", "pressed"]
     assert hands.events(ReadingKept)[-1].passed
@@ -82,7 +81,7 @@ def test_degrees_can_lie_below_zero(hands: Hands) -> None:
     hands.go("area")
     hands.press("3")
     hands.press("below zero")
-    hands.press("Read it back")
+    hands.press("Enter it")
     assert hands.events(ReadingCalled)[-1].value == -3
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import methods
 from fieldassist.checklist.kinds import Hold
+from fieldassist.checklist.kinds.reading import asked_back
 from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.offers import VALUE, Offer, Slot
 from fieldassist.checklist.plan import Person
@@ -170,6 +171,8 @@ class StepPane(Screen):
             panel.add_widget(VerdictMark(look, "caution", role="alarm", pos_hint={"center_y": 0.5}))
             panel.add_widget(TextLabel(look, words(asked.caution), "large", role="alarm"))
             column.add_widget(panel)
+            if asked.goes_on is not None:
+                column.add_widget(TextLabel(look, words(asked_back(state)), "large"))
         else:
             question = words(asked.ask)
             column.add_widget(TextLabel(look, question, "huge" if len(question) < 90 else "large"))
@@ -208,7 +211,8 @@ class StepPane(Screen):
     def _needed(self, state: State, asked: Prompt) -> tuple[str, str, str]:
         """What the current step must reach, its basis, and how what waits for yes fails; "" where there is none."""
         words, pending = self.tablet.words, state.pending
-        if pending is None:
+        # A reading that waits for no yes passes: what is asked after it is shown with what it needs.
+        if pending is None or not asked.waits_for_yes:
             needed, basis = (words(told) if told is not None else "" for told in (asked.requirement, asked.basis))
             return needed, basis, ""
         area = state.areas[pending.area]
@@ -378,13 +382,13 @@ class StepPane(Screen):
         self._number.add_widget(number)
         self._answers.add_widget(Keypad(self.look, number.press, fractions=any(u in INCHES for u in units)))
 
-        def read_back() -> None:
+        def enter() -> None:
             value: Fraction | None = number.typed.value
             if value is not None:
                 self._forget_entered()
                 self.tablet.send(offer.fill(value, number.unit))
 
-        self._answers.add_widget(Target(self.look, "Read it back", read_back, role="first"))
+        self._answers.add_widget(Target(self.look, "Enter it", enter, role="first"))
 
     def _place(self) -> tuple[Path | None, str | None, Task | None]:
         """Which step is asked: what was typed for it stays until it is sent."""
