@@ -9,12 +9,12 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.offers import Offer
 from fieldassist.checklist.prompt import Prompt
 
+# What answers another step than the one at hand: of the same lift, or of what goes on beside it.
+_TOLD = ("give reading", "choose", "confirm step", "confirm lift", "spread mortar", "tiles in")
 # In the order of the screen. What has a place of its own on another screen is not among them: yes and no, who speaks,
 # which area, the weather, notes, the signature.
 GROUPS: Mapping[str, tuple[str, ...]] = {
-    "What else can be told now": (
-        "give reading", "choose", "confirm step", "confirm lift", "spread mortar", "tiles in",
-    ),  # fmt: skip
+    "What else can be told now": _TOLD,
     "What else can be begun": ("start round",),
     "Tiles and lifts": ("ask lift", "leave lift", "accept tiles", "take off", "set lots"),
     "Who sets, and how": ("setter is", "change method", "vouch method"),
