@@ -671,7 +671,6 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
     checklist, task, step = area.checklist, area.task, area.step
     system: System = state.plan.units if state.plan else "metric"
     between = not blocked and area.between_rounds
-    free = not blocked and area.free_for_next
     here: list[Offer] = []
     of_lift: list[Offer] = []
     beside = answered_beside(state, area, now) if not blocked else set()
@@ -705,7 +704,7 @@ def _step_offers(state: State, area: Area, now: Moment, blocked: bool, language:
             area, s, now=not blocked and area.may_open(s) and all(need in area.progress.good for need in s.needs)
         )
     ]
-    counted = _counted_offers(state, area, now, free, language)
+    counted = _counted_offers(state, area, now, blocked, language)
     call = in_language(checklist.finish.call, language)
     finish = Offer(
         call,
@@ -738,23 +737,28 @@ def _by_itself(
         yield replace(offer, aside=True) if aside and offer.now else offer
 
 
-def _counted_offers(state: State, area: Area, now: Moment, free: bool, language: str) -> list[Offer]:
+def _counted_offers(state: State, area: Area, now: Moment, blocked: bool, language: str) -> list[Offer]:
     """Mortar for tiles that are counted, and how many of them are in."""
     section = area.checklist.counted_section
     counting = section.counting if section is not None else None
     if section is None or counting is None:
         return []
-    task, places, speaks = area.task, area.most_at_once, state.speaker is not None
+    task, places, speaks = area.task, area.most_at_once, state.speaker is not None and not blocked
     most = Slot("count", "count", ("count",), 1, max(1, places), whole=True)
     witnessed = task is not None and (task.section, task.step) == (section.id, counting.spread.id)
     good = all(need in area.progress.good for need in section.needs)
-    may = free and speaks and good and area.spread is None and places > 0 and not why_witnessed(area, now)
+    may = area.free_for_next and speaks and good and area.spread is None and places > 0 and not why_witnessed(area, now)
     spread = cmd.SpreadMortar(section=section.id)
     tiles_in = cmd.TilesIn(section=section.id)
     numbered = in_language(counting.spread.number, language)
     said = () if witnessed else counting.spread.phrases(language)
     ends = in_language(counting.tiles_in.number, language)
-    come = speaks and bool(area.progress.open_spreads) and (task is None or task.section != section.id)
+    mine = area.spread
+    under_way = {(t.section, t.round) for t in area.progress.tasks}
+    others = [each for each in area.progress.open_spreads if each.section == section.id]
+    meant = mine or (others[0] if len(others) == 1 else None)
+    # The tile in front of mortar that waits for others is called to its end first.
+    come = speaks and meant is not None and (section.id, meant.round) not in under_way
     here = task is not None and (task.section, task.step) == (section.id, counting.tiles_in.id) and area.spread is None
     offers = [
         Offer(said, message("prompt-spread"), spread, now=may),

@@ -259,8 +259,8 @@ def plausible(slot: Slot, dice: Random) -> tuple[Fraction, str]:
 
 
 def without_seq(state: State) -> State:
-    """The state but for the number of its last event."""
-    return replace(state, last_seq=0)
+    """The state but for the number of its last event, and when anything was called last: what is refused was called."""
+    return replace(state, last_seq=0, last_called=None, since_break=None)
 
 
 def counted_day(seed: int, area: str = "shower wall") -> Bench:
