@@ -19,7 +19,7 @@ from fieldassist.language import Words
 from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.seal import check_seals
 from fieldassist.trade import coverage, flatness, limits, mortar, times
-from tests.golden import DAYS, FOLDER, differences, dump_state, folded_states, log_of, states_of
+from tests.golden import DAYS, FOLDER, LOGS, differences, dump_state, folded_states, log_of, states_of
 
 OLD = FOLDER / "day-of-format-2.db"
 
@@ -41,7 +41,7 @@ def opened(tmp_path: Path) -> Callable[[str], DayLog]:
     return of
 
 
-@pytest.mark.parametrize("checklist", DAYS)
+@pytest.mark.parametrize("checklist", LOGS)
 def test_a_log_of_this_format_opens_and_folds_to_the_stored_state(
     checklist: str, opened: Callable[[str], DayLog]
 ) -> None:
@@ -69,6 +69,14 @@ def test_a_golden_day_holds_what_can_happen_in_a_day(checklist: str, opened: Cal
     assert withdrawn == {"scratched", "said again", "answered no"}
 
 
+def test_the_counted_day_holds_what_came_with_counting(opened: Callable[[str], DayLog]) -> None:
+    with opened("counted") as log:
+        happened = {type(event.body) for event in log.events}
+        together = max(event.source.together for event in log.events)
+    assert {events.MortarSpread, events.TileCounted, events.ClockRanOut, events.LiftDue} <= happened
+    assert together > 1
+
+
 def _refuse(*_: object, **__: object) -> NoReturn:
     raise AssertionError("a fold asked a rule")
 
@@ -76,7 +84,7 @@ def _refuse(*_: object, **__: object) -> NoReturn:
 RULES: tuple[ModuleType, ...] = (rules, follow, draft, engine, loader, coverage, flatness, limits, mortar, times)
 
 
-@pytest.mark.parametrize("checklist", DAYS)
+@pytest.mark.parametrize("checklist", LOGS)
 def test_no_rule_has_a_word_in_what_an_old_log_folds_to(
     checklist: str, opened: Callable[[str], DayLog], monkeypatch: pytest.MonkeyPatch
 ) -> None:
