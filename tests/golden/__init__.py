@@ -1,8 +1,8 @@
 """Logs of each format that must stay readable, with the day that they fold to.
 
-`python -m tests.golden write` works those days that have no log yet: a log is written once, and never again, for what is
-stored here is what crews have on disk. `python -m tests.golden states` folds the stored logs anew, where the shape of a
-state has changed, and names what else differs: nothing may.
+`python -m tests.golden write` works those days that have no log yet: a log is written once, and never again, for what
+is stored here is what crews have on disk. `python -m tests.golden states` folds the stored logs anew, where the shape
+of a state has changed, and names what else differs: nothing may.
 """
 
 from __future__ import annotations
@@ -222,7 +222,8 @@ def write(checklist: str) -> None:
 
 def events_of(checklist: str) -> list[ev.Event]:
     """The events of a stored log, checked to follow from each other."""
-    found, before = [], GENESIS
+    found: list[ev.Event] = []
+    before = GENESIS
     for text in log_of(checklist).read_text(encoding="utf-8").splitlines():
         found.append(read_event(text, len(found) + 1, before))
         before = chain_hash(text)
