@@ -192,7 +192,7 @@ class Speaking:
             whole = self._asked(command, whole)
             self._knows(day, answer.then, whole)
             return self._tell(day, whole, whole, "kept")
-        words = whole if self.level == "all words" else _trimmed(day, answer, self._few(day, answer, whole))
+        words = whole if self.level == "all words" else _trimmed(self._few(day, answer, whole))
         self._knows(day, answer.then, words)
         return self._tell(day, whole, words, "kept")
 
@@ -214,7 +214,7 @@ class Speaking:
 
     def _knows(self, day: Day, asked: Prompt, words: Figure | None) -> None:
         """Whoever speaks has heard a question whole, where it was spoken whole."""
-        question = asked.say if asked.goes_on is None else asked.goes_on
+        question = _question(asked)
         if words is not None and holds(words, question):
             self._person(day).questions.add(_shape(question))
 
@@ -231,16 +231,16 @@ class Speaking:
         if must_hear:
             return whole
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
-        question: Figure = "" if holds(says, asked.say) else asked.say
+        question = "" if holds(says, _question(asked)) else _question(asked)
         must = question != "" and asked.short is None
         # What was called in one breath and kept by its next phrase was read back here only.
-        reads = _has(answer, (ev.ReadingCalled,))
+        reads = any(isinstance(e.body, ev.ReadingCalled) and e.source.how == "spoken" for e in answer.events)
         if self.level == "sounds":
             return Several((says if lifts or reads else "", question if must else ""), "sentences")
         due = lifts or bool(_codes(says) & _DUE)
         if often >= _TOLD_IN_WORDS and not (due or changed or _has(answer, _CHANGES)):
             return Several((says if reads else "", question if must else ""), "sentences")
-        if question != "" and asked.short is not None and _shape(asked.say) in memory.questions:
+        if question != "" and asked.short is not None and _shape(question) in memory.questions:
             # What fell due is named already.
             question = "" if due else asked.short
         return Several((says, question), "sentences")
@@ -255,6 +255,11 @@ class Speaking:
             elif _shape(question) in memory.questions:
                 question = asked.short
         return Several((*told, question), "sentences")
+
+
+def _question(asked: Prompt) -> Figure:
+    """What is asked now, or once the next phrase keeps what was read back."""
+    return asked.say if asked.goes_on is None else asked.goes_on
 
 
 def _goes_on(answer: Answer, whole: Figure | None) -> bool:
@@ -276,8 +281,8 @@ def _what_was_done(answer: Answer) -> Hashable:
 
 
 def _is_read_back(day: Day, answer: Answer) -> bool:
-    """Whether something waits that was heard just now."""
-    return bool(answer.events) and day.state.pending is not None
+    """Whether something waits for its yes."""
+    return bool(answer.events) and day.state.pending is not None and answer.then.goes_on is None
 
 
 def _has(answer: Answer, kinds: tuple[type, ...]) -> bool:
@@ -296,19 +301,9 @@ def _asks_for_lift(day: Day, answer: Answer) -> bool:
     return False
 
 
-def _trimmed(day: Day, answer: Answer, words: Figure | None) -> Figure | None:
-    """Without what the sound says already, and without what fell due and was done in the same breath."""
-    done = {
-        section.title
-        for event in answer.events
-        if isinstance(event.body, ev.SectionClosed)
-        and (section := day.state.areas[event.body.area].checklist.section(event.body.section)) is not None
-    }
-    told = [
-        one
-        for one in _sentences(words)
-        if not (isinstance(one, Message) and one.code == "engine-is-due" and one.figures["section"] in done)
-    ]
+def _trimmed(words: Figure | None) -> Figure | None:
+    """Without what the sound says already, where there is anything else."""
+    told = _sentences(words)
     loud = [one for one in told if not (isinstance(one, Message) and one.code in _SOUNDED)]
     return Several(tuple(loud or told), "sentences")
 

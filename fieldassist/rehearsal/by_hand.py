@@ -77,7 +77,8 @@ class ByHand:
             return self._answered(words, attach(day, self._photo(words[6:].strip())))
         if low.endswith(BY_PIN):
             return self._by_pin(name, words)
-        caught = replace(interpret_text(words, day.prompt.offers, day.trial()), source=self._source(words))
+        source = self._source(words)
+        caught = replace(interpret_text(words, day.prompt.offers, day.trial(source)), source=source)
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
             signed = day.sign(self.keys, self._pin, accept_open=command.accept_open, source=caught.source)

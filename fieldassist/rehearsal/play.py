@@ -18,6 +18,7 @@ from typing import Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import DayBefore
+from fieldassist.checklist.moment import SPOKEN
 from fieldassist.checklist.offers import THIS_IS
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
@@ -281,6 +282,15 @@ class _Player:
         if line.agreed and (self._day.prompt.waits_for_yes or self._day.state.pending is not None):
             self._one(line.name, "yes")
 
+    def _answer_line(self, told: ToSay, whole: Figure) -> Message:
+        """What was answered, and how much of it was spoken where that was not all."""
+        words = self._day.words
+        if told.words is None:
+            return message("rehearse-answer-sound", said=whole)
+        if words(told.words) == words(whole):
+            return message("rehearse-answer", said=whole)
+        return message("rehearse-answer-short", said=whole, spoken=told.words)
+
     def _lifts_due(self) -> None:
         """Answer the lifts that are due, as the script says; a failed one may make others due."""
         whenever = self._whenever
@@ -296,7 +306,7 @@ class _Player:
             for words, agreed in whenever.phrases:
                 # What nobody asked for now would only be refused, and that is written down.
                 now = [offer for offer in self._day.prompt.offers if offer.now]
-                if words != "photo" and not interpret_text(words, now, self._day.trial()).commands:
+                if words != "photo" and not interpret_text(words, now, self._day.trial(SPOKEN)).commands:
                     continue
                 let_time_pass(
                     self._day, self._clock, self._clock.time + timedelta(seconds=_APART_S), self._clock_speaks
@@ -327,20 +337,11 @@ class _Player:
         line = message("rehearse-fate", fate=fate) if why is None else message("rehearse-fate-why", fate=fate, why=why)
         self._tell(message("rehearse-line", at=at, name=name, words=words, fate=line))
         if told.whole is not None:
-            self._tell(_answer_line(told, told.whole))
+            self._tell(self._answer_line(told, told.whole))
         asked = self._day.prompt
         question = asked.say if asked.goes_on is None else asked.goes_on
         if not asked.waits_for_yes and (told.whole is None or not holds(told.whole, question)):
             self._tell(message("rehearse-asked", ask=asked.say))
-
-
-def _answer_line(told: ToSay, whole: Figure) -> Message:
-    """What was answered, and how much of it was spoken where that was not all."""
-    if told.words is None:
-        return message("rehearse-answer-sound", said=whole)
-    if told.words == whole:
-        return message("rehearse-answer", said=whole)
-    return message("rehearse-answer-short", said=whole, spoken=told.words)
 
 
 def days_after(first: date, number: int) -> date:

@@ -2,7 +2,7 @@
 
     # a remark
     07:30:00 rosa: start area shower wall
-    07:41:00 rosa: slid half an inch!            the phrase, and the yes that it is asked for
+    07:41:00 rosa: slid half an inch!            the phrase, and a yes where a value waits to be kept
     expect taken                                 of the line before
     12:00:00 expect tile 7 of shower wall suspect    at that time
     expect shower wall finished                  at the end
@@ -40,7 +40,7 @@ _EXPECT = re.compile(r"expect(?:\s+(.*))?$")
 
 @dataclass(frozen=True, slots=True)
 class SaidLine:
-    """Something said. line: its number in the file; agreed: a yes follows where one is asked for."""
+    """Something said. line: its number in the file; agreed: a yes follows where a value waits."""
 
     line: int
     at: time

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.day.ear import Catch, Fate, Reply
+from fieldassist.checklist.moment import SPOKEN
+from fieldassist.day.ear import Catch, Fate, Reply, act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.day.speaking import LEVELS, Speaking, SpeakingLevel, ToSay
 from fieldassist.trade.message import Figure, Message, Several, holds, message
@@ -194,14 +197,24 @@ def test_talk_that_was_not_meant_for_the_tablet_is_no_utterance_and_is_not_answe
     assert told.speaking.utterances == 0
 
 
-def test_what_fell_due_and_was_done_in_the_same_breath_is_not_announced_afterwards(crew: Crew) -> None:
+@pytest.mark.parametrize("level", LEVELS)
+def test_a_spoken_value_is_read_back_every_time_also_where_its_own_breath_keeps_it(
+    crew: Crew, level: SpeakingLevel
+) -> None:
     crew.open_shower()
-    crew.mix()
-    crew.set_tile()
-    told = Told(crew)
-    crew.say("test tile lifted", "no photo", "coverage ninety seven percent!", "largest void zero square inches!")
-    crew.say("corners full", "edges full", "bed five millimeters")
-    put_back = told.hear("yes, put back")
-    assert "engine-is-due" in codes(put_back.whole)
-    assert "engine-is-due" not in codes(put_back.words)
-    assert "engine-lift-passes" in codes(put_back.words)
+    told = Told(crew, level)
+    for _ in range(3):
+        crew.say("new batch")
+        if told.day.prompt.caution is not None:
+            crew.say("understood")
+        crew.say("one bag!")
+        if crew.step == "lot":
+            crew.say("lot b seven!")
+        crew.clock.advance(0.2)
+        caught = interpret_text("water five liters, batch mixed", told.day.prompt.offers, told.day.trial(SPOKEN))
+        heard = told.speaking.reply(told.day, act(told.day, replace(caught, source=SPOKEN)))
+        assert "engine-read-back" in codes(heard.words)
+        assert told.day.state.pending is None
+        crew.clock.advance(8)
+        crew.day.tick()
+        crew.say("remixed")
