@@ -45,6 +45,7 @@ from fieldassist.checklist.opening import answered_beside, opened_by_answer, pho
 from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ReadingRecord, Spread, State
+from fieldassist.checklist.window import Cycle, cycle, window
 from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
@@ -115,7 +116,8 @@ class Prompt:
     today, "" where a sound is, None where only the whole is. waits_for_yes: something was read back and is kept by a
     yes only. goes_on: where a reading was read back that waits for no yes, what is asked once the next phrase keeps it;
     `say` and `ask` tell both, all else is as it will be then. caution: must be acknowledged first; reminders: cautions
-    heard earlier, which going on acknowledges: they are for the screen, and neither told nor asked.
+    heard earlier, which going on acknowledges: they are for the screen, and neither told nor asked; cycle: what the
+    crew is in the middle of, None for nothing.
     """
 
     area: str | None
@@ -131,6 +133,7 @@ class Prompt:
     asks_for: tuple[type, ...] = ()
     short: Figure | None = None
     goes_on: Figure | None = None
+    cycle: Cycle | None = None
 
     @property
     def answers(self) -> tuple[Offer, ...]:
@@ -139,6 +142,11 @@ class Prompt:
         Who speaks, another area or method, the weather and the signature are answers only where they are asked for.
         """
         return tuple(o for o in self.offers if o.now and not o.aside and isinstance(o.command, self.asks_for))
+
+    @property
+    def window(self) -> tuple[Offer, ...]:
+        """The offers that are heard without the attention phrase."""
+        return window(self.offers, self.cycle)
 
     @property
     def hints(self) -> tuple[str, ...]:
@@ -218,6 +226,7 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         reminders=reminders,
         asks_for=asks_for,
         short=short,
+        cycle=cycle(state, now),
     )
 
 
@@ -254,7 +263,7 @@ def _before_it_is_kept(state: State, now: Moment, language: str) -> Prompt:
     No bare value for the step after it: that would rather be the same reading again.
     """
     after = prompt(keeping.after_keeping(state, now), now, language)
-    told = asked_back(state)
+    told, here = asked_back(state), cycle(state, now)
     following = (
         replace(offer, phrases=tuple(phrase for phrase in offer.phrases if phrase != VALUE))
         for offer in after.offers
@@ -267,6 +276,7 @@ def _before_it_is_kept(state: State, now: Moment, language: str) -> Prompt:
         offers=(*following, *_NOBODY_WAITS_FOR, *_again(state, language)),
         clocks=_clocks(state, now),
         goes_on=after.say,
+        cycle=here | after.cycle if here is not None and after.cycle is not None else here,
     )
 
 

@@ -58,6 +58,7 @@ def _work(
     open_microphone: bool,
     hold: bool,
     quiet: bool,
+    dropped: bool,
     speak: str,
     model: str | None,
     people: Path | None,
@@ -73,7 +74,9 @@ def _work(
     with opened:
         terminal = terminal.using(opened.words)
         speaking = Speaking(level_called(speak))
-        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind), speaking)
+        # Whoever held a key meant to be heard, and sees what was not taken without asking for it.
+        seen = dropped or manner is Manner.HELD
+        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind), speaking, seen)
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
         terminal.tell(opened.prompt.say)
         if audio:
@@ -113,7 +116,10 @@ def _look(terminal: Terminal, path: Path) -> None:
 
 @dataclass(frozen=True)
 class _Crew:
-    """Who works on the day: what comes of it is written for them and spoken to them."""
+    """Who works on the day: what comes of it is written for them and spoken to them.
+
+    dropped: what was heard and not taken is written too.
+    """
 
     terminal: Terminal
     speaker: Speaker
@@ -121,6 +127,7 @@ class _Crew:
     quiet: bool
     keys: Keyring
     speaking: Speaking
+    dropped: bool
 
     # --- ways to work
 
@@ -279,6 +286,8 @@ class _Crew:
         if report.problem:
             self.terminal.warn(report.said)
             return
+        if report.fate is Fate.IGNORED and not self.dropped:
+            return
         if report.fate is not None and (report.words or report.why):
             fate = message(f"cli-fate-{report.fate.name.lower()}")
             known = {name: value for name, value in (("words", report.words), ("why", report.why)) if value}
@@ -310,6 +319,7 @@ job = Job(
     Option("--open", "open_microphone", is_flag=True),
     Option("--hold", is_flag=True),
     Option("--quiet", is_flag=True),
+    Option("--dropped", is_flag=True),
     speak_option(),
     model_option(),
     people_option(),

@@ -240,6 +240,9 @@ class _Reader:
         words, breaks = self.breath.words, self.breath.breaks
         comma = min((b for b in breaks if b > end.at), default=len(words))
         bare = not end.pieces or self._apart(end.at) or isinstance(end.pieces[-1].command, cmd.Withdraw)
+        # "And" stands in numbers too: two values are told apart by a comma, or by what they are called.
+        if end.pieces and isinstance(end.pieces[-1].command, cmd.GiveReading) and end.at not in breaks:
+            bare = False
         found = end.ready.of(words[end.at :], bare=bare)
         yield from sorted(found.items(), key=lambda each: (end.at + each[0] > comma, -each[0]))
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 import contextlib
 import queue
 import threading
+import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -57,7 +58,7 @@ class Report:
 
     said: what the tablet says, whole, however little of it is spoken; fate: what became of what was heard, typed or
     tapped, None for the clock's and the tablet's own; words: as they were heard; why: why nothing came of it; problem:
-    the tablet could not do its work.
+    the tablet could not do its work; at: when, on the machine's clock [s].
     """
 
     said: str
@@ -65,6 +66,7 @@ class Report:
     words: str = ""
     why: str = ""
     problem: bool = False
+    at: float = field(default_factory=time.monotonic, compare=False)
 
 
 class Desk:
@@ -72,7 +74,8 @@ class Desk:
 
     Parameters: open_day, called in the day's thread; show, called there with each new view, at least once a second;
     tell, with each report; failed, when the day cannot be opened: all must return soon; speaking: how much is said
-    aloud. The methods may be called from any thread and return at once, but for `serve` and `close`.
+    aloud; sounds_dropped: whether a low sound tells that a phrase was heard and not taken. The methods may be called
+    from any thread and return at once, but for `serve` and `close`.
     """
 
     def __init__(
@@ -86,8 +89,10 @@ class Desk:
         failed: Callable[[Exception], None] | None = None,
         microphone: Callable[..., Microphone] = Microphone,
         speaking: Speaking | None = None,
+        sounds_dropped: bool = False,
     ) -> None:
         self.speaking = speaking or Speaking()
+        self.sounds_dropped = sounds_dropped
         self._open_day = open_day
         self._show = show
         self._tell = tell
@@ -299,6 +304,8 @@ class Desk:
         self._say(day, self.speaking.answer(day, answer, command), Fate.TAKEN if answer.taken else Fate.REFUSED)
 
     def _report(self, day: Day, outcome: Reply) -> None:
+        if outcome.near and self.sounds_dropped:
+            self._chime.play("dropped")
         why = day.words(outcome.catch.why) if outcome.catch.why is not None else ""
         self._say(day, self.speaking.reply(day, outcome), outcome.fate, outcome.catch.words, why)
 

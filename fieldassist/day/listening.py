@@ -3,15 +3,17 @@
 | manner | what is meant for the tablet |
 |---|---|
 | held | all that is said while the key, the pedal or the headset's button is held |
-| called | what begins with the attention phrase; for a while after it was said alone, anything; for a while after the tablet has asked something, the bare answer |
+| called | what begins with the attention phrase; for a while after it was said alone, anything; while a crew is in the middle of something, what goes on with that (`checklist.window`), with more evidence than when a key is held |
 | open | anything that is one of the phrases, with more evidence than when a key is held |
 
-Everything else is talk among people: it is dropped without a word, and not stored.
+Everything else is talk among people: it is dropped without a word, and not stored. The reply tells what was heard in it,
+so that an eye can see what was not taken.
 """  # noqa: E501 (a table's line cannot be broken)
 
 from __future__ import annotations
 
 import io
+import math
 import threading
 import time
 from collections.abc import Iterable, Iterator, Sequence
@@ -27,8 +29,13 @@ from fieldassist.checklist.ahead import ahead
 from fieldassist.checklist.moment import SPOKEN, Source
 from fieldassist.checklist.offers import NO, UNDO, Offer
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.prompt import Prompt
+from fieldassist.checklist.window import goes_on
+from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.ear import (
+    BARE_LIMIT,
     CALL,
+    WINDOW_LIMIT,
     Catch,
     Fate,
     Reply,
@@ -40,13 +47,16 @@ from fieldassist.day.ear import (
     with_attention,
 )
 from fieldassist.day.session import Day
+from fieldassist.language import numbers
+from fieldassist.language.number_grammar import NumberKind
 from fieldassist.record import attachments
-from fieldassist.trade.message import message
-from fieldassist.voice.phrases import recognizer_phrases
-from fieldassist.voice.recognizer import RATE_HZ, Heard, Recognizer
+from fieldassist.trade.message import Message, message
+from fieldassist.voice.phrases import Taken, core, recognizer_phrases, understand
+from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Heard, Recognizer
 
 ATTENTION = "field assist"
-# How long after the tablet has finished speaking a bare answer is taken for one. Ours: time to look up and answer.
+# How long after the attention phrase alone anything is taken, and how long after its question a value is likely to be
+# the answer. Ours: time to look up and answer.
 WINDOW_S = 8.0
 # A pause that ends a dictated note, the longest wait for its first word, and how long after a key was let go the last
 # words of a note may still be on their way. Ours.
@@ -91,7 +101,7 @@ class Listening:
         self._knows = recognizer.knows
         self._window_s = window_s
         self._stream = _Stream(time.monotonic())
-        self._windows = _Windows(answers=(0.0, window_s))  # at first the prompt is fresh
+        self._windows = _Windows(asked=(0.0, window_s))  # at first the prompt is fresh
         self._changing = threading.Lock()
         self._note: _Note | None = None
         self._listed: tuple[tuple[Offer, ...] | None, list[str]] = (None, [])
@@ -134,6 +144,9 @@ class Listening:
         if self._note is not None and heard.free:
             return self._dictated(self._note, heard)
         outcome = self._taken(heard)
+        if outcome.fate is Fate.IGNORED:
+            phrase = understand(heard.text, self.day.prompt.offers)
+            return replace(outcome, near=outcome.near or isinstance(phrase, Taken))
         command = outcome.catch.command
         if isinstance(command, cmd.Ask) and outcome.fate is Fate.TAKEN:
             self.dictate(command)
@@ -152,18 +165,45 @@ class Listening:
             windows = self._windows
             if self._in(windows.all, begun):
                 return act(self.day, interpret(heard, asked.offers, trial))
-            if self._in(windows.answers, begun):
-                return act(self.day, interpret(heard, asked.answers, trial), open_microphone=True)
+            if asked.window:
+                return self._within(heard, asked, trial, just_asked=self._in(windows.asked, begun))
         caught = interpret_called(heard, asked.offers, self.attention, trial)
         if caught.why == CALL:
             self._open(all=(begun, self._stream.position + self._window_s))
             return Reply(Fate.CALLED, caught, None)
         return act(self.day, caught)
 
+    def _within(self, heard: Heard, asked: Prompt, trial: DayOnTrial, *, just_asked: bool) -> Reply:
+        """Carry out what goes on with what the crew is in the middle of, and drop everything else.
+
+        just_asked: the tablet has just asked something. Only then a number without its unit and its name is taken: talk
+        is full of numbers.
+        """
+        caught = interpret(heard, asked.offers, trial, limit=WINDOW_LIMIT)
+        why = self._why_not(caught, asked, just_asked=just_asked)
+        if why is not None:
+            dropped = replace(caught, command=None, chain=(), stop=None, choices=(), why=why)
+            return Reply(Fate.IGNORED, dropped, None, near=True)
+        return act(self.day, caught, open_microphone=True, limit=WINDOW_LIMIT)
+
+    def _why_not(self, caught: Catch, asked: Prompt, *, just_asked: bool) -> Message | None:
+        """Why something that was understood is dropped; None where it is not."""
+        commands, foreign = caught.commands, caught.foreign if caught.foreign is not None else -math.inf
+        bare = bool(numbers.parse(core(caught.words.split()), NumberKind.NUMBER))
+        if commands and not goes_on(commands, asked.window):
+            return message("ear-needs-call", phrase=self.attention)
+        if (commands or caught.choices) and bare:
+            if not just_asked:
+                return message("ear-number-alone")
+            return message("ear-near-other-talk") if foreign >= BARE_LIMIT else None
+        if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution) and foreign >= FOREIGN_LIMIT:
+            return message("ear-near-other-talk")
+        return None
+
     def prompted(self) -> None:
-        """The tablet asked something and is quiet: from now on a bare answer is taken. Any thread may call it."""
+        """The tablet asked something and is quiet. Any thread may call it."""
         here = self._stream.position
-        self._open(answers=(max(0.0, here - 1.0), here + self._window_s))
+        self._open(asked=(max(0.0, here - 1.0), here + self._window_s))
 
     def _open(self, **windows: _Window) -> None:
         with self._changing:
@@ -235,9 +275,9 @@ class _Stream:
 
 @dataclass(frozen=True, slots=True)
 class _Windows:
-    """Between which places of the stream a bare answer is taken, and anything that may be said."""
+    """Between which places of the stream something was just asked, and anything that may be said is taken."""
 
-    answers: _Window
+    asked: _Window
     all: _Window = (0.0, 0.0)
 
 

@@ -138,6 +138,7 @@ class TabletApp(App):
             failed=lambda problem: self._later(lambda: self._failed(problem)),
             microphone=self.microphone_kind,
             speaking=Speaking(self.preferences.speak, lambda level: self._later(lambda: self._speaks_as_told(level))),
+            sounds_dropped=self.preferences.sounds_dropped,
         )
         self.desk.start()
         self.choose(day=path.absolute())
@@ -334,6 +335,8 @@ class TabletApp(App):
             self.desk.speak_with(self._voice())
         if "speak" in changes and self.desk is not None:
             self.desk.speaking.level = self.preferences.speak
+        if "sounds_dropped" in changes and self.desk is not None:
+            self.desk.sounds_dropped = self.preferences.sounds_dropped
         self.redraw()
 
     def go(self, name: str) -> None:

@@ -1,8 +1,9 @@
-"""Four short sounds that say what became of an utterance before any word does.
+"""Short sounds that say what became of an utterance before any word does.
 
 "kept": two short notes upward. "asking": one note that glides upward, as a question does. "refused": three low,
-rough notes downward. "time is up": five quick high notes, to be repeated. The number of notes differs, so that rhythm
-alone tells them apart for ears that do not hear pitch well, or behind muffs.
+rough notes downward. "time is up": five quick high notes, to be repeated. "dropped": four low ticks, soft, since nobody
+may have spoken to the tablet. The number of notes differs, so that rhythm alone tells them apart for ears that do not
+hear pitch well, or behind muffs.
 
 The strongest part of each lies between 500 and 2,500 Hz, where ISO 7731:2003 wants auditory signals of workplaces
 (from memory; these sounds are no danger signals in its sense and replace none).
@@ -26,10 +27,11 @@ from fieldassist.voice.microphone import PORTAUDIO, NoMicrophone
 RATE_HZ = 16_000
 LONGEST_S = 0.5
 
-ChimeName = Literal["kept", "asking", "refused", "time is up"]
+ChimeName = Literal["kept", "asking", "refused", "time is up", "dropped"]
 NAMES: tuple[ChimeName, ...] = get_args(ChimeName)
 
 _PEAK = 0.7  # of full scale
+_SOFT: dict[ChimeName, float] = {"dropped": 0.2}  # of the others' peak
 _RAMP_S = 0.008  # on and off: without it each note clicks
 _BETWEEN_S = 0.15  # silence after a sound, before it is repeated
 _WAITING = 4
@@ -40,6 +42,7 @@ _NOTES: dict[ChimeName, tuple[tuple[float, float, float, float], ...]] = {
     "asking": ((700, 1300, 0.36, 0.0),),
     "refused": ((740, 740, 0.10, 0.05), (659, 659, 0.10, 0.05), (554, 554, 0.18, 0.0)),
     "time is up": tuple((2093, 2093, 0.05, 0.045) for _ in range(5)),
+    "dropped": tuple((587, 587, 0.04, 0.05) for _ in range(4)),
 }
 # Level of each harmonic, from the fundamental on.
 _TIMBRE: dict[ChimeName, tuple[float, ...]] = {
@@ -47,17 +50,18 @@ _TIMBRE: dict[ChimeName, tuple[float, ...]] = {
     "asking": (1.0, 0.1, 0.05),
     "refused": (1.0, 0.0, 0.7, 0.0, 0.5),
     "time is up": (1.0, 0.35, 0.2),
+    "dropped": (1.0,),
 }
 
 
 @lru_cache(maxsize=len(NAMES))
 def earcon(name: ChimeName) -> npt.NDArray[np.int16]:
-    """One of the sounds: int16 at 16 kHz, one channel, under 0.5 s, peak 0.7 of full scale. Do not write into it.
+    """One of the sounds: int16 at 16 kHz, one channel, under 0.5 s. Do not write into it.
 
     Errors: ValueError for another name.
 
     >>> [round(len(earcon(name)) / 16_000, 2) for name in NAMES]
-    [0.23, 0.36, 0.48, 0.47]
+    [0.23, 0.36, 0.48, 0.47, 0.36]
     """
     if name not in _NOTES:
         raise ValueError(f"there is no sound {name!r}; there are {', '.join(NAMES)}")
@@ -65,7 +69,9 @@ def earcon(name: ChimeName) -> npt.NDArray[np.int16]:
     for low, high, seconds, pause in _NOTES[name]:
         parts += [_note(low, high, seconds, _TIMBRE[name]), np.zeros(round(pause * RATE_HZ))]
     sound = np.concatenate(parts)
-    made: npt.NDArray[np.int16] = np.rint(sound / np.abs(sound).max() * _PEAK * 32767).astype(np.int16)
+    made: npt.NDArray[np.int16] = np.rint(sound / np.abs(sound).max() * _PEAK * _SOFT.get(name, 1.0) * 32767).astype(
+        np.int16
+    )
     made.flags.writeable = False
     return made
 

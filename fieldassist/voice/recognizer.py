@@ -72,8 +72,7 @@ class Heard:
     """One utterance.
 
     alternatives: up to ten, best first; none when nothing was said. They need not be phrases: the engine may mix
-    phrases, so take the first that can be understood. Those that other talk explains better are left out, unless
-    all are. seconds: length of the audio. foreign: how much better other talk explains the sound than the best
+    phrases, so take the first that can be understood (and of those that are believable, see `believable`). seconds: length of the audio. foreign: how much better other talk explains the sound than the best
     alternative does (see `foreignness`); None when the model was not held to the phrases. dropped: words of the
     phrases that the model does not know; the phrases they stand in could not be heard. begun: where in its stream the
     audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only; model: what heard it.
@@ -101,14 +100,32 @@ class Heard:
         """
         return self.alternatives[0].text if self.alternatives else ""
 
-    def addressed(self) -> bool:
+    def addressed(self, limit: float | None = None) -> bool:
         """Whether this was meant for the tablet; other talk is to be dropped without a word.
+
+        limit: how much [nats] other talk may explain it better, `FOREIGN_LIMIT` for None.
 
         >>> said = (Alternative("next tile", 100.0, ()),)
         >>> Heard(said, 1.0, foreign=0.5).addressed(), Heard(said, 1.0, foreign=40.0).addressed()
         (True, False)
         """
-        return bool(self.alternatives) and (self.foreign is None or self.foreign < FOREIGN_LIMIT)
+        most = FOREIGN_LIMIT if limit is None else limit
+        return bool(self.alternatives) and (self.foreign is None or self.foreign < most)
+
+    def believable(self, limit: float | None = None) -> Heard:
+        """The same without the alternatives that other talk explains better by so much; `limit` as for `addressed`.
+
+        >>> said = (Alternative("set", 90.0, ()), Alternative("slid", 86.0, ()))
+        >>> [len(Heard(said, 1.0, foreign=-4.0).believable(most).alternatives) for most in (2.5, 6.0)]
+        [1, 2]
+        """
+        if self.foreign is None or not self.alternatives:
+            return self
+        best, most = self.alternatives[0].score, FOREIGN_LIMIT if limit is None else limit
+        other = self.foreign + best
+        return replace(
+            self, alternatives=tuple(one for one in self.alternatives if foreignness(one.score, best, other) < most)
+        )
 
 
 class Recognizer(Protocol):
@@ -485,10 +502,7 @@ class _Ear:
         if len(results) == 1:
             return Heard(found, seconds, None, self.grammar.dropped, model=self._owner.name)
         best, other = found[0].score, results[1][0].score
-        foreign = foreignness(best, best, other)
-        if foreign < FOREIGN_LIMIT:
-            found = tuple(one for one in found if foreignness(one.score, best, other) < FOREIGN_LIMIT)
-        return Heard(found, seconds, foreign, self.grammar.dropped, model=self._owner.name)
+        return Heard(found, seconds, foreignness(best, best, other), self.grammar.dropped, model=self._owner.name)
 
 
 def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: float) -> tuple[Alternative, ...]:

@@ -189,10 +189,10 @@ def test_recordings_work_on_a_day(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert bodies[-1].items() >= {"type": "caution acknowledged", "area": "shower wall", "caution": "silica"}.items()
 
 
-def streamed(day: Path, parts: Sequence[np.ndarray]) -> str:
+def streamed(day: Path, parts: Sequence[np.ndarray], *how: str) -> str:
     """Work on a day with samples on standard input; what the program told."""
     done = subprocess.run(
-        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000"],
+        [sys.executable, "-m", "fieldassist", "work", str(day), "--quiet", "--pcm", "16000", *how],
         input=np.concatenate(parts).tobytes(),
         capture_output=True,
         timeout=120,
@@ -209,7 +209,7 @@ def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
     for words in ("this is rosa", "start area shower wall", "understood"):
         samples, _ = soundfile.read(recording(words), dtype="int16")
         parts += [samples.astype("<i2"), quiet]
-    told = streamed(day, parts)
+    told = streamed(day, parts, "--open")
     assert "“this is rosa”" in told
     assert "Acknowledged." in told
 
@@ -228,8 +228,8 @@ def test_an_open_microphone_keeps_what_is_called_to_it_and_drops_the_talk(tmp_pa
     assert main(["begin", str(PLAN), str(day)]) == 0
     parts = []
     for words, pause_s in (
-        ("this is rosa", 12),  # the tablet has just asked who speaks
-        ("weather rain", 3),  # by now it waits for nothing
+        ("field assist, this is rosa", 3),
+        ("weather rain", 3),
         ("field assist, weather sunny", 3),
         ("field assist, make a note", 1),
         ("the wall is still wet and needs another day", 4),
@@ -237,9 +237,11 @@ def test_an_open_microphone_keeps_what_is_called_to_it_and_drops_the_talk(tmp_pa
     ):
         hiss = np.random.default_rng(1).normal(0, 4, pause_s * 16_000).astype("<i2")
         parts += [spoken(words, tmp_path).astype("<i2"), hiss]
-    told = streamed(day, parts)
+    told = streamed(day, parts, "--dropped")
+    assert "“weather rain”: not taken" in told
     with DayLog.open(day, read_only=True) as log:
         bodies = [event.body for event in log.events if event.by == "rosa"]
+        assert not any("rain" in event.model_dump_json() for event in log.events)
     assert [body.type for body in bodies] == ["speaker changed", "weather noted", "note made"], told
     assert bodies[1].text == "sunny"
     assert "needs another day" in bodies[2].text

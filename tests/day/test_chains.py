@@ -57,7 +57,7 @@ def stopped(reply: Reply) -> tuple[str, str]:
 def heard(*texts: str, apart: float = 20.0) -> Heard:
     """Alternatives, the best first, each worse than the one before by so many nats."""
     found = tuple(Alternative(text, 100.0 - apart * place, ()) for place, text in enumerate(texts))
-    return Heard(found, 2.0, foreign=-20.0)
+    return Heard(found, 2.0, foreign=-80.0)
 
 
 def hear(crew: Crew, *texts: str, apart: float = 20.0) -> Reply:

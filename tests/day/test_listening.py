@@ -10,12 +10,12 @@ import pytest
 import soundfile
 
 from fieldassist.checklist.events import NoteMade, SpeakerChanged
-from fieldassist.day.ear import Fate, NoAttention, Reply
+from fieldassist.day.ear import BARE_LIMIT, WINDOW_LIMIT, Fate, NoAttention, Reply
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, holds, message
 from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
-from tests.conftest import Crew
+from tests.conftest import TO_THE_HOLD, Crew
 
 SECOND = bytes(2 * RATE_HZ)
 
@@ -68,25 +68,90 @@ def test_what_begins_with_the_attention_phrase_is_taken_at_any_time(crew: Crew) 
     assert isinstance(crew.day.log.events[-1].body, SpeakerChanged)
 
 
-def test_after_the_tablet_has_asked_the_bare_answer_is_taken_for_a_while(crew: Crew) -> None:
+def test_what_goes_on_with_the_work_is_taken_without_the_phrase_however_long_it_takes(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    talk = stream(crew)
+    talk.quiet(600)
+    assert talk.say("next tile").fate is Fate.TAKEN
+    talk.quiet(60 * WINDOW_S)
+    assert talk.say("back keyed").fate is Fate.TAKEN
+    talk.quiet(60 * WINDOW_S)
+    assert talk.say("spread").fate is Fate.TAKEN
+
+
+def test_what_was_heard_and_dropped_is_told_and_not_recorded(crew: Crew) -> None:
     crew.open_shower()
     crew.mix()
     talk = stream(crew)
     talk.quiet(60)
-    assert talk.say("field assist next tile").fate is Fate.TAKEN
-    talk.quiet(WINDOW_S - 2)
-    assert talk.say("back keyed").fate is Fate.TAKEN
-    talk.quiet(WINDOW_S + 1)
-    events = len(crew.day.log.events)
-    assert talk.say("mortar combed").fate is Fate.IGNORED
-    assert len(crew.day.log.events) == events
+    before = crew.day.log.head
+    for words, foreign, why in (
+        ("weather rain", -9.0, "ear-needs-call"),
+        ("next tile", WINDOW_LIMIT + 0.1, "ear-talk"),
+    ):
+        dropped = talk.say(words, foreign)
+        assert dropped.catch.why is not None
+        assert (dropped.fate, dropped.catch.words, dropped.catch.why.code) == (Fate.IGNORED, words, why)
+        assert dropped.near, "it was a phrase"
+        assert (dropped.spoken, dropped.answer) == (None, None)
+    assert not talk.say("the radio is on", 30.0).near
+    assert crew.day.log.head == before
+
+
+def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> None:
+    crew.say(*TO_THE_HOLD[:4])
+    talk = stream(crew)
+    talk.quiet(60)
+    alone = talk.say("twenty one")
+    assert alone.catch.why is not None
+    assert (alone.fate, alone.catch.why.code, alone.near) == (Fate.IGNORED, "ear-number-alone", True)
+    talk.listening.prompted()
+    assert talk.say("twenty one", BARE_LIMIT + 0.1).fate is Fate.IGNORED
+    assert talk.say("twenty one").fate is Fate.TAKEN
+    crew.say("no")
+    talk.quiet(60)
+    assert talk.say("twenty one degrees").fate is Fate.TAKEN, "with its unit it is no number of any talk"
+    crew.say("no")
+    assert talk.say("air temperature twenty one").fate is Fate.TAKEN
+
+
+@pytest.mark.parametrize(
+    ("words", "fate"),
+    [
+        ("next tile back keyed", Fate.TAKEN),
+        ("rosa next tile back keyed", Fate.TAKEN),
+        ("rosa sets", Fate.IGNORED),
+        ("next tile back keyed this is edwin", Fate.IGNORED),
+        ("weather rain back keyed", Fate.IGNORED),
+    ],
+)
+def test_a_breath_is_taken_without_the_phrase_where_all_of_it_goes_on_with_the_work(
+    crew: Crew, words: str, fate: Fate
+) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.say("edwin sets")
+    talk = stream(crew)
+    talk.quiet(60)
+    before = len(crew.day.log.events)
+    assert talk.say(words).fate is fate
+    assert (len(crew.day.log.events) > before) is (fate is Fate.TAKEN)
+
+
+def test_outside_of_a_cycle_everything_needs_the_phrase(crew: Crew) -> None:
+    talk = stream(crew)
+    assert talk.say("this is rosa").fate is Fate.IGNORED
+    assert talk.say("field assist this is rosa").fate is Fate.TAKEN
+    assert talk.say("start area shower wall").fate is Fate.IGNORED
+    assert talk.say("field assist start area shower wall").fate is Fate.TAKEN
+    assert talk.say("understood").fate is Fate.TAKEN
 
 
 @pytest.mark.parametrize("words", ["sign off the day", "this is edwin", "weather rain", "start area hall floor"])
-def test_what_was_not_asked_is_no_bare_answer(crew: Crew, words: str) -> None:
+def test_what_goes_on_with_nothing_needs_the_phrase(crew: Crew, words: str) -> None:
     crew.open_shower()
     talk = stream(crew)
-    talk.listening.prompted()
     events = len(crew.day.log.events)
     assert talk.say(words).fate is Fate.IGNORED
     assert len(crew.day.log.events) == events

@@ -84,6 +84,9 @@ def test_preferences_are_kept_and_a_new_tablet_reads_them(hands: Hands) -> None:
     hands.press("Only in writing")
     hands.press("Back")
     hands.press("How it listens")
+    hands.press("A low sound tells it too")
+    assert hands.tablet.desk is not None
+    assert hands.tablet.desk.sounds_dropped
     hands.press("While a key is held")
     hands.press("Key: spacebar")
     Window.dispatch("on_key_down", Keyboard.keycodes["f8"], 65, None, [])
@@ -95,7 +98,7 @@ def test_preferences_are_kept_and_a_new_tablet_reads_them(hands: Hands) -> None:
     kept = again.model_dump(mode="json")
     assert kept.items() >= {
         "units": "us", "theme": "dark", "text": 1.25, "microphone": "Headset", "aloud": False, "manner": "held",
-        "speak": "sounds", "key": "f8",
+        "speak": "sounds", "sounds_dropped": True, "key": "f8",
     }.items()  # fmt: skip
 
 

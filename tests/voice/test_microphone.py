@@ -536,7 +536,8 @@ def test_an_earcon_is_short_unclipped_free_of_clicks_and_strongest_where_iso_773
     sound = earcon(name)
     assert sound.dtype == np.int16
     assert 0.1 <= len(sound) / RATE_HZ < 0.5
-    assert np.abs(sound.astype(int)).max() == pytest.approx(0.7 * 32767, rel=0.01)
+    peak = 0.14 if name == "dropped" else 0.7  # soft: nobody may have spoken to the tablet
+    assert np.abs(sound.astype(int)).max() == pytest.approx(peak * 32767, rel=0.01)
     assert abs(int(sound[0])) < 50
     assert abs(int(sound[-1])) < 50
     assert abs(float(sound.mean())) < 30
@@ -545,7 +546,7 @@ def test_an_earcon_is_short_unclipped_free_of_clicks_and_strongest_where_iso_773
 
 
 def test_rhythm_alone_tells_the_earcons_apart() -> None:
-    assert [notes_of(earcon(name)) for name in NAMES] == [2, 1, 3, 5]
+    assert [notes_of(earcon(name)) for name in NAMES] == [2, 1, 3, 5, 4]
 
 
 @pytest.mark.parametrize(("one", "other"), list(itertools.combinations(NAMES, 2)))
@@ -565,7 +566,7 @@ def test_kept_goes_up_and_refused_goes_down() -> None:
 
 
 def test_an_unknown_earcon_is_refused() -> None:
-    with pytest.raises(ValueError, match="there are kept, asking, refused, time is up"):
+    with pytest.raises(ValueError, match="there are kept, asking, refused, time is up, dropped"):
         earcon("fanfare")  # type: ignore[arg-type]
 
 

@@ -17,7 +17,8 @@ FILE = "preferences.json"
 
 class Preferences(BaseModel):
     """The tablet's settings. units: None for those of each day's plan; speak: how much of an answer is said aloud;
-    keyboard: whether keys to type with are shown on the screen; day: the one that was open last, and is opened again.
+    sounds_dropped: whether a low sound tells that a phrase was heard and not taken; keyboard: whether keys to type with
+    are shown on the screen; day: the one that was open last, and is opened again.
     """
 
     model_config = ConfigDict(extra="ignore", frozen=True)
@@ -32,6 +33,7 @@ class Preferences(BaseModel):
     model: str | None = None
     aloud: bool = True
     speak: SpeakingLevel = "few words"
+    sounds_dropped: bool = False
     keyboard: bool = True
     day: Path | None = None
 

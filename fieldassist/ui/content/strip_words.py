@@ -33,6 +33,18 @@ def report_words(report: Report) -> str:
     return f"{heard[:1].upper()}{heard[1:]}: {what}" if heard and what else heard or what
 
 
+# How long what was heard and dropped stays to be seen [s]. Ours: time to look up and read it.
+DROPPED_S = 6.0
+
+
+def not_taken(reports: Sequence[Report], now: float) -> str:
+    """What was heard last, where it was dropped a moment ago; "" for nothing. now: on the machine's clock [s]."""
+    last = next((report for report in reversed(reports) if report.fate is not None), None)
+    if last is None or last.fate is not Fate.IGNORED or not last.words or now - last.at > DROPPED_S:
+        return ""
+    return f"heard: {last.words} / not taken"
+
+
 def clocks_in_words(running: Sequence[RunningClock], most: int, words: Words) -> str:
     """The clocks as time left, the next to run out first and those that are over last, and how many there are beside
     `most` of them."""

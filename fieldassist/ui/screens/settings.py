@@ -68,7 +68,7 @@ _MANNERS: dict[Manner, tuple[str, str]] = {
     Manner.HELD: ("While a key is held", "All that is said while the key, pedal or headset button is held is taken."),
     Manner.CALLED: (
         "When it is called",
-        "What begins with the attention phrase is taken, and a bare answer just after the tablet has asked something.",
+        "What begins with the attention phrase is taken, and without it what goes on with the work at hand.",
     ),
     Manner.OPEN: (
         "All the time",
@@ -315,6 +315,9 @@ class TabletSettings(Screen):
         options = [(manner, f"{title}\n{words}") for manner, (title, words) in _MANNERS.items()]
         columns = 1 if tablet.upright or look.text > 1.2 else 3
         self._pick(inside, options, tablet.preferences.manner, name="manner", columns=columns)
+        inside.add_widget(TextLabel(look, "When a phrase was heard and not taken", "plain"))
+        sounds = [(False, "It is only shown"), (True, "A low sound tells it too")]
+        self._pick(inside, sounds, tablet.preferences.sounds_dropped, name="sounds_dropped")
         inside.add_widget(TextLabel(look, "The attention phrase, two words or more", "plain"))
         row = Abreast()
         field = EntryField(look, tablet.takes_keys, held.attention or tablet.preferences.attention, size_hint_x=0.62)

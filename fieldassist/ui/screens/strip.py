@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import time
+
 from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Manner
 from fieldassist.ui.content.names import person
-from fieldassist.ui.content.strip_words import MARKS, clocks_in_words, report_words
+from fieldassist.ui.content.strip_words import MARKS, clocks_in_words, not_taken, report_words
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.parts import Abreast, Panel, Target, TextLabel, Upright, gap
@@ -88,6 +90,9 @@ class Strip(Panel):
             return "NO SOUND from the microphone"
         if tablet.view is not None and tablet.view.dictating:
             return "TAKING YOUR NOTE"
+        dropped = not_taken(tablet.reports, time.monotonic())
+        if dropped:
+            return dropped
         if tablet.preferences.manner is Manner.HELD:
             held = tablet.desk is not None and tablet.desk.held
             return "HEARING YOU" if held else f"hold {tablet.preferences.key} and speak"

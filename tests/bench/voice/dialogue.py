@@ -9,9 +9,11 @@ from random import Random
 from statistics import median
 from typing import Any
 
-from fieldassist.checklist.commands import GiveReading
+from fieldassist.checklist.commands import GiveReading, Keep, Withdraw
 from fieldassist.checklist.events import ReadingCalled, ReadingKept
-from fieldassist.checklist.prompt import Offer
+from fieldassist.checklist.moment import SPOKEN
+from fieldassist.checklist.offers import Offer
+from fieldassist.checklist.state import Pending
 from fieldassist.day.ear import Catch, Fate, act, catch
 from fieldassist.day.session import Day
 from fieldassist.language import numbers
@@ -19,7 +21,7 @@ from fieldassist.voice.phrases import Taken, understand
 from fieldassist.voice.recognizer import Heard, Recognizer
 from tests.bench.voice.base import AGAIN, Bench, Row
 from tests.bench.voice.rivals import SphinxEars
-from tests.bench.voice.situations import Moment, readings
+from tests.bench.voice.situations import Moment, draw, readings
 from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, CannotSpeak, Condition
 
 
@@ -61,6 +63,9 @@ class Exchange:
     right_by_digits: int = 0
     answers_misheard: int = 0
     other_done: int = 0
+    right_unquestioned: int = 0
+    wrong_unquestioned: int = 0
+    kept_by_next: int = 0
     told: list[str] = field(default_factory=list)  # what was said, in what noise, and what was heard
 
 
@@ -86,6 +91,9 @@ class _Talked:
             "of those digit by digit": sum(e.right_by_digits for e in exchanges),
             "answers misheard": sum(e.answers_misheard for e in exchanges),
             "other commands done": sum(e.other_done for e in exchanges),
+            "right unquestioned": sum(e.right_unquestioned for e in exchanges),
+            "wrong unquestioned": sum(e.wrong_unquestioned for e in exchanges),
+            "kept by the next phrase": sum(e.kept_by_next for e in exchanges),
         }
 
 
@@ -170,7 +178,7 @@ def _exchange(
         said += 1
         if told.knowing is not None:
             told.knowing(words)
-        caught = catch(told, clip, day.prompt.offers)
+        caught = catch(told, clip, day.prompt.offers, day.trial(SPOKEN))
         foreign = "" if caught.foreign is None else f" ({caught.foreign:.1f})"
         exchange.told.append(f"{voice}, {condition.name}: {words!r} heard as {caught.words!r}{foreign} {caught.why}")
         return caught
@@ -189,30 +197,55 @@ def _exchange(
                 into.wrong.append([voice, condition.name, meant.text, caught.words, "other command done"])
                 break  # the person at the wall sees another step asked for
             continue
-        right = (pending.value, pending.unit) == (meant.command.value, meant.command.unit)
+        right = _said(pending) == _said(meant.command)
         told_aloud = "" if outcome.spoken is None else day.words.aloud(outcome.spoken)
         digits = numbers.digits(pending.value) in told_aloud
         exchange.right_read_back += right
         exchange.wrong_read_back += not right
         exchange.right_by_digits += right and digits
         exchange.wrong_by_digits += not right and digits
+        exchange.right_unquestioned += right and pending.unquestioned
+        exchange.wrong_unquestioned += not right and pending.unquestioned
         if not right:
-            into.wrong.append(
-                [voice, condition.name, meant.text, caught.words, "digit by digit" if digits else "read back"]
-            )
-        for words in _YES if right else _NO:
+            how = "unquestioned" if pending.unquestioned else "digit by digit" if digits else "read back"
+            into.wrong.append([voice, condition.name, meant.text, caught.words, how])
+        for words in _answers(day, meant.command, right=right, random=Random(seed)):
             answer = act(day, speak(words))
-            if day.state.pending is None:
-                kept = answer.answer is not None and any(isinstance(e.body, ReadingKept) for e in answer.answer.events)
+            if all(one.seq != pending.seq for one in day.state.waiting):
+                kept = _is_kept(day, pending.seq)
                 exchange.answers_misheard += kept is not right
                 break
-            exchange.answers_misheard += 1
+            exchange.answers_misheard += answer.fate is not Fate.TAKEN
         else:
             break  # the person taps the answer
         if any(isinstance(e.body, ReadingKept) for e in day.log.events[first_new:]):
             break
+    exchange.kept_by_next = sum(
+        isinstance(e.body, ReadingKept) and e.body.kept == "next phrase" for e in day.log.events[first_new:]
+    )
     exchange.kept = _ended(day, first_new, meant.command)
     return exchange
+
+
+def _answers(day: Day, meant: GiveReading, *, right: bool, random: Random) -> Sequence[str]:
+    """What whoever spoke says to what was read back: as long as it is not understood one after the other.
+
+    A right value that waits for no yes is gone on with, in words that the sequence takes next. A wrong one is noticed.
+    """
+    pending = day.state.pending
+    if not right:
+        return _NO
+    if pending is None or not pending.unquestioned:
+        return _YES
+    on = [offer for offer in day.prompt.answers if not isinstance(offer.command, Keep | Withdraw) and offer.phrases]
+    on = [offer for offer in on if getattr(offer.command, "step", None) != meant.step]
+    plain = [offer for offer in on if offer.slot is None] or on
+    said = draw(plain, day.prompt.offers, random, 1)
+    return [said[0].text] * _TRIES if said else _YES
+
+
+def _is_kept(day: Day, called: int) -> bool:
+    return any(isinstance(event.body, ReadingKept) and event.body.target == called for event in day.log.events)
 
 
 def _ended(day: Day, first_new: int, meant: GiveReading) -> str:
@@ -221,8 +254,14 @@ def _ended(day: Day, first_new: int, meant: GiveReading) -> str:
     kept = [e.body.target for e in day.log.events[first_new:] if isinstance(e.body, ReadingKept)]
     if not kept:
         return "given up"
-    values = [(called[target].value, called[target].unit, called[target].step) for target in kept]
-    return "right" if values == [(meant.value, meant.unit, meant.step)] else "wrong"
+    # The next phrase may be a reading too: it waits, or another value of this one has taken its place.
+    values = [(_said(called[target]), called[target].step) for target in kept]
+    return "right" if values == [(_said(meant), meant.step)] else "wrong"
+
+
+def _said(reading: GiveReading | Pending | ReadingCalled) -> tuple[object, ...]:
+    """What was read: a value, or a name, which has none."""
+    return (reading.value, reading.unit) if reading.label is None else (reading.label,)
 
 
 def _gap(heard: Heard, caught: Catch, offers: Sequence[Offer]) -> float:

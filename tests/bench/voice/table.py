@@ -186,9 +186,13 @@ def _dialogue(found: Row) -> str:
     )
     return (
         f"### Readings with their dialogue: {count}\n\n"
-        "Through a real day and log. Whoever speaks is taken to notice every wrong value that is read back, and "
-        "answers in the same voice and noise. So a silent wrong one is an answer misheard, and the wrong values read "
-        f"back are what rests on attention.{unseen}\n\n" + table(["", "count", "bar"], lines) + f"\n\n{noise}."
+        "Through a real day and log. Whoever speaks is taken to notice every wrong value that is read back, answers in "
+        "the same voice and noise, and goes on with the work where nothing asks. So a silent wrong one is an answer "
+        f"misheard, and the wrong values read back are what rests on attention.{unseen}\n\n"
+        + table(["", "count", "bar"], lines)
+        + f"\n\n{noise}."
+        + table(["", "count", "bar"], lines)
+        + f"\n\n{noise}."
     )
 
 
@@ -204,6 +208,9 @@ def _outcomes(found: Row) -> list[tuple[str, Any]]:
         ("of these digit by digit", _part(found["of those digit by digit"], found["right read back"])),
         ("answers (yes, no) not heard or misheard", found["answers misheard"]),
         ("another command done instead", found["other commands done"]),
+        ("a right value that waited for no yes", found["right unquestioned"]),
+        ("a wrong value that waited for no yes: only its read-back tells", found["wrong unquestioned"]),
+        ("kept by the next phrase", found["kept by the next phrase"]),
     ]
 
 
