@@ -72,10 +72,11 @@ class Heard:
     """One utterance.
 
     alternatives: up to ten, best first; none when nothing was said. They need not be phrases: the engine may mix
-    phrases, so take the first that can be understood (and of those that are believable, see `believable`). seconds: length of the audio. foreign: how much better other talk explains the sound than the best
-    alternative does (see `foreignness`); None when the model was not held to the phrases. dropped: words of the
-    phrases that the model does not know; the phrases they stand in could not be heard. begun: where in its stream the
-    audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only; model: what heard it.
+    phrases, so take the first that can be understood, of those that are `believable`. seconds: length of the audio.
+    foreign: how much better other talk explains the sound than the best alternative does (see `foreignness`); None when
+    the model was not held to the phrases. dropped: words of the phrases that the model does not know; the phrases they
+    stand in could not be heard. begun: where in its stream the audio begins, in seconds; audio: 16 kHz mono int16, from
+    `listen` only; model: what heard it.
     """
 
     alternatives: tuple[Alternative, ...]

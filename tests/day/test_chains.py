@@ -30,7 +30,7 @@ from fieldassist.record.log import LogProblem
 from fieldassist.trade.message import Figure, Message, Several
 from fieldassist.voice.dialogue import CLOSE_RIVAL
 from fieldassist.voice.recognizer import Alternative, Heard
-from tests.conftest import Crew
+from tests.conftest import TO_THE_HOLD, Crew
 
 
 def codes(told: Figure | None) -> list[str]:
@@ -384,6 +384,15 @@ def test_tiles_called_whole_in_one_breath_are_too_fast_as_any_others(wall: Crew)
 
 
 # --- heard --------------------------------------------------------------------------------------------------------
+
+
+def test_one_number_is_not_two_values_of_which_the_second_keeps_the_first(crew: Crew) -> None:
+    crew.say(*TO_THE_HOLD[: TO_THE_HOLD.index("gap two millimeters!")])
+    events = len(crew.day.log.events)
+    assert hear(crew, "a half and three quarters").fate is Fate.ASKED
+    assert len(crew.day.log.events) == events
+    named = hear(crew, "gap one millimeter and short gap half a millimeter")
+    assert [piece.text for piece in named.catch.chain] == ["gap one millimeter", "short gap half a millimeter"]
 
 
 def test_another_alternative_that_fits_wholly_goes_before_words_that_are_no_phrase(wall: Crew) -> None:

@@ -131,7 +131,6 @@ def test_a_breath_is_taken_without_the_phrase_where_all_of_it_goes_on_with_the_w
 ) -> None:
     crew.open_shower()
     crew.mix()
-    crew.say("edwin sets")
     talk = stream(crew)
     talk.quiet(60)
     before = len(crew.day.log.events)
