@@ -515,7 +515,7 @@ def _signs(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> Signs:
     area = state.areas[pending.area]
     if pending.corrects is None:
         criterion = area.criterion(area.checklist.step(pending.task.section, pending.task.step))
-        last = last_readings(area, pending.task.step, pending.unit)
+        last = last_readings(area, pending.task, pending.unit)
     else:
         was = area.reading_of(pending.corrects)
         criterion = was.judged.criterion if was is not None and was.judged is not None else None

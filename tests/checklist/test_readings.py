@@ -17,12 +17,12 @@ from fieldassist.checklist.engine import Decision, Refusal, decide
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.keeping import after_keeping
-from fieldassist.checklist.kinds.reading import far_from
+from fieldassist.checklist.kinds.reading import far_from, last_readings
 from fieldassist.checklist.moment import PRESSED, Source
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.standing import standing
-from fieldassist.checklist.state import State
+from fieldassist.checklist.state import State, Task
 from fieldassist.day.ear import Fate, act, interpret
 from fieldassist.language.numbers import confusable
 from fieldassist.trade.message import Message, Several, holds, message
@@ -229,6 +229,15 @@ def test_a_value_far_from_the_last_ones_waits_for_yes_spoken_or_typed(crew: Crew
         assert coded(say("slid one hundred millimeters").spoken, "readback-last")
         assert crew.day.prompt.waits_for_yes
         crew.say("no")
+
+
+def test_only_readings_of_the_same_step_are_compared_not_of_one_with_its_id_elsewhere(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    area = crew.day.state.area
+    assert area is not None
+    assert last_readings(area, Task("batch", 2, "bags"), "count") == [1]
+    assert last_readings(area, Task("closing", 1, "bags"), "count") == []
 
 
 def test_a_name_that_was_spoken_waits_for_yes_and_a_typed_one_does_not(crew: Crew) -> None:

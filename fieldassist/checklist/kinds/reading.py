@@ -288,9 +288,10 @@ def far_from(value: float, last: Sequence[float]) -> bool:
     return abs(value - middle) > max(_FAR_SHARE * abs(middle), 3 * spread)
 
 
-def last_readings(area: Area, step: str, unit: str) -> list[float]:
-    """The readings of a step that count in an area, oldest first, in `unit`."""
-    return [quantities.convert(r.value, r.unit, unit) for r in area.readings.values() if r.step == step]
+def last_readings(area: Area, task: Task, unit: str) -> list[float]:
+    """The readings of a task's step that count in an area, oldest first, in `unit`."""
+    same = [r for r in area.readings.values() if (r.section, r.step) == (task.section, task.step)]
+    return [quantities.convert(r.value, r.unit, unit) for r in same]
 
 
 def waiting_answer(state: State, pending: Pending) -> tuple[Text, Figure]:
@@ -371,7 +372,7 @@ def _certain(draft: Draft, area: Area, task: Task, step: Reading, command: GiveR
         criterion = area.criterion(step)
         if criterion is not None and criterion.judge(command.value, command.unit).verdict != "passed":
             return False
-        if far_from(float(command.value), last_readings(area, step.id, command.unit)):
+        if far_from(float(command.value), last_readings(area, task, command.unit)):
             return False
     least = {clock.id for clock in area.checklist.clocks if clock.bound == "at least"}
     return not any(
