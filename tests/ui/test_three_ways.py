@@ -20,7 +20,7 @@ from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.plan import DayPlan, Grid
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import interpret_text
+from fieldassist.day.ear import Fate, interpret_text
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
 from fieldassist.trade.quantities import Quantity
@@ -136,8 +136,8 @@ def tap(hands: Hands, words: str) -> None:
     asked = hands.tablet.view.prompt
     command = interpret_text(words, asked.offers).command
     assert command is not None, words
-    if isinstance(command, cmd.Keep) and hands.tablet.view.state.pending is None:
-        return  # what was pressed and passes was kept at once
+    if isinstance(command, cmd.Keep) and not asked.waits_for_yes:
+        return  # what was pressed and passes was kept at once, and what was heard well the next answer keeps
     if isinstance(command, cmd.StartArea):
         hands.go("today")
         hands.touch(next(t for t in hands.targets() if t.text == "Start"))
@@ -199,7 +199,7 @@ def speak(hands: Hands, takes: list[Path]) -> None:
         Recorded.open.play(take)
         hands.wait(lambda last=last: tablet.reports and (not last or tablet.reports[-1] is not last[0]), take.name)
         hands.quiet()
-        if tablet.view.state.last_seq > before:
+        if tablet.view.state.last_seq > before or tablet.reports[-1].fate is Fate.TAKEN:
             return
     raise AssertionError(f"{takes[0].name} was not taken: {tablet.reports[-1]}")
 
