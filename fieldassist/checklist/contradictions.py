@@ -8,6 +8,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby, pairwise
 
 from fieldassist.checklist.bags import balance, bed_mm
@@ -41,9 +42,28 @@ def contradictions(state: State) -> tuple[Contradiction, ...]:
     numbers below zero."""
     found = [*_date(state)]
     for area in state.areas.values():
-        for look in _LOOKS:
-            found += look(area)
+        found += _in(_Itself(area))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Itself:
+    """An area that is known by being the same one: it never changes, and to compare what it holds takes as long as to
+    look at it."""
+
+    area: Area
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.area is other.area
+
+    def __hash__(self) -> int:
+        return id(self.area)
+
+
+# Asked on every state that is tried; of a day's areas all but one stay as they are.
+@lru_cache(maxsize=64)
+def _in(itself: _Itself) -> tuple[Contradiction, ...]:
+    return tuple(found for look in _LOOKS for found in look(itself.area))
 
 
 def _date(state: State) -> Iterator[Contradiction]:
