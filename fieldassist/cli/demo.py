@@ -265,6 +265,7 @@ def _row(day: Day, utterance: Utterance | ByHandEntry, outcome: Reply) -> dict[s
         came = {"by": utterance.by, "typed": utterance.typed}
     return {
         "at": utterance.at,
+        "area": day.state.active,
         **came,
         "foreign": caught.foreign,
         "commands": [command.model_dump(mode="json") for command in caught.commands],

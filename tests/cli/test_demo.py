@@ -12,13 +12,14 @@ from pypdf import PdfReader
 
 from fieldassist.checklist.loader import load_file
 from fieldassist.cli import main
-from fieldassist.cli.demo import Scenario, play
+from fieldassist.cli.demo import ByHandEntry, Scenario, Utterance, play
 from fieldassist.day.ear import Fate
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from fieldassist.voice.speaker import Silent, find_speaker
+from tests.spoken import recording
 
 FOLDER = shipped("assets") / "demo"
 
@@ -55,22 +56,33 @@ def test_there_is_a_line_for_every_recording(demo: tuple[int, Path, str]) -> Non
     _, out, _ = demo
     scenario = load_file(FOLDER / "scenario.yaml", Scenario)
     rows = [json.loads(line) for line in (out / "utterances.jsonl").read_text(encoding="utf-8").splitlines()]
-    assert [r["file"] for r in rows] == [u.file for u in scenario.utterances]
-    assert len(rows) >= 60
-    assert len({u.voice for u in scenario.utterances}) >= 3
-    assert any(u.noise for u in scenario.utterances)
-    right = sum(r["heard"] == r["said"] for r in rows)
-    assert right / len(rows) > 0.9
+    heard = [r for r in rows if "file" in r]
+    assert [r["file"] for r in heard] == [u.file for u in scenario.recorded]
+    typed = [u.typed for u in scenario.utterances if isinstance(u, ByHandEntry)]
+    assert [r["typed"] for r in rows if "file" not in r] == typed
+    assert len({u.voice for u in scenario.recorded}) >= 3
+    assert any(u.noise for u in scenario.recorded)
+    right = sum(r["heard"] == r["said"].replace(",", "") for r in heard)
+    assert right / len(heard) > 0.9
+
+
+def test_a_crew_can_keep_it_up(demo: tuple[int, Path, str]) -> None:
+    # Our measure for a shower of twenty tiles with what goes wrong in one; no published source.
+    _, out, _ = demo
+    rows = [json.loads(line) for line in (out / "utterances.jsonl").read_text(encoding="utf-8").splitlines()]
+    meant = [r for r in rows if r["fate"] != Fate.IGNORED.value]
+    assert len(meant) <= 210
+    assert sum(r["area"] == "shower wall" for r in meant) <= 110
 
 
 def test_talk_not_meant_for_the_tablet_changes_nothing(demo: tuple[int, Path, str]) -> None:
     _, out, _ = demo
     rows = [json.loads(line) for line in (out / "utterances.jsonl").read_text(encoding="utf-8").splitlines()]
     scenario = load_file(FOLDER / "scenario.yaml", Scenario)
-    talk = {u.file for u in scenario.utterances if u.talk}
+    talk = {u.file for u in scenario.recorded if u.talk}
     assert len(talk) >= 4
     for row in rows:
-        if row["file"] in talk:
+        if row.get("file") in talk:
             assert row["fate"] in (Fate.IGNORED.value, Fate.ASKED.value)
             assert row["events"] == []
             assert row["commands"] == []
@@ -99,26 +111,41 @@ def test_readings_are_spoken_back_where_espeak_is_installed(demo: tuple[int, Pat
         assert not (out / "read-back").exists()
     else:
         files = list((out / "read-back").glob("*.wav"))
-        assert len(files) > 100
+        assert len(files) > 60
         assert all(f.stat().st_size > 1000 for f in files)
+
+
+def shortened(folder: Path, count: int) -> Scenario:
+    """A copy of the demo in `folder` whose day ends after so many lines."""
+    shutil.copytree(FOLDER, folder)
+    head, said = (folder / "scenario.yaml").read_text(encoding="utf-8").split("\nutterances:\n")
+    lines = "\n".join([head, "utterances:", *said.splitlines()[:count], ""])
+    (folder / "scenario.yaml").write_text(lines, encoding="utf-8")
+    return load_file(folder / "scenario.yaml", Scenario)
 
 
 def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, recognizer: VoskRecognizer) -> None:
     folder = tmp_path / "scenario"
-    shutil.copytree(FOLDER, folder)
-    scenario = load_file(folder / "scenario.yaml", Scenario)
-    # The lift of 12:56 in the hall passes; said as seventy percent it must fail (80 %, ANSI A108.5 §3.3.2, 2017).
-    [last] = [u for u in scenario.utterances if u.said == "coverage ninety percent"]
-    assert sum(u.file == last.file for u in scenario.utterances) == 1, "no other line has this recording"
+    whole = load_file(FOLDER / "scenario.yaml", Scenario)
+    # The first lift in the shower passes; said as seventy percent it must fail (95 %, ANSI A108.5 §3.3.2, 2017).
+    said = "no, coverage ninety six"
+    [place] = [n for n, u in enumerate(whole.utterances) if isinstance(u, Utterance) and u.said == said]
+    scenario = shortened(folder, place + 4)
+    replaced, after = scenario.utterances[place : place + 2]
+    assert isinstance(replaced, Utterance)
+    assert isinstance(after, Utterance)
     subprocess.run(
-        ["flite", "-voice", "slt", "-t", "coverage seventy percent", "-o", str(folder / "audio" / last.file)],
+        ["flite", "-voice", "slt", "-t", "no, coverage seventy", "-o", str(folder / "audio" / replaced.file)],
         check=True,
     )
+    # What fails is not put back: only the yes is said then.
+    shutil.copy(recording("yes"), folder / "audio" / after.file)
     played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
     assert message("cli-demo-lifts") in [d.figures.get("what") for d in played.differences]
+    assert replaced.file in [d.figures.get("file") for d in played.differences]
     rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]
-    changed = next(r for r in rows if r["file"] == last.file)
-    assert changed["heard"] == "coverage seventy percent"
+    changed = next(r for r in rows if r.get("file") == replaced.file)
+    assert changed["heard"] == "no coverage seventy"
     assert "That fails" in changed["answer"]
     assert any("change the method, set again" in r["answer"] for r in rows[rows.index(changed) :])
     assert "70 %" in pdf_text(played.pdf)
@@ -126,10 +153,7 @@ def test_replacing_one_recording_changes_verdict_branch_and_pdf(tmp_path: Path, 
 
 def test_a_missing_recording_has_its_line_and_fails_the_demo(tmp_path: Path, recognizer: VoskRecognizer) -> None:
     folder = tmp_path / "scenario"
-    shutil.copytree(FOLDER, folder)
-    head, *lines = (folder / "scenario.yaml").read_text(encoding="utf-8").split("\n  - {file: ")
-    (folder / "scenario.yaml").write_text("\n  - {file: ".join([head, *lines[:5]]) + "\n", encoding="utf-8")
-    gone = load_file(folder / "scenario.yaml", Scenario).utterances[2]
+    gone = shortened(folder, 5).recorded[2]
     (folder / "audio" / gone.file).unlink()
     played = play(folder, tmp_path / "out", recognizer, Silent(), lambda _: None)
     rows = [json.loads(line) for line in played.utterances.read_text(encoding="utf-8").splitlines()]

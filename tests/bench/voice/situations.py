@@ -14,12 +14,13 @@ from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.prompt import Offer
 from fieldassist.checklist.schema import Checklist
-from fieldassist.cli.demo import Scenario
+from fieldassist.cli.demo import ByHandEntry, Scenario
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
+from fieldassist.rehearsal.by_hand import ByHand
 from fieldassist.voice.phrases import VALUE, Taken, sample_sentences, understand
 
 
@@ -98,14 +99,16 @@ def demo_day(folder: Path) -> list[Moment]:
             if day.tick() is None:
                 break
         clock.advance_to(max(moment, clock.time))
-        if not utterance.talk:
+        if isinstance(utterance, ByHandEntry):
+            ByHand(day, folder / "people", scenario.pin, home).come_to(utterance.by, utterance.typed)
+        elif not utterance.talk:
             offers = day.prompt.offers
             day.close()  # folds the journal into the file, which can then be copied
             kept = folder / f"{number:03d}.db"
             shutil.copyfile(path, kept)
             day = Day.resume(path, clock)
             found.append(Moment(f"day:{utterance.said}", kept, clock.time, offers))
-            act(day, interpret_text(utterance.said, offers))
+            act(day, interpret_text(utterance.said, offers, day.trial()))
     day.close()
     return found
 
