@@ -77,6 +77,15 @@ class Manner(StrEnum):
     OPEN = "open"
 
 
+def is_number_alone(words: str) -> bool:
+    """Whether words are a number without a unit and without a name.
+
+    >>> [is_number_alone(words) for words in ("ninety six", "uh three eighths", "half an inch", "coverage nine")]
+    [True, True, False, False]
+    """
+    return bool(numbers.parse(core(words.split()), NumberKind.NUMBER))
+
+
 class Listening:
     """One stream of sound and the day it works on.
 
@@ -189,7 +198,7 @@ class Listening:
     def _why_not(self, caught: Catch, asked: Prompt, *, just_asked: bool) -> Message | None:
         """Why something that was understood is dropped; None where it is not."""
         commands, foreign = caught.commands, caught.foreign if caught.foreign is not None else -math.inf
-        bare = bool(numbers.parse(core(caught.words.split()), NumberKind.NUMBER))
+        bare = is_number_alone(caught.words)
         if commands and not goes_on(commands, asked.window):
             return message("ear-needs-call", phrase=self.attention)
         if (commands or caught.choices) and bare:

@@ -14,13 +14,13 @@ from typing import Any
 from fieldassist.places import shipped
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
-from tests.bench.voice import corpora, devices, dialogue, people, phrases, speed, table, talk
+from tests.bench.voice import corpora, devices, dialogue, limits, people, phrases, speed, table, talk
 from tests.bench.voice.base import FULL, QUICK, Bench
 from tests.bench.voice.rivals import NoRival, PocketSphinx
 from tests.bench.voice.situations import demo_day
 from tests.bench.voice.speech import Speech
 
-_MEASURES = ("phrases", "people", "talk", "dialogue", "devices", "speed")
+_MEASURES = ("phrases", "people", "talk", "dialogue", "limits", "devices", "speed")
 
 
 def main() -> int:
@@ -54,6 +54,7 @@ def main() -> int:
             "people": lambda: people.people(bench, options.digits),
             "talk": lambda: {"rows": talk.talk(bench, found)},
             "dialogue": lambda: dialogue.dialogue(bench),
+            "limits": lambda: limits.limits(bench, found, options.digits),
             "devices": lambda: devices.devices(bench, found),
             "speed": lambda: speed.speed(bench),
         }

@@ -35,14 +35,15 @@ class Size:
     talk_s: float  # seconds of talk a prompt, four prompts
     rival_talk_s: float  # a prompt
     digits_every: int  # one recording of a digit in so many
+    limits: int  # sentences, each by three voices
     devices: int  # sentences, and as many pieces of talk
     latency: int
     rival_readings: int
     rival_every: int  # the rival hears one utterance in so many: its lists take it far longer
 
 
-QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 24, 12, 6, 13)
-FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 100, 60, 100, 12)
+QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 20, 24, 12, 6, 13)
+FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 160, 100, 60, 100, 12)
 
 
 @dataclass
@@ -118,4 +119,4 @@ def judge_words(words: str, meant: Command, offers: Sequence[Offer]) -> Result:
         return Result.IGNORED
     meaning = understand(words, offers)
     command = meaning.command if isinstance(meaning, Taken) else None
-    return judge(Catch(words, command, "", ""), meant, offers)
+    return judge(Catch(words, command), meant, offers)

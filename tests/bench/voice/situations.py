@@ -5,14 +5,15 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from random import Random
 
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
-from fieldassist.checklist.prompt import Offer
+from fieldassist.checklist.moment import SPOKEN
+from fieldassist.checklist.offers import Offer
 from fieldassist.checklist.schema import Checklist
 from fieldassist.cli.demo import ByHandEntry, Scenario
 from fieldassist.cli.offers import offers_for
@@ -108,7 +109,7 @@ def demo_day(folder: Path) -> list[Moment]:
             shutil.copyfile(path, kept)
             day = Day.resume(path, clock)
             found.append(Moment(f"day:{utterance.said}", kept, clock.time, offers))
-            act(day, interpret_text(utterance.said, offers, day.trial()))
+            act(day, replace(interpret_text(utterance.said, offers, day.trial(SPOKEN)), source=SPOKEN))
     day.close()
     return found
 

@@ -32,6 +32,8 @@ def write(results: Row) -> str:
         ]
     if "overheard" in results:
         parts.append(_talk(results["overheard"], results["talk"]))
+    if "limits" in results:
+        parts.append(_limits(results["limits"]))
     if "devices" in results:
         parts.append(_devices(results["devices"]))
     if "speed" in results:
@@ -270,6 +272,40 @@ def _talk(found: Row, sources: Mapping[str, float]) -> str:
         "### Talk at an open microphone\n\n"
         f"People's recordings in one stream with pauses of 0.4 to 2 s ({material}; parts of it are heard at more than "
         "one prompt). A command done changes the record or would; one refused is only answered.\n\n"
+        + table(heads, lines)
+    )
+
+
+def _limits(found: Row) -> str:
+    hours = found["seconds"] / 3600
+
+    def right(counts: Mapping[str, int]) -> str:
+        return f"{share(counts.get('right', 0), sum(counts.values()))} ({counts.get('wrong', 0)} wrong)"
+
+    def an_hour(counts: Mapping[str, int], kind: str) -> str:
+        return f"{counts.get(kind, 0) / hours:.1f}" if hours else "-"
+
+    lines = [
+        [
+            f"{row['limit']:g}",
+            *(right(row[kind]) if kind in row else "-" for kind in ("native", "accents", "numbers")),
+            *(an_hour(row["talk"], kind) for kind in ("phrase", "number", "yes or no")),
+        ]
+        for row in found["limits"]
+    ]
+    heads = [
+        "limit, nats",
+        "right, native voices, half in noise",
+        "right, foreign accents",
+        "right, people's digits alone",
+        "talk let in an hour: phrases",
+        "numbers alone",
+        "yes or no",
+    ]
+    count = sum(found["limits"][0].get("native", {}).values())
+    return (
+        f"### The limits of the window: {count} answers, {60 * hours:.0f} minutes of talk\n\n"
+        "Without the attention phrase. A number alone counts here as if it had always just been asked for.\n\n"
         + table(heads, lines)
     )
 

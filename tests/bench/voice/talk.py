@@ -33,6 +33,12 @@ def prompts(bench: Bench) -> dict[str, Moment]:
             and bool(day.state.area.progress.good)
             and not day.prompt.caution
         ),
+        "mortar is spread": lambda day: (
+            day.state.pending is None
+            and day.state.area is not None
+            and day.state.area.spread is not None
+            and day.state.area.task is None
+        ),
         "a step at hand": lambda day: (
             day.state.area is not None
             and day.state.pending is None
@@ -72,7 +78,7 @@ def _manners() -> list[list[_Listener]]:
 def talk(bench: Bench, found: corpora.Talk) -> list[Row]:
     """Commands that an open microphone hears in talk: a row a prompt and manner. Each prompt hears other talk first."""
     rows = []
-    for prompt, moment, sound in _stretches(bench, found, bench.size.talk_s):
+    for prompt, moment, sound in stretches(bench, found, bench.size.talk_s):
         for together in _manners():
             bench.tell(f"talk: {len(sound) / RATE_HZ / 60:.0f} min, {prompt}, {together[0].name}")
             _overhear(bench, bench.ears, sound, moment, together)
@@ -84,7 +90,7 @@ def rival_talk(bench: Bench, found: corpora.Talk) -> list[Row]:
     """The same of the rival, on the beginning of each stretch, without an attention phrase."""
     rows = []
     if bench.rival is not None:
-        for prompt, moment, sound in _stretches(bench, found, bench.size.rival_talk_s):
+        for prompt, moment, sound in stretches(bench, found, bench.size.rival_talk_s):
             bench.tell(f"talk: {len(sound) / RATE_HZ / 60:.0f} min, {prompt}, {bench.rival.name}")
             one = _Listener(f"{bench.rival.name}, no attention phrase", Manner.OPEN)
             _overhear(bench, SphinxEars(bench.rival), sound, moment, [one])
@@ -92,7 +98,8 @@ def rival_talk(bench: Bench, found: corpora.Talk) -> list[Row]:
     return rows
 
 
-def _stretches(bench: Bench, found: corpora.Talk, seconds: float) -> Iterator[tuple[str, Moment, np.ndarray]]:
+def stretches(bench: Bench, found: corpora.Talk, seconds: float) -> Iterator[tuple[str, Moment, np.ndarray]]:
+    """The prompts, and so much talk at each: each hears other talk first."""
     whole = corpora.stream(found.clips, bench.speech, Random(3))
     at = prompts(bench)
     for place, (prompt, moment) in enumerate(at.items()):
