@@ -35,6 +35,7 @@ from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.ear import (
     BARE_LIMIT,
     CALL,
+    OPEN_MICROPHONE_LIMIT,
     WINDOW_LIMIT,
     Catch,
     Fate,
@@ -205,8 +206,10 @@ class Listening:
             if not just_asked:
                 return message("ear-number-alone")
             return message("ear-near-other-talk") if foreign >= BARE_LIMIT else None
-        if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution) and foreign >= FOREIGN_LIMIT:
-            return message("ear-near-other-talk")
+        if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution):
+            # One word, which talk has too: right after its question it is most likely the answer.
+            limit = FOREIGN_LIMIT if just_asked else OPEN_MICROPHONE_LIMIT
+            return message("ear-near-other-talk") if foreign >= limit else None
         return None
 
     def prompted(self) -> None:

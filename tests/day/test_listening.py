@@ -10,11 +10,11 @@ import pytest
 import soundfile
 
 from fieldassist.checklist.events import NoteMade, SpeakerChanged
-from fieldassist.day.ear import BARE_LIMIT, WINDOW_LIMIT, Fate, NoAttention, Reply
+from fieldassist.day.ear import BARE_LIMIT, OPEN_MICROPHONE_LIMIT, WINDOW_LIMIT, Fate, NoAttention, Reply
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, holds, message
-from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
+from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Alternative, Heard, Word
 from tests.conftest import TO_THE_HOLD, Crew
 
 SECOND = bytes(2 * RATE_HZ)
@@ -114,6 +114,17 @@ def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> No
     assert talk.say("twenty one degrees").fate is Fate.TAKEN, "with its unit it is no number of any talk"
     crew.say("no")
     assert talk.say("air temperature twenty one").fate is Fate.TAKEN
+
+
+def test_a_yes_that_comes_late_needs_more_evidence_than_one_right_after_its_question(crew: Crew) -> None:
+    crew.say(*TO_THE_HOLD[:4], "air temperature ninety degrees fahrenheit")
+    near = (OPEN_MICROPHONE_LIMIT + FOREIGN_LIMIT) / 2
+    talk = stream(crew)
+    talk.quiet(60)
+    assert talk.say("no", near).fate is Fate.IGNORED
+    talk.listening.prompted()
+    assert talk.say("no", FOREIGN_LIMIT + 0.1).fate is Fate.IGNORED
+    assert talk.say("no", near).fate is Fate.TAKEN
 
 
 @pytest.mark.parametrize(

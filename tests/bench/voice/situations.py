@@ -10,10 +10,10 @@ from datetime import datetime
 from pathlib import Path
 from random import Random
 
-from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading
+from fieldassist.checklist.commands import AcknowledgeCaution, Ask, GiveReading, SetterIs
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.moment import SPOKEN
-from fieldassist.checklist.offers import Offer
+from fieldassist.checklist.offers import SETS, Offer
 from fieldassist.checklist.schema import Checklist
 from fieldassist.cli.demo import ByHandEntry, Scenario
 from fieldassist.cli.offers import offers_for
@@ -22,6 +22,7 @@ from fieldassist.day.ear import act, interpret_text
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.rehearsal.by_hand import ByHand
+from fieldassist.rehearsal.play import seed_from
 from fieldassist.voice.phrases import VALUE, Taken, sample_sentences, understand
 
 
@@ -82,7 +83,7 @@ def steps() -> list[Situation]:
 
 
 def demo_day(folder: Path) -> list[Moment]:
-    """The demo's day, spoken as text, as it stood before each of its utterances."""
+    """The demo's day, spoken as text, as it stood before each of its phrases."""
     home = shipped("assets") / "demo"
     scenario = load_file(home / "scenario.yaml", Scenario)
     plan = load_plan(home / scenario.plan)
@@ -91,9 +92,9 @@ def demo_day(folder: Path) -> list[Moment]:
     for stale in folder.glob("*.db*"):
         stale.unlink()
     path = folder / "whole.db"
-    found = []
-    day = Day.begin(path, plan, checklists(), clock)
-    for number, utterance in enumerate(scenario.utterances):
+    found: list[Moment] = []
+    day = Day.begin(path, plan, checklists(), clock, kind="rehearsal", lot_seed=seed_from(scenario.seed))
+    for utterance in scenario.utterances:
         moment = _time(plan.date, utterance.at, scenario.offset)
         while (due := day.minutes_to_next_alarm()) is not None and (moment - clock.time).total_seconds() > due * 60:
             clock.advance(due)
@@ -103,15 +104,23 @@ def demo_day(folder: Path) -> list[Moment]:
         if isinstance(utterance, ByHandEntry):
             ByHand(day, folder / "people", scenario.pin, home).come_to(utterance.by, utterance.typed)
         elif not utterance.talk:
-            offers = day.prompt.offers
-            day.close()  # folds the journal into the file, which can then be copied
-            kept = folder / f"{number:03d}.db"
-            shutil.copyfile(path, kept)
-            day = Day.resume(path, clock)
-            found.append(Moment(f"day:{utterance.said}", kept, clock.time, offers))
-            act(day, replace(interpret_text(utterance.said, offers, day.trial(SPOKEN)), source=SPOKEN))
+            for said in _one_by_one(day, utterance.said):
+                offers = day.prompt.offers
+                day.close()  # folds the journal into the file, which can then be copied
+                kept = folder / f"{len(found):03d}.db"
+                shutil.copyfile(path, kept)
+                day = Day.resume(path, clock)
+                found.append(Moment(f"day:{said}", kept, clock.time, offers))
+                act(day, replace(interpret_text(said, offers, day.trial(SPOKEN)), source=SPOKEN))
     day.close()
     return found
+
+
+def _one_by_one(day: Day, said: str) -> list[str]:
+    """The phrases that were called in one breath, so that the day stands before each of them."""
+    chain = interpret_text(said, day.prompt.offers, day.trial(SPOKEN)).chain
+    named = (f"{piece.text} {SETS}" if isinstance(piece.command, SetterIs) else piece.text for piece in chain)
+    return list(named) or [said]
 
 
 def _time(date: str, at: str, offset: str) -> datetime:
