@@ -501,9 +501,13 @@ def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
     kind = _KIND[slot.dimension]
     if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
         return numbers.sample(random, kind, ())
-    unit = random.choice(slot.units)
-    low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
-    return numbers.sample(random, kind, (unit,), low, high)
+    while True:
+        unit = random.choice(slot.units)
+        low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
+        words, spoken = numbers.sample(random, kind, (unit,), low, high)
+        # A bare number means the usual unit, so only one that was drawn in it goes without.
+        if spoken.unit is not None or unit == slot.units[0]:
+            return words, spoken
 
 
 def _meant(spoken: Spoken, slot: Slot) -> _Value:
