@@ -14,6 +14,7 @@ from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, day
 from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.fields import write_quantity
+from fieldassist.checklist.moment import SPOKEN
 from fieldassist.checklist.state import State
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
@@ -255,7 +256,8 @@ def test_the_kept_reading_of_the_base_is_taken_and_one_taken_back_is_not(tmp_pat
                 assert day.do(cmd.ConfirmStep(section=area.task.section, step=area.step.id)).taken, area.step.id
             area = day.state.areas["shower wall"]
         assert area.task is not None
-        day.do(cmd.GiveReading(section=area.task.section, step="flatness", value=Fraction(5, 2), unit="mm"))
+        spoken = cmd.GiveReading(section=area.task.section, step="flatness", value=Fraction(5, 2), unit="mm")
+        day.do(spoken, SPOKEN)
         assert base(day.state) == ("0 mm", "assumed")
         day.do(cmd.Keep())
         assert base(day.state) == ("2.5 mm", "measured")
