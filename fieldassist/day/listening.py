@@ -48,11 +48,9 @@ from fieldassist.day.ear import (
     with_attention,
 )
 from fieldassist.day.session import Day
-from fieldassist.language import numbers
-from fieldassist.language.number_grammar import NumberKind
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, message
-from fieldassist.voice.phrases import Taken, core, recognizer_phrases, understand
+from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases, understand
 from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Heard, Recognizer
 
 ATTENTION = "field assist"
@@ -76,15 +74,6 @@ class Manner(StrEnum):
     HELD = "held"
     CALLED = "called"
     OPEN = "open"
-
-
-def is_number_alone(words: str) -> bool:
-    """Whether words are a number without a unit and without a name.
-
-    >>> [is_number_alone(words) for words in ("ninety six", "uh three eighths", "half an inch", "coverage nine")]
-    [True, True, False, False]
-    """
-    return bool(numbers.parse(core(words.split()), NumberKind.NUMBER))
 
 
 class Listening:

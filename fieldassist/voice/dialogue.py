@@ -5,6 +5,7 @@
 | the words fit more than one value | asks which one |
 | the value is impossible for this step | asks again |
 | another value was heard almost as well | reads it back digit by digit, and names the other |
+| only a number was heard, without its unit and its name | reads it back digit by digit |
 | it would fail its criterion | reads it back digit by digit, and says what fails |
 | it sounds like another number (13 and 30) | reads it back digit by digit |
 | it is far from the last readings of this step | reads it back digit by digit, and says the last one |

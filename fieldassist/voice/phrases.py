@@ -123,6 +123,15 @@ def core(words: Iterable[str]) -> _Words:
     return tuple(w for w in words if w not in FILLERS and w not in LINKS)
 
 
+def is_number_alone(words: str) -> bool:
+    """Whether words are a number without a unit and without a name.
+
+    >>> [is_number_alone(words) for words in ("ninety six", "uh three eighths", "half an inch", "coverage nine")]
+    [True, True, False, False]
+    """
+    return bool(numbers.parse(core(words.split()), NumberKind.NUMBER))
+
+
 def _settle(text: str, found: list[Taken]) -> Understood:
     return found[0] if len(found) == 1 else Unclear(text, tuple(found))
 

@@ -109,9 +109,11 @@ def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> No
     talk.listening.prompted()
     assert talk.say("twenty one", BARE_LIMIT + 0.1).fate is Fate.IGNORED
     assert talk.say("twenty one").fate is Fate.TAKEN
+    assert crew.day.prompt.waits_for_yes, "a part of what was said may have been lost"
     crew.say("no")
     talk.quiet(60)
     assert talk.say("twenty one degrees").fate is Fate.TAKEN, "with its unit it is no number of any talk"
+    assert not crew.day.prompt.waits_for_yes
     crew.say("no")
     assert talk.say("air temperature twenty one").fate is Fate.TAKEN
 

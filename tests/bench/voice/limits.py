@@ -19,9 +19,9 @@ from fieldassist.checklist.commands import AcknowledgeCaution, Keep, Withdraw
 from fieldassist.checklist.offers import VALUE, Offer
 from fieldassist.checklist.window import goes_on
 from fieldassist.day.ear import Catch, called, interpret, with_attention
-from fieldassist.day.listening import ATTENTION, is_number_alone
+from fieldassist.day.listening import ATTENTION
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
-from fieldassist.voice.phrases import Taken, recognizer_phrases
+from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases
 from fieldassist.voice.recognizer import Heard
 from tests.bench.voice import accents, corpora
 from tests.bench.voice.base import BLOCK, Bench, Row
