@@ -133,7 +133,7 @@ def read_back_together(answers: Sequence[CalledAnswer]) -> ReadBack:
     ... ]
     >>> print(Words(ear=True)(read_back_together(called).told).replace("full. ", "full.\\n"))
     Coverage, seventy percent, seven zero; Bed, six millimeters; Corners full.
-    That fails: 70 % is under 95 %. Yes or no?
+    Fails: 70 % is under 95 %. Yes?
     """
     told: list[Figure] = []
     found: list[str] = []

@@ -32,10 +32,8 @@ from fieldassist.voice.audio import read_audio, without_silence
 from fieldassist.voice.microphone import Level
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
-from tests import spoken
+from tests import SITE, spoken
 from tests.ui.conftest import Hands, begin_tablet
-
-DEMO = shipped("assets") / "demo"
 
 
 def recordings() -> dict[str, list[Path]]:
@@ -74,10 +72,11 @@ AREA = [
 
 
 def plan_of_three() -> DayPlan:
-    """The demo's site, with a shower wall of three tiles one above the other."""
-    plan = load_plan(DEMO / "site.yaml")
+    """A site with a shower wall of three tiles one above the other."""
+    plan = load_plan(SITE)
     size = Quantity(3 * Fraction("0.72"), "m2")
-    shower = plan.areas[0].model_copy(update={"size": size, "grid": Grid(rows=3, columns=1)})
+    method = plan.methods["half inch square"]
+    shower = plan.areas[0].model_copy(update={"size": size, "grid": Grid(rows=3, columns=1), "method": method})
     return plan.model_copy(update={"areas": (shower, *plan.areas[1:])})
 
 
