@@ -13,7 +13,6 @@ so that an eye can see what was not taken.
 from __future__ import annotations
 
 import io
-import math
 import threading
 import time
 from collections.abc import Iterable, Iterator, Sequence
@@ -74,6 +73,16 @@ class Manner(StrEnum):
     HELD = "held"
     CALLED = "called"
     OPEN = "open"
+
+
+def _limit_of(caught: Catch, *, just_asked: bool) -> float:
+    """How much [nats] other talk may explain better what goes on with the work."""
+    if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution):
+        # One word, which talk has too: right after its question it is most likely the answer.
+        return FOREIGN_LIMIT if just_asked else OPEN_MICROPHONE_LIMIT
+    if is_number_alone(caught.words):
+        return BARE_LIMIT
+    return OPEN_MICROPHONE_LIMIT if any(isinstance(c, cmd.GiveReading) for c in caught.commands) else WINDOW_LIMIT
 
 
 class Listening:
@@ -179,26 +188,21 @@ class Listening:
         is full of numbers.
         """
         caught = interpret(heard, asked.offers, trial, limit=WINDOW_LIMIT)
+        limit = _limit_of(caught, just_asked=just_asked)
+        if limit < WINDOW_LIMIT:
+            caught = interpret(heard, asked.offers, trial, limit=limit)
         why = self._why_not(caught, asked, just_asked=just_asked)
         if why is not None:
             dropped = replace(caught, command=None, chain=(), stop=None, choices=(), why=why)
             return Reply(Fate.IGNORED, dropped, None, near=True)
-        return act(self.day, caught, open_microphone=True, limit=WINDOW_LIMIT)
+        return act(self.day, caught, open_microphone=True, limit=limit)
 
     def _why_not(self, caught: Catch, asked: Prompt, *, just_asked: bool) -> Message | None:
         """Why something that was understood is dropped; None where it is not."""
-        commands, foreign = caught.commands, caught.foreign if caught.foreign is not None else -math.inf
-        bare = is_number_alone(caught.words)
-        if commands and not goes_on(commands, asked.window):
+        if caught.commands and not goes_on(caught.commands, asked.window):
             return message("ear-needs-call", phrase=self.attention)
-        if (commands or caught.choices) and bare:
-            if not just_asked:
-                return message("ear-number-alone")
-            return message("ear-near-other-talk") if foreign >= BARE_LIMIT else None
-        if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution):
-            # One word, which talk has too: right after its question it is most likely the answer.
-            limit = FOREIGN_LIMIT if just_asked else OPEN_MICROPHONE_LIMIT
-            return message("ear-near-other-talk") if foreign >= limit else None
+        if (caught.commands or caught.choices) and is_number_alone(caught.words) and not just_asked:
+            return message("ear-number-alone")
         return None
 
     def prompted(self) -> None:

@@ -115,6 +115,7 @@ def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> No
     assert talk.say("twenty one degrees").fate is Fate.TAKEN, "with its unit it is no number of any talk"
     assert not crew.day.prompt.waits_for_yes
     crew.say("no")
+    assert talk.say("air temperature twenty one", WINDOW_LIMIT - 0.1).fate is Fate.IGNORED
     assert talk.say("air temperature twenty one").fate is Fate.TAKEN
 
 
