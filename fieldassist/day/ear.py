@@ -42,9 +42,9 @@ from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
 OPEN_MICROPHONE_LIMIT = -2.0
 # Where a crew is in the middle of something and nobody pressed anything: of phrases that go on with that, and of a
 # number alone right after its question. Measured on 86 minutes of talk at four prompts: with 6 none of the phrases is
-# let in, and 77 of 100 are right that are said in a foreign accent (45 with -2); with 4 talk lets in the same numbers as
-# with -2, and 138 of 150 digits of people are right instead of 90. A reading with its unit or its name gains nothing by
-# more than the open microphone's limit, and is what talk was let in as.
+# let in, and 77 of 100 are right that are said in a foreign accent (45 with -2); with 4 talk lets in the same numbers
+# as with -2, and 138 of 150 digits of people are right instead of 90. A reading with its unit or its name gains nothing
+# by more than the open microphone's limit, and what carries a number is what talk was let in as.
 WINDOW_LIMIT = 6.0
 BARE_LIMIT = 4.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now

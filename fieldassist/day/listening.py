@@ -63,6 +63,8 @@ NOTE_WAIT_S = 10.0
 NOTE_LAST_S = 1.5
 
 _NOTE = cmd.Ask(about="note")
+# What carries a number: in talk numbers are what sounds most like a phrase.
+_NUMBERED = (cmd.GiveReading, cmd.TilesIn, cmd.SpreadMortar)
 
 _Window: TypeAlias = tuple[float, float]
 
@@ -82,7 +84,7 @@ def _limit_of(caught: Catch, *, just_asked: bool) -> float:
         return FOREIGN_LIMIT if just_asked else OPEN_MICROPHONE_LIMIT
     if is_number_alone(caught.words):
         return BARE_LIMIT
-    return OPEN_MICROPHONE_LIMIT if any(isinstance(c, cmd.GiveReading) for c in caught.commands) else WINDOW_LIMIT
+    return OPEN_MICROPHONE_LIMIT if any(isinstance(one, _NUMBERED) for one in caught.commands) else WINDOW_LIMIT
 
 
 class Listening:
