@@ -92,6 +92,10 @@ class Tablet:
         self.program._run_prepare()
         self.program.choose(theme="day", units="metric")
         plan = load_plan(shipped("assets") / "demo" / "site.yaml")
+        # With a notch that works: the demo's own is changed before anything is set.
+        method = plan.methods["half inch square"]
+        areas = (plan.areas[0].model_copy(update={"method": method}), *plan.areas[1:])
+        plan = plan.model_copy(update={"areas": areas})
         checklists, _ = load_folder(shipped("checklists"))
         day = folder / "2026-03-17.db"
         self.program.open_day(day, lambda: Day.begin(day, plan, checklists, self.clock))
