@@ -26,9 +26,11 @@ __all__ = [
     "RidgePicture",
     "advise",
     "advise_at_limit",
+    "as_entries",
     "bed",
     "picture",
     "setting",
+    "usual_notches",
 ]
 
 # The same relation as in `ridges.advise`.
@@ -142,9 +144,7 @@ def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[O
         same = _advise(inputs, {"it": own.notch}, base_mm, "vibrated")
         if any(one.works and one.sides == own.sides for one in same):
             found.append(OtherMethod(message("assess-try-vibrated"), {"setting": "vibrated"}))
-    # The laboratory's trowel is no tool of the site.
-    usual = {name: notch for name, notch in ridges.COMMON_NOTCHES.items() if name != "laboratory trowel"}
-    for whose, notches in (("plan", inputs.at_hand), ("usual", usual)):
+    for whose, notches in (("plan", inputs.at_hand), ("usual", _USUAL)):
         working = [one for one in _advise(inputs, notches, base_mm) if one.works] if notches else []
         if working:
             best = min(working, key=lambda one: abs(one.bed_mm - own.bed_mm))
@@ -158,14 +158,23 @@ def _alternatives(inputs: Inputs, base_mm: float, own: ridges.Advice) -> tuple[O
                 sides=best.sides,
                 bed=_mm(best.bed_mm),
             )
-            found.append(OtherMethod(told, _as_entries(notch, best.sides)))
+            found.append(OtherMethod(told, {**as_entries(notch), "sides": best.sides}))
     return tuple(found)
 
 
-def _as_entries(notch: ridges.Notch, sides: ridges.Sides) -> Entries:
+# The laboratory's trowel is no tool of the site.
+_USUAL = {name: notch for name, notch in ridges.COMMON_NOTCHES.items() if name != "laboratory trowel"}
+
+
+def usual_notches() -> tuple[ridges.Notch, ...]:
+    """The notches met in the trade, without the laboratory's."""
+    return tuple(_USUAL.values())
+
+
+def as_entries(notch: ridges.Notch) -> Entries:
+    """What is entered for a notch."""
     return {
         "family": notch.family,
-        "sides": sides,
         "width": _mm(notch.width_mm),
         "depth": _mm(notch.depth_mm),
         "spacing": _mm(notch.spacing_mm),

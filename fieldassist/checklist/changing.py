@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered
 
 _PARTS = ("sides", "back", "movement", "seating")
-# What a notch is, apart from how it is worked with.
-_NOTCH = ("family", "width", "depth", "spacing", "angle")
 
 
 def wished(area: Area, plan: DayPlan, wish: cmd.MethodWish) -> Method | None:
@@ -33,7 +31,9 @@ def wished(area: Area, plan: DayPlan, wish: cmd.MethodWish) -> Method | None:
         return None
     if wish.notch is not None:
         notch = plan.methods[wish.notch]
-        method = method.model_copy(update={field: getattr(notch, field) for field in _NOTCH})
+        method = method.model_copy(update={field: getattr(notch, field) for field in methods.NOTCH})
+    if wish.trowel is not None:
+        method = method.model_copy(update={field: getattr(wish.trowel, field) for field in methods.NOTCH})
     given = {part: value for part in _PARTS if (value := getattr(wish, part)) is not None}
     return method.model_copy(update=given)
 
@@ -42,14 +42,16 @@ def wish_told(wish: cmd.MethodWish) -> Figure:
     """What is asked for, in words."""
     named = [name for name in (wish.method, wish.notch) if name is not None]
     parts = [methods.part_words(part, value) for part in _PARTS if (value := getattr(wish, part)) is not None]
+    if wish.trowel is not None:
+        parts.insert(0, methods.trowel_words(wish.trowel))
     return Several((*named, *parts), "and") if named or parts else message("method-in-use")
 
 
 def _phrase(plan: DayPlan, wish: cmd.MethodWish) -> str:
     """What is said for a wish; "" for one that takes more than one phrase."""
     given = [(field, value) for field in ("method", "notch", *_PARTS) if (value := getattr(wish, field)) is not None]
-    if len(given) != 1:
-        return "" if given else THIS_METHOD
+    if len(given) != 1 or wish.trowel is not None:
+        return "" if given or wish.trowel is not None else THIS_METHOD
     field, value = given[0]
     if field in _PARTS:
         return f"{CHANGE_TO} {doubting.PARTS[(field, value)][1]}"

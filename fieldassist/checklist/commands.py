@@ -21,6 +21,7 @@ from fieldassist.checklist.kinds.photo import Sha256
 from fieldassist.checklist.kinds.reading import ExactNumber
 from fieldassist.checklist.kinds.reading import GiveReading as GiveReading
 from fieldassist.checklist.kinds.reading import Keep as Keep
+from fieldassist.checklist.kinds.reading import LeaveOutReading as LeaveOutReading
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.offers import BUCKETS, Ready
 from fieldassist.checklist.plan import (
@@ -33,6 +34,7 @@ from fieldassist.checklist.plan import (
     Seating,
     SpokenName,
     Stroke,
+    Trowel,
 )
 from fieldassist.checklist.schema import Checklist
 from fieldassist.trade import dust
@@ -201,11 +203,13 @@ class Withdraw(Asked):
 class MethodWish(Asked):
     """A method: one of the plan's list, else the one in use, with what changes of it.
 
-    notch: of which method of the plan's list the notch and the trowel's angle are taken.
+    notch: of which method of the plan's list the notch and the trowel's angle are taken; trowel: another one, which the
+    plan need not hold: by touch only.
     """
 
     method: SpokenName | None = None
     notch: SpokenName | None = None
+    trowel: Trowel | None = None
     sides: CombedSides | None = None
     back: BackCoat | None = None
     movement: Stroke | None = None
@@ -400,6 +404,7 @@ Command = Annotated[
     | Choose
     | AttachPhoto
     | LeaveOutPhoto
+    | LeaveOutReading
     | ReleaseHold
     | Keep
     | Withdraw

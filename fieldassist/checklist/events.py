@@ -44,6 +44,9 @@ from fieldassist.checklist.kinds.reading import (
 from fieldassist.checklist.kinds.reading import (
     ReadingKept as ReadingKept,
 )
+from fieldassist.checklist.kinds.reading import (
+    ReadingLeftOut as ReadingLeftOut,
+)
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan, Method, Role
 from fieldassist.checklist.reach import TileState
@@ -859,6 +862,7 @@ Body = Annotated[
     | TileLifted
     | ReadingCalled
     | ReadingKept
+    | ReadingLeftOut
     | ChoiceCalled
     | ReadingCorrected
     | ChoiceMade

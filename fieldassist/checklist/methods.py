@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Method
+from fieldassist.checklist.plan import Method, Trowel
 from fieldassist.checklist.state import Area, LiftRecord
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Figure, Message, message, term
@@ -218,6 +218,8 @@ def rest_told(area: Area, method: Method) -> Message:
 
 # --- what would do ------------------------------------------------------------------------------------------------
 
+# What a notch is, apart from how it is worked with.
+NOTCH = ("family", "width", "depth", "spacing", "angle")
 # What is tried besides the plan's methods: one part of the method in use, changed.
 _PARTS = (("sides", "both"), ("sides", "one"), ("seating", "vibrated"))
 MOST_WAYS = 3
@@ -280,6 +282,18 @@ def told(method: Method) -> Message:
 def called(name: str, method: Method) -> Figure:
     """A method by its name, in words where it has none."""
     return name or told(method)
+
+
+def trowel_words(trowel: Trowel | Method) -> Message:
+    """A notch and how its trowel is held, in words."""
+    return message(
+        "method-trowel",
+        family=message("method-family", family=trowel.family),
+        width=trowel.width,
+        depth=trowel.depth,
+        spacing=trowel.spacing,
+        angle=Quantity(Fraction(str(trowel.angle)), "count"),
+    )
 
 
 def part_words(part: str, value: str) -> Message:

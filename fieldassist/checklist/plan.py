@@ -201,18 +201,23 @@ Stroke = Literal["none", "one way", "there and back"]
 Seating = Literal["by hand", "beaten", "vibrated"]
 
 
-class Method(Written):
-    """How mortar is combed and a piece is set: one thing, released for an area and changed as one.
-
-    Notch and trowel angle [degrees]; sides: mortar combed on the base only, or on base and back; back: whether a thin
-    coat is keyed into the back with the flat side; movement: the stroke across the ridges; seating.
-    """
+class Trowel(Written):
+    """A notch and how its trowel is held: sizes, and the angle between trowel and base [degrees]."""
 
     family: Family
     width: Length
     depth: Length
     spacing: Length
     angle: Annotated[float, Field(gt=0, le=90)] = 45.0
+
+
+class Method(Trowel):
+    """How mortar is combed and a piece is set: one thing, released for an area and changed as one.
+
+    Trowel; sides: mortar combed on the base only, or on base and back; back: whether a thin
+    coat is keyed into the back with the flat side; movement: the stroke across the ridges; seating.
+    """
+
     sides: CombedSides = "one"
     back: BackCoat = "keyed"
     movement: Stroke = "there and back"

@@ -30,7 +30,15 @@ from fieldassist.checklist.state import Area, State
 _At: TypeAlias = tuple[str, str]
 
 # What answers a step.
-_ANSWERS = (cmd.ConfirmStep, cmd.Choose, cmd.GiveReading, cmd.ConfirmLift, cmd.LeaveOutPhoto, cmd.KeepMethod)
+_ANSWERS = (
+    cmd.ConfirmStep,
+    cmd.Choose,
+    cmd.GiveReading,
+    cmd.ConfirmLift,
+    cmd.LeaveOutPhoto,
+    cmd.LeaveOutReading,
+    cmd.KeepMethod,
+)
 # What begins a round, or mortar for tiles that are counted.
 _BEGINS = (cmd.StartRound, cmd.SpreadMortar)
 # What is in the window wherever the sequence takes it.

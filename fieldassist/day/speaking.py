@@ -61,6 +61,7 @@ _SOUNDED = {
     "engine-ready",
     "engine-noted",
     "engine-photo-left-out",
+    "engine-reading-left-out",
 }
 _DUE = {"engine-is-due", "engine-lift-due"}
 # What makes a number doubtful that was kept.

@@ -1,7 +1,7 @@
 """The back of a lifted piece, painted with a finger: what share bears mortar, the largest void, corners and edges.
 
-The back is a grid of cells of about 2 mm, its columns along the longer side, its first row at the top. A cell is
-void or mortar; a cell counts for a corner or an edge where its middle lies in it. Everything that comes out is exact for what
+The back is a grid of cells of about 2 mm, its columns along the longer side, its first row at the top. A cell is void
+or mortar, and counts for a corner or an edge where its middle lies in it. Everything that comes out is exact for what
 was painted, and an estimate of the back, since a finger is broad.
 """
 
@@ -22,8 +22,8 @@ __all__ = [
     "STRIP_MM",
     "Back",
     "Brush",
-    "Corner",
-    "Edge",
+    "PieceCorner",
+    "PieceEdge",
     "Reckoned",
     "brush_mm",
     "largest_region",
@@ -31,10 +31,10 @@ __all__ = [
 ]
 
 Cells: TypeAlias = npt.NDArray[np.bool_]
-Point: TypeAlias = tuple[float, float]
+BackPoint: TypeAlias = tuple[float, float]
 Brush = Literal["void", "mortar"]
-Corner = Literal["top left", "top right", "bottom left", "bottom right"]
-Edge = Literal["top", "right", "bottom", "left"]
+PieceCorner = Literal["top left", "top right", "bottom left", "bottom right"]
+PieceEdge = Literal["top", "right", "bottom", "left"]
 
 CELL_MM = 2.0
 # The strip along the edges, and the side of the square at a corner: 2 in. Of the strip trade practice, as reported in
@@ -66,8 +66,8 @@ class Reckoned:
 
     percent: float
     void_mm2: float
-    corners: tuple[Corner, ...]
-    edges: tuple[Edge, ...]
+    corners: tuple[PieceCorner, ...]
+    edges: tuple[PieceEdge, ...]
 
 
 def reckon(void: Cells, cell_mm: tuple[float, float]) -> Reckoned:
@@ -81,13 +81,13 @@ def reckon(void: Cells, cell_mm: tuple[float, float]) -> Reckoned:
         min(math.ceil(STRIP_MM / side - 0.5), count) for side, count in zip(cell_mm, (columns, rows), strict=True)
     )
     top, bottom = void[:high], void[rows - high :]
-    corners: dict[Corner, Cells] = {
+    corners: dict[PieceCorner, Cells] = {
         "top left": top[:, :wide],
         "top right": top[:, columns - wide :],
         "bottom left": bottom[:, :wide],
         "bottom right": bottom[:, columns - wide :],
     }
-    edges: dict[Edge, Cells] = {
+    edges: dict[PieceEdge, Cells] = {
         "top": top,
         "right": void[:, columns - wide :],
         "bottom": bottom,
@@ -151,24 +151,24 @@ class Back:
         self.changes = 0
         self.radius_mm = brush_mm(*self.size_mm)
         self._brush = False
-        self._last: Point = (0.0, 0.0)
+        self._last: BackPoint = (0.0, 0.0)
         self._before: list[tuple[npt.NDArray[np.uint8], bool]] = []
         self._reckoned: Reckoned | None = None
 
     # --- painting -------------------------------------------------------------------------------------------------
 
-    def begin(self, at: Point, brush: Brush) -> None:
+    def begin(self, at: BackPoint, brush: Brush) -> None:
         """A finger comes down at a point [mm] from the upper left corner."""
         self._remember()
         self._brush, self._last = brush == "void", at
         self._paint(at, at)
 
-    def move(self, at: Point) -> None:
+    def move(self, at: BackPoint) -> None:
         """It moves on: all of its straight way there is painted."""
         self._paint(self._last, at)
         self._last = at
 
-    def stroke(self, points: Sequence[Point], brush: Brush) -> None:
+    def stroke(self, points: Sequence[BackPoint], brush: Brush) -> None:
         """A whole stroke through points [mm]."""
         self.begin(points[0], brush)
         for point in points[1:]:
@@ -198,7 +198,7 @@ class Back:
             self._reckoned = reckon(self.void, self.cell_mm)
         return self._reckoned
 
-    def _paint(self, start: Point, end: Point) -> None:
+    def _paint(self, start: BackPoint, end: BackPoint) -> None:
         """The cells whose middle lies within the brush's radius of the way."""
         reach = self.radius_mm
         bounds = [(min(a, b) - reach, max(a, b) + reach) for a, b in zip(start, end, strict=True)]

@@ -13,7 +13,7 @@ from fieldassist.checklist import methods
 from fieldassist.checklist.engine import Decision, Refusal
 from fieldassist.checklist.kinds import MethodStep
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import DayPlan, Method
+from fieldassist.checklist.plan import DayPlan, Method, Trowel
 from fieldassist.checklist.state import Area
 from fieldassist.trade.message import Figure, Message, Several
 from tests.checklist.days import Bench, all_checklists, site
@@ -174,6 +174,18 @@ def test_what_a_method_rests_on_is_told_as_it_stands() -> None:
 
 
 # --- a change -----------------------------------------------------------------------------------------------------
+
+
+def test_a_trowel_that_the_plan_does_not_hold_is_gone_on_with_where_it_can_do() -> None:
+    bench, _ = begun(planned())
+    own = area_of(bench).method
+    trowel = Trowel.model_validate(HALF | {"angle": 75})
+    bench.take(cmd.ChangeMethod(trowel=trowel))
+    changed = area_of(bench).method
+    assert (changed.depth, changed.angle) == (trowel.depth, 75)
+    assert (changed.back, changed.movement, changed.seating) == (own.back, own.movement, own.seating)
+    why = refused(bench, cmd.ChangeMethod(trowel=Trowel.model_validate(SMALL_V)))
+    assert coded(why, "method-cannot")
 
 
 def test_a_change_that_cannot_do_is_refused_with_the_nearest_that_works() -> None:

@@ -493,3 +493,30 @@ def test_a_reading_in_a_breath_is_kept_by_the_phrase_behind_it(crew: Crew) -> No
     crew.say("next tile", "back keyed", "spread", "mortar combed", "tile set")
     crew.say("slid half an inch, beaten in")
     assert kept(crew)[-1] == ("slide", Fraction(1, 2), "entered")
+
+
+# --- left out -----------------------------------------------------------------------------------------------------
+
+
+def test_a_reading_that_not_everybody_has_the_tool_for_is_left_out_and_the_lift_is_judged_without_it(
+    lifted: Crew,
+) -> None:
+    lifted.say("coverage ninety six percent", "void one square inch", "corners full", "edges full", "yes")
+    assert lifted.step == "bed"
+    lifted.say("no gauge")
+    assert [(body.section, body.step) for body in lifted.events(ev.ReadingLeftOut)] == [("lift", "bed")]
+    assert [judged.verdict for judged in lifted.events(ev.LiftJudged)] == ["passed"]
+    lifted.say("scratch that")
+    assert lifted.step == "bed"
+
+
+def test_a_reading_is_left_out_only_where_its_checklist_says_so(shower: Crew) -> None:
+    answer = shower.day.do(cmd.LeaveOutReading(section="conditions", step="air-temperature"), PRESSED)
+    assert not answer.taken
+    assert coded(answer.say, "engine-reading-wanted")
+
+
+def test_a_reading_is_not_left_out_while_others_of_its_lift_wait(lifted: Crew) -> None:
+    lifted.say("coverage ninety six percent", "void one square inch")
+    answer = lifted.day.do(cmd.LeaveOutReading(section="lift", step="bed"), PRESSED)
+    assert not answer.taken

@@ -167,7 +167,8 @@ def work(crew: Listener) -> None:
         "edges full",
         "coverage ninety seven percent",
         "void zero square inches",
-        "bed five millimeters!",
+        "yes",
+        "no gauge",
     )
     crew.say("correct air temperature twenty degrees celsius!", "correct coverage of lift three ninety eight percent!")
     crew.hear("change to both sides")  # too much mortar

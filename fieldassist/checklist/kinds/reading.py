@@ -38,7 +38,7 @@ from fieldassist.checklist.state import (
     with_waiting,
 )
 from fieldassist.checklist.told import Told, exact
-from fieldassist.checklist.wording import WRITTEN_IN, Phrases
+from fieldassist.checklist.wording import WRITTEN_IN, Phrases, in_language
 from fieldassist.language.numbers import confusable
 from fieldassist.trade import quantities
 from fieldassist.trade.message import Figure, Message, Read, Several, Text, message
@@ -90,10 +90,12 @@ def as_read(value: Fraction, unit: str) -> Figure:
 
 
 class Reading(StepBase):
-    """A value to read off. `measures`: what of a lifted tile it tells; `batch`: what of the batch that is mixed."""
+    """A value to read off. `measures`: what of a lifted tile it tells; `batch`: what of the batch that is mixed;
+    `skip`: what leaves it out, where not everybody has the tool for it."""
 
     kind: Literal["reading"]
     say: Phrases = Field(default_factory=dict)
+    skip: Phrases = Field(default_factory=dict)
     quantity: str
     units: tuple[str, ...] = ()
     limit: LimitSpec | None = None
@@ -105,6 +107,7 @@ class Reading(StepBase):
     def _check(self) -> Reading:
         faults = Faults()
         check_phrases(faults, self.say, "say", value=True)
+        check_phrases(faults, self.skip, "skip", value=False)
         if self.quantity not in QUANTITIES:
             faults.add("quantity-unknown", "quantity", given=self.quantity, allowed=list(QUANTITIES))
             faults.tell()
@@ -153,12 +156,17 @@ class Reading(StepBase):
         return slot(self.quantity, self.units, self.plausible, system)
 
     def offers(self, place: StepSetting) -> list[Offer]:
-        """Its phrases; the bare value where it is at hand."""
+        """Its phrases; the bare value where it is at hand; and what leaves it out."""
         phrases = self.phrases(place.language)
         if place.at_hand and VALUE not in phrases:
             phrases = (*phrases, VALUE)
         command = GiveReading(section=place.holder, step=self.id)
-        return [Offer(phrases, self.name, command, self.slot(place.system), place.now)] if phrases else []
+        offers = [Offer(phrases, self.name, command, self.slot(place.system), place.now)] if phrases else []
+        skip = in_language(self.skip, place.language)
+        if skip:
+            leave_out = LeaveOutReading(section=place.holder, step=self.id)
+            offers.append(Offer(skip, message("prompt-no-reading", reading=self.name), leave_out, now=place.now))
+        return offers
 
 
 class GiveReading(AtStepAsked):
@@ -172,6 +180,12 @@ class GiveReading(AtStepAsked):
     unit: Annotated[str, Field(max_length=20)] = "count"
     label: Annotated[str, Field(max_length=40)] | None = None
     corrects: Annotated[int, Field(ge=1)] | None = None
+
+
+class LeaveOutReading(AtStepAsked):
+    """The reading at hand is not taken, where its checklist allows that."""
+
+    do: Literal["leave out reading"] = "leave out reading"
 
 
 class Keep(Asked):
@@ -214,6 +228,12 @@ class ReadingCalled(AtStep):
     label: Annotated[str, Field(max_length=40)] | None = None
     corrects: int | None = None
     unquestioned: bool = False
+
+
+class ReadingLeftOut(AtStep):
+    """A reading that may be left out was not taken."""
+
+    type: Literal["reading left out"] = "reading left out"
 
 
 class JudgedReading(AtStep):
@@ -445,6 +465,16 @@ def keep(draft: Draft, command: Keep) -> Answered | None:
     return _keep(draft, last, "yes")
 
 
+def leave_out(draft: Draft, command: LeaveOutReading) -> Answered:
+    """The step goes on without its reading."""
+    area, task, step = draft.at_hand(command, Reading)
+    if not any(step.skip.values()):
+        raise draft.refusal("engine-reading-wanted", ask=step.ask)
+    draft.emit(ReadingLeftOut(area=area.plan.name, section=task.section, round=task.round, step=step.id))
+    draft.say(message("engine-reading-left-out", name=step.name))
+    return task, step, None
+
+
 def kept_already(state: State) -> bool:
     """Whether the last thing done in the area that is open is a reading that was typed or pressed, and kept at once."""
     area = state.area
@@ -552,6 +582,11 @@ def fold_called(state: State, event: Event, body: ReadingCalled) -> State:
         event.source.doubt,
     )
     return with_waiting(state, (*state.called, called))
+
+
+def fold_left_out(state: State, event: Event, body: ReadingLeftOut) -> State:
+    """The step is answered, without a reading."""
+    return answered(state, event, body)
 
 
 def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
@@ -667,6 +702,11 @@ def tell_corrected(listing: Listing, body: ReadingCorrected) -> dict[str, Figure
     return {**tell_kept(listing, body), "corrects": str(body.corrects)}
 
 
-DECIDERS = {GiveReading: decide, Keep: keep}
-FOLDS = {ReadingCalled: fold_called, ReadingKept: fold_kept, ReadingCorrected: fold_corrected}
+DECIDERS = {GiveReading: decide, LeaveOutReading: leave_out, Keep: keep}
+FOLDS = {
+    ReadingCalled: fold_called,
+    ReadingLeftOut: fold_left_out,
+    ReadingKept: fold_kept,
+    ReadingCorrected: fold_corrected,
+}
 TELLS = {ReadingCalled: tell_called, ReadingKept: tell_kept, ReadingCorrected: tell_corrected}

@@ -61,6 +61,9 @@ assess-try-usual = { $sides ->
    *[one] { $name } ({ $width } wide, { $depth } deep, { $spacing } apart), combed on the base only: bed { $bed }; a usual size
     }
 
+assess-reaches = { $contact }
+assess-reaches-over = over { $contact }
+
 # --- test tiles --------------------------------------------------------------------------------------------------
 
 assess-next-lot = By lot after a tile is set, one in { $one-in } on average: nobody knows which. Besides it the first of a run, the last out of an old batch and the last of a run.

@@ -37,6 +37,7 @@ day-attempt-take-bucket = take mortar from bucket { $bucket }
 day-attempt-call-late = call late what was done in time
 day-attempt-go-on-early = go on early
 day-attempt-leave-out-photo = no photo: { $step }
+day-attempt-leave-out-reading = not measured: { $step }
 day-attempt-confirm-step = { $step }
 day-attempt-confirm-lift = { $step }
 day-attempt-give-reading = { $step }, { $reading }

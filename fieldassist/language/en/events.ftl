@@ -85,6 +85,7 @@ events-reading-kept = { $verdict ->
     [under] { $area }: { $step }, { $reading } { $kept }, FAILED, under ({ $required })
    *[none] { $area }: { $step }, { $reading } { $kept }
 }
+events-reading-left-out = { $area }: { $step }, not measured
 events-reading-corrected = { $verdict ->
     [passed] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, passed ({ $required })
     [over] { $area }: { $step } corrected to { $reading } in place of event { $corrects }, FAILED, over ({ $required })

@@ -1,6 +1,7 @@
 # What is said of methods: what they are, whether they can do, whose word stands for them.
 
 method-told = { $family } notch { $width } wide, { $depth } deep, { $spacing } apart, held at { $angle }°; { $sides }, { $back }, { $movement }, { $seating }
+method-trowel = { $family } notch { $width } wide, { $depth } deep, { $spacing } apart, held at { $angle }°
 method-family = { $family ->
     [rectangular] rectangular
     [U] U

@@ -3,6 +3,7 @@ prompt-ask-and-say = { $ask } Say '{ $phrase }'.
 prompt-ask-photo-or = { $ask } Take the photo on the tablet, or say '{ $phrase }'.
     .ear = { $ask } Or say '{ $phrase }'.
 prompt-no-photo = No photo: { $photo }
+prompt-no-reading = Not measured: { $reading }
 prompt-bucket = Bucket { $bucket }
 prompt-into-bucket = { $section }, bucket { $bucket }
 prompt-other-reason = Another reason
