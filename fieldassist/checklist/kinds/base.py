@@ -35,9 +35,15 @@ class AtStepAsked(Asked):
     step: str
 
 
+# A movement of the hands that a screen can draw.
+Act = Literal["key", "spread", "comb", "set", "slide", "beat in", "lift", "carry", "edges"]
+
+
 class StepBase(Written, ABC):
     """One thing to do. `label`: what it is called in a sentence and on a key, where the phrase does not tell.
 
+    order: what is to be done, in two to six words that are read from two metres; done: what stands on the key of
+    whoever has done it; act: the movement, so that it can be drawn.
     starts, stops: clocks; after: the clock whose time must be over first; needs: sections that change the batch, whose
     batch must be alive; once: asked in the section's first round only; calls: of a section that sets a tile, whether it
     is called for every tile, or on the first one after a change (`witnessing`) and not at those that are counted.
@@ -46,6 +52,9 @@ class StepBase(Written, ABC):
     id: Id
     ask: Wording
     label: Wording | None = None
+    order: Wording | None = None
+    done: Wording | None = None
+    act: Act | None = None
     basis: Wording | None = None
     by: Role | None = None
     starts: Ids = ()
@@ -81,6 +90,11 @@ class StepBase(Written, ABC):
         said = {language: phrases[0] for language, phrases in self.spoken.items() if phrases}
         named = tuple((language, _as_name(phrase)) for language, phrase in said.items())
         return Text(named) if named else self.ask
+
+    @property
+    def called_done(self) -> Text:
+        """What stands on the key that answers it once it is done."""
+        return self.name if self.done is None else self.done
 
     def asked(self, language: str = WRITTEN_IN) -> Figure:
         """The question, and the words that answer it where it does not hold them itself; a value needs none."""

@@ -47,7 +47,7 @@ class Confirm(Said):
         """Its phrases; "done" where it is at hand."""
         command = ConfirmStep(section=place.holder, step=self.id)
         phrases = self.phrases(place.language) + (DONE if place.at_hand else ())
-        return [Offer(phrases, self.name, command, now=place.now)]
+        return [Offer(phrases, self.called_done, command, now=place.now)]
 
 
 class ConfirmStep(AtStepAsked):

@@ -57,7 +57,7 @@ class Lift(Unjudged):
         naming = tuple(p for p in phrases if VALUE in p)
         offers = []
         if plain:
-            offers.append(Offer(plain + (DONE if place.at_hand else ()), self.name, command, now=place.now))
+            offers.append(Offer(plain + (DONE if place.at_hand else ()), self.called_done, command, now=place.now))
         if naming:
             offers.append(Offer(naming, self.name, command, slot("label", (), None, place.system), place.now))
         return offers
