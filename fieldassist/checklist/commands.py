@@ -122,6 +122,27 @@ class NoteDust(Asked):
     replaces: Annotated[int, Field(ge=1)] | None = None
 
 
+class DustStarts(Asked):
+    """A dusty task starts, for whoever speaks: its minutes run until it ends. Another that runs for them ends with it.
+
+    task: None for the one that they did last; place: None for where they did one last, else indoors, the stricter.
+    """
+
+    do: Literal["dust starts"] = "dust starts"
+    task: dust.TableTask | dust.OtherTask | None = None
+    place: dust.WorkPlace | None = None
+
+
+class DustEnds(Asked):
+    """The dusty task of whoever speaks is over, and its minutes are noted: as the clock measured them.
+
+    minutes: those that it took [min], where it ended earlier and nobody said so.
+    """
+
+    do: Literal["dust ends"] = "dust ends"
+    minutes: ExactNumber | None = None
+
+
 class StartArea(Asked):
     """Start an area of the plan, or go back to one that is under way."""
 
@@ -390,6 +411,8 @@ Command = Annotated[
     | NoteWeather
     | MakeNote
     | NoteDust
+    | DustStarts
+    | DustEnds
     | StartArea
     | AcknowledgeCaution
     | StartRound

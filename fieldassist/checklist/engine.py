@@ -16,7 +16,18 @@ from math import ceil
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from fieldassist.checklist import answering, cautions, changing, doubting, follow, keeping, lifts, rules, spreading
+from fieldassist.checklist import (
+    answering,
+    cautions,
+    changing,
+    doubting,
+    dusty,
+    follow,
+    keeping,
+    lifts,
+    rules,
+    spreading,
+)
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.carrying import begun_anew, names_missing
@@ -36,12 +47,8 @@ from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.rounds import check_between, check_nothing_at_hand
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, ClockRun, State
-from fieldassist.trade import dust
-from fieldassist.trade.basis import OutOfRange
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
-
-_DAY_MINUTES = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +156,7 @@ def _guard(draft: Draft, command: Command) -> None:
     if state.speaker is None:
         names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in plan.crew)
         raise draft.refusal("engine-who-speaks", names=Several(names, "or"))
-    if isinstance(command, cmd.NoteDust):
+    if isinstance(command, cmd.NoteDust | cmd.DustStarts | cmd.DustEnds):
         return
     # A reading or an answer of a lift may join what waits: their kinds look.
     if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading | cmd.Choose):
@@ -300,46 +307,6 @@ def _note_weather(draft: Draft, command: cmd.NoteWeather) -> None:
 def _make_note(draft: Draft, command: cmd.MakeNote) -> None:
     draft.emit(ev.NoteMade(text=command.text, audio=command.audio, sha256=command.sha256))
     draft.say(message("engine-noted"))
-
-
-def _note_dust(draft: Draft, command: cmd.NoteDust) -> None:
-    state = draft.state
-    given, wrong = command.minutes, None
-    if command.replaces is not None:
-        wrong = next((entry for entry in state.dust if entry.seq == command.replaces), None)
-        if wrong is None:
-            raise draft.refusal("engine-no-dust-entry", event=str(command.replaces))
-        if wrong.by != draft.by:
-            raise draft.refusal("engine-anothers-dust", name=wrong.by)
-        if wrong.part != state.part:
-            raise draft.refusal("engine-dust-signed")
-    task = term("engine-dust-task", command.task)
-    place = term("engine-dust-place", command.place)
-    minutes = Quantity(given, "min")
-    if given < 0 or (given == 0 and wrong is None):
-        raise draft.refusal("engine-dust-nothing", minutes=minutes, task=task)
-    before = sum((entry.minutes for entry in state.dust if entry.by == draft.by and entry != wrong), Fraction())
-    if before + given > _DAY_MINUTES:
-        total = Quantity(before + given, "min")
-        raise draft.refusal("engine-dust-too-much", minutes=minutes, name=draft.by, total=total)
-    try:
-        basis = rules.as_told(dust.dust_control(command.task, command.place, float(given)).basis)
-    except OutOfRange as no_row:
-        basis = rules.as_told(no_row)
-    draft.emit(
-        ev.DustNoted(task=command.task, place=command.place, minutes=given, basis=basis, replaces=command.replaces)
-    )
-    if wrong is None:
-        draft.say(message("engine-dust-noted", minutes=minutes, task=task, place=place, name=draft.by))
-        return
-    figures: dict[str, Figure] = {
-        "before": Quantity(wrong.minutes, "min"),
-        "wrong": term("engine-dust-task", wrong.task),
-        "minutes": minutes,
-        "task": task,
-        "place": place,
-    }
-    draft.say(Message("engine-dust-replaced" if given else "engine-dust-taken-out", figures))
 
 
 def _sign_day(draft: Draft, command: cmd.SignDay) -> None:
@@ -651,7 +618,9 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.SpeakAs: _speak_as,
     cmd.NoteWeather: _note_weather,
     cmd.MakeNote: _make_note,
-    cmd.NoteDust: _note_dust,
+    cmd.NoteDust: dusty.note,
+    cmd.DustStarts: dusty.start,
+    cmd.DustEnds: dusty.end,
     cmd.StartArea: _start_area,
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,

@@ -156,6 +156,22 @@ class DustNoted(EventBody):
     replaces: int | None = None
 
 
+class DustStarted(EventBody):
+    """The person of this event started a dusty task: its minutes run."""
+
+    type: Literal["dust started"] = "dust started"
+    task: Annotated[str, Field(min_length=1, max_length=80)]
+    place: dust.WorkPlace
+
+
+class DustEnded(EventBody):
+    """The dusty task that the event `began` started is over. Its minutes are noted by the event that follows: the
+    source of that one says whether the clock measured them or a person gave them."""
+
+    type: Literal["dust ended"] = "dust ended"
+    began: int
+
+
 class AreaStarted(EventBody):
     """Work on an area began. setter: who sets there, "" while nobody of that role has spoken."""
 
@@ -847,6 +863,8 @@ Body = Annotated[
     | WeatherNoted
     | NoteMade
     | DustNoted
+    | DustStarted
+    | DustEnded
     | AreaStarted
     | AreaCarried
     | AreaEntered

@@ -21,6 +21,7 @@ from fieldassist.checklist.state import (
     Area,
     ClockRun,
     DustEntry,
+    DustRun,
     Excused,
     Failure,
     FreeSince,
@@ -113,6 +114,18 @@ def _dust_noted(state: State, event: Event, body: ev.DustNoted) -> State:
         entry = DustEntry(event.seq, event.by, body.task, body.place, body.minutes, body.basis, state.part)
         kept = (*kept, entry)
     return changed(state, dust=kept)
+
+
+def _dust_started(state: State, event: Event, body: ev.DustStarted) -> State:
+    run = DustRun(event.seq, body.task, body.place, event.at, state.part)
+    return changed(state, dusty={**state.dusty, event.by: run})
+
+
+def _dust_ended(state: State, event: Event, body: ev.DustEnded) -> State:
+    run = state.dusty.get(event.by)
+    if run is None or run.seq != body.began:
+        raise ValueError(f"event {event.seq} ends event {body.began}, which is no dusty task that {event.by} is at")
+    return changed(state, dusty={who: other for who, other in state.dusty.items() if who != event.by})
 
 
 def _area_started(state: State, event: Event, body: ev.AreaStarted) -> State:
@@ -633,6 +646,8 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.SpeakerChanged: _speaker_changed,
         ev.WeatherNoted: _weather_noted,
         ev.DustNoted: _dust_noted,
+        ev.DustStarted: _dust_started,
+        ev.DustEnded: _dust_ended,
         ev.AreaStarted: _area_started,
         ev.AreaCarried: _area_carried,
         ev.AreaEntered: _area_entered,

@@ -19,6 +19,8 @@ _BESIDE = (
     cmd.OpenDay,
     cmd.MakeNote,
     cmd.NoteDust,
+    cmd.DustStarts,
+    cmd.DustEnds,
     cmd.ConfirmReleases,
     cmd.OpenAddendum,
     cmd.CommitLots,

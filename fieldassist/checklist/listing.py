@@ -148,6 +148,11 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
         "minutes": Quantity(b.minutes, "min"),
         "replaces": str(b.replaces or 0),
     },
+    ev.DustStarted: lambda _, b: {
+        "task": term("engine-dust-task", b.task),
+        "place": term("engine-dust-place", b.place),
+    },
+    ev.DustEnded: lambda _, b: {"began": str(b.began)},
     ev.SectionOpened: lambda _, b: {"reason": b.reason},
     ev.SectionClosed: lambda _, b: {
         "sets": "yes" if b.tile is not None else "no",

@@ -33,6 +33,20 @@ GO_ON_EARLY = "go on early"
 LATE_REASONS = ("hands were full", "holding the tile", "could not reach it", "helping the others")
 EARLY_REASONS = ("it is hard", "quick patch", "foreman agreed")
 START_AREA = "start area"
+# A dusty task starts and ends; each of those that the crew may be at for long, as it is said.
+DUST_STARTS, DUST_ENDS = "dust starts", "dust ends"
+DUSTY: Mapping[str, str] = {
+    "stationary masonry saw": "wet saw",
+    "handheld power saw": "hand saw",
+    "handheld saw for fibre-cement board": "board saw",
+    "walk-behind saw": "floor saw",
+    "drill": "drill",
+    "chipping tool": "chisel",
+    "grinder for mortar removal": "joint grinder",
+    "grinder for other uses": "grinder",
+    "floor grinder": "floor grinder",
+    "mixing mortar": "mixing",
+}
 THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
 RELEASED_BY = "by"

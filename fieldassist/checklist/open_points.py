@@ -11,7 +11,7 @@ from fieldassist.checklist.doubting import method_points
 from fieldassist.checklist.kinds.reading import waiting_answer
 from fieldassist.checklist.state import Area, PointAnswer, State
 from fieldassist.checklist.told import exact
-from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.message import Figure, Message, message, term
 from fieldassist.trade.quantities import Quantity
 
 
@@ -126,6 +126,13 @@ def _due(state: State) -> Iterator[OpenPoint]:
                 yield OpenPoint(f"due waits/{name}/{task.section}/{task.round}", told, name, True)
 
 
+def _dusty(state: State) -> Iterator[OpenPoint]:
+    """Dusty tasks that nobody has said are over: their minutes are in no sum yet. Only ending them closes it."""
+    for who, run in state.dusty.items():
+        told = message("open-dust-runs", name=who, task=term("engine-dust-task", run.task), since=run.since.wall[11:16])
+        yield OpenPoint(f"dust/{who}/{run.seq}", told, None)
+
+
 def _contradictions(state: State) -> Iterator[OpenPoint]:
     for found in contradictions(state):
         yield OpenPoint(found.id, found.told, found.area, answerable=True)
@@ -160,6 +167,7 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _releases,
     _not_in_time,
     _methods,
+    _dusty,
     _contradictions,
     _waiting,
     _areas,
@@ -168,8 +176,9 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
 
 def open_points(state: State) -> tuple[OpenPoint, ...]:
     """What is unfinished, worst first: failures that were not cured, lifts and what else is due, releases that nobody
-    answers for, what was not done in its time, what contradicts itself, a reading that waits for its yes, areas under
-    way, areas that were not started. What the foreman has answered is among them, with his answer."""
+    answers for, what was not done in its time, dusty tasks that still run, what contradicts itself, a reading that
+    waits for its yes, areas under way, areas that were not started. What the foreman has answered is among them, with
+    his answer."""
     found = (point for source in _SOURCES for point in source(state))
     answers = state.answers
     return tuple(replace(p, answer=answers[p.id]) if p.answerable and p.id in answers else p for p in found)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fieldassist.checklist import cautions, changing, covering, doubting, keeping, methods
+from fieldassist.checklist import cautions, changing, covering, doubting, dusty, keeping, methods
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
@@ -374,6 +374,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
         for p in plan.crew
     ]
     offers += _WEATHER
+    offers += dusty.offers(state, now, free=state.speaker is not None)
     if area is not None:
         offers += changing.offers(state, area, free=free)
         offers += [

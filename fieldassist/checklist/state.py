@@ -485,6 +485,18 @@ class DustEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class DustRun:
+    """A dusty task that somebody is at: the number of the event that started it, since when, and in which part of the
+    day."""
+
+    seq: int
+    task: str
+    place: dust.WorkPlace
+    since: Moment
+    part: int
+
+
+@dataclass(frozen=True, slots=True)
 class MethodDoubt:
     """A method that cannot do by the reckoning, by the number of the event that says so. holds: work waits for it."""
 
@@ -811,6 +823,7 @@ class State:
     weather: str = ""  # as it was noted last
     part: int = 0  # 0: the day; n: its addendum n
     dust: tuple[DustEntry, ...] = ()  # without those that were replaced
+    dusty: Mapping[str, DustRun] = field(default_factory=dict)  # by person: what they are at now
     kind: DayKind = "work"
     opened: Moment | None = None
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point

@@ -21,6 +21,8 @@ def attempt(state: State, command: Command) -> Message:
         figures["number"] = str(command.number or "")
     if isinstance(command, cmd.SpreadMortar | cmd.TilesIn):
         figures["number"] = str(command.tiles or "")
+    if isinstance(command, cmd.DustStarts):
+        figures["task"] = command.task or "none"
     if isinstance(command, cmd.SetLots):
         figures["one-in"] = str(command.one_in)
     section, step = getattr(command, "section", None), getattr(command, "step", None)

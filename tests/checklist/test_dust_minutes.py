@@ -1,4 +1,4 @@
-"""Minutes of dusty tasks: noted by whoever speaks at any time, replaced by a later entry, and summed."""
+"""Minutes of dusty tasks: noted by whoever speaks at any time, run by the clock, replaced by a later entry, summed."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.fold import apply, fold
 from fieldassist.checklist.moment import TYPED, Moment
+from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import Message
@@ -113,3 +114,116 @@ def test_each_persons_sum_falls_on_its_side_of_four_hours(crew: Crew) -> None:
         ("rosa", 240, 10, False),
         ("otto", 241, 0, True),
     ]
+
+
+# --- minutes that run -------------------------------------------------------------------------------------------------
+
+
+def _starts(crew: Crew, **given: str) -> None:
+    assert crew.day.do(cmd.DustStarts.model_validate(given)).taken
+
+
+def test_minutes_run_by_the_clock_from_the_start_to_the_end_and_the_source_says_so(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts hand saw")
+    assert crew.day.state.dust == ()
+    crew.clock.advance(11.75)  # and a quarter before a line is said
+    crew.say("dust ends")
+    (entry,) = crew.day.state.dust
+    assert (entry.by, entry.task, entry.place, entry.minutes) == ("rosa", "handheld power saw", "indoors", 12)
+    assert crew.day.state.dusty == {}
+    noted = [e for e in crew.day.log.events if isinstance(e.body, ev.DustNoted)]
+    ended = [e for e in crew.day.log.events if isinstance(e.body, ev.DustEnded)]
+    assert [e.source.how for e in noted] == ["clock"]
+    assert [e.source.how for e in ended] == ["typed"]
+    assert fold(crew.day.log.events) == crew.day.state
+
+
+def test_minutes_are_rounded_up_to_a_tenth_so_that_dust_is_never_counted_short(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts drill")
+    crew.clock.advance(61 / 60 - 0.25)
+    crew.say("dust ends")
+    assert [e.minutes for e in crew.day.state.dust] == [Fraction(11, 10)]
+
+
+def test_another_task_ends_the_one_that_runs_and_what_runs_is_not_started_again(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts drill")
+    answer = crew.day.do(cmd.DustStarts(task="drill"))
+    assert isinstance(answer.say, Message)
+    assert answer.say.code == "engine-dust-runs"
+    crew.clock.advance(3)
+    _starts(crew, task="handheld power saw", place="outdoors")
+    assert [(e.task, e.minutes) for e in crew.day.state.dust] == [("drill", 3)]
+    assert [(who, r.task, r.place) for who, r in crew.day.state.dusty.items()] == [
+        ("rosa", "handheld power saw", "outdoors")
+    ]
+
+
+def test_without_a_name_the_task_and_place_done_last_start_and_without_any_last_one_it_is_asked(crew: Crew) -> None:
+    crew.say("this is rosa")
+    refused = crew.day.do(cmd.DustStarts())
+    assert isinstance(refused.say, Message)
+    assert refused.say.code == "engine-dust-which"
+    _do(crew, SAW)
+    crew.say("dust starts")
+    run = crew.day.state.dusty["rosa"]
+    assert (run.task, run.place) == (SAW.task, SAW.place)
+
+
+def test_everybody_has_minutes_of_their_own(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts drill", "this is otto", "dust starts mixing")
+    crew.clock.advance(4.75)
+    crew.say("dust ends")
+    assert [(e.by, e.minutes) for e in crew.day.state.dust] == [("otto", 5)]
+    assert list(crew.day.state.dusty) == ["rosa"]
+
+
+def test_the_start_says_what_table_1_asks_before_the_dust_flies(crew: Crew) -> None:
+    # 29 CFR 1926.1153 Table 1 (ii): a handheld power saw indoors takes water and a protection factor of 10.
+    crew.say("this is rosa")
+    answer = crew.day.do(cmd.DustStarts(task="handheld power saw", place="indoors"))
+    told = crew.day.words(answer.say)
+    assert crew.day.words(Message("dust-respirator-10")) in told
+    assert crew.day.words(Message("dust-control-water-feed")) in told
+
+
+def test_minutes_that_are_given_at_the_end_are_no_clocks_and_no_more_than_it_ran(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts drill")
+    crew.clock.advance(90)
+    too_long = crew.day.do(cmd.DustEnds(minutes=Fraction(91)))
+    assert isinstance(too_long.say, Message)
+    assert too_long.say.code == "engine-dust-not-so-long"
+    crew.day.do(cmd.DustEnds(minutes=Fraction(20)))
+    assert [e.minutes for e in crew.day.state.dust] == [20]
+    assert [e.source.how for e in crew.day.log.events if isinstance(e.body, ev.DustNoted)] == ["typed"]
+
+
+def test_a_task_that_runs_is_an_open_point_until_it_has_ended(crew: Crew) -> None:
+    crew.say("this is rosa", "dust starts drill")
+    (point,) = [p for p in open_points(crew.day.state) if p.told.code == "open-dust-runs"]
+    assert not point.answerable
+    crew.clock.advance(1)
+    crew.say("dust ends")
+    assert not [p for p in open_points(crew.day.state) if p.told.code == "open-dust-runs"]
+
+
+def test_over_a_signature_the_clock_is_not_believed_and_the_minutes_are_given(crew: Crew) -> None:
+    crew.say("this is edwin", "dust starts drill")
+    crew.clock.advance(30)
+    crew.day.do(cmd.SignDay(accept_open=True))
+    crew.day.do(cmd.OpenAddendum(reason="the drill was still running"))
+    refused = crew.day.do(cmd.DustEnds())
+    assert isinstance(refused.say, Message)
+    assert refused.say.code == "engine-dust-over-signature"
+    crew.day.do(cmd.DustEnds(minutes=Fraction(25)))
+    assert [(e.minutes, e.part) for e in crew.day.state.dust] == [(25, 1)]
+
+
+def test_nothing_ends_that_does_not_run(crew: Crew) -> None:
+    crew.say("this is rosa")
+    refused = crew.day.do(cmd.DustEnds())
+    assert isinstance(refused.say, Message)
+    assert refused.say.code == "engine-dust-none-runs"
+    at = Moment(wall="2026-03-17T07:00:00+01:00", mono=1, boot="b")
+    event = ev.Event(seq=1, id="x.0", at=at, by="rosa", source=TYPED, body=ev.DustEnded(began=7))
+    with pytest.raises(ValueError, match="no dusty task"):
+        apply(State(), event)

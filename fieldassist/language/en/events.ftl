@@ -31,6 +31,8 @@ events-speaker-changed = { $role ->
 }
 events-weather-noted = weather: { $weather }
 events-note-made = note: “{ $text }”
+events-dust-started = dust starts: { $task }, { $place }
+events-dust-ended = dust ends, of event { $began }
 events-dust-noted = { $replaces ->
     [0] dust: { $minutes } of { $task }, { $place }
    *[other] dust: { $minutes } of { $task }, { $place }, in place of event { $replaces }

@@ -22,6 +22,7 @@ open-release-struck = { $deputy ->
 }
 open-method-doubted = { $area }: { $method } cannot do by the reckoning: { $reasons }
 open-method-vouched = { $area }: { PERSON($name) } stands for { $method } ({ $word }), no good lift of it yet
+open-dust-runs = { PERSON($name) }: { $task } runs since { $since } and has not ended; its minutes are in no sum
 open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-called-late = { $area }: { $clock } called { $minutes } late by { PERSON($name) }: { $reason }
 open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over, by { PERSON($name) }: { $reason }

@@ -58,6 +58,9 @@ prompt-short = { $asks ->
 prompt-take-back = Take back
 prompt-start = Start { $area }
 prompt-person = { PERSON($name) }
+prompt-dust-starts = Dust starts
+prompt-dust-starts-with = Dust starts: { $task }
+prompt-dust-ends = Dust ends
 prompt-weather = Weather { $weather }
 prompt-weather-word = { $word ->
     [sunny] sunny
