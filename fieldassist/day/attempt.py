@@ -7,13 +7,13 @@ from fieldassist.checklist.changing import wish_told
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.kinds.reading import as_read
 from fieldassist.checklist.state import State
-from fieldassist.trade.message import Figure, Message
+from fieldassist.trade.message import Figure, Message, message, term
 
 
 def attempt(state: State, command: Command) -> Message:
     """The command and what it named: "day-attempt-give-reading" with the step's name and the reading."""
     figures: dict[str, Figure] = {}
-    for field in ("area", "name", "task", "target", "bucket"):
+    for field in ("area", "name", "target", "bucket"):
         value = getattr(command, field, None)
         if value:
             figures[field] = str(value)
@@ -21,8 +21,8 @@ def attempt(state: State, command: Command) -> Message:
         figures["number"] = str(command.number or "")
     if isinstance(command, cmd.SpreadMortar | cmd.TilesIn):
         figures["number"] = str(command.tiles or "")
-    if isinstance(command, cmd.DustStarts):
-        figures["task"] = command.task or "none"
+    if isinstance(command, cmd.NoteDust | cmd.DustStarts):
+        figures["task"] = term("engine-dust-task", command.task) if command.task else message("day-attempt-dust-last")
     if isinstance(command, cmd.SetLots):
         figures["one-in"] = str(command.one_in)
     section, step = getattr(command, "section", None), getattr(command, "step", None)

@@ -49,8 +49,8 @@ def test_minutes_are_noted_while_a_caution_and_a_reading_wait_and_move_no_step(c
     assert crew.day.state.pending == waiting is not None
     assert before["shower wall"].task == crew.day.state.areas["shower wall"].task
     assert [(e.by, e.task, e.minutes) for e in crew.day.state.dust] == [
-        ("rosa", "handheld power saw", 15),
-        ("rosa", "mixing mortar", 15),
+        ("rosa", "handheld power saw", Fraction(15)),
+        ("rosa", "mixing mortar", Fraction(15)),
     ]
     first, second = crew.events(ev.DustNoted)
     assert crew.day.words(first.basis).startswith("29 CFR 1926.1153 Table 1 (ii)")
@@ -125,11 +125,11 @@ def _starts(crew: Crew, **given: str) -> None:
 
 def test_minutes_run_by_the_clock_from_the_start_to_the_end_and_the_source_says_so(crew: Crew) -> None:
     crew.say("this is rosa", "dust starts hand saw")
-    assert crew.day.state.dust == ()
+    assert not crew.day.state.dust
     crew.clock.advance(11.75)  # and a quarter before a line is said
     crew.say("dust ends")
     (entry,) = crew.day.state.dust
-    assert (entry.by, entry.task, entry.place, entry.minutes) == ("rosa", "handheld power saw", "indoors", 12)
+    assert (entry.by, entry.task, entry.place, float(entry.minutes)) == ("rosa", "handheld power saw", "indoors", 12.0)
     assert crew.day.state.dusty == {}
     noted = [e for e in crew.day.log.events if isinstance(e.body, ev.DustNoted)]
     ended = [e for e in crew.day.log.events if isinstance(e.body, ev.DustEnded)]
@@ -152,7 +152,7 @@ def test_another_task_ends_the_one_that_runs_and_what_runs_is_not_started_again(
     assert answer.say.code == "engine-dust-runs"
     crew.clock.advance(3)
     _starts(crew, task="handheld power saw", place="outdoors")
-    assert [(e.task, e.minutes) for e in crew.day.state.dust] == [("drill", 3)]
+    assert [(e.task, e.minutes) for e in crew.day.state.dust] == [("drill", Fraction(3))]
     assert [(who, r.task, r.place) for who, r in crew.day.state.dusty.items()] == [
         ("rosa", "handheld power saw", "outdoors")
     ]
@@ -173,7 +173,7 @@ def test_everybody_has_minutes_of_their_own(crew: Crew) -> None:
     crew.say("this is rosa", "dust starts drill", "this is otto", "dust starts mixing")
     crew.clock.advance(4.75)
     crew.say("dust ends")
-    assert [(e.by, e.minutes) for e in crew.day.state.dust] == [("otto", 5)]
+    assert [(e.by, e.minutes) for e in crew.day.state.dust] == [("otto", Fraction(5))]
     assert list(crew.day.state.dusty) == ["rosa"]
 
 
@@ -215,7 +215,7 @@ def test_over_a_signature_the_clock_is_not_believed_and_the_minutes_are_given(cr
     assert isinstance(refused.say, Message)
     assert refused.say.code == "engine-dust-over-signature"
     crew.day.do(cmd.DustEnds(minutes=Fraction(25)))
-    assert [(e.minutes, e.part) for e in crew.day.state.dust] == [(25, 1)]
+    assert [(e.minutes, e.part) for e in crew.day.state.dust] == [(Fraction(25), 1)]
 
 
 def test_nothing_ends_that_does_not_run(crew: Crew) -> None:

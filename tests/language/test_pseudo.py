@@ -189,6 +189,12 @@ def work(crew: Listener) -> None:
     crew.do(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(0), replaces=entry + 1))
     crew.do(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(0)), taken=False)
     crew.do(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(1441)), taken=False)
+    crew.do(cmd.DustStarts(task="handheld power saw", place="outdoors"))
+    crew.do(cmd.DustStarts(task="handheld power saw", place="outdoors"), taken=False)
+    crew.do(cmd.DustStarts(task="sweeping"))
+    crew.do(cmd.DustEnds(minutes=Fraction(90)), taken=False)
+    crew.do(cmd.DustEnds())
+    crew.do(cmd.DustEnds(), taken=False)
     crew.do(PHOTO)
     for area in ("lobby wall", "hall floor", "attic"):
         crew.hear(f"start area {area}")

@@ -28,10 +28,8 @@ day-attempt-speak-as = { PERSON($name) } speaks
 day-attempt-note-weather = note the weather
 day-attempt-make-note = make a note
 day-attempt-note-dust = note minutes of { $task }
-day-attempt-dust-starts = { $task ->
-    [none] dust starts
-   *[other] dust starts: { $task }
-}
+day-attempt-dust-starts = dust starts: { $task }
+day-attempt-dust-last = the one done last
 day-attempt-dust-ends = dust ends
 day-attempt-start-area = start { $area }
 day-attempt-acknowledge-caution = understood
