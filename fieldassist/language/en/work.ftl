@@ -13,3 +13,21 @@ work-late-yes-other = Yes, before { $time }
 work-late-no-open = No. Scraped off and thrown away
 work-late-no-pot = No. Thrown away
 work-late-no-other = No. { $name }
+# The pad: figures are told in the unit that is typed.
+work-limit-between = { $least } to { $most }
+work-limit-at-least = min { $least }
+work-limit-at-most = max { $most }
+work-off-temperature-under = { $by } too cold
+work-off-temperature-over = { $by } too warm
+work-off-amount-under = { $by } too little
+work-off-amount-over = { $by } too much
+work-keep = Keep { $value }
+work-keep-fails = Fails: keep { $value }
+work-keep-nothing = Keep
+work-type-first = Type the number first.
+work-implausible = { $value } cannot be: it lies between { $low } and { $high }.
+work-whole-only = Only a whole number can be kept here.
+work-last-same = { $value }
+    as before
+work-last = { $value }
+    as { $of }
