@@ -1,10 +1,9 @@
-"""The tablet's program: one window, a strip on top that always tells where the day stands, screens under it."""
+"""The tablet's program: one window, the band on top with person, clocks and ear, the places beside one page."""
 
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping, Sequence
-from functools import partial
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +14,15 @@ from kivy.app import App  # isort: skip
 from kivy.clock import Clock  # isort: skip
 from kivy.core.window import Keyboard, Window  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
+from kivy.uix.floatlayout import FloatLayout  # isort: skip
+from kivy.uix.widget import Widget  # isort: skip
 
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.moment import PRESSED, Source
 from fieldassist.day.clock import Clock as DayClock
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.desk import Desk, Report, View
+from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Manner
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Speaking, SpeakingLevel
@@ -35,11 +37,17 @@ from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
 from fieldassist.ui.content.preferences import Preferences
 from fieldassist.ui.content.theme import THEMES
+from fieldassist.ui.screens.band import HIGH, Band
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.screens.registry import SCREENS, ScreenEntry
-from fieldassist.ui.screens.strip import Strip
-from fieldassist.ui.widgets.on_screen_keyboard import OnScreenKeyboard
-from fieldassist.ui.widgets.parts import Choices, EntryField, Look, Target, gap, paint
+from fieldassist.ui.screens.places import Places
+from fieldassist.ui.screens.registry import SCREENS
+from fieldassist.ui.tablet import AskedNumber, Tablet
+from fieldassist.ui.widgets.boxes import Divider, lay_ground
+from fieldassist.ui.widgets.digits import PinSheet
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.letters import EntryField, WordsSheet
+from fieldassist.ui.widgets.look import Look
+from fieldassist.ui.widgets.sheets import NotWorkFrame, Overlay, RefusalSheet
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.models import choose_model
@@ -47,6 +55,8 @@ from fieldassist.voice.recognizer import Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
 
 REPORTS_KEPT = 50
+FIRST = "day"
+_BEFORE_KEPT = 20
 
 
 class TabletApp(App):
@@ -69,7 +79,7 @@ class TabletApp(App):
         recognizer: Callable[[str | None], Recognizer] | None = None,
         clock: DayClock | None = None,
         microphone: Callable[..., Microphone] = Microphone,
-        screens: Mapping[str, ScreenEntry] = SCREENS,
+        screens: Mapping[str, Callable[[Tablet], Screen]] = SCREENS,
     ) -> None:
         super().__init__()
         self.data = data or tablet_data()
@@ -93,20 +103,24 @@ class TabletApp(App):
         self._load = recognizer or (lambda name: VoskRecognizer(choose_model(shipped("models"), name)))
         self._recognizer: Recognizer | None = None
         self._loading = threading.Lock()
-        self._at = "today"
+        self._at = FIRST
+        self.at_what: Mapping[str, Any] = {}
+        self._before: list[tuple[str, Mapping[str, Any]]] = []
         self._screen: Screen | None = None
-        self._frame = BoxLayout(orientation="vertical")
-        self._keyboard: OnScreenKeyboard | None = None
+        self._frame = FloatLayout()
+        self._overlay: Overlay | None = None
+        self._refusal: Overlay | None = None
         turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
+        self._kind = "work"
         self._bound = {"on_key_down": self._key_down, "on_key_up": self._key_up, "size": lambda *_: turned()}
 
     # --- Kivy's own calls -----------------------------------------------------------------------------------------
 
-    def build(self) -> BoxLayout:
+    def build(self) -> Widget:
         """The window's content."""
         Window.bind(**self._bound)
         if self.listens:
-            self._metering = Clock.schedule_interval(lambda _dt: self._strip.meter(), 1 / 8)
+            self._metering = Clock.schedule_interval(lambda _dt: self._band.look_at_level(), 1 / 2)
         self.redraw()
         last = self.preferences.day
         if self._path is not None:
@@ -164,7 +178,7 @@ class TabletApp(App):
         """Close the day and offer others."""
         self.close_day()
         self.choose(day=None)
-        self.go("today")
+        self.go(FIRST)
 
     def open_ears(self) -> None:
         """Load the speech model, beside the screen, and listen; the day goes on by touch meanwhile and without it."""
@@ -218,24 +232,8 @@ class TabletApp(App):
             self.desk.ask(work, (lambda answer: self._later(lambda: then(answer))) if then is not None else None)
 
     def takes_keys(self, field: EntryField | None) -> None:
-        """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then.
-
-        OnScreenKeyboard to press cover the screen meanwhile.
-        """
+        """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then."""
         self.typing = field is not None
-        if self._keyboard is not None:
-            Window.remove_widget(self._keyboard)
-            self._keyboard = None
-        if field is not None and self.preferences.keyboard:
-
-            def done() -> None:
-                field.focus = False
-
-            size = Window.width, Window.height - self._strip.height
-            self._keyboard = OnScreenKeyboard(
-                self.look, field, done, upright=self.upright, size=size, size_hint=(None, None)
-            )
-            Window.add_widget(self._keyboard)
 
     def dictate(self, point: int | None = None) -> None:
         """Take what is said next for a note, or for the answer to the open point of this number."""
@@ -270,28 +268,32 @@ class TabletApp(App):
         before, self.view = self.view, view
         area = view.state.area
         moved = before is None or before.state.active != view.state.active
-        if moved and self._at == "today" and area is not None and area.progress.phase != "finished":
+        if moved and self._at == FIRST and area is not None and area.progress.phase != "finished":
             # A day that was interrupted goes on at its step, and an area that is started by voice is looked at there:
             # the hands are full.
-            self.go("area")
+            self.go("work")
         self.refresh()
 
     def _told(self, report: Report) -> None:
         self.reports = [*self.reports, report][-REPORTS_KEPT:]
+        if report.fate is Fate.REFUSED or report.problem:
+            self.refuse(report.said or report.why)
+        elif report.fate is Fate.TAKEN:
+            self._end_refusal()
         self.refresh()
 
     def _failed(self, problem: Exception) -> None:
         self.desk = self.view = None
         told = isinstance(problem, Refused | UnfitFile)
         self.problem = self.words.of(problem) if told else repr(problem)
-        self.go("today")
+        self.go(FIRST)
 
     # --- what is seen ---------------------------------------------------------------------------------------------
 
     @property
     def look(self) -> Look:
-        """Theme and text size, as chosen."""
-        return Look(THEMES[self.preferences.theme], self.preferences.text)
+        """Theme, size of text and hand, as chosen."""
+        return Look(THEMES[self.preferences.theme], self.preferences.text, self.preferences.hand == "left")
 
     @property
     def keys(self) -> Keyring:
@@ -339,9 +341,21 @@ class TabletApp(App):
             self.desk.sounds_dropped = self.preferences.sounds_dropped
         self.redraw()
 
-    def go(self, name: str) -> None:
-        """Show another screen."""
-        self._at = name
+    def go(self, name: str, **what: Any) -> None:
+        """Show another screen; what: of what it is to tell, such as piece=13."""
+        here = (self._at, self.at_what)
+        if here != (name, what):
+            self._before = [*self._before, here][-_BEFORE_KEPT:]
+        self._at, self.at_what = name, what
+        self.close_sheet()
+        self._end_refusal()
+        self.redraw()
+
+    def back(self) -> None:
+        """Show the screen before this one."""
+        self._at, self.at_what = self._before.pop() if self._before else (FIRST, {})
+        self.close_sheet()
+        self._end_refusal()
         self.redraw()
 
     def redraw(self) -> None:
@@ -349,31 +363,105 @@ class TabletApp(App):
         look = self.look
         self.takes_keys(None)
         self._frame.clear_widgets()
-        paint(self._frame, look.theme.ground.ground)
-        self._strip = Strip(self)
-        self._frame.add_widget(self._strip)
-        self._screen = self._screens[self._at].make(self)
-        self._frame.add_widget(self._screen)
-        targets = [
-            Target(
-                look,
-                entry.title,
-                partial(self.go, name),
-                size="small" if self.upright else "plain",
-                role="first" if name == self._at else "button",
-                chosen=name == self._at,
-            )
-            for name, entry in self._screens.items()
-            if entry.title
-        ]
-        self._frame.add_widget(_ways(targets))
+        lay_ground(look, self._frame, "ground")
+        self._band = Band(self)
+        self._screen = self._screens[self._at](self)
+        self._screen.size_hint = (1, 1)
+        places = Places(self, self._screen.place)
+        whole = BoxLayout(orientation="vertical")
+        whole.add_widget(self._band)
+        if self.upright:
+            for part in (self._screen, Divider(look), places):
+                whole.add_widget(part)
+        else:
+            middle = BoxLayout()
+            for part in (self._screen, places) if look.left_hand else (places, self._screen):
+                middle.add_widget(part)
+            whole.add_widget(middle)
+        self._frame.add_widget(whole)
+        kind = self.view.state.kind if self.view is not None else "work"
+        if kind != "work":
+            self._frame.add_widget(NotWorkFrame(look))
+        for overlay in (self._refusal, self._overlay):
+            if overlay is not None:
+                self._frame.add_widget(overlay)
+        self._kind = kind
         self.refresh()
+
+    # --- sheets over the page -------------------------------------------------------------------------------------
+
+    def sheet(self, inside: Widget) -> None:
+        """Lay something over the page until `close_sheet`; what lies under it is not pressed."""
+        self.close_sheet()
+        self._overlay = Overlay(inside, lambda: min(self._band.height, self.look.dots(HIGH)))
+        self._frame.add_widget(self._overlay)
+
+    def close_sheet(self) -> None:
+        """Take it away again."""
+        if self._overlay is not None:
+            self.takes_keys(None)
+            self._frame.remove_widget(self._overlay)
+            self._overlay = None
+
+    def refuse(self, why: str, cure: Key | None = None) -> None:
+        """Say over the action row why something was not done; cure: a key that helps."""
+        self._end_refusal()
+        keys = [cure] if cure is not None else []
+        inside = RefusalSheet(self.look, self.words, why, keys, self._end_refusal)
+        self._refusal = Overlay(inside, lambda: self._frame.height - inside.asks_for)
+        self._frame.add_widget(self._refusal)
+
+    def _end_refusal(self) -> None:
+        if self._refusal is not None:
+            self._frame.remove_widget(self._refusal)
+            self._refusal = None
+
+    def ask_pin(self, question: str, then: Callable[[str, Callable[[str | None], None]], None]) -> None:
+        """Ask for a PIN in place. then: called with the PIN, and with what is to be told of it: None closes the sheet,
+        words are shown and it is asked again."""
+        words = (self.words(message("frame-back")), self.words(message("frame-give")))
+        self.sheet(PinSheet(self.look, question, words, then, self.close_sheet, upright=self.upright))
+
+    def ask_words(self, question: str, text: str, then: Callable[[str], None]) -> None:
+        """Ask for words; then: called with them once the sheet is closed."""
+
+        def taken(typed: str) -> None:
+            self.close_sheet()
+            then(typed)
+
+        words = (
+            self.words(message("frame-back")),
+            self.words(message("frame-take")),
+            self.words(message("frame-space")),
+            self.words(message("frame-capital")),
+        )
+        sheet = WordsSheet(
+            self.look,
+            question,
+            text,
+            words,
+            taken,
+            self.close_sheet,
+            self.takes_keys,
+            upright=self.upright,
+            letters=self.preferences.keyboard,
+        )
+        self.sheet(sheet)
+        sheet.field.focus = True
+
+    def ask_number(self, asked: AskedNumber, then: Callable[[Any, str], None]) -> None:
+        """Ask for a number on the one pad; then: called with value and unit once the sheet is closed."""
+        raise NotImplementedError
 
     def refresh(self) -> None:
         """Show what has changed."""
-        self._strip.refresh()
+        kind = self.view.state.kind if self.view is not None else "work"
+        if kind != self._kind:
+            self.redraw()
+            return
         if self._screen is not None:
             self._screen.refresh()
+            self._band.refresh(self._screen.title())
 
     # --- the key to be heard --------------------------------------------------------------------------------------
 
@@ -395,13 +483,6 @@ class TabletApp(App):
     def _is_key(self, key: int) -> bool:
         # While somebody types a name or a note, the key is a letter.
         return key == Keyboard.keycodes.get(self.preferences.key) and not self.typing
-
-
-def _ways(targets: Sequence[Target]) -> Choices:
-    """The ways to the screens: in one row, or in two where the words would not fit."""
-    width = Window.width / len(targets) - 3 * gap()
-    widest = max(one.widest_word() for one in targets)
-    return Choices(targets, len(targets) if widest <= width else -(-len(targets) // 2))
 
 
 def open_window(day: Path | None, *, data: Path | None = None, listen: bool = True) -> None:

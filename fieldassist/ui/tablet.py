@@ -5,7 +5,9 @@ The program (`ui.app`) is one; screens know only this, so that no import runs in
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -21,9 +23,24 @@ from fieldassist.ui.content.camera import Camera
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
 from fieldassist.ui.content.preferences import Preferences
-from fieldassist.ui.widgets.parts import EntryField, Look
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.letters import EntryField
+from fieldassist.ui.widgets.look import Look
 from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.recognizer import Recognizer
+
+from kivy.uix.widget import Widget  # isort: skip
+
+
+@dataclass(frozen=True, slots=True)
+class AskedNumber:
+    """A number that is asked for: question: in far letters; units: the usual one first, [] for a bare number; last: what
+    it was before, as value and unit, offered as a key; limit: what it must reach."""
+
+    question: str
+    units: tuple[str, ...]
+    last: tuple[Fraction, str] | None = None
+    limit: object | None = None
 
 
 class Tablet(Protocol):
@@ -75,6 +92,10 @@ class Tablet(Protocol):
     def at(self) -> str:
         """Which screen is seen."""
 
+    @property
+    def at_what(self) -> Mapping[str, Any]:
+        """Of what the screen is to tell, as `go` was told."""
+
     # --- the day --------------------------------------------------------------------------------------------------
 
     def send(self, command: Command, source: Source = PRESSED) -> None:
@@ -108,8 +129,30 @@ class Tablet(Protocol):
 
     # --- what is seen and chosen ----------------------------------------------------------------------------------
 
-    def go(self, name: str) -> None:
-        """Show another screen."""
+    def go(self, name: str, **what: Any) -> None:
+        """Show another screen; what: of what it is to tell, such as piece=13."""
+
+    def back(self) -> None:
+        """Show the screen before this one."""
+
+    def sheet(self, inside: Widget) -> None:
+        """Lay something over the page until `close_sheet`; what lies under it is not pressed."""
+
+    def close_sheet(self) -> None:
+        """Take it away again."""
+
+    def refuse(self, why: str, cure: Key | None = None) -> None:
+        """Say over the action row why something was not done; cure: a key that helps."""
+
+    def ask_pin(self, question: str, then: Callable[[str, Callable[[str | None], None]], None]) -> None:
+        """Ask for a PIN in place. then: called with the PIN, and with what is to be told of it: None closes the sheet,
+        words are shown and it is asked again."""
+
+    def ask_words(self, question: str, text: str, then: Callable[[str], None]) -> None:
+        """Ask for words; then: called with them once the sheet is closed."""
+
+    def ask_number(self, asked: AskedNumber, then: Callable[[Fraction, str], None]) -> None:
+        """Ask for a number on the one pad; then: called with value and unit once the sheet is closed."""
 
     def refresh(self) -> None:
         """Show what has changed."""

@@ -53,7 +53,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.ui.app import TabletApp
-from fieldassist.ui.widgets.parts import Target
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.text import Text
 from fieldassist.voice.speaker import Silent
 from tests import SITE
 from tests.conftest import QUIET_SEED
@@ -103,26 +104,28 @@ class Hands:
 
     def seen(self) -> str:
         """All words on the window."""
-        return "\n".join(w.text for w in self.widgets() if isinstance(w, Label) and w.text)
+        return "\n".join(
+            w.words if isinstance(w, Text) else w.text for w in self.widgets() if isinstance(w, Label) and w.text
+        )
 
-    def targets(self) -> list[Target]:
+    def keys(self) -> list[Key]:
         """Everything that can be pressed."""
-        return [w for w in self.widgets() if isinstance(w, Target)]
+        return [w for w in self.widgets() if isinstance(w, Key)]
 
-    def target(self, words: str) -> Target:
-        """The one target with these words, or whose words begin with them."""
-        targets = self.targets()
-        exact = [t for t in targets if t.text == words]
-        found = exact or [t for t in targets if t.text.startswith(words)]
-        assert len(found) >= 1, f"no target says {words!r}; there are {[t.text for t in targets]}"
-        assert len(found) == 1, f"{len(found)} targets say {words!r}"
+    def key(self, words: str) -> Key:
+        """The one key with these words (or this name), or whose words begin with them."""
+        keys = self.keys()
+        exact = [k for k in keys if words in (k.text, k.named)]
+        found = exact or [k for k in keys if k.named.startswith(words)]
+        assert len(found) >= 1, f"no key says {words!r}; there are {[k.named for k in keys]}"
+        assert len(found) == 1, f"{len(found)} keys say {words!r}"
         return found[0]
 
     # --- fingers --------------------------------------------------------------------------------------------------
 
     def press(self, words: str) -> None:
-        """Press the target with these words, and wait for what comes of it."""
-        self.touch(self.target(words))
+        """Press the key with these words, and wait for what comes of it."""
+        self.touch(self.key(words))
         self.quiet()
 
     def touch(self, widget: Widget, x: float = 0.5, y: float = 0.5) -> None:
@@ -157,9 +160,9 @@ class Hands:
                 self.frames(3)
             parent = parent.parent
 
-    def go(self, screen: str) -> None:
+    def go(self, screen: str, **what: Any) -> None:
         """Go to a screen by its name in `screens`."""
-        self.tablet.go(screen)
+        self.tablet.go(screen, **what)
         self.frames(4)
 
     # --- voice ----------------------------------------------------------------------------------------------------

@@ -16,15 +16,16 @@ FILE = "preferences.json"
 
 
 class Preferences(BaseModel):
-    """The tablet's settings. units: None for those of each day's plan; speak: how much of an answer is said aloud;
+    """The tablet's settings. hand: which one presses; units: None for those of each day's plan; speak: how much of an answer is said aloud;
     sounds_dropped: whether a low sound tells that a phrase was heard and not taken; keyboard: whether keys to type with
     are shown on the screen; day: the one that was open last, and is opened again.
     """
 
     model_config = ConfigDict(extra="ignore", frozen=True)
 
-    theme: Literal["day", "dark"] = "day"
+    theme: Literal["day", "dark", "sun"] = "day"
     text: Annotated[float, Field(ge=1.0, le=1.5)] = 1.0
+    hand: Literal["right", "left"] = "right"
     units: Units | None = None
     manner: Manner = Manner.CALLED
     attention: Annotated[str, Field(min_length=3, max_length=60)] = ATTENTION

@@ -1,19 +1,36 @@
-"""Colours and sizes of the screens, for wet gloves, bright sun and two metres of distance.
+"""Colours of the screens, for wet gloves, bright sun and two metres of distance: one meaning each, and never alone.
 
 Every text stands on a ground that it was paired with here, and every pair reaches 7:1 (WCAG 2.2, success criterion
-1.4.6, which asks it of text of any size but large). Nothing is told by colour alone.
+1.4.6, which asks it of text of any size but large); every edge of a target reaches 3:1 (1.4.11).
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-# A gloved finger's target and the gap beside it, in mm. Ours; ISO 9241-410 has 15 mm for a bare one (from memory).
-TARGET_MM = 18.0
-GAP_MM = 1.5
-
-ColourRole = Literal["ground", "panel", "button", "first", "alarm", "good"]
+ColourName = Literal[
+    "ground",
+    "sheet",
+    "key",
+    "bare",
+    "ink",
+    "quiet",
+    "edge",
+    "action",
+    "on_action",
+    "action_low",
+    "pass_",
+    "on_pass",
+    "fail",
+    "fail_plate",
+    "on_fail",
+    "due",
+    "on_due",
+    "mortar",
+    "tile",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,57 +43,132 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """The colours of all parts.
+    """The colours, as "#rrggbb".
 
-    ground: behind everything; panel: a field with figures in it; button: what may be pressed; first: what will most
-    likely be pressed; alarm: what is wrong or dangerous; good: what holds. quiet: lesser words, on ground and panel.
-    line: edges, which are no text.
+    ground, sheet, key: the three surfaces; bare: the base where no piece is; ink, quiet: what must be read and what
+    may be; edge: borders of what is pressed; action: the one key that goes on (on_action: its words, action_low: its
+    lower edge); pass_: holds; fail, fail_plate: does not hold, as a line and as a field; due: wants somebody soon;
+    mortar, tile: the material.
     """
 
     name: str
-    ground: Pair
-    panel: Pair
-    button: Pair
-    first: Pair
-    alarm: Pair
-    good: Pair
+    ground: str
+    sheet: str
+    key: str
+    bare: str
+    ink: str
     quiet: str
-    line: str
+    edge: str
+    action: str
+    on_action: str
+    action_low: str
+    pass_: str
+    on_pass: str
+    fail: str
+    fail_plate: str
+    on_fail: str
+    due: str
+    on_due: str
+    mortar: str
+    tile: str
 
-    def pair(self, role: ColourRole) -> Pair:
-        """The colours of one part."""
-        found: Pair = getattr(self, role)
+    def colour(self, name: ColourName) -> str:
+        """A colour by its name."""
+        found: str = getattr(self, name)
         return found
 
-    def pairs(self) -> tuple[Pair, ...]:
+    def texts(self) -> tuple[Pair, ...]:
         """Every ground with every foreground that is read on it."""
-        pairs = (self.ground, self.panel, self.button, self.first, self.alarm, self.good)
-        return (*pairs, Pair(self.ground.ground, self.quiet), Pair(self.panel.ground, self.quiet))
+        surfaces = (self.ground, self.sheet, self.key)
+        return (
+            *(Pair(ground, self.ink) for ground in (*surfaces, self.tile, self.bare)),
+            *(Pair(ground, self.quiet) for ground in (*surfaces, self.bare)),
+            Pair(self.action, self.on_action),
+            Pair(self.pass_, self.on_pass),
+            Pair(self.fail_plate, self.on_fail),
+            Pair(self.due, self.on_due),
+            *(Pair(ground, self.pass_) for ground in (self.ground, self.sheet, self.tile)),
+            *(Pair(ground, self.fail) for ground in (self.ground, self.sheet, self.tile)),
+        )
+
+    def edges(self) -> tuple[Pair, ...]:
+        """Every ground with every line or field that has to be seen on it."""
+        return (
+            *(Pair(ground, self.edge) for ground in (self.ground, self.sheet, self.key, self.bare)),
+            Pair(self.ground, self.action),
+            *(Pair(ground, self.mortar) for ground in (self.ground, self.sheet, self.tile)),
+            Pair(self.mortar, self.ink),
+            Pair(self.fail_plate, self.fail) if self.fail != self.fail_plate else Pair(self.ground, self.fail_plate),
+        )
 
 
 DAY = Theme(
     name="day",
-    ground=Pair("#f4f1ea", "#15191d"),
-    panel=Pair("#ffffff", "#15191d"),
-    button=Pair("#ddd6c6", "#15191d"),
-    first=Pair("#123f5c", "#ffffff"),
-    alarm=Pair("#7d1d12", "#ffffff"),
-    good=Pair("#1c4a2c", "#ffffff"),
-    quiet="#3f474e",
-    line="#6b6f73",
+    ground="#E6EAEC",
+    sheet="#F7F9F9",
+    key="#FFFFFF",
+    bare="#D9DFE2",
+    ink="#12191D",
+    quiet="#39444B",
+    edge="#5F6B73",
+    action="#0A3F9E",
+    on_action="#FFFFFF",
+    action_low="#062863",
+    pass_="#084F30",
+    on_pass="#FFFFFF",
+    fail="#8E0B24",
+    fail_plate="#8E0B24",
+    on_fail="#FFFFFF",
+    due="#FFB92E",
+    on_due="#12191D",
+    mortar="#737C7F",
+    tile="#FFFFFF",
 )
 DARK = Theme(
     name="dark",
-    ground=Pair("#0f1316", "#f3efe6"),
-    panel=Pair("#1a2025", "#f3efe6"),
-    button=Pair("#333d45", "#f3efe6"),
-    first=Pair("#f0c65a", "#15191d"),
-    alarm=Pair("#ffb3a3", "#15191d"),
-    good=Pair("#b4e2c3", "#15191d"),
-    quiet="#c3c9cd",
-    line="#8d959b",
+    ground="#0D1214",
+    sheet="#171E21",
+    key="#222C33",
+    bare="#070A0B",
+    ink="#F2F6F7",
+    quiet="#C3CDD2",
+    edge="#8B98A0",
+    action="#8FBBFF",
+    on_action="#071428",
+    action_low="#4E7DC7",
+    pass_="#74DBA6",
+    on_pass="#04150C",
+    fail="#FFA8AF",
+    fail_plate="#AE0A22",
+    on_fail="#FFFFFF",
+    due="#FFC247",
+    on_due="#160F00",
+    mortar="#7F8B8F",
+    tile="#28323A",
 )
-THEMES = {theme.name: theme for theme in (DAY, DARK)}
+SUN = Theme(
+    name="sun",
+    ground="#FFFFFF",
+    sheet="#FFFFFF",
+    key="#FFFFFF",
+    bare="#E4E4E4",
+    ink="#000000",
+    quiet="#1C1C1C",
+    edge="#000000",
+    action="#00256B",
+    on_action="#FFFFFF",
+    action_low="#000000",
+    pass_="#00401F",
+    on_pass="#FFFFFF",
+    fail="#7A0018",
+    fail_plate="#7A0018",
+    on_fail="#FFFFFF",
+    due="#FFC400",
+    on_due="#000000",
+    mortar="#5A5A5A",
+    tile="#FFFFFF",
+)
+THEMES: Mapping[str, Theme] = {theme.name: theme for theme in (DAY, DARK, SUN)}
 
 
 def rgb(colour: str) -> tuple[float, float, float]:
