@@ -34,8 +34,10 @@ os.environ["KIVY_NO_FILELOG"] = "1"
 import pytest
 from kivy.config import Config
 
-Config.set("graphics", "width", str(round(1280 * SCALE)))
-Config.set("graphics", "height", str(round(800 * SCALE)))
+# SCREEN_UPRIGHT=1 begins upright: what is drawn into memory is no whole picture after a turn.
+LONG, SHORT = ("height", "width") if os.environ.get("SCREEN_UPRIGHT") else ("width", "height")
+Config.set("graphics", LONG, str(round(1280 * SCALE)))
+Config.set("graphics", SHORT, str(round(800 * SCALE)))
 Config.set("graphics", "maxfps", "0")
 
 from kivy.base import EventLoop
@@ -222,7 +224,7 @@ def begin_tablet(folder: Path, plan: DayPlan | None = None, **rest: Any) -> Iter
         tablet.stop()
         for child in list(Window.children):
             Window.remove_widget(child)
-        resize(1280, 800)
+        resize(*((800, 1280) if LONG == "height" else (1280, 800)))
 
 
 @pytest.fixture
