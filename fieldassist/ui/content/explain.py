@@ -1,0 +1,46 @@
+"""What each screen says of itself, once: what it shows and what one does there. Which were told stands in preferences.
+
+It is to be had again from the help page at any time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from fieldassist.trade.message import Message, term
+
+# The screens that explain themselves, in the order of the help page.
+EXPLAINED: tuple[str, ...] = (
+    "wall",
+    "work",
+    "plan",
+    "day",
+    "lift",
+    "piece",
+    "layout",
+    "history",
+    "person",
+    "ear",
+    "signing",
+    "handing",
+    "days",
+)
+
+
+def to_explain(screen: str, told: Collection[str]) -> Message | None:
+    """What a screen has to say of itself; None where it was told before, or has nothing to tell.
+
+    >>> to_explain("wall", ["wall"]) is None
+    True
+    """
+    return explanation(screen) if screen in EXPLAINED and screen not in told else None
+
+
+def explanation(screen: str) -> Message:
+    """What one of `EXPLAINED` says of itself."""
+    return term("person-explains", screen)
+
+
+def title(screen: str) -> Message:
+    """What one of `EXPLAINED` is called."""
+    return term("person-screen", screen)
