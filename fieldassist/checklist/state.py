@@ -730,7 +730,7 @@ class Area:
 
     def opens_with(self, holder: Section | Corrective) -> tuple[str, ...]:
         """The steps that the next round of a section or corrective action opens with, by id."""
-        return _steps_of(holder, self.progress.rounds.get(holder.id, 0) + 1)
+        return steps_of(holder, self.progress.rounds.get(holder.id, 0) + 1)
 
     @property
     def waiting(self) -> tuple[Task, ...]:
@@ -750,7 +750,7 @@ class Area:
         section = self.checklist.section(first.section)
         if section is None or section.when != "due" or first.failure is not None:
             return False
-        if first.step != next(iter(_steps_of(section, first.round)), None):
+        if first.step != next(iter(steps_of(section, first.round)), None):
             return False
         return not self._follows_failure((first.section, first.round))
 
@@ -865,7 +865,7 @@ class State:
         return now if resting else self.since_break
 
 
-def _steps_of(holder: Section | Corrective, at_round: int) -> tuple[str, ...]:
+def steps_of(holder: Section | Corrective, at_round: int) -> tuple[str, ...]:
     """The steps with which a round of a section or corrective action opens, by id."""
     return tuple(step.id for step in holder.steps if at_round == 1 or not step.once)
 

@@ -31,3 +31,26 @@ work-last-same = { $value }
     as before
 work-last = { $value }
     as { $of }
+# The rail: each movement in a word, and once it is done.
+work-act-key = Key
+work-act-spread = Spread
+work-act-comb = Comb
+work-act-set = Set
+work-act-slide = Slide
+work-act-beat-in = Beat in
+work-act-lift = Lift
+work-act-carry = Bring
+work-act-edges = Edges
+work-did-key = keyed
+work-did-spread = spread
+work-did-comb = straight
+work-did-set = set
+work-did-slide = slid
+work-did-beat-in = beaten in
+work-did-lift = lifted
+work-did-carry = ready
+work-did-edges = straight
+work-step-of = { $step } of { $of }
+# Beside the drawing.
+work-side = { $side }
+work-stroke = at least { $least }
