@@ -232,7 +232,7 @@ class TabletApp(App):
             self.desk.ask(work, (lambda answer: self._later(lambda: then(answer))) if then is not None else None)
 
     def takes_keys(self, field: EntryField | None) -> None:
-        """Told by a field that it has the keyboard, and by None that it has not: the key to be heard is a letter then."""
+        """Told by a field that it has the keyboard, and by None that it has not: a key is a letter then."""
         self.typing = field is not None
 
     def dictate(self, point: int | None = None) -> None:

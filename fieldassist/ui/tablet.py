@@ -34,8 +34,11 @@ from kivy.uix.widget import Widget  # isort: skip
 
 @dataclass(frozen=True, slots=True)
 class AskedNumber:
-    """A number that is asked for: question: in far letters; units: the usual one first, [] for a bare number; last: what
-    it was before, as value and unit, offered as a key; limit: what it must reach."""
+    """A number that is asked for.
+
+    question: in far letters; units: the usual one first, none for a bare number; last: what it was before, as value and
+    unit, offered as a key; limit: what it must reach.
+    """
 
     question: str
     units: tuple[str, ...]

@@ -12,7 +12,7 @@ from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Drawn, lay_ground
+from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.clock_marks import pail, ridges
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
@@ -43,7 +43,8 @@ class PersonKey(Key):
         with self.canvas.before:
             if self.focused or self.state == "down":
                 marks.frame(look, (*self.pos, *self.size), self._role, 4)
-            marks.sign(look, "person", self.center_x - side / 2, self.top - side - look.dots(6), side, self._role)
+            left, top = self.x + (self.width - side) / 2, self.y + self.height - look.dots(6)
+            marks.sign(look, "person", left, top - side, side, self._role)
         if self.label is not None:
             self.label.pos = self.x + look.dots(4), self.y + look.dots(4)
             self.label.size = self.width - look.dots(8), self.height - side - look.dots(10)
@@ -66,7 +67,7 @@ class EarKey(Key):
         self.canvas.before.clear()
         look = self.look
         radius = min(self.width, self.height) / 2 - look.dots(12)
-        x, y = self.center
+        x, y = self.x + self.width / 2, self.y + self.height / 2
         side = radius * 1.12
         with self.canvas.before:
             if self.focused or self.state == "down":
@@ -200,13 +201,16 @@ class Band(FloatLayout):
         row = self.row
         self.clear_widgets()
         over = row.expired is not None
-        lay_ground(self._look, self, "fail_plate" if over else "sheet")
+        self.canvas.before.clear()
+        with self.canvas.before:
+            marks.field(self._look, (*self.pos, *self.size), "fail_plate" if over else "sheet")
         ink: ColourName = "on_fail" if over else "ink"
         self._lay_ends(ink)
         left, right = self._look.dots(HIGH), self._look.dots(_EAR)
         if self._look.left_hand:
             left, right = right, left
-        room = (self.x + left, self.top - self._look.dots(HIGH), self.width - left - right, self._look.dots(HIGH))
+        high = self._look.dots(HIGH)
+        room = (self.x + left, self.y + self.height - high, self.width - left - right, high)
         if row.expired is not None:
             self._lay_over(room, row.expired.face)
         else:
@@ -233,8 +237,8 @@ class Band(FloatLayout):
         if look.left_hand:
             ends.reverse()
         (first, wide), (last, last_wide) = ends
-        self._put(first, self.x, self.top - high, wide, high)
-        self._put(last, self.right - last_wide, self.top - high, last_wide, high)
+        self._put(first, self.x, (self.y + self.height) - high, wide, high)
+        self._put(last, (self.x + self.width) - last_wide, (self.y + self.height) - high, last_wide, high)
 
     def _lay_clocks(self, room: marks.Box, row: ClockRow) -> None:
         look, upright = self._look, self._tablet.upright
@@ -356,7 +360,7 @@ class Band(FloatLayout):
             Text(look, told, "far", role="on_fail", fit=True), x + look.dots(24), y, w - look.dots(24), look.dots(HIGH)
         )
         left = self.x + look.dots(136)
-        wide = self.right - left - look.dots(16)
+        wide = (self.x + self.width) - left - look.dots(16)
         share = 1.0 if self._tablet.upright else 0.48
         below = high - look.dots(HIGH) - look.dots(10)
         self._put(

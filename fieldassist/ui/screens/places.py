@@ -46,7 +46,7 @@ class PlaceKey(Key):
             side = look.dots(50 if not below else 44)
             line = look.font("small") * 1.3
             top = y + h / 2 + (side + line) / 2
-            marks.sign(look, self._plate_sign, self.center_x - side / 2, top - side, side)
+            marks.sign(look, self._plate_sign, (self.x + self.width / 2) - side / 2, top - side, side)
         if self.label is not None:
             pad = look.dots(8)
             self.label.pos = x + pad, top - side - line - look.dots(2)

@@ -73,10 +73,15 @@ class WordsSheet(Column):
         super().__init__(look, gap=8, padding=look.dots(MARGIN / 2))
         lay_ground(look, self, "ground")
         self._capital, self._taken = not text, taken
-        self.add_widget(Text(look, question, "near", bold=True))
         self.field = EntryField(look, typing, text)
         self.field.bind(on_text_validate=lambda *_: self._done())
-        self.add_widget(self.field)
+        asked = Text(look, question, "near", bold=True, fit=not upright)
+        if upright:
+            self.add_widget(asked)
+            self.add_widget(self.field)
+        else:
+            asked.size_hint_x = 0.4
+            self.add_widget(Row(look, asked, self.field, gap=16, high=TARGET))
         back, take, space, capital = words
         if letters:
             for row in UPRIGHT if upright else WIDE:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
@@ -88,7 +89,7 @@ def dashed(look: Look, box: Box, role: ColourName, *, thick: float = 2, dash: fl
     """The edge of a box in dashes. thick, dash, space: in dots."""
     x, y, w, h = box
     corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y))
-    for (x1, y1), (x2, y2) in zip(corners, corners[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(corners):
         dashed_line(look, (x1, y1, x2, y2), role, thick=thick, dash=dash, space=space)
 
 
@@ -167,4 +168,11 @@ class Sign(Widget):
         self.canvas.clear()
         side = self._look.dots(self._side)
         with self.canvas:
-            sign(self._look, self._name, self.center_x - side / 2, self.center_y - side / 2, side, self._role)
+            sign(
+                self._look,
+                self._name,
+                self.x + (self.width - side) / 2,
+                self.y + (self.height - side) / 2,
+                side,
+                self._role,
+            )

@@ -66,7 +66,7 @@ class RefusalSheet(Column):
         def edge(*_: Any) -> None:
             self.canvas.after.clear()
             with self.canvas.after:
-                marks.field(look, (self.x, self.top - look.dots(4), self.width, look.dots(4)), "fail")
+                marks.field(look, (self.x, self.y + self.height - look.dots(4), self.width, look.dots(4)), "fail")
 
         self.bind(pos=edge, size=edge)
 

@@ -80,7 +80,7 @@ class Text(Label):
 
     @words.setter
     def words(self, words: str) -> None:
-        if words == self._words and self.text:
+        if words == self._words:
             return
         self._words = words
         self.markup = not covered(words)
@@ -97,7 +97,7 @@ class Text(Label):
     @property
     def cut(self) -> bool:
         """Whether what it says does not go into its box."""
-        return self.texture_size[1] > self.height + 1 or self.widest_word() * self.shrunk > self.width + 1
+        return bool(self.texture_size[1] > self.height + 1 or self.widest_word() * self.shrunk > self.width + 1)
 
     @property
     def shrunk(self) -> float:
