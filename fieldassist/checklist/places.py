@@ -33,15 +33,17 @@ def _m2(length: Fraction, length_unit: str, width: Fraction, width_unit: str) ->
 def planned_places(area: AreaPlan) -> tuple[PiecePlace, ...]:
     """The places of an area, in the plan's order: row by row on its grid, then the pieces with a name.
 
+    A piece of the grid has the face that the plan writes for it, else that of its row and column.
+
     Without a grid only the named ones: how many whole pieces there are is not known then.
     """
     own = {(p.row, p.column): float(convert_exact(p.size.value, p.size.unit, "m2")) for p in area.pieces if p.row}
-    whole, places, number = whole_face_m2(area), [], 0
+    places, number = [], 0
     if area.grid is not None:
-        for row in range(1, area.grid.rows + 1):
-            for column in range(1, area.grid.columns + 1):
+        for row, high in enumerate(area.rows_mm, start=1):
+            for column, wide in enumerate(area.columns_mm, start=1):
                 number += 1
-                face = own.get((row, column), whole)
+                face = own.get((row, column), float(wide * high / 1_000_000))
                 if face > 0:
                     places.append(PiecePlace(number, row, column, None, face))
     for piece in area.pieces:

@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
+from fractions import Fraction
 from functools import lru_cache
 from typing import Annotated, Literal
 
@@ -13,7 +14,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
-from fieldassist.trade.quantities import Units
+from fieldassist.trade.quantities import Quantity, Units, convert_exact
 from fieldassist.trade.ridges import Family
 
 
@@ -123,6 +124,20 @@ class Written(BaseModel):
     """Base of everything read from a file: unknown fields are mistakes, values never change."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+def _mm(length: Quantity) -> Fraction:
+    return convert_exact(length.value, length.unit, "mm")
+
+
+def _lengths(count: int, whole: Fraction, first: Quantity | None, last: Quantity | None) -> tuple[Fraction, ...]:
+    """Whole lengths in a row, its first and its last as they are cut; of one alone the first counts."""
+    lengths = [whole] * count
+    if last is not None:
+        lengths[-1] = _mm(last)
+    if first is not None:
+        lengths[0] = _mm(first)
+    return tuple(lengths)
 
 
 def _calls(said: str, name: str) -> tuple[str, ...]:
@@ -239,11 +254,35 @@ class MockUp(Written):
     method: SpokenName | None = None
 
 
+# How the long edge of a piece lies on the surface.
+LongEdge = Literal["level", "upright"]
+
+
 class Grid(Written):
-    """Places of whole pieces in rows and columns, numbered from 1 in the order in which they are set: row by row."""
+    """Places of pieces in rows and columns, numbered from 1 in the order in which they are set: row by row, from below.
+
+    long_edge: how it lies, None where nobody wrote it: upright for panels, else level (common practice, no published
+    source); first_column, last_column: how wide the pieces there are, first_row, last_row: how high, where they are
+    cut. So the plan says where the first whole piece starts.
+    """
 
     rows: Annotated[int, Field(ge=1, le=500)]
     columns: Annotated[int, Field(ge=1, le=500)]
+    long_edge: LongEdge | None = None
+    first_column: Length | None = None
+    last_column: Length | None = None
+    first_row: Length | None = None
+    last_row: Length | None = None
+
+
+class Niche(Written):
+    """Where a niche or another opening lies: from the left edge and from below, and its size."""
+
+    name: ShortText
+    left: Length
+    bottom: Length
+    width: Length
+    height: Length
 
 
 class OwnPiece(Written):
@@ -282,12 +321,70 @@ class AreaPlan(Named):
     id: ShortText | None = None
     grid: Grid | None = None
     pieces: tuple[OwnPiece, ...] = ()
+    niches: tuple[Niche, ...] = ()
     mock_up: MockUp | None = None
 
     @property
     def key(self) -> str:
         """What the area is known by on other days and tablets."""
         return self.id or self.name
+
+    @property
+    def whole_mm(self) -> tuple[Fraction, Fraction]:
+        """How wide and how high a whole piece stands on the surface [mm]."""
+        long, short = sorted((_mm(self.piece.length), _mm(self.piece.width)), reverse=True)
+        lies = self.grid.long_edge if self.grid is not None else None
+        if lies is None:
+            lies = "upright" if self.piece.product == "gauged panel" else "level"
+        return (long, short) if lies == "level" else (short, long)
+
+    @property
+    def joint_mm(self) -> Fraction:
+        """The joint between two pieces [mm]; 0 where the plan names none."""
+        return _mm(self.joint) if self.joint is not None else Fraction(0)
+
+    @property
+    def columns_mm(self) -> tuple[Fraction, ...]:
+        """How wide the pieces of each column of the grid are [mm], none without a grid."""
+        grid = self.grid
+        return _lengths(grid.columns, self.whole_mm[0], grid.first_column, grid.last_column) if grid else ()
+
+    @property
+    def rows_mm(self) -> tuple[Fraction, ...]:
+        """How high the pieces of each row of the grid are [mm], the lowest first; none without a grid."""
+        grid = self.grid
+        return _lengths(grid.rows, self.whole_mm[1], grid.first_row, grid.last_row) if grid else ()
+
+    @property
+    def outer_mm(self) -> tuple[Fraction, Fraction]:
+        """How wide and how high the grid is over all [mm], its joints counted; 0 without a grid."""
+        across, up = self.columns_mm, self.rows_mm
+        joints = (max(0, len(across) - 1), max(0, len(up) - 1))
+        return sum(across, joints[0] * self.joint_mm), sum(up, joints[1] * self.joint_mm)
+
+    @model_validator(mode="after")
+    def _cuts_and_niches_fit(self) -> AreaPlan:
+        faults = Faults()
+        grid, (across, up) = self.grid, self.whole_mm
+        if grid is not None:
+            for field, whole in (
+                ("first_column", across),
+                ("last_column", across),
+                ("first_row", up),
+                ("last_row", up),
+            ):
+                cut: Quantity | None = getattr(grid, field)
+                if cut is not None and not 0 < _mm(cut) <= whole:
+                    faults.add("grid-cut", "grid", field)
+        faults.twice([niche.name for niche in self.niches], "niches")
+        for index, niche in enumerate(self.niches):
+            far = (_mm(niche.left) + _mm(niche.width), _mm(niche.bottom) + _mm(niche.height))
+            sides = (niche.left, niche.bottom, niche.width, niche.height)
+            off = min(map(_mm, sides)) < 0 or 0 in map(_mm, sides[2:])
+            if off or (grid is not None and (far[0] > self.outer_mm[0] or far[1] > self.outer_mm[1])):
+                faults.add("niche-off-wall", "niches", index)
+        faults.tell()
+        return self
 
     @model_validator(mode="after")
     def _pieces_fit(self) -> AreaPlan:

@@ -135,4 +135,6 @@ file-crew-without-foreman = the crew has no foreman: nobody could release a hold
 
 file-piece-placed = a piece lies at a row and a column of the grid, or it has a name: write one of the two
 file-piece-twice = this piece stands in the list twice
+file-grid-cut = a cut piece is wider than nothing and no wider than a whole one
+file-niche-off-wall = the niche must lie within the area's grid and be wider and higher than nothing
 file-piece-off-grid = the area's grid has no such place; write rows and columns under grid
