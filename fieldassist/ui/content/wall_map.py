@@ -1,0 +1,449 @@
+"""An area as it lies on the wall: every piece at its place in millimetres with what is known of it, the borders between
+batches and between methods, and niches. Nothing is decided here: states and lifts come from `checklist`.
+
+Millimetres count from the left edge and from below: the first row is the lowest, on a floor too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil, sqrt
+from typing import Literal
+
+from fieldassist.checklist import covering, methods, proven
+from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.places import PiecePlace, planned_m2, planned_pieces, planned_places
+from fieldassist.checklist.plan import AreaPlan, Method, Niche
+from fieldassist.checklist.reach import TileState
+from fieldassist.checklist.state import Area, Tile
+from fieldassist.trade.message import Message, message
+
+PieceState = TileState | Literal["not set"]
+BorderKind = Literal["batch", "method"]
+# A wall without a grid is drawn about so many times as wide as high. Ours: it fills the drawing's place.
+_WIDE_AS_HIGH = 1.3
+# Two edges that lie no further apart [mm] are one.
+_SAME_MM = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A rectangle on the wall: its left edge, its lower edge, width and height [mm]."""
+
+    left: float
+    bottom: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        """Its right edge [mm]."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> float:
+        """Its upper edge [mm]."""
+        return self.bottom + self.height
+
+    def around(self, other: Span) -> Span:
+        """The smallest that holds both."""
+        left, bottom = min(self.left, other.left), min(self.bottom, other.bottom)
+        return Span(left, bottom, max(self.right, other.right) - left, max(self.top, other.top) - bottom)
+
+    def holds(self, x: float, y: float) -> bool:
+        """Whether a place [mm] lies in it."""
+        return self.left <= x <= self.right and self.bottom <= y <= self.top
+
+
+@dataclass(frozen=True, slots=True)
+class MapPiece:
+    """A piece or a place for one.
+
+    number: as the record has it; row, column: on the grid, 0 where it lies on none; percent: contact under its last
+    lift, None where that was not read; seen: how it came into the record, None while it is not set; due: its lift is
+    due; batch: round of its batch, 0 for none; method: which of the area's, -1 while it is not set; cut: it is smaller
+    than a whole piece.
+    """
+
+    number: int
+    span: Span
+    row: int = 0
+    column: int = 0
+    name: str = ""
+    state: PieceState = "not set"
+    percent: float | None = None
+    seen: proven.SeenAs | None = None
+    due: bool = False
+    batch: int = 0
+    method: int = -1
+    order: int = 0
+    cut: bool = False
+
+    @property
+    def is_set(self) -> bool:
+        """Whether it is on the wall."""
+        return self.state not in ("not set", "taken off")
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """A straight border between pieces that were set with other mortar or in another way: from one end to the other
+    [mm], level or upright; beyond: what lies on its later side, told by a tag on it where tagged."""
+
+    kind: BorderKind
+    ends: tuple[float, float, float, float]
+    beyond: Message
+    tagged: bool = False
+
+    @property
+    def level(self) -> bool:
+        """Whether it runs level."""
+        return self.ends[1] == self.ends[3]
+
+
+@dataclass(frozen=True, slots=True)
+class WallMap:
+    """An area as it lies on the wall. laid_out: the plan says where its pieces lie; else they are drawn in the order in
+    which they are set. niches: with their names."""
+
+    area: str
+    width: float
+    height: float
+    pieces: tuple[MapPiece, ...]
+    borders: tuple[Border, ...] = ()
+    niches: tuple[tuple[str, Span], ...] = ()
+    laid_out: bool = True
+    planned: int = 0
+    set_m2: float = 0.0
+    planned_m2: float = 0.0
+
+    @property
+    def whole(self) -> Span:
+        """All of it."""
+        return Span(0.0, 0.0, self.width, self.height)
+
+    @property
+    def on_wall(self) -> int:
+        """How many pieces are set and stay."""
+        return sum(piece.is_set for piece in self.pieces)
+
+    def numbers(self, *states: PieceState) -> tuple[int, ...]:
+        """The pieces in these states."""
+        return tuple(sorted(piece.number for piece in self.pieces if piece.state in states))
+
+    def piece(self, number: int) -> MapPiece | None:
+        """The piece with this number, or None."""
+        return next((piece for piece in self.pieces if piece.number == number), None)
+
+
+# --- from the plan, and from the area under way -------------------------------------------------------------------
+
+
+def planned_map(plan: AreaPlan) -> WallMap:
+    """An area that nobody has begun."""
+    pieces = _on_grid(plan) if plan.grid is not None else _proposed(plan, planned_pieces(plan))
+    return _map(plan, pieces)
+
+
+def wall_map(area: Area) -> WallMap:
+    """An area under way."""
+    plan, tiles = area.plan, area.progress.tiles
+    if plan.grid is not None:
+        places = _on_grid(plan)
+        apart = [tile for number, tile in sorted(tiles.items()) if number not in {p.number for p in places}]
+        places = (*places, *_beside(places, [(tile.number, tile.place) for tile in apart], plan))
+    else:
+        places = _proposed(plan, max([planned_pieces(plan), *tiles]))
+    due = covering.to_be_lifted(area)
+    contact = _contacts(area)
+    pieces = tuple(_filled(piece, tiles.get(piece.number), due, contact) for piece in places)
+    bare = _map(plan, pieces)
+    return replace(bare, borders=_borders(area, bare), set_m2=area.progress.set_m2)
+
+
+def _map(plan: AreaPlan, pieces: Sequence[MapPiece]) -> WallMap:
+    outer = pieces[0].span
+    for piece in pieces:
+        outer = outer.around(piece.span)
+    niches = tuple((niche.name, _niche(niche)) for niche in plan.niches)
+    for _, span in niches:
+        outer = outer.around(span)
+    outer = outer.around(Span(0.0, 0.0, 0.0, 0.0))
+    return WallMap(
+        area=plan.name,
+        width=outer.right,
+        height=outer.top,
+        pieces=tuple(pieces),
+        niches=niches,
+        laid_out=plan.grid is not None,
+        planned=planned_pieces(plan),
+        planned_m2=planned_m2(plan),
+    )
+
+
+def _niche(niche: Niche) -> Span:
+    return Span(*(canonical(side) for side in (niche.left, niche.bottom, niche.width, niche.height)))
+
+
+def _edges(lengths: Sequence[float], joint: float) -> list[float]:
+    """Where each of some lengths in a row begins, with a joint between two."""
+    edges, at = [], 0.0
+    for length in lengths:
+        edges.append(at)
+        at += length + joint
+    return edges
+
+
+def _on_grid(plan: AreaPlan) -> tuple[MapPiece, ...]:
+    joint = float(plan.joint_mm)
+    wide, high = [float(x) for x in plan.columns_mm], [float(y) for y in plan.rows_mm]
+    left, bottom = _edges(wide, joint), _edges(high, joint)
+    whole = (float(plan.whole_mm[0]), float(plan.whole_mm[1]))
+    own = {(p.row, p.column) for p in plan.pieces}
+    pieces: list[MapPiece] = []
+    named: list[tuple[int, PiecePlace]] = []
+    for place in planned_places(plan):
+        assert place.number is not None  # of a plan with a grid
+        if place.row is None or place.column is None:
+            named.append((place.number, place))
+            continue
+        x, y = place.column - 1, place.row - 1
+        span = Span(left[x], bottom[y], wide[x], high[y])
+        cut = (wide[x], high[y]) != whole or (place.row, place.column) in own
+        pieces.append(MapPiece(place.number, span, place.row, place.column, cut=cut))
+    inside = {niche.name.lower(): _niche(niche) for niche in plan.niches}
+    rest: list[tuple[int, PiecePlace]] = []
+    for niche_name, span in inside.items():
+        mine = [(number, place) for number, place in named if _belongs(place, niche_name)]
+        for at, (number, place) in enumerate(mine):
+            part = span.width / len(mine)
+            held = Span(span.left + at * part, span.bottom, part, span.height)
+            pieces.append(MapPiece(number, held, name=place.name or "", cut=True))
+    rest = [(number, place) for number, place in named if not any(_belongs(place, name) for name in inside)]
+    return (*pieces, *_beside(pieces, rest, plan))
+
+
+def _belongs(place: PiecePlace, niche: str) -> bool:
+    """Whether a piece with a name lies in the niche that its name begins with."""
+    name = place.name or ""
+    return name == niche or name.startswith(f"{niche} ")
+
+
+def _beside(pieces: Sequence[MapPiece], more: Sequence[tuple[int, PiecePlace]], plan: AreaPlan) -> list[MapPiece]:
+    """Pieces of which the plan does not say where they lie: in a row over the others, each with its own face."""
+    high = float(plan.whole_mm[1])
+    top = max((piece.span.top for piece in pieces), default=0.0)
+    at, found = 0.0, []
+    for number, place in more:
+        wide = place.face_m2 * 1e6 / high
+        held = Span(at, top + high / 4, wide, high)
+        found.append(MapPiece(number, held, name=place.name or "", cut=True))
+        at += wide + float(plan.joint_mm) + high / 8
+    return found
+
+
+def _proposed(plan: AreaPlan, count: int) -> tuple[MapPiece, ...]:
+    """So many pieces in rows, where the plan has no grid: about as many as go beside each other on a wall that fills
+    the drawing's place; the last row may be short."""
+    wide, high = (float(side) for side in plan.whole_mm)
+    columns = max(1, min(count, round(sqrt(_WIDE_AS_HIGH * count * high / wide))))
+    joint = float(plan.joint_mm)
+    return tuple(
+        MapPiece(
+            number + 1,
+            Span((number % columns) * (wide + joint), (number // columns) * (high + joint), wide, high),
+            number // columns + 1,
+            number % columns + 1,
+        )
+        for number in range(count)
+    )
+
+
+def _filled(piece: MapPiece, tile: Tile | None, due: frozenset[int], contact: Mapping[int, float]) -> MapPiece:
+    if tile is None:
+        return piece
+    whole = replace(
+        piece,
+        name=tile.place.name or piece.name,
+        state=tile.state,
+        percent=contact.get(tile.order),
+        seen=proven.seen(tile),
+        due=tile.number in due,
+        order=tile.order,
+    )
+    if not whole.is_set:
+        return replace(whole, due=False)
+    return replace(whole, batch=tile.batch, method=tile.method)
+
+
+def _contacts(area: Area) -> dict[int, float]:
+    """The contact that was read under each setting [percent], by its order; of its last lift."""
+    found: dict[int, float] = {}
+    rounds = {(lift.section, lift.round): lift.order for lift in area.progress.lifts.values()}
+    for reading in area.readings.values():
+        if reading.measures == "coverage" and (reading.section, reading.round) in rounds:
+            found[rounds[(reading.section, reading.round)]] = reading.canonical
+    return found
+
+
+# --- borders ------------------------------------------------------------------------------------------------------
+
+
+def _borders(area: Area, on: WallMap) -> tuple[Border, ...]:
+    there = [piece for piece in on.pieces if piece.is_set and piece.row]
+    at = {(piece.row, piece.column): piece for piece in there}
+    pairs = [
+        (piece, other)
+        for piece in there
+        for step in ((0, 1), (1, 0))
+        if (other := at.get((piece.row + step[0], piece.column + step[1]))) is not None
+    ]
+    joint = float(area.plan.joint_mm)
+    names: Mapping[BorderKind, Callable[[MapPiece, MapPiece], Message | None]] = {
+        "batch": _new_batch,
+        "method": lambda before, after: _new_method(area, before, after),
+    }
+    found: list[Border] = []
+    for kind, name in names.items():
+        pieces = [
+            Border(kind, _between(one, other, joint), told)
+            for one, other in pairs
+            if (told := name(*sorted((one, other), key=lambda piece: piece.order))) is not None
+        ]
+        found += _joined(pieces, joint)
+    return _with_tags(found)
+
+
+def _new_batch(before: MapPiece, after: MapPiece) -> Message | None:
+    if not before.batch or not after.batch or before.batch == after.batch:
+        return None
+    return message("wall-tag-batch", batch=str(after.batch))
+
+
+def _new_method(area: Area, before: MapPiece, after: MapPiece) -> Message | None:
+    used = area.methods_used
+    if before.method == after.method or not (0 <= before.method < len(used) and 0 <= after.method < len(used)):
+        return None
+    return method_tag(used[before.method], used[after.method])
+
+
+def method_tag(before: Method, after: Method) -> Message:
+    """What a method is called on a border: what is new of it against the other, in a word or two."""
+    if before.sides != after.sides:
+        return message("wall-tag-sides", sides=after.sides)
+    notch = ("family", "width", "depth", "spacing")
+    if any(getattr(before, part) != getattr(after, part) for part in notch):
+        return message("wall-tag-notch", family=message("method-family", family=after.family), depth=after.depth)
+    for part in ("back", "movement", "seating"):
+        if getattr(before, part) != getattr(after, part):
+            return message("wall-tag-part", part=methods.part_words(part, getattr(after, part)))
+    return message("wall-tag-angle", angle=f"{after.angle:g}")
+
+
+def _between(one: MapPiece, other: MapPiece, joint: float) -> tuple[float, float, float, float]:
+    """The middle of the joint between two neighbours, half a joint longer at each end, so that borders meet."""
+    half = joint / 2
+    if one.row == other.row:
+        x = one.span.right + half
+        return (x, one.span.bottom - half, x, one.span.top + half)
+    y = one.span.top + half
+    return (one.span.left - half, y, one.span.right + half, y)
+
+
+def _joined(pieces: Iterable[Border], joint: float) -> list[Border]:
+    """Borders that go on from each other in one line, and tell the same, as one."""
+    found: list[Border] = []
+    for piece in sorted(pieces, key=lambda border: (border.level, border.ends[1 if border.level else 0], border.ends)):
+        x1, y1, x2, y2 = piece.ends
+        last = found[-1] if found else None
+        if last is not None and last.level == piece.level and last.beyond == piece.beyond:
+            same_line = abs(last.ends[1 if piece.level else 0] - (y1 if piece.level else x1)) < _SAME_MM
+            gap = (x1 - last.ends[2]) if piece.level else (y1 - last.ends[3])
+            if same_line and gap <= joint + _SAME_MM:
+                found[-1] = replace(last, ends=(*last.ends[:2], x2, y2))
+                continue
+        found.append(piece)
+    return found
+
+
+def _with_tags(borders: Sequence[Border]) -> tuple[Border, ...]:
+    """A tag once for all that a border tells: on the longest level one, for words are level, else on an upright one."""
+    best: dict[Message, int] = {}
+    for index, border in enumerate(borders):
+        held = best.get(border.beyond)
+        if held is None or _length(border) > _length(borders[held]):
+            best[border.beyond] = index
+    tagged = set(best.values())
+    return tuple(replace(border, tagged=index in tagged) for index, border in enumerate(borders))
+
+
+def _length(border: Border) -> tuple[bool, float]:
+    x1, y1, x2, y2 = border.ends
+    return border.level, abs(x2 - x1) + abs(y2 - y1)
+
+
+# --- a part of a wall that is too small to be pressed -------------------------------------------------------------
+
+
+def scale_of(part: Span, box: tuple[float, float]) -> float:
+    """Dots a millimetre, where a part of the wall is drawn as large as goes into a box [dots]."""
+    return min(box[0] / max(part.width, 1e-9), box[1] / max(part.height, 1e-9))
+
+
+def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: float) -> Span | None:
+    """The part of the wall to open before a piece can be pressed; None where all pieces are large enough on the whole.
+
+    box: the drawing's place [dots]; least: what is pressed is at least so wide and high [dots]. The part holds as many
+    whole rows and columns around the piece as leave each of them `least` dots, cut pieces not counted: a press beside
+    one counts for the nearest.
+    """
+    whole = [piece for piece in on.pieces if not piece.cut] or list(on.pieces)
+    wide, high = (min(getattr(piece.span, side) for piece in whole) for side in ("width", "height"))
+    if scale_of(on.whole, box) * min(wide, high) >= least:
+        return None
+    piece = on.piece(number)
+    if piece is None:
+        return None
+    scale = least / min(wide, high)
+    across, up = box[0] / scale, box[1] / scale
+    left = _begin(piece.span.left + piece.span.width / 2, across, on.width)
+    bottom = _begin(piece.span.bottom + piece.span.height / 2, up, on.height)
+    inside = [
+        one.span
+        for one in on.pieces
+        if one.span.left >= left - _SAME_MM
+        and one.span.right <= left + across + _SAME_MM
+        and one.span.bottom >= bottom - _SAME_MM
+        and one.span.top <= bottom + up + _SAME_MM
+    ]
+    part = piece.span
+    for span in inside:
+        part = part.around(span)
+    return part
+
+
+def _begin(middle: float, length: float, whole: float) -> float:
+    """Where a window of this length begins that has `middle` in its middle and does not leave the wall."""
+    return min(max(0.0, middle - length / 2), max(0.0, whole - length))
+
+
+def nearest(on: WallMap, x: float, y: float) -> MapPiece:
+    """The piece at a place on the wall [mm], or the one next to it; a piece in a niche lies over the others."""
+
+    def away(piece: MapPiece) -> tuple[float, float]:
+        span = piece.span
+        dx = max(span.left - x, 0.0, x - span.right)
+        dy = max(span.bottom - y, 0.0, y - span.top)
+        return dx * dx + dy * dy, span.width * span.height
+
+    return min(on.pieces, key=away)
+
+
+def whole_scale(width_mm: float, height_mm: float, box_mm: tuple[float, float]) -> int:
+    """1 : n, the round scale at which a drawing goes into a box on the glass [mm].
+
+    >>> whole_scale(4800, 3600, (142, 109))
+    34
+    """
+    return max(1, ceil(max(width_mm / box_mm[0], height_mm / box_mm[1])))
