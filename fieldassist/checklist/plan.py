@@ -380,7 +380,7 @@ class AreaPlan(Named):
         for index, niche in enumerate(self.niches):
             far = (_mm(niche.left) + _mm(niche.width), _mm(niche.bottom) + _mm(niche.height))
             sides = (niche.left, niche.bottom, niche.width, niche.height)
-            off = min(map(_mm, sides)) < 0 or 0 in map(_mm, sides[2:])
+            off = min(map(_mm, sides)) < 0 or min(map(_mm, sides[2:])) == 0
             if off or (grid is not None and (far[0] > self.outer_mm[0] or far[1] > self.outer_mm[1])):
                 faults.add("niche-off-wall", "niches", index)
         faults.tell()
