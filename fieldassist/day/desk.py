@@ -176,6 +176,10 @@ class Desk:
         microphone = self._microphone
         return microphone.level() if microphone is not None else None
 
+    def alarm(self, loud: float) -> None:
+        """Sound that time is up; loud: in shares of full."""
+        self._line.put(lambda _day: self._chime.play("time is up", 1, loud))
+
     def say(self, text: str) -> None:
         """Say something aloud that is not of the day, such as a test."""
         self._speaker.say(text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,7 @@ from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring, keyring_for
 from fieldassist.trade.message import Refused, message
 from fieldassist.ui.content import preferences
+from fieldassist.ui.content.alarms import Alarm
 from fieldassist.ui.content.camera import Camera, find_camera
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
@@ -108,6 +110,7 @@ class TabletApp(App):
         self._before: list[tuple[str, Mapping[str, Any]]] = []
         self._screen: Screen | None = None
         self._frame = FloatLayout()
+        self._alarm = Alarm()
         self._overlay: Overlay | None = None
         self._refusal: Overlay | None = None
         turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
@@ -172,6 +175,7 @@ class TabletApp(App):
         if self.desk is not None:
             self.desk.close()
         self.desk = self.view = None
+        self._alarm = Alarm()
         self.reports.clear()
 
     def leave_day(self) -> None:
@@ -273,6 +277,9 @@ class TabletApp(App):
             # the hands are full.
             self.go("work")
         self.refresh()
+        loud = self._alarm.due(self._band.row, time.monotonic())
+        if loud is not None:
+            self.desk.alarm(loud)
 
     def _told(self, report: Report) -> None:
         self.reports = [*self.reports, report][-REPORTS_KEPT:]

@@ -88,8 +88,8 @@ def _note(low: float, high: float, seconds: float, timbre: tuple[float, ...]) ->
 class Chime(Protocol):
     """Anything that can sound an earcon."""
 
-    def play(self, name: ChimeName, times: int = 1) -> None:
-        """Begin to sound it, after what is sounding. Returns at once."""
+    def play(self, name: ChimeName, times: int = 1, loud: float = 1.0) -> None:
+        """Begin to sound it, after what is sounding; loud: in shares of full. Returns at once."""
         ...
 
     def wait(self, timeout_s: float = 5.0) -> bool:
@@ -104,7 +104,7 @@ class Chime(Protocol):
 class NoChime:
     """No loudspeaker: what the sounds say is on the screen too."""
 
-    def play(self, name: ChimeName, times: int = 1) -> None:
+    def play(self, name: ChimeName, times: int = 1, loud: float = 1.0) -> None:
         """Nothing to hear."""
 
     def wait(self, timeout_s: float = 5.0) -> bool:  # noqa: ARG002 (the protocol's signature)
@@ -124,21 +124,21 @@ class Loudspeaker:
 
     def __init__(self, on_start: Callable[[], None] | None = None, on_end: Callable[[], None] | None = None) -> None:
         self._on_start, self._on_end = on_start, on_end
-        self._orders: queue.Queue[tuple[ChimeName, int] | None] = queue.Queue(_WAITING)
+        self._orders: queue.Queue[tuple[ChimeName, int, float] | None] = queue.Queue(_WAITING)
         self._closed = threading.Event()
         self._idle = threading.Event()
         self._idle.set()
         self._thread = threading.Thread(target=self._run, name="earcons", daemon=True)
         self._thread.start()
 
-    def play(self, name: ChimeName, times: int = 1) -> None:
+    def play(self, name: ChimeName, times: int = 1, loud: float = 1.0) -> None:
         """Begin to sound it, after what is sounding; with four waiting already it is left out."""
         earcon(name)
         if self._closed.is_set():
             return
         self._idle.clear()
         with contextlib.suppress(queue.Full):
-            self._orders.put_nowait((name, times))
+            self._orders.put_nowait((name, times, loud))
 
     def wait(self, timeout_s: float = 5.0) -> bool:
         """Until all is sounded; whether it was in this time."""
@@ -169,9 +169,10 @@ class Loudspeaker:
         self._idle.set()
 
 
-def _sound(name: ChimeName, times: int) -> None:
+def _sound(name: ChimeName, times: int, loud: float) -> None:
     pause = np.zeros(round(_BETWEEN_S * RATE_HZ), dtype=np.int16)
     samples = np.concatenate([earcon(name), pause] * max(1, times))
+    samples = (samples * min(1.0, max(0.0, loud))).astype(np.int16)
     try:
         library = PORTAUDIO.load()
     except NoMicrophone:

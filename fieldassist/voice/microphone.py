@@ -38,7 +38,7 @@ RELEASE_TAIL_S = 0.2  # people let the button go on the last syllable
 LEAD_IN_S = 0.25  # silence before held speech: a recording that is cut tight loses its first sound
 END_S = 2.25  # silence after it: longer than any pause that a recognizer waits for
 
-_DEVICE_BLOCK_S = 1 / 32
+_DEVICE_BLOCK_S = 1 / 16
 _RAW_BLOCKS = 64
 _METER_S = 0.25
 _CLIP_SHOWN_S = 1.0

@@ -31,6 +31,10 @@ from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
 RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
+# Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it the
+# engine rests until something is louder, and then hears the blocks before that too.
+_SILENCE_RMS = 32.0  # -60 dBFS
+_REST_S = 1.5
 # Put before and after a recording: one that is cut tight loses its first and last sounds otherwise. A quiet hiss,
 # always the same, since no microphone gives the digital silence that the models have never heard.
 _PAD = RATE_HZ // 4
@@ -274,6 +278,7 @@ class VoskRecognizer:
         before an utterance begins, never within one. Times of words count from the start of the stream.
         """
         ear: _Ear | None = None
+        still = 0.0  # for how long there was nothing that could be speech [s]
         recent: deque[bytes] = deque(maxlen=3)
         sound = bytearray()  # of this utterance; a silence that lasts ends one too, so it cannot grow without end
         position = begun = 0
@@ -284,6 +289,16 @@ class VoskRecognizer:
                 yield replace(heard, begun=begun / RATE_HZ, audio=bytes(sound))
 
         for block in frames:
+            still = still + len(block) / 2 / RATE_HZ if _silent(block) else 0.0
+            if still > _REST_S and (ear is None or not ear.speaking()):
+                # Nothing is heard, so nothing is reckoned: a tablet listens to silence most of the day.
+                if ear is not None:
+                    ear.leave()
+                    ear = None
+                    sound.clear()
+                position += len(block) // 2
+                recent.append(block)
+                continue
             if ear is None or not ear.speaking():
                 grammar = self._grammar(phrases_now())
                 if ear is None or ear.grammar is not grammar:
@@ -489,6 +504,13 @@ class _Ear:
         """Whether a word has been heard that no pause has ended yet."""
         return bool(self._parts) and self._parts[0].speaking()
 
+    def leave(self) -> None:
+        """Hear no more of it: there was no word."""
+        for key, part in zip(self._keys, self._parts, strict=True):
+            part.finish()
+            self._owner._give_back(key, part)
+        self._parts, self._keys = [], []
+
     def heard(self, start: float, seconds: float, shift: float) -> Heard:
         """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
         beside = [self._owner._pool.submit(part.finish) for part in self._parts[1:]]
@@ -504,6 +526,12 @@ class _Ear:
             return Heard(found, seconds, None, self.grammar.dropped, model=self._owner.name)
         best, other = found[0].score, results[1][0].score
         return Heard(found, seconds, foreignness(best, best, other), self.grammar.dropped, model=self._owner.name)
+
+
+def _silent(block: bytes) -> bool:
+    """Whether nothing in a block could be speech."""
+    samples = np.frombuffer(block, "<i2").astype(np.float32)
+    return not len(samples) or float(samples @ samples) < _SILENCE_RMS**2 * len(samples)
 
 
 def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: float) -> tuple[Alternative, ...]:

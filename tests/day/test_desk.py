@@ -59,7 +59,7 @@ class Sounds(NoChime):
     def __init__(self) -> None:
         self.played: list[str] = []
 
-    def play(self, name: str, times: int = 1) -> None:
+    def play(self, name: str, times: int = 1, loud: float = 1.0) -> None:  # noqa: ARG002
         self.played += [name] * times
 
 
