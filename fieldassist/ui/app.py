@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Mapping
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -35,6 +36,7 @@ from fieldassist.trade.message import Refused, message
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.alarms import Alarm
 from fieldassist.ui.content.camera import Camera, find_camera
+from fieldassist.ui.content.entry import NumberQuestion
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
 from fieldassist.ui.content.preferences import Preferences
@@ -43,12 +45,13 @@ from fieldassist.ui.screens.band import HIGH, Band
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.places import Places
 from fieldassist.ui.screens.registry import SCREENS
-from fieldassist.ui.tablet import AskedNumber, Tablet
+from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Divider, lay_ground
 from fieldassist.ui.widgets.digits import PinSheet
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.letters import EntryField, WordsSheet
 from fieldassist.ui.widgets.look import Look
+from fieldassist.ui.widgets.number import NumberPad, NumberSheet
 from fieldassist.ui.widgets.sheets import NotWorkFrame, Overlay, RefusalSheet
 from fieldassist.voice.earcons import find_chime
 from fieldassist.voice.microphone import Microphone
@@ -456,9 +459,16 @@ class TabletApp(App):
         self.sheet(sheet)
         sheet.field.focus = True
 
-    def ask_number(self, asked: AskedNumber, then: Callable[[Any, str], None]) -> None:
+    def ask_number(self, asked: NumberQuestion, then: Callable[[Fraction, str], None]) -> None:
         """Ask for a number on the one pad; then: called with value and unit once the sheet is closed."""
-        raise NotImplementedError
+
+        def keep(value: Fraction, unit: str, _fails: bool) -> None:
+            self.close_sheet()
+            then(value, unit)
+
+        back = Key(self.look, self.words(message("frame-back")), self.close_sheet, size="near", high=None)
+        pad = NumberPad(self.look, self.words, asked, keep, self.refuse, besides=(back,), upright=self.upright)
+        self.sheet(NumberSheet(self.look, pad))
 
     def refresh(self) -> None:
         """Show what has changed."""

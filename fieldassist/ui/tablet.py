@@ -6,7 +6,6 @@ The program (`ui.app`) is one; screens know only this, so that no import runs in
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Protocol
@@ -20,6 +19,7 @@ from fieldassist.language import Words
 from fieldassist.record.keys import Keyring
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.content.camera import Camera
+from fieldassist.ui.content.entry import NumberQuestion
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.memory import Memory
 from fieldassist.ui.content.preferences import Preferences
@@ -30,20 +30,6 @@ from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.recognizer import Recognizer
 
 from kivy.uix.widget import Widget  # isort: skip
-
-
-@dataclass(frozen=True, slots=True)
-class AskedNumber:
-    """A number that is asked for.
-
-    question: in far letters; units: the usual one first, none for a bare number; last: what it was before, as value and
-    unit, offered as a key; limit: what it must reach.
-    """
-
-    question: str
-    units: tuple[str, ...]
-    last: tuple[Fraction, str] | None = None
-    limit: object | None = None
 
 
 class Tablet(Protocol):
@@ -154,7 +140,7 @@ class Tablet(Protocol):
     def ask_words(self, question: str, text: str, then: Callable[[str], None]) -> None:
         """Ask for words; then: called with them once the sheet is closed."""
 
-    def ask_number(self, asked: AskedNumber, then: Callable[[Fraction, str], None]) -> None:
+    def ask_number(self, asked: NumberQuestion, then: Callable[[Fraction, str], None]) -> None:
         """Ask for a number on the one pad; then: called with value and unit once the sheet is closed."""
 
     def refresh(self) -> None:

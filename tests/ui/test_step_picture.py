@@ -9,7 +9,7 @@ import pytest
 from fieldassist.checklist.kinds.base import Act
 from fieldassist.checklist.state import Area
 from fieldassist.language import Words
-from fieldassist.ui.content.step_picture import RIDGES, Box, Path, step_picture
+from fieldassist.ui.content.step_picture import RIDGES, PictureBox, Path, step_picture
 from tests.conftest import Crew
 
 
@@ -27,7 +27,7 @@ def test_every_movement_is_drawn_inside_its_own_box(area: Area, act: Act) -> Non
     for shape in picture.shapes:
         corners = (
             [(shape.x, shape.y), (shape.x + shape.width, shape.y + shape.height)]
-            if isinstance(shape, Box)
+            if isinstance(shape, PictureBox)
             else list(shape.points)
         )
         for x, y in corners:
@@ -39,7 +39,7 @@ def test_ridges_run_along_the_short_side_of_the_real_piece(area: Area) -> None:
     picture = step_picture(area, "comb")
     # The plan: 1200 by 600 mm. ANSI A108.5 §2.2.3, one direction; along the short side as trade literature has it.
     assert (picture.width, picture.height) == (1200, 600)
-    ridges = [s for s in picture.shapes if isinstance(s, Box) and s.fill == "mortar"]
+    ridges = [s for s in picture.shapes if isinstance(s, PictureBox) and s.fill == "mortar"]
     assert all(ridge.height > 10 * ridge.width for ridge in ridges)
     assert max(ridge.height for ridge in ridges) > 0.9 * 600
     [arrow] = [s for s in picture.shapes if isinstance(s, Path) and s.head]

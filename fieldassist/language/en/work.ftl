@@ -54,3 +54,10 @@ work-step-of = { $step } of { $of }
 # Beside the drawing.
 work-side = { $side }
 work-stroke = at least { $least }
+# The keys of the pad.
+work-pad-ruler = ruler of one inch
+work-pad-rub-out = rub out
+work-pad-below-zero = below zero
+work-pad-sixteenth-less = –1/16
+work-pad-sixteenth-more = +1/16
+work-pad-inch-more = +1 in

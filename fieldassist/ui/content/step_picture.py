@@ -30,7 +30,7 @@ TROWEL_MM = 280.0
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class PictureBox:
     """A rectangle [mm] from its lower left corner, filled and outlined (or not: None); wide: the outline is thick."""
 
     x: float
@@ -69,7 +69,7 @@ class StepPicture:
 
     width: float
     height: float
-    shapes: tuple[Box | Path, ...]
+    shapes: tuple[PictureBox | Path, ...]
     measures: tuple[Measure, ...] = ()
 
 
@@ -99,28 +99,28 @@ def step_picture(area: Area, act: Act) -> StepPicture:
 # --- the movements ------------------------------------------------------------------------------------------------
 
 
-def _bed(long: float, short: float) -> Box:
-    return Box(0, 0, long, short, "bare", "ink")
+def _bed(long: float, short: float) -> PictureBox:
+    return PictureBox(0, 0, long, short, "bare", "ink")
 
 
-def _ridges(start: float, end: float, low: float, high: float, pitch: float) -> Iterator[Box]:
+def _ridges(start: float, end: float, low: float, high: float, pitch: float) -> Iterator[PictureBox]:
     """Ridges that run up, between two places across."""
     at = start
     while at + pitch * 0.55 <= end + 1e-9:
-        yield Box(at, low, pitch * 0.55, high - low, "mortar")
+        yield PictureBox(at, low, pitch * 0.55, high - low, "mortar")
         at += pitch
 
 
-def _trowel(x: float, y: float, width: float, scale: float, *, notched: bool = True) -> tuple[Box | Path, ...]:
+def _trowel(x: float, y: float, width: float, scale: float, *, notched: bool = True) -> tuple[PictureBox | Path, ...]:
     """A trowel seen from above, drawn upward from (x, y): teeth, plate and grip. scale: of the piece's short side."""
     plate, grip = 0.11 * scale, 0.045 * scale
-    teeth = tuple(Box(x + width * k / 9, y - 0.03 * scale, width / 26, 0.035 * scale, "ink") for k in range(9))
+    teeth = tuple(PictureBox(x + width * k / 9, y - 0.03 * scale, width / 26, 0.035 * scale, "ink") for k in range(9))
     return (
         Path(((x + width * 0.28, y + plate), (x + width * 0.28, y + plate + 0.06 * scale)), wide=False),
         Path(((x + width * 0.72, y + plate), (x + width * 0.72, y + plate + 0.06 * scale)), wide=False),
-        Box(x + width * 0.1, y + plate + 0.06 * scale, width * 0.8, grip, "ink", round=True),
+        PictureBox(x + width * 0.1, y + plate + 0.06 * scale, width * 0.8, grip, "ink", round=True),
         *(teeth if notched else ()),
-        Box(x, y, width, plate, "tile", "ink", wide=True),
+        PictureBox(x, y, width, plate, "tile", "ink", wide=True),
     )
 
 
@@ -135,37 +135,37 @@ def _comb(long: float, short: float) -> StepPicture:
     )
 
 
-def _flat(long: float, short: float, base: Box) -> StepPicture:
+def _flat(long: float, short: float, base: PictureBox) -> StepPicture:
     """A thin coat that is keyed in with the flat side of the trowel."""
     wide = min(TROWEL_MM, long / 4)
-    coat = Box(long * 0.02, short * 0.04, long * 0.5, short * 0.92, "mortar")
-    here = Box(long * 0.52, short * 0.04, wide, short * 0.5, "mortar")
+    coat = PictureBox(long * 0.02, short * 0.04, long * 0.5, short * 0.92, "mortar")
+    here = PictureBox(long * 0.52, short * 0.04, wide, short * 0.5, "mortar")
     arrow = Path(((long * 0.88, short * 0.07), (long * 0.88, short * 0.93)), head=True)
     trowel = _trowel(long * 0.52, short * 0.55, wide, short, notched=False)
     return StepPicture(long, short, (base, coat, here, *trowel, arrow))
 
 
 def _key(long: float, short: float) -> StepPicture:
-    return _flat(long, short, Box(0, 0, long, short, "tile", "ink"))
+    return _flat(long, short, PictureBox(0, 0, long, short, "tile", "ink"))
 
 
 def _spread(long: float, short: float) -> StepPicture:
     return _flat(long, short, _bed(long, short))
 
 
-def _combed(long: float, short: float) -> tuple[Box, ...]:
+def _combed(long: float, short: float) -> tuple[PictureBox, ...]:
     pitch = long / RIDGES
     return (_bed(long, short), *_ridges(pitch * 0.3, long, short * 0.015, short * 0.985, pitch))
 
 
 def _set(long: float, short: float) -> StepPicture:
-    piece = Box(long * 0.04, short * 0.58, long * 0.92, short * 0.68, "tile", "ink", wide=True)
+    piece = PictureBox(long * 0.04, short * 0.58, long * 0.92, short * 0.68, "tile", "ink", wide=True)
     down = Path(((long / 2, short * 1.13), (long / 2, short * 0.72)), head=True)
     return StepPicture(long, short * 1.26, (*_combed(long, short), piece, down))
 
 
 def _slide(long: float, short: float) -> StepPicture:
-    piece = Box(long * 0.06, short * 0.12, long * 0.82, short * 0.76, "tile", "ink", wide=True)
+    piece = PictureBox(long * 0.06, short * 0.12, long * 0.82, short * 0.76, "tile", "ink", wide=True)
     across = Path(((long * 0.2, short / 2), (long * 0.74, short / 2)), head=True, tail=True)
     return StepPicture(long, short, (*_combed(long, short), piece, across))
 
@@ -180,8 +180,10 @@ def _beat_in(long: float, short: float) -> StepPicture:
         for k in range(points + 1)
     )
     side = short * 0.14
-    middle = Box(long / 2 - side / 2, short / 2 - side / 2, side, side, "ink", round=True)
-    return StepPicture(long, short, (Box(0, 0, long, short, "tile", "ink", wide=True), Path(spiral, head=True), middle))
+    middle = PictureBox(long / 2 - side / 2, short / 2 - side / 2, side, side, "ink", round=True)
+    return StepPicture(
+        long, short, (PictureBox(0, 0, long, short, "tile", "ink", wide=True), Path(spiral, head=True), middle)
+    )
 
 
 def _lift(long: float, short: float) -> StepPicture:
@@ -194,9 +196,9 @@ def _lift(long: float, short: float) -> StepPicture:
 
 
 def _carry(long: float, short: float) -> StepPicture:
-    panel = Box(long * 0.06, short * 0.2, long * 0.88, short * 0.6, "tile", "ink", wide=True)
+    panel = PictureBox(long * 0.06, short * 0.2, long * 0.88, short * 0.6, "tile", "ink", wide=True)
     cups = tuple(
-        Box(long * x - short * 0.06, short * y - short * 0.06, short * 0.12, short * 0.12, "ink", round=True)
+        PictureBox(long * x - short * 0.06, short * y - short * 0.06, short * 0.12, short * 0.12, "ink", round=True)
         for x in (0.22, 0.5, 0.78)
         for y in (0.36, 0.64)
     )
