@@ -23,7 +23,7 @@ from fieldassist.language import Words
 from fieldassist.report.build import build_report
 from fieldassist.report.build.words import capital, ranges
 from fieldassist.report.report_model import AreaReport, DayReport
-from fieldassist.ui.content.export import area_lines
+from fieldassist.ui.content.signing import asked_first, stay_open, subject_of
 from tests.checklist.days import PHOTO, Bench, counted_day, filled, plausible
 from tests.checklist.test_carrying import before, opened
 from tests.checklist.test_carrying import worked as of_the_day_before
@@ -236,12 +236,20 @@ def test_page_and_facts_tell_releases_alike(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_the_screen_before_the_signature_counts_as_the_page_does(name: str) -> None:
+def test_the_screen_before_the_signature_asks_for_what_the_page_calls_open(name: str) -> None:
     report, _ = accounts(name)
-    for area in report.areas:
-        lines = area_lines(area)
-        assert lines[0].startswith(f"Set: {area.tiles}, {area.standing.set_told} of {area.standing.planned_told}")
-        assert lines[1] == f"Tiles: {area.standing.seen_told}" or not area.tiles
+    state = fold(day_of(name))
+    words = Words("en", report.units)
+    # Nobody signs: nothing is confirmed by it.
+    rows = asked_first(state, "")
+    missing = {row.point.id: row.point for row in rows if row.state == "missing" and row.point is not None}
+    left = {point.id: point for point in stay_open(state, "")}
+    assert {capital(words(point.line)) for point in left.values()} == set(report.open_points)
+    surface = {id_ for id_, point in left.items() if subject_of(point) == "surface"}
+    struck = {point.id for point in left.values() if point.told.code == "open-release-struck"}
+    assert missing.keys() - surface == left.keys() - surface - struck
+    # The surface is one row, whatever the number of its points.
+    assert len(missing.keys() & surface) == bool(surface)
 
 
 def test_the_days_hold_what_is_to_be_compared() -> None:

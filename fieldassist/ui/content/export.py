@@ -1,14 +1,17 @@
-"""What is told of a day before it is signed, and the files that are handed over."""
+"""Where a day's files can go, and how they get there: folders, sticks, the printer."""
 
 from __future__ import annotations
 
 import os
 import re
+import shutil
 import string
+import subprocess
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import platformdirs
 
@@ -16,99 +19,32 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record.bundle import OnProgress
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import unsealed_after
-from fieldassist.report.build import checked_report
 from fieldassist.report.daily import record_of, write_daily_pdf
-from fieldassist.report.report_model import AreaReport, BagCount, DayReport, LiftLine, Signature
 from fieldassist.report.whole_day import write_whole_day
-from fieldassist.report.wording import many, seen_note
-from fieldassist.trade.quantities import Units, format_quantity
+from fieldassist.trade.message import Message, Refused, Several, message
+from fieldassist.trade.quantities import Units
 
-# --- the day in review ------------------------------------------------------------------------------------------------
-
-
-def reviewed(events: Sequence[Event], hashes: Sequence[str], units: Units) -> DayReport:
-    """The day as the daily log has it, its seals checked. NoDay without an opened day."""
-    return checked_report(events, hashes, units=units)
-
-
-def area_lines(area: AreaReport) -> tuple[str, ...]:
-    """What an area came to, a line a fact: tiles, lifts, failures, bags, readings taken back, photos."""
-    standing = [failure for failure in area.failures if not failure.withdrawn]
-    cured = sum(failure.cured for failure in standing)
-    back = sum(w.is_reading for w in area.withdrawn)
-    lines = [
-        f"Set: {area.tiles}, {area.standing.set_told} of {area.standing.planned_told}",
-        f"Tiles: {area.standing.seen_told}" if area.tiles else "",
-        _lifts(area, [lift for lift in area.lifts if not lift.withdrawn]),
-        f"Failures: {cured} cured, {len(standing) - cured} open" if standing else "No failures",
-        _bags(area.bags),
-        f"{many(back, 'reading')} taken back; {many(len(area.photos), 'photo')}",
-    ]
-    return tuple(line for line in lines if line)
-
-
-def _lifts(area: AreaReport, lifts: Sequence[LiftLine]) -> str:
-    if not lifts:
-        return "No test tile lifted"
-    of = {verdict: sum(lift.verdict == verdict for lift in lifts) for verdict in ("passed", "failed", "not complete")}
-    text = f"Test tiles lifted: {of['passed']} passed, {of['failed']} failed"
-    if of["not complete"]:
-        text += f", {of['not complete']} not complete"
-    if area.verdict is not None and area.verdict.worst is not None:
-        text += f"; lowest {format_quantity(area.verdict.worst, 'percent')}"
-    return text + (f", {format_quantity(area.need.minimum, 'percent')} needed" if area.need is not None else "")
-
-
-def _bags(bags: BagCount | None) -> str:
-    if bags is None:
-        return ""
-    used = f"Mortar: {format_quantity(bags.used, 'count')} {'bag' if bags.used == 1 else 'bags'} used"
-    if bags.predicted is None:
-        return f"{used}; {bags.reason}" if bags.reason else used
-    said = "TOO LITTLE" if bags.verdict == "too little" else bags.verdict
-    return f"{used}, {bags.predicted:.1f} predicted" + (f": {said}" if said else "")
-
-
-def day_lines(day: DayReport) -> tuple[str, ...]:
-    """What the whole day came to."""
-    s = day.summary
-    return (
-        f"Areas: {s.areas_finished} finished of {s.areas_planned}",
-        f"Tiles: {s.tiles} set, {seen_note(s)}" if s.tiles else "No tile set",
-        f"Refused commands: {s.refused}. Readings taken back: {s.readings_withdrawn}. "
-        f"Clocks that ran out: {s.clocks_run_out}.",
-        f"{many(len(day.photos), 'photo')} in all; {many(day.events, 'event')} in the log",
-    )
-
-
-def last_signature(day: DayReport) -> Signature | None:
-    """Who signed last, the day or its latest addendum; None while that is open."""
-    if day.addenda:
-        return day.addenda[-1].signature
-    return day.signature
-
-
-def event_words(day: DayReport, number: int) -> str:
-    """An event in a few words, as the daily log has it; "" where it has no line of its own.
-
-    number: as the daily log prints it beside the line.
-    """
-    for area in day.areas:
-        for line in area.sequence:
-            if line.seq == number and line.kind != "round":
-                return ", ".join(part for part in (area.name, line.what, line.reading or line.detail) if part)
-    return next((f"remark: {note.text}" for note in day.notes if note.seq == number), "")
-
+# A printer that does not answer must not keep anybody waiting. Ours.
+_PRINTER_S = 20.0
+# What GetDriveTypeW gives for a drive that can be taken out (Windows documentation: DRIVE_REMOVABLE).
+_REMOVABLE = 2
 
 # --- where files can go -----------------------------------------------------------------------------------------------
+
+PlaceKind = Literal["beside", "own", "stick"]
 
 
 @dataclass(frozen=True, slots=True)
 class ExportPlace:
-    """A folder to write to, and what it is called on the screen."""
+    """A folder to write to: beside the day, of the user's own, or a stick or drive that is plugged in."""
 
-    words: str
+    kind: PlaceKind
     folder: Path
+
+    @property
+    def told(self) -> Message:
+        """What it is called on the screen."""
+        return message("signing-place", kind=self.kind, name=self.folder.name or str(self.folder))
 
 
 def places(
@@ -118,16 +54,14 @@ def places(
     roots: Iterable[Path] | None = None,
     mounted: Callable[[Path], bool] = os.path.ismount,
 ) -> tuple[ExportPlace, ...]:
-    """The folders that files can be written to: beside the day, the user's own, sticks and drives that are plugged in.
+    """The folders that files can be written to: sticks and drives that are plugged in, the user's own, beside the day.
 
     Parameters: own, the user's folders; roots, where the system shows sticks; mounted, whether a folder is one: these
     are the system's own unless told otherwise. May wait for a drive that does not answer.
     """
-    found = [ExportPlace("Beside the day, on this tablet", beside)]
-    for folder in _own() if own is None else own:
-        found.append(ExportPlace(f"{folder.name}, on this tablet", folder))
-    for folder in _drives(_roots() if roots is None else roots, mounted):
-        found.append(ExportPlace(f"Stick or drive {folder.name or folder}", folder))
+    found = [ExportPlace("stick", folder) for folder in _drives(_roots() if roots is None else roots, mounted)]
+    found += [ExportPlace("own", folder) for folder in (_own() if own is None else own)]
+    found.append(ExportPlace("beside", beside))
     distinct = {place.folder: place for place in reversed(found)}
     return tuple(place for place in found if distinct[place.folder] is place and _takes_files(place.folder))
 
@@ -141,7 +75,10 @@ def _roots() -> tuple[Path, ...]:
     if sys.platform == "darwin":
         return (Path("/Volumes"),)
     if sys.platform == "win32":
-        return tuple(Path(f"{letter}:\\") for letter in string.ascii_uppercase[3:])
+        from ctypes import windll
+
+        drives = [f"{letter}:\\" for letter in string.ascii_uppercase]
+        return tuple(Path(drive) for drive in drives if windll.kernel32.GetDriveTypeW(drive) == _REMOVABLE)
     return Path("/media"), Path("/run/media"), Path("/mnt")
 
 
@@ -172,6 +109,11 @@ def _takes_files(folder: Path) -> bool:
         return False
 
 
+def folders_in(folder: Path) -> tuple[Path, ...]:
+    """The folders in a folder that files can be written to, hidden ones left out."""
+    return tuple(path for path in _folders(folder) if not path.name.startswith(".") and _takes_files(path))
+
+
 def file_name(events: Sequence[Event], hashes: Sequence[str]) -> str:
     """What the files of a day are called, without their ending: date, site, and the begin of its first event's hash.
 
@@ -187,43 +129,85 @@ def file_name(events: Sequence[Event], hashes: Sequence[str]) -> str:
 # --- files ------------------------------------------------------------------------------------------------------------
 
 
-def write_pdf(day: Path, folder: Path, units: Units, progress: OnProgress) -> str:
-    """Write the daily log of the day at `day` into a folder; what was written, in words.
+@dataclass(frozen=True, slots=True)
+class HandedOver:
+    """What was written: the daily log on so many pages, and the whole day as one file; told: that, in words."""
+
+    pdf: Path
+    bundle: Path
+    told: Message
+
+
+def write_pdf(day: Path, out: Path, units: Units, progress: OnProgress) -> int:
+    """Write the daily log of the day at `day`; on how many pages.
 
     The day may be open elsewhere: what it holds by now is printed. CannotWrite, NoDay, LogProblem; what `progress`
     raises ends it, and then nothing was written.
     """
     with DayLog.open(day, read_only=True) as log:
-        out = folder / f"{file_name(log.events, log.hashes)}.pdf"
-        made = write_daily_pdf(record_of(log), out, units=units, progress=progress)
-        open_events = unsealed_after(log.events, log.hashes)
-    left = f" Not in it: {', '.join(x.name for x in made.left_out)}." if made.left_out else ""
-    return f"Written, {many(made.pages, 'page')}: {out}.{_standing(open_events)}{left}"
+        return write_daily_pdf(record_of(log), out, units=units, progress=progress).pages
 
 
-def write_bundle(day: Path, folder: Path, units: Units, progress: OnProgress) -> str:
-    """Write the day, its daily log and its attachments as one file into a folder; what was written, in words.
+def hand_over(day: Path, folder: Path, units: Units, progress: OnProgress) -> HandedOver:
+    """Write the daily log, and the day with its attachments as one file, into a folder.
 
-    As `write_pdf`, and BundleProblem.
+    As `write_pdf`, and BundleProblem. The pages are in the second file too: whoever gets only that has all of it.
     """
     with DayLog.open(day, read_only=True) as log:
-        out = folder / f"{file_name(log.events, log.hashes)}.bundle"
-    written = write_whole_day(
-        day,
-        out,
-        units,
-        lambda done, all_: progress(done, 2 * all_),
-        lambda done, all_: progress(all_ + done, 2 * all_),
-    )
-    packed, open_events = written.packed, written.unsealed
-    left = f" Not in it, since the tablet lost it: {', '.join(packed.left_out)}." if packed.left_out else ""
-    return (
-        f"Written, {many(packed.events, 'event')}, {packed.bytes / 1e6:.1f} MB: {out}.{_standing(open_events)}{left} "
-        f"Whoever gets it checks it with: fieldassist verify {out.name}"
-    )
+        name = file_name(log.events, log.hashes)
+        pdf, bundle = folder / f"{name}.pdf", folder / f"{name}.bundle"
+        pages = write_daily_pdf(record_of(log), pdf, units=units, progress=_part(progress, 0))
+        unsealed = unsealed_after(log.events, log.hashes)
+    written = write_whole_day(day, bundle, units, _part(progress, 1), _part(progress, 2))
+    lost = sorted({*(left.name for left in pages.left_out), *written.packed.left_out})
+    told = [message("signing-written", pages=pages.pages, folder=folder.name or str(folder), file=pdf.name)]
+    if unsealed:
+        told.append(message("signing-written-unsealed", events=unsealed))
+    if lost:
+        told.append(message("signing-written-lost", names=Several(tuple(lost), "list")))
+    return HandedOver(pdf, bundle, message("signing-written-all", lines=Several(tuple(told), "sentences")))
 
 
-def _standing(open_events: int) -> str:
-    return (
-        f" It says NOT SEALED: nobody's key vouches for its last {many(open_events, 'event')}." if open_events else ""
-    )
+def _part(progress: OnProgress, number: int) -> OnProgress:
+    """The progress of one of three parts as that of the whole."""
+    return lambda done, total: progress(round(1000 * (number + (done / total if total else 1))), 3000)
+
+
+# --- the printer ------------------------------------------------------------------------------------------------------
+
+
+class NotPrinted(Refused):
+    """Nothing was printed; `told` says why and what to do."""
+
+
+_Run = Callable[[Sequence[str]], "subprocess.CompletedProcess[str]"]
+
+
+def print_pages(pdf: Path, run: _Run | None = None) -> None:
+    """Hand a PDF to the system's printer. NotPrinted where there is none or it does not take it.
+
+    run: what runs a command, unless the system's own. Windows: as its documentation says; not run by us.
+    """
+    if sys.platform == "win32":
+        try:
+            os.startfile(pdf, "print")
+        except OSError as error:
+            raise NotPrinted(message("signing-no-printer")) from error
+        return
+    run = run or _run
+    try:
+        known = run(("lpstat", "-e"))
+        if known.returncode != 0 or not known.stdout.strip():
+            raise NotPrinted(message("signing-no-printer"))
+        sent = run(("lp", "--", str(pdf)))
+    except (OSError, subprocess.SubprocessError) as error:
+        raise NotPrinted(message("signing-no-printer")) from error
+    if sent.returncode != 0:
+        raise NotPrinted(message("signing-printer-refused", why=sent.stderr.strip()[:200]))
+
+
+def _run(command: Sequence[str]) -> subprocess.CompletedProcess[str]:
+    program = shutil.which(command[0])
+    if program is None:
+        raise FileNotFoundError(command[0])
+    return subprocess.run((program, *command[1:]), capture_output=True, text=True, timeout=_PRINTER_S, check=False)

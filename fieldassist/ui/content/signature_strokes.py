@@ -13,7 +13,7 @@ MOST_POINTS = 2000  # of a stroke
 _NEAR = 4
 
 Point = tuple[int, int]
-Drawn = list[list[Point]]
+DrawnStrokes = list[list[Point]]
 
 
 def point_in(x: float, y: float, wide: float, high: float) -> Point:
@@ -29,7 +29,7 @@ def _thousandths(length: float, whole: float) -> int:
     return round(1000 * min(max(length / max(whole, 1.0), 0.0), 1.0))
 
 
-def begin(drawn: Drawn, point: Point) -> bool:
+def begin(drawn: DrawnStrokes, point: Point) -> bool:
     """A finger was put down; whether there is room for one more stroke."""
     if len(drawn) >= MOST_STROKES:
         return False
@@ -37,7 +37,7 @@ def begin(drawn: Drawn, point: Point) -> bool:
     return True
 
 
-def go_on(drawn: Drawn, point: Point) -> bool:
+def go_on(drawn: DrawnStrokes, point: Point) -> bool:
     """The finger has moved; whether that changed the line.
 
     A stroke that gets too long keeps every other point of what it has: its shape stays.

@@ -1,0 +1,92 @@
+"""The daily log as pictures of its pages, to be read on the tablet."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass
+from pathlib import Path
+
+from fieldassist.trade.quantities import Units
+from fieldassist.ui.content.export import write_pdf
+
+# PDFium must not be called by two threads at once (its own documentation).
+_PDFIUM = threading.Lock()
+# A page of 1600 pixels takes 11 MB.
+_KEPT = 6
+
+
+@dataclass(frozen=True, slots=True)
+class PagePicture:
+    """A page drawn: width and height [pixels], and three bytes a pixel (red, green, blue), the upper row first."""
+
+    width: int
+    height: int
+    rgb: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedDay:
+    """A day's log as it was printed: of the log that ends in `head`, in these units."""
+
+    pdf: Path
+    pages: int
+    head: str
+    units: Units
+
+
+def printed_day(day: Path, head: str, units: Units, folder: Path) -> PrintedDay:
+    """The daily log of a day, printed into the tablet's own folder; once for each head of its log and units.
+
+    Takes seconds: not for the screen's thread. What was printed for an earlier head is taken away. CannotWrite, NoDay,
+    LogProblem.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    out = folder / f"{head[:24]}-{units}.pdf"
+    if not out.exists():
+        for old in folder.glob("*.pdf"):
+            old.unlink(missing_ok=True)
+        write_pdf(day, out, units, lambda _done, _total: None)
+    return PrintedDay(out, count_pages(out), head, units)
+
+
+def count_pages(pdf: Path) -> int:
+    """How many pages a PDF has."""
+    import pypdfium2
+
+    with _PDFIUM, pypdfium2.PdfDocument(pdf) as document:
+        return len(document)
+
+
+def page_picture(pdf: Path, number: int, width: int) -> PagePicture:
+    """A page of a PDF, by number from 1, so many pixels wide. IndexError where there is no such page."""
+    import pypdfium2
+
+    with _PDFIUM, pypdfium2.PdfDocument(pdf) as document:
+        if not 1 <= number <= len(document):
+            raise IndexError(f"page {number} of {len(document)}")
+        page = document[number - 1]
+        bitmap = page.render(scale=width / page.get_width(), rev_byteorder=True, no_smoothtext=False)
+        # Rows may be longer than the page is wide, and have a fourth byte a pixel.
+        pixels = bitmap.to_numpy()[:, :, :3]
+        return PagePicture(pixels.shape[1], pixels.shape[0], pixels.tobytes())
+
+
+class PageCache:
+    """The last few pages that were drawn, by file, number and width."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[Path, int, int], PagePicture] = OrderedDict()
+
+    def get(self, pdf: Path, number: int, width: int) -> PagePicture | None:
+        """A page if it is kept."""
+        found = self._kept.get((pdf, number, width))
+        if found is not None:
+            self._kept.move_to_end((pdf, number, width))
+        return found
+
+    def keep(self, pdf: Path, number: int, width: int, picture: PagePicture) -> None:
+        """Keep a page; the one that was not asked for the longest time goes."""
+        self._kept[pdf, number, width] = picture
+        while len(self._kept) > _KEPT:
+            self._kept.popitem(last=False)
