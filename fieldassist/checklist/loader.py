@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from ruamel.yaml import YAML
@@ -15,13 +15,13 @@ from ruamel.yaml.composer import Composer
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from fieldassist.checklist import faults
 from fieldassist.checklist.faults import told
+from fieldassist.checklist.mistakes import mistakes
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.printable import printable
-from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
+from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 _Model = TypeVar("_Model", bound=BaseModel)
 # The largest file of ours is 22 kB and holds some 3,000 values; reading 20,000 takes seconds on a tablet.
@@ -133,8 +133,7 @@ def load_file(path: Path, model: type[_Model]) -> _Model:
     try:
         return model.model_validate(_plain(tree))
     except ValidationError as error:
-        problems = [problem for item in error.errors() for problem in _problems(tree, model, item)]
-        raise WrongFile(path, problems) from error
+        raise WrongFile(path, _problems(tree, model, error)) from error
 
 
 class _BoundedComposer(Composer):
@@ -253,62 +252,8 @@ def _plain(node: Any) -> Any:
     return str(node)
 
 
-def _problems(tree: CommentedMap, model: type[BaseModel], item: Any) -> list[Problem]:
-    """An error of pydantic as the mistakes it tells of: our own checks tell several at once."""
-    loc = [part for part in item["loc"] if isinstance(part, str | int)]
-    kind, context = item["type"], item.get("ctx", {})
-    if kind == faults.KIND:
-        return [Problem(*_locate(tree, [*loc, *fault.at]), fault.told) for fault in context[faults.KIND]]
-    given = str(item.get("input"))[:_LONGEST_SHOWN]
-    if kind == "extra_forbidden":
-        wrong = told("field-unknown", given=str(loc[-1]), allowed=_fields(model, loc[:-1]))
-    elif kind in ("literal_error", "enum", "union_tag_invalid"):
-        if kind == "union_tag_invalid":
-            loc, given = [*loc, "kind"], context["tag"]
-        allowed = re.findall(r"'([^']*)'", context.get("expected", context.get("expected_tags", "")))
-        wrong = told("not-allowed", given=given, allowed=allowed)
-    elif kind == "value_error":
-        error = context["error"]
-        wrong = error.told if isinstance(error, Refused) else Text.plain(printable(error))
-    elif kind == "string_pattern_mismatch":
-        wrong = told(_PATTERNS[context["pattern"]], given=given)
-    else:
-        bounds = {name: value for name, value in context.items() if isinstance(value, int)}
-        code = _KINDS.get(kind, "unfit")
-        wrong = told(
-            code, given=given, kind=kind, least=bounds.get("min_length", 0), longest=bounds.get("max_length", 0)
-        )
-    return [Problem(*_locate(tree, loc), wrong)]
-
-
-_LONGEST_SHOWN = 80
-_PATTERNS = {
-    r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "not-id",
-    r"^[A-Za-z']+( [A-Za-z']+){0,5}$": "not-spoken",
-}
-# What pydantic calls the mistakes that need nothing but a code.
-_KINDS = {
-    "missing": "field-missing",
-    "string_type": "not-text",
-    "float_type": "not-number",
-    "float_parsing": "not-number",
-    "int_type": "not-whole",
-    "int_parsing": "not-whole",
-    "int_from_float": "not-whole",
-    "bool_type": "not-yes-no",
-    "bool_parsing": "not-yes-no",
-    "tuple_type": "not-list",
-    "model_type": "not-fields",
-    "model_attributes_type": "not-fields",
-    "dict_type": "not-fields",
-    "too_short": "too-few",
-    "string_too_short": "too-short",
-    "string_too_long": "too-long",
-    "greater_than": "out-of-range",
-    "greater_than_equal": "out-of-range",
-    "less_than": "out-of-range",
-    "less_than_equal": "out-of-range",
-}
+def _problems(tree: CommentedMap, model: type[BaseModel], error: ValidationError) -> list[Problem]:
+    return [Problem(*_locate(tree, mistake.at), mistake.wrong) for mistake in mistakes(error, model)]
 
 
 def _line_of(node: CommentedMap | CommentedSeq, key: str | int) -> int:
@@ -334,21 +279,3 @@ def _locate(tree: CommentedMap, loc: Sequence[str | int]) -> tuple[int, str]:
         elif isinstance(node, CommentedMap | CommentedSeq):
             line = int(node.lc.line) + 1
     return line, name
-
-
-def _fields(model: type[BaseModel], loc: Sequence[str | int]) -> list[str]:
-    """The fields allowed at `loc` of a model, followed through lists, optional types and a choice among models."""
-    models = [model]
-    for part in loc:
-        if isinstance(part, int):
-            continue
-        inner = [m for each in models if part in each.model_fields for m in _models(each.model_fields[part].annotation)]
-        chosen = [m for m in models if any(part in get_args(f.annotation) for f in m.model_fields.values())]
-        models = inner or chosen or models
-    return list(dict.fromkeys(name for each in models for name in each.model_fields))
-
-
-def _models(annotation: Any) -> list[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    return [found for argument in get_args(annotation) for found in _models(argument)]
