@@ -30,6 +30,7 @@ from fieldassist.checklist.plan import (
     CombedSides,
     DayKind,
     DayPlan,
+    Person,
     Remark,
     Seating,
     SpokenName,
@@ -148,6 +149,24 @@ class StartArea(Asked):
 
     do: Literal["start area"] = "start area"
     area: SpokenName
+
+
+class PlanArea(Asked):
+    """Plan one more area for today, or plan one that is not begun anew. By touch only.
+
+    checklists: the one that it uses, which is adopted where the day does not hold it yet.
+    """
+
+    do: Literal["plan area"] = "plan area"
+    planned: AreaPlan
+    checklists: tuple[Checklist, ...] = ()
+
+
+class AddPerson(Asked):
+    """One more works in the crew from here on: an installer, or the owner who came. By touch only."""
+
+    do: Literal["add person"] = "add person"
+    person: Person
 
 
 class AcknowledgeCaution(Asked):
@@ -414,6 +433,8 @@ Command = Annotated[
     | DustStarts
     | DustEnds
     | StartArea
+    | PlanArea
+    | AddPerson
     | AcknowledgeCaution
     | StartRound
     | SpreadMortar

@@ -9,7 +9,7 @@ Refusals are messages to the person at the wall: why not, and what comes first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
@@ -25,7 +25,7 @@ from fieldassist.checklist import (
     follow,
     keeping,
     lifts,
-    rules,
+    replanning,
     spreading,
 )
 from fieldassist.checklist import commands as cmd
@@ -42,7 +42,7 @@ from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_O
 from fieldassist.checklist.open_points import unanswered, uncured
 from fieldassist.checklist.opening import opened_by_answer, photo_left_out_by
 from fieldassist.checklist.places import PiecePlace
-from fieldassist.checklist.plan import AreaPlan, Method, Role
+from fieldassist.checklist.plan import AreaPlan, Role
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.rounds import check_between, check_nothing_at_hand
 from fieldassist.checklist.schema import Checklist, Section
@@ -156,7 +156,7 @@ def _guard(draft: Draft, command: Command) -> None:
     if state.speaker is None:
         names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in plan.crew)
         raise draft.refusal("engine-who-speaks", names=Several(names, "or"))
-    if isinstance(command, cmd.NoteDust | cmd.DustStarts | cmd.DustEnds):
+    if isinstance(command, cmd.NoteDust | cmd.DustStarts | cmd.DustEnds | cmd.PlanArea | cmd.AddPerson):
         return
     # A reading or an answer of a lift may join what waits: their kinds look.
     if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading | cmd.Choose):
@@ -169,17 +169,7 @@ def _guard(draft: Draft, command: Command) -> None:
 def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
     held = {c.checklist: c for c in command.checklists}
     for area in command.plan.areas:
-        checklist = held.get(area.checklist)
-        if checklist is None:
-            known = Several(tuple(sorted(held)))
-            raise draft.refusal("engine-unknown-checklist", area=area.name, checklist=area.checklist, known=known)
-        if area.piece.product not in checklist.products:
-            serves = Several(tuple(term("engine-product", p) for p in checklist.products))
-            product = term("engine-product", area.piece.product)
-            raise draft.refusal(
-                "engine-unfit-checklist", area=area.name, product=product, checklist=area.checklist, serves=serves
-            )
-        _check_figures(draft, area, checklist, [area.method, *command.plan.methods.values()])
+        replanning.check_area(area, held, command.plan.methods)
     going_on = {day.head: _going_on(draft, command, day, held) for day in command.before}
     draft.emit(
         ev.DayOpened(
@@ -240,26 +230,6 @@ def _going_on(
                 "engine-continues-without", area=area.name, checklist=area.checklist, missing=Several(missing)
             )
     return going_on
-
-
-def _check_figures(draft: Draft, plan: AreaPlan, checklist: Checklist, methods: Sequence[Method]) -> None:
-    """Every limit and fact must be computable before the day starts, not fail at the wall."""
-    for method in methods:
-        area = Area(plan=plan, checklist=checklist, method=method)
-        try:
-            rules.notch_of(method)
-            for _, step in checklist.all_steps():
-                area.criterion(step)
-            for caution in checklist.cautions:
-                area.holds(caution)
-        except ValueError as reason:
-            why: Figure = reason.told if isinstance(reason, Refused) else str(reason)
-            raise draft.refusal("engine-unworkable-area", area=plan.name, why=why) from None
-    unread = rules.never_read(area.facts, {s.measures for _, s in checklist.all_steps() if s.measures})
-    if unread and any(s.lift for s in checklist.sections):
-        raise draft.refusal(
-            "engine-lift-never-complete", area=plan.name, checklist=checklist.checklist, unread=Several(unread, "and")
-        )
 
 
 def _speak_as(draft: Draft, command: cmd.SpeakAs) -> None:
@@ -622,6 +592,8 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.DustStarts: dusty.start,
     cmd.DustEnds: dusty.end,
     cmd.StartArea: _start_area,
+    cmd.PlanArea: replanning.plan_area,
+    cmd.AddPerson: replanning.add_person,
     cmd.AcknowledgeCaution: _acknowledge,
     cmd.StartRound: _start_round,
     cmd.SpreadMortar: spreading.spread_mortar,

@@ -48,7 +48,7 @@ from fieldassist.checklist.kinds.reading import (
     ReadingLeftOut as ReadingLeftOut,
 )
 from fieldassist.checklist.moment import Moment, Source
-from fieldassist.checklist.plan import DayKind, DayPlan, Method, Role
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import Told
@@ -114,6 +114,21 @@ class ChecklistAdopted(EventBody):
 
     type: Literal["checklist adopted"] = "checklist adopted"
     checklist: Annotated[Checklist, _Brief]
+
+
+class AreaPlanned(EventBody):
+    """An area came to the plan while the day ran. anew: it stood there, was not begun, and is planned otherwise."""
+
+    type: Literal["area planned"] = "area planned"
+    planned: Annotated[AreaPlan, _Brief]
+    anew: bool = False
+
+
+class PersonAdded(EventBody):
+    """One more works in the crew from here on."""
+
+    type: Literal["person added"] = "person added"
+    person: Annotated[Person, _Brief]
 
 
 class SpeakerChanged(EventBody):
@@ -859,6 +874,8 @@ class ClockJumped(EventBody):
 Body = Annotated[
     DayOpened
     | ChecklistAdopted
+    | AreaPlanned
+    | PersonAdded
     | SpeakerChanged
     | WeatherNoted
     | NoteMade

@@ -97,6 +97,19 @@ def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) ->
     return changed(state, checklists={**state.checklists, body.checklist.checklist: body.checklist})
 
 
+def _area_planned(state: State, event: Event, body: ev.AreaPlanned) -> State:
+    plan = state.plan
+    if plan is None or body.planned.name in state.areas or (plan.area(body.planned.name) is not None) != body.anew:
+        raise ValueError(f"event {event.seq} plans the area {body.planned.name!r}, which does not wait to be planned")
+    return changed(state, plan=plan.with_area(body.planned))
+
+
+def _person_added(state: State, event: Event, body: ev.PersonAdded) -> State:
+    if state.plan is None:
+        raise ValueError(f"event {event.seq} adds to a crew, and no day is open")
+    return changed(state, plan=state.plan.with_person(body.person))
+
+
 def _speaker_changed(state: State, event: Event, body: ev.SpeakerChanged) -> State:
     person = state.plan.person(body.name) if state.plan else None
     speaker = person or Person(name=body.name, role=body.role)
@@ -643,6 +656,8 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
     {
         ev.DayOpened: _day_opened,
         ev.ChecklistAdopted: _checklist_adopted,
+        ev.AreaPlanned: _area_planned,
+        ev.PersonAdded: _person_added,
         ev.SpeakerChanged: _speaker_changed,
         ev.WeatherNoted: _weather_noted,
         ev.DustNoted: _dust_noted,

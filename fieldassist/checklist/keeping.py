@@ -21,6 +21,8 @@ _BESIDE = (
     cmd.NoteDust,
     cmd.DustStarts,
     cmd.DustEnds,
+    cmd.PlanArea,
+    cmd.AddPerson,
     cmd.ConfirmReleases,
     cmd.OpenAddendum,
     cmd.CommitLots,

@@ -30,6 +30,8 @@ class Listing:
         body = event.body
         if isinstance(body, ev.DayOpened):
             self._plans = {area.name: area for area in body.plan.areas}
+        elif isinstance(body, ev.AreaPlanned):
+            self._plans[body.planned.name] = body.planned
         elif isinstance(body, ev.ChecklistAdopted):
             self._checklists[body.checklist.checklist] = body.checklist
         elif isinstance(body, ev.ReadingCalled):
@@ -140,6 +142,12 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
         "failures": len(b.held.progress.failures),
     },
     ev.ChecklistAdopted: lambda _, b: {"title": b.checklist.title, "edition": str(b.checklist.edition)},
+    ev.AreaPlanned: lambda _, b: {
+        "area": b.planned.name,
+        "where": b.planned.where,
+        "anew": "yes" if b.anew else "no",
+    },
+    ev.PersonAdded: lambda _, b: {"name": b.person.name, "role": b.person.role.value},
     ev.SpeakerChanged: lambda _, b: {"role": b.role.value},
     ev.WeatherNoted: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.text})},
     ev.DustNoted: lambda _, b: {

@@ -474,6 +474,20 @@ class DayPlan(Written):
         names = {p.name for p in own}
         return own + tuple(p for p in self.crew if p.role is not role and p.deputy_for in names)
 
+    def with_area(self, planned: AreaPlan) -> DayPlan:
+        """The plan with this area: in place of the one of its name, or behind the others. pydantic's ValidationError
+        where it cannot stand beside them."""
+        at = [each.name for each in self.areas]
+        areas = [planned if name == planned.name else each for name, each in zip(at, self.areas, strict=True)]
+        return self._with(areas=tuple(areas) if planned.name in at else (*areas, planned))
+
+    def with_person(self, person: Person) -> DayPlan:
+        """The plan with one more in the crew. pydantic's ValidationError where the name is taken."""
+        return self._with(crew=(*self.crew, person))
+
+    def _with(self, **changes: object) -> DayPlan:
+        return DayPlan.model_validate({name: getattr(self, name) for name in DayPlan.model_fields} | changes)
+
     def area(self, name: str) -> AreaPlan | None:
         """The planned area called `name`, or None."""
         return next((a for a in self.areas if a.name == name), None)

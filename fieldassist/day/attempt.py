@@ -17,6 +17,10 @@ def attempt(state: State, command: Command) -> Message:
         value = getattr(command, field, None)
         if value:
             figures[field] = str(value)
+    if isinstance(command, cmd.PlanArea):
+        figures["area"] = command.planned.name
+    if isinstance(command, cmd.AddPerson):
+        figures["name"] = command.person.name
     if isinstance(command, cmd.AskLift | cmd.TakeOff):
         figures["number"] = str(command.number or "")
     if isinstance(command, cmd.SpreadMortar | cmd.TilesIn):

@@ -69,7 +69,9 @@ class _Builder:
 
     def facts(self) -> model.DayFacts:
         """All of it."""
-        plan, state = self.opened.plan, self.state
+        state = self.state
+        plan = state.plan
+        assert plan is not None  # an event opened the day
         points = list(self._points())
         return model.DayFacts(
             program=f"fieldassist {__version__}",

@@ -21,6 +21,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event, HoldReleased, ReleasesConfirmed
 from fieldassist.checklist.plan import DayKind, DayPlan, Role
+from fieldassist.checklist.replanning import plan_of
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.trade.message import Message, Refused, message
 
@@ -286,6 +287,7 @@ def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[Rele
     opened = events[0].body if events else None
     if not isinstance(opened, DayOpened):
         return ()
+    plan = plan_of(events) or opened.plan
     seals = [(one.seq, one.name, one.role, one.public_key) for one in check_seals(events, hashes) if one.good]
     checks: list[ReleaseCheck] = []
     for index, event in enumerate(events):
@@ -301,7 +303,7 @@ def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[Rele
             public_key=body.key,
             fingerprint=fingerprint(body.key) if body.key else "",
             confirms=body.releases if isinstance(body, ReleasesConfirmed) else (),
-            why=_why_no_release(body, opened.plan, events[:index], hashes[index - 1]),
+            why=_why_no_release(body, plan, events[:index], hashes[index - 1]),
         )
         checks.append(replace(check, warning=_key_warning(check, checks, seals)) if check.good else check)
     return tuple(checks)

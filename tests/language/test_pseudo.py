@@ -16,7 +16,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.offers import READY
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.plan import DayPlan, Person, Role
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Fate, Reply, act, interpret
 from fieldassist.day.session import Answer, Day
@@ -183,6 +183,13 @@ def work(crew: Listener) -> None:
         crew.wait(minutes)
     crew.hear("next tile")
     doubts(crew)
+    first = crew.day.state.plan.areas[0] if crew.day.state.plan is not None else None
+    assert first is not None
+    crew.do(cmd.PlanArea(planned=first.model_copy(update={"name": "cellar"})))
+    crew.do(cmd.PlanArea(planned=first), taken=False)
+    crew.do(cmd.PlanArea(planned=first.model_copy(update={"name": "yard", "spoken": "cellar"})), taken=False)
+    crew.do(cmd.AddPerson(person=Person(name="nobody", role=Role.INSTALLER)))
+    crew.do(cmd.AddPerson(person=Person(name="nobody", role=Role.FOREMAN)), taken=False)
     crew.do(cmd.NoteDust(task="drill", place="indoors", minutes=Fraction(20)))
     entry = crew.day.state.last_seq
     crew.do(cmd.NoteDust(task="sanding by hand", place="outdoors", minutes=Fraction(5), replaces=entry))

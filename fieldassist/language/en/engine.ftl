@@ -95,6 +95,14 @@ engine-no-such-area = No area is called { $area } today. Areas: { $names }.
 engine-area-open-already = { CAPITAL($area) } is open already.
 engine-area-entered = Back at { $area }.
 engine-area-started = { CAPITAL($area) } started.
+engine-planned = { CAPITAL($area) } is planned.
+engine-planned-begun = { CAPITAL($area) } is begun, and stays as it was planned. Change its method at its step, or plan another area.
+engine-plan-unfit = It cannot stand in this plan: { $why }
+engine-person-added = { $role ->
+    [owner] { PERSON($name) } came, owner.
+   *[installer] { PERSON($name) } came, installer.
+}
+engine-person-releases = { PERSON($name) } would release or sign: who does that is planned before the day begins.
 engine-area-finished = { CAPITAL($area) } is finished.
 engine-no-round = This checklist has no round called { $section }.
 engine-needs-first = Not yet: { $section } needs { $needed } first. { $how }

@@ -24,6 +24,14 @@ events-area-carried = { $area } goes on from { $date } (head { $head }): { $tile
    *[other] { $failures } failed and open
 }
 events-checklist-adopted = checklist adopted: { $title }, edition { $edition }
+events-area-planned = { $anew ->
+    [yes] planned anew: { $area }, { $where }
+   *[no] planned: { $area }, { $where }
+}
+events-person-added = { $role ->
+    [owner] { PERSON($name) } came to the crew, owner
+   *[installer] { PERSON($name) } came to the crew, installer
+}
 events-speaker-changed = { $role ->
     [foreman] { PERSON($name) } speaks, foreman
     [owner] { PERSON($name) } speaks, owner

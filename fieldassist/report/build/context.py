@@ -11,6 +11,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import DayKind, DayPlan
+from fieldassist.checklist.replanning import plan_of
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import standing
 from fieldassist.record.seal import ReleaseCheck, SealCheck
@@ -65,7 +66,7 @@ class Context:
         opened = next((e.body for e in events if isinstance(e.body, ev.DayOpened)), None)
         if opened is None:
             raise NoDay(message("report-no-day"))
-        self.plan: DayPlan = opened.plan
+        self.plan: DayPlan = plan_of(events) or opened.plan
         self.kind: DayKind = opened.kind
         self.continues = opened.continues
         self.units: Units = units or opened.plan.units
