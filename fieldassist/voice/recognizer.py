@@ -14,7 +14,7 @@ import struct
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
@@ -405,15 +405,21 @@ class _Part:
         self._began = 0.0  # the engine's own clock runs on from one utterance to the next
         self._joined = [_Joined(0.0, ())]
         self._finished = False
+        self._fresh = True
 
     def take(self, block: bytes) -> bool:
         """Hear a block; whether a pause has closed a segment."""
-        self._open = True
+        self._open, self._fresh = True, False
         self._samples += len(block) // 2
         self._paused = bool(self._engine.AcceptWaveform(block))
         if self._paused:
             self._close(self._engine.Result())
         return self._paused
+
+    def take_all(self, blocks: Sequence[bytes]) -> None:
+        """Hear several blocks."""
+        for block in blocks:
+            self.take(block)
 
     def speaking(self) -> bool:
         """Whether there is a word in the segment that is still open."""
@@ -444,7 +450,8 @@ class _Part:
         Only after its final result does the engine begin afresh. Its own reset keeps the sound before, which
         shifts all scores.
         """
-        ready, self._finished = self._finished, False
+        ready = self._finished or self._fresh  # what has heard nothing has nothing to carry over
+        self._finished, self._fresh = False, True
         self._open = self._paused = False
         self._began = self._samples / RATE_HZ
         self._joined = [_Joined(0.0, ())]
@@ -479,7 +486,10 @@ def _with_floor(block: bytes) -> bytes:
 
 
 class _Ear:
-    """One utterance under way, heard as the phrases and beside that as any other talk."""
+    """One utterance under way, heard as the phrases and beside that as any other talk.
+
+    What other talk it could be is only reckoned once there is a word: noise without one is heard once, not twice.
+    """
 
     def __init__(self, owner: VoskRecognizer, grammar: _Grammar) -> None:
         self.grammar = grammar
@@ -490,15 +500,24 @@ class _Ear:
         elif grammar.phrases:
             self._keys = [grammar.phrases, grammar.others] if grammar.others else [grammar.phrases]
         self._parts = [owner._borrow(key) for key in self._keys]
+        self._owed: list[bytes] = []  # what was not heard as any other talk yet
+        self._word = False
 
     def take(self, block: bytes) -> bool:
         """Hear a block; whether the speaker has come to an end."""
         block = _with_floor(block)
-        beside = [self._owner._pool.submit(part.take, block) for part in self._parts[1:]]
+        self._owed.append(block)
+        self._word = self._word or self.speaking()
+        beside = self._catch_up() if self._word else []
         ended = bool(self._parts) and self._parts[0].take(block)
         for done in beside:
             done.result()
         return ended
+
+    def _catch_up(self) -> list[Future[None]]:
+        """Begin to hear as other talk what was not yet."""
+        owed, self._owed = self._owed, []
+        return [self._owner._pool.submit(part.take_all, owed) for part in self._parts[1:]]
 
     def speaking(self) -> bool:
         """Whether a word has been heard that no pause has ended yet."""
@@ -509,12 +528,18 @@ class _Ear:
         for key, part in zip(self._keys, self._parts, strict=True):
             part.finish()
             self._owner._give_back(key, part)
-        self._parts, self._keys = [], []
+        self._parts, self._keys, self._owed = [], [], []
 
     def heard(self, start: float, seconds: float, shift: float) -> Heard:
         """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
-        beside = [self._owner._pool.submit(part.finish) for part in self._parts[1:]]
-        results = [part.finish() for part in self._parts[:1]] + [done.result() for done in beside]
+        beside = self._catch_up() if self._word else []
+        results = [part.finish() for part in self._parts[:1]]
+        for done in beside:
+            done.result()
+        if results and results[0][0].words:
+            for done in self._catch_up():
+                done.result()
+            results += [part.finish() for part in self._parts[1:]]
         for key, part in zip(self._keys, self._parts, strict=True):
             self._owner._give_back(key, part)
         self._parts, self._keys = [], []
