@@ -97,6 +97,11 @@ class Hands:
         assert before is not None or self.tablet.desk is None
         self.frames(4)
 
+    def wait_tick(self) -> None:
+        """Let the day's thread notice that time has passed, and the screen show it."""
+        self.quiet()
+        self.quiet()
+
     # --- eyes -----------------------------------------------------------------------------------------------------
 
     def widgets(self) -> Iterator[Widget]:
