@@ -27,6 +27,8 @@ logging.getLogger("kivy").propagate = False
 # A pen and a finger are one: no red dots of simulated second fingers; Escape does not leave the day.
 Config.set("input", "mouse", "mouse,disable_multitouch")
 Config.set("kivy", "exit_on_escape", "0")
+# Nothing here moves: to look for touches thirty times a second is enough, and half the work of Kivy's sixty.
+Config.set("graphics", "maxfps", "30")
 Config.set("kivy", "window_icon", str(shipped("assets") / "icon.png"))
 
 

@@ -13,7 +13,7 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.look import CORNER, GAP, TARGET, Look
 from fieldassist.ui.widgets.text import Text, width_of
 
-from kivy.graphics import Line, RoundedRectangle  # isort: skip
+from kivy.graphics import Line, SmoothRoundedRectangle  # isort: skip
 from kivy.uix.behaviors import ButtonBehavior  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -134,12 +134,12 @@ class Key(ButtonBehavior, Widget):
             else:
                 if self.raised and self.state != "down":
                     marks.colour(look, _LOW[self.kind])
-                    RoundedRectangle(pos=self.pos, size=(w, h), radius=[corner])
+                    SmoothRoundedRectangle(pos=self.pos, size=(w, h), radius=[corner])
                 thick = look.dots(7 if self.chosen else 3)
                 marks.colour(look, "ink" if self.chosen else _EDGE[self.kind])
-                RoundedRectangle(pos=(x, y), size=(w, h), radius=[corner])
+                SmoothRoundedRectangle(pos=(x, y), size=(w, h), radius=[corner])
                 marks.colour(look, _FACE[self.kind])
-                RoundedRectangle(
+                SmoothRoundedRectangle(
                     pos=(x + thick, y + thick),
                     size=(max(0.0, w - 2 * thick), max(0.0, h - 2 * thick)),
                     radius=[max(1.0, corner - thick)],
