@@ -5,7 +5,16 @@ from __future__ import annotations
 import pytest
 
 from fieldassist.trade.message import Message
-from fieldassist.ui.content.wall_map import Border, Span, nearest, planned_map, pressed_part, scale_of, wall_map
+from fieldassist.ui.content.wall_map import (
+    Border,
+    Span,
+    nearest,
+    planned_map,
+    pressed_part,
+    pressed_scale,
+    scale_of,
+    wall_map,
+)
 from tests.ui.walls import TILES, wall_area, wall_plan
 
 ON = wall_map(wall_area())
@@ -123,6 +132,16 @@ def test_a_wall_of_small_pieces_opens_a_part_whose_pieces_are_large_enough() -> 
         assert found is not None
         assert found.holds(piece.span.left + 1, piece.span.top - 1)
         assert scale_of(found, BOX) * 600 >= 105.9
+
+
+def test_a_wall_is_stretched_by_a_fifth_at_most_and_only_where_that_lets_its_pieces_be_pressed() -> None:
+    upright = (752.0, 700.0)  # 4809 mm across: a piece of 600 mm would be 94 dots high
+    across, up = pressed_scale(ON, ON.whole, upright, 106)
+    assert across == pytest.approx(752 / 4809)
+    assert up * 600 == pytest.approx(106)
+    assert pressed_scale(ON, ON.whole, BOX, 106) == (scale_of(ON.whole, BOX),) * 2
+    small = planned_map(wall_plan(grid={"rows": 12, "columns": 9}, niches=[]))
+    assert len(set(pressed_scale(small, small.whole, BOX, 106))) == 1
 
 
 def test_a_press_beside_a_piece_counts_for_the_nearest() -> None:

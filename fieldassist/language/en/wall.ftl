@@ -1,4 +1,24 @@
 # The wall as it is drawn, a piece's record, laying a wall out, and the day's history.
+wall-title = Wall
+wall-piece = piece { $number }
+wall-whole = the whole wall
+wall-lift-this = Lift this
+wall-progress-of = of { $of }
+wall-surface = { $done } of { $of }
+wall-not-laid-out = Not laid out
+wall-suspect = { $numbers } suspect
+wall-failed = { $numbers } failed
+wall-others = { $count } more areas
+wall-no-day = No day is open
+wall-next-day = Day
+wall-next-start = { $begun ->
+    [yes] Go on: { CAPITAL($area) }
+   *[no] Start: { CAPITAL($area) }
+}
+wall-next-lift = Lift piece { $number }
+wall-next-work = Go on: Work
+wall-signed = Signed by { PERSON($name) }
+wall-area = { CAPITAL($area) }
 wall-tag-batch = batch { $batch }
 wall-tag-sides = { $sides ->
     [both] both sides

@@ -23,6 +23,9 @@ PieceState = TileState | Literal["not set"]
 BorderKind = Literal["batch", "method"]
 # A wall without a grid is drawn about so many times as wide as high. Ours: it fills the drawing's place.
 _WIDE_AS_HIGH = 1.3
+# A large wall is stretched so far in one direction, and no further, where its pieces would be too small to be pressed.
+_STRETCH = 1.2
+_ROUNDED = 0.5  # dots
 # Two edges that lie no further apart [mm] are one.
 _SAME_MM = 0.01
 
@@ -391,6 +394,23 @@ def scale_of(part: Span, box: tuple[float, float]) -> float:
     return min(box[0] / max(part.width, 1e-9), box[1] / max(part.height, 1e-9))
 
 
+def pressed_scale(on: WallMap, part: Span, box: tuple[float, float], least: float) -> tuple[float, float]:
+    """Dots a millimetre across and upwards: the same, but for a stretch of at most a fifth in one direction where only
+    that makes every whole piece large enough to be pressed."""
+    scale = scale_of(part, box)
+    wide, high = _least_piece(on)
+    across = min(max(scale, least / wide), box[0] / part.width, scale * _STRETCH)
+    up = min(max(scale, least / high), box[1] / part.height, scale * _STRETCH)
+    enough = across * wide >= least - _ROUNDED and up * high >= least - _ROUNDED
+    return (across, up) if enough else (scale, scale)
+
+
+def _least_piece(on: WallMap) -> tuple[float, float]:
+    """Width and height of the smallest whole piece [mm]; of the smallest at all where every one is cut."""
+    whole = [piece.span for piece in on.pieces if not piece.cut] or [piece.span for piece in on.pieces]
+    return min(span.width for span in whole), min(span.height for span in whole)
+
+
 def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: float) -> Span | None:
     """The part of the wall to open before a piece can be pressed; None where all pieces are large enough on the whole.
 
@@ -398,28 +418,25 @@ def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: floa
     whole rows and columns around the piece as leave each of them `least` dots, cut pieces not counted: a press beside
     one counts for the nearest.
     """
-    whole = [piece for piece in on.pieces if not piece.cut] or list(on.pieces)
-    wide, high = (min(getattr(piece.span, side) for piece in whole) for side in ("width", "height"))
-    if scale_of(on.whole, box) * min(wide, high) >= least:
-        return None
+    wide, high = _least_piece(on)
+    across, up = pressed_scale(on, on.whole, box, least)
     piece = on.piece(number)
-    if piece is None:
+    if piece is None or (across * wide >= least - _ROUNDED and up * high >= least - _ROUNDED):
         return None
     scale = least / min(wide, high)
     across, up = box[0] / scale, box[1] / scale
     left = _begin(piece.span.left + piece.span.width / 2, across, on.width)
     bottom = _begin(piece.span.bottom + piece.span.height / 2, up, on.height)
-    inside = [
-        one.span
-        for one in on.pieces
-        if one.span.left >= left - _SAME_MM
-        and one.span.right <= left + across + _SAME_MM
-        and one.span.bottom >= bottom - _SAME_MM
-        and one.span.top <= bottom + up + _SAME_MM
-    ]
     part = piece.span
-    for span in inside:
-        part = part.around(span)
+    for one in on.pieces:
+        span = one.span
+        if (
+            span.left >= left - _SAME_MM
+            and span.right <= left + across + _SAME_MM
+            and span.bottom >= bottom - _SAME_MM
+            and span.top <= bottom + up + _SAME_MM
+        ):
+            part = part.around(span)
     return part
 
 

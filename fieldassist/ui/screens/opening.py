@@ -7,10 +7,10 @@ from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.text import Text
 
 
-class WallPage(Screen):
+class WorkPage(Screen):
     """Stands for the page."""
 
-    place = "wall"
+    place = "work"
 
     def refresh(self) -> None:
         """Show it."""
@@ -32,19 +32,13 @@ class WallPage(Screen):
                 self.act(*keys)
 
 
-class WorkPage(WallPage):
-    """Stands for the page."""
-
-    place = "work"
-
-
-class PlanPage(WallPage):
+class PlanPage(WorkPage):
     """Stands for the page."""
 
     place = "plan"
 
 
-class DayPage(WallPage):
+class DayPage(WorkPage):
     """Stands for the page."""
 
     place = "day"

@@ -1,0 +1,111 @@
+"""Wall: the pieces as keys, the other areas, what is suspect, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.state import Area, changed
+from fieldassist.day.desk import View
+from fieldassist.ui.app import TabletApp
+from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing
+from tests.ui.conftest import Hands, begin_tablet, resize
+from tests.ui.test_glove_and_eye import check
+from tests.ui.walls import wall_area, wall_plan
+
+
+def view_with(tablet: TabletApp, area: Area) -> View:
+    """The day as it would stand with this area under way in place of its first."""
+    view = tablet.view
+    assert view is not None
+    assert view.state.plan is not None
+    plan = view.state.plan.model_copy(update={"areas": (area.plan, *view.state.plan.areas[1:])})
+    state = changed(view.state, areas={area.plan.name: area}, active=area.plan.name, plan=plan)
+    return replace(view, state=state)
+
+
+def pieces(hands: Hands) -> list[str]:
+    """The pieces that can be pressed, as they are called."""
+    found = hands.keys()
+    return [key.named for key in found if isinstance(key, PieceKey)]
+
+
+class Held:
+    """A tablet that shows a day which stands still."""
+
+    def __init__(self, hands: Hands) -> None:
+        self.hands = hands
+        self.day = hands.tablet.view
+        hands.tablet._shown = lambda _view: None  # type: ignore[method-assign]
+
+    def show(self, area: Area, screen: str = "wall", **what: object) -> Hands:
+        self.hands.tablet.view = self.day
+        self.hands.tablet.view = view_with(self.hands.tablet, area)
+        self.hands.tablet.go(screen, **what)
+        self.hands.frames(4)
+        return self.hands
+
+
+@pytest.fixture
+def held(tmp_path: Path, cheap_hash: None) -> Iterator[Held]:  # noqa: ARG001
+    with begin_tablet(tmp_path) as hands:
+        yield Held(hands)
+
+
+def test_every_piece_of_the_wall_is_a_key_that_opens_its_record(held: Held) -> None:
+    hands = held.show(wall_area())
+    assert pieces(hands) == [f"piece {n}" for n in range(1, 25)]
+    hands.touch(hands.key("piece 7"))
+    assert (hands.tablet.at, hands.tablet.at_what["piece"]) == ("piece", 7)
+
+
+def test_the_page_tells_pieces_surface_suspects_and_the_lift_that_is_due(held: Held) -> None:
+    hands = held.show(wall_area())
+    seen = hands.seen()
+    for words in ("Shower wall", "13", "of 24", "9.4 m² of 17.3 m²", "5, 6 suspect", "7 failed", "Lift piece 13"):
+        assert words in seen
+
+
+def test_another_area_is_pressed_to_see_its_wall_and_begun_from_there(hands: Hands) -> None:
+    hands.say("this is rosa", "start area shower wall")
+    hands.go("wall")
+    hands.press("Hall floor")
+    assert hands.tablet.at == "wall"
+    hands.press("Start: Hall floor")
+    assert [body.area for body in hands.events(ev.AreaStarted)] == ["shower wall", "hall floor"]
+    assert hands.tablet.at == "work"
+
+
+def test_a_wall_of_small_pieces_opens_the_part_that_is_pressed_and_closes_it_again(held: Held) -> None:
+    hands = held.show(wall_area(wall_plan(grid={"rows": 12, "columns": 9})))
+    assert pieces(hands) == []
+    hands.touch(hands.key("the whole wall"), 0.05, 0.05)
+    assert "piece 1" in pieces(hands)
+    assert "piece 108" not in pieces(hands)
+    check(hands, "a part of a wall")
+    hands.touch(hands.key("the whole wall"))
+    assert pieces(hands) == []
+
+
+def test_only_a_piece_that_changed_is_drawn_again(held: Held) -> None:
+    hands = held.show(wall_area())
+    drawing = next(w for w in hands.widgets() if isinstance(w, WallDrawing) and w.on.area == "shower wall")
+    drawn: list[int] = []
+    before = drawing._draw_piece
+    drawing._draw_piece = lambda piece: (drawn.append(piece.number), before(piece))  # type: ignore
+    later = tuple(replace(p, state="covered", due=False) if p.number == 13 else p for p in drawing.on.pieces)
+    drawing.show(replace(drawing.on, pieces=later))
+    assert drawn == [13]
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_the_wall_fits_glove_and_eye_in_every_state(held: Held, size: tuple[int, int]) -> None:
+    resize(*size)
+    for text, units, theme in ((1.0, "metric", "day"), (1.5, "us", "dark")):
+        held.hands.tablet.choose(text=text, units=units, theme=theme)
+        for plan in (wall_plan(), wall_plan(grid=None, niches=[]), wall_plan(grid={"rows": 12, "columns": 9})):
+            check(held.show(wall_area(plan)), f"wall, {size}, {text}, {units}")
