@@ -5,12 +5,11 @@
 person-dust-sum = { $minutes } of { $limit }
 person-dust-over = { $minutes }, over { $limit }
 person-dust-runs = { CAPITAL($task) }, { $place }: { $minutes } so far
-person-dust-now-more = Over 4 h: { $respirator }.
-person-dust-then-more = In { $left }: { $respirator }.
+person-dust-now-more = Over 4 h: a mask of factor { $factor }.
+person-dust-then-more = In { $left }: a mask of factor { $factor }.
 
 # --- cautions ----------------------------------------------------------------------------------------------------
 
-person-caution-not-here = Does not apply to this piece
 person-caution-all = Seen by all who set
 person-caution-missing = Not seen today: { $persons }
 person-caution-nobody = Nobody has seen it today
@@ -98,3 +97,182 @@ person-word-method = Method
 person-means-method = Notch, sides combed, coat on the back, and how pieces are moved and beaten in. A change shows on the wall.
 person-word-silica = Silica dust
 person-means-silica = Fine dust of cut tile, stone and mortar. It scars the lungs for life: wet, drawn off, and a mask on top.
+
+# --- the page behind the person ----------------------------------------------------------------------------------
+
+person-title = You
+person-no-day = No day is open. Begin one, or go on with one, at Day.
+person-face = { $does ->
+    [both] speaks and sets
+    [speaks] speaks
+    [sets] sets
+   *[none] { $role }
+}
+person-choose-first = Press first who speaks: minutes of dust are somebody's.
+person-sets = Who sets
+person-sets-now = now { PERSON($name) }
+person-will-set = { PERSON($name) } sets
+person-no-setter = No area is open. Start one on the wall; who speaks first there sets.
+person-only-setter = The plan has nobody else who sets. Add them on the Day page.
+person-dust = Dust today
+person-dust-task = { CAPITAL($task) }
+person-dust-place = { $place }; press for another
+person-dust-starts = Dust starts
+person-dust-ends = Dust ends
+person-dust-what = { $task }, { $place }
+person-cautions = Cautions
+person-cautions-stand = { $unseen ->
+    [0] all seen
+   *[other] { $unseen } not seen
+}
+person-handling = One piece
+person-handling-who = { $kind ->
+    [gear] frame or hoist
+    [not-judged] no figure holds
+   *[hands] { $people ->
+        [one] one person
+       *[other] { $people } people
+    }
+}
+person-tablet = This tablet
+person-tablet-is = { $theme ->
+    [day] day
+    [dark] dark
+   *[sun] sun
+}, { $text } %
+person-pins = Crew and PINs
+person-words = Words and help
+person-note-minutes = Note minutes
+person-day-signed = The day is signed. Its minutes of dust stand; more go into an addendum.
+person-understood-by = seen by { PERSON($name) }
+person-choose-first-caution = Press first, behind the person, who speaks: a caution is seen by somebody.
+person-none-due = No caution is due now. Each comes before the work that it is for.
+person-not-seen = { PERSON($name) } has not
+
+# --- how the tablet looks ----------------------------------------------------------------------------------------
+
+person-choose-theme = Colours
+person-choose-text = Size of text
+person-choose-hand = Hand that presses
+person-choose-units = Units
+person-choose-press-to-hear = Press words to hear them
+person-choose-lock-minutes = Lock when left alone
+person-choose-keyboard = Letters to type with
+person-chosen-theme = { $which ->
+    [day] Day
+    [dark] Dark
+   *[sun] Sun
+}
+person-chosen-hand = { $which ->
+    [left] Left
+   *[right] Right
+}
+person-chosen-units = { $which ->
+    [metric] Metric
+    [us] US
+   *[plan] As planned
+}
+person-chosen-press-to-hear = { $which ->
+    [yes] Yes
+   *[no] No
+}
+person-chosen-keyboard = { $which ->
+    [yes] On screen
+   *[no] My own
+}
+person-lock = { $minutes ->
+    [0] Never
+   *[other] { $minutes } min
+}
+person-lock-needs-pin = A lock opens with a PIN, and nobody has one here. Give one under "Crew and PINs" first.
+person-units-kept = Readings are kept in the unit in which they were said, whatever is shown. Locked are signing, settings and corrections; voice, clocks and the work go on.
+
+# --- crew and PINs -----------------------------------------------------------------------------------------------
+
+person-nobody-here = Nobody has a PIN here yet. Open a day: its crew is listed here then.
+person-pin-is = { $role }, { $has ->
+    [yes] has a PIN
+   *[no] no PIN yet
+}
+person-pins-mean = A PIN opens a key, and a key signs. Each gives their own, with the tablet in their own hands: 4 to 12 digits, eight or more for whoever signs for others.
+person-other-role = The key was made for { $made }, and { PERSON($name) } is { $role } here: it signs nothing in this day. It takes a new key.
+person-key-damaged = { $file } is damaged and was left out. Give that person a new PIN and key.
+person-no-pin = No PIN here: cannot sign on this tablet.
+person-own-hands = Only { PERSON($name) } types it. Where a foreman or an owner has a PIN here, they give theirs first.
+person-give-pin = Give a PIN
+person-fingerprint = Fingerprint of the key, to read out and compare:
+person-key-replaced = It took the place of { $fingerprint }: the PIN was forgotten.
+person-change-pin = Change the PIN
+person-forgotten = Forgotten
+person-new-key = A new PIN without the old one makes a new key; the old one is gone for good.
+person-new-key-tell = Days that were signed before stay valid. Every day that the new key signs says that it is new. Tell the owner and the inspector its fingerprint: they will be warned.
+person-make-new-key = Make a new key
+person-pin-vouch = { PERSON($name) } stands for { PERSON($whose) }: PIN of { PERSON($name) }
+person-pin-old = Old PIN of { PERSON($name) }
+person-pin-new = New PIN of { PERSON($name) }
+person-pin-again = { PERSON($name) }: the new PIN again
+person-pin-differs = The two are not the same. Nothing was changed: give it once more.
+person-pin-wrong = That is not the PIN of { PERSON($name) }. { $left ->
+    [one] One try is
+   *[other] { $left } tries are
+} left before a wait. Nothing was changed.
+person-pin-locked = Too many wrong PINs for { PERSON($name) }. Nothing was changed; try again after { $at }.
+
+# --- behind the ear ----------------------------------------------------------------------------------------------
+
+person-ear = Ear
+person-last-heard = The last five heard
+person-nothing-heard = Nothing yet.
+person-became-taken = taken
+person-became-refused = refused
+person-became-asked = asked back
+person-became-dropped = dropped
+person-manner = How it listens
+person-manner-held = Key held
+person-manner-called = Called
+person-manner-open = All the time
+person-manner-means-held = All that is said while the key, pedal or headset button is held is taken.
+person-manner-means-called = What begins with the call is taken, and without it what goes on with the work at hand.
+person-manner-means-open = Anything that is one of the phrases is taken. For quiet places: talk nearby may pass for a command.
+person-attention = Call: “{ $phrase }”
+person-attention-ask = The call, two words or more
+person-attention-length = The call has 3 to 60 letters. Choose another one.
+person-key = Key: { $key }
+person-press-key = Press the key, pedal or headset button
+person-key-cannot = That key cannot be used; the key is the one from before. Choose another one.
+person-dropped-seen = Dropped: only shown
+person-dropped-heard = Dropped: a low sound
+person-microphone = Microphone
+person-microphone-any = As the system says
+person-microphone-gone = { $name }, not plugged in
+person-microphone-none = No microphone is plugged in. Work goes on by touch.
+person-look-again = Look again
+person-try-it = Try it
+person-try-say = then say “{ $phrase }”
+person-listening-to-you = Listening to you
+person-heard-you = I heard { $words }.
+person-tried-good = Heard “{ $words }”, taken for { $value }. { $microphone } works.
+person-tried-otherwise = Heard “{ $words }”, which is not the phrase. Hold the microphone nearer to the mouth, say it again.
+person-tried-silent = No sound came from { $microphone }. See whether it is muted or unplugged, or choose another one.
+person-tried-no-words = { $microphone } gave sound, but no words were heard in it. Speak up, nearer to the microphone.
+person-speaking = How it speaks
+person-aloud = Aloud
+person-written = Only in writing
+person-speak-all-words = All words
+person-speak-few-words = Few words
+person-speak-sounds = Only sounds
+person-say-something = Hear it
+person-speaker-test = The tablet can be heard. Coverage, ninety five percent.
+person-model = Speech model
+person-model-gone = { $name }, not found
+person-model-own = A model of your own belongs, in a folder, into { $folder }.
+
+# --- help --------------------------------------------------------------------------------------------------------
+
+person-look-up = Look up
+person-look-up-what = Which word?
+person-the-words = The words
+person-the-screens = The screens
+person-no-such-word = “{ $word }” is not among them.
+person-see-too = See too
+person-see-word = See { $word }

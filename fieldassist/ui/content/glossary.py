@@ -6,8 +6,10 @@ Their English stands in `language/en/person.ftl`; here is which words there are,
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from fieldassist.trade.message import Message, term
+from fieldassist.ui.content.signs import SignName
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,7 @@ class GlossaryEntry:
     """A word. id: of its two messages; sign: the drawn sign that helps, "" for none; see: words that go with it."""
 
     id: str
-    sign: str = ""
+    sign: SignName | Literal[""] = ""
     see: tuple[str, ...] = ()
 
     @property

@@ -15,10 +15,16 @@ from fieldassist.assess.inputs import Entries, day_inputs
 from fieldassist.checklist import cautions
 from fieldassist.checklist.dusty import running_minutes
 from fieldassist.checklist.moment import Moment
+from fieldassist.checklist.rules import FACTS
+from fieldassist.checklist.schema import Caution
 from fieldassist.checklist.state import Area, DustRun, State
-from fieldassist.trade.dust import FOUR_HOURS_MIN, TABLE_1
+from fieldassist.trade import quantities
+from fieldassist.trade.dust import FOUR_HOURS_MIN, TABLE_1, WorkPlace
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
+
+# What is looked at first, before anybody chose: the tool that tile is cut with in place.
+_USUAL: NamedTask = "handheld power saw"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +78,21 @@ def _next(task: DustTask, spent: float) -> Message | None:
     if needs.short is None or needs.more is None or needs.short.respirator == needs.more.respirator:
         return None
     if spent > FOUR_HOURS_MIN:
-        return message("person-dust-now-more", respirator=needs.more.respirator)
+        return message("person-dust-now-more", factor=str(needs.more.protection_factor))
     left = Quantity(Fraction(round(FOUR_HOURS_MIN - spent)), "min")
-    return message("person-dust-then-more", left=left, respirator=needs.more.respirator)
+    return message("person-dust-then-more", left=left, factor=str(needs.more.protection_factor))
+
+
+def task_at(state: State, task: NamedTask | None, place: WorkPlace | None) -> DustTask:
+    """The task and place to look at: those chosen, else what whoever speaks is at, or did last.
+
+    task, place: chosen on the screen, None for not yet.
+    """
+    who = state.speaker.name if state.speaker is not None else ""
+    last = state.dusty.get(who) or next((entry for entry in reversed(state.dust) if entry.by == who), None)
+    if last is None:
+        return task or _USUAL, place or dust.DEFAULT_PLACE
+    return task or cast(NamedTask, last.task), place or last.place
 
 
 def run_told(run: DustRun, now: Moment) -> Message:
@@ -116,8 +134,11 @@ def controls(task: DustTask, spent: float) -> Controls:
 
 @dataclass(frozen=True, slots=True)
 class CautionRow:
-    """A caution of the day. short, text: its first sentence, and all of it; basis; heard: by whom, and when; missing:
-    installers who have not heard it; ready: "understood" acknowledges it now; holds: whether it applies here."""
+    """A caution of the day.
+
+    short, text: its first sentence, and all of it; basis; heard: by whom, and when; missing: installers who have not
+    heard it; ready: "understood" acknowledges it now; why_not: why it does not apply to the area, None where it does.
+    """
 
     id: str
     short: Text
@@ -126,13 +147,18 @@ class CautionRow:
     heard: tuple[tuple[str, str], ...]
     missing: tuple[str, ...]
     ready: bool
-    holds: bool
+    why_not: Message | None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it applies to the area's piece."""
+        return self.why_not is None
 
     @property
     def told(self) -> Message:
         """Who has heard it and who has not."""
-        if not self.holds:
-            return message("person-caution-not-here")
+        if self.why_not is not None:
+            return self.why_not
         left = Several(tuple(message("prompt-person", name=name) for name in self.missing), "and")
         if not self.missing:
             return message("person-caution-all")
@@ -158,10 +184,25 @@ def caution_rows(state: State, area: Area, now: Moment) -> tuple[CautionRow, ...
                 heard,
                 cautions.not_heard(state, caution),
                 any(one.caution == caution for one in ready),
-                area.holds(caution),
+                _why_not(area, caution),
             )
         )
     return tuple(sorted(found, key=lambda row: (not row.ready, not row.holds, not row.missing)))
+
+
+def _why_not(area: Area, caution: Caution) -> Message | None:
+    """Why a caution does not apply in an area: the fact that it goes by."""
+    condition = caution.only_if
+    if condition is None or area.holds(caution):
+        return None
+    unit = quantities.unit_info(condition.unit).canonical
+    value = Fraction(repr(float(FACTS[condition.fact].compute(area.facts))))
+    return message(
+        "safety-not-applying",
+        fact=term("safety-fact", condition.fact),
+        value=Quantity(value, unit),
+        over=Quantity(Fraction(repr(float(condition.over))), condition.unit),
+    )
 
 
 @dataclass(frozen=True, slots=True)

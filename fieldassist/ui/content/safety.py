@@ -1,32 +1,21 @@
-"""What the safety screen shows: how cautions stand, minutes of dust, whether a piece may be lifted.
-
-Every figure comes from `fieldassist.assess`, every caution from the day's checklists; here they are put into words.
-"""
+"""Minutes of dust and whether a piece may be lifted, in words; every figure comes from `fieldassist.assess`."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
 
 from fieldassist.assess import dust, handling
 from fieldassist.assess.assumptions import assumed
-from fieldassist.assess.dust import DEFAULT_PLACE, DustTask, NamedTask
+from fieldassist.assess.dust import DustTask, NamedTask
 from fieldassist.assess.inputs import Field, Inputs
-from fieldassist.checklist import cautions
-from fieldassist.checklist.cautions import DueCaution
-from fieldassist.checklist.moment import Moment
-from fieldassist.checklist.rules import FACTS
-from fieldassist.checklist.schema import Caution
 from fieldassist.checklist.state import Area, DustEntry, State
 from fieldassist.language import Words
-from fieldassist.trade import quantities
 from fieldassist.trade.dust import ACTION_LEVEL_UG_M3, DUST_CAUTIONS, WorkPlace
 from fieldassist.trade.lifting import NOT_COVERED, SUCTION_CHECKS, Condition
-from fieldassist.trade.message import Figure, Message, Several, message, term
+from fieldassist.trade.message import Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
-from fieldassist.ui.content.entry import TypedEntry
 from fieldassist.ui.content.planning import assumed_words, option_words, sentence
 
 # What may be entered for a lift, in the order in which it stands.
@@ -38,42 +27,15 @@ CHOICES: Mapping[str, tuple[Field, ...]] = {"lifting": ("duration", "grip")}
 
 @dataclass
 class SafetyMemory:
-    """What was chosen and entered on the safety screen and is in no record: it is kept while the program runs.
+    """What was chosen behind the person and is in no record: it is kept while the program runs.
 
-    part: what is looked at; area: "" for the current one; asks: what the number pad asks for, None when it is not
-    there; measured: dust in the air by task [ug/m3].
+    area: "" for the current one; task, place: None for what was done last; measured: dust in the air by task [ug/m3].
     """
 
-    part: Literal["cautions", "dust", "lifting"] = "cautions"
     area: str = ""
     task: NamedTask | None = None
     place: WorkPlace | None = None
-    asks: Field | Literal["minutes", "measured"] | None = None
-    typed: TypedEntry = field(default_factory=TypedEntry)
-    unit: str = ""
     measured: dict[DustTask, float] = field(default_factory=dict)
-
-    @property
-    def at(self) -> DustTask:
-        """The task that is looked at, at its place."""
-        return self.task or "drill", self.place or DEFAULT_PLACE
-
-
-# --- cautions -----------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class CautionStanding:
-    """How a caution stands: a shape and words that say the same; missing: which installers have not heard it that day,
-    "" for none; ready: the next "understood" acknowledges it; first: of those, the one that bears the button."""
-
-    shape: Literal["done", "caution", "waiting", "none"]
-    words: str
-    text: str
-    basis: str
-    missing: str = ""
-    ready: bool = False
-    first: bool = False
 
 
 def area_of(state: State, name: str) -> Area | None:
@@ -82,76 +44,6 @@ def area_of(state: State, name: str) -> Area | None:
     if planned is None:
         return None
     return state.areas.get(name) or Area(planned, state.checklists[planned.checklist], planned.method)
-
-
-def cautions_of(state: State, now: Moment, name: str, words: Words) -> tuple[CautionStanding, ...]:
-    """The cautions of an area, those that are due first."""
-    area = area_of(state, name)
-    if area is None:
-        return ()
-    due = cautions.due(state, area, now)
-    ready = cautions.asked(due) if state.active == name and not state.closed else ()
-    found = [_standing(state, area, caution, due, ready, words) for caution in area.checklist.cautions]
-    rank = ("caution", "waiting", "done", "none")
-    found.sort(key=lambda one: (not one.ready, rank.index(one.shape)))
-    return (*(replace(one, first=one.ready) for one in found[:1]), *found[1:])
-
-
-def _standing(
-    state: State,
-    area: Area,
-    caution: Caution,
-    due: Sequence[DueCaution],
-    ready: Sequence[DueCaution],
-    words: Words,
-) -> CautionStanding:
-    text, basis = words(caution.text), words(caution.basis)
-    if not area.holds(caution) and caution.only_if is not None:
-        condition = caution.only_if
-        fact = FACTS[condition.fact]
-        value = Quantity(
-            Fraction(repr(float(fact.compute(area.facts)))), quantities.unit_info(condition.unit).canonical
-        )
-        over = Quantity(Fraction(repr(float(condition.over))), condition.unit)
-        why = message("safety-not-applying", fact=term("safety-fact", condition.fact), value=value, over=over)
-        return CautionStanding("none", words(why), text, basis)
-    last = [
-        message("safety-heard-at", name=person, at=at.wall[11:16])
-        for (heard, person), at in state.cautioned.items()
-        if heard == cautions.key(caution)
-    ]
-    heard: dict[str, Figure] = {"heard": Several(tuple(last))} if last else {}
-    missing = cautions.not_heard(state, caution)
-    left = words(message("safety-not-heard", persons=_names(missing))) if missing else ""
-    waits = next((one for one in due if one.caution == caution), None)
-    if waits is not None:
-        when = "now" if waits in ready else "after" if ready else "later"
-        if waits.heard:
-            told = message(f"safety-due-{when}-again", persons=_names(waits.persons), **heard)
-        else:
-            told = message(f"safety-due-{when}", persons=_names(waits.persons))
-        return CautionStanding("caution", words(told), text, basis, left, waits in ready)
-    what = _what(area, caution.before)
-    if last and caution.answered_by == "going on":
-        told = message("safety-acknowledged-comes-again", what=what, **heard)
-        return CautionStanding("done", words(told), text, basis, left)
-    if last:
-        return CautionStanding("done", words(message("safety-acknowledged", **heard)), text, basis, left)
-    return CautionStanding("waiting", words(message("safety-comes-before", what=what)), text, basis, left)
-
-
-def _names(persons: Sequence[str]) -> Several:
-    return Several(tuple(message("prompt-person", name=person) for person in persons), "and")
-
-
-def _what(area: Area, before: str) -> Message:
-    if before == "area":
-        return message("safety-first-step")
-    holder = area.checklist.section(before) or area.checklist.corrective(before)
-    if holder is not None:
-        return message("safety-section", title=holder.title)
-    step = next(step for _, step in area.checklist.all_steps() if step.id == before)
-    return message("safety-section", title=step.name)
 
 
 # --- dust ---------------------------------------------------------------------------------------------------------
@@ -298,9 +190,9 @@ def conditions(inputs: Inputs, words: Words) -> tuple[tuple[Condition, bool, str
     )
 
 
-def place_assumed(words: Words) -> str:
+def place_told() -> Message:
     """Where a task is done, until somebody says it."""
-    return assumed_words((assumed("dust-place"),), words)
+    return assumed("dust-place").told
 
 
 def dust_cautions(words: Words) -> tuple[str, ...]:

@@ -50,6 +50,10 @@ SignName = Literal[
     "print",
     "hand-over",
     "page",
+    "water",
+    "collector",
+    "mask",
+    "hoist",
 ]
 
 # What each sign is drawn as.
@@ -85,6 +89,10 @@ SIGNS: Mapping[SignName, str] = {
     "print": "M12 18V5H36V18M12 35H5V18H43V35H36M12 29H36V44H12Z",
     "hand-over": "M24 30V5M15 14L24 5L33 14M8 26V43H40V26",
     "page": "M9 4H30L39 13V44H9ZM30 4V13H39",
+    "water": "M24 4Q39 21 39 30Q39 44 24 44Q9 44 9 30Q9 21 24 4M17 31Q18 37 24 37",
+    "collector": "M5 40Q5 18 24 18T43 40ZM24 30A6 6 0 1 1 23.9 30M32 20Q34 8 44 8M30 12Q34 3 44 3",
+    "mask": "M10 15Q24 8 38 15V27Q38 38 24 42Q10 38 10 27ZM10 18L3 13M38 18L45 13M17 23H31M17 30H31",
+    "hoist": "M24 3V13M24 13Q33 13 33 20T24 27M6 32H42V44H6ZM24 27L10 32M24 27L38 32",
 }
 
 _PIECES = re.compile(r"([MHVLQTAZ])([^MHVLQTAZ]*)")

@@ -11,6 +11,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import Offer
 from fieldassist.day.ear import interpret
+from fieldassist.trade.message import Message, message
 from fieldassist.voice.microphone import Level, Microphone
 from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import Recognizer
@@ -39,16 +40,15 @@ class Tried:
     value: str
     loudest: float | None
 
-    def __str__(self) -> str:
+    @property
+    def told(self) -> Message:
+        """What came of it, and what to do where it is not well."""
         if self.value:
-            return f"Heard “{self.words}”, taken for {self.value}. {self.microphone} works."
+            return message("person-tried-good", words=self.words, value=self.value, microphone=self.microphone)
         if self.words:
-            return (
-                f"Heard “{self.words}”, which is not the phrase. Hold the microphone nearer to the mouth, say it again."
-            )
-        if self.loudest is None:
-            return f"No sound came from {self.microphone}. See whether it is muted or unplugged, or choose another one."
-        return f"{self.microphone} gave sound, but no words were heard in it. Speak up, nearer to the microphone."
+            return message("person-tried-otherwise", words=self.words)
+        code = "person-tried-silent" if self.loudest is None else "person-tried-no-words"
+        return message(code, microphone=self.microphone)
 
 
 def try_microphone(

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.cautions import CautionsPage
+from fieldassist.ui.screens.choices import ChoicesPage
+from fieldassist.ui.screens.crew import CrewPage
+from fieldassist.ui.screens.dust import DustPage
+from fieldassist.ui.screens.ear import EarPage
+from fieldassist.ui.screens.glossary import GlossaryPage
+from fieldassist.ui.screens.handling import HandlingPage
 from fieldassist.ui.screens.opening import DayPage, PlanPage, WorkPage
+from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.tablet import Tablet
 
@@ -16,4 +24,12 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "plan": PlanPage,
     "day": DayPage,
     # behind them
+    "person": PersonPage,
+    "crew": CrewPage,
+    "ear": EarPage,
+    "glossary": GlossaryPage,
+    "dust": DustPage,
+    "cautions": CautionsPage,
+    "handling": HandlingPage,
+    "tablet": ChoicesPage,
 }

@@ -187,6 +187,8 @@ class Key(ButtonBehavior, Widget):
         label = self.label
         assert label is not None  # asked of a key with words
         whole = width_of(self.text, self.look.font(label.size_name), bold=True)
+        if self.caption is not None:
+            whole = max(whole, width_of(self.caption.words, self.look.font("small")))
         room = max(1.0, self.width * 0.72)
         return whole if whole <= room else max(whole / 2 * 1.15, label.widest_word()) + 2
 

@@ -1,0 +1,218 @@
+"""Crew and PINs: who can sign here, the fingerprint of each key, and a PIN given, changed or made anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+from functools import partial
+
+from fieldassist.checklist.plan import Role
+from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin, fingerprint
+from fieldassist.trade.message import Figure, message
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content.names import person as name_of
+from fieldassist.ui.content.pins import PinWay, vouchers
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.widgets import marks
+from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.reading import reading_sheet
+from fieldassist.ui.widgets.text import Text
+
+Tell = Callable[[str | None], None]
+
+
+class CrewPage(Screen):
+    """The screen: everybody, or one person (`go("crew", person=name)`). PINs under way live in the sheets only."""
+
+    def title(self) -> tuple[str, str]:
+        """What the band says where no clock runs."""
+        who = self._person
+        return self.tablet.words(message("person-pins")), name_of(who) if who else ""
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        people = self._people()
+        if self.changed("all", (self._person, people)):
+            self.page.clear_widgets()
+            found = next((one for one in people if one[0] == self._person), None)
+            if found is not None:
+                self._one(*found)
+            else:
+                self._all(people)
+
+    @property
+    def _person(self) -> str:
+        return str(self.tablet.at_what.get("person", ""))
+
+    def _people(self) -> tuple[tuple[str, Role, KeyHolder | None], ...]:
+        """Everybody who can sign here or is in the crew: name, role and key."""
+        holders = {person.name: person for person in self.tablet.keys.people()}
+        view = self.tablet.view
+        crew = view.state.plan.crew if view is not None and view.state.plan is not None else ()
+        roles = {name: holder.role for name, holder in holders.items()} | {person.name: person.role for person in crew}
+        return tuple((name, role, holders.get(name)) for name, role in roles.items())
+
+    # --- everybody ------------------------------------------------------------------------------------------------
+
+    def _all(self, people: tuple[tuple[str, Role, KeyHolder | None], ...]) -> None:
+        look, words = self.look, self.tablet.words
+        inside = Column(look, gap=14, rises=True)
+        if not people:
+            inside.add_widget(Text(look, words(message("person-nobody-here")), "near"))
+        keys = [
+            Key(
+                look,
+                name_of(name),
+                partial(self.tablet.go, "crew", person=name),
+                sign="pass" if holder is not None else "person",
+                caption=words(message("person-pin-is", role=role.value, has="yes" if holder else "no")),
+                size="near",
+                high=124,
+            )
+            for name, role, holder in people
+        ]
+        inside.add_widget(Cells(look, keys, 2 if self.tablet.upright or look.text > 1.2 else 3, high=124, gap=14))
+        inside.add_widget(Text(look, words(message("person-pins-mean")), "near"))
+        for name, role, holder in people:
+            if holder is not None and holder.role is not role:
+                inside.add_widget(self._warning(words(self._other_role(name, role, holder))))
+        for path in self.tablet.keys.damaged():
+            inside.add_widget(self._warning(words(message("person-key-damaged", file=path.name))))
+        self.page.add_widget(Scroll(look, inside))
+        self.act(Key(look, words(message("frame-back")), partial(self.tablet.go, "person"), high=None))
+
+    def _warning(self, told: str) -> Row:
+        look = self.look
+        return Row(look, marks.Sign(look, "fail", 48, "fail"), Text(look, told, "near", bold=True), gap=16, rises=True)
+
+    def _other_role(self, name: str, role: Role, holder: KeyHolder) -> Figure:
+        return message("person-other-role", name=name, made=holder.role.value, role=role.value)
+
+    # --- one person -----------------------------------------------------------------------------------------------
+
+    def _one(self, name: str, role: Role, holder: KeyHolder | None) -> None:
+        look, words = self.look, self.tablet.words
+        inside = Column(look, gap=18, rises=True)
+        back = Key(look, words(message("frame-back")), partial(self.tablet.go, "crew"), size="near", high=None)
+        if holder is None:
+            inside.add_widget(Text(look, words(message("person-no-pin")), "key"))
+            inside.add_widget(Text(look, words(message("person-own-hands", name=name)), "near"))
+            give = Key(
+                look, words(message("person-give-pin")), partial(self._start, name, "give"), kind="action", high=None
+            )
+            self.page.add_widget(Scroll(look, inside))
+            self.act(give, back)
+            return
+        inside.add_widget(Text(look, words(message("person-fingerprint")), "near"))
+        groups = holder.fingerprint.split()
+        wide = 4 if self.tablet.upright or look.text > 1.2 else 8
+        for at in range(0, len(groups), wide):
+            inside.add_widget(Text(look, "   ".join(groups[at : at + wide]), "key"))
+        if holder.replaces:
+            told = message("person-key-replaced", fingerprint=fingerprint(holder.replaces))
+            inside.add_widget(Text(look, words(told), "near"))
+        if holder.role is not role:
+            inside.add_widget(self._warning(words(self._other_role(name, role, holder))))
+        self.page.add_widget(Scroll(look, inside))
+        change = Key(
+            look, words(message("person-change-pin")), partial(self._start, name, "change"), kind="action", high=None
+        )
+        forgotten = Key(
+            look, words(message("person-forgotten")), partial(self._forgotten, name), size="near", high=None
+        )
+        self.act(change, forgotten, back)
+
+    def _forgotten(self, name: str) -> None:
+        """What a new key means stands between the key and what it does."""
+        look, words = self.look, self.tablet.words
+        inside = Column(look, gap=18, rises=True)
+        inside.add_widget(self._warning(words(message("person-new-key"))))
+        inside.add_widget(Text(look, words(message("person-new-key-tell")), "near"))
+        make = Key(look, words(message("person-make-new-key")), partial(self._start, name, "reset"), kind="fail")
+        inside.add_widget(make)
+        self.tablet.sheet(reading_sheet(look, words(message("frame-close")), inside, self.tablet.close_sheet))
+
+    # --- a PIN ----------------------------------------------------------------------------------------------------
+
+    def _start(self, name: str, way: PinWay) -> None:
+        """First whoever vouches, then the old PIN where there is one, then the new one twice."""
+        who = vouchers(self.tablet.keys.people(), name, way)
+        if who:
+            self._vouched(name, way, who[0])
+        elif way == "change":
+            self._old(name)
+        else:
+            self._new(name, way, None)
+
+    def _ask(self, question: Figure, then: Callable[[str, Tell], None]) -> None:
+        self.tablet.ask_pin(self.tablet.words(question), then)
+
+    def _vouched(self, name: str, way: PinWay, by: str) -> None:
+        now = self.tablet.clock.now()
+
+        def given(pin: str, tell: Tell) -> None:
+            def opened(_key: object) -> None:
+                tell(None)
+                self._new(name, way, None)
+
+            run_in_background(
+                lambda: self.tablet.keys.unlock(by, pin, now), opened, lambda problem: tell(self._not(by, problem))
+            )
+
+        self._ask(message("person-pin-vouch", name=by, whose=name), given)
+
+    def _old(self, name: str) -> None:
+        def given(pin: str, tell: Tell) -> None:
+            tell(None)
+            self._new(name, "change", pin)
+
+        self._ask(message("person-pin-old", name=name), given)
+
+    def _new(self, name: str, way: PinWay, old: str | None) -> None:
+        def given(pin: str, tell: Tell) -> None:
+            try:
+                check_pin(pin)
+            except KeyProblem as problem:
+                tell(self.tablet.words.of(problem))
+                return
+            tell(None)
+            self._again(name, way, old, pin)
+
+        self._ask(message("person-pin-new", name=name), given)
+
+    def _again(self, name: str, way: PinWay, old: str | None, new: str) -> None:
+        keys, now = self.tablet.keys, self.tablet.clock.now()
+        role, holder = next((role, holder) for n, role, holder in self._people() if n == name)
+
+        def given(pin: str, tell: Tell) -> None:
+            if pin != new:
+                tell(self.tablet.words(message("person-pin-differs")))
+                return
+
+            def work() -> KeyHolder:
+                if way == "reset":
+                    return keys.reset(name, role, pin)
+                return keys.set_pin(name, role if holder is None else holder.role, pin, now=now, old=old)
+
+            def done(_holder: KeyHolder) -> None:
+                tell(None)
+                self.tablet.refresh()
+
+            def failed(problem: Exception) -> None:
+                tell(None)
+                self.tablet.refuse(self._not(name, problem))
+
+            run_in_background(work, done, failed)
+
+        self._ask(message("person-pin-again", name=name), given)
+
+    def _not(self, name: str, problem: Exception) -> str:
+        """Why a PIN was not taken."""
+        words = self.tablet.words
+        if isinstance(problem, WrongPin):
+            return words(message("person-pin-wrong", name=name, left=problem.attempts_left))
+        if isinstance(problem, LockedOut):
+            after = problem.until + timedelta(minutes=1)
+            return words(message("person-pin-locked", name=name, at=f"{after:%H:%M}"))
+        return words.of(problem)
