@@ -28,6 +28,66 @@ wall-tag-notch = { $depth } { $family }
 wall-tag-part = { $part }
 wall-tag-angle = at { $angle }°
 
+# --- a piece's record
+wall-piece-title = Piece { $number }
+wall-no-piece = No such piece
+wall-state = { $state ->
+    [covered] Covered
+    [lifted-good] Lifted, good
+    [lifted-failed] Lifted, failed
+    [suspect] Suspect
+    [accepted] Accepted
+    [taken-off] Taken off
+    [not-yet-covered] Not yet covered
+   *[not-set] Not set
+}
+wall-about-why = why
+wall-about-set = set
+wall-about-seen = record
+wall-about-place = place
+wall-about-batch = batch
+wall-about-method = method
+wall-about-back = since
+wall-about-lift = lift
+wall-set-by = { PERSON($name) }, { $at }
+wall-batch = { $lot ->
+    [none] { $batch }
+   *[other] { $batch }, lot { $lot }
+}
+wall-lift = { $verdict ->
+    [passed] lift { $lift }, passed, { $came }
+    [failed] lift { $lift }, FAILED, { $came }
+    [not-complete] lift { $lift }, not complete, { $came }
+   *[open] lift { $lift }, not judged yet, { $came }
+}
+wall-read = Readings: press one for its history
+wall-reading = { $name }: { $value }
+wall-reading-corrected = corrected
+wall-history = History
+wall-lift-it = Lift it
+wall-photos = { $count ->
+    [one] One photo
+   *[other] { $count } photos
+}
+wall-to-wall = To the wall
+
+# --- the day's history
+wall-every-area = Every area
+wall-everybody = Everybody
+wall-failures = Failures
+wall-nothing = Nothing of this happened yet.
+wall-earlier = Earlier
+wall-later = Later
+wall-line-at = { $at }{ $name ->
+    [none] { "" }
+   *[other] { " " }{ PERSON($name) }
+}
+wall-struck = Counts no more: { $told }
+wall-correct = Correct
+wall-correct-event = correct event { $event }
+wall-correct-yes = Yes, keep it
+wall-back = Back
+
 # --- laying a wall out
 wall-layout-no-wall = The wall needs a width and a height.
 wall-layout-no-piece = The piece needs a length and a width.

@@ -158,7 +158,7 @@ def wall_map(area: Area) -> WallMap:
         places = (*places, *_beside(places, [(tile.number, tile.place) for tile in apart], plan))
     else:
         places = _proposed(plan, max([planned_pieces(plan), *tiles]))
-    due = covering.to_be_lifted(area)
+    due = covering.to_be_lifted(area) | ({area.aimed.tile} if area.aimed is not None else set())
     contact = _contacts(area)
     pieces = tuple(_filled(piece, tiles.get(piece.number), due, contact) for piece in places)
     bare = _map(plan, pieces)

@@ -12,8 +12,10 @@ from fieldassist.ui.screens.dust import DustPage
 from fieldassist.ui.screens.ear import EarPage
 from fieldassist.ui.screens.glossary import GlossaryPage
 from fieldassist.ui.screens.handling import HandlingPage
+from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.opening import DayPage, PlanPage, WorkPage
 from fieldassist.ui.screens.person import PersonPage
+from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.tablet import Tablet
 
@@ -32,4 +34,6 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "cautions": CautionsPage,
     "handling": HandlingPage,
     "tablet": ChoicesPage,
+    "piece": PieceScreen,
+    "history": HistoryScreen,
 }

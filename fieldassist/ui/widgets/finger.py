@@ -26,7 +26,9 @@ class FingerField(Widget):
     as much of its place as has the right shape.
     """
 
-    def __init__(self, look: Look, drawn: signature_strokes.DrawnStrokes, changed: Callable[[], None], **rest: Any) -> None:
+    def __init__(
+        self, look: Look, drawn: signature_strokes.DrawnStrokes, changed: Callable[[], None], **rest: Any
+    ) -> None:
         super().__init__(**rest)
         self._look, self._drawn, self._changed = look, drawn, changed
         self._finger: object | None = None

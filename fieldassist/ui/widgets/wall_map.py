@@ -281,7 +281,7 @@ def _face(look: Look, piece: MapPiece, box: marks.Box) -> None:
         )
     elif not piece.is_set:
         marks.field(look, box, "bare")
-        _place_edge(look, piece, box)
+        _place_edge(look, box)
         if piece.state == "taken off":
             marks.stroke(look, (x + w * 0.1, y + h * 0.1, x + w * 0.9, y + h * 0.9), "edge", 3)
     elif piece.state == "lifted failed":
@@ -298,16 +298,14 @@ def _face(look: Look, piece: MapPiece, box: marks.Box) -> None:
             marks.frame(look, box, "pass_", 7)
 
 
-def _place_edge(look: Look, piece: MapPiece, box: marks.Box) -> None:
-    """Dashes around a place without a piece; of places that lie side by side each line once."""
+def _place_edge(look: Look, box: marks.Box) -> None:
+    """Dashes around a place without a piece; those of two places side by side lie on each other."""
     x, y, w, h = box
     if min(w, h) < look.dots(_NUMBER):
         marks.frame(look, box, "edge", 1)
-    elif not piece.row:
-        marks.dashed(look, box, "edge", thick=2)
-    else:
-        marks.dashed_line(look, (x, y, x + w, y), "edge")
-        marks.dashed_line(look, (x, y, x, y + h), "edge")
+        return
+    for line in ((x, y, x + w, y), (x, y + h, x + w, y + h), (x, y, x, y + h), (x + w, y, x + w, y + h)):
+        marks.dashed_line(look, line, "edge")
 
 
 def _ink(piece: MapPiece) -> ColourName:
