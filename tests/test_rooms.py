@@ -37,7 +37,10 @@ UI = {
     "widgets": {"content", "start_kivy"},
     "tablet": {"content", "widgets"},
     "screens": {"background", "content", "tablet", "widgets"},
-    "app": {"content", "screens", "start_kivy", "tablet", "widgets"},
+    "focus_keys": {"content", "start_kivy", "widgets"},
+    "press_to_hear": {"start_kivy", "widgets"},
+    "aids": {"content", "focus_keys", "press_to_hear", "start_kivy", "tablet", "widgets"},
+    "app": {"aids", "content", "screens", "start_kivy", "tablet", "widgets"},
 }
 # Clocks, files, screens and sound have no place in what is only computed.
 IMPURE = {"datetime", "os", "pathlib", "random", "sounddevice", "sqlite3", "subprocess", "threading", "time", "uuid"}

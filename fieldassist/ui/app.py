@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -33,6 +33,7 @@ from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring, keyring_for
 from fieldassist.trade.message import Refused, message
+from fieldassist.ui.aids import Aids
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.alarms import Alarm
 from fieldassist.ui.content.camera import Camera, find_camera
@@ -45,6 +46,8 @@ from fieldassist.ui.screens.band import HIGH, Band
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.places import Places
 from fieldassist.ui.screens.registry import SCREENS
+from fieldassist.ui.screens.unlocking import ask_to_open
+from fieldassist.ui.screens.why import tell_why
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Divider, lay_ground
 from fieldassist.ui.widgets.digits import PinSheet
@@ -118,7 +121,21 @@ class TabletApp(App):
         self._refusal: Overlay | None = None
         turned = Clock.create_trigger(lambda _dt: self.redraw(), 0)
         self._kind = "work"
-        self._bound = {"on_key_down": self._key_down, "on_key_up": self._key_up, "size": lambda *_: turned()}
+        self._aids = Aids(
+            self,
+            self._frame,
+            escape=self._escape,
+            top=lambda: self._band.height,
+            told=self._explained,
+            ask_to_open=lambda opened: ask_to_open(self, opened),
+        )
+        self._bound = {
+            "on_key_down": self._key_down,
+            "on_key_up": self._key_up,
+            "on_touch_down": self._aids.touch_down,
+            "on_touch_up": self._aids.touch_up,
+            "size": lambda *_: turned(),
+        }
 
     # --- Kivy's own calls -----------------------------------------------------------------------------------------
 
@@ -230,6 +247,8 @@ class TabletApp(App):
 
     def send(self, command: Command, source: Source = PRESSED) -> None:
         """Have a command carried out; what came of it is told by a report and the next view."""
+        if self._aids.kept_back(command, lambda: self.send(command, source)):
+            return
         if self.desk is not None:
             self.desk.do(command, source)
 
@@ -287,7 +306,8 @@ class TabletApp(App):
     def _told(self, report: Report) -> None:
         self.reports = [*self.reports, report][-REPORTS_KEPT:]
         if report.fate is Fate.REFUSED or report.problem:
-            self.refuse(report.said or report.why)
+            told = report.said or report.why
+            self.refuse(told, None if report.problem else self._why_key(told))
         elif report.fate is Fate.TAKEN:
             self._end_refusal()
         self.refresh()
@@ -333,11 +353,7 @@ class TabletApp(App):
 
     def choose(self, **changes: Any) -> None:
         """Change preferences and keep them."""
-        self.preferences = Preferences.model_validate({**self.preferences.model_dump(), **changes})
-        try:
-            preferences.save(self.data, self.preferences)
-        except OSError as error:
-            self._told(Report(f"The choice holds, but could not be kept ({error.strerror}).", problem=True))
+        self._keep(**changes)
         if "model" in changes:
             with self._loading:
                 self._recognizer = None
@@ -351,8 +367,17 @@ class TabletApp(App):
             self.desk.sounds_dropped = self.preferences.sounds_dropped
         self.redraw()
 
+    def _keep(self, **changes: Any) -> None:
+        self.preferences = Preferences.model_validate({**self.preferences.model_dump(), **changes})
+        try:
+            preferences.save(self.data, self.preferences)
+        except OSError as error:
+            self._told(Report(f"The choice holds, but could not be kept ({error.strerror}).", problem=True))
+
     def go(self, name: str, **what: Any) -> None:
         """Show another screen; what: of what it is to tell, such as piece=13."""
+        if self._aids.kept_back(name, lambda: self.go(name, **what)):
+            return
         here = (self._at, self.at_what)
         if here != (name, what):
             self._before = [*self._before, here][-_BEFORE_KEPT:]
@@ -396,7 +421,25 @@ class TabletApp(App):
             if overlay is not None:
                 self._frame.add_widget(overlay)
         self._kind = kind
+        self._aids.explain()
         self.refresh()
+
+    def _escape(self) -> None:
+        if self._overlay is not None:
+            self.close_sheet()
+        elif self._refusal is not None:
+            self._end_refusal()
+        else:
+            self.back()
+
+    def _explained(self, screen: str) -> None:
+        """A screen has told once what it is for. Nothing is drawn anew: a finger is on its way to a key."""
+        self._keep(explained=(*self.preferences.explained, screen))
+
+    @property
+    def locked(self) -> bool:
+        """Whether the lock is closed: the work goes on, signatures, settings and corrections wait for a PIN."""
+        return self._aids.locked
 
     # --- sheets over the page -------------------------------------------------------------------------------------
 
@@ -420,6 +463,9 @@ class TabletApp(App):
         inside = RefusalSheet(self.look, self.words, why, keys, self._end_refusal)
         self._refusal = Overlay(inside, lambda: self._frame.height - inside.asks_for)
         self._frame.add_widget(self._refusal)
+
+    def _why_key(self, told: str) -> Key:
+        return Key(self.look, self.words(message("frame-why")), lambda: tell_why(self, told), size="near", high=None)
 
     def _end_refusal(self) -> None:
         if self._refusal is not None:
@@ -482,9 +528,9 @@ class TabletApp(App):
 
     # --- the key to be heard --------------------------------------------------------------------------------------
 
-    def _key_down(self, _window: Any, key: int, _scan: int, _text: str | None, _modifiers: Any) -> bool:
+    def _key_down(self, _window: Any, key: int, _scan: int, text: str | None, modifiers: Sequence[str]) -> bool:
         if not self._is_key(key) or self.desk is None or self.preferences.manner is not Manner.HELD:
-            return False
+            return not self.typing and self._aids.key(key, text, modifiers)
         if not self.desk.held:
             self.desk.hold()
             self.refresh()

@@ -85,6 +85,10 @@ class Tablet(Protocol):
     def at_what(self) -> Mapping[str, Any]:
         """Of what the screen is to tell, as `go` was told."""
 
+    @property
+    def locked(self) -> bool:
+        """Whether the lock is closed: the work goes on, signatures, settings and corrections wait for a PIN."""
+
     # --- the day --------------------------------------------------------------------------------------------------
 
     def send(self, command: Command, source: Source = PRESSED) -> None:

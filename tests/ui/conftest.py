@@ -55,6 +55,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.ui.app import TabletApp
+from fieldassist.ui.content.explain import EXPLAINED
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.text import Text
 from fieldassist.voice.speaker import Silent
@@ -219,6 +220,8 @@ def begin_tablet(folder: Path, plan: DayPlan | None = None, **rest: Any) -> Iter
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
     folder.mkdir(parents=True, exist_ok=True)
     tablet = TabletApp(data=folder / "data", **{"listen": False, "speaker": Silent(), "clock": clock, **rest})
+    # Every page has told what it is for.
+    tablet.preferences = tablet.preferences.model_copy(update={"explained": EXPLAINED})
     tablet._run_prepare()
     hands = Hands(tablet, clock)
     try:

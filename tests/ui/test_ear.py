@@ -100,7 +100,7 @@ def test_how_it_hears_and_speaks_is_chosen_and_kept(hands: Hands) -> None:
 
 def test_the_microphone_is_tried_beside_the_day_and_a_call_against_the_model(hands: Hands) -> None:
     tablet = hands.tablet
-    tablet.microphone_kind = Played
+    tablet.microphone_kind = Played  # type: ignore[assignment]
     hands.say("this is rosa", "start area shower wall")
     before = tablet.view.head if tablet.view else ""
     hands.go("ear")

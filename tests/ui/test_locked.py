@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.ui.content.locked import MINUTES, is_locked, keeps_back
+from fieldassist.ui.content.locked import MINUTES, IdleLock, is_locked, keeps_back
 
 
 @pytest.mark.parametrize("minutes", MINUTES)
@@ -54,6 +54,26 @@ def test_the_cycle_clocks_and_cautions_go_on(command: Any) -> None:
     assert not keeps_back(command)
 
 
-@pytest.mark.parametrize(("screen", "kept"), [("signing", True), ("person", True), ("wall", False), ("work", False)])
-def test_places_of_the_work_stay_open_and_what_is_behind_person_and_ear_does_not(screen: str, *, kept: bool) -> None:
+@pytest.mark.parametrize(
+    ("screen", "kept"),
+    [("signing", True), ("crew", True), ("tablet", True), ("wall", False), ("work", False), ("person", False)],
+)
+def test_places_of_the_work_stay_open_and_settings_and_signing_do_not(screen: str, *, kept: bool) -> None:
     assert keeps_back(screen) == kept
+
+
+def test_a_closed_lock_stays_closed_whatever_is_pressed_until_its_pin_is_given() -> None:
+    time = [0.0]
+    lock = IdleLock(lambda: time[0])
+    time[0] = 299
+    lock.pressed(5)
+    time[0] = 500
+    assert not lock.locked(5)
+    time[0] = 599
+    assert lock.locked(5)
+    lock.pressed(5)
+    assert lock.locked(5)
+    lock.open_up()
+    assert not lock.locked(5)
+    time[0] = 9999
+    assert not lock.locked(0)

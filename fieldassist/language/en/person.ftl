@@ -276,3 +276,12 @@ person-the-screens = The screens
 person-no-such-word = “{ $word }” is not among them.
 person-see-too = See too
 person-see-word = See { $word }
+person-words-in-it = Words in it
+person-why-asked = Asked first: { $ask }
+person-why-caution = A caution comes before it: { $caution }
+person-why-needs = It must reach: { $requirement }
+
+# --- the lock ----------------------------------------------------------------------------------------------------
+
+person-locked = Locked
+person-locked-goes-on = Signing, settings and corrections wait for a PIN. Voice, clocks and the work go on.

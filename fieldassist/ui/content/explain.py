@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from fieldassist.trade.message import Message, term
+from fieldassist.checklist.prompt import Prompt
+from fieldassist.trade.message import Message, message, term
 
 # The screens that explain themselves, in the order of the help page.
 EXPLAINED: tuple[str, ...] = (
@@ -44,3 +45,15 @@ def explanation(screen: str) -> Message:
 def title(screen: str) -> Message:
     """What one of `EXPLAINED` is called."""
     return term("person-screen", screen)
+
+
+def why(asked: Prompt) -> tuple[Message, ...]:
+    """What lies behind a refusal: what is asked first, what its answer must reach, and where that comes from."""
+    found = [message("person-why-asked", ask=asked.ask)]
+    if asked.caution is not None:
+        found.append(message("person-why-caution", caution=asked.caution))
+    if asked.requirement is not None:
+        found.append(message("person-why-needs", requirement=asked.requirement))
+    if asked.basis is not None:
+        found.append(message("safety-source", basis=asked.basis))
+    return tuple(found)

@@ -5,6 +5,7 @@ Their English stands in `language/en/person.ftl`; here is which words there are,
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -30,6 +31,8 @@ class GlossaryEntry:
         """What it means, in a sentence."""
         return term("person-means", self.id)
 
+
+_WORD = re.compile(r"[^\W_]+")
 
 # As a crew comes across them: mortar, bed, tile, lift, proof.
 GLOSSARY: tuple[GlossaryEntry, ...] = (
@@ -74,3 +77,9 @@ def found(typed: str, entries: tuple[tuple[GlossaryEntry, str, str], ...]) -> tu
         if sought in word.casefold() or sought in meaning.casefold()
     ]
     return tuple(entry for *_, entry in sorted(hits, key=lambda hit: hit[:3]))
+
+
+def named_in(text: str, entries: tuple[tuple[GlossaryEntry, str, str], ...]) -> tuple[GlossaryEntry, ...]:
+    """The entries whose word stands in a text, in the glossary's order; entries: as for `found`."""
+    words = f" {' '.join(_WORD.findall(text.casefold()))} "
+    return tuple(entry for entry, word, _ in entries if f" {word.casefold()} " in words)

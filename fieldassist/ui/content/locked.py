@@ -1,10 +1,12 @@
 """The lock: what a tablet that was left alone keeps from whoever comes by.
 
-Locked are signatures, PINs, settings and corrections of what was kept. Voice, clocks and the cycle of the tile go on: a
-crew with its hands full needs no PIN to say "spread".
+Locked are signatures, PINs, settings and corrections of what was kept. Voice, clocks and the cycle of the tile go on,
+and so do who speaks, dust and cautions: a crew with its hands full needs no PIN to say "spread".
 """
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
@@ -12,7 +14,7 @@ from fieldassist.checklist.commands import Command
 # Minutes that may be chosen; 0: never.
 MINUTES = (0, 2, 5, 10, 30)
 # Screens that stand behind the lock.
-SCREENS = frozenset({"person", "ear", "signing", "handing", "history"})
+SCREENS = frozenset({"tablet", "crew", "ear", "signing", "handing"})
 _COMMANDS = (
     cmd.SignDay,
     cmd.ConfirmReleases,
@@ -46,3 +48,25 @@ def keeps_back(asked: Command | str) -> bool:
     if isinstance(asked, cmd.NoteDust):
         return asked.replaces is not None
     return isinstance(asked, _COMMANDS)
+
+
+class IdleLock:
+    """The lock of one tablet. now: a clock that only goes forward [s]."""
+
+    def __init__(self, now: Callable[[], float]) -> None:
+        self._now = now
+        self._pressed, self._closed = now(), False
+
+    def locked(self, minutes: int) -> bool:
+        """Whether it is closed: it stays so until it is opened, whatever is pressed."""
+        self._closed = minutes > 0 and (self._closed or is_locked(self._now() - self._pressed, minutes))
+        return self._closed
+
+    def pressed(self, minutes: int) -> None:
+        """Something was pressed: the time runs anew, where it is not over."""
+        if not self.locked(minutes):
+            self._pressed = self._now()
+
+    def open_up(self) -> None:
+        """The right PIN was given."""
+        self._closed, self._pressed = False, self._now()

@@ -61,7 +61,8 @@ class Key(ButtonBehavior, Widget):
         super().__init__(**rest)
         self.look, self.kind, self.chosen, self.off = look, kind, chosen, off
         self.text, self.named = words, named or words
-        self._press, self._sign, self._over, self._focused = press, sign, over, False
+        self._press, self._over, self._focused = press, over, False
+        self.sign = sign
         role: ColourName = "quiet" if off else _WORDS[kind]
         self.label = Text(look, words, size, bold=True, role=role, align="center", fit=True) if words else None
         self.caption = (
@@ -159,21 +160,21 @@ class Key(ButtonBehavior, Widget):
     def _lay_words(self, box: marks.Box) -> None:
         look = self.look
         x, y, w, h = box
-        if self._sign is not None:
+        if self.sign is not None:
             role: ColourName = "quiet" if self.off else _WORDS[self.kind]
             if self.label is None:
                 side = min(look.dots(48), w, h)
-                marks.sign(look, self._sign, x + (w - side) / 2, y + (h - side) / 2, side, role)
+                marks.sign(look, self.sign, x + (w - side) / 2, y + (h - side) / 2, side, role)
             elif self._over:
                 side = min(look.dots(46), h * 0.5)
-                marks.sign(look, self._sign, x + (w - side) / 2, y + h - side, side, role)
+                marks.sign(look, self.sign, x + (w - side) / 2, y + h - side, side, role)
                 h -= side + look.dots(4)
             else:
                 side = min(look.dots(48), h)
                 # Beside the words and with them in the middle.
                 wide = min(w - side - look.dots(12), self._asks_for())
                 left = x + (w - side - look.dots(12) - wide) / 2
-                marks.sign(look, self._sign, left, y + (h - side) / 2, side, role)
+                marks.sign(look, self.sign, left, y + (h - side) / 2, side, role)
                 x, w = left + side + look.dots(12), wide + 1
         if self.label is None:
             return

@@ -1,0 +1,146 @@
+"""What helps anybody at the tablet, whatever the page: hardware keys, words read aloud, the lock, a page's first word.
+
+Each is a thing of its own (`focus_keys`, `press_to_hear`, `content.locked`, `content.explain`); here they meet.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from fieldassist.checklist.commands import Command
+from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
+from fieldassist.ui.content.explain import to_explain
+from fieldassist.ui.content.locked import IdleLock, keeps_back
+from fieldassist.ui.focus_keys import FocusKeys
+from fieldassist.ui.press_to_hear import PressToHear
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets.explained import ExplainStrip
+from fieldassist.ui.widgets.sheets import Overlay
+
+from kivy.clock import Clock  # isort: skip
+from kivy.uix.widget import Widget  # isort: skip
+
+
+class Aids:
+    """The aids of one tablet.
+
+    frame: all that is on the window; escape: goes back, or closes what lies over the page; top: how high the band is
+    [pixels]; told: keeps that a screen has explained itself, and draws nothing; ask_to_open: asks for a PIN and calls
+    what it is given once that was right.
+    """
+
+    def __init__(
+        self,
+        tablet: Tablet,
+        frame: Widget,
+        *,
+        escape: Callable[[], None],
+        top: Callable[[], float],
+        told: Callable[[str], None],
+        ask_to_open: Callable[[Callable[[], None]], None],
+    ) -> None:
+        self._tablet, self._frame, self._top, self._told = tablet, frame, top, told
+        self._ask_to_open = ask_to_open
+        self._focus = FocusKeys(frame, escape, lambda: tablet.look.left_hand)
+        self._hear = PressToHear(frame, self._say)
+        self._lock = IdleLock(time.monotonic)
+        self._explaining = ""
+        self._strip: ExplainStrip | None = None
+        self._closing: Any = None
+
+    # --- the lock -------------------------------------------------------------------------------------------------
+
+    @property
+    def locked(self) -> bool:
+        """Whether the lock is closed. Where nobody has a PIN it never is: nobody could open it."""
+        return self._lock.locked(self._tablet.preferences.lock_minutes) and bool(self._tablet.keys.people())
+
+    def kept_back(self, asked: Command | str, then: Callable[[], None]) -> bool:
+        """Whether the closed lock keeps a press back; then a PIN is asked for, and `then` called once it was right."""
+        if not (self.locked and keeps_back(asked)):
+            return False
+        self._open(then)
+        return True
+
+    def _open(self, then: Callable[[], None]) -> None:
+        def opened() -> None:
+            self._lock.open_up()
+            self._wait()
+            self._tablet.refresh()
+            then()
+
+        self._ask_to_open(opened)
+
+    def _wait(self) -> None:
+        """Show that the lock closes when it does, and look at nothing before."""
+        minutes = self._tablet.preferences.lock_minutes
+        if self._closing is not None:
+            self._closing.cancel()
+            self._closing = None
+        if minutes:
+            self._closing = Clock.schedule_once(lambda _dt: self._tablet.refresh(), 60 * minutes + 1)
+
+    # --- fingers --------------------------------------------------------------------------------------------------
+
+    def touch_down(self, _window: Any, touch: Any) -> bool:
+        """Kivy calls it before anything else is touched."""
+        if getattr(touch, "is_mouse_scrolling", False):
+            return False
+        self._explained()
+        over = any(isinstance(layer, Overlay) for layer in self._frame.children)
+        if self.locked and keeps_back(self._tablet.at) and not over:
+            self._open(lambda: None)
+            return True
+        self._lock.pressed(self._tablet.preferences.lock_minutes)
+        self._wait()
+        if self._tablet.preferences.press_to_hear:
+            self._hear.down(*touch.pos)
+        return False
+
+    def touch_up(self, _window: Any, _touch: Any) -> bool:
+        """Kivy calls it when a finger is lifted."""
+        self._hear.up()
+        return False
+
+    def _say(self, words: str) -> None:
+        if self._tablet.desk is not None:
+            self._tablet.desk.say(words)
+
+    # --- keys of a keyboard ---------------------------------------------------------------------------------------
+
+    def key(self, code: int, text: str | None, modifiers: Sequence[str]) -> bool:
+        """Take a key, where no letters are typed; False where it is none of ours."""
+        self._lock.pressed(self._tablet.preferences.lock_minutes)
+        taken = self._focus.pressed(code, text, modifiers)
+        if taken:
+            self._explained()
+        return taken
+
+    # --- a page's first word --------------------------------------------------------------------------------------
+
+    def explain(self) -> None:
+        """Lay what the page says of itself over its upper edge, where it was never shown; to be called when a page was
+        drawn."""
+        told = to_explain(self._tablet.at, self._tablet.preferences.explained)
+        self._strip = None
+        if told is None:
+            return
+        self._explaining = self._tablet.at
+        strip = self._strip = ExplainStrip(self._tablet.look, self._tablet.words(told))
+
+        def place(*_: Any) -> None:
+            strip.width = self._frame.width
+            strip.x, strip.top = self._frame.x, self._frame.top - self._top()
+
+        self._frame.bind(size=place)
+        strip.bind(height=place)
+        self._frame.add_widget(strip)
+        place()
+
+    def _explained(self) -> None:
+        if self._strip is not None:
+            self._frame.remove_widget(self._strip)
+            self._strip = None
+            self._told(self._explaining)

@@ -1,0 +1,52 @@
+"""Opening the lock: whoever has a PIN here gives it, in place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+from functools import partial
+
+from fieldassist.record.keys import LockedOut, WrongPin
+from fieldassist.trade.message import message
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content.names import person as name_of
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets.boxes import Cells, Column
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.reading import reading_sheet
+from fieldassist.ui.widgets.text import Text
+
+
+def ask_to_open(tablet: Tablet, opened: Callable[[], None]) -> None:
+    """Ask who it is, and for their PIN; opened: called once it was right."""
+    look, words = tablet.look, tablet.words
+    inside = Column(look, Text(look, words(message("person-locked")), "far"), gap=18, rises=True)
+    inside.add_widget(Text(look, words(message("person-locked-goes-on")), "near"))
+    keys = [
+        Key(look, name_of(one.name), partial(_ask_pin, tablet, one.name, opened), sign="person", size="near", high=124)
+        for one in tablet.keys.people()
+    ]
+    inside.add_widget(Cells(look, keys, 2 if tablet.upright or look.text > 1.2 else 3, high=124, gap=14))
+    tablet.sheet(reading_sheet(look, words(message("frame-close")), inside, tablet.close_sheet))
+
+
+def _ask_pin(tablet: Tablet, name: str, opened: Callable[[], None]) -> None:
+    now, words = tablet.clock.now(), tablet.words
+
+    def given(pin: str, tell: Callable[[str | None], None]) -> None:
+        def right(_key: object) -> None:
+            tell(None)
+            opened()
+
+        def wrong(problem: Exception) -> None:
+            if isinstance(problem, WrongPin):
+                tell(words(message("person-pin-wrong", name=name, left=problem.attempts_left)))
+            elif isinstance(problem, LockedOut):
+                after = problem.until + timedelta(minutes=1)
+                tell(words(message("person-pin-locked", name=name, at=f"{after:%H:%M}")))
+            else:
+                tell(words.of(problem))
+
+        run_in_background(lambda: tablet.keys.unlock(name, pin, now), right, wrong)
+
+    tablet.ask_pin(words(message("frame-whose-pin", name=name)), given)
