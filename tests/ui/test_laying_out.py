@@ -103,8 +103,16 @@ def test_a_cut_of_less_than_half_a_piece_is_told_of() -> None:
 
 
 def test_a_draft_begins_with_what_the_plan_has_and_comes_to_the_same_plan() -> None:
-    plan = plan_with(_area(), laid(replace(DRAFT, across="joint", up="top")))
-    assert laid(draft_of(plan)).grid == plan.grid
+    for change in ({"across": "joint", "up": "top"}, {"across": "piece", "first_row_mm": Fraction(150)}):
+        plan = plan_with(_area(), laid(replace(DRAFT, **change)))  # type: ignore[arg-type]
+        assert laid(draft_of(plan)).grid == plan.grid
+
+
+def test_piece_and_joint_go_into_the_plan_where_they_were_changed_alone() -> None:
+    area = _area()
+    assert plan_with(area, laid(DRAFT)).piece == area.piece
+    other = plan_with(area, laid(replace(DRAFT, joint_mm=Fraction(2), width_mm=Fraction(200))))
+    assert (other.piece.width, other.joint) == (mm(200), mm(2))
 
 
 @pytest.mark.parametrize(

@@ -23,8 +23,7 @@ if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.listing import Listing
 
-LONGEST_LABEL = 40
-Label = Annotated[str, Field(max_length=LONGEST_LABEL)]
+Label = Annotated[str, Field(max_length=40)]
 
 
 class Lift(Unjudged):

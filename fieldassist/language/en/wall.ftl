@@ -94,3 +94,42 @@ wall-layout-no-piece = The piece needs a length and a width.
 wall-layout-too-many = That is more than { $most } pieces in a row: check the figures.
 wall-layout-niche-off = The niche { $name } does not lie on this wall.
 wall-layout-thin = The narrowest cut is { $cut }, less than half a piece: try another start.
+wall-layout-title = Lay out
+wall-no-area = No such area
+wall-layout-comes-to = { $pieces } pieces, { $of }
+wall-layout-whole = whole
+wall-layout-none = –
+wall-layout-keep = Use this layout
+wall-layout-not-yet = Enter what is missing first.
+wall-layout-begun = This area is begun: it stays as it was planned.
+wall-layout-niche-more = One more niche
+wall-layout-niche-away = Take away: { $name }
+wall-layout-niche-name = niche
+wall-layout-niche-left = Niche: from the left edge
+wall-layout-niche-bottom = Niche: from below
+wall-layout-niche-width = Niche: its width
+wall-layout-niche-height = Niche: its height
+wall-layout-field-across = wall, width
+wall-layout-field-up = wall, height
+wall-layout-field-length = piece, length
+wall-layout-field-width = piece, width
+wall-layout-field-joint = joint
+wall-layout-field-lies = long edge
+wall-layout-field-start = across
+wall-layout-field-up-from = upwards
+wall-layout-field-first-row = lowest row
+wall-layout-field-niches = niches
+wall-layout-lies-level = level
+wall-layout-lies-upright = upright
+wall-layout-start-left = from the left
+wall-layout-start-joint = middle joint
+wall-layout-start-piece = middle piece
+wall-layout-start-right = from the right
+wall-layout-up-floor = from below
+wall-layout-up-top = from the top
+wall-lay-out = Lay it out
+wall-layout-niches = { $count ->
+    [0] none
+    [one] one
+   *[other] { $count } of them
+}

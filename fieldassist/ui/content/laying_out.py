@@ -48,6 +48,7 @@ class WallLayout:
     """What a draft comes to: the plan's grid, its pieces of their own size, niches and surface to set [m2]; thin: the
     least cut across and up [mm], where it is less than half a piece."""
 
+    draft: LayoutDraft
     grid: Grid
     pieces: tuple[OwnPiece, ...]
     niches: tuple[Niche, ...]
@@ -65,29 +66,27 @@ class WallLayout:
         }
 
 
-def draft_of(plan: AreaPlan, across: Quantity | None = None, up: Quantity | None = None) -> LayoutDraft:
-    """What is known of an area's layout, to go on from: the plan's grid, or the size that somebody gives."""
-    whole = {"length_mm": _mm(plan.piece.length), "width_mm": _mm(plan.piece.width)}
-    outer = plan.outer_mm
-    wide = _mm(across) if across is not None else outer[0]
-    high = _mm(up) if up is not None else outer[1]
-    grid = plan.grid
+def draft_of(plan: AreaPlan) -> LayoutDraft:
+    """The layout that an area's plan has, to go on from; its width and height are 0 where it has no grid."""
+    grid, outer = plan.grid, plan.outer_mm
     own = grid.long_edge if grid is not None else None
-    lies: LongEdge = own or ("upright" if plan.piece.product == "gauged panel" else "level")
     start: Across = "left"
     if grid is not None and grid.first_column is not None:
-        start = "right"
-        if grid.last_column is not None:
-            start = "joint" if grid.columns % 2 == 0 else "piece"
+        middle: Across = "joint" if grid.columns % 2 == 0 else "piece"
+        start = middle if grid.last_column is not None else "right"
+    cut_below = grid.first_row if grid is not None else None
+    own_height = cut_below is not None and grid is not None and grid.last_row is not None
     return LayoutDraft(
-        across_mm=wide,
-        up_mm=high,
+        across_mm=outer[0],
+        up_mm=outer[1],
+        length_mm=_mm(plan.piece.length),
+        width_mm=_mm(plan.piece.width),
         joint_mm=plan.joint_mm,
-        lies=lies,
+        lies=own or ("upright" if plan.piece.product == "gauged panel" else "level"),
         across=start,
-        up="top" if grid is not None and grid.first_row is not None else "floor",
+        up="top" if cut_below is not None and not own_height else "floor",
+        first_row_mm=_mm(cut_below) if cut_below is not None and own_height else None,
         niches=plan.niches,
-        **whole,
     )
 
 
@@ -121,6 +120,7 @@ def laid(draft: LayoutDraft) -> WallLayout:
         faces.get((row, column), w * h) for row, h in enumerate(high, start=1) for column, w in enumerate(wide, start=1)
     )
     return WallLayout(
+        draft=draft,
         grid=grid,
         pieces=tuple(
             OwnPiece(row=row, column=column, size=Quantity(face / 1_000_000, "m2"))
@@ -135,11 +135,22 @@ def laid(draft: LayoutDraft) -> WallLayout:
 
 
 def plan_with(plan: AreaPlan, layout: WallLayout) -> AreaPlan:
-    """An area's plan laid out like this; pieces with a name stay."""
+    """An area's plan laid out like this, with its piece and joint; pieces with a name stay."""
+    draft, given = layout.draft, plan.model_dump(mode="json")
     named = [piece.model_dump(mode="json") for piece in plan.pieces if piece.name is not None]
     changes = dict(layout.changes)
     changes["pieces"] = [*changes["pieces"], *named]
-    return AreaPlan.model_validate(plan.model_dump(mode="json") | changes)
+    if plan.joint_mm != draft.joint_mm:
+        changes["joint"] = _written(draft.joint_mm)
+    piece = dict(given["piece"])
+    for side, length in (("length", draft.length_mm), ("width", draft.width_mm)):
+        if _mm(getattr(plan.piece, side)) != length:
+            piece[side] = _written(length)
+    return AreaPlan.model_validate(given | changes | {"piece": piece})
+
+
+def _written(length_mm: Fraction) -> str:
+    return write_quantity(Quantity(length_mm, "mm"))
 
 
 def thin_told(layout: WallLayout) -> Message | None:

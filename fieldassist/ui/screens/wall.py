@@ -81,6 +81,9 @@ class WallScreen(Screen):
         )
         self.page.clear_widgets()
         suspects, walls = self._suspects_key(on), self._other_walls(state, shown, on)
+        if shown.name not in state.areas and not state.closed:
+            lay_out = partial(tablet.go, "layout", area=shown.name)
+            suspects = Key(look, tablet.words(message("wall-lay-out")), lay_out, sign="wall", size="near", high=None)
         going_on = self._next_key(then)
         if tablet.upright:
             self.page.spacing = look.dots(6)
