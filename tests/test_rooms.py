@@ -111,7 +111,7 @@ def test_what_only_prepares_a_screen_knows_nothing_of_kivy(path: Path) -> None:
     assert not {n for n in imports(path) if n.split(".")[0] == "kivy"}
 
 
-@pytest.mark.parametrize("name", ["drafts", "lift_words", "planning", "safety"])
+@pytest.mark.parametrize("name", ["drafts", "planning", "safety"])
 def test_what_a_screen_says_holds_no_figure_of_its_own(name: str) -> None:
     """Figures come from `assess` and `trade`; a place in a list and a piece of a text are none."""
     tree = ast.parse((PACKAGE / "ui" / "content" / f"{name}.py").read_text(encoding="utf-8"))

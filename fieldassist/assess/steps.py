@@ -10,10 +10,22 @@ from typing import Literal, get_args
 
 from fieldassist.assess.inputs import Entries, Field, Given, Inputs, Value
 from fieldassist.assess.method import MethodAdvice, advise, as_entries, usual_notches
+from fieldassist.checklist.plan import Method
 from fieldassist.trade import ridges
 from fieldassist.trade.quantities import Quantity
 
-__all__ = ["ANGLES", "COATS_MM", "KNOBS", "Knob", "Neighbour", "StepChoice", "entered_over", "nearest", "step_choices"]
+__all__ = [
+    "ANGLES",
+    "COATS_MM",
+    "KNOBS",
+    "Knob",
+    "Neighbour",
+    "StepChoice",
+    "entered_over",
+    "method_entries",
+    "nearest",
+    "step_choices",
+]
 
 Knob = Literal["notch", "angle", "sides", "skim"]
 KNOBS: tuple[Knob, ...] = get_args(Knob)
@@ -26,9 +38,10 @@ COATS_MM = (Fraction(0), Fraction(1, 2), Fraction(1), Fraction(3, 2), Fraction(2
 
 @dataclass(frozen=True, slots=True)
 class Neighbour:
-    """One step away: entries that make it, its notch, what it comes to. works: None where it cannot be told."""
+    """One step away, or another way of several: entries that make it, its notch, what it comes to. works: None where it
+    cannot be told."""
 
-    knob: Knob
+    knob: Knob | Literal["way"]
     entries: Entries
     notch: ridges.Notch
     works: bool | None
@@ -51,6 +64,18 @@ def entered_over(inputs: Inputs, entries: Entries) -> Inputs:
     return replace(inputs, **changes)  # type: ignore[arg-type]
 
 
+def method_entries(method: Method) -> Entries:
+    """What is entered for a method: its trowel, and on what it combs."""
+    return {
+        "family": method.family,
+        "width": method.width,
+        "depth": method.depth,
+        "spacing": method.spacing,
+        "angle": Quantity(Fraction(str(method.angle)), "count"),
+        "sides": method.sides,
+    }
+
+
 def step_choices(inputs: Inputs) -> tuple[StepChoice, ...]:
     """The four choices with their neighbours, in the order of `KNOBS`. Errors: `ValueError` for a notch that cannot
     be."""
@@ -61,17 +86,19 @@ def step_choices(inputs: Inputs) -> tuple[StepChoice, ...]:
 
 
 def nearest(inputs: Inputs, choices: tuple[StepChoice, ...]) -> Neighbour | None:
-    """The single step that works and leaves the bed that differs least; None where none of the four does.
+    """The single step that works and leaves the bed that differs least, else the nearest other way that works; None
+    where none does.
 
     Nearest by bed is common practice, no published source.
     """
     own = advise(inputs)
+    others = [_led_to(inputs, "way", other.entries) for other in own.alternatives]
     steps = [step for choice in choices for step in (choice.less, choice.more) if step is not None and step.works]
     bed = own.bed_mm or 0.0
-    return min(steps, key=lambda step: abs((step.bed_mm or 0.0) - bed), default=None)
+    return min(steps, key=lambda step: abs((step.bed_mm or 0.0) - bed), default=others[0] if others else None)
 
 
-def _led_to(inputs: Inputs, knob: Knob, entries: Entries) -> Neighbour:
+def _led_to(inputs: Inputs, knob: Knob | Literal["way"], entries: Entries) -> Neighbour:
     then = entered_over(inputs, entries)
     found: MethodAdvice = advise(then)
     return Neighbour(knob, entries, then.notch, found.works, found.contact_percent, found.bed_mm)

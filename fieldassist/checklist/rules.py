@@ -11,7 +11,7 @@ from typing import Literal
 from fieldassist.checklist import reach
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.places import planned_pieces, whole_face_m2
-from fieldassist.checklist.plan import AreaPlan, Method, MockUp
+from fieldassist.checklist.plan import AreaPlan, Method, MockUp, Trowel
 from fieldassist.trade import catalog, coverage, flatness, lifting, limits, mortar, quantities, ridges, times
 from fieldassist.trade.basis import PRACTICE, Basis
 from fieldassist.trade.limits import Verdict
@@ -232,8 +232,8 @@ def _slide(facts: Facts) -> Criterion:
     return criterion("slide", slide.out_mm, None, "mm", slide.basis)
 
 
-def notch_of(method: Method) -> ridges.Notch:
-    """A method's notch as trade/ridges wants it."""
+def notch_of(method: Trowel) -> ridges.Notch:
+    """A trowel's notch as trade/ridges wants it."""
     return ridges.Notch(
         family=method.family,
         width_mm=canonical(method.width),

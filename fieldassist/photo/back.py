@@ -30,7 +30,7 @@ __all__ = [
     "reckon",
 ]
 
-Cells: TypeAlias = npt.NDArray[np.bool_]
+VoidCells: TypeAlias = npt.NDArray[np.bool_]
 BackPoint: TypeAlias = tuple[float, float]
 Brush = Literal["void", "mortar"]
 PieceCorner = Literal["top left", "top right", "bottom left", "bottom right"]
@@ -70,7 +70,7 @@ class Reckoned:
     edges: tuple[PieceEdge, ...]
 
 
-def reckon(void: Cells, cell_mm: tuple[float, float]) -> Reckoned:
+def reckon(void: VoidCells, cell_mm: tuple[float, float]) -> Reckoned:
     """What a back comes to.
 
     Parameters: void, rows x columns, True where a cell has no mortar; cell_mm, width and height of a cell [mm].
@@ -81,13 +81,13 @@ def reckon(void: Cells, cell_mm: tuple[float, float]) -> Reckoned:
         min(math.ceil(STRIP_MM / side - 0.5), count) for side, count in zip(cell_mm, (columns, rows), strict=True)
     )
     top, bottom = void[:high], void[rows - high :]
-    corners: dict[PieceCorner, Cells] = {
+    corners: dict[PieceCorner, VoidCells] = {
         "top left": top[:, :wide],
         "top right": top[:, columns - wide :],
         "bottom left": bottom[:, :wide],
         "bottom right": bottom[:, columns - wide :],
     }
-    edges: dict[PieceEdge, Cells] = {
+    edges: dict[PieceEdge, VoidCells] = {
         "top": top,
         "right": void[:, columns - wide :],
         "bottom": bottom,
@@ -101,7 +101,7 @@ def reckon(void: Cells, cell_mm: tuple[float, float]) -> Reckoned:
     )
 
 
-def largest_region(cells: Cells) -> int:
+def largest_region(cells: VoidCells) -> int:
     """How many cells the largest region of True ones has; neighbours share a side.
 
     Runs of cells in a row are joined with those that they touch in the row above (a union-find over runs), which is
@@ -146,7 +146,7 @@ class Back:
         self.size_mm = (float(width_mm), float(height_mm))
         columns, rows = (max(1, round(side / CELL_MM)) for side in self.size_mm)
         self.cell_mm = (self.size_mm[0] / columns, self.size_mm[1] / rows)
-        self.void: Cells = np.zeros((rows, columns), dtype=np.bool_)
+        self.void: VoidCells = np.zeros((rows, columns), dtype=np.bool_)
         self.looked = False
         self.changes = 0
         self.radius_mm = brush_mm(*self.size_mm)

@@ -1,184 +1,202 @@
-"""A lift is marked, read back and judged by touch as it is by voice."""
+"""A lift by touch: painted, typed, told with one yes; and a failed one with its cure."""
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 
-from fieldassist.checklist.events import ChoiceMade, LiftJudged, ReadingCalled, ReadingKept
-from fieldassist.ui.widgets.parts import target
-from fieldassist.ui.widgets.tile_back import TileBack
-from tests.ui.conftest import Hands, resize
-
-SHOWER = (
-    "this is rosa",
-    "start area shower wall",
-    "understood",
-    "understood",
-    "air temperature twenty one degrees!",
-    "wall temperature eighteen degrees!",
-    "humidity fifty percent!",
-    "membrane checked",
-    "gap two millimeters!",
-    "short gap one millimeter!",
-    "wall clean",
-    "this is edwin",
-    "base released",
-    "this is rosa",
-    "new batch",
-    "understood",
-    "one bag!",
-    "lot b seven!",
-    "water five liters!",
-    "batch mixed",
+from fieldassist.checklist.events import (
+    HoldReleased,
+    LiftJudged,
+    LiftLeft,
+    MethodChanged,
+    ReadingCalled,
+    SpeakerChanged,
+    TileLifted,
 )
-TILE = ("next tile", "back keyed", "spread", "mortar combed", "tile set", "slid half an inch!", "beaten in")
+from fieldassist.checklist.plan import Role
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.verdict_field import VerdictField
+from tests.ui.conftest import Hands, resize
+from tests.ui.lifting import painting, until_lift
+from tests.ui.test_glove_and_eye import check
+
+PIN = "8352"
 
 
-def work(hands: Hands, *lines: str) -> None:
-    """Say lines; "gap two millimeters!" stands for it and its yes."""
-    for line in lines:
-        hands.say(line.rstrip("!"), *(["yes"] if line.endswith("!") else []))
-
-
-def until_lift(hands: Hands) -> None:
-    """Work the shower wall until its first test tile is due."""
-    work(hands, *SHOWER)
-    hands.clock.advance(8)
-    work(hands, "remixed", *TILE)
-
-
-def back(hands: Hands) -> TileBack:
-    [found] = [w for w in hands.widgets() if isinstance(w, TileBack)]
+def big(hands: Hands) -> Key:
+    """The large key of the action row."""
+    [found] = [key for key in hands.keys() if key.kind in ("action", "fail") and not isinstance(key, VerdictField)]
     return found
 
 
-def cell(column: int, row: int) -> tuple[float, float]:
-    return (column + 0.5) / 10, 1 - (row + 0.5) / 10
-
-
-def readings(hands: Hands) -> list[tuple[str, float, str]]:
-    kept = {body.target for body in hands.events(ReadingKept)}
-    assert hands.tablet.view is not None
-    return [
-        (event.body.step, float(event.body.value), event.body.unit)
-        for event in hands.tablet.view.events
-        if isinstance(event.body, ReadingCalled) and event.seq in kept and event.body.section == "lift"
-    ]
-
-
-def test_a_lift_by_touch_alone_is_read_back_judged_and_fails_as_said_by_voice(hands: Hands) -> None:
-    hands.go("lift")
-    assert "No area is open" in hands.seen()
+def lifted(hands: Hands) -> None:
+    """The first piece of the shower wall is off, its back lies before the eyes."""
     until_lift(hands)
-    assert "Why: first of its run" in hands.seen()
-    assert "at least 95 %" in hands.seen()
-    assert "A108.5" in hands.seen()
-    hands.press("Test tile lifted")
-    hands.say("no photo")
-    # Nothing can be read back before somebody has looked.
-    assert not any(t.text.startswith("Read back") for t in hands.targets())
-    hands.draw(back(hands), cell(2, 3), cell(6, 3))  # five empty cells in one stroke
-    hands.touch(back(hands), *cell(9, 9))
-    hands.touch(back(hands), *cell(9, 9))  # twice: a half one
-    assert "Read back 94.5 %" in hands.seen()
-    assert "3 of 4 corners" in hands.seen()
-    # Turned, dark, larger: nothing marked is lost.
+    hands.go("lift")
+    hands.press("Lift piece 1")
+
+
+def failed(hands: Hands) -> None:
+    lifted(hands)
+    hands.press("All mortar")
+    hands.draw(painting(hands), (0.2, 0.7), (0.8, 0.7), (0.2, 0.75), (0.8, 0.8))
+    hands.press("Fails: keep")
+
+
+def test_a_passing_lift_is_three_presses(hands: Hands) -> None:
+    until_lift(hands)
+    hands.go("lift")
+    hands.press("Lift piece 1")
+    hands.press("All mortar")
+    hands.press("Yes: 100 %, passed")
+    assert [judged.verdict for judged in hands.events(LiftJudged)] == ["passed"]
+    assert hands.tablet.at == "work"
+
+
+def test_nothing_is_told_before_somebody_has_looked(hands: Hands) -> None:
+    lifted(hands)
+    assert big(hands).off
+    hands.press("Look at the back first")
+    assert hands.events(ReadingCalled)[-1:] == hands.events(ReadingCalled)[-1:]
+    assert not hands.events(LiftJudged)
+
+
+def test_the_figures_follow_the_finger_and_undo_takes_a_stroke_back(hands: Hands) -> None:
+    lifted(hands)
+    hands.press("All mortar")
+    hands.draw(painting(hands), (0.3, 0.6), (0.5, 0.6))
+    assert big(hands).kind == "fail", "a void of 240 mm is too large"
+    hands.press("Undo")
+    assert big(hands).text == "Yes: 100 %, passed"
+    hands.press("Void")
+    hands.draw(painting(hands), (0.3, 0.6))
+    assert big(hands).text == "Yes: 99 %, passed"
+    hands.press("Mortar")
+    hands.draw(painting(hands), (0.25, 0.6), (0.35, 0.6))
+    assert big(hands).text == "Yes: 100 %, passed"
+
+
+def test_nothing_painted_is_lost_when_the_tablet_is_turned_or_the_look_changes(hands: Hands) -> None:
+    lifted(hands)
+    hands.draw(painting(hands), (0.3, 0.6), (0.5, 0.6))
+    told = big(hands).text
     hands.tablet.choose(theme="dark", text=1.5)
-    hands.press("Read back 94.5 %")
-    assert readings(hands) == []
-    hands.press("Yes")
-    hands.press("Read back 360 cm²")
-    hands.press("No")
-    hands.tablet.choose(units="us", text=1.0)
-    hands.press("Read back 55.9 in²")  # 360 cm² are 55.80 in²: rounded up
-    hands.press("Yes")
-    assert hands.target("A corner is not full (as the grid)").chosen
-    hands.press("A corner is not full (as the grid)")
-    assert hands.target("A void at an edge (as the grid)").chosen
-    hands.press("A void at an edge (as the grid)")
-    hands.press("5")
-    hands.press("Take it")
-    hands.press("Yes")
-    [judged] = hands.events(LiftJudged)
-    assert readings(hands) == [("coverage", 94.5, "percent"), ("void", 55.9, "in2"), ("bed", 5, "mm")]
-    assert not judged.passed
-    assert "Lift 1 FAILS" in hands.seen()
-    assert len(judged.reasons) == 4, "too little contact, too large a void, a void at an edge, a corner"
-    for reason in judged.reasons:
-        assert f"– {hands.tablet.words(reason)}" in hands.seen()
-    assert "Now: Scrape wall and tile clean" in hands.seen()
-    # What the cells came to is put down as that; what was pressed, as that.
-    assert {source.how for source in hands.sources(ReadingCalled)[-4:-1]} == {"counted on a grid"}
-    assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
-    assert [source.how for source in hands.sources(ReadingKept)[-3:]] == ["pressed"] * 3
-    # Tightened, and taken back: the verdict goes with the answer that brought it.
-    hands.say("scratch that")
-    assert "Lift 1 FAILS" not in hands.seen()
-    hands.say("scratch that")
-    assert hands.target("A void at an edge (as the grid)").chosen
-    hands.say("scratch that", "scratch that", "scratch that")
-    work(hands, "coverage ninety four point five percent!", "largest void fifty five point nine square inches!")
-    hands.say("corner empty", "void at an edge", "bed five millimeters", "yes")
-    assert hands.events(LiftJudged) == [judged, judged]
-    assert hands.seen().count("Lift 1 · tile 1") == 1, "what was taken back is no lift"
-    assert [source.how for source in hands.sources(ReadingCalled)[-3:]] == ["typed"] * 3
+    hands.frames(4)
+    assert big(hands).text == told
 
 
-def test_a_good_lift_by_number_and_when_the_next_one_is_due(hands: Hands) -> None:
+def test_a_choice_that_is_pressed_turns_to_its_other_answer(hands: Hands) -> None:
+    lifted(hands)
+    hands.press("All mortar")
+    hands.press("Corners")
+    assert big(hands).kind == "fail"
+    hands.press("Corners")
+    assert big(hands).kind == "action"
+
+
+def test_a_piece_that_cannot_be_lifted_is_left_with_a_word(hands: Hands) -> None:
     until_lift(hands)
     hands.go("lift")
-    hands.press("Test tile lifted")
-    hands.say("no photo")
-    hands.press("All covered")
-    assert "Read back 100 %" in hands.seen()
-    hands.press("Undo stroke")
-    assert "Read back" not in hands.seen()
-    hands.press("Give a number")
-    hands.press("9")
-    hands.tablet.redraw()  # a half-typed number is still there
-    hands.frames()
-    hands.press("8")
-    hands.press("Take it")
-    assert "Coverage, 98 %. Yes or no?" in hands.seen()
-    hands.press("Yes")
-    hands.press("All covered")
-    hands.press("Read back 0 cm²")
-    hands.press("Yes")
-    hands.press("Corners full")
-    hands.press("Edges full")
-    hands.press("5")
-    hands.press("Take it")
-    hands.press("Yes")
-    assert [source.how for source in hands.sources(ReadingCalled)[-3:-1]] == ["pressed", "counted on a grid"]
-    assert [source.how for source in hands.sources(ChoiceMade)[-1:]] == ["counted on a grid"]
-    assert "Lift 1 passes" in hands.seen()
-    assert "Lift 1 · tile 1 · 98 % · passes" in hands.seen()
-    assert "By lot after a tile is set, one in 6 on average: nobody knows which." in hands.seen()
-    assert hands.tablet.view is not None
-    area = hands.tablet.view.state.area
-    assert area is not None
-    assert f"Good lifts: 1, at least {area.lifts_needed[0]} needed." in hands.seen()
+    hands.press("Cannot be lifted")
+    assert [body.tile for body in hands.events(LiftLeft)] == [1]
 
 
-def test_near_by_cells_are_large_enough_for_a_glove_and_reach_the_whole_back(hands: Hands) -> None:
+def test_the_label_that_was_typed_goes_into_the_record_with_the_lift(hands: Hands) -> None:
     until_lift(hands)
     hands.go("lift")
-    hands.press("Test tile lifted")
-    hands.say("no photo")
-    assert back(hands).width / back(hands).height == pytest.approx(2, rel=0.01)  # 1200 x 600 mm
-    hands.press("Larger cells")
-    for size in ((800, 1280), (1280, 800)):
-        resize(*size)
-        for text in (1.0, 1.5):
-            hands.tablet.choose(text=text)
-            hands.frames()
-            shown = back(hands)
-            assert min(shown.width / shown.cells[0], shown.height / shown.cells[1]) >= target()
-    for _part in range(6):
-        hands.draw(back(hands), *[(x, y) for y in (0.1, 0.4, 0.6, 0.9) for x in (0.1, 0.9)])
-        hands.press("Next part")
-    assert "Part 1 of 6: top left" in hands.seen()
-    assert "0 of 4 corners, 0 of 36 edge cells" in hands.seen()
-    hands.press("Whole tile")
-    hands.press("Clear")
-    assert hands.target("All covered")
+    hands.tablet._screen._draft(hands.tablet.view, hands.tablet.view.state.area).label = "b7"  # type: ignore[union-attr]
+    hands.tablet.refresh()
+    hands.frames(4)
+    hands.press("Lift piece 1")
+    assert [body.label for body in hands.events(TileLifted)] == ["b7"]
+
+
+# --- failed -------------------------------------------------------------------------------------------------------
+
+
+def test_a_failed_lift_is_cured_by_a_change_that_the_foreman_signs_in_place_and_rosa_stays(hands: Hands) -> None:
+    hands.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now())
+    failed(hands)
+    assert hands.tablet.at == "failed"
+    hands.press("Scraped clean")
+    cures = [key for key in hands.keys() if "base" in " ".join(line.words for line in getattr(key, "_lines", ()))]
+    assert len(cures) == 2
+    before = len(hands.events(SpeakerChanged))
+    hands.press("Change: Edwin signs it")
+    for digit in PIN:
+        hands.press(digit)
+    hands.press("That is it")
+    hands.wait(lambda: bool(hands.events(HoldReleased)), "the release")
+    [changed] = hands.events(MethodChanged)
+    assert changed.method != hands.tablet.view.state.area.plan.method  # type: ignore[union-attr]
+    assert [body.how for body in hands.events(HoldReleased) if body.step == "release-method"] == ["pin"]
+    assert len(hands.events(SpeakerChanged)) == before
+
+
+def test_a_wrong_pin_changes_the_method_and_releases_nothing(hands: Hands) -> None:
+    hands.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=hands.clock.now())
+    failed(hands)
+    hands.press("Scraped clean")
+    hands.press("Change: Edwin signs it")
+    for digit in "1470":
+        hands.press(digit)
+    hands.press("That is it")
+    hands.frames(10)
+    assert not [body for body in hands.events(HoldReleased) if body.step == "release-method"]
+    hands.press("Close")
+    hands.press("Back")
+    hands.press("Called in Edwin's name")
+    assert [body.how for body in hands.events(HoldReleased) if body.step == "release-method"] == ["called"]
+
+
+def test_the_other_cure_is_looked_at_and_is_what_is_changed_to(hands: Hands) -> None:
+    failed(hands)
+    hands.press("Scraped clean")
+    second = [key for key in hands.keys() if hasattr(key, "_lines")][1]
+    hands.touch(second)
+    hands.quiet()
+    assert [key.chosen for key in hands.keys() if hasattr(key, "_lines")] == [False, True]
+
+
+def test_the_mortar_that_was_skinned_leaves_the_method_as_it_is(hands: Hands) -> None:
+    failed(hands)
+    hands.press("Scraped clean")
+    hands.press("The mortar was skinned")
+    assert not hands.events(MethodChanged)
+
+
+# --- glove and eye ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_every_state_of_a_lift_fits_glove_and_eye(hands: Hands, size: tuple[int, int]) -> None:
+    resize(*size)
+    until_lift(hands)
+    looks = list(product((1.0, 1.5) if size[0] > size[1] else (1.0,), ("metric", "us")))
+
+    def everywhere(what: str) -> None:
+        for text, units in looks:
+            hands.tablet.choose(text=text, units=units)
+            hands.frames(6)
+            check(hands, f"{what}, {size}, text {text}, {units}")
+
+    hands.go("lift")
+    everywhere("to be lifted")
+    hands.tablet.choose(text=1.0, units="metric")
+    hands.frames(6)
+    hands.press("Lift piece 1")
+    everywhere("nobody has looked")
+    hands.tablet.choose(text=1.0, units="metric")
+    hands.frames(6)
+    hands.press("All mortar")
+    everywhere("all mortar")
+    hands.draw(painting(hands), (0.02, 0.95), (0.5, 0.7), (0.9, 0.7))
+    everywhere("fails")
+    hands.press("Fails: keep")
+    everywhere("failed")
+    hands.tablet.choose(text=1.0)
+    hands.frames(6)
+    hands.press("Scraped clean")
+    everywhere("which change")

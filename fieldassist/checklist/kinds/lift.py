@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.listing import Listing
 
-Label = Annotated[str, Field(max_length=40)]
+LONGEST_LABEL = 40
+Label = Annotated[str, Field(max_length=LONGEST_LABEL)]
 
 
 class Lift(Unjudged):

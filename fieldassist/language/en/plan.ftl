@@ -1,15 +1,6 @@
 # The screen on which an area is reckoned.
 
 plan-none = There is no plan yet. Begin a day on the screen Today; its areas are reckoned here.
-plan-as-planned = As planned
-plan-puts-back = { $count ->
-    [one] As planned: puts back one entered
-   *[other] As planned: puts back { $count } entered
-    }
-plan-leave = Leave as it is
-plan-stands-at = It stands at { $value } ({ $origin }).
-plan-nearest = Nearest that works (common practice, no published source):
-plan-try = Try { $way }
 plan-degrees = { $value }°
 plan-unknown = –
 plan-assumed = Assumed: { $what }
@@ -119,16 +110,45 @@ plan-comb-pieces = { $pieces ->
 plan-comb-pace = What is set within the open time, at { $hourly } an hour.
 plan-times-caution = Sun, wind, heat and a thirsty base shorten it: touch the mortar.
 
-# --- the drawing -------------------------------------------------------------------------------------------------
+# --- the first page ----------------------------------------------------------------------------------------------
 
-plan-drawn-combed = { $sides ->
-    [both] Combed: ridges on base and back
-   *[one] Combed: ridges on the base
-    }
-plan-drawn-combed-leaning = { $sides ->
-    [both] Combed: ridges on base and back, their lean assumed
-   *[one] Combed: ridges on the base, their lean assumed
-    }
-plan-drawn-collapsed = Collapsed: an even bed on a true base
-plan-drawn-filled = Where base or piece is off: the mortar can fill the gap. Heights to scale, length squeezed.
-plan-drawn-short = Where base or piece is off: mortar can touch { $contact } of the back, the blanks are air. Heights to scale, length squeezed.
+plan-page-works = Works: { $contact }
+plan-page-does-not-work = Does not work: { $contact }
+plan-page-needs = Needs { $needed }. The bed is { $bed }, the gap up to { $gap }.
+plan-page-reason = { $reason }.
+plan-page-combed = Combed: ridges { $height }
+plan-page-pressed = Pressed: gap { $low } to { $high }
+plan-page-pressed-even = Pressed: gap { $low }
+plan-page-air = air { $air }
+plan-page-off = To scale: bow { $bow }, base off by { $base }
+plan-page-off-assumed = To scale: bow { $bow }, base not measured
+plan-page-notch = Notch
+plan-page-angle = Trowel
+plan-page-sides = Comb
+plan-page-skim = Coat on the back
+plan-page-sides-one = base only
+plan-page-sides-both = base and tile
+plan-page-comb-one = base
+plan-page-comb-both = both
+plan-page-no-coat = none
+plan-page-none = There is no step this way.
+plan-page-to-notch = Notch { $to }: { $contact }
+plan-page-to-angle = Hold it at { $to }: { $contact }
+plan-page-to-sides-both = Comb both sides: { $contact }
+plan-page-to-sides-one = Comb the base only: { $contact }
+plan-page-to-vibrated = Vibrate it: { $contact }
+plan-page-to-way = { $notch }, { $sides }: { $contact }
+plan-page-to-skim = Coat { $to } on the back: { $contact }
+plan-page-nothing = Nothing to go on with
+plan-page-nothing-to-change = Not begun
+plan-page-other-open = Another area is open: { $area }. Open this one first.
+plan-page-to-day = To the day
+plan-page-use = Use from piece { $piece }
+plan-page-use-on-word = On { PERSON($name) }'s word from piece { $piece }
+plan-page-in-use = This is in use
+plan-page-not-begun = The area is not begun: the plan holds what it begins with.
+plan-page-as-planned = As planned
+plan-page-parts = Bags, lifts, handling
+plan-page-sources = Sources
+plan-page-method-from = method, from piece { $piece } on
+plan-page-back = Back to the method

@@ -11,8 +11,7 @@ from fractions import Fraction
 
 from fieldassist.assess import handling, method, mortar, tiles, times
 from fieldassist.assess.assumptions import Assumption
-from fieldassist.assess.inputs import FIELDS, Entries, Field, Inputs, Value, called
-from fieldassist.assess.method import RidgePicture
+from fieldassist.assess.inputs import FIELDS, Field, Inputs, Value, called
 from fieldassist.language import Words
 from fieldassist.trade.basis import PRACTICE
 from fieldassist.trade.message import Message, Refused, Several, message, term
@@ -131,14 +130,6 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Try:
-    """Another way that works, and what to enter for it."""
-
-    words: str
-    entries: Entries
-
-
-@dataclass(frozen=True, slots=True)
 class PlanVerdict:
     """Whether the notch works for a base. works: None where it cannot be told; brief: its figures in a line."""
 
@@ -147,28 +138,18 @@ class PlanVerdict:
     brief: str
     reasons: tuple[str, ...]
     basis: str = ""
-    tries: tuple[Try, ...] = ()
     no_way: str = ""
     assumed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
-    """What is drawn, and the words for its figures, by name."""
-
-    measures: RidgePicture
-    captions: Mapping[str, str]
-
-
-@dataclass(frozen=True, slots=True)
 class PlanSheet:
-    """Everything that is known about an area: inputs, verdicts, drawing, results."""
+    """Everything that is known about an area: inputs, verdicts, results."""
 
     name: str
     lines: tuple[InputLine, ...]
     verdict: PlanVerdict
     at_limit: PlanVerdict | None
-    drawing: Drawing | None
     parts: tuple[Part, ...]
     inputs: Inputs
 
@@ -215,7 +196,6 @@ def work_out(inputs: Inputs, words: Words) -> PlanSheet:
         input_lines(inputs, words),
         _verdict(inputs, advice, words),
         None if at_limit is None else _verdict_at_limit(inputs, at_limit, words),
-        _drawing(inputs, words),
         tuple(_guarded(name, make, inputs, words) for name, make in makers),
         inputs,
     )
@@ -248,7 +228,6 @@ def _verdict(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanV
         words(brief),
         reasons,
         words(basis),
-        tuple(Try(words(message("plan-try", way=other.told)), other.entries) for other in advice.alternatives),
         words(message("plan-no-way")) if advice.no_way else "",
         assumed_words(advice.assumed, words),
     )
@@ -256,14 +235,12 @@ def _verdict(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanV
 
 def _verdict_at_limit(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanVerdict:
     code = "plan-works-at-limit" if advice.works else "plan-does-not-work-at-limit"
-    tries = tuple(Try(words(message("plan-try", way=other.told)), other.entries) for other in advice.alternatives)
     return PlanVerdict(
         advice.works,
         words(message(code, gap=inputs.worst)),
         "",
         _sentences(advice.reasons, words),
         words(inputs.worst_basis),
-        tries,
         words(message("plan-no-way")) if advice.no_way else "",
     )
 
@@ -425,30 +402,3 @@ def _times(inputs: Inputs, words: Words) -> Part:
             PlanFigure(title, words(most), words(message("plan-comb-pace", hourly=hourly)), words(mortar.SHEET.told))
         )
     return Part(_title("times", words), tuple(figures), (words(message("plan-times-caution")),))
-
-
-# --- the drawing --------------------------------------------------------------------------------------------------
-
-
-def _drawing(inputs: Inputs, words: Words) -> Drawing | None:
-    try:
-        made = method.picture(inputs)
-    except Refused:
-        return None
-    combed = "plan-drawn-combed-leaning" if made.leans else "plan-drawn-combed"
-    off = message("plan-drawn-filled")
-    if not made.filled:
-        off = message("plan-drawn-short", contact=_quantity(made.contact_percent, "percent"))
-    return Drawing(
-        made,
-        {
-            "before": words(message(combed, sides=inputs.sides.value)),
-            "after": words(message("plan-drawn-collapsed")),
-            "off": words(off),
-            "height": words(_mm(made.height_mm)),
-            "pitch": words(_mm(made.pitch_mm)),
-            "bed": words(_mm(made.bed_mm)),
-            "low": words(_mm(made.low_mm)),
-            "high": words(_mm(made.high_mm)),
-        },
-    )

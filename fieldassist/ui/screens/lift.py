@@ -1,478 +1,463 @@
-"""A lifted test tile: what it must show, its back marked cell by cell, the verdict, and when the next one is due."""
+"""A lifted piece: its back painted, four verdicts beside it, and one yes."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
-from pathlib import Path
-from typing import Any
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import LiftJudged
-from fieldassist.checklist.kinds import Choice, Lift, Reading, Step
-from fieldassist.checklist.moment import PRESSED, TYPED, Source
+from fieldassist.checklist.kinds import Choice, Lift, Reading
+from fieldassist.checklist.kinds.lift import LONGEST_LABEL
+from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.schema import Section
 from fieldassist.checklist.state import Area
 from fieldassist.day.desk import View
-from fieldassist.trade.message import Figure, Several
-from fieldassist.trade.quantities import Quantity, format_size
-from fieldassist.ui.content.back_grid import PARTS, Sketch, sides
-from fieldassist.ui.content.entry import TypedEntry
-from fieldassist.ui.content.lift_words import (
-    current_lift,
-    figure,
-    full_on,
-    good_lifts,
-    how_near,
-    lift_number,
-    lift_section,
-    lifts_so_far,
+from fieldassist.day.session import Answer
+from fieldassist.photo.back import Brush
+from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.quantities import Quantity
+from fieldassist.ui.content.entry import LastValue, NumberQuestion
+from fieldassist.ui.content.failed_lift import failed_lift, pitch_of
+from fieldassist.ui.content.lift_page import (
+    LiftDraft,
+    LiftDrafts,
+    LiftField,
+    LiftPage,
+    Measure,
+    area_unit,
+    back_of,
+    hint_told,
+    lift_at_hand,
+    lift_page,
+    needed_told,
     next_due,
-    on_grid,
-    required,
-    told_grid,
-    told_lift,
-    unit_of,
-    verdict_words,
-    why_now,
+    tell_day,
+    value_told,
+    what_is_told,
+    yes_told,
 )
-from fieldassist.ui.content.theme import ColourRole
-from fieldassist.ui.content.tile_words import standing_of
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.keypad import NumberEntry
-from fieldassist.ui.widgets.parts import (
-    Abreast,
-    Choices,
-    EntryField,
-    Panel,
-    Scroll,
-    Target,
-    TextLabel,
-    Upright,
-    VerdictMark,
-    blank,
-    gap,
-)
-from fieldassist.ui.widgets.tile_back import Fitted, TileBack
+from fieldassist.ui.widgets.back_painting import BackPainting
+from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import TARGET
+from fieldassist.ui.widgets.marks import Sign
+from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.verdict_field import VerdictField
 
-from kivy.uix.boxlayout import BoxLayout  # isort: skip
+from kivy.uix.widget import Widget  # isort: skip
 
-# How what the cells come to is put down in the record.
-ON_GRID = Source(how="counted on a grid")
-
-
-@dataclass
-class LiftMemory:
-    """What was marked and entered for one lift and not sent.
-
-    sketch: its back; label: as it stands on the tile; by_number: the step whose reading is given as a number, typed so
-    far in unit, None where the grid gives it.
-    """
-
-    sketch: Sketch = field(default_factory=Sketch)
-    label: str = ""
-    by_number: str | None = None
-    typed: TypedEntry = field(default_factory=TypedEntry)
-    unit: str = ""
-
-
-@dataclass
-class NearBy:
-    """Which part of a tile's back is seen near by, None for the whole."""
-
-    part: str | None = None
+# From this size of text on captions give way.
+_LARGE = 1.2
+# Upright, the back is as wide as the page, and no higher than this [dots].
+_WIDE_UPRIGHT, _MOST_HIGH = 752, 440
+_TITLES: dict[Measure, str] = {
+    "coverage": "lifted-coverage",
+    "largest void": "lifted-void",
+    "corners": "lifted-corners",
+    "edges": "lifted-edges",
+    "bed": "lifted-bed",
+}
 
 
 class LiftScreen(Screen):
-    """The current test tile, or the last one and when the next is due."""
+    """The lift at hand."""
+
+    place = "work"
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._near_by = tablet.memory.of(NearBy)
-        self._show_figures: Callable[[], None] = lambda: None
+        self._fields: dict[Measure, VerdictField] = {}
+        self._yes: Key | None = None
+        self._hint: Text | None = None
+        self._paints: Row | None = None
 
     # --- what is shown --------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
         """Show what has changed."""
         view, tablet = self.tablet.view, self.tablet
-        state = view.state if view is not None else None
-        area = state.area if state is not None else None
-        if view is None or state is None or area is None:
+        area = view.state.area if view is not None else None
+        if view is None or area is None:
             if self.changed("what", ("no area", view is None)):
-                self.clear_widgets()
-                self.add_widget(TextLabel(self.look, "No area is open. Start one on the first screen.", "large"))
-                self.add_widget(blank())
+                self._say_only(message("lifted-no-area"), None)
             return
-        lifts = lifts_so_far(view.events, area.plan.name)
-        section = None if state.closed else current_lift(area)
-        step = area.step if section is not None else None
-        what: tuple[object, ...] = (
-            area.plan.name,
-            area.task if section is not None else None,
-            view.prompt.ask,
-            view.prompt.caution,
-            view.prompt.reminders,
-            tablet.words,
-            lifts,
-            bool(area.done),
-        )
-        if section is None:
-            what += (area.progress.good_tiles, next_due(area, tablet.words), tuple(standing_of(area, tablet.words)))
-        elif step is not None:
-            kept = self._kept(area)
-            what += (kept.sketch.looked, self._near_by.part, kept.by_number, kept.sketch.can_undo)
-        if not self.changed("what", what):
-            return
-        self.clear_widgets()
-        self._show_figures = lambda: None
+        section = None if view.state.closed or view.prompt.caution is not None else lift_at_hand(area)
+        step = area.step
         if section is None or step is None:
-            self._show_between(view, area, lifts)
-        elif view.prompt.waits_for_yes:
-            self._ask_yes(area, step, tablet.words(view.prompt.ask))
-        elif view.prompt.caution is not None:
-            self._show_caution(view.prompt.caution, view.prompt.basis)
-        else:
-            self._show_step(area, section, step)
-
-    def _kept(self, area: Area) -> LiftMemory:
-        """What was entered for the current lift; it stays with its round until the program ends."""
-        return self.tablet.memory.of(LiftMemory, self._round(area))
-
-    def _round(self, area: Area) -> tuple[Path | None, Hashable, Hashable, Hashable]:
-        """The current round among all days that this tablet has opened."""
-        view, task = self.tablet.view, area.task
-        at = (task.section, task.round) if task is not None else (None, None)
-        return (view.path if view is not None else None, area.plan.name, *at)
-
-    def _show_step(self, area: Area, section: Section, step: Step) -> None:
-        if isinstance(step, Lift):
-            self._show_lifting(area, section, step)
-        elif isinstance(step, Reading) and (self._kept(area).by_number == step.id or not on_grid(step)):
-            if self._kept(area).by_number != step.id:
-                self._begin_pad(area, step)
-            self._show_pad(area, step)
-        elif step.measures is not None:
-            self._show_back(area, section, step)
-        else:
-            self._show_other(step)
-
-    def _scroll(self, column: Upright, **rest: Any) -> Scroll:
-        """Show a column that may be pulled; its bar lies beside what is in it."""
-        scroll = Scroll(column, **rest)
-        self.add_widget(scroll)
-        return scroll
-
-    def _heading(self, area: Area) -> Abreast:
-        piece, row = area.plan.piece, Abreast()
-        title = f"Lift {lift_number(area)} · tile {area.aimed.tile if area.aimed else '?'}"
-        longer, shorter = sides(piece)
-        size = format_size(longer, shorter, "mm", self.tablet.units)
-        row.add_widget(TextLabel(self.look, title, "large", size_hint_x=0.42))
-        row.add_widget(
-            TextLabel(self.look, f"{area.plan.name} · {size}", "plain", quiet=True, halign="right", size_hint_x=0.58)
+            if self.changed("what", ("between", area.plan.name, view.state.last_seq, tablet.words)):
+                self._say_only(self._last(area), next_due(area))
+            return
+        draft = self._draft(view, area)
+        page = self._page(view, area, section, draft)
+        lifting = isinstance(step, Lift)
+        what = (
+            area.plan.name,
+            area.task.round if area.task is not None else 0,
+            lifting,
+            tablet.words,
+            tuple(one.measure for one in page.fields),
+            draft.label,
+            view.prompt.reminders,
         )
-        return row
+        if self.changed("what", what):
+            self._compose(area, page, draft, lifting=lifting)
+        if not lifting:
+            self._show(page, draft)
 
-    def _ask_yes(self, area: Area, step: Step, question: str) -> None:
-        column = Upright(spacing=2 * gap())
-        column.add_widget(self._heading(area))
-        column.add_widget(TextLabel(self.look, question, "huge"))
-        if needed := required(area, step, self.tablet.words):
-            column.add_widget(TextLabel(self.look, needed, "large"))
-        yes = Target(self.look, "Yes", partial(self.tablet.send, cmd.Keep()), role="first")
-        column.add_widget(Choices([yes, Target(self.look, "No", partial(self.tablet.send, cmd.Withdraw()))], 2))
-        self._scroll(column)
+    def title(self) -> tuple[str, str]:
+        """The area, and which piece is lifted."""
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        if area is None:
+            return "", ""
+        piece = message("lifted-piece", piece=str(area.aimed.tile)) if area.aimed is not None else ""
+        return area.plan.name.capitalize(), self.tablet.words(piece)
 
-    def _show_caution(self, text: Figure, basis: Figure | None) -> None:
-        column = Upright(spacing=2 * gap())
-        panel = Panel(self.look, role="alarm")
-        panel.add_widget(TextLabel(self.look, self.tablet.words(text), "large", role="alarm"))
-        if basis is not None:
-            panel.add_widget(TextLabel(self.look, self.tablet.words(basis), "small", role="alarm"))
-        column.add_widget(panel)
-        understood = partial(self.tablet.send, cmd.AcknowledgeCaution())
-        column.add_widget(Target(self.look, "Understood", understood, role="first"))
-        self._scroll(column)
+    def _tell(self, told: Figure) -> str:
+        return self.tablet.words(told)
 
-    # --- the tile comes off ---------------------------------------------------------------------------------------
-
-    def _show_lifting(self, area: Area, section: Section, step: Lift) -> None:
-        look, column, words = self.look, Upright(), self.tablet.words
-        column.add_widget(self._heading(area))
-        why = why_now(area)
-        if why is not None:
-            column.add_widget(TextLabel(look, f"Why: {words(why)}.", "large"))
-        for reminder in self.tablet.view.prompt.reminders if self.tablet.view is not None else ():
-            column.add_widget(TextLabel(look, words(reminder), "plain", bold=True))
-        column.add_widget(TextLabel(look, words(step.ask), "plain"))
-        if step.quantity == "label":
-            kept = self._kept(area)
-            field = EntryField(look, self.tablet.takes_keys, kept.label, hint="Label on the tile, if it has one")
-            field.bind(text=lambda _w, text: setattr(kept, "label", text))
-            column.add_widget(field)
-        lifted = Target(look, words(step.name), partial(self._lifted, area, step), role="first")
-        column.add_widget(Choices([lifted, *self._side_targets(area)], 2 if self.tablet.upright else 3))
-        column.add_widget(self._requirements(area, section))
-        self._scroll(column)
-
-    def _requirements(self, area: Area, section: Section) -> Panel:
-        """What each reading of the lift must come to, and where that comes from."""
-        panel, words = Panel(self.look), self.tablet.words
-        for step in section.steps:
-            criterion = area.criterion(step)
-            if criterion is None:
-                continue
-            needed = f"{words(step.name)}: {words(criterion.told)}"
-            panel.add_widget(TextLabel(self.look, needed, "large", role="panel"))
-            panel.add_widget(TextLabel(self.look, words(criterion.basis), "small", role="panel", quiet=True))
-        return panel
-
-    def _lifted(self, area: Area, step: Lift) -> None:
-        label = self._kept(area).label.strip() or None
+    def _draft(self, view: View, area: Area) -> LiftDraft:
         task = area.task
-        if task is not None:
-            command = cmd.ConfirmLift(section=task.section, step=step.id, label=label)
-            self.tablet.send(command, TYPED if label else PRESSED)
+        at = (view.path, area.plan.name, task.section if task else "", task.round if task else 0)
+        kept = self.tablet.memory.of(LiftDrafts).by_round
+        if at not in kept:
+            kept[at] = LiftDraft(back_of(area.plan.piece))
+        return kept[at]
 
-    # --- its back -------------------------------------------------------------------------------------------------
+    def _page(self, view: View, area: Area, section: Section, draft: LiftDraft) -> LiftPage:
+        return lift_page(view.state, area, section, draft, us=self._us)
 
-    def _show_back(self, area: Area, section: Section, step: Step) -> None:
-        """The grid, and beside it (or under it) what it comes to and what can be done with that."""
-        upright, part = self.tablet.upright, self._near_by.part
-        sketch = self._kept(area).sketch
-        back = TileBack(self.look, sketch, lambda: self._show_figures(), self.refresh, part)
-        shown = BoxLayout(orientation="vertical", spacing=gap())
-        side = Upright()
-        if part is None:
-            longer, shorter = sides(area.plan.piece)
-            self.add_widget(self._heading(area))
-            shown.add_widget(Fitted(back, float(longer / shorter)))
-            shown.add_widget(TextLabel(self.look, "■ mortar   ◩ half   □ none", "small", halign="center"))
-            shown.add_widget(self._grid_targets(sketch))
-        else:
-            # Near by, a cell is a target for a glove: as much as there is room for, in no tile's proportions.
-            shown.add_widget(Fitted(back, None))
-            side.add_widget(self._parts(part))
-        self._fill_side(side, area, section, step, sketch)
-        both = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
-        both.add_widget(shown)
-        side_scroll = Scroll(side)
+    @property
+    def _us(self) -> bool:
+        return self.tablet.units == "us"
+
+    def _now(self) -> tuple[LiftPage, LiftDraft] | None:
+        """The lift as it stands this moment."""
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        section = lift_at_hand(area) if area is not None else None
+        if view is None or area is None or section is None:
+            return None
+        draft = self._draft(view, area)
+        return self._page(view, area, section, draft), draft
+
+    def _last(self, area: Area) -> Message:
+        """What became of the last lift, where there was one."""
+        lifts = [lift for lift in area.progress.lifts.values() if lift.verdict is not None]
+        if not lifts:
+            return message("lifted-none-at-hand")
+        last = lifts[-1]
+        measured = area.progress.measured.get((last.section, last.round), {})
+        verdict = (last.verdict or "").replace(" ", "-")
+        contact = measured.get("coverage", "")
+        return message("lifted-last", lift=str(last.number), piece=str(last.tile), contact=contact, verdict=verdict)
+
+    def _say_only(self, told: Message, more: Figure | None) -> None:
+        self.page.clear_widgets()
+        self.page.add_widget(Text(self.look, self._tell(told), "far"))
+        if more:
+            self.page.add_widget(Text(self.look, self._tell(more), "near"))
+        self.page.add_widget(Widget())
+        keys = [Key(self.look, self._tell(message("lifted-to-work")), partial(self.tablet.go, "work"), kind="action")]
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        if view is not None and area is not None and failed_lift(area, tuple(view.events)) is not None:
+            words = self._tell(message("lifted-to-cure"))
+            keys.append(Key(self.look, words, partial(self.tablet.go, "failed"), size="near"))
+        self.act(*keys)
+
+    # --- composing ------------------------------------------------------------------------------------------------
+
+    def _compose(self, area: Area, page: LiftPage, draft: LiftDraft, *, lifting: bool) -> None:
+        look, upright = self.look, self.tablet.upright
+        self.page.clear_widgets()
+        self._fields, self._hint = {}, None
+        self.page.add_widget(self._heading(area, page, lifting=lifting))
+        painting = BackPainting(
+            look, draft.back, pitch_of(area), self._brush, self._painted, self._painted, frozen=lifting
+        )
+        verdicts = self._verdicts(page, lifting=lifting)
+        how = message("lifted-why", why=page.came) if lifting and page.came else message("lifted-how")
+        caption = Row(look, Text(look, self._tell(how), "near", role="quiet", fit=True), high=44)
         if upright:
-            shown.size_hint_y, side_scroll.size_hint_y = 0.55, 0.45
+            wide, high = draft.back.size_mm
+            painting.size_hint_y, painting.height = None, look.dots(min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide))
+            self.page.add_widget(painting)
+            if look.text <= _LARGE:
+                self.page.add_widget(caption)
+            self.page.add_widget(verdicts)
         else:
-            shown.size_hint_x, side_scroll.size_hint_x = 0.62, 0.38
-        both.add_widget(side_scroll)
-        self.add_widget(both)
+            left = Column(look, painting, gap=10)
+            if look.text <= _LARGE:
+                left.add_widget(caption)
+            # Large letters need the room: the drawing gives way to 60 %.
+            share = 0.63 if look.text <= _LARGE else 0.48
+            left.size_hint_x, verdicts.size_hint_x = share, 1 - share
+            sides = (verdicts, left) if look.left_hand else (left, verdicts)
+            self.page.add_widget(Row(look, *sides, gap=20))
+        self._paints = None
+        if lifting:
+            self._act_lifting(area, page, draft)
+        else:
+            if upright or look.text > _LARGE:
+                self._paints = Row(look, high=TARGET + (14 if look.text > _LARGE else 0))
+                self.page.add_widget(self._paints)
+            self._drawn.pop("acts", None)
 
-    def _parts(self, part: str) -> Upright:
-        """Which part is seen, and the ways to the next one and back to the whole."""
-        names = list(PARTS)
-        number = names.index(part)
-        after = names[(number + 1) % len(names)]
-        column = Upright()
-        column.add_widget(TextLabel(self.look, f"Part {number + 1} of {len(names)}: {part}", "plain", bold=True))
-        near = [
-            Target(self.look, "Next part", partial(self._near, after), size="plain"),
-            Target(self.look, "Whole tile", partial(self._near, None), size="plain"),
-        ]
-        column.add_widget(Choices(near, 2))
+    def _heading(self, area: Area, page: LiftPage, *, lifting: bool) -> Row:
+        coverage = page.field_of("coverage")
+        criterion = area.criterion(coverage.step) if coverage is not None else None
+        if lifting and page.piece is not None:
+            told = message("lifted-lift-piece", piece=str(page.piece))
+        elif criterion is not None:
+            told = message("lifted-title", lift=str(page.lift), needed=criterion.told)
+        else:
+            told = message("lifted-title-bare", lift=str(page.lift))
+        which = message("lifted-piece", piece=str(page.piece)) if page.piece is not None and not lifting else ""
+        heading = Text(self.look, self._tell(told), "far", fit=True, size_hint_x=0.78)
+        piece = Text(self.look, self._tell(which), "near", role="quiet", fit=True, align="right", size_hint_x=0.22)
+        parts = (piece, heading) if self.look.left_hand else (heading, piece)
+        return Row(self.look, *parts, high=96 if self.look.text <= _LARGE else 82)
+
+    def _verdicts(self, page: LiftPage, *, lifting: bool) -> Column:
+        """The fields: coverage, the void, then those that need less room beside each other, and what may be said."""
+        look = self.look
+        two_rows = self.tablet.upright or look.text > _LARGE
+        for one in page.fields:
+            narrow = one.measure in ("corners", "edges", "bed")
+            made = VerdictField(
+                look,
+                self._tell(message(_TITLES[one.measure])),
+                partial(self._refuse, message("lifted-lift-first"))
+                if lifting
+                else partial(self._press_field, one.measure),
+                beside=one.measure == "largest void" and not two_rows,
+                upright=narrow or (one.measure == "largest void" and two_rows),
+            )
+            self._fields[one.measure] = made
+            self._show_field(one, lifting=lifting)
+        wide = [self._fields[m] for m in ("coverage", "largest void") if m in self._fields]
+        narrow_ones = [self._fields[m] for m in ("corners", "edges", "bed") if m in self._fields]
+        column = Column(look, gap=10)
+        if two_rows:
+            column.add_widget(Row(look, *wide, gap=8))
+        else:
+            for made in wide:
+                made.size_hint_y = 1.15 if made is wide[0] else 1.0
+                column.add_widget(made)
+        if narrow_ones:
+            column.add_widget(Row(look, *narrow_ones, gap=8))
+        if look.text <= _LARGE and not self.tablet.upright and self.tablet.listens and not self.tablet.deaf:
+            self._hint = Text(look, "", "small", bold=True, fit=True)
+            ear = Sign(look, "ear", 34, pos_hint={"center_y": 0.5})
+            column.add_widget(Row(look, ear, self._hint, gap=10, high=62))
         return column
 
-    def _grid_targets(self, sketch: Sketch) -> Choices:
-        """Under the whole grid: what is done to all of it, and the way to cells large enough for a glove."""
-        targets = [Target(self.look, "Larger cells", partial(self._near, next(iter(PARTS))), size="plain")]
-        if sketch.can_undo:
-            targets.append(Target(self.look, "Undo stroke", partial(self._edit, sketch.undo), size="plain"))
-        if sketch.looked:
-            targets.append(Target(self.look, "Clear", partial(self._edit, sketch.clear), size="plain"))
-        return Choices(targets, len(targets))
+    def _act_lifting(self, area: Area, page: LiftPage, draft: LiftDraft) -> None:
+        look, step, task = self.look, area.step, area.task
+        assert step is not None
+        assert task is not None
+        told = message("lifted-lift-piece", piece=str(page.piece or ""))
+        lifted = Key(look, self._tell(told), self._lifted, kind="action", sign="lift")
+        cannot = cmd.LeaveLift(section=task.section, step=step.id)
+        keys = [
+            lifted,
+            Key(look, self._tell(message("lifted-cannot")), partial(self.tablet.send, cannot), size="near"),
+        ]
+        if isinstance(step, Lift) and step.quantity == "label":
+            named = message("lifted-label-given", label=draft.label) if draft.label else message("lifted-label")
+            keys.append(Key(look, self._tell(named), self._ask_label, sign="note", over=True, size="near"))
+        self.act(*keys)
 
-    def _near(self, part: str | None) -> None:
-        self._near_by.part = part
-        self.refresh()
-
-    def _edit(self, change: Callable[[], None]) -> None:
-        change()
-        self._drawn.pop("what", None)
-        self.refresh()
-
-    def _fill_side(self, side: Upright, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
+    def _act_painting(self, page: LiftPage, draft: LiftDraft) -> None:
+        """The one yes, and what paints: in the row, or on the page where the row has no room for it."""
         look = self.look
-        side.add_widget(TextLabel(look, self.tablet.words(step.ask), "plain", bold=True))
-        if sketch.looked:
-            self._show_found(side, area, section, step, sketch)
+        yes = self._yes = Key(
+            look,
+            self._tell(yes_told(page)),
+            partial(self._refuse, yes_told(page)) if page.missing else self._say_yes,
+            kind="fail" if page.failed and not page.missing else "action",
+            off=bool(page.missing),
+        )
+        to_photos = partial(self.tablet.go, "photos")
+        photo = Key(look, self._tell(message("lifted-photo")), to_photos, sign="photo", over=True, size="near")
+        void = self._paint_key("lifted-void-brush", "sign", "void", draft)
+        mortar = self._paint_key(
+            "lifted-mortar-brush" if draft.back.looked else "lifted-all-mortar", "rub-out", "mortar", draft
+        )
+        undo = Key(
+            look,
+            self._tell(message("lifted-undo")),
+            self._undo if draft.back.can_undo else partial(self._refuse, message("lifted-nothing-to-undo")),
+            sign="take-back",
+            over=True,
+            size="near",
+            off=not draft.back.can_undo,
+        )
+        if self._paints is None:
+            self.act(yes, photo, void, mortar, undo, second=150)
+            return
+        self._paints.clear_widgets()
+        for key in (void, mortar, undo, photo):
+            key.size_hint_y = 1
+            self._paints.add_widget(key)
+        self.act(yes)
+
+    def _paint_key(self, code: str, sign: str, brush: Brush, draft: LiftDraft) -> Key:
+        return Key(
+            self.look,
+            self._tell(message(code)),
+            partial(self._take_brush, brush),
+            sign=sign,  # type: ignore[arg-type]
+            over=True,
+            size="near",
+            chosen=draft.brush == brush,
+        )
+
+    # --- the figures, which follow the finger ----------------------------------------------------------------------
+
+    def _show(self, page: LiftPage, draft: LiftDraft) -> None:
+        for one in page.fields:
+            self._show_field(one)
+        if self._hint is not None:
+            self._hint.words = self._tell(hint_told(page))
+        words = self._tell(yes_told(page))
+        acts = (page.failed, bool(page.missing), draft.brush, draft.back.looked, draft.back.can_undo)
+        if self.changed("acts", acts):
+            self._act_painting(page, draft)
+        elif self._yes is not None and self._yes.text != words:
+            self._yes.say(words)
+
+    def _show_field(self, one: LiftField, *, lifting: bool = False) -> None:
+        """What was told; before the piece is off, what it must come to."""
+        if lifting:
+            needed = message("lifted-all-full") if isinstance(one.step, Choice) else needed_told(one, us=self._us)
+            told = "" if one.may_be_left_out else self._tell(needed)
+            small = one.measure == "largest void" or self.tablet.upright or self.look.text > _LARGE
+            self._fields[one.measure].show("" if small else told, told if small else "", "")
+            return
+        if one.told:
+            value = self._tell(value_told(one))
         else:
-            if needed := required(area, step, self.tablet.words):
-                side.add_widget(TextLabel(look, needed, "plain", bold=True))
-            how = "Touch where mortar is missing, or draw over it. Touch twice for half."
-            side.add_widget(TextLabel(look, how, "plain"))
-            side.add_widget(Target(look, "All covered", partial(self._edit, sketch.all_covered), size="plain"))
+            value = self._tell(message("lifted-not-measured" if one.may_be_left_out else "lifted-not-told"))
+        note = needed_told(one, us=self._us) if one.measure == "largest void" else ""
+        self._fields[one.measure].show(value, self._tell(note), one.holds or "")
+
+    def _painted(self) -> None:
+        now = self._now()
+        if now is not None:
+            self._show(*now)
+
+    # --- what is pressed ------------------------------------------------------------------------------------------
+
+    def _refuse(self, why: Message) -> None:
+        self.tablet.refuse(self._tell(why))
+
+    def _brush(self) -> Brush:
+        now = self._now()
+        return now[1].brush if now is not None else "void"
+
+    def _take_brush(self, brush: Brush) -> None:
+        """Paint with this from now on; mortar, while nobody has looked, is the whole back."""
+        now = self._now()
+        if now is None:
+            return
+        draft = now[1]
+        if brush == "mortar" and not draft.back.looked:
+            draft.back.all_covered()
+        else:
+            draft.brush = brush
+        self._draw_again()
+
+    def _undo(self) -> None:
+        now = self._now()
+        if now is not None:
+            now[1].back.undo()
+            self._draw_again()
+
+    def _draw_again(self) -> None:
+        for widget in self.walk():
+            if isinstance(widget, BackPainting):
+                widget.again()
+        self._painted()
+
+    def _lifted(self) -> None:
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        if view is None or area is None or area.task is None or area.step is None:
+            return
+        label = self._draft(view, area).label or None
+        command = cmd.ConfirmLift(section=area.task.section, step=area.step.id, label=label)
+        self.tablet.send(command, TYPED if label else PRESSED)
+
+    def _ask_label(self) -> None:
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        if view is None or area is None:
+            return
+        draft = self._draft(view, area)
+
+        def take(text: str) -> None:
+            draft.label = text.strip()[:LONGEST_LABEL]
+            self.refresh()
+
+        self.tablet.ask_words(self._tell(message("lifted-label-ask")), draft.label, take)
+
+    def _press_field(self, measure: Measure) -> None:
+        """A reading is typed; a choice turns to its other answer."""
+        now = self._now()
+        one = now[0].field_of(measure) if now is not None else None
+        if now is None or one is None:
+            return
+        draft, step = now[1], one.step
         if isinstance(step, Choice):
-            side.add_widget(self._options(section, step, sketch))
-        targets = []
-        if isinstance(step, Reading):
-            targets.append(Target(look, "Give a number", partial(self._open_pad, area, step), size="plain"))
-        side.add_widget(Choices([*targets, *self._side_targets(area)], 2))
-        side.add_widget(TextLabel(look, how_near(area, section, step, self.tablet.words), "small", quiet=True))
+            wanted = one.holds != "passed"  # what does not hold, or is not told, becomes full
+            option = next((each.id for each in step.options if each.fails != wanted), None)
+            if option is not None:
+                draft.chosen[step.id] = option
+                self._painted()
+            return
+        self._ask_number(draft, step, one)
 
-    def _show_found(self, side: Upright, area: Area, section: Section, step: Step, sketch: Sketch) -> None:
-        """What the grid comes to, in figures that follow the finger."""
-        look = self.look
-        found = TextLabel(look, "", "huge")
-        side.add_widget(found)
-        if needed := required(area, step, self.tablet.words):
-            side.add_widget(TextLabel(look, needed, "plain", bold=True))
-        read_back = None
-        if isinstance(step, Reading):
-            read_back = Target(look, "", partial(self._read_back, area, step, sketch), role="first")
-            side.add_widget(read_back)
-        rest = TextLabel(look, "", "plain")
-        side.add_widget(rest)
+    def _ask_number(self, draft: LiftDraft, step: Reading, one: LiftField) -> None:
+        def take(value: Fraction, unit: str) -> None:
+            draft.typed[step.id] = Quantity(value, unit)
+            self._painted()
 
-        def show() -> None:
-            words = self.tablet.words
-            found.text, rest.text = told_grid(sketch.grid, area, section, step, words)
-            if read_back is not None:
-                read_back.text = f"Read back {words(figure(sketch.grid, area, section, step, words))}"
-
-        self._show_figures = show
-        show()
-
-    def _options(self, section: Section, step: Choice, sketch: Sketch) -> Choices:
-        """The answers of a choice, marked where the grid says so."""
-        targets = []
-        for option in step.options:
-            fits = sketch.looked and option.fails != full_on(sketch.grid, section, step)
-            command = cmd.Choose(section=section.id, step=step.id, option=option.id)
-            targets.append(
-                Target(
-                    self.look,
-                    f"{self.tablet.words(option.label)}{' (as the grid)' if fits else ''}",
-                    partial(self.tablet.send, command, ON_GRID if fits else PRESSED),
-                    role="first" if fits else "button",
-                    chosen=fits,
-                    size="plain",
-                )
-            )
-        return Choices(targets, 2)
-
-    def _read_back(self, area: Area, step: Step, sketch: Sketch) -> None:
-        section = current_lift(area)
-        if section is not None:
-            read = figure(sketch.grid, area, section, step, self.tablet.words)
-            self._give(area, step, read.value, read.unit, ON_GRID)
-
-    # --- by number, and the rest ----------------------------------------------------------------------------------
-
-    def _open_pad(self, area: Area, step: Reading) -> None:
-        self._begin_pad(area, step)
-        self.refresh()
-
-    def _begin_pad(self, area: Area, step: Reading) -> None:
-        kept = self._kept(area)
-        kept.by_number, kept.typed, kept.unit = step.id, TypedEntry(), ""
-
-    def _close_pad(self, area: Area) -> None:
-        self._kept(area).by_number = None
-        self.refresh()
-
-    def _show_pad(self, area: Area, step: Reading) -> None:
-        kept = self._kept(area)
-
-        def changed(typed: TypedEntry, unit: str) -> None:
-            kept.typed, kept.unit = typed, unit
-
-        self.add_widget(
-            NumberEntry(
-                self.look,
-                self.tablet.words(step.ask),
-                step.units,
-                partial(self._give, area, step),
-                partial(self._close_pad, area),
-                unit=kept.unit or unit_of(step, self.tablet.words),
-                upright=self.tablet.upright,
-                hint=required(area, step, self.tablet.words),
-                typed=kept.typed,
-                changed=changed,
-            )
+        units = step.units
+        if step.measures == "largest void":
+            first = area_unit(units, us=self._us)
+            units = (first, *(unit for unit in units if unit != first))
+        slot = step.slot()
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        asked = NumberQuestion(
+            message(_TITLES[one.measure]),
+            units,
+            low=slot.low,
+            high=slot.high,
+            limit=area.criterion(step) if area is not None else None,
+            last=(LastValue(one.value.value, one.value.unit),) if one.value is not None else (),
+            note=step.ask,
         )
+        self.tablet.ask_number(asked, take)
 
-    def _give(self, area: Area, step: Step, value: Fraction, unit: str, source: Source = PRESSED) -> None:
-        # The pad stays open behind the read-back: a refused or wrong number is still there to be put right.
-        if area.task is not None:
-            reading = cmd.GiveReading(section=area.task.section, step=step.id, value=value, unit=unit)
-            self.tablet.send(reading, source)
+    def _say_yes(self) -> None:
+        """Tell the day all of it; a lift that failed goes on to its cure, one that passed to the work."""
+        now = self._now()
+        if now is None:
+            return
+        page, _ = now
+        told = what_is_told(page)
 
-    def _show_other(self, step: Step) -> None:
-        column = Upright()
-        column.add_widget(TextLabel(self.look, self.tablet.words(step.ask), "huge"))
-        column.add_widget(Target(self.look, "Go to this step", partial(self.tablet.go, "area"), role="first"))
-        column.add_widget(Target(self.look, "Photo", partial(self.tablet.go, "photos")))
-        self._scroll(column)
+        def done(answer: Answer | None) -> None:
+            if answer is None:
+                return
+            if not answer.taken or answer.refused is not None:
+                self.tablet.refuse(self._tell(answer.refused or answer.say))
+                return
+            self.tablet.go("failed" if page.failed else "work")
 
-    def _side_targets(self, area: Area) -> list[Target]:
-        targets = [Target(self.look, "Photo", partial(self.tablet.go, "photos"), size="plain")]
-        if area.done:
-            take_back = partial(self.tablet.send, cmd.Withdraw())
-            targets.append(Target(self.look, "Take back last answer", take_back, size="plain"))
-        return targets
-
-    # --- between lifts --------------------------------------------------------------------------------------------
-
-    def _show_between(self, view: View, area: Area, lifts: Sequence[LiftJudged]) -> None:
-        look, column, words = self.look, Upright(spacing=2 * gap()), self.tablet.words
-        if lifts:
-            column.add_widget(self._verdict(lifts[-1]))
-            column.add_widget(TextLabel(look, f"Now: {words(view.prompt.ask)}", "large"))
-        column.add_widget(
-            Choices(
-                [
-                    Target(look, "Go to the step", partial(self.tablet.go, "area"), role="first"),
-                    Target(look, "Photo", partial(self.tablet.go, "photos")),
-                ],
-                2,
-            )
-        )
-        due = Panel(look)
-        due.add_widget(TextLabel(look, f"Next test tile, {area.plan.name}", "plain", role="panel", quiet=True))
-        due.add_widget(TextLabel(look, next_due(area, words), "large", role="panel"))
-        section = lift_section(area)
-        if section is not None:
-            count, basis = good_lifts(area, words)
-            due.add_widget(TextLabel(look, count, "large", role="panel"))
-            due.add_widget(TextLabel(look, basis, "small", role="panel", quiet=True))
-            if section.due is not None:
-                due.add_widget(TextLabel(look, words(section.due.basis), "small", role="panel", quiet=True))
-        for line in standing_of(area, words):
-            due.add_widget(TextLabel(look, line, "plain", role="panel"))
-        column.add_widget(due)
-        if lifts:
-            column.add_widget(TextLabel(look, "Lifts so far", quiet=True))
-        for lift in reversed(lifts):
-            row = Abreast()
-            row.add_widget(VerdictMark(look, "done" if lift.passed else "failed"))
-            row.add_widget(TextLabel(look, told_lift(lift, words), "large"))
-            column.add_widget(row)
-        self._scroll(column)
-
-    def _verdict(self, lift: LiftJudged) -> Panel:
-        look, words = self.look, self.tablet.words
-        role: ColourRole = "good" if lift.passed else "alarm"
-        panel = Panel(look, role=role)
-        row = Abreast()
-        row.add_widget(VerdictMark(look, "done" if lift.passed else "failed", role=role, pos_hint={"center_y": 0.5}))
-        row.add_widget(TextLabel(look, verdict_words(lift), "huge", role=role))
-        panel.add_widget(row)
-        covered, asked = (words(Quantity(share, "percent")) for share in (lift.coverage, lift.required))
-        panel.add_widget(TextLabel(look, f"{covered} covered, at least {asked} required", "large", role=role))
-        for reason in lift.reasons:
-            panel.add_widget(TextLabel(look, f"– {words(reason)}", "large", role=role))
-        if lift.unread:
-            unread = words(Several(lift.unread, "and"))
-            panel.add_widget(TextLabel(look, f"Not read: {unread}.", "plain", role=role))
-        panel.add_widget(TextLabel(look, words(lift.basis), "small", role=role))
-        return panel
+        self.tablet.ask(lambda day: tell_day(day, told), done)

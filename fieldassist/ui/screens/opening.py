@@ -32,12 +32,6 @@ class WorkPage(Screen):
                 self.act(*keys)
 
 
-class PlanPage(WorkPage):
-    """Stands for the page."""
-
-    place = "plan"
-
-
 class DayPage(WorkPage):
     """Stands for the page."""
 

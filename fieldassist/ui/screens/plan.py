@@ -1,301 +1,286 @@
-"""The plan of an area: what notch, piece, base and mortar come to, reckoned anew with every input."""
+"""The plan: whether the method works and why, its ridges to scale, four choices with where they lead."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
-from pathlib import Path
+from typing import Any
 
-from fieldassist.assess.inputs import FIELDS, Entries, Field, Value, day_inputs, entered, unbelievable
-from fieldassist.trade.message import Figure, message
-from fieldassist.trade.quantities import Quantity
+from fieldassist.assess.inputs import Entries, day_inputs
+from fieldassist.assess.steps import Knob, Neighbour, StepChoice
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.plan import Role
+from fieldassist.checklist.state import Area
+from fieldassist.day.desk import View
+from fieldassist.trade.message import Figure, Message, message
+from fieldassist.ui.content import ridge_drawing
 from fieldassist.ui.content.drafts import Drafts
-from fieldassist.ui.content.entry import TypedEntry
-from fieldassist.ui.content.names import capital
-from fieldassist.ui.content.planning import InputLine, Part, PlanSheet, PlanVerdict, hint, options, units_of, work_out
-from fieldassist.ui.content.theme import ColourRole
+from fieldassist.ui.content.plan_page import (
+    PlanPage,
+    air_told,
+    gap_told,
+    is_in_use,
+    nearest_told,
+    now_told,
+    off_told,
+    plan_page,
+    reason_told,
+    ridges_told,
+    step_told,
+    use,
+    verdict_told,
+)
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.drawings import Ridges
-from fieldassist.ui.widgets.keypad import NumberEntry
-from fieldassist.ui.widgets.parts import (
-    Abreast,
-    Choices,
-    Panel,
-    Pick,
-    Scroll,
-    Shape,
-    Target,
-    TextLabel,
-    Upright,
-    VerdictMark,
-    gap,
-)
+from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import TARGET
+from fieldassist.ui.widgets.ridge_picture import CutPicture
+from fieldassist.ui.widgets.step_key import StepKey
+from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.verdict_field import Plate
 
-from kivy.uix.boxlayout import BoxLayout  # isort: skip
-from kivy.utils import escape_markup  # isort: skip
+from kivy.uix.widget import Widget  # isort: skip
 
-_SHAPES: dict[bool | None, Shape] = {True: "done", False: "failed", None: "caution"}
+_LARGE = 1.2
+_TITLES: dict[Knob, str] = {
+    "notch": "plan-page-notch",
+    "angle": "plan-page-angle",
+    "sides": "plan-page-sides",
+    "skim": "plan-page-skim",
+}
 
 
-@dataclass(slots=True)
+@dataclass
 class PlanMemory:
-    """What is looked at here for one day, and the last results.
+    """Which area is looked at, by its name in the day; "" for the one that is open."""
 
-    area: the one picked; asked: the input that is being entered, typed so far in unit; refused: why it was not taken.
-    """
-
-    area: str | None = None
-    asked: Field | None = None
-    typed: TypedEntry = field(default_factory=TypedEntry)
-    unit: str = ""
-    refused: str = ""
-    sheet: PlanSheet | None = None
+    area: str = ""
 
 
 class Plan(Screen):
-    """Inputs on one side, results on the other; an input that was pressed is asked for in their place."""
+    """The method of an area, over its base."""
+
+    place = "plan"
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._inputs = Upright()
-        self._results = Upright(spacing=2 * gap())
-        self._head = Upright()
-        self._lower = Scroll(self._results)
-        self._sides = self._body()
+        self._shown: PlanPage | None = None
 
-    def _body(self) -> BoxLayout:
-        upright = self.tablet.upright
-        body = BoxLayout(spacing=2 * gap(), orientation="vertical" if upright else "horizontal")
-        results = BoxLayout(orientation="vertical", spacing=gap())
-        results.add_widget(self._head)
-        results.add_widget(self._lower)
-        inputs = Scroll(self._inputs)
-        if upright:
-            inputs.size_hint_y, results.size_hint_y = 0.42, 0.58
-        else:
-            inputs.size_hint_x, results.size_hint_x = 0.42, 0.58
-        for side in (results, inputs) if upright else (inputs, results):
-            body.add_widget(side)
-        return body
-
-    # --- reckoning ------------------------------------------------------------------------------------------------
-
-    @property
-    def _path(self) -> Path | None:
-        # Another day has areas of its own, even where they are called the same.
-        return self.tablet.view.path if self.tablet.view is not None else None
-
-    @property
-    def _kept(self) -> PlanMemory:
-        return self.tablet.memory.of(PlanMemory, self._path)
-
-    @property
-    def _drafts(self) -> Drafts:
-        return self.tablet.memory.of(Drafts, self._path)
-
-    def _tell(self, told: Figure) -> str:
-        return self.tablet.words(told)
+    # --- what is shown --------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
         """Show what has changed."""
         view = self.tablet.view
         if view is None or view.state.plan is None:
-            if self.changed("shown", "nothing"):
-                self.clear_widgets()
-                self.add_widget(TextLabel(self.look, self._tell(message("plan-none")), "large", pos_hint={"top": 1}))
+            if self.changed("what", "nothing"):
+                self.page.clear_widgets()
+                self.page.add_widget(Text(self.look, self._tell(message("plan-none")), "far"))
+                self.page.add_widget(Widget())
+                to_day = Key(
+                    self.look, self._tell(message("plan-page-to-day")), partial(self.tablet.go, "day"), kind="action"
+                )
+                self.act(to_day)
             return
-        names = [area.name for area in view.state.plan.areas]
-        name = self._kept.area or view.state.active or names[0]
-        name = name if name in names else names[0]
-        entries = dict(self._drafts.of(name))
-        if self.changed("inputs", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
-            inputs = day_inputs(view.state, name, entries)
-            self._kept.sheet = work_out(inputs, self.tablet.words)
-        if self._kept.sheet is not None:
-            self._show(self._kept.sheet, names)
+        name = self._name(view)
+        entries = dict(self._drafts(view).of(name))
+        if self.changed("what", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
+            self._compose(view, name, plan_page(day_inputs(view.state, name, entries)))
 
-    # --- what is seen ---------------------------------------------------------------------------------------------
+    def title(self) -> tuple[str, str]:
+        """The area, and from which piece on a change would count."""
+        view = self.tablet.view
+        if view is None or view.state.plan is None:
+            return "", ""
+        name = self._name(view)
+        area = view.state.areas.get(name)
+        told = message("plan-page-method-from", piece=str(next_piece(area))) if area is not None else ""
+        return name.capitalize(), self._tell(told)
 
-    def _show(self, sheet: PlanSheet, names: list[str]) -> None:
-        kept = self._kept
-        if self.changed("lines", (sheet.name, sheet.lines)):
-            self._show_inputs(sheet, names)
-        if self.changed("head", sheet.verdict):
-            self._head.clear_widgets()
-            self._head.add_widget(self._heading(sheet.verdict))
-        if self.changed("results of", sheet.name):
-            self._lower.scroll_y = 1
-        if self.changed("results", (sheet.name, sheet.verdict, sheet.at_limit, sheet.drawing, sheet.parts)):
-            self._show_results(sheet)
-        if self.changed("shown", (kept.asked, kept.refused)):
-            self.clear_widgets()
-            self.add_widget(self._entry(kept.asked, sheet) if kept.asked else self._sides)
+    def _tell(self, told: Figure) -> str:
+        return self.tablet.words(told)
 
-    def _show_inputs(self, sheet: PlanSheet, names: list[str]) -> None:
-        self._inputs.clear_widgets()
-        if len(names) > 1:
-            options = [(name, capital(name)) for name in names]
-            self._inputs.add_widget(Pick(self.look, options, sheet.name, self._pick_area, columns=3))
-        count = sum(line.changed for line in sheet.lines)
-        words = self._tell(message("plan-puts-back", count=count) if count else message("plan-as-planned"))
-        self._inputs.add_widget(Target(self.look, words, self._as_planned, size="plain"))
-        for group in dict.fromkeys(line.group for line in sheet.lines):
-            self._inputs.add_widget(TextLabel(self.look, group, "plain", bold=True))
-            lines = [line for line in sheet.lines if line.group == group]
-            self._inputs.add_widget(Choices([self._line(line) for line in lines], self._columns))
+    def _names(self, view: View) -> list[str]:
+        return [area.name for area in view.state.plan.areas] if view.state.plan is not None else []
+
+    def _name(self, view: View) -> str:
+        names = self._names(view)
+        picked = self.tablet.memory.of(PlanMemory, view.path).area or view.state.active
+        return picked if picked in names else names[0]
+
+    def _drafts(self, view: View) -> Drafts:
+        return self.tablet.memory.of(Drafts, view.path)
+
+    def _compose(self, view: View, name: str, page: PlanPage) -> None:
+        look = self.look
+        self._shown = page
+        self.page.clear_widgets()
+        self.page.add_widget(self._heading(page))
+        reason = Text(look, self._tell(reason_told(page)), "near", bold=True, fit=True)
+        self.page.add_widget(Row(look, reason, high=44 if look.text <= _LARGE else 80))
+        if page.picture is None:
+            self.page.add_widget(Widget())
+        else:
+            pictures, choices = self._pictures(page), self._choices(page)
+            if self.tablet.upright:
+                self.page.add_widget(pictures)
+                self.page.add_widget(choices)
+            else:
+                pictures.size_hint_x, choices.size_hint_x = 0.54, 0.46
+                parts = (choices, pictures) if look.left_hand else (pictures, choices)
+                self.page.add_widget(Row(look, *parts, gap=32))
+        self._act(view, name, page)
+
+    def _heading(self, page: PlanPage) -> Row:
+        look = self.look
+        parts: list[Widget] = []
+        judged = {True: "passed", False: "failed"}.get(page.works) if page.works is not None else None
+        if judged is not None:
+            parts.append(Plate(look, judged, 68, pos_hint={"center_y": 0.5}))  # type: ignore[arg-type]
+        role = "fail" if page.works is False else "pass_" if page.works else "ink"
+        parts.append(Text(look, self._tell(verdict_told(page)), "far", role=role, fit=True))  # type: ignore[arg-type]
+        return Row(look, *(reversed(parts) if look.left_hand else parts), gap=14, high=80)
+
+    def _pictures(self, page: PlanPage) -> Column:
+        """The ridges as combed and as pressed, to one scale, with their figures."""
+        look, made = self.look, page.picture
+        assert made is not None
+        combed, pressed = partial(ridge_drawing.combed, made), partial(ridge_drawing.pressed, made)
+        tallest = max(combed(1.0).height_mm, pressed(1.0).height_mm)
+        air = air_told(made)
+        captions = look.text <= _LARGE
+        column = Column(look, gap=6)
+        column.add_widget(self._caption(ridges_told(made)))
+        column.add_widget(CutPicture(look, combed, tallest))
+        column.add_widget(self._caption(gap_told(made) if captions or not air else "", air))
+        column.add_widget(CutPicture(look, pressed, tallest))
+        if captions:
+            column.add_widget(self._caption(off_told(page.inputs)))
+        return column
+
+    def _caption(self, told: Figure, red: Figure = "") -> Row:
+        look = self.look
+        words = Text(look, self._tell(told), "near", bold=False, role="quiet", fit=True)
+        parts: list[Widget] = [words]
+        if red:
+            parts.append(
+                Text(look, self._tell(red), "near", bold=True, role="fail", fit=True, align="right", size_hint_x=0.45)
+            )
+        return Row(look, *parts, high=44 if look.text <= _LARGE else 62)
+
+    def _choices(self, page: PlanPage) -> Column:
+        """Four choices, two beside each other."""
+        look = self.look
+        made = [self._choice(page, choice) for choice in page.choices]
+        first, second = Row(look, *made[:2], gap=14), Row(look, *made[2:], gap=14)
+        if self.tablet.upright:
+            high = look.dots(2 * self._choice_high + 10)
+            return Column(look, first, second, gap=10, size_hint_y=None, height=high)
+        return Column(look, first, second, gap=10)
 
     @property
-    def _columns(self) -> int:
-        return 3 if self.tablet.upright and self.look.text <= 1.2 else 2
+    def _choice_high(self) -> float:
+        return TARGET + (90 if self.look.text <= _LARGE else 70)
 
-    def _heading(self, verdict: PlanVerdict) -> Panel:
-        role: ColourRole = "good" if verdict.works else "alarm"
-        panel = Panel(self.look, role=role, row=True, padding=(2 * gap(), gap()))
-        panel.add_widget(VerdictMark(self.look, _SHAPES[verdict.works], role=role, pos_hint={"center_y": 0.5}))
-        title = TextLabel(self.look, verdict.title, "large", role=role, size_hint_x=0.4, pos_hint={"center_y": 0.5})
-        panel.add_widget(title)
-        panel.add_widget(
-            TextLabel(self.look, verdict.brief, "plain", role=role, size_hint_x=0.6, pos_hint={"center_y": 0.5})
-        )
-        return panel
-
-    def _line(self, line: InputLine) -> Target:
-        origin = f"({line.origin})" if line.origin else ""
-        value = f"\n{escape_markup(line.text)} "
-        if self.look.text <= 1.2:
-            # Blanks keep the marks apart from the words, whose widths are measured.
-            value = f" [size={self.look.font('large'):.0f}]{value}[/size]"
-        return Target(
-            self.look,
-            f"{line.title}{value}{origin}",
-            partial(self._ask, line.field),
-            size="plain",
-            markup=True,
-            chosen=line.changed,
-        )
-
-    def _show_results(self, sheet: PlanSheet) -> None:
-        self._results.clear_widgets()
-        if sheet.drawing is not None:
-            panel = Panel(self.look)
-            panel.add_widget(Ridges(self.look, sheet.drawing))
-            self._results.add_widget(panel)
-        self._results.add_widget(self._verdict(sheet.verdict))
-        if sheet.at_limit is not None:
-            self._results.add_widget(self._verdict(sheet.at_limit, second=True))
-        for part in sheet.parts:
-            self._results.add_widget(self._part(part))
-
-    def _verdict(self, verdict: PlanVerdict, *, second: bool = False) -> Panel:
+    def _choice(self, page: PlanPage, choice: StepChoice) -> Column:
         look = self.look
-        panel = Panel(look)
-        if second:
-            head = Abreast()
-            head.add_widget(VerdictMark(look, _SHAPES[verdict.works], role="panel", pos_hint={"center_y": 0.5}))
-            head.add_widget(TextLabel(look, verdict.title, role="panel", bold=True, pos_hint={"center_y": 0.5}))
-            panel.add_widget(head)
-        for reason in (*verdict.reasons, verdict.no_way):
-            if reason:
-                panel.add_widget(TextLabel(look, reason, role="panel"))
-        if verdict.basis:
-            panel.add_widget(TextLabel(look, verdict.basis, "small", role="panel", quiet=True))
-        if verdict.assumed:
-            panel.add_widget(TextLabel(look, verdict.assumed, "small", role="panel"))
-        if verdict.tries:
-            panel.add_widget(TextLabel(look, self._tell(message("plan-nearest")), role="panel"))
-        for other in verdict.tries:
-            press = partial(self._enter, other.entries)
-            panel.add_widget(Target(look, other.words, press, size="plain"))
-        return panel
+        high = 36 if look.text <= _LARGE else 50
+        title = Text(look, self._tell(message(_TITLES[choice.knob])), "near", bold=False, role="quiet", fit=True)
+        now = Text(look, self._tell(now_told(choice.knob, page.inputs)), "near", bold=True, fit=True)
+        keys = Row(look, *(self._step(page, choice, step) for step in (choice.less, choice.more)), gap=8)
+        if look.text > _LARGE:  # captions give way
+            return Column(look, Row(look, now, high=high), keys, gap=4)
+        return Column(look, Row(look, title, high=high), Row(look, now, high=high), keys, gap=4)
 
-    def _part(self, part: Part) -> Panel:
+    def _step(self, page: PlanPage, choice: StepChoice, step: Neighbour | None) -> Key:
         look = self.look
-        panel = Panel(look)
-        panel.add_widget(TextLabel(look, part.title, "large", role="panel"))
-        if part.problem:
-            panel.add_widget(TextLabel(look, part.problem, "plain", role="panel"))
-        for figure in part.figures:
-            panel.add_widget(TextLabel(look, figure.title, "plain", role="panel", quiet=True))
-            panel.add_widget(TextLabel(look, figure.value, "large", role="panel"))
-            if figure.words:
-                panel.add_widget(TextLabel(look, figure.words, "plain", role="panel"))
-            if figure.basis:
-                panel.add_widget(TextLabel(look, figure.basis, "small", role="panel", quiet=True))
-        if part.assumed:
-            panel.add_widget(TextLabel(look, part.assumed, "small", role="panel"))
-        for caution in part.cautions:
-            row = Abreast()
-            row.add_widget(VerdictMark(look, "caution", role="panel", pos_hint={"center_y": 0.5}))
-            row.add_widget(TextLabel(look, caution, "small", role="panel"))
-            panel.add_widget(row)
-        return panel
-
-    # --- entering -------------------------------------------------------------------------------------------------
-
-    def _entry(self, field: Field, sheet: PlanSheet) -> Scroll | NumberEntry:
-        kept = self._kept
-        line = next(line for line in sheet.lines if line.field == field)
-        take = partial(self._take, sheet, field)
-        leave = self._tell(message("plan-leave"))
-        if FIELDS[field].options:
-            column = Upright()
-            column.add_widget(TextLabel(self.look, line.title, "large"))
-            given = sheet.inputs.given(field).value
-            column.add_widget(Pick(self.look, options(field, self.tablet.words), given, take, columns=2, size="large"))
-            column.add_widget(Target(self.look, leave, self._leave))
-            return Scroll(column)
-        origin = line.origin or self._tell(message("plan-origin-plan"))
-        stands = self._tell(message("plan-stands-at", value=line.text, origin=origin))
-        return NumberEntry(
-            self.look,
-            line.title,
-            units_of(field, self.tablet.words),
-            lambda value, unit: take(Quantity(value, unit)),
-            self._leave,
-            unit=kept.unit,
-            upright=self.tablet.upright,
-            hint=" ".join(
-                part for part in (kept.refused, hint(sheet.inputs, field, self.tablet.words), stands) if part
-            ),
-            typed=kept.typed,
-            changed=self._typing,
+        if step is None:
+            why = self._tell(message("plan-page-none"))
+            named = self._tell(message(_TITLES[choice.knob]))
+            return StepKey(look, "", partial(self.tablet.refuse, why), choice.knob, named=named, off=True)
+        stands = choice.knob == "sides" and step.entries["sides"] == page.inputs.sides.value
+        return StepKey(
+            look,
+            self._tell(step_told(step)),
+            partial(self._enter, step.entries),
+            choice.knob,
+            notch=step.notch,
+            sides=str(step.entries.get("sides", "")),
+            chosen=stands,
+            named=self._tell(message(_TITLES[choice.knob])) + " " + self._tell(step_told(step)),
         )
 
-    def _typing(self, typed: TypedEntry, unit: str) -> None:
-        self._kept.typed, self._kept.unit = typed, unit
+    # --- what comes next ------------------------------------------------------------------------------------------
 
-    def _ask(self, field: Field) -> None:
-        kept = self._kept
-        kept.asked, kept.typed, kept.refused = field, TypedEntry(), ""
-        kept.unit = next(iter(units_of(field, self.tablet.words)), "")
-        self.refresh()
+    def _act(self, view: View, name: str, page: PlanPage) -> None:
+        look, area = self.look, view.state.areas.get(name)
+        keys = [
+            self._big(view, area, page),
+            self._quiet("plan-page-parts", partial(self.tablet.go, "plan parts", area=name)),
+            self._quiet("plan-page-sources", partial(self.tablet.go, "plan sources", area=name), "page"),
+        ]
+        if self._drafts(view).of(name):
+            keys.append(self._quiet("plan-page-as-planned", partial(self._as_planned, name), "take-back"))
+        names = self._names(view)
+        if len(names) > 1:
+            other = names[(names.index(name) + 1) % len(names)]
+            pick = partial(self._pick, view, other)
+            keys.append(Key(look, other.capitalize(), pick, size="near"))
+        self.act(*keys, second=210)
 
-    def _leave(self) -> None:
-        self._kept.asked, self._kept.refused = None, ""
-        self.refresh()
+    def _quiet(self, code: str, press: Callable[[], object], sign: Any = None) -> Key:
+        drawn = None if self.tablet.upright else sign
+        return Key(self.look, self._tell(message(code)), press, sign=drawn, over=drawn is not None, size="near")
 
-    def _take(self, sheet: PlanSheet, field: Field, value: Value) -> None:
-        refusal = unbelievable(field, value) if isinstance(value, Quantity) else None
-        if refusal is not None:
-            self._kept.refused = self._tell(refusal)
-            self.refresh()
+    def _big(self, view: View, area: Area | None, page: PlanPage) -> Key:
+        """To the nearest that works; where this works, on the wall with it."""
+        look = self.look
+        if page.works is False and page.nearest is not None:
+            enter = partial(self._enter, page.nearest.entries)
+            return Key(look, self._tell(nearest_told(page.nearest)), enter, kind="action")
+        if page.works is not True:
+            why = message("plan-no-way") if page.works is False else message("plan-kept")
+            return self._off(message("plan-page-nothing"), why)
+        if area is None:
+            return self._off(message("plan-page-nothing-to-change"), message("plan-page-not-begun"))
+        if is_in_use(page.inputs, area):
+            return Key(look, self._tell(message("plan-page-in-use")), partial(self.tablet.go, "work"))
+        command, piece = use(page.inputs, area), str(next_piece(area))
+        foreman = view.state.plan.releasing(Role.FOREMAN) if view.state.plan is not None else ()
+        told = message("plan-page-use", piece=piece)
+        if isinstance(command, cmd.VouchMethod) and foreman:
+            command = command.model_copy(update={"name": foreman[0].name})
+            told = message("plan-page-use-on-word", name=foreman[0].name, piece=piece)
+        return Key(look, self._tell(told), partial(self._use, view, area.plan.name, command), kind="action")
+
+    def _off(self, told: Message, why: Message) -> Key:
+        return Key(self.look, self._tell(told), partial(self.tablet.refuse, self._tell(why)), off=True)
+
+    def _use(self, view: View, name: str, command: cmd.Command) -> None:
+        """The area goes on with it: what was entered of the method is no draft any more."""
+        if view.state.active != name:
+            self.tablet.refuse(self._tell(message("plan-page-other-open", area=view.state.active or "")))
             return
-        self._kept.asked, self._kept.refused = None, ""
-        self._enter(entered(sheet.inputs, field, value))
+        self.tablet.send(command)
 
     def _enter(self, values: Entries) -> None:
-        sheet = self._kept.sheet
-        if sheet is not None:
-            self._drafts.of(sheet.name).update(values)
+        view = self.tablet.view
+        if view is not None:
+            self._drafts(view).of(self._name(view)).update(values)
             self.refresh()
 
-    def _as_planned(self) -> None:
-        sheet = self._kept.sheet
-        if sheet is not None:
-            self._drafts.by_area.pop(sheet.name, None)
+    def _as_planned(self, name: str) -> None:
+        view = self.tablet.view
+        if view is not None:
+            self._drafts(view).by_area.pop(name, None)
             self.refresh()
 
-    def _pick_area(self, name: str) -> None:
-        self._kept.area = name
+    def _pick(self, view: View, name: str) -> None:
+        self.tablet.memory.of(PlanMemory, view.path).area = name
         self.refresh()
+
+
+def next_piece(area: Area) -> int:
+    """The number of the piece from which on a change would count."""
+    return max(area.progress.tiles, default=0) + 1

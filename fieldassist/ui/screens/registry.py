@@ -10,13 +10,17 @@ from fieldassist.ui.screens.choices import ChoicesPage
 from fieldassist.ui.screens.crew import CrewPage
 from fieldassist.ui.screens.dust import DustPage
 from fieldassist.ui.screens.ear import EarPage
+from fieldassist.ui.screens.failed import FailedScreen
 from fieldassist.ui.screens.glossary import GlossaryPage
 from fieldassist.ui.screens.handling import HandlingPage
 from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.layout import LayoutScreen
-from fieldassist.ui.screens.opening import DayPage, PlanPage, WorkPage
+from fieldassist.ui.screens.lift import LiftScreen
+from fieldassist.ui.screens.opening import DayPage, WorkPage
 from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.piece import PieceScreen
+from fieldassist.ui.screens.plan import Plan
+from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.tablet import Tablet
 
@@ -24,7 +28,7 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     # the four places
     "wall": WallScreen,
     "work": WorkPage,
-    "plan": PlanPage,
+    "plan": Plan,
     "day": DayPage,
     # behind them
     "person": PersonPage,
@@ -38,4 +42,8 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "piece": PieceScreen,
     "history": HistoryScreen,
     "layout": LayoutScreen,
+    "lift": LiftScreen,
+    "failed": FailedScreen,
+    "plan parts": PlanParts,
+    "plan sources": PlanSources,
 }

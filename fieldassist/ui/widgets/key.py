@@ -166,7 +166,7 @@ class Key(ButtonBehavior, Widget):
                 side = min(look.dots(48), w, h)
                 marks.sign(look, self.sign, x + (w - side) / 2, y + (h - side) / 2, side, role)
             elif self._over:
-                side = min(look.dots(46), h * 0.5)
+                side = min(look.dots(46), h * 0.4)
                 marks.sign(look, self.sign, x + (w - side) / 2, y + h - side, side, role)
                 h -= side + look.dots(4)
             else:

@@ -158,7 +158,8 @@ def fits(words: str, font: float, width: float, height: float, *, bold: bool = F
                 line = word
             else:
                 line = longer
-    return high * font * LINE <= height + 1
+    # A line is a whole number of pixels high.
+    return high * (font * LINE + 1) <= height + 1
 
 
 # From baseline to baseline, in shares of the size: B612's own (ascent and descent of its file).

@@ -1,0 +1,130 @@
+"""A field that shows one verdict: what was read, what it must come to, and whether that holds; pressed to type it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Literal
+
+from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
+from fieldassist.ui.content.signs import SignName
+from fieldassist.ui.content.theme import ColourName
+from fieldassist.ui.content.typescale import SizeName
+from fieldassist.ui.widgets import marks
+from fieldassist.ui.widgets.boxes import Drawn
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import GAP, Look
+from fieldassist.ui.widgets.text import Text
+
+Judged = Literal["passed", "failed", ""]
+# How high a line of letters is, in shares of their size, with a hair for rounding.
+_TALL = 1.3
+_SIGNS: dict[str, SignName] = {"passed": "pass", "failed": "fail"}
+
+
+class Plate(Drawn):
+    """A plate with a cross, or a tick beside nothing: whether something holds, at two metres."""
+
+    def __init__(self, look: Look, judged: Judged, side: float, **rest: Any) -> None:
+        self._judged, self._side = judged, side
+        super().__init__(look, size_hint=(None, None), size=(look.dots(side), look.dots(side)), **rest)
+
+    def draw(self, box: marks.Box) -> None:
+        """Draw it."""
+        look, (x, y, w, _) = self.look, box
+        sign = _SIGNS.get(self._judged)
+        failed = self._judged == "failed"
+        if failed:
+            marks.field(look, box, "fail_plate")
+        if sign is not None:
+            inner = w * (0.6 if failed else 0.9)
+            marks.sign(look, sign, x + (w - inner) / 2, y + (w - inner) / 2, inner, "on_fail" if failed else "pass_")
+
+
+class VerdictField(Key):
+    """title over value, with a note; a tick, a cross on a filled plate, or neither while it is not judged.
+
+    The value is read at two metres, unless it stands beside: at the right of title and note; or upright: under the
+    title, where the field is narrow.
+    """
+
+    def __init__(
+        self,
+        look: Look,
+        title: str,
+        press: Callable[[], object],
+        *,
+        beside: bool = False,
+        upright: bool = False,
+        **rest: Any,
+    ) -> None:
+        self._beside, self._upright, self._judged = beside, upright, ""
+        value: SizeName = "near" if upright else "key" if beside else "far"
+        self._title = Text(look, title, "near", bold=True, fit=True, valign="middle")
+        self._note = Text(look, "", "small", role="quiet", fit=True)
+        self._value = Text(look, "", value, bold=True, fit=True, align="right" if beside else "left")
+        super().__init__(look, "", press, kind="sheet", named=title, high=None, **rest)
+        for one in (self._title, self._note, self._value):
+            self.add_widget(one)
+        self._lay()
+
+    def show(self, value: str, note: str, judged: Judged) -> None:
+        """Show another reading."""
+        failed = judged == "failed"
+        if (value, note, judged) == (self._value.words, self._note.words, self._judged):
+            return
+        self._judged, self.kind = judged, "fail" if failed else "sheet"
+        self._value.words, self._note.words = value, note
+        for one, role in ((self._title, "ink"), (self._note, "quiet"), (self._value, "ink")):
+            shown: ColourName = "on_fail" if failed else role  # type: ignore[assignment]
+            one.paint_in(shown)
+        self._lay()
+
+    @property
+    def raised(self) -> bool:
+        """It is a field of the page, not a key that stands out."""
+        return False
+
+    @property
+    def cut(self) -> bool:
+        """Whether its words do not go in."""
+        return any(one.cut for one in (self._title, self._note, self._value) if one.words)
+
+    def draw_face(self, box: marks.Box) -> None:
+        """The sign, and where the words go."""
+        look = self.look
+        x, y, w, h = box
+        pad, sign = look.dots(2 * GAP), _SIGNS.get(self._judged)
+        role: ColourName = "on_fail" if self._judged == "failed" else "pass_"
+        one_line = look.font("near") * _TALL
+        if self._upright:
+            left, wide = x + pad * 0.7, w - pad * 1.4
+            one_line = min(one_line, h * 0.34)
+            self._place(self._title, left, y + h - pad * 0.4 - one_line, wide, one_line)
+            low, high = y + pad * 0.4, h - pad * 0.8 - one_line
+            side = min(look.dots(30), high) if sign is not None else 0.0
+            if sign is not None:
+                marks.sign(look, sign, left, low + (high - side) / 2, side, role)
+            room = side + look.dots(GAP) if side else 0.0
+            note = min(high * 0.5, look.font("small") * _TALL) if self._note.words else 0.0
+            note = note if self._value.words or not note else high
+            self._place(self._value, left + room, low + note, wide - room, high - note)
+            self._place(self._note, left + room, low, wide - room, note)
+            return
+        side = look.dots(46)
+        if sign is not None:
+            marks.sign(look, sign, x + pad, y + (h - side) / 2, side, role)
+        left, wide = x + side + 2.5 * pad, w - side - 3.2 * pad
+        if self._beside:
+            words = wide * 0.54
+            half = (h - pad) / 2
+            self._place(self._title, left, y + pad / 2 + half, words, half)
+            self._place(self._note, left, y + pad / 2, words, half)
+            self._place(self._value, left + words, y + pad / 2, wide - words, h - pad)
+            return
+        self._place(self._title, left, y + h - pad * 0.4 - one_line, wide, one_line)
+        tall = min(look.font("far") * _TALL, h - one_line)
+        self._place(self._value, left, y + look.dots(2), wide, tall)
+        self._place(self._note, left, y + look.dots(2), wide, tall)
+
+    def _place(self, one: Text, x: float, y: float, w: float, h: float) -> None:
+        one.pos, one.size = (x, y), (max(1.0, w), max(1.0, h))
