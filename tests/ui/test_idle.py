@@ -11,9 +11,10 @@ import pytest
 from kivy.base import EventLoop
 from kivy.core.window import Window
 
+from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.voice.microphone import Level
 from tests.ui.conftest import Hands, begin_tablet
-from tests.ui.test_three_ways import Recorded
+from tests.ui.recorded import Recorded
 
 
 class Site(Recorded):
@@ -67,15 +68,15 @@ def test_a_window_on_which_nothing_changes_is_not_drawn_again(tmp_path: Path) ->
         hands.wait(lambda: not hands.tablet.deaf, "the ears")
         hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
         assert rests(hands, 2.5)
-        assert rests(hands, 1.0, louder(-21.0)), "less than a step of the bar"
-        louder(-6.0)()
-        hands.wait(lambda: hands.tablet._strip._level.share > 0.8, "the bar")
-        assert draws(hands, 1.0, louder(-30.0)) in (1, 2), "the bar, and perhaps the minute"
+        assert rests(hands, 2.0, louder(-22.0)), "noise that is no voice"
+        louder(-3.0)()
+        hands.wait(lambda: hands.tablet._band._ear.steps > 0, "the ring")
+        assert draws(hands, 3.0, louder(-40.0)) in (1, 2), "the ring empties, and perhaps the minute"
 
 
-@pytest.mark.parametrize("screen", ["today", "area", "lift", "photos", "plan", "safety", "signoff", "settings"])
+@pytest.mark.parametrize("screen", sorted(SCREENS))
 def test_without_a_microphone_no_screen_is_drawn_again(hands: Hands, screen: str) -> None:
-    hands.say("this is rosa", "start area shower wall")
+    hands.say("this is rosa", "start area shower wall", "understood", "understood")
     hands.go(screen)
     hands.wait(lambda: draws(hands, 0.3) == 0, "what was on its way")
     assert rests(hands, 1.2)

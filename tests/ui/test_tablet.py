@@ -23,7 +23,7 @@ from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
 from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_glove_and_eye import TO_A_READING
-from tests.ui.test_three_ways import Recorded, recordings
+from tests.ui.recorded import Recorded, recordings
 
 
 class Absent:

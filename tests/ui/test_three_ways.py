@@ -34,14 +34,7 @@ from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from tests import SITE, spoken
 from tests.ui.conftest import Hands, begin_tablet
-
-
-def recordings() -> dict[str, list[Path]]:
-    """What is said in the recordings, and those in which it is: without noise where there are any."""
-    found: dict[str, list[Path]] = {}
-    for file, words in spoken.said().items():
-        found.setdefault(words, []).append(spoken.AUDIO / file)
-    return found
+from tests.ui.recorded import Recorded, recordings
 
 
 # Three tiles of the demo's site: the first fails, its method is changed, the last of the run is looked under.
@@ -78,55 +71,6 @@ def plan_of_three() -> DayPlan:
     method = plan.methods["half inch square"]
     shower = plan.areas[0].model_copy(update={"size": size, "grid": Grid(rows=3, columns=1), "method": method})
     return plan.model_copy(update={"areas": (shower, *plan.areas[1:])})
-
-
-class Recorded:
-    """A microphone before which recordings are played, as fast as they are heard."""
-
-    name = "recordings"
-
-    def __init__(self, _device: Any = None, **_rest: Any) -> None:
-        self._blocks: queue.SimpleQueue[bytes | None] = queue.SimpleQueue()
-        self.held = False
-        self.presses: list[str] = []
-        Recorded.open = self
-
-    open: Recorded
-
-    def __enter__(self) -> Recorded:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._blocks.put(None)
-
-    def frames(self) -> Iterator[bytes]:
-        while (block := self._blocks.get()) is not None:
-            yield block
-
-    def play(self, path: Path) -> None:
-        """A recording, and the silence after it that a key let go gives."""
-        samples = without_silence(read_audio(path)).samples.astype("<i2")
-        padded = np.concatenate([np.zeros(4_000, "<i2"), samples, np.zeros(36_000, "<i2")])
-        for start in range(0, len(padded), 2_000):
-            self._blocks.put(padded[start : start + 2_000].tobytes())
-
-    def whole(self, _start: float, _end: float) -> bool:
-        return True
-
-    def level(self) -> Level:
-        return Level(-12.0, -20.0, clipped=False, dead=False)
-
-    def hold(self) -> None:
-        self.presses.append("down")
-        self.held = True
-
-    def release(self) -> None:
-        self.presses.append("up")
-        self.held = False
-
-    def mute(self) -> None: ...
-
-    def unmute(self) -> None: ...
 
 
 def tap(hands: Hands, words: str) -> None:
