@@ -1,0 +1,104 @@
+"""What the page of the day shows: where each area stands, who sets, what goes on. Nothing is decided here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+from fieldassist.checklist.plan import AreaPlan, Person
+from fieldassist.checklist.state import Area, State
+from fieldassist.trade.message import Message, message
+from fieldassist.ui.content.wall_map import WallMap, planned_map, wall_map
+
+Next = Literal["start", "go on", "sign", "signed"]
+
+
+@dataclass(frozen=True, slots=True)
+class AreaCard:
+    """An area beside the others. wall: as it is drawn; state: in a few words; here: the one that is worked at."""
+
+    plan: AreaPlan
+    wall: WallMap
+    state: Message
+    here: bool
+    begun: bool
+
+
+def area_cards(state: State) -> tuple[AreaCard, ...]:
+    """Every area of the plan, in its order."""
+    plan = state.plan
+    return tuple(_card(state, planned) for planned in plan.areas) if plan is not None else ()
+
+
+def _card(state: State, planned: AreaPlan) -> AreaCard:
+    area = state.areas.get(planned.name)
+    wall = wall_map(area) if area is not None else planned_map(planned)
+    return AreaCard(planned, wall, _stands(area, wall), state.active == planned.name, area is not None)
+
+
+def _stands(area: Area | None, wall: WallMap) -> Message:
+    if area is None:
+        return message("site-area-waits", pieces=wall.planned)
+    done, of = str(wall.on_wall), str(wall.planned)
+    if area.progress.phase == "finished":
+        return message("site-area-closed", done=done, of=of)
+    suspect = len(wall.numbers("suspect"))
+    failed = len(wall.numbers("failed"))
+    return message("site-area-under-way", done=done, of=of, suspect=suspect, failed=failed)
+
+
+def who_sets(state: State) -> frozenset[str]:
+    """Everybody who sets in an area that is under way."""
+    return frozenset(a.setter for a in state.areas.values() if a.setter and a.progress.phase != "finished")
+
+
+def doing(state: State, person: Person) -> Message:
+    """What somebody is there for, in a word."""
+    return message("site-person", role=person.role.value, sets="yes" if person.name in who_sets(state) else "no")
+
+
+@dataclass(frozen=True, slots=True)
+class WhatNext:
+    """What the big key of the day does. area: where."""
+
+    what: Next
+    area: str = ""
+
+    @property
+    def told(self) -> Message:
+        """What stands on it."""
+        return message("site-next", what=self.what.replace(" ", "-"), area=self.area)
+
+
+def what_next(state: State) -> WhatNext:
+    """Where the work goes on: at the area under way, at the first that is not finished, or at the signature."""
+    if state.closed:
+        return WhatNext("signed")
+    plan = state.plan
+    names = [area.name for area in plan.areas] if plan is not None else []
+    order = [name for name in (state.active, *names) if name is not None]
+    for name in order:
+        area = state.areas.get(name)
+        if area is not None and area.progress.phase != "finished":
+            return WhatNext("go on", name)
+    waits = next((name for name in names if name not in state.areas), None)
+    return WhatNext("sign") if waits is None else WhatNext("start", waits)
+
+
+def date_told(day: str) -> Message:
+    """A date as it is said: "Thursday 14 May"."""
+    try:
+        on = date.fromisoformat(day)
+    except ValueError:
+        return message("site-date", weekday="none", day=day, month="none")
+    return message("site-date", weekday=str(on.weekday()), day=str(on.day), month=str(on.month))
+
+
+def time_told(wall: str) -> str:
+    """The time of day of a moment's wall clock, as it is written on a clock.
+
+    >>> time_told("2026-05-14T06:50:00+01:00")
+    '06:50'
+    """
+    return f"{datetime.fromisoformat(wall):%H:%M}"
