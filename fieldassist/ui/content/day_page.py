@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
@@ -9,7 +10,10 @@ from typing import Literal
 from fieldassist.checklist.plan import AreaPlan, Person
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade.message import Message, message
-from fieldassist.ui.content.wall_map import WallMap, planned_map, wall_map
+from fieldassist.ui.content.wall_map import WallMap, whole_scale
+from fieldassist.ui.content.wall_page import map_of
+
+_ROUND = (100, 125, 150, 200, 250, 300, 400, 500, 750, 1000)
 
 Next = Literal["start", "go on", "sign", "signed"]
 
@@ -33,7 +37,7 @@ def area_cards(state: State) -> tuple[AreaCard, ...]:
 
 def _card(state: State, planned: AreaPlan) -> AreaCard:
     area = state.areas.get(planned.name)
-    wall = wall_map(area) if area is not None else planned_map(planned)
+    wall = map_of(state, planned)
     return AreaCard(planned, wall, _stands(area, wall), state.active == planned.name, area is not None)
 
 
@@ -44,8 +48,14 @@ def _stands(area: Area | None, wall: WallMap) -> Message:
     if area.progress.phase == "finished":
         return message("site-area-closed", done=done, of=of)
     suspect = len(wall.numbers("suspect"))
-    failed = len(wall.numbers("failed"))
+    failed = len(wall.numbers("lifted failed"))
     return message("site-area-under-way", done=done, of=of, suspect=suspect, failed=failed)
+
+
+def drawn_at(walls: Sequence[WallMap], box_mm: tuple[float, float]) -> int:
+    """1 : n at which all of them go into boxes on the glass [mm]: 100, or the next round one."""
+    needed = max((whole_scale(wall.width, wall.height, box_mm) for wall in walls), default=0)
+    return next((n for n in _ROUND if n >= needed), needed)
 
 
 def who_sets(state: State) -> frozenset[str]:
@@ -59,7 +69,7 @@ def doing(state: State, person: Person) -> Message:
 
 
 @dataclass(frozen=True, slots=True)
-class WhatNext:
+class DayNext:
     """What the big key of the day does. area: where."""
 
     what: Next
@@ -71,19 +81,19 @@ class WhatNext:
         return message("site-next", what=self.what.replace(" ", "-"), area=self.area)
 
 
-def what_next(state: State) -> WhatNext:
+def day_next(state: State) -> DayNext:
     """Where the work goes on: at the area under way, at the first that is not finished, or at the signature."""
     if state.closed:
-        return WhatNext("signed")
+        return DayNext("signed")
     plan = state.plan
     names = [area.name for area in plan.areas] if plan is not None else []
     order = [name for name in (state.active, *names) if name is not None]
     for name in order:
         area = state.areas.get(name)
         if area is not None and area.progress.phase != "finished":
-            return WhatNext("go on", name)
+            return DayNext("go on", name)
     waits = next((name for name in names if name not in state.areas), None)
-    return WhatNext("sign") if waits is None else WhatNext("start", waits)
+    return DayNext("sign") if waits is None else DayNext("start", waits)
 
 
 def date_told(day: str) -> Message:

@@ -77,10 +77,7 @@ class PlanDraft:
         fields = copy.deepcopy(dict(self.fields))
         place: Any = fields
         for part in at[:-1]:
-            if isinstance(place, dict):
-                place = place.setdefault(part, {})
-            else:
-                place = place[part]
+            place = place.setdefault(part, {}) if isinstance(place, dict) else place[part]
         last = at[-1]
         if isinstance(place, list):
             assert isinstance(last, int)
@@ -180,9 +177,9 @@ def method_fields(name: str) -> dict[str, Any]:
 
     return {
         "family": notch.family,
-        "width": written(notch.width),
-        "depth": written(notch.depth),
-        "spacing": written(notch.spacing),
+        "width": written(notch.width_mm),
+        "depth": written(notch.depth_mm),
+        "spacing": written(notch.spacing_mm),
         "angle": 60.0,
     }
 
@@ -191,7 +188,9 @@ def notch_name(fields: Mapping[str, Any] | None) -> str | None:
     """Which of the offered notches a method has; None where it is another one."""
     for name in NOTCHES:
         own = method_fields(name)
-        if fields is not None and all(fields.get(part) == own[part] for part in ("family", "width", "depth", "spacing")):
+        if fields is not None and all(
+            fields.get(part) == own[part] for part in ("family", "width", "depth", "spacing")
+        ):
             return name
     return None
 
@@ -241,8 +240,8 @@ def area_fields(index: int, units: Units, checklists: Mapping[str, Checklist]) -
 def put_in_area(
     draft: PlanDraft, index: int, asked: FieldAsked, value: Any, checklists: Mapping[str, Checklist]
 ) -> PlanDraft:
-    """A field of an area, with what follows from it: a checklist brings the kind of piece, a notch the whole method, and
-    the wall's width and height the grid and the surface. Refused where they come to no wall."""
+    """A field of an area, with what follows from it: a checklist brings the kind of piece, a notch the whole method,
+    and the wall's width and height the grid and the surface. Refused where they come to no wall."""
     at: At = ("areas", index)
     if asked.name == "notch":
         sides = {part: draft.get(*at, "method", part) for part in ("sides", "back", "movement", "seating")}
@@ -367,4 +366,3 @@ def first_wrong(draft: PlanDraft) -> Figure | None:
     if draft.lacking:
         return message("site-lacks", field=str(draft.lacking[0][-1]), what=str(draft.lacking[0][0]))
     return None
-

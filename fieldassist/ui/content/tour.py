@@ -1,14 +1,13 @@
-"""Practice as a tour of two minutes: a day at the invented site that has come as far as its next tile, and what to press
-from there. The day is marked as practice on every screen and page."""
+"""Practice as a tour of two minutes: a day at the invented site that has come as far as its next tile, and what to
+press from there. The day is marked as practice on every screen and page."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
@@ -20,9 +19,6 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.trade.message import Message, message
 
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
 # What was done before the tour begins; minutes pass at "+".
 _BEFORE = (
     *("this is edwin", "weather overcast", "this is rosa", "start area shower wall", "change method to large slanted"),
@@ -32,11 +28,11 @@ _BEFORE = (
     *("batch mixed", "+8", "remixed", "next tile", "back keyed", "spread", "mortar combed", "tile set"),
     *("slid half an inch", "beaten in", "test tile lifted", "no photo", "coverage ninety seven percent", "yes"),
     *("largest void one square inch", "yes", "corners full", "edges full", "bed five millimeters", "yes", "put back"),
-    *("spread", "tile in") * TILES,
+    *("spread", "tile in"),
 )
 _A_PHRASE_MIN = 0.3
 # Of many seeds one whose first lot falls on the tile of the tour: there is a lift to see.
-_SEED = hashlib.sha256(b"practice SEEDNAME").hexdigest()
+_SEED = hashlib.sha256(b"practice a").hexdigest()
 
 
 class TourStray(RuntimeError):
