@@ -66,6 +66,10 @@ site-next = { $what ->
    *[signed] Signed
 }
 site-new-area = New area
+site-see-wall = See the wall
+site-change = Change
+site-opening = The day opens
+site-go-on-site = Go on today: { $site }
 site-other-days = Other days
 site-new-person = New person
 site-new-site = New site
@@ -166,7 +170,7 @@ site-mortar = { $open } open · { $pot } pot life
 site-to-be-said = to be said
 site-not-drawn = Drawn once piece and wall are known
 site-not-kept = It could not be kept: { $why }
-site-leave-out = Leave it open
+site-left-open = left open
 
 # --- the list of days
 site-days = Days
@@ -195,6 +199,7 @@ site-day-failed = { $failures ->
        *[other] { $failed } failed and open
     }
 }
+site-day-unreadable = { $file } cannot be read here. Save what is whole of it at a computer.
 site-planned = planned, not begun
 site-search = Search
 site-search-what = Site, area, person or date

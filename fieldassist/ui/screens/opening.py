@@ -30,9 +30,3 @@ class WorkPage(Screen):
                     for i, o in enumerate(offers[:4])
                 ]
                 self.act(*keys)
-
-
-class DayPage(WorkPage):
-    """Stands for the page."""
-
-    place = "day"

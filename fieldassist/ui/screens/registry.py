@@ -8,6 +8,8 @@ from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.cautions import CautionsPage
 from fieldassist.ui.screens.choices import ChoicesPage
 from fieldassist.ui.screens.crew import CrewPage
+from fieldassist.ui.screens.day import DayScreen
+from fieldassist.ui.screens.days import DaysScreen
 from fieldassist.ui.screens.dust import DustPage
 from fieldassist.ui.screens.ear import EarPage
 from fieldassist.ui.screens.failed import FailedScreen
@@ -16,11 +18,13 @@ from fieldassist.ui.screens.handling import HandlingPage
 from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.layout import LayoutScreen
 from fieldassist.ui.screens.lift import LiftScreen
-from fieldassist.ui.screens.opening import DayPage, WorkPage
+from fieldassist.ui.screens.mortars import MortarsScreen
+from fieldassist.ui.screens.opening import WorkPage
 from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
+from fieldassist.ui.screens.site import SiteScreen
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.tablet import Tablet
 
@@ -29,8 +33,11 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "wall": WallScreen,
     "work": WorkPage,
     "plan": Plan,
-    "day": DayPage,
+    "day": DayScreen,
     # behind them
+    "site": SiteScreen,
+    "mortars": MortarsScreen,
+    "days": DaysScreen,
     "person": PersonPage,
     "crew": CrewPage,
     "ear": EarPage,

@@ -7,9 +7,10 @@ from functools import partial
 from typing import TypeVar
 
 from fieldassist.ui.content.typescale import SizeName
-from fieldassist.ui.widgets.boxes import Cells
+from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll, lay_ground
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.look import TARGET, Look
+from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
+from fieldassist.ui.widgets.text import Text
 
 _Value = TypeVar("_Value")
 
@@ -27,3 +28,25 @@ def picks(
     """Keys of options, each with its words; then: called with the one that is pressed. high: of a key [dots]."""
     keys = [Key(look, words, partial(then, value), chosen=value == chosen, size=size) for value, words in options]
     return Cells(look, keys, columns or len(keys), high=high)
+
+
+class PickSheet(Column):
+    """A question over the page, and an answer a key. back: what the key that changes nothing says, and what it does."""
+
+    def __init__(
+        self,
+        look: Look,
+        question: str,
+        options: Sequence[tuple[str, str]],
+        chosen: str,
+        then: Callable[[str], None],
+        back: tuple[str, Callable[[], None]],
+        *,
+        columns: int,
+    ) -> None:
+        super().__init__(look, gap=12, padding=look.dots(MARGIN))
+        lay_ground(look, self, "ground")
+        self.add_widget(Text(look, question, "key"))
+        answers = picks(look, options, chosen, then, columns=columns, high=TARGET + 10)
+        self.add_widget(Scroll(look, Column(look, answers, rises=True)))
+        self.add_widget(Row(look, Key(look, back[0], back[1], high=None), high=TARGET))

@@ -1,0 +1,377 @@
+"""Day: the site, its areas beside each other, the crew, and the key that goes on; on an empty tablet a new site."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from typing import Any
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.events import Event, WeatherNoted
+from fieldassist.checklist.offers import WEATHER
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.state import State
+from fieldassist.record.days import ListedDay, listed_days
+from fieldassist.trade.message import message
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content.day_page import (
+    AreaCard,
+    DayNext,
+    area_cards,
+    date_told,
+    day_next,
+    doing,
+    drawn_at,
+    who_sets,
+)
+from fieldassist.ui.content.kept_sites import KeptSite, kept_sites
+from fieldassist.ui.content.names import capital, person
+from fieldassist.ui.content.site_draft import site_of, with_new_area, with_new_person
+from fieldassist.ui.content.tour import Tour, tour_of
+from fieldassist.ui.screens.base import Screen, show_keys
+from fieldassist.ui.screens.beginning import SiteMemory, go_on_from, plan_anew, practise, today
+from fieldassist.ui.screens.entering import pick
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets import marks
+from fieldassist.ui.widgets.boxes import Cells, Row, Space
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import TARGET, Look
+from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.wall_map import Told, WallDrawing
+
+# How many areas stand beside each other, where the tablet lies and where it stands.
+_ABREAST, _ABREAST_UPRIGHT = 3, 2
+# How wide and high a wall is drawn in its card on the glass [mm].
+_DRAWN_MM = (55.0, 36.0)
+_DOTS_A_MM = 5.87
+
+
+class AreaKey(Key):
+    """An area with its wall drawn to scale, its name, and how far it is."""
+
+    def __init__(self, look: Look, card: AreaCard, told: Told, scale: int, press: Any) -> None:
+        self.card = card
+        self._drawing = WallDrawing(look, card.wall, told, numbers=False, scale=_DOTS_A_MM / scale, low=True)
+        super().__init__(
+            look,
+            capital(card.plan.name),
+            press,
+            kind="sheet",
+            chosen=card.here,
+            caption=told(card.state),
+            size="near",
+            high=None,
+        )
+        self.add_widget(self._drawing)
+        for one in (self.label, self.caption):
+            if one is not None:
+                one.halign = "left"
+        self._lay()
+
+    def words_box(self, box: marks.Box) -> marks.Box:
+        """Under the drawing."""
+        x, y, w, h = box
+        pad = self.look.dots(18)
+        high = min(h * 0.5, self.look.font("near") * 1.3 + self.look.font("small") * 1.5)
+        return x + pad, y + self.look.dots(8), w - 2 * pad, high
+
+    def _lay(self, *_: object) -> None:
+        super()._lay()
+        if self.label is None or not hasattr(self, "_drawing"):
+            return
+        x, y, w, h = self.face
+        _, low, _, high = self.words_box((x, y, w, h))
+        edge = self.look.dots(18)
+        below = low + high + self.look.dots(4)
+        self._drawing.pos = x + edge, below
+        self._drawing.size = max(1.0, w - 2 * edge), max(1.0, y + h - edge - below)
+
+
+class DayScreen(Screen):
+    """The day at a glance, and the way to other ones."""
+
+    place = "day"
+
+    def __init__(self, tablet: Tablet) -> None:
+        super().__init__(tablet)
+        self._days: tuple[ListedDay, ...] | None = None
+
+    def title(self) -> tuple[str, str]:
+        """The date, and the weather beside it."""
+        view, words = self.tablet.view, self.tablet.words
+        if view is None or view.state.plan is None:
+            return words(date_told(today(self.tablet))), ""
+        weather = weather_of(view.events)
+        return words(date_told(view.state.plan.date)), (
+            words(message("prompt-weather-word", word=weather)) if weather else ""
+        )
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        tablet, view = self.tablet, self.tablet.view
+        if view is None or view.state.plan is None:
+            if tablet.desk is None and self._days is None:
+                self._days = ()
+                run_in_background(lambda: listed_days(tablet.data / "days"), self._listed)
+            if self.changed("page", ("none", tablet.problem, tablet.desk is None, self._days)):
+                self._show_none()
+            return
+        state, plan = view.state, view.state.plan
+        cards = area_cards(state)
+        tour = tour_of(view.events) if state.kind == "practice" else None
+        shown = (plan, cards, who_sets(state), state.speaker, state.closed, state.sealed, weather_of(view.events), tour)
+        if self.changed("page", shown):
+            self._show(state, plan, cards, weather_of(view.events), tour)
+
+    # --- a day that is open ---------------------------------------------------------------------------------------
+
+    def _show(self, state: State, plan: DayPlan, cards: Sequence[AreaCard], weather: str, tour: Tour | None) -> None:
+        tablet, look, words = self.tablet, self.look, self.tablet.words
+        self.page.clear_widgets()
+        scale = drawn_at([card.wall for card in cards], _DRAWN_MM)
+        if tour is None:
+            site = Text(look, plan.site, "far", fit=True)
+        else:
+            site = Text(look, words(tour.told), "key", fit=True)
+        drawn = Text(
+            look,
+            words(message("site-drawn", where="none", scale=str(scale))),
+            "small",
+            role="quiet",
+            align="right",
+            fit=True,
+            size_hint_x=None,
+            width=look.dots(210),
+        )
+        said = words(message("prompt-weather-word", word=weather)) if weather else words(message("site-weather"))
+        sky = Key(
+            look, capital(said), self._ask_weather, size="near", high=None, size_hint_x=None, width=look.dots(190)
+        )
+        top = [site, drawn, sky] if not tablet.upright else [site, sky]
+        self.page.add_widget(Row(look, *(reversed(top) if look.left_hand else top), gap=14, high=TARGET))
+        self.page.add_widget(self._cards(cards, scale))
+        self._show_crew(state, plan)
+        self._act(state, tour)
+
+    def _cards(self, cards: Sequence[AreaCard], scale: int) -> Row:
+        look, words = self.look, self.tablet.words
+        most = _ABREAST_UPRIGHT if self.tablet.upright else _ABREAST
+        first = sorted(cards, key=lambda card: not card.here)
+        seen = list(cards) if len(cards) <= most else first[: most - 1]
+        keys: list[Key] = [AreaKey(look, card, words, scale, partial(self._area, card)) for card in seen]
+        rest = [card for card in cards if card not in seen]
+        if rest:
+            more = words(message("site-more-areas", count=len(rest)))
+            keys.append(Key(look, more, partial(self._show_rest, rest), kind="sheet", high=None))
+        return Row(look, *keys, gap=14)
+
+    def _show_rest(self, cards: Sequence[AreaCard]) -> None:
+        words = self.tablet.words
+        keys = [
+            Key(self.look, capital(card.plan.name), partial(self._area, card), caption=words(card.state), size="near")
+            for card in cards
+        ]
+        show_keys(self.tablet, keys)
+
+    def _show_crew(self, state: State, plan: DayPlan) -> None:
+        tablet, look, words = self.tablet, self.look, self.tablet.words
+        sets = who_sets(state)
+        most = 3 if tablet.upright else 4
+        keys = [
+            Key(
+                look,
+                person(one.name),
+                partial(tablet.send, cmd.SpeakAs(name=one.name)),
+                sign="person",
+                chosen=one.name in sets,
+                caption=words(doing(state, one)),
+                size="near",
+                high=None,
+            )
+            for one in plan.crew[:most]
+        ]
+        if len(plan.crew) > most:
+            rest = Key(look, words(message("frame-more")), partial(self._show_rest_of_crew, plan, most), size="near")
+            keys = [*keys[:-1], rest] if tablet.upright else [*keys, rest]
+            rest.size_hint_y = 1
+        plain = [
+            Key(look, words(message("site-new-area")), self._new_area, size="near", high=None),
+            Key(look, words(message("site-other-days")), partial(tablet.go, "days"), size="near", high=None),
+        ]
+        if state.closed:
+            plain = plain[1:]
+        if tablet.upright:
+            self.page.add_widget(Row(look, *keys, high=TARGET))
+            self.page.add_widget(Row(look, *plain, high=TARGET))
+        else:
+            row = [*keys, *plain]
+            self.page.add_widget(Row(look, *(reversed(row) if look.left_hand else row), gap=12, high=TARGET))
+
+    def _show_rest_of_crew(self, plan: DayPlan, most: int) -> None:
+        keys = [
+            Key(self.look, person(one.name), partial(self.tablet.send, cmd.SpeakAs(name=one.name)), sign="person")
+            for one in plan.crew[most - 1 :]
+        ]
+        show_keys(self.tablet, keys)
+
+    def _act(self, state: State, tour: Tour | None) -> None:
+        look, words, tablet = self.look, self.tablet.words, self.tablet
+        then = day_next(state)
+        big = Key(look, words(then.told), partial(self._go_on, then), kind="action", off=False)
+        if then.what == "signed":
+            big = Key(look, words(then.told), partial(tablet.go, "signoff"), kind="plain", sign="pass")
+        newcomer = Key(look, words(message("site-new-person")), self._new_person, size="near")
+        if tour is not None:
+            big = Key(
+                look,
+                words(message("site-tour-go" if tour.now else "site-new-site")),
+                partial(tablet.go, tour.now.screen) if tour.now else self._leave_practice,
+                kind="action",
+            )
+            leave = Key(look, words(message("site-tour-leave")), tablet.leave_day, size="near")
+            self.act(big, leave)
+            return
+        practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
+        self.act(big, practice, *(() if state.closed else (newcomer,)))
+
+    def _leave_practice(self) -> None:
+        self.tablet.leave_day()
+        plan_anew(self.tablet)
+
+    # --- what is pressed ------------------------------------------------------------------------------------------
+
+    def _go_on(self, then: DayNext) -> None:
+        if then.what == "sign":
+            self.tablet.go("signoff")
+            return
+        self._enter(then.area)
+        self.tablet.go("work")
+
+    def _enter(self, name: str) -> None:
+        """Have this area be the one that is worked at; where nobody speaks yet, say who could."""
+        view = self.tablet.view
+        if view is not None and view.state.active != name:
+            self.tablet.send(cmd.StartArea(area=name))
+
+    def _area(self, card: AreaCard) -> None:
+        view = self.tablet.view
+        if view is None:
+            return
+        if card.here or view.state.closed or (card.begun and card.plan.name == view.state.active):
+            self.tablet.go("wall", area=card.plan.name)
+            return
+        look, words, name = self.look, self.tablet.words, card.plan.name
+        state = view.state
+        finished = card.begun and state.areas[name].progress.phase == "finished"
+        keys = []
+        if not finished:
+            then = DayNext("go on" if card.begun else "start", name)
+            keys.append(Key(look, words(then.told), partial(self._go_on, then), kind="action"))
+        keys.append(Key(look, words(message("site-see-wall")), partial(self.tablet.go, "wall", area=name)))
+        if not card.begun:
+            keys.append(Key(look, words(message("site-change")), partial(self._change_area, name)))
+        show_keys(self.tablet, keys)
+
+    def _ask_weather(self) -> None:
+        words = self.tablet.words
+        options = [(capital(words(message("prompt-weather-word", word=word))), word) for word in WEATHER]
+        view = self.tablet.view
+        now = weather_of(view.events) if view is not None else ""
+        pick(self.tablet, words(message("site-what-weather")), options, now, self._noted)
+
+    def _noted(self, word: str) -> None:
+        self.tablet.send(cmd.NoteWeather(text=word))
+
+    def _by_day(self) -> SiteMemory | None:
+        view = self.tablet.view
+        if view is None or view.state.plan is None:
+            return None
+        self.tablet.memory.forget(SiteMemory)
+        memory = self.tablet.memory.of(SiteMemory)
+        memory.draft, memory.by_day = site_of(view.state.plan, view.state.plan.date), True
+        return memory
+
+    def _new_area(self) -> None:
+        memory = self._by_day()
+        if memory is not None:
+            memory.draft, index = with_new_area(memory.draft)
+            self.tablet.go("site", part="area", index=index)
+
+    def _change_area(self, name: str) -> None:
+        memory = self._by_day()
+        if memory is not None:
+            index = next(i for i, area in enumerate(memory.draft.get("areas")) if area["name"] == name)
+            self.tablet.go("site", part="area", index=index)
+
+    def _new_person(self) -> None:
+        memory = self._by_day()
+        if memory is not None:
+            memory.draft, index = with_new_person(memory.draft)
+            self.tablet.go("site", part="person", index=index)
+
+    # --- no day yet -----------------------------------------------------------------------------------------------
+
+    def _listed(self, days: tuple[ListedDay, ...]) -> None:
+        self._days = days
+        self.refresh()
+
+    def _show_none(self) -> None:
+        tablet, look, words = self.tablet, self.look, self.tablet.words
+        self.page.clear_widgets()
+        if tablet.desk is not None:
+            self.page.add_widget(Text(look, words(message("site-opening")), "far"))
+            self.act()
+            return
+        self.page.add_widget(
+            Text(look, words(message("site-first-start")), "far", fit=True, size_hint_y=None, height=look.dots(TARGET))
+        )
+        if tablet.problem:
+            self.page.add_widget(Text(look, tablet.problem, "near", role="fail"))
+        days = self._days or ()
+        sites = kept_sites(tablet.data)
+        most = (_ABREAST_UPRIGHT if tablet.upright else _ABREAST) - 1
+        new = Key(look, words(message("site-new-site")), partial(plan_anew, tablet), off=True, high=None)
+        cards = [*(self._site_card(site) for site in sites), *(self._day_card(day) for day in days)][:most]
+        row = [new, *cards] if len(cards) == most else [new, *cards, *(Space(look) for _ in range(most - len(cards)))]
+        self.page.add_widget(Row(look, *(reversed(row) if look.left_hand else row), gap=14))
+        below = [
+            Key(look, words(message("site-mortars")), partial(tablet.go, "mortars"), sign="sack", high=None),
+            Key(look, words(message("site-other-days")), partial(tablet.go, "days"), high=None),
+        ]
+        self.page.add_widget(Cells(look, below, 2, gap=12))
+        practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
+        ours = next((day for day in days if day.kind == "work" and day.state != "unreadable"), None)
+        if ours is None:
+            self.act(Key(look, words(message("site-new-site")), partial(plan_anew, tablet), kind="action"), practice)
+        elif ours.state == "open" and ours.date == today(tablet):
+            opened = partial(tablet.open_day, ours.path)
+            self.act(Key(look, words(message("site-open-this")), opened, kind="action"), practice)
+        else:
+            go_on = partial(go_on_from, tablet, ours.path, self._not_read)
+            self.act(Key(look, words(message("site-go-on-site", site=ours.site)), go_on, kind="action"), practice)
+
+    def _site_card(self, site: KeptSite) -> Key:
+        words = self.tablet.words
+
+        def opened() -> None:
+            self.tablet.memory.forget(SiteMemory)
+            memory = self.tablet.memory.of(SiteMemory)
+            memory.draft, memory.path = site.draft.put(today(self.tablet), "date"), site.path
+            self.tablet.go("site")
+
+        named = site.name or words(message("site-to-be-said"))
+        return Key(self.look, named, opened, kind="sheet", caption=words(message("site-planned")), high=None)
+
+    def _day_card(self, day: ListedDay) -> Key:
+        words = self.tablet.words
+        caption = f"{words(date_told(day.date))} · {words(message('site-day-line', state=day.state, kind=day.kind))}"
+        named = day.site or day.path.stem
+        return Key(self.look, named, partial(self.tablet.open_day, day.path), kind="sheet", caption=caption, high=None)
+
+    def _not_read(self, problem: Exception) -> None:
+        self.tablet.refuse(self.tablet.words.of(problem))
+
+
+def weather_of(events: Sequence[Event]) -> str:
+    """The weather that was noted last, "" for none."""
+    return next((event.body.text for event in reversed(events) if isinstance(event.body, WeatherNoted)), "")

@@ -1,0 +1,259 @@
+"""A site is planned on the tablet: the site, its crew, its areas; while a day runs, one more area or person."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.plan import AreaPlan, Person
+from fieldassist.trade.message import Refused, message
+from fieldassist.ui.content.names import capital, person
+from fieldassist.ui.content.site_draft import (
+    FieldAsked,
+    PlanDraft,
+    area_draft,
+    area_fields,
+    first_wrong,
+    person_fields,
+    put_in_area,
+    site_fields,
+    with_new_area,
+    with_new_person,
+    without,
+)
+from fieldassist.ui.content.wall_map import planned_map
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.beginning import SiteMemory, begin, checklists_of
+from fieldassist.ui.screens.entering import field_keys
+from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import TARGET
+from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.wall_map import WallDrawing
+
+from kivy.uix.widget import Widget  # isort: skip
+
+_DRAWING = 400.0  # how wide the wall is drawn beside its fields [dots]
+
+
+class SiteScreen(Screen):
+    """All of a plan, or one area or person of it."""
+
+    place = "day"
+
+    @property
+    def _memory(self) -> SiteMemory:
+        return self.tablet.memory.of(SiteMemory)
+
+    @property
+    def _index(self) -> int:
+        return int(self.tablet.at_what.get("index", 0))
+
+    @property
+    def _part(self) -> str:
+        return str(self.tablet.at_what.get("part", "site"))
+
+    def title(self) -> tuple[str, str]:
+        """What is entered, and of which site."""
+        words, draft = self.tablet.words, self._memory.draft
+        if self._part == "site":
+            return words(message("site-plan-site")), ""
+        site = str(draft.get("site") or "")
+        if self._part == "area":
+            return words(message("site-change-area", area=draft.get("areas", self._index, "name") or "none")), site
+        return words(message("site-change-person", name=draft.get("crew", self._index, "name") or "none")), site
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        draft = self._memory.draft
+        if not self.changed("page", (repr(draft.fields), self._part, self._index)):
+            return
+        self.page.clear_widgets()
+        if self._part == "area" and draft.get("areas", self._index) is not None:
+            self._show_area(draft)
+        elif self._part == "person" and draft.get("crew", self._index) is not None:
+            self._show_person(draft)
+        else:
+            self._show_site(draft)
+
+    # --- pages ----------------------------------------------------------------------------------------------------
+
+    def _show_site(self, draft: PlanDraft) -> None:
+        look, words, tablet = self.look, self.tablet.words, self.tablet
+        columns = 1 if tablet.upright else 3
+        inside = Column(look, gap=10, rises=True)
+        inside.add_widget(self._cells(field_keys(tablet, draft, site_fields(), {}, self._put), columns))
+        crew: list[Widget] = [
+            Key(
+                look,
+                person(one.get("name") or words(message("site-to-be-said"))),
+                partial(tablet.go, "site", part="person", index=index),
+                sign="person",
+                caption=words(message("site-option", option=one.get("role", "installer"))),
+                off=not one.get("name"),
+                size="near",
+            )
+            for index, one in enumerate(draft.get("crew") or ())
+        ]
+        crew.append(Key(look, words(message("site-new-person")), self._new_person, sign="more", size="near"))
+        inside.add_widget(Text(look, words(message("site-crew")), "near", bold=True))
+        inside.add_widget(self._cells(crew, 2 if tablet.upright else 4))
+        areas: list[Widget] = [
+            Key(
+                look,
+                capital(one.get("name") or words(message("site-to-be-said"))),
+                partial(tablet.go, "site", part="area", index=index),
+                caption=str(one.get("where") or ""),
+                off=area_draft(draft, index).done is None,
+                size="near",
+            )
+            for index, one in enumerate(draft.get("areas") or ())
+        ]
+        areas.append(Key(look, words(message("site-new-area")), self._new_area, sign="more", size="near"))
+        inside.add_widget(Text(look, words(message("site-areas")), "near", bold=True))
+        inside.add_widget(self._cells(areas, 2 if tablet.upright else 4))
+        self.page.add_widget(Scroll(look, inside))
+        why = first_wrong(draft)
+        begun = Key(
+            look,
+            words(message("site-begin-day")),
+            self._begin if why is None else partial(tablet.refuse, words(why)),
+            kind="action" if why is None else "plain",
+            off=why is not None,
+        )
+        self.act(begun, Key(look, words(message("site-keep")), partial(tablet.go, "day"), size="near"))
+
+    def _show_person(self, draft: PlanDraft) -> None:
+        words, memory = self.tablet.words, self._memory
+        fields = person_fields(self._index, by_day=memory.by_day)
+        keys = field_keys(self.tablet, draft, fields, {}, self._put)
+        self.page.add_widget(self._cells(keys, 1 if self.tablet.upright else 2))
+        self.page.add_widget(Widget())
+        name = draft.get("crew", self._index, "name")
+        wrong = next((w for at, w in draft.wrong.items() if at[:2] == ("crew", self._index)), None)
+        why = words(message("site-lacks", what="crew", field="name")) if not name else words(wrong) if wrong else ""
+        self._act_on_part("site-add-person", why, partial(self._add_person), ("crew", self._index))
+
+    def _show_area(self, draft: PlanDraft) -> None:
+        look, words, tablet, index = self.look, self.tablet.words, self.tablet, self._index
+        checklists = checklists_of(tablet)
+        units = draft.get("units") or "metric"
+        keys = field_keys(tablet, draft, area_fields(index, units, checklists), checklists, self._put_area)
+        mortar = draft.get("areas", index, "mortar", "name")
+        label = words(message("site-field", field="mortar"))
+        keys.append(
+            Key(
+                look,
+                str(mortar or words(message("site-to-be-said"))),
+                partial(tablet.go, "mortars", area=index),
+                sign="sack",
+                caption=label,
+                off=mortar is None,
+                size="near",
+                named=label,
+            )
+        )
+        fields = Scroll(look, Column(look, self._cells(keys, 2), rises=True))
+        area = area_draft(draft, index)
+        done = area.done
+        drawing: Widget
+        if isinstance(done, AreaPlan):
+            drawing = WallDrawing(look, planned_map(done), words, numbers=True)
+        else:
+            drawing = Text(look, words(message("site-not-drawn")), "near", role="quiet", align="center", fit=True)
+        if tablet.upright:
+            drawing.size_hint_y, drawing.height = None, look.dots(260)
+            self.page.add_widget(drawing)
+            self.page.add_widget(fields)
+        else:
+            drawing.size_hint_x, drawing.width = None, look.dots(_DRAWING)
+            both = (fields, drawing)
+            self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=16))
+        wrong = next((w for at, w in draft.wrong.items() if at[:2] == ("areas", index)), None)
+        lacks = first_wrong(PlanDraft(area.model, area.fields)) if done is None else None
+        why = words(wrong) if wrong is not None else words(self._lacks_in_area(area)) if lacks is not None else ""
+        self._act_on_part("site-plan-area", why, self._plan_area, ("areas", index))
+
+    @staticmethod
+    def _lacks_in_area(area: PlanDraft) -> Any:
+        lacking = area.lacking[0] if area.lacking else ("size",)
+        field = str(lacking[0] if lacking[0] != "piece" else "piece")
+        return message("site-lacks", what="areas", field=field)
+
+    def _act_on_part(self, by_day: str, why: str, send: Any, at: tuple[str, int]) -> None:
+        """The keys under one part: while the day runs it is sent, else the way back to all of the plan."""
+        look, words, tablet = self.look, self.tablet.words, self.tablet
+        out = Key(look, words(message("site-take-out")), partial(self._take_out, at), size="near")
+        if not self._memory.by_day:
+            back = partial(tablet.go, "site")
+            self.act(Key(look, words(message("site-keep")), back, kind="action"), out)
+            return
+        big = Key(
+            look,
+            words(message("site-plan-area" if by_day == "site-plan-area" else "site-add-person")),
+            partial(tablet.refuse, why) if why else send,
+            kind="plain" if why else "action",
+            off=bool(why),
+        )
+        self.act(big, Key(look, words(message("frame-back")), partial(tablet.go, "day"), size="near"))
+
+    def _cells(self, keys: list[Widget], columns: int) -> Widget:
+        """Keys in columns; a row is as high as the highest in it, for what is wrong stands under its key."""
+        look = self.look
+        if all(isinstance(key, Key) for key in keys):
+            return Cells(look, keys, columns, gap=10, high=TARGET + 8)
+        rows = [keys[at : at + columns] for at in range(0, len(keys), columns)]
+        return Column(look, *(Row(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)
+
+    # --- what is entered ------------------------------------------------------------------------------------------
+
+    def _take(self, draft: PlanDraft) -> None:
+        try:
+            self._memory.take(draft, self.tablet.data)
+        except OSError as error:
+            self.tablet.refuse(self.tablet.words(message("site-not-kept", why=str(error.strerror))))
+        self.refresh()
+
+    def _put(self, asked: FieldAsked, value: str) -> None:
+        self._take(self._memory.draft.put(value or None, *asked.at))
+
+    def _put_area(self, asked: FieldAsked, value: str) -> None:
+        try:
+            draft = put_in_area(self._memory.draft, self._index, asked, value or None, checklists_of(self.tablet))
+        except Refused as refused:
+            self.tablet.refuse(self.tablet.words(refused.told))
+            return
+        self._take(draft)
+
+    def _new_person(self) -> None:
+        draft, index = with_new_person(self._memory.draft)
+        self._take(draft)
+        self.tablet.go("site", part="person", index=index)
+
+    def _new_area(self) -> None:
+        draft, index = with_new_area(self._memory.draft)
+        self._take(draft)
+        self.tablet.go("site", part="area", index=index)
+
+    def _take_out(self, at: tuple[str, int]) -> None:
+        self._take(without(self._memory.draft, *at))
+        self.tablet.go("site")
+
+    def _begin(self) -> None:
+        memory = self._memory
+        plan = memory.draft.done
+        if plan is not None:
+            begin(self.tablet, plan, before=memory.before, planned=memory.path)
+
+    def _plan_area(self) -> None:
+        planned = area_draft(self._memory.draft, self._index).done
+        assert isinstance(planned, AreaPlan)  # the key is off until it is one
+        held = checklists_of(self.tablet)
+        self.tablet.send(cmd.PlanArea(planned=planned, checklists=(held[planned.checklist],)))
+        self.tablet.go("day")
+
+    def _add_person(self) -> None:
+        added = Person.model_validate(self._memory.draft.get("crew", self._index))
+        self.tablet.send(cmd.AddPerson(person=added))
+        self.tablet.go("day")
