@@ -9,6 +9,8 @@ from fieldassist.checklist.carrying import held_of
 from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.fold import fold
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.replanning import plan_of
 from fieldassist.day.session import CannotOpen, told
 from fieldassist.files import UnfitFile, open_regular
 from fieldassist.record.bundle import BundleProblem, open_bundle
@@ -27,6 +29,19 @@ def read_before(path: Path) -> DayBefore:
             raise
         why = message(problem.code, why=problem.why) if isinstance(problem, UnfitFile) else told(problem)
         raise CannotOpen(message("day-before-not-whole", file=str(path), why=why)) from problem
+
+
+def read_plan(path: Path) -> DayPlan:
+    """The plan of the day in a log or a bundle, as the day left it. CannotOpen where it is no whole day."""
+    try:
+        events, _ = _record(path)
+    except (UnfitFile, BundleProblem, LogProblem) as problem:
+        why = message(problem.code, why=problem.why) if isinstance(problem, UnfitFile) else told(problem)
+        raise CannotOpen(message("day-before-not-whole", file=str(path), why=why)) from problem
+    plan = plan_of(events)
+    if plan is None:
+        raise CannotOpen(message("day-before-none"))
+    return plan
 
 
 def _record(path: Path) -> tuple[Sequence[Event], Sequence[str]]:

@@ -1,38 +1,30 @@
 # The day's page, what is entered of sites, areas, crew and mortars, the list of days, and the tour of practice.
 site-date = { $weekday ->
-    [0] Monday
-    [1] Tuesday
-    [2] Wednesday
-    [3] Thursday
-    [4] Friday
-    [5] Saturday
-    [6] Sunday
+    [mon] Monday
+    [tue] Tuesday
+    [wed] Wednesday
+    [thu] Thursday
+    [fri] Friday
+    [sat] Saturday
+    [sun] Sunday
    *[none] { "" }
 } { $day } { $month ->
-    [1] January
-    [2] February
-    [3] March
-    [4] April
-    [5] May
-    [6] June
-    [7] July
-    [8] August
-    [9] September
-    [10] October
-    [11] November
-    [12] December
+    [jan] January
+    [feb] February
+    [mar] March
+    [apr] April
+    [may] May
+    [jun] June
+    [jul] July
+    [aug] August
+    [sep] September
+    [oct] October
+    [nov] November
+    [dec] December
    *[none] { "" }
 }
-site-no-day = No day is open
 site-first-start = Plan a site, or practise first
-site-now = { $weather ->
-    [none] { $time }
-   *[other] { $time }, { $told }
-}
-site-drawn = { $where ->
-    [none] drawn 1 : { $scale }
-   *[other] { $where }, drawn 1 : { $scale }
-}
+site-drawn = drawn 1 : { $scale }
 site-area-waits = { $pieces ->
     [one] not begun, 1 piece
    *[other] not begun, { $pieces } pieces
@@ -73,12 +65,12 @@ site-go-on-site = Go on today: { $site }
 site-other-days = Other days
 site-new-person = New person
 site-new-site = New site
-site-practice = Practice, 2 minutes
+site-practice = Practice,
+    2 minutes
 site-weather = Weather
 site-what-weather = What is the weather?
 site-more-areas = { $count } more areas
 site-mortars = Mortars
-site-log = Log of the day
 
 # --- what is entered
 site-plan-site = Plan a site
@@ -139,7 +131,6 @@ site-notch = { $family ->
     [ridge-collapse] ridge-collapse { $width } x { $depth }
    *[half-round] half-round { $width }
 }
-site-notch-own = as planned
 site-lacks = { $what ->
     [crew] { $field ->
         [crew] Somebody has to work there: add the crew.
@@ -162,7 +153,6 @@ site-plan-area = Plan this area
 site-add-person = Add to the crew
 site-keep = Done
 site-take-out = Take out
-site-lay-out = Lay out: start, cuts, niches
 site-keep-mortar = Keep this mortar
 site-new-mortar = New mortar
 site-no-mortar = No mortar is kept yet
@@ -208,7 +198,6 @@ site-any-area = All areas
 site-any-person = All people
 site-open-this = Open this day
 site-go-on-from = Go on from here today
-site-whose-plan = { $site }: which areas go on?
 site-more-days = Further
 site-earlier-days = Back
 
@@ -221,6 +210,5 @@ site-tour = { $step ->
    *[over] That was all. Now plan your own site
 }
 site-tour-at = { $step } ({ $number } of { $of })
-site-tour-title = Practice at an invented site
 site-tour-go = Go on with the tour
 site-tour-leave = Leave practice

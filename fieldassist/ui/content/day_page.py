@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Literal
 
 from fieldassist.checklist.plan import AreaPlan, Person
@@ -12,8 +12,6 @@ from fieldassist.checklist.state import Area, State
 from fieldassist.trade.message import Message, message
 from fieldassist.ui.content.wall_map import WallMap, whole_scale
 from fieldassist.ui.content.wall_page import map_of
-
-_ROUND = (100, 125, 150, 200, 250, 300, 400, 500, 750, 1000)
 
 Next = Literal["start", "go on", "sign", "signed"]
 
@@ -53,9 +51,9 @@ def _stands(area: Area | None, wall: WallMap) -> Message:
 
 
 def drawn_at(walls: Sequence[WallMap], box_mm: tuple[float, float]) -> int:
-    """1 : n at which all of them go into boxes on the glass [mm]: 100, or the next round one."""
+    """1 : n at which all of them go into boxes on the glass [mm]: 100, or the next ten that does."""
     needed = max((whole_scale(wall.width, wall.height, box_mm) for wall in walls), default=0)
-    return next((n for n in _ROUND if n >= needed), needed)
+    return max(100, -(-needed // 10) * 10)
 
 
 def who_sets(state: State) -> frozenset[str]:
@@ -96,19 +94,14 @@ def day_next(state: State) -> DayNext:
     return DayNext("sign") if waits is None else DayNext("start", waits)
 
 
+_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
 def date_told(day: str) -> Message:
     """A date as it is said: "Thursday 14 May"."""
     try:
         on = date.fromisoformat(day)
     except ValueError:
         return message("site-date", weekday="none", day=day, month="none")
-    return message("site-date", weekday=str(on.weekday()), day=str(on.day), month=str(on.month))
-
-
-def time_told(wall: str) -> str:
-    """The time of day of a moment's wall clock, as it is written on a clock.
-
-    >>> time_told("2026-05-14T06:50:00+01:00")
-    '06:50'
-    """
-    return f"{datetime.fromisoformat(wall):%H:%M}"
+    return message("site-date", weekday=_WEEKDAYS[on.weekday()], day=str(on.day), month=_MONTHS[on.month - 1])

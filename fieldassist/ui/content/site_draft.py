@@ -230,8 +230,8 @@ def area_fields(index: int, units: Units, checklists: Mapping[str, Checklist]) -
         FieldAsked((*at, "piece", "length"), "length", "number", lengths(units)),
         FieldAsked((*at, "piece", "width"), "width", "number", lengths(units)),
         FieldAsked((*at, "piece", "thickness"), "thickness", "number", lengths(units)),
-        FieldAsked((*at, ACROSS), "across", "number", _spans(units), needed=False),
-        FieldAsked((*at, UP), "up", "number", _spans(units), needed=False),
+        FieldAsked((*at, ACROSS), "across", "number", _spans(units)),
+        FieldAsked((*at, UP), "up", "number", _spans(units)),
         FieldAsked((*at, "joint"), "joint", "number", lengths(units), needed=False),
         FieldAsked((*at, "method"), "notch", "choice", options=NOTCHES),
     )
@@ -319,11 +319,12 @@ def mortar_of(mortar: Mortar | None) -> PlanDraft:
 def shown(draft: PlanDraft, asked: FieldAsked, checklists: Mapping[str, Checklist]) -> Figure | None:
     """What stands in a field, to be told; None where nothing does."""
     value = draft.get(*asked.at)
+    if value is None and asked.at[-1] in _BESIDE:
+        value = _as_laid_out(draft, asked)
     if value in (None, "", {}):
         return None
     if asked.name == "notch":
-        name = notch_name(value)
-        return notch_told(name) if name is not None else message("site-notch-own")
+        return notch_told(value)
     if asked.name == "checklist":
         return checklists[value].title if value in checklists else str(value)
     if asked.asks == "choice":
@@ -333,18 +334,25 @@ def shown(draft: PlanDraft, asked: FieldAsked, checklists: Mapping[str, Checklis
     return str(value)
 
 
+def _as_laid_out(draft: PlanDraft, asked: FieldAsked) -> str | None:
+    """How wide or high a wall is that was laid out before."""
+    area = area_draft(draft, int(asked.at[1])).done
+    if not isinstance(area, AreaPlan) or area.grid is None:
+        return None
+    return write_quantity(Quantity(area.outer_mm[0 if asked.at[-1] == ACROSS else 1], "mm"))
+
+
 def option_told(asked: FieldAsked, option: str, checklists: Mapping[str, Checklist]) -> Figure:
     """One of the options of a field, to be told."""
     if asked.name == "notch":
-        return notch_told(option)
+        return notch_told(method_fields(option))
     if asked.name == "checklist":
         return checklists[option].title
     return message("site-option", option=option)
 
 
-def notch_told(name: str) -> Message:
-    """A notch by its size and shape."""
-    fields = method_fields(name)
+def notch_told(fields: Mapping[str, Any]) -> Message:
+    """A method's notch by its size and shape."""
     return message(
         "site-notch",
         width=parse_quantity(fields["width"]),

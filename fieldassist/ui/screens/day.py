@@ -14,6 +14,7 @@ from fieldassist.checklist.state import State
 from fieldassist.record.days import ListedDay, listed_days
 from fieldassist.trade.message import message
 from fieldassist.ui.background import run_in_background
+from fieldassist.ui.beginning import SiteMemory, go_on_from, plan_anew, practise, today
 from fieldassist.ui.content.day_page import (
     AreaCard,
     DayNext,
@@ -28,22 +29,27 @@ from fieldassist.ui.content.kept_sites import KeptSite, kept_sites
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.site_draft import site_of, with_new_area, with_new_person
 from fieldassist.ui.content.tour import Tour, tour_of
+from fieldassist.ui.content.typescale import SizeName
+from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
-from fieldassist.ui.screens.beginning import SiteMemory, go_on_from, plan_anew, practise, today
-from fieldassist.ui.screens.entering import pick
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Cells, Row, Space
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET, Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import Text, fits
 from fieldassist.ui.widgets.wall_map import Told, WallDrawing
+
+from kivy.uix.widget import Widget  # isort: skip
 
 # How many areas stand beside each other, where the tablet lies and where it stands.
 _ABREAST, _ABREAST_UPRIGHT = 3, 2
 # How wide and high a wall is drawn in its card on the glass [mm].
 _DRAWN_MM = (55.0, 36.0)
 _DOTS_A_MM = 5.87
+_SCALE = 210.0  # how wide the scale is told [dots]
+# From this size of text on signs and captions give way.
+LARGE = 1.25
 
 
 class AreaKey(Key):
@@ -129,29 +135,29 @@ class DayScreen(Screen):
         tablet, look, words = self.tablet, self.look, self.tablet.words
         self.page.clear_widgets()
         scale = drawn_at([card.wall for card in cards], _DRAWN_MM)
-        if tour is None:
-            site = Text(look, plan.site, "far", fit=True)
-        else:
-            site = Text(look, words(tour.told), "key", fit=True)
-        drawn = Text(
-            look,
-            words(message("site-drawn", where="none", scale=str(scale))),
-            "small",
-            role="quiet",
-            align="right",
-            fit=True,
-            size_hint_x=None,
-            width=look.dots(210),
-        )
+        large = look.text > LARGE
         said = words(message("prompt-weather-word", word=weather)) if weather else words(message("site-weather"))
-        sky = Key(
-            look, capital(said), self._ask_weather, size="near", high=None, size_hint_x=None, width=look.dots(190)
-        )
-        top = [site, drawn, sky] if not tablet.upright else [site, sky]
+        sky = Key(look, capital(said), self._ask_weather, size="near", high=None)
+        sky.size_hint_x, sky.width = None, look.dots(240 if large else 190)
+        top: list[Widget] = [self._headline(plan.site if tour is None else words(tour.told), large=large), sky]
+        if not tablet.upright and not large:
+            drawn = words(message("site-drawn", scale=str(scale)))
+            at = Text(look, drawn, "small", role="quiet", align="right", fit=True)
+            at.size_hint_x, at.width = None, look.dots(_SCALE)
+            top.insert(1, at)
         self.page.add_widget(Row(look, *(reversed(top) if look.left_hand else top), gap=14, high=TARGET))
         self.page.add_widget(self._cards(cards, scale))
         self._show_crew(state, plan)
         self._act(state, tour)
+
+    def _headline(self, told: str, *, large: bool) -> Text:
+        """What stands at the top, in the largest letters that go in."""
+        look, upright = self.look, self.tablet.upright
+        beside = (254 if large else 204) + (0 if upright or large else _SCALE + 14)
+        wide = look.dots((760 if upright else 1128) - beside)
+        sizes: tuple[SizeName, ...] = ("far", "key", "near", "small")
+        size = next((s for s in sizes if fits(told, 0.8 * look.font(s), wide, look.dots(TARGET), bold=True)), "small")
+        return Text(look, told, size, bold=True, fit=True)
 
     def _cards(self, cards: Sequence[AreaCard], scale: int) -> Row:
         look, words = self.look, self.tablet.words
@@ -182,9 +188,9 @@ class DayScreen(Screen):
                 look,
                 person(one.name),
                 partial(tablet.send, cmd.SpeakAs(name=one.name)),
-                sign="person",
+                sign=None if look.text > LARGE else "person",
                 chosen=one.name in sets,
-                caption=words(doing(state, one)),
+                caption="" if look.text > LARGE else words(doing(state, one)),
                 size="near",
                 high=None,
             )
@@ -342,7 +348,7 @@ class DayScreen(Screen):
         practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
         ours = next((day for day in days if day.kind == "work" and day.state != "unreadable"), None)
         if ours is None:
-            self.act(Key(look, words(message("site-new-site")), partial(plan_anew, tablet), kind="action"), practice)
+            self.act(Key(look, words(message("site-plan-site")), partial(plan_anew, tablet), kind="action"), practice)
         elif ours.state == "open" and ours.date == today(tablet):
             opened = partial(tablet.open_day, ours.path)
             self.act(Key(look, words(message("site-open-this")), opened, kind="action"), practice)

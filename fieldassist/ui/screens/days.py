@@ -9,11 +9,11 @@ from functools import partial
 from fieldassist.record.days import ListedDay, found_days, listed_days
 from fieldassist.trade.message import message
 from fieldassist.ui.background import run_in_background
+from fieldassist.ui.beginning import go_on_from
 from fieldassist.ui.content.day_page import date_told
 from fieldassist.ui.content.names import capital, person
+from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
-from fieldassist.ui.screens.beginning import go_on_from
-from fieldassist.ui.screens.entering import pick
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Row
 from fieldassist.ui.widgets.key import Key
@@ -134,7 +134,7 @@ class DaysScreen(Screen):
         parts = [message("site-day-line", state=day.state, kind=day.kind)]
         if day.state != "unreadable":
             parts.append(message("site-day-areas", finished=str(len(day.finished)), of=str(len(day.areas))))
-            parts.append(message("site-day-failed", failures=str(day.failures), failed=str(day.failed)))
+            parts.append(message("site-day-failed", failures=day.failures, failed=day.failed))
         told = " · ".join(map(words, parts))
         named = f"{day.site} · {words(date_told(day.date))}" if day.site else day.path.stem
         return Key(self.look, named, partial(self._chosen, day), caption=told, size="near", high=None)

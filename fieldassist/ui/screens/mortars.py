@@ -7,12 +7,12 @@ from functools import partial
 
 from fieldassist.checklist.plan import Mortar
 from fieldassist.trade.message import message
+from fieldassist.ui.beginning import SiteMemory
 from fieldassist.ui.content import kept_mortars
 from fieldassist.ui.content.kept_mortars import KeptMortars
 from fieldassist.ui.content.site_draft import FieldAsked, PlanDraft, first_wrong, mortar_fields, mortar_of
+from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.screens.beginning import SiteMemory
-from fieldassist.ui.screens.entering import field_keys
 from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
@@ -101,7 +101,8 @@ class MortarsScreen(Screen):
         fields = mortar_fields(tablet.units)
         keys = field_keys(tablet, draft, fields, {}, self._put)
         columns = 2 if tablet.upright else 4
-        if all(isinstance(key, Key) for key in keys):
+        keys += [Widget() for _ in range(-len(keys) % columns)]
+        if not any(isinstance(key, Column) for key in keys):
             inside: Widget = Cells(look, keys, columns, gap=10, high=TARGET + 8)
         else:
             rows = [keys[at : at + columns] for at in range(0, len(keys), columns)]

@@ -8,6 +8,7 @@ from typing import Any
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import AreaPlan, Person
 from fieldassist.trade.message import Refused, message
+from fieldassist.ui.beginning import SiteMemory, begin, checklists_of
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.site_draft import (
     FieldAsked,
@@ -23,9 +24,8 @@ from fieldassist.ui.content.site_draft import (
     without,
 )
 from fieldassist.ui.content.wall_map import planned_map
+from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.screens.beginning import SiteMemory, begin, checklists_of
-from fieldassist.ui.screens.entering import field_keys
 from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
@@ -201,7 +201,8 @@ class SiteScreen(Screen):
     def _cells(self, keys: list[Widget], columns: int) -> Widget:
         """Keys in columns; a row is as high as the highest in it, for what is wrong stands under its key."""
         look = self.look
-        if all(isinstance(key, Key) for key in keys):
+        keys = [*keys, *(Widget() for _ in range(-len(keys) % columns))]
+        if not any(isinstance(key, Column) for key in keys):
             return Cells(look, keys, columns, gap=10, high=TARGET + 8)
         rows = [keys[at : at + columns] for at in range(0, len(keys), columns)]
         return Column(look, *(Row(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)

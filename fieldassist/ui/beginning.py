@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 
 from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.loader import load_folder
 from fieldassist.checklist.plan import DayPlan
-from fieldassist.checklist.replanning import plan_of
 from fieldassist.checklist.schema import Checklist
-from fieldassist.day.before import read_before
+from fieldassist.day.before import read_before, read_plan
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
-from fieldassist.record.log import DayLog
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import kept_mortars
 from fieldassist.ui.content.kept_sites import keep, new_path
@@ -71,19 +69,13 @@ def plan_anew(tablet: Tablet) -> None:
 def go_on_from(tablet: Tablet, path: Path, failed: Callable[[Exception], None]) -> None:
     """Enter today's plan from where another day ended."""
 
-    def read() -> DayPlan | None:
-        with DayLog.open(path, read_only=True) as log:
-            return plan_of(log.events)
-
-    def then(plan: DayPlan | None) -> None:
-        if plan is None:
-            return
+    def then(plan: DayPlan) -> None:
         tablet.memory.forget(SiteMemory)
         memory = tablet.memory.of(SiteMemory)
         memory.draft, memory.before = site_of(plan, today(tablet)), path
         tablet.go("site")
 
-    run_in_background(read, then, failed)
+    run_in_background(partial(read_plan, path), then, failed)
 
 
 def begin(tablet: Tablet, plan: DayPlan, *, before: Path | None = None, planned: Path | None = None) -> None:

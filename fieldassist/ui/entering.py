@@ -95,7 +95,7 @@ def pick(
         tablet.close_sheet()
         then(option)
 
-    back = (tablet.words(message("frame-back")), tablet.close_sheet)
+    back = (tablet.words(message("frame-close")), tablet.close_sheet)
     columns = 1 if tablet.upright else 2
     tablet.sheet(
         PickSheet(

@@ -1,0 +1,287 @@
+"""Day: where the areas stand, who is there, what goes on; a site is planned, begun, changed and found by touch alone."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from fieldassist.checklist.events import AreaPlanned, AreaStarted, DayOpened, PersonAdded, SpeakerChanged, WeatherNoted
+from fieldassist.checklist.plan import DayPlan
+from fieldassist.record.days import listed_day
+from fieldassist.ui.beginning import SiteMemory, begin
+from fieldassist.ui.content import kept_mortars
+from fieldassist.ui.content.kept_sites import kept_sites
+from fieldassist.ui.content.tour import STEPS
+from fieldassist.ui.widgets.letters import EntryField
+from tests.ui.conftest import Hands, begin_tablet, resize
+from tests.ui.test_glove_and_eye import check
+
+
+def type_in(hands: Hands, key: str, text: str) -> None:
+    """Press a field and type words into it."""
+    hands.press(key)
+    [field] = [widget for widget in hands.widgets() if isinstance(widget, EntryField)]
+    field.text = text
+    hands.press("Take it")
+
+
+def number(hands: Hands, key: str, digits: str) -> None:
+    """Press a field and enter a number on the pad."""
+    hands.press(key)
+    for digit in digits:
+        hands.press(digit)
+    hands.press("Keep")
+
+
+def choose(hands: Hands, key: str, option: str) -> None:
+    """Press a field and choose one of its options."""
+    hands.press(key)
+    hands.press(option)
+
+
+def settled(hands: Hands, until: object) -> None:
+    hands.wait(until, "the day's page")  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def empty(tmp_path: Path, cheap_hash: None) -> Iterator[Hands]:  # noqa: ARG001
+    """A tablet on which no day is open; one lies in another folder."""
+    with begin_tablet(tmp_path) as hands:
+        hands.tablet.leave_day()
+        hands.frames(6)
+        yield hands
+
+
+# --- a day that is open -----------------------------------------------------------------------------------------------
+
+
+def test_who_speaks_is_chosen_by_touch(hands: Hands) -> None:
+    hands.press("Rosa")
+    assert [body.name for body in hands.events(SpeakerChanged)] == ["rosa"]
+    assert "installer" in hands.seen()
+
+
+def test_an_area_is_started_and_shown_at_its_step(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("Begin: Shower wall")
+    assert [body.area for body in hands.events(AreaStarted)] == ["shower wall"]
+    assert hands.tablet.at == "work"
+    hands.go("day")
+    assert hands.key("Go on: Shower wall")
+    assert any(key.chosen for key in hands.keys() if key.text == "Rosa"), "she sets there"
+
+
+def test_an_area_that_is_started_by_voice_is_looked_at_without_a_hand(hands: Hands) -> None:
+    hands.say("this is rosa")
+    assert hands.tablet.at == "day"
+    hands.say("start area shower wall")
+    assert hands.tablet.at == "work"
+    hands.go("day")
+    hands.say("understood")
+    assert hands.tablet.at == "day", "who went there to look is left there"
+
+
+def test_another_area_is_begun_from_its_wall(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("Hall floor")
+    hands.press("Begin: Hall floor")
+    assert [body.area for body in hands.events(AreaStarted)] == ["hall floor"]
+
+
+def test_the_weather_is_noted_by_touch(hands: Hands) -> None:
+    hands.press("Weather")
+    hands.press("Overcast")
+    assert [body.text for body in hands.events(WeatherNoted)] == ["overcast"]
+    assert hands.key("Overcast")
+
+
+def test_one_more_area_is_planned_while_the_day_runs(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("New area")
+    type_in(hands, "Name of the area", "niche wall")
+    hands.press("Plan this area")
+    assert not hands.events(AreaPlanned), "where it is lacks"
+    type_in(hands, "Where it is", "first floor")
+    number(hands, "Wall: width", "2000")
+    number(hands, "Wall: height", "3000")
+    hands.press("Plan this area")
+    [planned] = hands.events(AreaPlanned)
+    assert planned.planned.name == "niche wall"
+    assert (planned.planned.grid.rows, planned.planned.grid.columns) == (1, 2)
+    assert hands.tablet.at == "day"
+
+
+def test_an_area_that_is_not_begun_is_changed(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("Hall floor")
+    hands.press("Change")
+    type_in(hands, "Where it is", "second floor")
+    hands.press("Plan this area")
+    [planned] = hands.events(AreaPlanned)
+    assert (planned.planned.name, planned.planned.where, planned.anew) == ("hall floor", "second floor", True)
+
+
+def test_one_more_person_comes_while_the_day_runs(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("New person")
+    type_in(hands, "Name", "mira")
+    hands.press("Add to the crew")
+    assert [body.person.name for body in hands.events(PersonAdded)] == ["mira"]
+
+
+# --- from an empty tablet ---------------------------------------------------------------------------------------------
+
+
+def test_an_empty_tablet_comes_to_its_first_area_by_touch_alone(empty: Hands) -> None:
+    hands = empty
+    hands.press("New site")
+    type_in(hands, "Site", "Quillhaven Baths")
+    for name, role in (("edwin", None), ("rosa", "installer")):
+        hands.press("New person")
+        type_in(hands, "Name", name)
+        if role is not None:
+            choose(hands, "Role", role)
+        hands.press("Done")
+    hands.press("Begin the day")
+    assert hands.tablet.view is None, "no area yet"
+    hands.press("Close")
+    hands.press("New area")
+    type_in(hands, "Name of the area", "shower wall")
+    type_in(hands, "Where it is", "first floor")
+    choose(hands, "Checklist", "Wet area wall")
+    number(hands, "Piece: long side", "1200")
+    number(hands, "Piece: short side", "600")
+    number(hands, "Piece: thickness", "10")
+    number(hands, "Joint", "3")
+    number(hands, "Wall: width", "4800")
+    number(hands, "Wall: height", "3000")
+    hands.press("Mortar")
+    hands.press("New mortar")
+    type_in(hands, "Name on the bag", "Sample Mortar L")
+    number(hands, "Open time", "20")
+    number(hands, "Pot life", "90")
+    hands.press("Keep this mortar")
+    assert hands.tablet.at == "site"
+    hands.press("Done")
+    assert [site.name for site in kept_sites(hands.tablet.data)] == ["Quillhaven Baths"]
+    hands.press("Begin the day")
+    settled(hands, lambda: hands.tablet.view is not None)
+    hands.press("Rosa")
+    hands.press("Begin: Shower wall")
+    assert [body.area for body in hands.events(AreaStarted)] == ["shower wall"]
+    assert kept_sites(hands.tablet.data) == (), "it is in its day's log now"
+    assert [mortar.name for mortar in kept_mortars.load(hands.tablet.data).mortars] == ["Sample Mortar L"]
+
+
+def test_a_name_that_no_person_can_have_is_told_beside_its_field(empty: Hands) -> None:
+    hands = empty
+    hands.press("New site")
+    hands.press("New person")
+    type_in(hands, "Name", "rosa 2")
+    wrong = hands.tablet.memory.of(SiteMemory).draft.wrong["crew", 0, "name"]
+    assert hands.tablet.words(wrong) in hands.seen()
+
+
+def test_a_site_that_is_half_planned_is_there_again(empty: Hands) -> None:
+    hands = empty
+    hands.press("New site")
+    type_in(hands, "Site", "Quillhaven Baths")
+    hands.tablet.memory.forget(SiteMemory)
+    hands.press("Done")
+    hands.press("Quillhaven Baths")
+    assert hands.tablet.memory.of(SiteMemory).draft.get("site") == "Quillhaven Baths"
+
+
+def begun_day(hands: Hands) -> DayPlan:
+    """A day on the tablet itself, with an area under way."""
+    view = hands.tablet.view
+    assert view is not None
+    plan = view.state.plan
+    assert plan is not None
+    begin(hands.tablet, plan)
+    hands.wait(lambda: hands.tablet.view is not None, "the day")
+    hands.say("this is rosa", "start area shower wall")
+    return plan
+
+
+def test_tomorrow_goes_on_where_today_ended(hands: Hands) -> None:
+    plan = begun_day(hands)
+    hands.tablet.leave_day()
+    hands.clock.advance(24 * 60)
+    hands.go("day")
+    hands.wait(lambda: f"Go on today: {plan.site}" in hands.seen(), "the days")
+    hands.press("Go on today")
+    hands.wait(lambda: hands.tablet.at == "site", "the plan")
+    hands.press("Begin the day")
+    settled(hands, lambda: hands.tablet.view is not None)
+    [opened] = hands.events(DayOpened)
+    assert opened.plan.date == "2026-03-18"
+    assert [list(day.areas) for day in opened.continues] == [["shower wall"]]
+
+
+def test_days_are_searched_and_opened(hands: Hands) -> None:
+    plan = begun_day(hands)
+    path = next((hands.tablet.data / "days").glob("*.db"))
+    hands.tablet.leave_day()
+    hands.go("days")
+    hands.wait(lambda: plan.site in hands.seen(), "the days")
+    type_in(hands, "Search", "nowhere")
+    assert plan.site not in hands.seen()
+    type_in(hands, "nowhere", "otto")
+    assert plan.site in hands.seen()
+    hands.press("Failures")
+    assert plan.site not in hands.seen(), "nothing failed"
+    hands.press("Failures")
+    choose(hands, "All areas", "Hall floor")
+    hands.press(plan.site)
+    hands.press("Open this day")
+    settled(hands, lambda: hands.tablet.view is not None)
+    assert listed_day(path).areas == tuple(area.name for area in plan.areas)
+
+
+def test_practice_is_a_tour_that_leads_to_each_screen(empty: Hands) -> None:
+    hands = empty
+    hands.press("Practice")
+    settled(hands, lambda: hands.tablet.view is not None)
+    view = hands.tablet.view
+    assert view is not None
+    assert view.state.kind == "practice"
+    hands.go("day")
+    assert f"1 of {len(STEPS)}" in hands.seen()
+    hands.press("Go on with the tour")
+    assert hands.tablet.at == "work"
+    hands.say("spread")
+    hands.go("day")
+    assert f"2 of {len(STEPS)}" in hands.seen()
+    hands.press("Leave practice")
+    assert hands.tablet.view is None
+
+
+# --- what it looks like -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("text", [1.0, 1.5])
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_nothing_is_cut_and_every_key_is_large_enough(hands: Hands, size: tuple[int, int], text: float) -> None:
+    resize(*size)
+    hands.tablet.choose(text=text)
+    hands.press("Rosa")
+    check(hands, "day")
+    hands.press("New area")
+    check(hands, "a new area")
+    hands.go("mortars")
+    check(hands, "mortars")
+    hands.press("New mortar")
+    check(hands, "a mortar")
+    hands.go("days")
+    time.sleep(0.2)
+    hands.frames(6)
+    check(hands, "days")
+    hands.tablet.leave_day()
+    hands.frames(6)
+    check(hands, "an empty tablet")
+    hands.press("New site")
+    check(hands, "a site")
