@@ -21,6 +21,10 @@ from fieldassist.ui.widgets.text import Text
 from kivy.uix.widget import Widget  # isort: skip
 
 
+# From this size of text on keys stand in half as many columns.
+LARGE = 1.25
+
+
 @dataclass
 class MortarMemory:
     """The data sheet that is being entered, None while the list is shown; name: under which it is kept."""
@@ -100,7 +104,7 @@ class MortarsScreen(Screen):
         look, words, tablet = self.look, self.tablet.words, self.tablet
         fields = mortar_fields(tablet.units)
         keys = field_keys(tablet, draft, fields, {}, self._put)
-        columns = 2 if tablet.upright else 4
+        columns = (1 if tablet.upright else 2) if look.text > LARGE else (2 if tablet.upright else 4)
         keys += [Widget() for _ in range(-len(keys) % columns)]
         if not any(isinstance(key, Column) for key in keys):
             inside: Widget = Cells(look, keys, columns, gap=10, high=TARGET + 8)

@@ -34,6 +34,8 @@ from fieldassist.ui.widgets.wall_map import WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
+# From this size of text on keys stand in half as many columns.
+LARGE = 1.25
 _DRAWING = 400.0  # how wide the wall is drawn beside its fields [dots]
 
 
@@ -49,6 +51,11 @@ class SiteScreen(Screen):
     @property
     def _index(self) -> int:
         return int(self.tablet.at_what.get("index", 0))
+
+    @property
+    def _abreast(self) -> int:
+        """How many keys stand beside each other."""
+        return 2 if self.tablet.upright or self.look.text > LARGE else 4
 
     @property
     def _part(self) -> str:
@@ -81,7 +88,7 @@ class SiteScreen(Screen):
 
     def _show_site(self, draft: PlanDraft) -> None:
         look, words, tablet = self.look, self.tablet.words, self.tablet
-        columns = 1 if tablet.upright else 3
+        columns = 1 if tablet.upright or look.text > LARGE else 3
         inside = Column(look, gap=10, rises=True)
         inside.add_widget(self._cells(field_keys(tablet, draft, site_fields(), {}, self._put), columns))
         crew: list[Widget] = [
@@ -98,7 +105,7 @@ class SiteScreen(Screen):
         ]
         crew.append(Key(look, words(message("site-new-person")), self._new_person, sign="more", size="near"))
         inside.add_widget(Text(look, words(message("site-crew")), "near", bold=True))
-        inside.add_widget(self._cells(crew, 2 if tablet.upright else 4))
+        inside.add_widget(self._cells(crew, self._abreast))
         areas: list[Widget] = [
             Key(
                 look,
@@ -112,7 +119,7 @@ class SiteScreen(Screen):
         ]
         areas.append(Key(look, words(message("site-new-area")), self._new_area, sign="more", size="near"))
         inside.add_widget(Text(look, words(message("site-areas")), "near", bold=True))
-        inside.add_widget(self._cells(areas, 2 if tablet.upright else 4))
+        inside.add_widget(self._cells(areas, self._abreast))
         self.page.add_widget(Scroll(look, inside))
         why = first_wrong(draft)
         begun = Key(
@@ -154,7 +161,8 @@ class SiteScreen(Screen):
                 named=label,
             )
         )
-        fields = Scroll(look, Column(look, self._cells(keys, 2), rises=True))
+        columns = 1 if look.text > LARGE else 2
+        fields = Scroll(look, Column(look, self._cells(keys, columns), rises=True))
         area = area_draft(draft, index)
         done = area.done
         drawing: Widget
