@@ -151,7 +151,7 @@ def test_an_empty_tablet_comes_to_its_first_area_by_touch_alone(empty: Hands) ->
     hands.press("New area")
     type_in(hands, "Name of the area", "shower wall")
     type_in(hands, "Where it is", "first floor")
-    choose(hands, "Checklist", "Wet area wall")
+    choose(hands, "Checklist", "Wet-area wall")
     number(hands, "Piece: long side", "1200")
     number(hands, "Piece: short side", "600")
     number(hands, "Piece: thickness", "10")

@@ -66,7 +66,8 @@ class SiteScreen(Screen):
         words, draft = self.tablet.words, self._memory.draft
         if self._part == "site":
             return words(message("site-plan-site")), ""
-        site = str(draft.get("site") or "")
+        narrow = self.tablet.upright and self.look.text > LARGE
+        site = "" if narrow else str(draft.get("site") or "")
         if self._part == "area":
             return words(message("site-change-area", area=draft.get("areas", self._index, "name") or "none")), site
         return words(message("site-change-person", name=draft.get("crew", self._index, "name") or "none")), site
