@@ -9,13 +9,18 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, changed
 from fieldassist.day.desk import View
 from fieldassist.ui.app import TabletApp
-from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing
+from fieldassist.ui.content.wall_map import MapPiece, Span
+from fieldassist.ui.widgets.look import Look
+from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing, draw_piece
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_glove_and_eye import check
 from tests.ui.walls import wall_area, wall_plan
+
+from kivy.graphics import Canvas, Line, Mesh, Rectangle, RoundedRectangle  # isort: skip
 
 
 def view_with(tablet: TabletApp, area: Area) -> View:
@@ -100,6 +105,48 @@ def test_only_a_piece_that_changed_is_drawn_again(held: Held) -> None:
     later = tuple(replace(p, state="covered", due=False) if p.number == 13 else p for p in drawing.on.pieces)
     drawing.show(replace(drawing.on, pieces=later))
     assert drawn == [13]
+
+
+def shape(piece: MapPiece, *, high: float, numbers: bool) -> tuple[object, ...]:
+    """All that is drawn of a piece but its colours: kinds of strokes and fields, and where they lie."""
+    canvas = Canvas()
+    with canvas:
+        draw_piece(Look(), piece, (0, 0, high * 2, high), lambda told: str(told), numbers=numbers)
+    found: list[object] = []
+    for part in canvas.children:
+        if isinstance(part, Line | Mesh):
+            found.append(("line", tuple(getattr(part, "points", ())), getattr(part, "width", 0)))
+        elif isinstance(part, Rectangle | RoundedRectangle):
+            found.append(("field", tuple(part.pos), tuple(part.size)))
+    return tuple(found)
+
+
+@pytest.mark.parametrize(("high", "numbers"), [(120.0, True), (50.0, True)])
+def test_every_state_of_a_piece_has_a_shape_of_its_own_whatever_its_colours(high: float, numbers: bool) -> None:
+    seen = Span(0, 0, 1200, 600)
+    bare = MapPiece(8, seen, 1, 1)
+    on = replace(bare, seen="counted")
+    states = [bare, replace(bare, state="taken off"), replace(on, state="covered", due=True)]
+    named: tuple[TileState, ...] = ("lifted failed", "suspect", "lifted good")
+    states += [replace(on, state=state) for state in named]
+    if high > 100:  # where there is room, those that hold are told apart too, and how a piece came into the record
+        more: tuple[TileState, ...] = ("covered", "not yet covered", "accepted")
+        states += [replace(on, state=state) for state in more]
+        states += [replace(bare, state="covered", seen=way) for way in ("witnessed", "set again")]
+    shapes = [shape(piece, high=high, numbers=numbers) for piece in states]
+    assert len(set(shapes)) == len(states)
+
+
+def test_what_becomes_suspect_is_hatched_outward_from_the_piece_that_failed(held: Held) -> None:
+    hands = held.show(wall_area())
+    drawing = next(w for w in hands.widgets() if isinstance(w, WallDrawing) and w.on.area == "shower wall")
+    drawn: list[int] = []
+    before = drawing._draw_piece
+    drawing._draw_piece = lambda piece: (drawn.append(piece.number), before(piece))  # type: ignore
+    later = tuple(replace(p, state="suspect") if p.number in (2, 3, 4) else p for p in drawing.on.pieces)
+    drawing.show(replace(drawing.on, pieces=later))
+    hands.wait(lambda: len(drawn) == 3, "three hatched pieces")
+    assert drawn == [4, 3, 2]
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])

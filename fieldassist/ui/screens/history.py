@@ -39,7 +39,6 @@ class HistoryScreen(Screen):
 
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
-        self._history = History()
         self._page = 0
 
     @property
@@ -69,8 +68,9 @@ class HistoryScreen(Screen):
             self.page.add_widget(Text(self.look, self.tablet.words(message("wall-no-day")), "far"))
             self.act(self._back())
             return
-        self._history.take(view.events)
-        lines = self._history.lines(self.chosen)
+        history = self.tablet.memory.of(History, view.path)
+        history.take(view.events)
+        lines = history.lines(self.chosen)
         self.page.add_widget(
             Text(self.look, self.tablet.words(view.prompt.ask), "near", bold=True) if waits else self._filters(view)
         )

@@ -7,7 +7,8 @@ strokes and a question mark, a lift that is due thick dashes and the sign of lif
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any
 
 from fieldassist.trade.message import Figure, message
@@ -30,12 +31,14 @@ from fieldassist.ui.widgets.look import TARGET, Look
 from fieldassist.ui.widgets.text import width_of
 from fieldassist.ui.widgets.writing import font_in, write
 
+from kivy.clock import Clock  # isort: skip
 from kivy.graphics import Canvas, Line, RoundedRectangle  # isort: skip
 from kivy.uix.floatlayout import FloatLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
 Told = Callable[[Figure], str]
 _FRAME, _INSET = 5.0, 3.0  # the edge around the wall, and what lies between it and the pieces [dots]
+_OUTWARD_S = 0.4  # what became suspect is hatched within this time
 # Lower than this [dots] a piece holds its number alone, and lower than that not even one.
 _WHOLE, _NUMBER = 84.0, 30.0
 
@@ -111,11 +114,26 @@ class WallDrawing(Widget):
         if (before.whole, before.niches, len(before.pieces)) != (on.whole, on.niches, len(on.pieces)):
             self.again()
             return
-        for old, new in zip(before.pieces, on.pieces, strict=True):
-            if old != new:
-                self._draw_piece(new)
+        changed = [new for old, new in zip(before.pieces, on.pieces, strict=True) if old != new]
+        was_suspect = {piece.number for piece in before.pieces if piece.state == "suspect"}
+        suspects = [piece for piece in changed if piece.state == "suspect" and piece.number not in was_suspect]
+        for piece in changed:
+            if piece not in suspects:
+                self._draw_piece(piece)
+        self._spread(suspects)
         if before.borders != on.borders:
             self._draw_over()
+
+    def _spread(self, suspects: Sequence[MapPiece]) -> None:
+        """Pieces that have become suspect are hatched one after the other, outward from the one that failed."""
+        failed = [piece for piece in self.on.pieces if piece.state == "lifted failed"]
+        near = sorted(suspects, key=lambda piece: min((abs(piece.order - one.order) for one in failed), default=0))
+        for place, piece in enumerate(near):
+            Clock.schedule_once(partial(self._draw_late, piece), _OUTWARD_S * place / len(near))
+
+    def _draw_late(self, piece: MapPiece, _passed_s: float) -> None:
+        if self.on.piece(piece.number) == piece:
+            self._draw_piece(piece)
 
     def again(self, *_: Any) -> None:
         """Draw all of it anew."""
