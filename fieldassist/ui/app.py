@@ -305,7 +305,8 @@ class TabletApp(App):
 
     def _told(self, report: Report) -> None:
         self.reports = [*self.reports, report][-REPORTS_KEPT:]
-        if report.fate is Fate.REFUSED or report.problem:
+        # A sheet that asks for something, such as a PIN, tells by itself why that was not taken.
+        if (report.fate is Fate.REFUSED and self._overlay is None) or report.problem:
             told = report.said or report.why
             self.refuse(told, None if report.problem else self._why_key(told))
         elif report.fate is Fate.TAKEN:

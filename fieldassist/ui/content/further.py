@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.offers import Offer
 from fieldassist.checklist.prompt import Prompt
+from fieldassist.trade.message import Message, term
 
 # What answers another step than the one at hand: of the same lift, or of what goes on beside it.
 _TOLD = ("give reading", "choose", "confirm step", "confirm lift", "spread mortar", "tiles in")
-# In the order of the screen. What has a place of its own on another screen is not among them: yes and no, who speaks,
-# which area, the weather, notes, the signature.
+# By the word that names a group, in the order of the screen. What has a place of its own on another screen is not among
+# them: yes and no, who speaks, which area, the weather, notes, the signature.
 GROUPS: Mapping[str, tuple[str, ...]] = {
-    "What else can be told now": _TOLD,
-    "What else can be begun": ("start round",),
-    "Tiles and lifts": ("ask lift", "leave lift", "accept tiles", "take off", "set lots"),
-    "Who sets, and how": ("setter is", "change method", "vouch method"),
-    "Mortar and time": ("take bucket", "call late", "go on early", "leave out photo"),
-    "Correct a reading": ("give reading",),
+    "told": _TOLD,
+    "begun": ("start round",),
+    "lifts": ("ask lift", "leave lift", "accept tiles", "take off", "set lots"),
+    "method": ("setter is", "change method", "vouch method"),
+    "mortar": ("take bucket", "call late", "go on early", "leave out photo", "leave out reading"),
+    "correct": ("give reading",),
 }
 # What takes the number of a tile or a place is offered whatever number would be taken: the engine says why not.
 _TRIED = ("start round", "ask lift", "accept tiles", "take off", "set lots")
@@ -29,7 +30,7 @@ _TRIED = ("start round", "ask lift", "accept tiles", "take off", "set lots")
 class OfferGroup:
     """Offers of one kind."""
 
-    title: str
+    title: Message
     offers: tuple[Offer, ...]
 
 
@@ -55,7 +56,7 @@ def groups(asked: Prompt) -> tuple[OfferGroup, ...]:
         offers = tuple(o for o in asked.offers if id(o) not in shown and o.command.do in kinds and _may(o))
         shown |= {id(offer) for offer in offers}
         if offers:
-            found.append(OfferGroup(title, offers))
+            found.append(OfferGroup(term("work-group", title), offers))
     return tuple(found)
 
 

@@ -46,8 +46,10 @@ class RailStep:
 
     @property
     def shown(self) -> Figure:
-        """What stands under its sign."""
-        return self.answer if self.answer is not None else self.name
+        """What stands under its sign: the answer once there is one; a step without a sign has only its number."""
+        if self.answer is not None:
+            return self.answer
+        return self.name if self.sign else ""
 
 
 def rail(state: State) -> tuple[RailStep, ...]:
@@ -129,8 +131,8 @@ def _step_named(act: Act, standing: Literal["now", "to come"]) -> RailStep:
 
 def _done(step: Step, reading: ReadingRecord | None = None) -> RailStep:
     answer = _in_a_word(reading) if reading is not None else None
-    if answer is None:
-        answer = term("work-did", step.act) if step.act is not None else _name(step)
+    if answer is None and step.act is not None:
+        answer = term("work-did", step.act)
     return RailStep(0, _sign(step), _name(step), "done", answer, reading)
 
 

@@ -178,7 +178,7 @@ class Band(FloatLayout):
         self._title = title
         tablet, view, row = self._tablet, self._tablet.view, self.row
         high = OVER_HIGH if row.expired is not None else HIGH
-        if tablet.upright and row.expired is None and row.open is not None:
+        if tablet.upright and row.expired is None and (row.open or row.wait) is not None:
             high += RIDGES_HIGH
         self.height = self._look.dots(high)
         speaker = view.state.speaker if view is not None else None

@@ -11,6 +11,7 @@ from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Column, Row, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, Look
+from fieldassist.ui.widgets.text import Text
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
@@ -114,11 +115,16 @@ def _more(tablet: Tablet, keys: Sequence[Key]) -> Key:
     )
 
 
-def show_keys(tablet: Tablet, keys: Sequence[Key]) -> None:
-    """Lay keys over the page, each over the whole width; one that is pressed closes them first."""
+def show_keys(tablet: Tablet, keys: Sequence[Key], *, title: str = "", lines: Sequence[str] = ()) -> None:
+    """Lay keys over the page, each over the whole width; one that is pressed closes them first. title, lines: what is
+    told over them."""
     look = tablet.look
     column = Column(look, gap=12, padding=look.dots(MARGIN))
     lay_ground(look, column, "ground")
+    if title:
+        column.add_widget(Text(look, title, "far"))
+    for line in lines:
+        column.add_widget(Text(look, line, "near", bold=False, lines=1))
     column.add_widget(Widget())
     for key in keys:
         if key.parent is not None:

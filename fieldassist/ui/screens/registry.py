@@ -19,25 +19,27 @@ from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.layout import LayoutScreen
 from fieldassist.ui.screens.lift import LiftScreen
 from fieldassist.ui.screens.mortars import MortarsScreen
-from fieldassist.ui.screens.opening import WorkPage
 from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
 from fieldassist.ui.screens.site import SiteScreen
 from fieldassist.ui.screens.wall import WallScreen
+from fieldassist.ui.screens.work import Work
+from fieldassist.ui.screens.work_else import SomethingElse
 from fieldassist.ui.tablet import Tablet
 
 SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     # the four places
     "wall": WallScreen,
-    "work": WorkPage,
+    "work": Work,
     "plan": Plan,
     "day": DayScreen,
     # behind them
     "site": SiteScreen,
     "mortars": MortarsScreen,
     "days": DaysScreen,
+    "else": SomethingElse,
     "person": PersonPage,
     "crew": CrewPage,
     "ear": EarPage,

@@ -26,8 +26,8 @@ from fieldassist.ui.widgets.text import Align, Text, fits, width_of
 
 from kivy.uix.widget import Widget  # isort: skip
 
-_MARKER = 36.0  # how high the marker stands over the scale [dots]
-_BAR_HIGH, _RULER_HIGH = 46.0, 190.0
+_MARKER = 32.0  # how high the marker stands over the scale [dots]
+_BAR_HIGH, _RULER_HIGH = 42.0, 190.0
 _ALLOWED_HIGH = 44.0  # the part of the ruler that tells what is allowed
 
 
@@ -237,10 +237,10 @@ class NumberPad(Column):
         elif number.asked.limit is not None:
             self._scale = Bar(look, number)
         if self._upright:
-            self.add_widget(Row(look, question, high=104))
-            self.add_widget(Row(look, self._value, self._units, high=118))
-            self.add_widget(Row(look, self._limit, high=92))
-            self.add_widget(Row(look, self._under, high=72 if look.text < 1.25 else 104))
+            self.add_widget(Row(look, question, high=90))
+            self.add_widget(Row(look, self._value, self._units, high=108))
+            self.add_widget(Row(look, self._limit, high=90))
+            self.add_widget(Row(look, self._under, high=40 if look.text < 1.25 else 54))
         else:
             self.add_widget(Row(look, question, self._units, high=TARGET + 2))
             right = Column(look, self._limit, self._under, gap=2)
@@ -276,7 +276,7 @@ class NumberPad(Column):
         side = Column(look, gap=8)
         upper = [*self._lasts(2 - number.signed), *self._signs(), *self._besides]
         if upper:
-            side.add_widget(Row(look, *upper[:3], gap=10))
+            side.add_widget(Row(look, *upper[:3], gap=10, size_hint_y=1.12))
         side.add_widget(self._big)
         self.add_widget(Row(look, *self._mirrored(pad, side), gap=20))
 
@@ -293,8 +293,8 @@ class NumberPad(Column):
             self.add_widget(pad)
             upper = [*self._lasts(2 - number.signed), *self._signs(), *self._besides]
         if upper:
-            self.add_widget(Row(look, *upper[:3], gap=10, high=128))
-        self._big.size_hint_y, self._big.height = None, look.dots(128)
+            self.add_widget(Row(look, *upper[:3], gap=10, high=108))
+        self._big.size_hint_y, self._big.height = None, look.dots(112)
         self.add_widget(self._big)
 
     def _mirrored(self, *inside: Widget) -> tuple[Widget, ...]:
