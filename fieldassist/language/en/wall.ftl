@@ -55,10 +55,10 @@ wall-batch = { $lot ->
    *[other] { $batch }, lot { $lot }
 }
 wall-lift = { $verdict ->
-    [passed] lift { $lift }, passed, { $came }
-    [failed] lift { $lift }, FAILED, { $came }
-    [not-complete] lift { $lift }, not complete, { $came }
-   *[open] lift { $lift }, not judged yet, { $came }
+    [passed] { $lift }, passed, { $came }
+    [failed] { $lift }, FAILED, { $came }
+    [not-complete] { $lift }, not complete, { $came }
+   *[open] { $lift }, not judged yet, { $came }
 }
 wall-read = Readings: press one for its history
 wall-reading = { $name }: { $value }

@@ -228,6 +228,4 @@ class HistoryScreen(Screen):
         self.tablet.send(command)
 
     def _back(self) -> Key:
-        return Key(
-            self.look, self.tablet.words(message("wall-back")), self.tablet.back, kind="action", sign="take-back"
-        )
+        return Key(self.look, self.tablet.words(message("wall-back")), self.tablet.back, sign="take-back")

@@ -11,7 +11,7 @@ from fieldassist.trade.message import message
 from fieldassist.ui.content import piece_record
 from fieldassist.ui.content.history import rounds_of
 from fieldassist.ui.content.piece_record import RecordReading, may_be_lifted
-from fieldassist.ui.content.wall_map import WallMap, planned_map, wall_map
+from fieldassist.ui.content.wall_map import MapPiece, WallMap, planned_map, wall_map
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
 from fieldassist.ui.widgets.key import Key
@@ -92,11 +92,15 @@ class PieceScreen(Screen):
             left.size_hint_x, left.width = None, look.dots(_LEFT)
             both: tuple[Widget, ...] = (left, scroll)
             self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=24))
-        self.act(*self._keys(view, area, on.area, piece.number, len(piece_record.photos(view.events, rounds))))
+        photos = len(piece_record.photos(view.events, rounds))
+        self.act(*self._keys(view, area, on.area, piece, photos))
 
-    def _keys(self, view: View, area: Area | None, name: str, number: int, photos: int) -> list[Key]:
-        tablet, look, words = self.tablet, self.look, self.tablet.words
+    def _keys(self, view: View, area: Area | None, name: str, piece: MapPiece, photos: int) -> list[Key]:
+        tablet, look, words, number = self.tablet, self.look, self.tablet.words, piece.number
         keys = [self._to_wall(name)]
+        if piece.due and name == view.state.active:
+            told = words(message("wall-next-lift", number=str(number)))
+            keys.insert(0, Key(look, told, partial(tablet.go, "lift", piece=number), kind="action", sign="lift"))
         history = partial(tablet.go, "history", area=name, piece=number)
         keys.append(Key(look, words(message("wall-history")), history, sign="page", size="near"))
         if area is not None and may_be_lifted(view.state, area, number):
