@@ -132,7 +132,7 @@ class Aids:
 
         def place(*_: Any) -> None:
             strip.width = self._frame.width
-            strip.x, strip.top = self._frame.x, self._frame.top - self._top()
+            strip.pos = self._frame.x, self._frame.top - self._top() - strip.height
 
         self._frame.bind(size=place)
         strip.bind(height=place)

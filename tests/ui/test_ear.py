@@ -115,14 +115,14 @@ def test_the_microphone_is_tried_beside_the_day_and_a_call_against_the_model(han
     assert tablet.view is not None
     assert tablet.view.head == before
     for phrase, why in (("qwertzu assist", "does not know qwertzu"), ("hello", "one word is heard in any talk")):
-        hands.press(f"Call: “{tablet.preferences.attention}”")
+        hands.press(f"Call: '{tablet.preferences.attention}'")
         [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
         field.text = phrase
         hands.press("Take it")
         hands.wait(lambda why=why: why in hands.seen(), "the refusal")  # type: ignore[misc]
         hands.press("Close")
         assert tablet.preferences.attention == "field assist"
-    hands.press("Call: “field assist”")
+    hands.press("Call: 'field assist'")
     [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
     assert field.text == "hello", "what was typed stays"
     field.text = "Good  morning wall"

@@ -103,7 +103,7 @@ person-means-silica = Fine dust of cut tile, stone and mortar. It scars the lung
 person-title = You
 person-no-day = No day is open. Begin one, or go on with one, at Day.
 person-face = { $does ->
-    [both] speaks and sets
+    [both] speaks, sets
     [speaks] speaks
     [sets] sets
    *[none] { $role }
@@ -234,7 +234,7 @@ person-manner-open = All the time
 person-manner-means-held = All that is said while the key, pedal or headset button is held is taken.
 person-manner-means-called = What begins with the call is taken, and without it what goes on with the work at hand.
 person-manner-means-open = Anything that is one of the phrases is taken. For quiet places: talk nearby may pass for a command.
-person-attention = Call: “{ $phrase }”
+person-attention = Call: '{ $phrase }'
 person-attention-ask = The call, two words or more
 person-attention-length = The call has 3 to 60 letters. Choose another one.
 person-key = Key: { $key }
@@ -248,7 +248,7 @@ person-microphone-gone = { $name }, not plugged in
 person-microphone-none = No microphone is plugged in. Work goes on by touch.
 person-look-again = Look again
 person-try-it = Try it
-person-try-say = then say “{ $phrase }”
+person-try-say = then say '{ $phrase }'
 person-listening-to-you = Listening to you
 person-heard-you = I heard { $words }.
 person-tried-good = Heard “{ $words }”, taken for { $value }. { $microphone } works.

@@ -68,11 +68,19 @@ class CrewPage(Screen):
                 sign="pass" if holder is not None else "person",
                 caption=words(message("person-pin-is", role=role.value, has="yes" if holder else "no")),
                 size="near",
-                high=124,
+                high=124 if look.text <= 1.2 else 140,
             )
             for name, role, holder in people
         ]
-        inside.add_widget(Cells(look, keys, 2 if self.tablet.upright or look.text > 1.2 else 3, high=124, gap=14))
+        inside.add_widget(
+            Cells(
+                look,
+                keys,
+                2 if self.tablet.upright or look.text > 1.2 else 3,
+                high=124 if look.text <= 1.2 else 140,
+                gap=14,
+            )
+        )
         inside.add_widget(Text(look, words(message("person-pins-mean")), "near"))
         for name, role, holder in people:
             if holder is not None and holder.role is not role:

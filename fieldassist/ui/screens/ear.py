@@ -313,4 +313,4 @@ class EarPage(Screen):
             for value, told in options
         ]
         inside.add_widget(Cells(look, keys, 2 if look.text <= 1.2 else 1))
-        inside.add_widget(Text(look, words(message("person-model-own", folder=str(own))), "small", role="quiet"))
+        inside.add_widget(Text(look, words(message("person-model-own", folder=f"{own.parent.name}/{own.name}")), "small", role="quiet"))

@@ -89,7 +89,8 @@ class HandlingPage(Screen):
             for line in lines
         ]
         columns = 2 if self.tablet.upright or look.text > 1.2 else 3
-        inside.add_widget(Cells(look, keys, columns, high=124))
+        told = 1 if self.tablet.upright and look.text > 1.2 else columns
+        inside.add_widget(Cells(look, keys, told, high=124 if look.text <= 1.2 else 140))
         for line in input_lines(inputs, words, content.CHOICES):
             inside.add_widget(Text(look, f"{line.title}{f' ({line.origin})' if line.origin else ''}", "small"))
             given = inputs.given(line.field).value

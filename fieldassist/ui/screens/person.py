@@ -64,6 +64,11 @@ class PersonPage(Screen):
             self._minutes(bar, view)
 
     @property
+    def _high(self) -> float:
+        """How high a key with a caption is [dots]."""
+        return 112 if self.look.text <= 1.2 else 136
+
+    @property
     def _kept(self) -> SafetyMemory:
         view = self.tablet.view
         return self.tablet.memory.of(SafetyMemory, view.path if view is not None else None)
@@ -97,8 +102,8 @@ class PersonPage(Screen):
         else:
             self.page.add_widget(parts[0])
             self.page.add_widget(Space(look, 6))
-            dust = Column(look, parts[1], Space(look), size_hint_x=0.55)
-            right = Column(look, doors, Space(look), size_hint_x=0.45)
+            dust = Scroll(look, parts[1], size_hint_x=0.55)
+            right = Scroll(look, doors, size_hint_x=0.45)
             pair = (right, dust) if look.left_hand else (dust, right)
             self.page.add_widget(Row(look, *pair, gap=28))
         self._acts_of(state, bar)
@@ -116,11 +121,11 @@ class PersonPage(Screen):
                 words(message("person-face", role=one.role.value, does=_does(one.name, speaks, sets))),
                 partial(self.tablet.send, cmd.SpeakAs(name=one.name)),
                 chosen=one.name == speaks,
-                high=112,
+                high=self._high,
             )
             for one in plan.crew
         ]
-        return Cells(look, faces, columns, high=112)
+        return Cells(look, faces, columns, high=self._high)
 
     def _dust(self, view: View, bar: DustBar) -> Column:
         look, words, state = self.look, self.tablet.words, view.state
@@ -139,7 +144,15 @@ class PersonPage(Screen):
         label = words(message("person-dust-task", task=term("engine-dust-task", shown[0])))
         place = words(message("person-dust-place", place=term("engine-dust-place", shown[1])))
         column.add_widget(
-            Key(look, label, partial(self.tablet.go, "dust"), sign="shield", caption=place, size="near", high=112)
+            Key(
+                look,
+                label,
+                partial(self.tablet.go, "dust"),
+                sign="shield",
+                caption=place,
+                size="near",
+                high=self._high if look.text <= 1.2 else 176,
+            )
         )
         self._minutes(bar, view)
         return column
@@ -162,23 +175,25 @@ class PersonPage(Screen):
             unseen = sum(1 for row in rows if row.holds and row.missing)
             keys.append(
                 Key(look, words(message("person-cautions")), partial(go, "cautions"), sign="shield", size="near",
-                    caption=words(message("person-cautions-stand", unseen=unseen)), high=112)
+                    caption=words(message("person-cautions-stand", unseen=unseen)), high=self._high)
             )  # fmt: skip
             carrying = content.carrying(view.state, area.plan.name, {})
             keys.append(
                 Key(look, words(message("person-handling")), partial(go, "handling"), sign=figures_of(carrying)[0],
                     size="near", caption=words(message("person-handling-who", kind=carrying.kind.replace(" ", "-"),
-                                                       people=carrying.people or 0)), high=112)
+                                                       people=carrying.people or 0)), high=self._high)
             )  # fmt: skip
         chosen = self.tablet.preferences
         keys.append(
-            Key(look, words(message("person-tablet")), partial(go, "tablet"), size="near", high=112,
+            Key(look, words(message("person-tablet")), partial(go, "tablet"), size="near", high=self._high,
                 caption=words(message("person-tablet-is", theme=chosen.theme, text=str(round(100 * chosen.text)))))
         )  # fmt: skip
         if view is not None:
-            keys.append(Key(look, words(message("person-pins")), partial(go, "crew"), size="near", high=112))
-        keys.append(Key(look, words(message("person-words")), partial(go, "glossary"), size="near", high=112))
-        column.add_widget(Cells(look, keys, 2 if look.text <= 1.2 or not self.tablet.upright else 1, high=112, gap=14))
+            keys.append(Key(look, words(message("person-pins")), partial(go, "crew"), size="near", high=self._high))
+        keys.append(Key(look, words(message("person-words")), partial(go, "glossary"), size="near", high=self._high))
+        column.add_widget(
+            Cells(look, keys, 2 if look.text <= 1.2 or not self.tablet.upright else 1, high=self._high, gap=14)
+        )
         return column
 
     def _acts_of(self, state: State, bar: DustBar) -> None:

@@ -26,10 +26,8 @@ class ExplainStrip(Drawn):
     def _lay(self, *_: Any) -> None:
         look = self.look
         margin, side = look.dots(MARGIN), look.dots(_SIDE)
-        top = self.top
         self.told.width = max(1.0, self.width - side - 3 * margin)
         self.height = max(side, self.told.height) + 2 * margin
-        self.y = top - self.height
         self.told.pos = (self.x + side + 2 * margin, self.y + margin)
 
     def draw(self, box: marks.Box) -> None:
