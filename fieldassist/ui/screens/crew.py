@@ -57,6 +57,7 @@ class CrewPage(Screen):
 
     def _all(self, people: tuple[tuple[str, Role, KeyHolder | None], ...]) -> None:
         look, words = self.look, self.tablet.words
+        large = look.text > 1.2
         inside = Column(look, gap=14, rises=True)
         if not people:
             inside.add_widget(Text(look, words(message("person-nobody-here")), "near"))
@@ -76,7 +77,7 @@ class CrewPage(Screen):
             Cells(
                 look,
                 keys,
-                2 if self.tablet.upright or look.text > 1.2 else 3,
+                3 - large - self.tablet.upright,
                 high=124 if look.text <= 1.2 else 140,
                 gap=14,
             )

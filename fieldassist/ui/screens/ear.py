@@ -92,14 +92,16 @@ class EarPage(Screen):
         else:
             pair = [Scroll(look, left, size_hint_x=0.44), Scroll(look, right, size_hint_x=0.56)]
             self.page.add_widget(Row(look, *(reversed(pair) if look.left_hand else pair), gap=20))
-        busy = self.tablet.job is not None
+        busy, say, large = self.tablet.job is not None, words(message("person-try-say", phrase=PHRASE)), look.text > 1.2
+        if large:
+            left.add_widget(Text(look, say, "near"), index=len(left.children))
         hear = Key(
             look,
             words(message("person-try-it")),
             self._busy if busy else self._try,
             kind="action",
             off=busy,
-            caption=words(message("person-try-say", phrase=PHRASE)),
+            caption="" if large else say,
             high=None,
         )
         speak = Key(look, words(message("person-say-something")), self._speak, size="near", high=None)
@@ -313,4 +315,8 @@ class EarPage(Screen):
             for value, told in options
         ]
         inside.add_widget(Cells(look, keys, 2 if look.text <= 1.2 else 1))
-        inside.add_widget(Text(look, words(message("person-model-own", folder=f"{own.parent.name}/{own.name}")), "small", role="quiet"))
+        inside.add_widget(
+            Text(
+                look, words(message("person-model-own", folder=f"{own.parent.name}/{own.name}")), "small", role="quiet"
+            )
+        )
