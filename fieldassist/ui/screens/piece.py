@@ -102,7 +102,7 @@ class PieceScreen(Screen):
             told = words(message("wall-next-lift", number=str(number)))
             keys.insert(0, Key(look, told, partial(tablet.go, "lift", piece=number), kind="action", sign="lift"))
         history = partial(tablet.go, "history", area=name, piece=number)
-        keys.append(Key(look, words(message("wall-history")), history, sign="page", size="near"))
+        keys.append(Key(look, words(message("wall-history")), history, sign="page", over=True, size="near"))
         if area is not None and may_be_lifted(view.state, area, number):
             keys.append(Key(look, words(message("wall-lift-it")), self._lift, sign="lift", over=True, size="near"))
         if photos:
