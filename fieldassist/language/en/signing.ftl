@@ -8,11 +8,15 @@ signing-missing = { $count ->
 }
 signing-sign = { $count ->
     [0] Sign with PIN
-   *[other] Sign with PIN, { $count } stay open
+   *[other]
+        Sign with PIN,
+        { $count } stay open
 }
 signing-sign-addendum = { $count ->
     [0] Sign addendum { $part } with PIN
-   *[other] Sign addendum { $part }, { $count } stay open
+   *[other]
+        Sign addendum { $part },
+        { $count } stay open
 }
 signing-seal = Seal it with PIN
 signing-signed = { $part ->
@@ -45,11 +49,13 @@ signing-suspects-since = { $later ->
 }
 signing-suspects-earlier = { $area }: since a lift of an earlier day
 signing-lift-not-read = not read
-signing-bags = { $bags } bags used, { $predicted } reckoned
+signing-bags = Bags: { $bags } used, { $predicted } reckoned
 signing-bags-why = { $verdict ->
     [less] { $area }: less than the beds as combed took
    *[more] { $area }: more than the beds as combed took
 }
+signing-percent-why = { $area }: lift { $lift }
+signing-method-why = { $area }: no good lift has borne it out
 signing-bags-agree = as the beds were combed
 signing-release = { $struck ->
     [yes] Release struck out
@@ -127,3 +133,94 @@ signing-written-lost = Not in it, since the tablet lost it: { $names }.
 signing-written-all = { $lines }
 signing-no-printer = No printer is set up on this tablet. Hand the file over, or set a printer up in the system's settings.
 signing-printer-refused = The printer took nothing ({ $why }). Hand the file over instead.
+signing-hand-over = Hand over
+signing-where = Where should the files go?
+signing-looking = Looking for folders and sticks
+signing-no-place = No folder takes files here. Plug in a stick and look again.
+signing-write = Write the files
+signing-write-to = Write to: { $place }
+signing-write-here = Write them here
+signing-writing = Writing
+signing-other-folder = Another folder
+signing-folder-up = One up
+signing-look-again = Look again
+signing-show = Show
+signing-print = Print
+signing-being-printed = Printing
+signing-printed = The pages went to the printer.
+signing-handed-over = Done
+signing-check-it = Whoever gets the files can check them with this program: “fieldassist verify” and the file's name.
+signing-not-written = It could not be written ({ $why }). The day is safe: choose another place.
+signing-no-seal = Not sealed yet: there is no key's fingerprint to compare.
+signing-fingerprint = Fingerprint of the key, to be compared
+# --- answering and signing on the screen
+signing-read-all = Read all
+signing-correct = Correct a reading
+signing-correct-event = Correct an event
+signing-addendum = Open an addendum
+signing-answer = { $by ->
+    [work] Go to it
+    [release] Releases
+    [cautions] Who?
+   *[other] Answer
+}
+signing-own-words = In words of your own
+signing-speak = Say it
+signing-lift-again = Lift a piece again
+signing-is-here = { PERSON($name) } is here
+signing-foreman-answers = { PERSON($name) } has to answer this. Is { PERSON($name) } here?
+signing-no-foreman = The crew has no foreman, and only a foreman signs. Add one to the crew.
+signing-called-for = Called in the name of { PERSON($name) }
+signing-press-struck = Press what { PERSON($name) } did not release. The PIN confirms the rest.
+signing-strike = { $struck ->
+    [yes] struck out: stays open
+   *[no] will be confirmed
+}
+signing-release-in = { $area }, { $at }: { $hold }
+signing-confirm-by-pin = PIN of { PERSON($name) }
+signing-signs = { PERSON($name) } signs: finger, then PIN
+signing-draw = Sign here with a finger
+signing-wipe = Wipe
+signing-more-open = More is open than was shown. Go back and read it.
+signing-pin-first = { PERSON($name) }: choose a PIN
+signing-pin-again = { PERSON($name) }: the same PIN again
+signing-pins-differ = That was another PIN. Give the same one again, or go back.
+signing-being-checked = The seal is being checked
+signing-signed-open = Signed with this open: { $point }
+signing-why-again = Why is the signed day opened again?
+signing-which-event = Number of the event
+signing-what-is-right = { $line }: what is right?
+# --- the pages
+signing-daily-log = Daily log
+signing-page-of = page { $page } of { $pages }
+signing-printing = The pages are being printed
+signing-not-read = The pages cannot be shown: { $why }
+signing-next-page = Next page
+signing-previous-page = Page before
+signing-no-more-pages = There is no page beyond this one.
+signing-page-size = { $larger ->
+    [yes] Smaller
+   *[no] Larger
+}
+signing-moment = { $weekday ->
+    [1] Monday
+    [2] Tuesday
+    [3] Wednesday
+    [4] Thursday
+    [5] Friday
+    [6] Saturday
+   *[7] Sunday
+} { $day } { $month ->
+    [1] January
+    [2] February
+    [3] March
+    [4] April
+    [5] May
+    [6] June
+    [7] July
+    [8] August
+    [9] September
+    [10] October
+    [11] November
+   *[12] December
+}, { $at }

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.content.export import write_pdf
@@ -90,3 +92,67 @@ class PageCache:
         self._kept[pdf, number, width] = picture
         while len(self._kept) > _KEPT:
             self._kept.popitem(last=False)
+
+
+_Then = Callable[[Any], None]
+# Has work done beside the screen: the work, what is called with what it gave, and with what went wrong.
+Beside = Callable[[Callable[[], Any], _Then, _Then], None]
+
+
+class PageShelf:
+    """The pages of the day that is open, printed and drawn beside the screen, and kept.
+
+    printed: the day's log as it was printed last, of whatever head; problem: why it could not be printed, None where it
+    was. Everything is to be called in the screen's own thread.
+    """
+
+    def __init__(self) -> None:
+        self.printed: PrintedDay | None = None
+        self.problem: Exception | None = None
+        self._asked: tuple[str, Units] | None = None
+        self._drawing: set[tuple[Path, int, int]] = set()
+        self._cache = PageCache()
+
+    def print(
+        self, day: Path, head: str, units: Units, folder: Path, beside: Beside, changed: Callable[[], None]
+    ) -> None:
+        """Have the day printed as it is now; once for each head of its log and units. changed: called when it is."""
+        if self._asked == (head, units):
+            return
+        self._asked = (head, units)
+
+        def done(printed: PrintedDay) -> None:
+            if self._asked == (printed.head, printed.units):
+                self.printed, self.problem = printed, None
+                changed()
+
+        def failed(problem: Exception) -> None:
+            self.problem = problem
+            changed()
+
+        beside(lambda: printed_day(day, head, units, folder), done, failed)
+
+    def is_of(self, head: str, units: Units) -> bool:
+        """Whether what is printed is of this head of the log."""
+        return self.printed is not None and (self.printed.head, self.printed.units) == (head, units)
+
+    def page(self, number: int, width: int, beside: Beside, changed: Callable[[], None]) -> PagePicture | None:
+        """A page so many pixels wide; None while it is drawn: `changed` is called when it is there."""
+        if self.printed is None:
+            return None
+        pdf = self.printed.pdf
+        found = self._cache.get(pdf, number, width)
+        if found is not None or (pdf, number, width) in self._drawing:
+            return found
+        self._drawing.add((pdf, number, width))
+
+        def done(picture: PagePicture) -> None:
+            self._drawing.discard((pdf, number, width))
+            self._cache.keep(pdf, number, width, picture)
+            changed()
+
+        # A page that was printed anew meanwhile is asked for again: nothing is told of it.
+        beside(
+            lambda: page_picture(pdf, number, width), done, lambda _problem: self._drawing.discard((pdf, number, width))
+        )
+        return None

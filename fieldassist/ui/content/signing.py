@@ -276,9 +276,15 @@ _TELLS: tuple[tuple[_Subject, _Tell], ...] = (
 
 
 def _open(point: OpenPoint) -> AskedFirst:
-    """A point that is open, told as everywhere."""
-    head = message("signing-open", kind=point.id.partition("/")[0].replace(" ", "-"))
-    return AskedFirst("missing", head, point.told, point, "why" if point.answerable else "work")
+    """A point that is open, told as everywhere; of what does not go into a line only where: the answer shows it whole."""
+    kind = point.id.partition("/")[0]
+    head = message("signing-open", kind=kind.replace(" ", "-"))
+    reason = point.told
+    if kind == "method":
+        reason = message("signing-method-why", area=point.area or "")
+    elif kind == "percent-void":
+        reason = message("signing-percent-why", area=point.area or "", lift=point.told.figures["lift"])
+    return AskedFirst("missing", head, reason, point, "why" if point.answerable else "work")
 
 
 def _answered(points: Sequence[OpenPoint]) -> Message | None:
@@ -311,7 +317,7 @@ def sign_key(state: State, by: str, strike: Sequence[int] = ()) -> Message:
     if state.closed:
         return message("signing-seal")
     count = len(stay_open(state, by, strike))
-    return message("signing-sign-addendum" if state.part else "signing-sign", count=count, part=str(state.part))
+    return message("signing-sign-addendum" if state.part else "signing-sign", count=count, part=state.part)
 
 
 # --- once it is signed ----------------------------------------------------------------------------------------------
@@ -333,14 +339,16 @@ class ProofState:
 
 
 def proof(events: Sequence[Event], hashes: Sequence[str]) -> ProofState | None:
-    """The state of the proof after the last signature; None before one. `hashes`: computed from the log as stored, never handed in
-    from elsewhere."""
+    """The state of the proof after the last signature; None before one.
+
+    hashes: computed from the log as stored, never handed in from elsewhere.
+    """
     signed = [event for event in events if isinstance(event.body, DaySigned)]
     if not signed:
         return None
     last = signed[-1]
     assert isinstance(last.body, DaySigned)
-    head = message("signing-signed", at=last.at.wall[11:16], part=str(last.body.part))
+    head = message("signing-signed", at=last.at.wall[11:16], part=last.body.part)
     seal = next((check for check in check_seals(events, hashes) if check.seq > last.seq), None)
     name = last.body.name
     if seal is None:

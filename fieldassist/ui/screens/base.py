@@ -112,6 +112,7 @@ def _more(tablet: Tablet, keys: Sequence[Key]) -> Key:
         sign="more",
         over=True,
         size="near",
+        high=None,
     )
 
 

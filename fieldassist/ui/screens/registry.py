@@ -14,6 +14,7 @@ from fieldassist.ui.screens.dust import DustPage
 from fieldassist.ui.screens.ear import EarPage
 from fieldassist.ui.screens.failed import FailedScreen
 from fieldassist.ui.screens.glossary import GlossaryPage
+from fieldassist.ui.screens.handing import Handing
 from fieldassist.ui.screens.handling import HandlingPage
 from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.layout import LayoutScreen
@@ -23,6 +24,7 @@ from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
+from fieldassist.ui.screens.signing import PageReader, SignOff
 from fieldassist.ui.screens.site import SiteScreen
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.screens.work import Work
@@ -55,4 +57,7 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "failed": FailedScreen,
     "plan parts": PlanParts,
     "plan sources": PlanSources,
+    "signing": SignOff,
+    "pages": PageReader,
+    "handing": Handing,
 }

@@ -19,7 +19,8 @@ class PinSheet(Column):
     """Asks for a PIN: a dot for each digit. A PIN lives in here only, and is forgotten once it is given.
 
     question: whose; words: of the keys to go back and to give it; given: called with the PIN, and with what is to be
-    told: None closes the sheet, words are shown and the digits begin anew.
+    told: None closes the sheet, words are shown and the digits begin anew; beside: what else is given with it, such as
+    a finger's signature, beside the question (upright: under it).
     """
 
     def __init__(
@@ -31,16 +32,22 @@ class PinSheet(Column):
         close: Callable[[], None],
         *,
         upright: bool,
+        beside: Widget | None = None,
     ) -> None:
         super().__init__(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, self, "ground")
         self._given, self._close, self._typed = given, close, ""
         self._told = Text(look, "", "near", role="fail", bold=True, lines=2)
         self._dots = Text(look, "", "value", lines=1)
-        self.add_widget(Text(look, question, "far"))
-        self.add_widget(self._told)
-        self.add_widget(self._dots)
-        self.add_widget(Widget())
+        asked = Text(look, question, "far" if beside is None else "key")
+        if beside is None:
+            for one in (asked, self._told, self._dots, Widget()):
+                self.add_widget(one)
+        elif upright:
+            for one in (asked, beside, self._told, self._dots):
+                self.add_widget(one)
+        else:
+            self.add_widget(Row(look, Column(look, asked, self._told, Widget(), self._dots), beside, gap=24))
         keys = [Key(look, digit, partial(self._press, digit)) for digit in "1234567890"]
         rub_out = Key(look, "", self._rub_out, sign="rub-out", named="rub out")
         back, give = words

@@ -1,0 +1,352 @@
+"""Handing a day over: its pages shown or printed, its files into a folder or onto a stick, its print as a code."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+
+from fieldassist.checklist.events import DaySealed
+from fieldassist.day.desk import View
+from fieldassist.record.keys import fingerprint
+from fieldassist.trade.message import Message, Refused, message
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content.export import ExportPlace, HandedOver, folders_in, hand_over, places, print_pages
+from fieldassist.ui.content.jobs import LongWork
+from fieldassist.ui.content.pages import printed_day
+from fieldassist.ui.content.qr import qr_modules
+from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.tablet import Tablet
+from fieldassist.ui.widgets import marks
+from fieldassist.ui.widgets.boxes import Cells, Column, Drawn, Row, Scroll, lay_ground
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import MARGIN, Look
+from fieldassist.ui.widgets.paper import CodeSquare
+from fieldassist.ui.widgets.text import Text
+
+from kivy.uix.widget import Widget  # isort: skip
+
+_CODE_WIDE = 375.0  # dots: 64 mm, which a camera reads at arm's length
+_CODE_SMALL = 300.0
+_LARGE = 1.25  # size of text
+
+
+@dataclass
+class HandingMemory:
+    """Where files can go, as it was found last; what was handed over, or is said of it."""
+
+    places: tuple[ExportPlace, ...] | None = None
+    looking: bool = False
+    done: Message | None = None
+    failed: Message | str | None = None
+    at: Path | None = field(default=None)
+
+
+class Handing(Screen):
+    """Handing over."""
+
+    place = "day"
+
+    def __init__(self, tablet: Tablet) -> None:
+        super().__init__(tablet)
+        self._bar: ShareBar | None = None
+        self._said: Text | None = None
+        view = tablet.view
+        if view is not None:
+            # Sticks come and go: they are looked for each time, and what was done before is not told again.
+            tablet.memory.forget(HandingMemory, view.path)
+
+    def title(self) -> tuple[str, str]:
+        """The page's name."""
+        return self.tablet.words(message("signing-hand-over")), ""
+
+    def refresh(self) -> None:
+        """Show what has changed."""
+        view = self.tablet.view
+        if view is None:
+            if self.changed("all", None):
+                self.page.clear_widgets()
+                self.page.add_widget(Text(self.look, self.tablet.words(message("signing-no-day")), "far"))
+                self.act(Key(self.look, self.tablet.words(message("frame-back")), self.tablet.back))
+            return
+        kept = self._kept(view)
+        if kept.places is None and not kept.looking:
+            kept.looking = True
+            run_in_background(lambda: places(view.path.parent), partial(self._found, kept))
+        job = self.tablet.job
+        running = job is not None and job.running
+        if self.changed("all", (kept.places, kept.done, kept.failed, running, self._print_of(view))):
+            self._lay(view, kept, running=running)
+        if running and job is not None and self._bar is not None and self._said is not None:
+            self._bar.share = job.share
+            told = message("frame-working", what=job.what, share=str(round(100 * job.share)))
+            self._said.words = self.tablet.words(told)
+
+    def _kept(self, view: View) -> HandingMemory:
+        return self.tablet.memory.of(HandingMemory, view.path)
+
+    def _found(self, kept: HandingMemory, found: tuple[ExportPlace, ...]) -> None:
+        kept.places = found
+        self.tablet.refresh()
+
+    @staticmethod
+    def _print_of(view: View) -> str:
+        """The fingerprint of the key that sealed last, "" where nothing is sealed."""
+        seals = [event.body for event in view.events if isinstance(event.body, DaySealed)]
+        return fingerprint(seals[-1].public_key) if seals and view.state.sealed else ""
+
+    # --- the page -------------------------------------------------------------------------------------------------
+
+    def _lay(self, view: View, kept: HandingMemory, *, running: bool) -> None:
+        look, words = self.look, self.tablet.words
+        self._bar = self._said = None
+        self.page.clear_widgets()
+        code = self._code(view)
+        side = Column(look, gap=12)
+        if running:
+            self._lay_progress(side)
+        elif kept.done is not None:
+            self._lay_done(side, kept.done)
+        else:
+            self._lay_places(side, kept)
+        if self.tablet.upright:
+            self.page.add_widget(code)
+            self.page.add_widget(side)
+        else:
+            inside = (side, code) if look.left_hand else (code, side)
+            self.page.add_widget(Row(look, *inside, gap=24))
+        show = Key(look, words(message("signing-show")), self._show, sign="page", over=True, size="near")
+        out = Key(
+            look,
+            words(message("signing-print")),
+            partial(self._print, view, kept),
+            sign="print",
+            over=True,
+            size="near",
+        )
+        if running:
+            self.act(Key(look, words(message("frame-stop")), self._stop, kind="fail"))
+        elif kept.done is not None:
+            self.act(Key(look, words(message("frame-done")), partial(self.tablet.go, "day")), out, show)
+        else:
+            self.act(self._big(view, kept), out, show)
+
+    def _big(self, view: View, kept: HandingMemory) -> Key:
+        """The nearest place to write to: a stick where one is plugged in."""
+        look, words = self.look, self.tablet.words
+        if not kept.places:
+            waits = words(message("signing-looking" if kept.places is None else "signing-no-place"))
+            return Key(look, words(message("signing-write")), partial(self.tablet.refuse, waits), off=True)
+        first = kept.places[0]
+        told = message("signing-write-to", place=first.told)
+        return Key(look, words(told), partial(self._write, view, kept, first.folder), sign="hand-over")
+
+    def _code(self, view: View) -> Widget:
+        look, words = self.look, self.tablet.words
+        seal = self._print_of(view)
+        upright = self.tablet.upright
+        side = _CODE_SMALL if upright or look.text > _LARGE else _CODE_WIDE
+        narrow = (
+            {"size_hint_y": None, "height": look.dots(150)}
+            if upright
+            else {"size_hint_x": None, "width": look.dots(side)}
+        )
+        column = Column(look, gap=8, **narrow)
+        if not seal:
+            column.add_widget(Text(look, words(message("signing-no-seal")), "near", bold=True))
+            column.add_widget(Widget())
+        else:
+            square = CodeSquare(look, qr_modules(seal), size_hint=(None, None), size=(look.dots(side), look.dots(side)))
+            text = Text(look, seal, "small")
+            said = Text(look, words(message("signing-fingerprint")), "small", role="quiet")
+            if upright:
+                beside = Column(look, said, text, gap=4, rises=True, pos_hint={"center_y": 0.5})
+                return Row(look, square, beside, gap=18, high=side)
+            # A caption is the first that gives way to larger letters.
+            for one in (square, *(() if look.text > _LARGE else (said,)), text, Widget()):
+                column.add_widget(one)
+        return column
+
+    def _lay_places(self, side: Column, kept: HandingMemory) -> None:
+        look, words = self.look, self.tablet.words
+        if kept.failed is not None:
+            said = kept.failed if isinstance(kept.failed, str) else words(kept.failed)
+            told = Text(look, said, "near", bold=True, role="fail", pos_hint={"center_y": 0.5})
+            side.add_widget(
+                Row(look, marks.Sign(look, "fail", 48, "fail", pos_hint={"center_y": 0.5}), told, gap=14, rises=True)
+            )
+        head = message("signing-looking" if kept.places is None else "signing-where")
+        side.add_widget(Text(look, words(head), "near", bold=True))
+        view = self.tablet.view
+        assert view is not None
+        keys = [
+            Key(look, words(place.told), partial(self._write, view, kept, place.folder), size="near", high=None)
+            for place in kept.places or ()
+        ]
+        keys.append(
+            Key(
+                look,
+                words(message("signing-other-folder")),
+                partial(self._choose_in, None),
+                sign="more",
+                size="near",
+                high=None,
+            )
+        )
+        keys.append(
+            Key(look, words(message("signing-look-again")), partial(self._look_again, kept), size="near", high=None)
+        )
+        side.add_widget(
+            Scroll(look, Column(look, Cells(look, keys, 1 if look.text > _LARGE else 2, high=112), rises=True))
+        )
+
+    def _lay_progress(self, side: Column) -> None:
+        self._said = Text(self.look, "", "key")
+        self._bar = ShareBar(self.look, size_hint_y=None, height=self.look.dots(48))
+        for one in (self._said, self._bar, Widget()):
+            side.add_widget(one)
+
+    def _lay_done(self, side: Column, done: Message) -> None:
+        look, words = self.look, self.tablet.words
+        head = Text(look, words(message("signing-handed-over")), "far", pos_hint={"center_y": 0.5})
+        side.add_widget(
+            Row(look, marks.Sign(look, "pass", 66, "pass_", pos_hint={"center_y": 0.5}), head, gap=16, rises=True)
+        )
+        said = Column(
+            look,
+            Text(look, words(done), "near"),
+            Text(look, words(message("signing-check-it")), "small", role="quiet"),
+            gap=14,
+            rises=True,
+        )
+        side.add_widget(Scroll(look, said))
+
+    # --- writing --------------------------------------------------------------------------------------------------
+
+    def _write(self, view: View, kept: HandingMemory, folder: Path) -> None:
+        units, words = self.tablet.units, self.tablet.words
+        found: list[HandedOver] = []
+
+        def work(job: LongWork) -> None:
+            found.append(hand_over(view.path, folder, units, job.progress))
+
+        def done(problem: Exception | None) -> None:
+            if problem is None:
+                kept.done, kept.failed = found[0].told, None
+            else:
+                kept.failed = _why(problem, self.tablet)
+            self.tablet.refresh()
+
+        kept.failed = None
+        self.tablet.close_sheet()
+        self.tablet.run_job(work, done, words(message("signing-writing")))
+
+    def _stop(self) -> None:
+        if self.tablet.job is not None:
+            self.tablet.job.stop()
+
+    def _look_again(self, kept: HandingMemory) -> None:
+        kept.places, kept.looking, kept.failed = None, False, None
+        self.tablet.refresh()
+
+    def _show(self) -> None:
+        self.tablet.go("pages")
+
+    def _print(self, view: View, kept: HandingMemory) -> None:
+        """The pages as they are now, to the system's printer."""
+        units, folder = self.tablet.units, self.tablet.data / "pages"
+
+        def work(_job: LongWork) -> None:
+            print_pages(printed_day(view.path, view.head, units, folder).pdf)
+
+        def done(problem: Exception | None) -> None:
+            if problem is None:
+                kept.done, kept.failed = message("signing-printed"), None
+            else:
+                self.tablet.refuse(self._said_of(problem))
+            self.tablet.refresh()
+
+        self.tablet.run_job(work, done, self.tablet.words(message("signing-being-printed")))
+
+    def _said_of(self, problem: Exception) -> str:
+        why = _why(problem, self.tablet)
+        return why if isinstance(why, str) else self.tablet.words(why)
+
+    # --- any folder -----------------------------------------------------------------------------------------------
+
+    def _choose_in(self, folder: Path | None) -> None:
+        """Choose a folder, one step at a time; None begins at the user's own."""
+        here = folder or Path.home()
+        run_in_background(lambda: folders_in(here), partial(self._show_folders, here))
+
+    def _show_folders(self, here: Path, inside: Sequence[Path]) -> None:
+        view = self.tablet.view
+        if view is None:
+            return
+        look, words = self.look, self.tablet.words
+        keys = [
+            Key(look, path.name, partial(self._choose_in, path), sign="go-on", size="near", high=None)
+            for path in inside
+        ]
+        column = Column(look, gap=12, padding=look.dots(MARGIN))
+        lay_ground(look, column, "ground")
+        column.add_widget(Text(look, str(here), "near", bold=True))
+        column.add_widget(
+            Scroll(look, Column(look, Cells(look, keys, 1 if self.tablet.upright else 2, high=112), rises=True))
+        )
+        back = Key(look, words(message("frame-back")), self.tablet.close_sheet, size="near", size_hint_x=0.3, high=None)
+        up = Key(
+            look,
+            words(message("signing-folder-up")),
+            partial(self._choose_in, here.parent),
+            sign="open-up",
+            size="near",
+            size_hint_x=0.4,
+            high=None,
+        )
+        write = Key(
+            look,
+            words(message("signing-write-here")),
+            partial(self._write, view, self._kept(view), here),
+            kind="action",
+            high=None,
+        )
+        column.add_widget(Row(look, back, up, write, gap=14, high=112))
+        self.tablet.sheet(column)
+
+
+class ShareBar(Drawn):
+    """How much of a long work is done."""
+
+    def __init__(self, look: Look, **rest: object) -> None:
+        self._share = 0.0
+        super().__init__(look, **rest)
+
+    @property
+    def share(self) -> float:
+        """0 to 1."""
+        return self._share
+
+    @share.setter
+    def share(self, share: float) -> None:
+        if share != self._share:
+            self._share = share
+            self.again()
+
+    def draw(self, box: marks.Box) -> None:
+        """Draw it: ink on a key's ground."""
+        look = self.look
+        x, y, w, h = box
+        marks.field(look, box, "key")
+        marks.field(look, (x, y, w * self._share, h), "ink")
+        marks.frame(look, box, "edge", 3)
+
+
+def _why(problem: Exception, tablet: Tablet) -> Message | str:
+    """What went wrong, in words."""
+    if isinstance(problem, Refused):
+        return problem.told
+    if isinstance(problem, OSError):
+        return message("signing-not-written", why=problem.strerror or type(problem).__name__)
+    return tablet.words.of(problem)
