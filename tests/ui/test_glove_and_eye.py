@@ -17,6 +17,7 @@ from fieldassist.ui.content.typescale import CAPITAL, SIZES, SMALLEST, minutes_o
 from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
+from fieldassist.ui.widgets.sheets import Overlay
 from fieldassist.ui.widgets.text import LEAST_FIT, Text
 from tests.ui.conftest import Hands, resize
 
@@ -86,11 +87,18 @@ def seen_whole(widget: Widget) -> bool:
     return widget.opacity > 0 and widget.width > 1 and widget.get_parent_window() is not None
 
 
+def covered(widget: Widget, hands: Hands) -> bool:
+    """Whether a sheet lies over the middle of a widget: then nobody sees or presses it."""
+    x, y = widget.to_window(widget.x + widget.width / 2, widget.y + widget.height / 2)
+    sheets = [w for w in hands.widgets() if isinstance(w, Overlay)]
+    return any(sheet._inside.collide_point(x, y) for sheet in sheets if sheet not in parents(widget))
+
+
 def check(hands: Hands, what: str) -> None:
     """All that stands on the window now."""
     look = hands.tablet.look
     inks = {tuple(round(c, 3) for c in rgb(getattr(look.theme, name))) for name in look.theme.__slots__[1:]}
-    keys = [k for k in hands.keys() if seen_whole(k)]
+    keys = [k for k in hands.keys() if seen_whole(k) and not covered(k, hands)]
     assert keys, what
     wide, high = hands.tablet._frame.size
     least = look.dots(TARGET - DOT)
@@ -108,6 +116,7 @@ def check(hands: Hands, what: str) -> None:
             assert y >= -1, f"{name} lies under the window's edge"
             assert y + key.height <= high + 1, f"{name} lies over the window's edge"
     texts = [w for w in hands.widgets() if isinstance(w, Text) and w.words and seen_whole(w)]
+    texts = [text for text in texts if not covered(text, hands)]
     for text in texts:
         assert tuple(round(c, 3) for c in text.color[:3]) in inks, f"{what}: {text.words!r} is in no ink of the theme"
         assert not text.cut, f"{what}: {text.words!r} is cut"

@@ -8,15 +8,11 @@ signing-missing = { $count ->
 }
 signing-sign = { $count ->
     [0] Sign with PIN
-   *[other]
-        Sign with PIN,
-        { $count } stay open
+   *[other] Sign with PIN, { $count }{"\u00A0"}stay{"\u00A0"}open
 }
 signing-sign-addendum = { $count ->
     [0] Sign addendum { $part } with PIN
-   *[other]
-        Sign addendum { $part },
-        { $count } stay open
+   *[other] Sign addendum { $part }, { $count }{"\u00A0"}stay{"\u00A0"}open
 }
 signing-seal = Seal it with PIN
 signing-signed = { $part ->

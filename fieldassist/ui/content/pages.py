@@ -96,7 +96,7 @@ class PageCache:
 
 _Then = Callable[[Any], None]
 # Has work done beside the screen: the work, what is called with what it gave, and with what went wrong.
-Beside = Callable[[Callable[[], Any], _Then, _Then], None]
+RunBeside = Callable[[Callable[[], Any], _Then, _Then], None]
 
 
 class PageShelf:
@@ -114,7 +114,7 @@ class PageShelf:
         self._cache = PageCache()
 
     def print(
-        self, day: Path, head: str, units: Units, folder: Path, beside: Beside, changed: Callable[[], None]
+        self, day: Path, head: str, units: Units, folder: Path, beside: RunBeside, changed: Callable[[], None]
     ) -> None:
         """Have the day printed as it is now; once for each head of its log and units. changed: called when it is."""
         if self._asked == (head, units):
@@ -136,7 +136,7 @@ class PageShelf:
         """Whether what is printed is of this head of the log."""
         return self.printed is not None and (self.printed.head, self.printed.units) == (head, units)
 
-    def page(self, number: int, width: int, beside: Beside, changed: Callable[[], None]) -> PagePicture | None:
+    def page(self, number: int, width: int, beside: RunBeside, changed: Callable[[], None]) -> PagePicture | None:
         """A page so many pixels wide; None while it is drawn: `changed` is called when it is there."""
         if self.printed is None:
             return None

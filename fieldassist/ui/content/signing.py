@@ -276,7 +276,7 @@ _TELLS: tuple[tuple[_Subject, _Tell], ...] = (
 
 
 def _open(point: OpenPoint) -> AskedFirst:
-    """A point that is open, told as everywhere; of what does not go into a line only where: the answer shows it whole."""
+    """A point that is open, told as everywhere; where that does not go into a line, only its place."""
     kind = point.id.partition("/")[0]
     head = message("signing-open", kind=kind.replace(" ", "-"))
     reason = point.told

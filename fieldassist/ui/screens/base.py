@@ -110,7 +110,7 @@ def _more(tablet: Tablet, keys: Sequence[Key]) -> Key:
         tablet.words(message("frame-more")),
         partial(show_keys, tablet, keys),
         sign="more",
-        over=True,
+        over=not tablet.upright,
         size="near",
         high=None,
     )

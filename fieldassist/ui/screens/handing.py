@@ -116,13 +116,15 @@ class Handing(Screen):
         else:
             inside = (side, code) if look.left_hand else (code, side)
             self.page.add_widget(Row(look, *inside, gap=24))
-        show = Key(look, words(message("signing-show")), self._show, sign="page", over=True, size="near")
+        show = Key(
+            look, words(message("signing-show")), self._show, sign="page", over=not self.tablet.upright, size="near"
+        )
         out = Key(
             look,
             words(message("signing-print")),
             partial(self._print, view, kept),
             sign="print",
-            over=True,
+            over=not self.tablet.upright,
             size="near",
         )
         if running:
@@ -140,7 +142,8 @@ class Handing(Screen):
             return Key(look, words(message("signing-write")), partial(self.tablet.refuse, waits), off=True)
         first = kept.places[0]
         told = message("signing-write-to", place=first.told)
-        return Key(look, words(told), partial(self._write, view, kept, first.folder), sign="hand-over")
+        write = partial(self._write, view, kept, first.folder)
+        return Key(look, words(told), write, sign="hand-over", size="near" if look.text > _LARGE else "key")
 
     def _code(self, view: View) -> Widget:
         look, words = self.look, self.tablet.words

@@ -38,6 +38,7 @@ from fieldassist.ui.content.signing import (
     signer,
     stay_open,
 )
+from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
@@ -172,7 +173,7 @@ class SignOff(Screen):
         shelf = self.tablet.memory.of(PageShelf)
         picture = shelf.page(1, self._page_pixels(), run_in_background, self.tablet.refresh)
         shape = picture.width / picture.height if picture is not None else _A4
-        named = self.tablet.words(message("signing-read-all"))
+        named = self.tablet.words(message("signing-daily-log"))
         return PageKey(self.look, partial(self.tablet.go, "pages"), named, picture, shape)
 
     def _asked(self, rows: Sequence[AskedFirst]) -> list[Widget]:
@@ -226,7 +227,9 @@ class SignOff(Screen):
 
     def _lay_keys(self, state: State, key: Message) -> None:
         look, words = self.look, self.tablet.words
-        read = Key(look, words(message("signing-read-all")), self._read, sign="page", over=True, size="near")
+        read = Key(
+            look, words(message("signing-read-all")), self._read, sign="page", over=not self.tablet.upright, size="near"
+        )
         if state.sealed:
             hand = partial(self.tablet.go, "handing")
             # No key of the colour that goes on: the day is done.
@@ -234,7 +237,8 @@ class SignOff(Screen):
             again = Key(look, words(message("signing-addendum")), self._open_addendum, size="near")
             self.act(big, again, read, second=330)
             return
-        sign = Key(look, words(key), self._sign, kind="action", sign="sign")
+        size: SizeName = "near" if look.text > _LARGE else "key"
+        sign = Key(look, words(key), self._sign, kind="action", sign="sign", size=size)
         if state.closed:
             self.act(sign, read)
             return
@@ -255,7 +259,7 @@ class SignOff(Screen):
             "accept": self._ask_why,
             "release": self._ask_release,
             "work": lambda _row: self.tablet.go("work"),
-            "cautions": lambda _row: self.tablet.go("person"),
+            "cautions": lambda _row: self.tablet.go("cautions"),
         }
         ways[row.by](row)
 
@@ -695,7 +699,7 @@ class PageReader(Screen):
             words(message("signing-page-size", larger="yes" if self._larger else "no")),
             self._resize,
             sign="less" if self._larger else "more",
-            over=True,
+            over=not self.tablet.upright,
             size="near",
         )
         back = Key(look, words(message("frame-back")), self.tablet.back, size="near")
