@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from kivy.uix.widget import Widget
 
 from fieldassist.checklist.events import AreaPlanned, AreaStarted, DayOpened, PersonAdded, SpeakerChanged, WeatherNoted
 from fieldassist.checklist.plan import DayPlan
@@ -16,6 +17,8 @@ from fieldassist.ui.content import kept_mortars
 from fieldassist.ui.content.kept_sites import kept_sites
 from fieldassist.ui.content.tour import STEPS
 from fieldassist.ui.widgets.letters import EntryField
+from fieldassist.ui.widgets.picks import PickSheet
+from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_glove_and_eye import check
 
@@ -33,13 +36,21 @@ def number(hands: Hands, key: str, digits: str) -> None:
     hands.press(key)
     for digit in digits:
         hands.press(digit)
-    hands.press("Keep")
+    hands.press(f"Keep {digits}")
 
 
 def choose(hands: Hands, key: str, option: str) -> None:
     """Press a field and choose one of its options."""
     hands.press(key)
     hands.press(option)
+
+
+def _on_sheet(key: Widget) -> bool:
+    """Whether a key lies on the sheet over the page."""
+    at = key.parent
+    while at is not None and at is not at.parent and not isinstance(at, PickSheet):
+        at = at.parent
+    return isinstance(at, PickSheet)
 
 
 def settled(hands: Hands, until: object) -> None:
@@ -83,6 +94,15 @@ def test_an_area_that_is_started_by_voice_is_looked_at_without_a_hand(hands: Han
     hands.go("day")
     hands.say("understood")
     assert hands.tablet.at == "day", "who went there to look is left there"
+
+
+def test_who_works_is_asked_before_the_first_area_and_what_was_pressed_goes_on(hands: Hands) -> None:
+    hands.press("Begin: Shower wall")
+    hands.touch(next(key for key in hands.keys() if key.text == "Otto" and _on_sheet(key)))  # noqa: SIM118
+    hands.quiet()
+    assert [body.name for body in hands.events(SpeakerChanged)] == ["otto"]
+    assert [body.area for body in hands.events(AreaStarted)] == ["shower wall"]
+    assert hands.tablet.at == "work"
 
 
 def test_another_area_is_begun_from_its_wall(hands: Hands) -> None:
@@ -195,6 +215,25 @@ def test_a_site_that_is_half_planned_is_there_again(empty: Hands) -> None:
     assert hands.tablet.memory.of(SiteMemory).draft.get("site") == "Quillhaven Baths"
 
 
+def test_a_plan_that_was_written_by_hand_is_offered_and_a_wrong_one_says_why(empty: Hands) -> None:
+    hands = empty
+    folder = hands.tablet.data / "days"
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "good.yaml").write_text(SITE.read_text(encoding="utf-8"), encoding="utf-8")
+    (folder / "wrong.yaml").write_text("site: nowhere\n", encoding="utf-8")
+    hands.go("wall")
+    hands.go("day")
+    hands.wait(lambda: "wrong.yaml" in hands.seen(), "the plans")
+    hands.press("wrong.yaml")
+    assert hands.tablet.at == "day"
+    hands.press("Close")
+    hands.press("Quillhaven Baths")
+    assert hands.tablet.memory.of(SiteMemory).draft.done is not None
+    hands.press("Begin the day")
+    settled(hands, lambda: hands.tablet.view is not None)
+    assert (folder / "good.yaml").exists(), "what was written by hand is never taken away"
+
+
 def begun_day(hands: Hands) -> DayPlan:
     """A day on the tablet itself, with an area under way."""
     view = hands.tablet.view
@@ -268,6 +307,7 @@ def test_practice_is_a_tour_that_leads_to_each_screen(empty: Hands) -> None:
 def test_nothing_is_cut_and_every_key_is_large_enough(hands: Hands, size: tuple[int, int], text: float) -> None:
     resize(*size)
     hands.tablet.choose(text=text)
+    hands.frames(6)
     hands.press("Rosa")
     check(hands, "day")
     hands.press("New area")

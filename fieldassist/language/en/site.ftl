@@ -71,6 +71,9 @@ site-weather = Weather
 site-what-weather = What is the weather?
 site-more-areas = { $count } more areas
 site-mortars = Mortars
+site-who-works = Who works?
+site-more-sites = { $count } more planned
+site-lay-out = Lay out
 
 # --- what is entered
 site-plan-site = Plan a site

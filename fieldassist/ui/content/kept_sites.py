@@ -1,4 +1,5 @@
-"""Sites that are planned and not begun: each a file of its own in the tablet's folder, half done or whole.
+"""Sites that are planned and not begun: each a file of its own in the tablet's folder, half done or whole; and plans
+that were written by hand and put beside the days.
 
 A site that is begun is in its day's log, and goes on from there; its file is taken away.
 """
@@ -10,19 +11,23 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from fieldassist.checklist.loader import WrongFile, load_plan
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.record.disk import whole_file
-from fieldassist.ui.content.site_draft import PlanDraft
+from fieldassist.trade.message import Message
+from fieldassist.ui.content.site_draft import PlanDraft, site_of
 
 FOLDER = "sites"
 
 
 @dataclass(frozen=True, slots=True)
 class KeptSite:
-    """One of them."""
+    """One of them. path: of the file that what is entered goes to, None for a plan that was written by hand: that file
+    is left as it is; wrong: why such a plan cannot be used."""
 
-    path: Path
+    path: Path | None
     draft: PlanDraft
+    wrong: Message | None = None
 
     @property
     def name(self) -> str:
@@ -40,7 +45,16 @@ def kept_sites(data: Path) -> tuple[KeptSite, ...]:
             continue
         if isinstance(fields, dict):
             found.append(KeptSite(path, PlanDraft(DayPlan, fields)))
+    found += [_written_by_hand(path) for path in sorted((data / "days").glob("*.yaml"))]
     return tuple(sorted(found, key=lambda one: one.name.lower()))
+
+
+def _written_by_hand(path: Path) -> KeptSite:
+    try:
+        plan = load_plan(path)
+    except WrongFile as wrong:
+        return KeptSite(None, PlanDraft(DayPlan, {"site": path.name}), wrong.told)
+    return KeptSite(None, site_of(plan, plan.date))
 
 
 def new_path(data: Path, name: str) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Literal
 
@@ -18,7 +18,7 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity, Units, convert_exact, parse_quantity
 from fieldassist.trade.ridges import COMMON_NOTCHES
-from fieldassist.ui.content.laying_out import LayoutDraft, laid
+from fieldassist.ui.content.laying_out import LayoutDraft, draft_of, laid
 
 At = tuple[str | int, ...]
 Asks = Literal["words", "number", "choice"]
@@ -246,27 +246,41 @@ def put_in_area(
     if asked.name == "notch":
         sides = {part: draft.get(*at, "method", part) for part in ("sides", "back", "movement", "seating")}
         return draft.put(method_fields(value) | {k: v for k, v in sides.items() if v is not None}, *asked.at)
+    before = area_draft(draft, index).done
     draft = draft.put(value, *asked.at)
     if asked.name == "checklist":
         products = checklists[value].products
         if draft.get(*at, "piece", "product") not in products:
             draft = draft.put(products[0], *at, "piece", "product")
     if asked.at[-1] in (ACROSS, UP, "joint") or "piece" in asked.at:
-        draft = _laid_out(draft, index)
+        draft = _laid_out(draft, index, before)
     return draft
 
 
-def _laid_out(draft: PlanDraft, index: int) -> PlanDraft:
+def _laid_out(draft: PlanDraft, index: int, before: AreaPlan | None) -> PlanDraft:
+    """With the grid that its sizes come to; start, cuts and niches stay as they were laid out before."""
     at: At = ("areas", index)
     across, up, joint = (_mm(draft.get(*at, name)) for name in (ACROSS, UP, "joint"))
     long, wide = (_mm(draft.get(*at, "piece", name)) for name in ("length", "width"))
-    if across is None or up is None or long is None or wide is None:
+    was = draft_of(before) if before is not None and before.grid is not None else None
+    if was is not None:
+        across, up = across or was.across_mm, up or was.up_mm
+    if not across or not up or long is None or wide is None:
         return draft
-    panel = draft.get(*at, "piece", "product") == "gauged panel"
-    wall = laid(LayoutDraft(across, up, long, wide, joint or Fraction(0), "upright" if panel else "level"))
-    for name, value in wall.changes.items():
+    if was is not None:
+        wall = replace(was, across_mm=across, up_mm=up, length_mm=long, width_mm=wide, joint_mm=joint or Fraction(0))
+    else:
+        panel = draft.get(*at, "piece", "product") == "gauged panel"
+        wall = LayoutDraft(across, up, long, wide, joint or Fraction(0), "upright" if panel else "level")
+    for name, value in laid(wall).changes.items():
         draft = draft.put(value, *at, name)
     return draft
+
+
+def laid_out_as(draft: PlanDraft, index: int, area: AreaPlan) -> PlanDraft:
+    """With the layout of this area: its grid, cuts and niches."""
+    fields = area.model_dump(mode="json", exclude_defaults=True)
+    return draft.put(fields, "areas", index)
 
 
 def _mm(written: Any) -> Fraction | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
@@ -101,6 +101,7 @@ class DayScreen(Screen):
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
         self._days: tuple[ListedDay, ...] | None = None
+        self._sites: tuple[KeptSite, ...] = ()
 
     def title(self) -> tuple[str, str]:
         """The date, and the weather beside it."""
@@ -118,8 +119,11 @@ class DayScreen(Screen):
         if view is None or view.state.plan is None:
             if tablet.desk is None and self._days is None:
                 self._days = ()
-                run_in_background(lambda: listed_days(tablet.data / "days"), self._listed)
-            if self.changed("page", ("none", tablet.problem, tablet.desk is None, self._days)):
+                run_in_background(
+                    lambda: (listed_days(tablet.data / "days"), kept_sites(tablet.data)),
+                    lambda found: self._found(*found),
+                )
+            if self.changed("page", ("none", tablet.problem, tablet.desk is None, self._days, self._sites)):
                 self._show_none()
             return
         state, plan = view.state, view.state.plan
@@ -201,7 +205,13 @@ class DayScreen(Screen):
             keys = [*keys[:-1], rest] if tablet.upright else [*keys, rest]
             rest.size_hint_y = 1
         plain = [
-            Key(look, words(message("site-new-area")), self._new_area, size="near", high=None),
+            Key(
+                look,
+                words(message("site-new-area")),
+                partial(self._as_somebody, self._new_area),
+                size="near",
+                high=None,
+            ),
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), size="near", high=None),
         ]
         if state.closed:
@@ -212,6 +222,9 @@ class DayScreen(Screen):
         else:
             row = [*keys, *plain]
             self.page.add_widget(Row(look, *(reversed(row) if look.left_hand else row), gap=12, high=TARGET))
+
+    def _plain_key(self, code: str, press: Callable[[], object]) -> Key:
+        return Key(self.look, self.tablet.words(message(code)), press, size="near", high=None)
 
     def _show_rest_of_crew(self, plan: DayPlan, most: int) -> None:
         keys = [
@@ -225,8 +238,10 @@ class DayScreen(Screen):
         then = day_next(state)
         big = Key(look, words(then.told), partial(self._go_on, then), kind="action", off=False)
         if then.what == "signed":
-            big = Key(look, words(then.told), partial(tablet.go, "signoff"), kind="plain", sign="pass")
-        newcomer = Key(look, words(message("site-new-person")), self._new_person, size="near")
+            big = Key(look, words(then.told), partial(tablet.go, "signing"), kind="plain", sign="pass")
+        newcomer = Key(
+            look, words(message("site-new-person")), partial(self._as_somebody, self._new_person), size="near"
+        )
         if tour is not None:
             big = Key(
                 look,
@@ -248,16 +263,32 @@ class DayScreen(Screen):
 
     def _go_on(self, then: DayNext) -> None:
         if then.what == "sign":
-            self.tablet.go("signoff")
-            return
-        self._enter(then.area)
-        self.tablet.go("work")
+            self.tablet.go("signing")
+        else:
+            self._as_somebody(partial(self._enter, then.area))
 
     def _enter(self, name: str) -> None:
-        """Have this area be the one that is worked at; where nobody speaks yet, say who could."""
+        """Have this area be the one that is worked at."""
         view = self.tablet.view
         if view is not None and view.state.active != name:
             self.tablet.send(cmd.StartArea(area=name))
+        self.tablet.go("work")
+
+    def _as_somebody(self, then: Callable[[], None]) -> None:
+        """Go on as whoever works; where nobody has said so yet, that is asked first and what was pressed goes on."""
+        view, words = self.tablet.view, self.tablet.words
+        if view is None or view.state.plan is None:
+            return
+        if view.state.speaker is not None:
+            then()
+            return
+
+        def is_it(name: str) -> None:
+            self.tablet.send(cmd.SpeakAs(name=name))
+            then()
+
+        crew = [(person(one.name), one.name) for one in view.state.plan.crew]
+        pick(self.tablet, words(message("site-who-works")), crew, None, is_it)
 
     def _area(self, card: AreaCard) -> None:
         view = self.tablet.view
@@ -275,7 +306,9 @@ class DayScreen(Screen):
             keys.append(Key(look, words(then.told), partial(self._go_on, then), kind="action"))
         keys.append(Key(look, words(message("site-see-wall")), partial(self.tablet.go, "wall", area=name)))
         if not card.begun:
-            keys.append(Key(look, words(message("site-change")), partial(self._change_area, name)))
+            keys.append(
+                Key(look, words(message("site-change")), partial(self._as_somebody, partial(self._change_area, name)))
+            )
         show_keys(self.tablet, keys)
 
     def _ask_weather(self) -> None:
@@ -317,8 +350,8 @@ class DayScreen(Screen):
 
     # --- no day yet -----------------------------------------------------------------------------------------------
 
-    def _listed(self, days: tuple[ListedDay, ...]) -> None:
-        self._days = days
+    def _found(self, found: tuple[tuple[ListedDay, ...], tuple[KeptSite, ...]]) -> None:
+        self._days, self._sites = found
         self.refresh()
 
     def _show_none(self) -> None:
@@ -332,9 +365,11 @@ class DayScreen(Screen):
             Text(look, words(message("site-first-start")), "far", fit=True, size_hint_y=None, height=look.dots(TARGET))
         )
         if tablet.problem:
-            self.page.add_widget(Text(look, tablet.problem, "near", role="fail"))
+            problem = Text(look, tablet.problem, "near", role="fail", fit=True, size_hint_y=None)
+            problem.height = look.dots(TARGET)
+            self.page.add_widget(problem)
         days = self._days or ()
-        sites = kept_sites(tablet.data)
+        sites = self._sites
         most = (_ABREAST_UPRIGHT if tablet.upright else _ABREAST) - 1
         new = Key(look, words(message("site-new-site")), partial(plan_anew, tablet), off=True, high=None)
         cards = [*(self._site_card(site) for site in sites), *(self._day_card(day) for day in days)][:most]
@@ -344,7 +379,10 @@ class DayScreen(Screen):
             Key(look, words(message("site-mortars")), partial(tablet.go, "mortars"), sign="sack", high=None),
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), high=None),
         ]
-        self.page.add_widget(Cells(look, below, 2, gap=12))
+        if len(sites) > most:
+            more = words(message("site-more-sites", count=len(sites) - most))
+            below.append(Key(look, more, partial(self._show_sites, sites[most:]), size="near", high=None))
+        self.page.add_widget(Cells(look, below, len(below), gap=12))
         practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
         ours = next((day for day in days if day.kind == "work" and day.state != "unreadable"), None)
         if ours is None:
@@ -356,10 +394,19 @@ class DayScreen(Screen):
             go_on = partial(go_on_from, tablet, ours.path, self._not_read)
             self.act(Key(look, words(message("site-go-on-site", site=ours.site)), go_on, kind="action"), practice)
 
+    def _show_sites(self, sites: Sequence[KeptSite]) -> None:
+        cards = [self._site_card(site) for site in sites]
+        for card in cards:
+            card.kind = "plain"
+        show_keys(self.tablet, cards)
+
     def _site_card(self, site: KeptSite) -> Key:
         words = self.tablet.words
 
         def opened() -> None:
+            if site.wrong is not None:
+                self.tablet.refuse(words(site.wrong))
+                return
             self.tablet.memory.forget(SiteMemory)
             memory = self.tablet.memory.of(SiteMemory)
             memory.draft, memory.path = site.draft.put(today(self.tablet), "date"), site.path

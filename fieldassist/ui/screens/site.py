@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -16,6 +17,7 @@ from fieldassist.ui.content.site_draft import (
     area_draft,
     area_fields,
     first_wrong,
+    laid_out_as,
     person_fields,
     put_in_area,
     site_fields,
@@ -26,17 +28,42 @@ from fieldassist.ui.content.site_draft import (
 from fieldassist.ui.content.wall_map import planned_map
 from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.look import TARGET
+from fieldassist.ui.widgets.look import TARGET, Look
 from fieldassist.ui.widgets.text import Text
-from fieldassist.ui.widgets.wall_map import WallDrawing
+from fieldassist.ui.widgets.wall_map import Told, WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
 # From this size of text on keys stand in half as many columns.
 LARGE = 1.25
 _DRAWING = 400.0  # how wide the wall is drawn beside its fields [dots]
+
+
+class WallPlanKey(Key):
+    """The wall as it is planned; pressed it is laid out: where pieces start, cuts, niches."""
+
+    def __init__(self, look: Look, area: AreaPlan, told: Told, press: Callable[[], object]) -> None:
+        self._drawing = WallDrawing(look, planned_map(area), told)
+        super().__init__(look, told(message("site-lay-out")), press, size="near", high=None)
+        self.add_widget(self._drawing)
+        self._lay()
+
+    def words_box(self, box: marks.Box) -> marks.Box:
+        """Under the drawing."""
+        x, y, w, _ = box
+        pad = self.look.dots(16)
+        return x + pad, y + self.look.dots(4), w - 2 * pad, self.look.font("near") * 1.4
+
+    def _lay(self, *_: object) -> None:
+        super()._lay()
+        x, y, w, h = self.face
+        _, low, _, high = self.words_box((x, y, w, h))
+        pad = self.look.dots(16)
+        self._drawing.pos = x + pad, low + high
+        self._drawing.size = max(1.0, w - 2 * pad), max(1.0, y + h - low - high - pad)
 
 
 class SiteScreen(Screen):
@@ -168,7 +195,7 @@ class SiteScreen(Screen):
         done = area.done
         drawing: Widget
         if isinstance(done, AreaPlan):
-            drawing = WallDrawing(look, planned_map(done), words, numbers=True)
+            drawing = WallPlanKey(look, done, words, partial(self._lay_out, done))
         else:
             drawing = Text(look, words(message("site-not-drawn")), "near", role="quiet", align="center", fit=True)
         if tablet.upright:
@@ -235,6 +262,15 @@ class SiteScreen(Screen):
             self.tablet.refuse(self.tablet.words(refused.told))
             return
         self._take(draft)
+
+    def _lay_out(self, area: AreaPlan) -> None:
+        """Lay the wall out where its pieces, cuts and niches are seen."""
+
+        def keep(done: AreaPlan) -> None:
+            self._take(laid_out_as(self._memory.draft, index, done))
+
+        index = self._index
+        self.tablet.go("layout", plan=area, keep=keep)
 
     def _new_person(self) -> None:
         draft, index = with_new_person(self._memory.draft)
