@@ -119,10 +119,8 @@ class DayScreen(Screen):
         if view is None or view.state.plan is None:
             if tablet.desk is None and self._days is None:
                 self._days = ()
-                run_in_background(
-                    lambda: (listed_days(tablet.data / "days"), kept_sites(tablet.data)),
-                    lambda found: self._found(*found),
-                )
+                data = tablet.data
+                run_in_background(lambda: (listed_days(data / "days"), kept_sites(data)), self._found)
             if self.changed("page", ("none", tablet.problem, tablet.desk is None, self._days, self._sites)):
                 self._show_none()
             return
