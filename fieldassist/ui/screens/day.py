@@ -102,6 +102,7 @@ class DayScreen(Screen):
         super().__init__(tablet)
         self._days: tuple[ListedDay, ...] | None = None
         self._sites: tuple[KeptSite, ...] = ()
+        self._state: State | None = None
 
     def title(self) -> tuple[str, str]:
         """The date, and the weather beside it."""
@@ -125,6 +126,9 @@ class DayScreen(Screen):
                 self._show_none()
             return
         state, plan = view.state, view.state.plan
+        if state is self._state:
+            return  # nothing happened
+        self._state = state
         cards = area_cards(state)
         tour = tour_of(view.events) if state.kind == "practice" else None
         shown = (plan, cards, who_sets(state), state.speaker, state.closed, state.sealed, weather_of(view.events), tour)
