@@ -46,20 +46,31 @@ def failed(hands: Hands) -> None:
 
 
 def test_a_passing_lift_is_three_presses(hands: Hands) -> None:
+    """The first one, on another page, leads here: a stroke on the back says that the piece is off."""
     until_lift(hands)
     hands.go("lift")
-    hands.press("Lift piece 1")
-    hands.press("All mortar")
-    hands.press("Yes: 100 %, passed")
+    hands.draw(painting(hands), (0.5, 0.6))
+    hands.quiet()
+    hands.press("Yes: 99 %, passed")
+    assert len(hands.events(TileLifted)) == 1
     assert [judged.verdict for judged in hands.events(LiftJudged)] == ["passed"]
     assert hands.tablet.at == "work"
+
+
+def test_a_back_without_a_void_is_one_press_too(hands: Hands) -> None:
+    until_lift(hands)
+    hands.go("lift")
+    hands.press("All mortar")
+    hands.press("Yes: 100 %, passed")
+    assert [judged.coverage for judged in hands.events(LiftJudged)] == [100]
 
 
 def test_nothing_is_told_before_somebody_has_looked(hands: Hands) -> None:
     lifted(hands)
     assert big(hands).off
+    before = len(hands.events(ReadingCalled))
     hands.press("Look at the back first")
-    assert hands.events(ReadingCalled)[-1:] == hands.events(ReadingCalled)[-1:]
+    assert len(hands.events(ReadingCalled)) == before
     assert not hands.events(LiftJudged)
 
 

@@ -176,7 +176,7 @@ class LiftScreen(Screen):
         self._fields, self._hint = {}, None
         self.page.add_widget(self._heading(area, page, lifting=lifting))
         painting = BackPainting(
-            look, draft.back, pitch_of(area), self._brush, self._painted, self._painted, frozen=lifting
+            look, draft.back, pitch_of(area), self._brush, self._painted, self._lifted if lifting else self._painted
         )
         verdicts = self._verdicts(page, lifting=lifting)
         how = message("lifted-why", why=page.came) if lifting and page.came else message("lifted-how")
@@ -266,6 +266,16 @@ class LiftScreen(Screen):
             lifted,
             Key(look, self._tell(message("lifted-cannot")), partial(self.tablet.send, cannot), size="near"),
         ]
+        keys.append(
+            Key(
+                look,
+                self._tell(message("lifted-all-mortar")),
+                self._all_mortar,
+                sign="rub-out",
+                over=True,
+                size="near",
+            )
+        )
         if isinstance(step, Lift) and step.quantity == "label":
             named = message("lifted-label-given", label=draft.label) if draft.label else message("lifted-label")
             keys.append(Key(look, self._tell(named), self._ask_label, sign="note", over=True, size="near"))
@@ -346,8 +356,10 @@ class LiftScreen(Screen):
         self._fields[one.measure].show(value, self._tell(note), one.holds or "")
 
     def _painted(self) -> None:
-        now = self._now()
-        if now is not None:
+        """The figures follow; before the piece is said to be off they come with the end of the first stroke."""
+        now, view = self._now(), self.tablet.view
+        area = view.state.area if view is not None else None
+        if now is not None and area is not None and not isinstance(area.step, Lift):
             self._show(*now)
 
     # --- what is pressed ------------------------------------------------------------------------------------------
@@ -383,7 +395,15 @@ class LiftScreen(Screen):
                 widget.again()
         self._painted()
 
+    def _all_mortar(self) -> None:
+        """The piece is off, and all of its back bears mortar."""
+        now = self._now()
+        if now is not None:
+            now[1].back.all_covered()
+            self._lifted()
+
     def _lifted(self) -> None:
+        """The piece is off: said, or shown by painting its back."""
         view = self.tablet.view
         area = view.state.area if view is not None else None
         if view is None or area is None or area.task is None or area.step is None:

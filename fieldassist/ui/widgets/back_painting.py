@@ -97,7 +97,7 @@ def void_pixels(void: Any, edge: tuple[int, ...], inside: tuple[int, ...]) -> An
 
 class BackPainting(BackPicture):
     """The same under a finger. brush: what a stroke paints, asked as it begins; changed: called while it goes on;
-    ended: when the finger is lifted; frozen: it is only looked at."""
+    ended: when the finger is lifted."""
 
     def __init__(
         self,
@@ -107,11 +107,8 @@ class BackPainting(BackPicture):
         brush: Callable[[], Brush],
         changed: Callable[[], None],
         ended: Callable[[], None],
-        *,
-        frozen: bool = False,
         **rest: Any,
     ) -> None:
-        self._frozen = frozen
         self._brush, self._changed, self._ended = brush, changed, ended
         super().__init__(look, back, pitch_mm, **rest)
 
@@ -127,7 +124,7 @@ class BackPainting(BackPicture):
 
     def on_touch_down(self, touch: Any) -> bool:
         """A stroke begins where the finger comes down."""
-        if self._frozen or not self._inside(touch):
+        if not self._inside(touch):
             return False
         touch.grab(self)
         first = not self.back.looked
