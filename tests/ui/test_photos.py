@@ -26,7 +26,8 @@ from fieldassist.ui.content.camera import NoCamera
 from fieldassist.ui.screens.photos import PhotosMemory
 from fieldassist.ui.widgets.picture import Shown
 from tests.conftest import Crew
-from tests.ui.conftest import Hands
+from tests.ui.conftest import Hands, resize
+from tests.ui.test_glove_and_eye import check
 
 
 def jpeg(size: tuple[int, int] = (640, 481), orientation: int = 1) -> bytes:
@@ -78,21 +79,20 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     hands.press("Look again")
     loaded(hands)
     assert "Page 1 of 2" in hands.seen()
-    assert "1 pictures of other kinds" in hands.seen()
-    assert "shower wall, conditions: Air temperature" in hands.seen()
+    assert "One picture of another kind" in hands.seen()
+    assert "shower wall, Conditions: Air temperature" in hands.seen()
     hands.press("Older")
-    hands.wait(lambda: "NO PHOTO" in hands.seen(), "the one that is none")
-    hands.press("Photo 9")
+    hands.press("Photo 9,")
     hands.wait(lambda: "no JPEG or PNG" in hands.seen(), "why it is none")
-    assert not any(target.text == "Keep this photo" for target in hands.targets())
-    hands.press("Back to all photos")
+    assert not any(key.text == "Keep this photo" for key in list(hands.keys()))
+    hands.press("All photos")
     hands.press("Newer")
-    hands.press("Photo 1")
+    hands.press("Photo 1,")
     hands.press("Keep this photo")
     hands.wait(lambda: "Photo kept." in hands.seen(), "that it is kept")
-    hands.press("Back to all photos")
+    hands.press("All photos")
     hands.press("Kept today: 1")
-    assert "shower wall, conditions: Air temperature" in hands.seen()
+    assert "shower wall, Conditions: Air temperature" in hands.seen()
     hands.tablet.close_day()
     with DayLog.open(tmp_path / "day.db") as log:
         [body] = [event.body for event in log.events if isinstance(event.body, PhotoAttached)]
@@ -139,9 +139,9 @@ def test_a_photo_is_taken_with_the_camera_which_is_let_go_of(hands: Hands, folde
     [taken] = (hands.tablet.data / "photos").iterdir()
     assert body.sha256 == hashlib.sha256(taken.read_bytes()).hexdigest()
     hands.wait(lambda: opened[0].closed, "the camera let go of")
-    hands.press("Back to all photos")
+    hands.press("All photos")
     hands.press("Camera")
-    hands.press("Today")
+    hands.press("Day")
     hands.wait(lambda: opened[1].closed, "the camera let go of when the screen was left")
     hands.tablet.open_camera = lambda: opens("The camera gives no picture any more. Check its plug.")
     hands.go("photos")
@@ -157,7 +157,7 @@ def test_a_photo_that_was_taken_back_is_told_as_that(crew: Crew, tmp_path: Path)
     [_, second] = [event for event in events if isinstance(event.body, PhotoAttached)]
     back = Withdrawn(area="shower wall", target=second.seq, reason="scratched")
     told = [*events, second.model_copy(update={"seq": second.seq + 1, "body": back})]
-    photos = photo_words.kept_photos(crew.day.state, told, crew.day.log.path, crew.day.words)
+    photos = photo_words.kept_photos(crew.day.state, told, crew.day.log.path)
     assert [(photo.sha256 == second.body.sha256, photo.withdrawn) for photo in photos] == [(True, True), (False, False)]
 
 
@@ -234,3 +234,22 @@ def test_a_picture_fills_its_room_in_its_own_proportions(hands: Hands) -> None: 
     shown = Shown(size_hint=(None, None), size=(300, 300))
     shown.show(Picture(bytes(3 * 33 * 21), 33, 21))
     assert shown._box.size == pytest.approx((300, 300 * 21 / 33))
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_the_page_of_photos_fits_glove_and_eye(hands: Hands, folder: Path, size: tuple[int, int]) -> None:
+    resize(*size)
+    hands.say("this is rosa", "start area shower wall")
+    for age in range(8):
+        put(folder, f"old {age}.jpg", jpeg((64, 48 + age)), age)
+    hands.go("photos")
+    loaded(hands)
+    for text in (1.0, 1.5) if size[0] > size[1] else (1.0,):
+        hands.tablet.choose(text=text)
+        loaded(hands)
+        hands.frames(6)
+        check(hands, f"photos, {size}, text {text}")
+    hands.tablet.choose(text=1.0)
+    loaded(hands)
+    hands.press("Photo 1,")
+    check(hands, f"a photo, {size}")

@@ -15,8 +15,8 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import State
 from fieldassist.day.photo import SUFFIXES
-from fieldassist.language import Words
 from fieldassist.record.attachments import folder_of
+from fieldassist.trade.message import Message, message
 
 # A camera's folder of years is not looked through to its end, and folders in folders no deeper than cameras make them.
 _MOST_FILES, _DEEPEST = 5000, 3
@@ -47,7 +47,7 @@ class KeptPhoto:
     sha256: str
     when: str
     who: str
-    where: str
+    where: Message
     withdrawn: bool
 
 
@@ -89,16 +89,16 @@ def find_photos(folders: Sequence[Path], tick: Callable[[], None] = lambda: None
     )
 
 
-def at_what(state: State, words: Words) -> str:
+def at_what(state: State) -> Message:
     """To what a photo kept now belongs, in words."""
     area = state.area
     if area is None:
-        return "the day, before any area"
+        return message("photo-page-where-day")
     task = area.task
-    return _where(state, area.plan.name, task.section if task else "", task.step if task else "", words)
+    return _where(state, area.plan.name, task.section if task else "", task.step if task else "")
 
 
-def kept_photos(state: State, events: Sequence[Event], day: Path, words: Words) -> tuple[KeptPhoto, ...]:
+def kept_photos(state: State, events: Sequence[Event], day: Path) -> tuple[KeptPhoto, ...]:
     """The photos that the day at this path has, newest first."""
     stands = standing(events)
     return tuple(
@@ -107,7 +107,7 @@ def kept_photos(state: State, events: Sequence[Event], day: Path, words: Words) 
             sha256=event.body.sha256,
             when=event.at.wall,
             who=event.by,
-            where=_where(state, event.body.area, event.body.section, event.body.step, words),
+            where=_where(state, event.body.area, event.body.section, event.body.step),
             withdrawn=not stands.counts(event),
         )
         for event in reversed(events)
@@ -115,13 +115,18 @@ def kept_photos(state: State, events: Sequence[Event], day: Path, words: Words) 
     )
 
 
-def _where(state: State, area: str, section: str, step: str, words: Words) -> str:
+def _where(state: State, area: str, section: str, step: str) -> Message:
     if not area:
-        return "the day, before any area"
+        return message("photo-page-where-day")
     if not step:
-        return f"{area}, between rounds"
+        return message("photo-page-where-rounds", area=area)
     checklist = state.areas[area].checklist
-    return f"{area}, {words(checklist.holder(section).title).lower()}: {words(checklist.step(section, step).name)}"
+    return message(
+        "photo-page-where",
+        area=area,
+        section=checklist.holder(section).title,
+        step=checklist.step(section, step).name,
+    )
 
 
 def short_time(when: str, today: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import partial
@@ -13,11 +13,11 @@ from fieldassist.day.desk import View
 from fieldassist.day.photo import NoPhoto, Picture, attach, look_at, read
 from fieldassist.day.session import Answer
 from fieldassist.language import Words
+from fieldassist.trade.message import Figure, Several, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import camera
 from fieldassist.ui.content.camera import Viewfinder
 from fieldassist.ui.content.jobs import LongWork
-from fieldassist.ui.content.names import person
 from fieldassist.ui.content.photo_words import (
     KeptPhoto,
     PhotoListing,
@@ -27,17 +27,22 @@ from fieldassist.ui.content.photo_words import (
     places,
     short_time,
 )
+from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.parts import Choices, Panel, Scroll, Target, TextLabel, Upright, blank, gap
+from fieldassist.ui.widgets.boxes import Row
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import GAP
 from fieldassist.ui.widgets.picture import Seen, Shown, Thumb
+from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.verdict_field import Plate
 
 from kivy.clock import Clock  # isort: skip
-from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.uix.gridlayout import GridLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
 A_PAGE = 6
+_LARGE_TEXT = 1.2
 _SMALL, _LARGE = 480, 1600  # the longest side of what is shown, in pixels
 _REMEMBERED = 60
 _FRAMES_A_SECOND = 10
@@ -68,6 +73,8 @@ class PhotosMemory:
 class Photos(Screen):
     """Pages of photos, one of them large, or what the camera sees."""
 
+    place = "work"
+
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
         self._kept = tablet.memory.of(PhotosMemory)
@@ -75,8 +82,9 @@ class Photos(Screen):
         self._thumbs: dict[FileKey, Thumb] = {}
         self._job: LongWork | None = None
         self._large: Shown | None = None
-        self._frames = Clock.schedule_interval(self._next_frame, 1 / _FRAMES_A_SECOND)
-        self.bind(parent=self._left)
+        self._frames: Any = None
+        if self._kept.finder is not None:
+            self._look_on()
         if self._kept.listing is None:
             self._list()
 
@@ -87,158 +95,178 @@ class Photos(Screen):
         view, kept = self.tablet.view, self._kept
         if view is None or view.state.plan is None:
             if self.changed("what", None):
-                self.clear_widgets()
-                self.add_widget(TextLabel(self.look, "No day is open. Open or begin one on the first screen.", "large"))
-                self.add_widget(blank())
+                self.page.clear_widgets()
+                self.page.add_widget(Text(self.look, self._say("photo-page-no-day"), "far"))
+                self.page.add_widget(Widget())
+                self.act(self._key("photo-page-to-day", partial(self.tablet.go, "day"), kind="action"))
             return
-        words = self.tablet.words
-        photos = kept_photos(view.state, view.events, view.path, words)
+        photos = kept_photos(view.state, view.events, view.path)
         # Each of the three is made anew only for what it shows: nothing is replaced under a finger for anything else.
-        what: tuple[object, ...] = (kept.finder, kept.large, kept.said, at_what(view.state, words))
+        what: tuple[object, ...] = (kept.finder, kept.large, kept.said, at_what(view.state), self.tablet.words)
         if kept.finder is None and kept.large is not None:
             what += (kept.keeping, isinstance(self._seen(kept.large[0]), str))
         elif kept.finder is None:
             what += (kept.listing, photos, kept.page, kept.kept_today)
         if not self.changed("what", what):
             return
-        self.clear_widgets()
+        self.page.clear_widgets()
         self._thumbs, self._large = {}, None
-        side = Upright()
         if kept.finder is not None:
-            main = self._camera(side)
+            self._camera(view)
         elif kept.large is not None:
-            main = self._one(view, side, *kept.large)
+            self._one(view, *kept.large)
         else:
-            main = self._pages(view, photos, side)
-        upright = self.tablet.upright
-        both = BoxLayout(orientation="vertical" if upright else "horizontal", spacing=2 * gap())
-        scroll = Scroll(side)
-        if upright:
-            main.size_hint_y, scroll.size_hint_y = 0.6, 0.4
-        else:
-            main.size_hint_x, scroll.size_hint_x = 0.68, 0.32
-        both.add_widget(main)
-        both.add_widget(scroll)
-        self.add_widget(both)
+            self._pages(view, photos)
 
-    def _pages(self, view: View, photos: Sequence[KeptPhoto], side: Upright) -> Widget:
+    def title(self) -> tuple[str, str]:
+        """What is seen here."""
+        return self._say("photo-page-title"), ""
+
+    def _say(self, code: str, **figures: Figure) -> str:
+        return self.tablet.words(message(code, **figures))
+
+    def _key(self, code: str, press: Callable[[], object], **rest: Any) -> Key:
+        return Key(self.look, self._say(code), press, **rest)
+
+    def _line(self, words: str, size: SizeName = "near", **rest: Any) -> Text:
+        return Text(self.look, words, size, **rest)
+
+    def _head(self, view: View) -> None:
+        """What became of the last photo, and to what the next one will belong."""
+        look, kept = self.look, self._kept
+        if kept.said is not None:
+            good, words = kept.said
+            plate = Plate(look, "passed" if good else "failed", 56, pos_hint={"center_y": 0.5})
+            told = Text(look, words, "near", bold=True, role="pass_" if good else "fail", fit=True)
+            self.page.add_widget(Row(look, plate, told, gap=14, high=96))
+        if not kept.kept_today:
+            where = self._say("photo-page-belongs", where=at_what(view.state))
+            told = Text(look, where, "near", bold=True, fit=True)
+            self.page.add_widget(Row(look, told, high=48 if look.text <= _LARGE_TEXT else 84))
+
+    def _pages(self, view: View, photos: Sequence[KeptPhoto]) -> None:
         """Six photos a page: those that may be kept, or those that were."""
         look, kept, today = self.look, self._kept, view.at.wall[:10]
         listing = kept.listing
         entries: list[tuple[FileKey, str, KeptPhoto | None]]
         if kept.kept_today:
-            entries = [
-                ((p.path, p.when), f"{'TAKEN BACK ' if p.withdrawn else ''}{short_time(p.when, today)}\n{p.where}", p)
-                for p in photos
-            ]
+            entries = [((p.path, p.when), self._caption(p, today), p) for p in photos]
         else:
             entries = [
-                ((p.path, p.when), f"Photo {n}\n{short_time(p.when, today)}", None)
+                ((p.path, p.when), self._say("photo-page-photo", number=str(n), when=short_time(p.when, today)), None)
                 for n, p in enumerate(listing.photos if listing is not None else (), 1)
             ]
         pages = max(1, -(-len(entries) // A_PAGE))
         page = kept.page = min(kept.page, pages - 1)
-        self._tell(side, view)
-        targets = []
-        if page > 0:
-            targets.append(Target(look, "Newer", partial(self._turn, page - 1), size="plain"))
-        if page < pages - 1:
-            targets.append(Target(look, "Older", partial(self._turn, page + 1), size="plain"))
+        self._head(view)
+        if pages > 1 and look.text <= _LARGE_TEXT:
+            self.page.add_widget(
+                self._line(self._say("photo-page-page", page=str(page + 1), pages=str(pages)), role="quiet")
+            )
+        shown = entries[page * A_PAGE : (page + 1) * A_PAGE]
+        if shown:
+            columns = 2 if self.tablet.upright else 3
+            grid = GridLayout(cols=columns, rows=A_PAGE // columns, spacing=look.dots(GAP))
+            for key, caption, photo in shown:
+                self._thumbs[key] = thumb = Thumb(look, caption, partial(self._set, large=(key, photo), said=None))
+                grid.add_widget(thumb)
+            for _ in range(A_PAGE - len(shown)):
+                grid.add_widget(Widget())
+            self.page.add_widget(grid)
+            self._load([key for key, _, _ in shown])
+        else:
+            self._nothing(listing)
+        if not shown or look.text <= _LARGE_TEXT:  # captions give way to pictures
+            self._explain(listing)
+        self._act_pages(photos, page, pages)
+
+    def _caption(self, photo: KeptPhoto, today: str) -> str:
+        code = "photo-page-taken-back" if photo.withdrawn else "photo-page-kept"
+        return self._say(code, when=short_time(photo.when, today), where=photo.where)
+
+    def _act_pages(self, photos: Sequence[KeptPhoto], page: int, pages: int) -> None:
+        kept = self._kept
+        keys: list[Key] = []
         if kept.kept_today:
             to_pick = partial(self._set, kept_today=False, page=0)
-            targets.append(Target(look, "Photos to pick", to_pick, size="plain"))
+            keys.append(self._key("photo-page-to-pick", to_pick, kind="action"))
         else:
-            words, kept_ones = f"Kept today: {len(photos)}", partial(self._set, kept_today=True, page=0)
-            targets.append(Target(look, words, kept_ones, size="plain"))
-            targets.append(Target(look, "Look again", self._look_again, size="plain"))
             if self.tablet.open_camera is not None:
-                targets.append(Target(look, "Camera", self._start_camera, size="plain"))
-        side.add_widget(TextLabel(look, f"Page {page + 1} of {pages}", "plain"))
-        side.add_widget(Choices(targets, 2))
-        self._explain(side, listing)
-        shown = entries[page * A_PAGE : (page + 1) * A_PAGE]
-        if not shown:
-            return self._nothing(listing)
-        grid = GridLayout(cols=2 if self.tablet.upright else 3, rows=3 if self.tablet.upright else 2, spacing=gap())
-        for key, caption, photo in shown:
-            self._thumbs[key] = thumb = Thumb(look, caption, partial(self._set, large=(key, photo), said=None))
-            grid.add_widget(thumb)
-        for _ in range(A_PAGE - len(shown)):
-            grid.add_widget(blank())
-        self._load([key for key, _, _ in shown])
-        return grid
+                keys.append(self._key("photo-page-camera", self._start_camera, kind="action", sign="photo"))
+            again = self._key("photo-page-look-again", self._look_again, size="near")
+            if not keys:
+                again = self._key("photo-page-look-again", self._look_again, kind="action")
+            keys.append(again)
+            words = self._say("photo-page-kept-today", count=str(len(photos)))
+            keys.append(Key(self.look, words, partial(self._set, kept_today=True, page=0), size="near"))
+        if page > 0:
+            keys.append(self._key("photo-page-newer", partial(self._turn, page - 1), size="near"))
+        if page < pages - 1:
+            keys.append(self._key("photo-page-older", partial(self._turn, page + 1), size="near"))
+        keys.append(self._key("photo-page-back", self.tablet.back, size="near"))
+        self.act(*keys)
 
-    def _nothing(self, listing: PhotoListing | None) -> Widget:
+    def _nothing(self, listing: PhotoListing | None) -> None:
         if self._kept.kept_today:
-            words = "No photo was kept today."
+            words = self._say("photo-page-none-kept")
         elif listing is None:
-            words = "Looking for photos."
+            words = self._say("photo-page-looking")
         else:
-            folders = "\n".join(str(folder) for folder in places(self.tablet.data))
-            words = f"No photo was found in\n{folders}\n\nPut photos (JPEG or PNG) there, then press “Look again”."
-        column = Upright()
-        column.add_widget(TextLabel(self.look, words, "large"))
-        return Scroll(column)
+            folders = Several(tuple(str(folder) for folder in places(self.tablet.data)), "lines")
+            words = self._say("photo-page-none-found", folders=folders)
+        self.page.add_widget(self._line(words))
+        self.page.add_widget(Widget())
 
-    def _explain(self, side: Upright, listing: PhotoListing | None) -> None:
-        look = self.look
-        if self.tablet.open_camera is None:
-            words = (
-                "The camera cannot be used from here. Take photos with the tablet's own camera program; it puts them "
-            )
-            side.add_widget(
-                TextLabel(look, words + "among the pictures. Then press “Look again”.", "small", quiet=True)
-            )
+    def _explain(self, listing: PhotoListing | None) -> None:
+        if self.tablet.open_camera is None and not self._kept.kept_today:
+            self.page.add_widget(self._line(self._say("photo-page-no-camera"), "small", role="quiet"))
         if listing is not None and listing.other_kinds:
-            words = f"{listing.other_kinds} pictures of other kinds are not shown. Set the camera to JPEG."
-            side.add_widget(TextLabel(look, words, "small", quiet=True))
-
-    def _tell(self, side: Upright, view: View) -> None:
-        """What became of the last photo, and to what the next one will belong."""
-        if self._kept.said is not None:
-            good, words = self._kept.said
-            panel = Panel(self.look, role="good" if good else "alarm")
-            panel.add_widget(TextLabel(self.look, words, "plain", role="good" if good else "alarm", bold=True))
-            side.add_widget(panel)
-        if not self._kept.kept_today:
-            side.add_widget(TextLabel(self.look, "A photo kept now belongs to", "plain", quiet=True))
-            side.add_widget(TextLabel(self.look, at_what(view.state, self.tablet.words), "large"))
+            words = self._say("photo-page-other-kinds", count=listing.other_kinds)
+            self.page.add_widget(self._line(words, "small", role="quiet"))
 
     # --- one photo ------------------------------------------------------------------------------------------------
 
-    def _one(self, view: View, side: Upright, key: FileKey, photo: KeptPhoto | None) -> Widget:
-        look, kept = self.look, self._kept
+    def _one(self, view: View, key: FileKey, photo: KeptPhoto | None) -> None:
+        kept = self._kept
         seen, small = self._seen(key), self._small.get(key)
         self._large = Shown()
         if isinstance(seen, Picture):
             self._large.show(seen)
         elif isinstance(small, Picture):
             self._large.show(small)
-        back = Target(look, "Back to all photos", partial(self._set, large=None, keeping=False, said=None))
+        to_all = partial(self._set, large=None, keeping=False, said=None)
+        keys = [self._key("photo-page-all", to_all, size="near")]
         if photo is not None:
-            side.add_widget(TextLabel(look, f"{'TAKEN BACK. ' if photo.withdrawn else ''}{photo.where}", "large"))
-            time = short_time(photo.when, view.at.wall[:10])
-            side.add_widget(TextLabel(look, f"Kept by {person(photo.who) or 'nobody named'} at {time}", "plain"))
-            if isinstance(seen, str):
-                words = "The tablet's copy is missing or was changed. The log still names it: look for it in a bundle."
-                side.add_widget(TextLabel(look, words, "plain", bold=True))
-            side.add_widget(back)
-            side.add_widget(TextLabel(look, f"{photo.path.name}\nSHA-256 {photo.sha256}", "small", quiet=True))
+            self._tell_kept(view, photo, damaged=isinstance(seen, str))
         else:
-            self._tell(side, view)
+            self._head(view)
             if isinstance(seen, str):
-                panel = Panel(look, role="alarm")
-                panel.add_widget(TextLabel(look, seen, "plain", role="alarm", bold=True))
-                side.add_widget(panel)
+                self.page.add_widget(self._line(seen, bold=True, role="fail"))
             elif kept.keeping:
-                side.add_widget(TextLabel(look, "It is being kept.", "large"))
+                self.page.add_widget(self._line(self._say("photo-page-keeping"), bold=True))
             elif kept.said is None or not kept.said[0]:
-                side.add_widget(Target(look, "Keep this photo", partial(self._keep, key[0]), role="first"))
-            side.add_widget(back)
-            side.add_widget(TextLabel(look, f"{key[0]}\n{key[1][:16].replace('T', ' ')}", "small", quiet=True))
+                keys.insert(0, self._key("photo-page-keep", partial(self._keep, key[0]), kind="action"))
+        self.page.add_widget(self._large)
+        if len(keys) == 1:
+            keys = [
+                self._key("photo-page-all", partial(self._set, large=None, keeping=False, said=None), kind="action")
+            ]
+        self.act(*keys)
         if seen is None:
             self._see_large(key)
-        return self._large
+
+    def _tell_kept(self, view: View, photo: KeptPhoto, *, damaged: bool) -> None:
+        """Where a photo belongs, who kept it, and the name and digest of its file."""
+        time = short_time(photo.when, view.at.wall[:10])
+        where = self._say(
+            "photo-page-taken-back" if photo.withdrawn else "photo-page-kept", when=time, where=photo.where
+        )
+        self.page.add_widget(self._line(where, bold=True))
+        who = self._say("photo-page-kept-by", name=photo.who) if photo.who else self._say("photo-page-kept-by-nobody")
+        self.page.add_widget(self._line(who))
+        if damaged:
+            self.page.add_widget(self._line(self._say("photo-page-missing"), bold=True, role="fail"))
+        self.page.add_widget(self._line(f"{photo.path.name}\nSHA-256 {photo.sha256}", "small", role="quiet"))
 
     def _seen(self, key: FileKey) -> Seen | None:
         """The large picture, where it was made already."""
@@ -262,17 +290,21 @@ class Photos(Screen):
         opens = self.tablet.open_camera
         if opens is not None:
             self._set(finder=Viewfinder(opens), said=None)
+            self._look_on()
 
-    def _camera(self, side: Upright) -> Widget:
+    def _camera(self, view: View) -> None:
         self._large = Shown()
-        view = self.tablet.view
-        if view is not None:
-            self._tell(side, view)
-        side.add_widget(Target(self.look, "Take the photo", self._take, role="first"))
-        side.add_widget(Target(self.look, "Back to all photos", self._stop_camera))
-        return self._large
+        self._head(view)
+        self.page.add_widget(self._large)
+        self.act(
+            self._key("photo-page-take", self._take, kind="action", sign="photo"),
+            self._key("photo-page-all", self._stop_camera, size="near"),
+        )
 
     def _next_frame(self, _dt: float) -> None:
+        if self.get_parent_window() is None:
+            self._leave()
+            return
         finder = self._kept.finder
         if finder is None or self._large is None:
             return
@@ -285,7 +317,7 @@ class Photos(Screen):
         finder = self._kept.finder
         picture = finder.latest if finder is not None else None
         if picture is None:
-            self._set(said=(False, "The camera shows nothing yet. Wait until you see the picture, then take it."))
+            self._set(said=(False, self._say("photo-page-camera-dark")))
             return
         when = datetime.fromisoformat(self.tablet.clock.now().wall)
         path = _free(self.tablet.data / "photos" / f"{when:%Y-%m-%d %H-%M-%S}.jpg")
@@ -297,8 +329,7 @@ class Photos(Screen):
 
         def failed(problem: Exception) -> None:
             why = getattr(problem, "strerror", None) or problem
-            words = f"The photo could not be saved ({why}). Free some space, then take it again. The day is safe."
-            self._stop_camera((False, words))
+            self._stop_camera((False, self._say("photo-page-not-saved", why=str(why))))
 
         run_in_background(lambda: camera.save(picture, path), saved, failed)
 
@@ -377,11 +408,16 @@ class Photos(Screen):
 
         run_in_background(lambda: _see(key[0], _LARGE, words), made)
 
-    def _left(self, _widget: Widget, parent: Widget | None) -> None:
-        """The screen was left or made anew; only the first lets go of the camera."""
-        if parent is not None:
-            return
-        self._frames.cancel()
+    def _look_on(self) -> None:
+        """Look at what the camera sees, for as long as this page is seen."""
+        if self._frames is None:
+            self._frames = Clock.schedule_interval(self._next_frame, 1 / _FRAMES_A_SECOND)
+
+    def _leave(self) -> None:
+        """The page was left or made anew; only who leaves it lets go of the camera."""
+        if self._frames is not None:
+            self._frames.cancel()
+            self._frames = None
         if self._job is not None:
             self._job.stop()
         finder = self._kept.finder

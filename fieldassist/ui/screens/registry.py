@@ -21,6 +21,7 @@ from fieldassist.ui.screens.layout import LayoutScreen
 from fieldassist.ui.screens.lift import LiftScreen
 from fieldassist.ui.screens.mortars import MortarsScreen
 from fieldassist.ui.screens.person import PersonPage
+from fieldassist.ui.screens.photos import Photos
 from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
@@ -55,6 +56,7 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "layout": LayoutScreen,
     "lift": LiftScreen,
     "failed": FailedScreen,
+    "photos": Photos,
     "plan parts": PlanParts,
     "plan sources": PlanSources,
     "signing": SignOff,

@@ -7,7 +7,10 @@ from typing import Any
 
 from fieldassist.day.photo import Picture
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
-from fieldassist.ui.widgets.parts import Look, Target, gap
+from fieldassist.ui.widgets import marks
+from fieldassist.ui.widgets.key import Key
+from fieldassist.ui.widgets.look import Look
+from fieldassist.ui.widgets.marks import Sign
 
 from kivy.graphics import Color, Rectangle  # isort: skip
 from kivy.graphics.texture import Texture  # isort: skip
@@ -45,33 +48,24 @@ class Shown(Widget):
         self._box.pos = (self.center_x - wide * scale / 2, self.center_y - high * scale / 2)
 
 
-class Thumb(Target):
+class Thumb(Key):
     """A small picture to press, with its caption under it."""
 
     def __init__(self, look: Look, caption: str, press: Callable[[], None]) -> None:
-        super().__init__(look, caption, press, size="small")
-        self.size_hint_y = 1
-        self.valign = "bottom"
-        self._caption = caption
         self._picture = Shown()
+        super().__init__(look, caption, press, size="small", high=None)
         self.add_widget(self._picture)
-        self.bind(pos=self._place, size=self._place, height=self._wrap)
 
     def show(self, seen: Seen) -> None:
-        """Show the picture, or why there is none."""
+        """Show the picture; where there is none, the sign of a fault."""
         if isinstance(seen, Picture):
             self._picture.show(seen)
         else:
-            self._caption = self.text = f"{self._caption}\nNO PHOTO"
+            self.add_widget(Sign(self.look, "fail", 48, "fail", pos=self._picture.pos, size=self._picture.size))
 
-    def _wrap(self, *_: Any) -> None:
-        room: tuple[float, float] = (max(1.0, self.width - 2 * gap()), max(1.0, self.height - gap()))
-        self.text_size = room  # type: ignore[assignment]  # Target has no height in it
-
-    def _grow(self, *_: Any) -> None:
-        """Its height is its share of the page, whatever it says."""
-
-    def _place(self, *_: Any) -> None:
-        caption = (1 + self._caption.count("\n")) * 1.25 * self.look.font("small") + gap()
-        self._picture.pos = (self.x + gap(), self.y + caption + gap())
-        self._picture.size = (max(1.0, self.width - 2 * gap()), max(1.0, self.height - caption - 2 * gap()))
+    def words_box(self, box: marks.Box) -> marks.Box:
+        """Under the picture."""
+        x, y, w, h = super().words_box(box)
+        caption = min(h * 0.5, 2.6 * self.look.font("small"))
+        self._picture.pos, self._picture.size = (x, y + caption), (max(1.0, w), max(1.0, h - caption))
+        return x, y, w, caption
