@@ -156,7 +156,6 @@ def test_a_wrong_pin_changes_the_method_and_releases_nothing(hands: Hands) -> No
     hands.press("That is it")
     hands.frames(10)
     assert not [body for body in hands.events(HoldReleased) if body.step == "release-method"]
-    hands.press("Close")
     hands.press("Back")
     hands.press("Called in Edwin's name")
     assert [body.how for body in hands.events(HoldReleased) if body.step == "release-method"] == ["called"]

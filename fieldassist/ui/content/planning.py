@@ -315,7 +315,7 @@ def _handling(inputs: Inputs, words: Words) -> Part:
                 words(message("plan-alone")),
                 words(alone.told),
                 " ".join(_sentences(reasons, words)),
-                "" if found.equation is None else str(found.equation),
+                "" if found.equation is None else words(found.equation.told),
             ),
             PlanFigure(
                 words(message("plan-suction")),
