@@ -10,9 +10,11 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from fieldassist.checklist.commands import Command
+from fieldassist.trade.message import Message
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.content.explain import to_explain
 from fieldassist.ui.content.locked import IdleLock, keeps_back
+from fieldassist.ui.content.tour import GUIDED, tour_of
 from fieldassist.ui.focus_keys import FocusKeys
 from fieldassist.ui.press_to_hear import PressToHear
 from fieldassist.ui.tablet import Tablet
@@ -47,6 +49,7 @@ class Aids:
         self._hear = PressToHear(frame, self._say)
         self._lock = IdleLock(time.monotonic)
         self._explaining = ""
+        self._guided: Message | None = None
         self._strip: ExplainStrip | None = None
         self._closing: Any = None
 
@@ -123,11 +126,38 @@ class Aids:
     def explain(self) -> None:
         """Lay what the page says of itself over its upper edge, where it was never shown; to be called when a page was
         drawn."""
-        told = to_explain(self._tablet.at, self._tablet.preferences.explained)
+        if self._strip is not None:
+            self._frame.remove_widget(self._strip)
         self._strip = None
-        if told is None:
+        self._guided = None
+        if self._tour() is not None:
+            self.guide()
             return
-        self._explaining = self._tablet.at
+        told = to_explain(self._tablet.at, self._tablet.preferences.explained)
+        if told is not None:
+            self._explaining = self._tablet.at
+            self._lay(told)
+
+    def guide(self) -> None:
+        """On a day of practice, lay the tour's next step over the page once it has come to that."""
+        told = self._tour()
+        if told == self._guided:
+            return
+        self._guided = told
+        if self._strip is not None:
+            self._frame.remove_widget(self._strip)
+            self._strip = None
+        if told is not None:
+            self._explaining = ""
+            self._lay(told)
+
+    def _tour(self) -> Message | None:
+        view = self._tablet.view
+        if view is None or view.state.kind != "practice" or self._tablet.at not in GUIDED:
+            return None
+        return tour_of(view.events).told
+
+    def _lay(self, told: Message) -> None:
         strip = self._strip = ExplainStrip(self._tablet.look, self._tablet.words(told))
 
         def place(*_: Any) -> None:
@@ -143,4 +173,5 @@ class Aids:
         if self._strip is not None:
             self._frame.remove_widget(self._strip)
             self._strip = None
-            self._told(self._explaining)
+            if self._explaining:
+                self._told(self._explaining)

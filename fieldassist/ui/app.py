@@ -526,6 +526,7 @@ class TabletApp(App):
         if self._screen is not None:
             self._screen.refresh()
             self._band.refresh(self._screen.title())
+        self._aids.guide()
 
     # --- the key to be heard --------------------------------------------------------------------------------------
 

@@ -292,7 +292,9 @@ def test_practice_is_a_tour_that_leads_to_each_screen(empty: Hands) -> None:
     assert f"1 of {len(STEPS)}" in hands.seen()
     hands.press("Go on with the tour")
     assert hands.tablet.at == "work"
+    assert "Spread mortar" in hands.seen()
     hands.say("spread")
+    assert "Set it, then say" in hands.seen(), "the next step is told where the hands are"
     hands.go("day")
     assert f"2 of {len(STEPS)}" in hands.seen()
     hands.press("Leave practice")

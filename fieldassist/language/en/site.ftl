@@ -160,10 +160,11 @@ site-keep-mortar = Keep this mortar
 site-new-mortar = New mortar
 site-no-mortar = No mortar is kept yet
 site-mortar = { $open } open · { $pot } pot life
-site-to-be-said = to be said
+site-to-be-said = needed
+site-no-name = no name yet
 site-not-drawn = Drawn once piece and wall are known
 site-not-kept = It could not be kept: { $why }
-site-left-open = left open
+site-left-open = not given
 
 # --- the list of days
 site-days = Days
@@ -212,6 +213,6 @@ site-tour = { $step ->
     [back] Take the last step back
    *[over] That was all. Now plan your own site
 }
-site-tour-at = { $step } ({ $number } of { $of })
+site-tour-at = { $number } of { $of }: { $step }
 site-tour-go = Go on with the tour
 site-tour-leave = Leave practice

@@ -57,6 +57,10 @@ def begin_practice(path: Path, checklists: Mapping[str, Checklist], clock: Clock
     return day
 
 
+# The screens over which the tour says what comes next.
+GUIDED = ("work", "lift", "wall", "piece")
+
+
 @dataclass(frozen=True, slots=True)
 class TourStep:
     """One thing to press. name: the end of its message's code; done: whether what happened since the tour began shows

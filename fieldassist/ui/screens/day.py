@@ -105,14 +105,11 @@ class DayScreen(Screen):
         self._state: State | None = None
 
     def title(self) -> tuple[str, str]:
-        """The date, and the weather beside it."""
+        """The date."""
         view, words = self.tablet.view, self.tablet.words
         if view is None or view.state.plan is None:
             return words(date_told(today(self.tablet))), ""
-        weather = weather_of(view.events)
-        return words(date_told(view.state.plan.date)), (
-            words(message("prompt-weather-word", word=weather)) if weather else ""
-        )
+        return words(date_told(view.state.plan.date)), ""
 
     def refresh(self) -> None:
         """Show what has changed."""
@@ -414,12 +411,13 @@ class DayScreen(Screen):
             memory.draft, memory.path = site.draft.put(today(self.tablet), "date"), site.path
             self.tablet.go("site")
 
-        named = site.name or words(message("site-to-be-said"))
+        named = site.name or words(message("site-no-name"))
         return Key(self.look, named, opened, kind="sheet", caption=words(message("site-planned")), high=None)
 
     def _day_card(self, day: ListedDay) -> Key:
         words = self.tablet.words
-        caption = f"{words(date_told(day.date))} · {words(message('site-day-line', state=day.state, kind=day.kind))}"
+        told = words(message("site-day-line", state=day.state, kind=day.kind))
+        caption = f"{words(date_told(day.date))} · {told}" if day.date else told
         named = day.site or day.path.stem
         return Key(self.look, named, partial(self.tablet.open_day, day.path), kind="sheet", caption=caption, high=None)
 

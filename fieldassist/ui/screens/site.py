@@ -122,7 +122,7 @@ class SiteScreen(Screen):
         crew: list[Widget] = [
             Key(
                 look,
-                person(one.get("name") or words(message("site-to-be-said"))),
+                person(one["name"]) if one.get("name") else words(message("site-no-name")),
                 partial(tablet.go, "site", part="person", index=index),
                 sign="person",
                 caption=words(message("site-option", option=one.get("role", "installer"))),
@@ -137,7 +137,7 @@ class SiteScreen(Screen):
         areas: list[Widget] = [
             Key(
                 look,
-                capital(one.get("name") or words(message("site-to-be-said"))),
+                capital(one.get("name") or words(message("site-no-name"))),
                 partial(tablet.go, "site", part="area", index=index),
                 caption=str(one.get("where") or ""),
                 off=area_draft(draft, index).done is None,
