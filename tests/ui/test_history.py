@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
+from PIL import Image
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.kinds.reading import ReadingCorrected
+from fieldassist.day.photo import attach
 from fieldassist.ui.content.history import History, HistoryFilter, rounds_of
+from fieldassist.ui.widgets.picture import Thumb
 from tests.ui.conftest import Hands, resize
 from tests.ui.test_glove_and_eye import TO_A_READING, check, to_a_lift
 
@@ -99,3 +104,15 @@ def test_older_lines_lie_behind_a_key(lifted: Hands) -> None:
     lifted.go("history")
     lifted.press("Earlier")
     assert "Later" in lifted.seen()
+
+
+def test_photos_of_a_piece_stand_small_in_its_record_and_lead_to_all_of_them(lifted: Hands, tmp_path: Path) -> None:
+    source = tmp_path / "back.jpg"
+    Image.new("RGB", (640, 480), "navy").save(source, "JPEG")
+    lifted.tablet.ask(lambda day: attach(day, source))
+    lifted.quiet()
+    lifted.go("piece", area="shower wall", piece=1)
+    (thumb,) = [w for w in lifted.widgets() if isinstance(w, Thumb)]
+    lifted.wait(lambda: thumb._picture._texture is not None, "the small picture")
+    lifted.touch(thumb)
+    assert lifted.tablet.at == "photos"

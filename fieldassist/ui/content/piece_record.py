@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
-from fieldassist.checklist import events as ev
 from fieldassist.checklist import covering, methods, proven
+from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds.reading import read_as
 from fieldassist.checklist.standing import standing
@@ -111,10 +111,19 @@ def readings(area: Area, rounds: Collection[RoundKey]) -> tuple[RecordReading, .
     )
 
 
-def photos(events: Iterable[Event], rounds: Collection[RoundKey]) -> tuple[str, ...]:
-    """The files of the photos that were taken in these rounds and count."""
+@dataclass(frozen=True, slots=True)
+class RecordPhoto:
+    """A photo: its file beside the day, its SHA-256, and when it was kept (wall time)."""
+
+    file: str
+    sha256: str
+    at: str
+
+
+def photos(events: Iterable[Event], rounds: Collection[RoundKey]) -> tuple[RecordPhoto, ...]:
+    """The photos that were taken in these rounds and count."""
     return tuple(
-        event.body.file
+        RecordPhoto(event.body.file, event.body.sha256, event.at.wall[11:16])
         for event in standing(events).photos
         if isinstance(event.body, ev.PhotoAttached)
         and (event.body.area, event.body.section, event.body.round) in rounds

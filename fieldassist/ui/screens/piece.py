@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
+from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.state import Area
 from fieldassist.day.desk import View
+from fieldassist.day.photo import NoPhoto, look_at, read
+from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import message
+from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import piece_record
 from fieldassist.ui.content.history import rounds_of
-from fieldassist.ui.content.piece_record import RecordReading, may_be_lifted
+from fieldassist.ui.content.piece_record import RecordPhoto, RecordReading, may_be_lifted
 from fieldassist.ui.content.wall_map import MapPiece, WallMap, planned_map, wall_map
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.lines import Line
+from fieldassist.ui.widgets.picture import Seen, Thumb
 from fieldassist.ui.widgets.text import Text
 from fieldassist.ui.widgets.wall_map import WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
 _LEFT = 420.0  # how wide the drawing's column is [dots]
+_THUMB = 360  # the longest side of a small picture, in pixels
 
 
 class PieceScreen(Screen):
@@ -79,6 +86,10 @@ class PieceScreen(Screen):
             if read:
                 lines.add_widget(Text(look, words(message("wall-read")), "near", bold=True))
                 lines.add_widget(Cells(look, read, 1 if look.text > 1 or tablet.upright else 2, high=112))
+        photos = piece_record.photos(view.events, rounds)
+        if photos:
+            lines.add_widget(Text(look, words(message("wall-photos", count=len(photos))), "near", bold=True))
+            lines.add_widget(Cells(look, self._thumbs(view.path, photos), 3, high=190))
         head = Text(look, words(message("wall-piece-title", number=str(piece.number))), "far")
         state = Text(look, words(piece_record.state_told(area, piece.number)) if area is not None else "", "near")
         state.bold = True
@@ -92,10 +103,9 @@ class PieceScreen(Screen):
             left.size_hint_x, left.width = None, look.dots(_LEFT)
             both: tuple[Widget, ...] = (left, scroll)
             self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=24))
-        photos = len(piece_record.photos(view.events, rounds))
-        self.act(*self._keys(view, area, on.area, piece, photos))
+        self.act(*self._keys(view, area, on.area, piece))
 
-    def _keys(self, view: View, area: Area | None, name: str, piece: MapPiece, photos: int) -> list[Key]:
+    def _keys(self, view: View, area: Area | None, name: str, piece: MapPiece) -> list[Key]:
         tablet, look, words, number = self.tablet, self.look, self.tablet.words, piece.number
         keys = [self._to_wall(name)]
         if piece.due and name == view.state.active:
@@ -105,10 +115,22 @@ class PieceScreen(Screen):
         keys.append(Key(look, words(message("wall-history")), history, sign="page", over=True, size="near"))
         if area is not None and may_be_lifted(view.state, area, number):
             keys.append(Key(look, words(message("wall-lift-it")), self._lift, sign="lift", over=True, size="near"))
-        if photos:
-            told = words(message("wall-photos", count=photos))
-            keys.append(Key(look, told, partial(tablet.go, "photos"), sign="photo", over=True, size="near"))
         return keys
+
+    def _thumbs(self, day: Path, photos: Sequence[RecordPhoto]) -> list[Thumb]:
+        """Small pictures to press; they are made beside the screen."""
+        thumbs = [Thumb(self.look, photo.at, partial(self.tablet.go, "photos")) for photo in photos]
+        folder = folder_of(day)
+
+        def see() -> list[Seen]:
+            return [_seen(folder / photo.file) for photo in photos]
+
+        def show(found: list[Seen]) -> None:
+            for thumb, seen in zip(thumbs, found, strict=True):
+                thumb.show(seen)
+
+        run_in_background(see, show)
+        return thumbs
 
     def _to_wall(self, area: str | None) -> Key:
         what = {"area": area} if area is not None else {}
@@ -133,3 +155,11 @@ class PieceScreen(Screen):
             caption=caption,
             high=None,
         )
+
+
+def _seen(file: Path) -> Seen:
+    """A small picture of a photo, or "" where there is none."""
+    try:
+        return look_at(read(file), file.name, _THUMB)
+    except NoPhoto:
+        return ""
