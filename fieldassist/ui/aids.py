@@ -28,9 +28,9 @@ from kivy.uix.widget import Widget  # isort: skip
 class Aids:
     """The aids of one tablet.
 
-    frame: all that is on the window; escape: goes back, or closes what lies over the page; top: how high the band is
-    [pixels]; told: keeps that a screen has explained itself, and draws nothing; ask_to_open: asks for a PIN and calls
-    what it is given once that was right.
+    frame: all that is on the window; escape: goes back, or closes what lies over the page; top: how high the band is,
+    page: where the page begins and how wide it is [pixels]; told: keeps that a screen has explained itself, and draws
+    nothing; ask_to_open: asks for a PIN and calls what it is given once that was right.
     """
 
     def __init__(
@@ -40,10 +40,11 @@ class Aids:
         *,
         escape: Callable[[], None],
         top: Callable[[], float],
+        page: Callable[[], tuple[float, float]],
         told: Callable[[str], None],
         ask_to_open: Callable[[Callable[[], None]], None],
     ) -> None:
-        self._tablet, self._frame, self._top, self._told = tablet, frame, top, told
+        self._tablet, self._frame, self._top, self._page, self._told = tablet, frame, top, page, told
         self._ask_to_open = ask_to_open
         self._focus = FocusKeys(frame, escape, lambda: tablet.look.left_hand)
         self._hear = PressToHear(frame, self._say)
@@ -161,8 +162,9 @@ class Aids:
         strip = self._strip = ExplainStrip(self._tablet.look, self._tablet.words(told))
 
         def place(*_: Any) -> None:
-            strip.width = self._frame.width
-            strip.pos = self._frame.x, self._frame.top - self._top() - strip.height
+            left, wide = self._page()
+            strip.width = wide
+            strip.pos = left, self._frame.height - self._top() - strip.height
 
         self._frame.bind(size=place)
         strip.bind(height=place)

@@ -44,6 +44,7 @@ from fieldassist.ui.content.preferences import Preferences
 from fieldassist.ui.content.theme import THEMES
 from fieldassist.ui.screens.band import HIGH, Band
 from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.places import WIDE as PLACES_WIDE
 from fieldassist.ui.screens.places import Places
 from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.screens.unlocking import ask_to_open
@@ -126,6 +127,7 @@ class TabletApp(App):
             self._frame,
             escape=self._escape,
             top=lambda: self._band.height,
+            page=self._page_span,
             told=self._explained,
             ask_to_open=lambda opened: ask_to_open(self, opened),
         )
@@ -432,6 +434,11 @@ class TabletApp(App):
             self._end_refusal()
         else:
             self.back()
+
+    def _page_span(self) -> tuple[float, float]:
+        """Where the page begins and how wide it is: beside the places, where the tablet lies."""
+        beside = 0.0 if self.upright else self.look.dots(PLACES_WIDE)
+        return 0.0 if self.look.left_hand else beside, self._frame.width - beside
 
     def _explained(self, screen: str) -> None:
         """A screen has told once what it is for. Nothing is drawn anew: a finger is on its way to a key."""

@@ -5,6 +5,10 @@
 person-dust-sum = { $minutes } of { $limit }
 person-dust-over = { $minutes }, over { $limit }
 person-dust-runs = { CAPITAL($task) }, { $place }: { $minutes } so far
+person-dust-asks = { $factor ->
+    [0] { $control }; no mask asked for
+   *[other] { $control }; a mask of factor { $factor }
+}
 person-dust-now-more = Over 4 h: a mask of factor { $factor }.
 person-dust-then-more = In { $left }: a mask of factor { $factor }.
 

@@ -128,7 +128,7 @@ def controls(task: DustTask, spent: float) -> Controls:
         assert needs.none is not None
         return Controls(False, False, 0, needs.none, needs.none)
     methods = TABLE_1[column.task].methods
-    told = message("safety-today", control=column.control, respirator=column.respirator)
+    told = message("person-dust-asks", control=column.control, factor=str(column.protection_factor))
     return Controls("water" in methods, "dust collector" in methods, column.protection_factor, told, column.basis.told)
 
 

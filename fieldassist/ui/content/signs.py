@@ -54,6 +54,7 @@ SignName = Literal[
     "collector",
     "mask",
     "hoist",
+    "lock",
 ]
 
 # What each sign is drawn as.
@@ -92,6 +93,7 @@ SIGNS: Mapping[SignName, str] = {
     "water": "M24 4Q39 21 39 30Q39 44 24 44Q9 44 9 30Q9 21 24 4M17 31Q18 37 24 37",
     "collector": "M5 40Q5 18 24 18T43 40ZM24 30A6 6 0 1 1 23.9 30M32 20Q34 8 44 8M30 12Q34 3 44 3",
     "mask": "M10 15Q24 8 38 15V27Q38 38 24 42Q10 38 10 27ZM10 18L3 13M38 18L45 13M17 23H31M17 30H31",
+    "lock": "M9 21H39V44H9ZM15 21V14Q15 4 24 4T33 14V21M24 29V36",
     "hoist": "M24 3V13M24 13Q33 13 33 20T24 27M6 32H42V44H6ZM24 27L10 32M24 27L38 32",
 }
 

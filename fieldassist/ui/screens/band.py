@@ -29,10 +29,10 @@ _EAR = 134  # how wide the ear's place is
 
 
 class PersonKey(Key):
-    """Who works: behind it lies all that is about persons."""
+    """Who works: behind it lies all that is about persons. While the tablet is locked it shows that."""
 
-    def __init__(self, look: Look, words: str, press: Callable[[], object], role: ColourName) -> None:
-        self._role = role
+    def __init__(self, look: Look, words: str, press: Callable[[], object], role: ColourName, *, locked: bool) -> None:
+        self._role, self._locked = role, locked
         super().__init__(look, words, press, kind="sheet", high=None, size="small")
         if self.label is not None:
             self.label.paint_in(role)
@@ -44,7 +44,7 @@ class PersonKey(Key):
             if self.focused or self.state == "down":
                 marks.frame(look, (*self.pos, *self.size), self._role, 4)
             left, top = self.x + (self.width - side) / 2, self.y + self.height - look.dots(6)
-            marks.sign(look, "person", left, top - side, side, self._role)
+            marks.sign(look, "lock" if self._locked else "person", left, top - side, side, self._role)
         if self.label is not None:
             self.label.pos = self.x + look.dots(4), self.y + look.dots(4)
             self.label.size = self.width - look.dots(8), self.height - side - look.dots(10)
@@ -189,6 +189,7 @@ class Band(FloatLayout):
             ),
             None if row.expired is None else (row.expired.face.told, row.expired.question),
             speaker,
+            tablet.locked,
             title if row.open is None or row.pot is None else "",
             tablet.deaf if tablet.listens else "off",
             view.state.kind if view is not None else None,
@@ -229,7 +230,7 @@ class Band(FloatLayout):
         view, words = tablet.view, tablet.words
         speaker = view.state.speaker if view is not None else None
         who = name_of(speaker.name) if speaker is not None else words(message("frame-nobody"))
-        person = PersonKey(look, who, lambda: tablet.go("person"), ink)
+        person = PersonKey(look, who, lambda: tablet.go("person"), ink, locked=tablet.locked)
         deaf = not tablet.listens or bool(tablet.deaf)
         self._ear = EarKey(look, words(message("frame-ear")), lambda: tablet.go("ear"), deaf=deaf, role=ink)
         high, ear = look.dots(HIGH - 2), look.dots(_EAR)

@@ -75,4 +75,6 @@ class ChoicesPage(Screen):
         if field == "lock_minutes" and value and not self._signs():
             self.tablet.refuse(self.tablet.words(message("person-lock-needs-pin")))
             return
-        self.tablet.choose(**{field: value})
+        # Whoever wants to hear what is pressed hears nothing where everything is only written.
+        hears = {"aloud": True} if field == "press_to_hear" and value else {}
+        self.tablet.choose(**{field: value}, **hears)

@@ -115,9 +115,8 @@ class CrewPage(Screen):
             return
         inside.add_widget(Text(look, words(message("person-fingerprint")), "near"))
         groups = holder.fingerprint.split()
-        wide = 4 if self.tablet.upright or look.text > 1.2 else 8
-        for at in range(0, len(groups), wide):
-            inside.add_widget(Text(look, "   ".join(groups[at : at + wide]), "key"))
+        for at in range(0, len(groups), 4):
+            inside.add_widget(Text(look, "   ".join(groups[at : at + 4]), "far"))
         if holder.replaces:
             told = message("person-key-replaced", fingerprint=fingerprint(holder.replaces))
             inside.add_widget(Text(look, words(told), "near"))
