@@ -110,7 +110,11 @@ person-face = { $does ->
     [both] speaks, sets
     [speaks] speaks
     [sets] sets
-   *[none] { $role }
+   *[none] { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }
 }
 person-choose-first = Press first who speaks: minutes of dust are somebody's.
 person-sets = Who sets
@@ -194,12 +198,28 @@ person-units-kept = Readings are kept in the unit in which they were said, whate
 # --- crew and PINs -----------------------------------------------------------------------------------------------
 
 person-nobody-here = Nobody has a PIN here yet. Open a day: its crew is listed here then.
-person-pin-is = { $role }, { $has ->
-    [yes] has a PIN
-   *[no] no PIN yet
+person-pin-is = { $has ->
+    [yes] { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }, has a PIN
+   *[no] { $role ->
+        [foreman] foreman
+        [owner] owner
+       *[installer] installer
+    }, no PIN yet
 }
 person-pins-mean = A PIN opens a key, and a key signs. Each gives their own, with the tablet in their own hands: 4 to 12 digits, eight or more for whoever signs for others.
-person-other-role = The key was made for { $made }, and { PERSON($name) } is { $role } here: it signs nothing in this day. It takes a new key.
+person-other-role = { PERSON($name) } is { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+} here, and the key was made for { $made ->
+    [foreman] a foreman
+    [owner] an owner
+   *[installer] an installer
+}: it signs nothing in this day. It takes a new key.
 person-key-damaged = { $file } is damaged and was left out. Give that person a new PIN and key.
 person-no-pin = No PIN here: cannot sign on this tablet.
 person-own-hands = Only { PERSON($name) } types it. Where a foreman or an owner has a PIN here, they give theirs first.
