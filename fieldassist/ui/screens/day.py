@@ -34,7 +34,7 @@ from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Row, Space
+from fieldassist.ui.widgets.boxes import Cells, Column, Row
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET, Look
 from fieldassist.ui.widgets.text import Text, fits
@@ -42,8 +42,8 @@ from fieldassist.ui.widgets.wall_map import Told, WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
-# How many areas stand beside each other, where the tablet lies and where it stands.
-_ABREAST, _ABREAST_UPRIGHT = 3, 2
+# How many areas are seen: beside each other, or where the tablet stands upright two and two.
+_SEEN, _SEEN_UPRIGHT = 3, 4
 # How wide and high a wall is drawn in its card on the glass [mm].
 _DRAWN_MM = (55.0, 36.0)
 _DOTS_A_MM = 5.87
@@ -162,9 +162,18 @@ class DayScreen(Screen):
         size = next((s for s in sizes if fits(told, 0.8 * look.font(s), wide, look.dots(TARGET), bold=True)), "small")
         return Text(look, told, size, bold=True, fit=True)
 
-    def _cards(self, cards: Sequence[AreaCard], scale: int) -> Row:
+    def _beside(self, cards: Sequence[Widget]) -> Widget:
+        """Cards beside each other, upright two and two."""
+        look, abreast = self.look, 2 if self.tablet.upright else len(cards)
+        rows = [
+            Row(look, *(reversed(cards[at : at + abreast]) if look.left_hand else cards[at : at + abreast]), gap=14)
+            for at in range(0, len(cards), abreast)
+        ]
+        return Column(look, *rows, gap=14)
+
+    def _cards(self, cards: Sequence[AreaCard], scale: int) -> Widget:
         look, words = self.look, self.tablet.words
-        most = _ABREAST_UPRIGHT if self.tablet.upright else _ABREAST
+        most = _SEEN_UPRIGHT if self.tablet.upright else _SEEN
         first = sorted(cards, key=lambda card: not card.here)
         seen = list(cards) if len(cards) <= most else first[: most - 1]
         keys: list[Key] = [AreaKey(look, card, words, scale, partial(self._area, card)) for card in seen]
@@ -172,7 +181,7 @@ class DayScreen(Screen):
         if rest:
             more = words(message("site-more-areas", count=len(rest)))
             keys.append(Key(look, more, partial(self._show_rest, rest), kind="sheet", high=None))
-        return Row(look, *keys, gap=14)
+        return self._beside(keys)
 
     def _show_rest(self, cards: Sequence[AreaCard]) -> None:
         words = self.tablet.words
@@ -369,11 +378,11 @@ class DayScreen(Screen):
             self.page.add_widget(problem)
         days = self._days or ()
         sites = self._sites
-        most = (_ABREAST_UPRIGHT if tablet.upright else _ABREAST) - 1
+        most = (_SEEN_UPRIGHT if tablet.upright else _SEEN) - 1
         new = Key(look, words(message("site-new-site")), partial(plan_anew, tablet), off=True, high=None)
         cards = [*(self._site_card(site) for site in sites), *(self._day_card(day) for day in days)][:most]
-        row = [new, *cards] if len(cards) == most else [new, *cards, *(Space(look) for _ in range(most - len(cards)))]
-        self.page.add_widget(Row(look, *(reversed(row) if look.left_hand else row), gap=14))
+        row = [new, *cards] if len(cards) == most else [new, *cards, *(Widget() for _ in range(most - len(cards)))]
+        self.page.add_widget(self._beside(row))
         below = [
             Key(look, words(message("site-mortars")), partial(tablet.go, "mortars"), sign="sack", high=None),
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), high=None),
