@@ -29,7 +29,7 @@ from kivy.uix.widget import Widget  # isort: skip
 
 _CODE_WIDE = 375.0  # dots: 64 mm, which a camera reads at arm's length
 _CODE_SMALL = 300.0
-_LARGE = 1.25  # size of text
+_LARGE = 1.2  # size of text
 
 
 @dataclass
@@ -150,12 +150,11 @@ class Handing(Screen):
         seal = self._print_of(view)
         upright = self.tablet.upright
         side = _CODE_SMALL if upright or look.text > _LARGE else _CODE_WIDE
-        narrow = (
-            {"size_hint_y": None, "height": look.dots(150)}
-            if upright
-            else {"size_hint_x": None, "width": look.dots(side)}
-        )
-        column = Column(look, gap=8, **narrow)
+        column = Column(look, gap=8)
+        if upright:
+            column.size_hint_y, column.height = None, look.dots(150)
+        else:
+            column.size_hint_x, column.width = None, look.dots(side)
         if not seal:
             column.add_widget(Text(look, words(message("signing-no-seal")), "near", bold=True))
             column.add_widget(Widget())

@@ -57,7 +57,7 @@ from kivy.uix.widget import Widget  # isort: skip
 _PAGE_WIDE = 312  # the page beside the rows [dots]
 _PAGE_SMALL = 190  # the same upright, and with large letters
 _ANSWER_WIDE = 200  # dots
-_LARGE = 1.25
+_LARGE = 1.2
 _A4 = 210 / 297  # wide to high, while no page is there yet (ISO 216)
 
 

@@ -25,7 +25,7 @@ class Column(BoxLayout):
         super().__init__(orientation="vertical", **rest)
         if rises:
             self.size_hint_y = None
-            self.height = 0
+            self.height = 0.0
             self.bind(minimum_height=self.setter("height"))
         for one in inside:
             self.add_widget(one)
