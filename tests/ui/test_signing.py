@@ -186,13 +186,16 @@ def test_a_day_is_signed_with_finger_and_pin_opened_again_corrected_and_signed_a
     assert [(check.good, check.name, check.public_key) for check in checks] == [(True, "edwin", key.public_key)] * 2
 
 
-def test_from_sign_off_to_a_stick_it_takes_four_presses_and_the_pin(
+def test_from_the_work_to_files_on_a_stick_it_takes_six_presses_and_the_pin(
     signing: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     hands = signing
     stick = tmp_path / "STICK"
     stick.mkdir()
     monkeypatch.setattr("fieldassist.ui.screens.handing.places", lambda _day: (ExportPlace("stick", stick),))
+    hands.go("work")
+    hands.press("Day")
+    hands.press("Sign the day")
     hands.press("Sign")
     draw(hands)
     pin(hands, PIN)

@@ -261,7 +261,12 @@ class DayScreen(Screen):
             self.act(big, leave)
             return
         practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
-        self.act(big, practice, *(() if state.closed else (newcomer,)))
+        others = [practice] if state.closed else [practice, newcomer]
+        if state.areas and not state.closed and then.what != "sign":
+            # A day ends at its evening, whatever of its areas is left for another.
+            told = words(message("site-next", what="sign", area=""))
+            others.insert(0, Key(look, told, partial(tablet.go, "signing"), size="near"))
+        self.act(big, *others)
 
     def _leave_practice(self) -> None:
         self.tablet.leave_day()
