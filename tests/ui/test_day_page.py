@@ -304,14 +304,24 @@ def test_practice_is_a_tour_that_leads_to_each_screen(empty: Hands) -> None:
 # --- what it looks like -----------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("text", [1.0, 1.5])
+@pytest.mark.parametrize(("text", "units", "hand"), [(1.0, "metric", "right"), (1.5, "us", "left")])
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
-def test_nothing_is_cut_and_every_key_is_large_enough(hands: Hands, size: tuple[int, int], text: float) -> None:
+def test_nothing_is_cut_and_every_key_is_large_enough(
+    hands: Hands, size: tuple[int, int], text: float, units: str, hand: str
+) -> None:
     resize(*size)
-    hands.tablet.choose(text=text)
+    hands.tablet.choose(text=text, units=units, hand=hand)
     hands.frames(6)
     hands.press("Rosa")
     check(hands, "day")
+    hands.press("Hall floor")
+    check(hands, "what can be done with an area")
+    hands.press("Change")
+    check(hands, "an area that is laid out")
+    hands.press("Trowel")
+    check_sheet(hands)
+    hands.press("Close")
+    hands.go("day")
     hands.press("New area")
     check(hands, "a new area")
     hands.go("mortars")
@@ -327,3 +337,30 @@ def test_nothing_is_cut_and_every_key_is_large_enough(hands: Hands, size: tuple[
     check(hands, "an empty tablet")
     hands.press("New site")
     check(hands, "a site")
+    hands.press("New person")
+    check(hands, "a person")
+
+
+def check_sheet(hands: Hands) -> None:
+    """What lies over the page hides it: only the sheet is measured."""
+    for key in [key for key in hands.keys() if _on_sheet(key)]:  # noqa: SIM118
+        assert not key.cut, key.named
+        assert min(key.width, key.height) >= hands.tablet.look.dots(104), key.named
+
+
+def test_a_wall_is_laid_out_while_its_area_is_planned(hands: Hands) -> None:
+    hands.press("Rosa")
+    hands.press("Hall floor")
+    hands.press("Change")
+    number(hands, "Wall: width", "4509")
+    number(hands, "Wall: height", "2706")
+    hands.press("Lay out")
+    assert hands.tablet.at == "layout"
+    done = hands.tablet.at_what["plan"]
+    hands.tablet.at_what["keep"](done.model_copy(update={"where": "as it was laid out"}))
+    hands.tablet.back()
+    hands.frames(4)
+    draft = hands.tablet.memory.of(SiteMemory).draft
+    assert draft.get("areas", 1, "where") == "as it was laid out"
+    # 5 pieces of 900 mm and 4 joints of 3 mm are 4512 mm, 3 and 2 joints 2706 mm: the last column is cut by 3 mm.
+    assert (done.grid.rows, done.grid.columns) == (3, 5)
