@@ -53,6 +53,7 @@ class Aids:
         self._guided: Message | None = None
         self._strip: ExplainStrip | None = None
         self._closing: Any = None
+        self._going: Any = None
 
     # --- the lock -------------------------------------------------------------------------------------------------
 
@@ -170,8 +171,12 @@ class Aids:
         strip.bind(height=place)
         self._frame.add_widget(strip)
         place()
+        self._going = Clock.schedule_once(lambda _dt: self._explained(), SHOWN_S)
 
     def _explained(self) -> None:
+        if self._going is not None:
+            self._going.cancel()
+            self._going = None
         if self._strip is not None:
             self._frame.remove_widget(self._strip)
             self._strip = None
