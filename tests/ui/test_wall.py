@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.loader import load_plan
+from fieldassist.checklist.plan import Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, changed
 from fieldassist.day.desk import View
@@ -16,8 +18,9 @@ from fieldassist.ui.app import TabletApp
 from fieldassist.ui.content.wall_map import MapPiece, Span
 from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing, draw_piece
+from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet, resize
-from tests.ui.test_glove_and_eye import check
+from tests.ui.test_glove_and_eye import TO_A_READING, TO_THE_BATCH, check
 from tests.ui.walls import wall_area, wall_plan
 
 from kivy.graphics import Canvas, Line, Mesh, Rectangle, RoundedRectangle  # isort: skip
@@ -73,6 +76,20 @@ def test_the_page_tells_pieces_surface_suspects_and_the_lift_that_is_due(held: H
     seen = hands.seen()
     for words in ("Shower wall", "13", "of 24", "9.4 m² of 17.3 m²", "5, 6 suspect", "7 failed", "Lift piece 13"):
         assert words in seen
+
+
+def test_upright_the_pieces_are_keys_while_the_ridges_run_too(tmp_path: Path, cheap_hash: None) -> None:  # noqa: ARG001
+    plan = load_plan(SITE)
+    with begin_tablet(tmp_path, plan.model_copy(update={"areas": (wall_plan(), *plan.areas[1:])})) as hands:
+        resize(800, 1280)
+        hands.say(*TO_A_READING, *TO_THE_BATCH)
+        hands.clock.advance(8)
+        hands.say("remixed", "next tile", "back keyed", "spread")
+        for text in (1.0, 1.5):
+            hands.tablet.choose(text=text)
+            hands.go("wall")
+            assert len(pieces(hands)) == 24
+            check(hands, f"ridges over the wall, {text}")
 
 
 def test_another_area_is_pressed_to_see_its_wall_and_begun_from_there(hands: Hands) -> None:
@@ -147,6 +164,20 @@ def test_what_becomes_suspect_is_hatched_outward_from_the_piece_that_failed(held
     drawing.show(replace(drawing.on, pieces=later))
     hands.wait(lambda: len(drawn) == 3, "three hatched pieces")
     assert drawn == [4, 3, 2]
+
+
+def test_a_signed_day_says_when_and_has_no_key_that_goes_on(hands: Hands) -> None:
+    hands.say("this is rosa", "start area shower wall")
+    view = hands.tablet.view
+    assert view is not None
+    hands.tablet._shown = lambda _view: None  # type: ignore[method-assign]
+    signed = ev.DaySigned(name="edwin", role=Role.FOREMAN)
+    events = [*view.events, view.events[-1].model_copy(update={"body": signed})]
+    hands.tablet.view = replace(view, state=changed(view.state, closed=True), events=events)
+    hands.go("wall")
+    assert "Signed 06:45" in hands.seen()
+    found = hands.keys()
+    assert [key.named for key in found if key.kind == "action"] == []
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])

@@ -17,7 +17,7 @@ wall-next-start = { $begun ->
 }
 wall-next-lift = Lift piece { $number }
 wall-next-work = Go on: Work
-wall-signed = Signed by { PERSON($name) }
+wall-signed = Signed { $at }
 wall-area = { CAPITAL($area) }
 wall-tag-batch = batch { $batch }
 wall-tag-sides = { $sides ->

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from fieldassist.checklist import covering
+from fieldassist.checklist.events import DaySigned, Event
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import Message, Several, message
@@ -70,12 +72,20 @@ def suspects_told(on: WallMap) -> tuple[Message, ...]:
     return tuple(Message(code, {"numbers": Several(tuple(map(str, numbers)))}) for code, numbers in lines if numbers)
 
 
-def what_next(state: State, shown: AreaPlan | None) -> WhatNext:
-    """What the page's key does: a lift that is due, else on to work; to another area where that is shown."""
+def signed_at(events: Sequence[Event]) -> str:
+    """When the day was signed last (wall time), "" where it was not."""
+    return next((event.at.wall[11:16] for event in reversed(events) if isinstance(event.body, DaySigned)), "")
+
+
+def what_next(state: State, shown: AreaPlan | None, signed: str = "") -> WhatNext:
+    """What the page's key does: a lift that is due, else on to work; to another area where that is shown.
+
+    signed: when the day was signed, where it is closed.
+    """
     if state.plan is None or shown is None:
         return WhatNext(message("wall-next-day"), "day")
     if state.closed:
-        return WhatNext(message("wall-signed", name=state.signed[-1]), "none")
+        return WhatNext(message("wall-signed", at=signed), "none")
     area = state.areas.get(shown.name)
     if area is not None and area.progress.phase == "finished":
         return WhatNext(message("wall-next-day"), "day")

@@ -14,6 +14,7 @@ from fieldassist.ui.content.wall_page import (
     area_on_wall,
     map_of,
     other_areas,
+    signed_at,
     surface_told,
     suspects_told,
     what_next,
@@ -67,7 +68,7 @@ class WallScreen(Screen):
         assert shown is not None  # a plan has areas
         if not self.changed("state", (state.areas, state.active, state.plan, state.closed)):
             return
-        on, then = map_of(state, shown), what_next(state, shown)
+        on, then = map_of(state, shown), what_next(state, shown, signed_at(view.events))
         beside = (shown.name, surface_told(on), on.on_wall, suspects_told(on), then, self._part, state.areas.keys())
         if self.changed("beside", beside) or self._wall is None:
             self._lay_out(state, shown, on, then)
@@ -86,8 +87,9 @@ class WallScreen(Screen):
             suspects = Key(look, tablet.words(message("wall-lay-out")), lay_out, sign="wall", size="near", high=None)
         going_on = self._next_key(then)
         if tablet.upright:
-            self.page.spacing = look.dots(6)
-            self.page.add_widget(_Progress(look, tablet.words, on, beside=True, size_hint_y=None, height=look.dots(76)))
+            # Every dot goes to the wall: its pieces are to be pressed while the ridges run above it, too.
+            self.page.spacing, self.spacing = look.dots(4), 0
+            self.page.add_widget(_Progress(look, tablet.words, on, beside=True, size_hint_y=None, height=look.dots(73)))
             self.page.add_widget(self._wall)
             row = [*walls, *([suspects] if suspects is not None else [])]
             if row:
