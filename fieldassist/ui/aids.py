@@ -25,6 +25,10 @@ from kivy.clock import Clock  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
 
+# How long a page's first word stands where nobody presses: hands are full, and two lines are read twice in it. Ours.
+SHOWN_S = 15.0
+
+
 class Aids:
     """The aids of one tablet.
 
@@ -132,6 +136,7 @@ class Aids:
             self._frame.remove_widget(self._strip)
         self._strip = None
         self._guided = None
+        self._stays()
         if self._tour() is not None:
             self.guide()
             return
@@ -139,6 +144,7 @@ class Aids:
         if told is not None:
             self._explaining = self._tablet.at
             self._lay(told)
+            self._going = Clock.schedule_once(lambda _dt: self._explained(), SHOWN_S)
 
     def guide(self) -> None:
         """On a day of practice, lay the tour's next step over the page once it has come to that."""
@@ -171,12 +177,15 @@ class Aids:
         strip.bind(height=place)
         self._frame.add_widget(strip)
         place()
-        self._going = Clock.schedule_once(lambda _dt: self._explained(), SHOWN_S)
 
-    def _explained(self) -> None:
+    def _stays(self) -> None:
+        """Let nothing go by itself any more."""
         if self._going is not None:
             self._going.cancel()
             self._going = None
+
+    def _explained(self) -> None:
+        self._stays()
         if self._strip is not None:
             self._frame.remove_widget(self._strip)
             self._strip = None

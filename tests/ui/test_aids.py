@@ -9,6 +9,7 @@ from kivy.core.window import Keyboard, Window
 
 from fieldassist.checklist.events import DaySigned, SpeakerChanged
 from fieldassist.checklist.plan import Role
+from fieldassist.ui import aids
 from fieldassist.ui.content import locked
 from fieldassist.ui.content.explain import EXPLAINED
 from fieldassist.ui.press_to_hear import HELD_S
@@ -171,6 +172,16 @@ def test_a_page_tells_once_what_it_is_for_and_its_first_press_goes_through(hands
     hands.go("person")
     assert not [w for w in hands.widgets() if isinstance(w, ExplainStrip)]
     assert hands.tablet.preferences.explained == ("person",)
+
+
+def test_what_a_page_says_of_itself_goes_by_itself_where_nobody_presses(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(aids, "SHOWN_S", 0.05)
+    hands.tablet.preferences = hands.tablet.preferences.model_copy(update={"explained": ()})
+    hands.go("dust")
+    hands.wait(lambda: hands.tablet.preferences.explained == ("dust",), "the end of it")
+    assert not [w for w in hands.widgets() if isinstance(w, ExplainStrip)]
 
 
 def test_every_page_explains_itself_and_those_behind_the_lock_are_there() -> None:
