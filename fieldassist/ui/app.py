@@ -36,6 +36,7 @@ from fieldassist.trade.message import Refused, message
 from fieldassist.ui.aids import Aids
 from fieldassist.ui.content import preferences
 from fieldassist.ui.content.alarms import Alarm
+from fieldassist.ui.content.at_work import page_at_work
 from fieldassist.ui.content.camera import Camera, find_camera
 from fieldassist.ui.content.entry import NumberQuestion
 from fieldassist.ui.content.jobs import LongWork
@@ -112,7 +113,7 @@ class TabletApp(App):
         self._load = recognizer or (lambda name: VoskRecognizer(choose_model(shipped("models"), name)))
         self._recognizer: Recognizer | None = None
         self._loading = threading.Lock()
-        self._at = FIRST
+        self._at = self._page = FIRST
         self.at_what: Mapping[str, Any] = {}
         self._before: list[tuple[str, Mapping[str, Any]]] = []
         self._screen: Screen | None = None
@@ -403,7 +404,8 @@ class TabletApp(App):
         self._frame.clear_widgets()
         lay_ground(look, self._frame, "ground")
         self._band = Band(self)
-        self._screen = self._screens[self._at](self)
+        self._page = self._page_now()
+        self._screen = self._screens[self._page](self)
         self._screen.size_hint = (1, 1)
         places = Places(self, self._screen.place)
         whole = BoxLayout(orientation="vertical")
@@ -448,6 +450,13 @@ class TabletApp(App):
     def locked(self) -> bool:
         """Whether the lock is closed: the work goes on, signatures, settings and corrections wait for a PIN."""
         return self._aids.locked
+
+    def _page_now(self) -> str:
+        """The screen that is meant: Work is the step, the lift that is read, or the one that failed."""
+        view = self.view
+        if self._at == "work" and view is not None:
+            return page_at_work(view.state, view.prompt, view.events)
+        return self._at
 
     # --- sheets over the page -------------------------------------------------------------------------------------
 
@@ -527,7 +536,7 @@ class TabletApp(App):
     def refresh(self) -> None:
         """Show what has changed."""
         kind = self.view.state.kind if self.view is not None else "work"
-        if kind != self._kind:
+        if kind != self._kind or self._page != self._page_now():
             self.redraw()
             return
         if self._screen is not None:

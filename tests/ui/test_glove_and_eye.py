@@ -96,35 +96,46 @@ def covered(widget: Widget, hands: Hands) -> bool:
 
 def check(hands: Hands, what: str) -> None:
     """All that stands on the window now."""
+    found = faults(hands, what)
+    assert not found, "\n".join(found)
+
+
+def faults(hands: Hands, what: str) -> list[str]:
+    """What is wrong on the window now: keys that are too small, cut, off the window or over each other, texts that are
+    cut, too small, in no ink of the theme or over each other."""
     look = hands.tablet.look
     inks = {tuple(round(c, 3) for c in rgb(getattr(look.theme, name))) for name in look.theme.__slots__[1:]}
     keys = [k for k in hands.keys() if seen_whole(k) and not covered(k, hands)]
     assert keys, what
+    found = []
     wide, high = hands.tablet._frame.size
     least = look.dots(TARGET - DOT)
     for key in keys:
-        name = f"{what}: {key.named!r}"
-        assert key.named, f"{what}: a key without a name"
-        assert min(key.width, key.height) >= least, (
-            f"{name} is {key.width / look.dots(1):.0f} x {key.height / look.dots(1):.0f} dots"
-        )
-        assert not key.cut, f"{name} is cut"
+        name = f"{what}: key {key.named!r}"
         x, y = key.to_window(*key.pos)
-        assert x >= -1, f"{name} begins off the window"
-        assert x + key.width <= wide + 1, f"{name} ends off the window"
-        if not scrolled(key):
-            assert y >= -1, f"{name} lies under the window's edge"
-            assert y + key.height <= high + 1, f"{name} lies over the window's edge"
+        inside = -1 <= x and x + key.width <= wide + 1 and (scrolled(key) or (-1 <= y and y + key.height <= high + 1))
+        if not key.named:
+            found.append(f"{what}: a key without a name")
+        if min(key.width, key.height) < least:
+            found.append(f"{name} is {key.width / look.dots(1):.0f} x {key.height / look.dots(1):.0f} dots")
+        if key.cut:
+            found.append(f"{name} is cut")
+        if not inside:
+            found.append(f"{name} lies off the window")
     texts = [w for w in hands.widgets() if isinstance(w, Text) and w.words and seen_whole(w)]
     texts = [text for text in texts if not covered(text, hands)]
     for text in texts:
-        assert tuple(round(c, 3) for c in text.color[:3]) in inks, f"{what}: {text.words!r} is in no ink of the theme"
-        assert not text.cut, f"{what}: {text.words!r} is cut"
-        assert text.shrunk >= LEAST_FIT - 0.01, f"{what}: {text.words!r} is too small to read"
-    for one, other in overlaps(keys):
-        raise AssertionError(f"{what}: {one.named!r} lies over {other.named!r}")
-    for one, other in overlaps([t for t in texts if not inside_a_key(t)]):
-        raise AssertionError(f"{what}: {one.words!r} lies over {other.words!r}")
+        name = f"{what}: {text.words!r}"
+        if tuple(round(c, 3) for c in text.color[:3]) not in inks:
+            found.append(f"{name} is in no ink of the theme")
+        if text.cut and not inside_a_key(text):
+            found.append(f"{name} is cut")
+        if text.shrunk < text.least - 0.01 or text.font_size < look.dots(SMALLEST) * LEAST_FIT:
+            found.append(f"{name} is too small to read")
+    outside = [t for t in texts if not inside_a_key(t)]
+    found += [f"{what}: key {one.named!r} lies over {other.named!r}" for one, other in overlaps(keys)]
+    found += [f"{what}: {one.words!r} lies over {other.words!r}" for one, other in overlaps(outside)]
+    return found
 
 
 def scrolled(widget: Widget) -> bool:
@@ -158,6 +169,7 @@ def _over(a: Widget, b: Widget) -> bool:
 def test_every_screen_fits_glove_and_eye_at_every_size_of_text(hands: Hands, size: tuple[int, int], theme: str) -> None:
     resize(*size)
     looks = list(product((1.0, 1.25, 1.5), ("metric", "us")))[:: 2 if size[0] > 1280 else 1]
+    found: list[str] = []
     hands.say(*TO_A_READING)
     for text, units in ((1.0, "metric"), (1.5, "us")):
         hands.tablet.choose(text=text, theme=theme, units=units)
@@ -174,4 +186,5 @@ def test_every_screen_fits_glove_and_eye_at_every_size_of_text(hands: Hands, siz
         for name in SCREENS:
             hands.go(name)
             hands.frames(6)
-            check(hands, f"{name}, {size}, text {text}, {units}")
+            found += faults(hands, f"{name}, {size}, text {text}, {units}")
+    assert not found, "\n".join(found)

@@ -2,7 +2,10 @@
 frame-nobody = nobody
 frame-ear = Ear
 frame-minutes = min
-frame-nothing-combed = Nothing combed: open time not running
+frame-nothing-combed = { $short ->
+    [yes] Nothing combed
+   *[no] Nothing combed: open time not running
+}
 frame-ends-open = skins { $time }
 frame-ends-pot = ends { $time }
 frame-ends-wait = ready { $time }

@@ -251,7 +251,7 @@ class Band(FloatLayout):
         part = w * (0.5 if upright else 0.57)
         if first is None:
             quiet = Text(
-                look, self._tablet.words(message("frame-nothing-combed")), "near", role="quiet", fit=True, bold=False
+                look, self._tablet.words(message("frame-nothing-combed", short="yes" if upright else "no")), "near", role="quiet", fit=True, bold=False
             )
             self._put(quiet, x + look.dots(24), y, part - look.dots(40), h)
         else:

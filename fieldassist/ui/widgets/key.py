@@ -11,7 +11,7 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.look import CORNER, GAP, TARGET, Look
-from fieldassist.ui.widgets.text import Text, width_of
+from fieldassist.ui.widgets.text import LEAST_FIT, Text, width_of
 
 from kivy.graphics import Line, SmoothRoundedRectangle  # isort: skip
 from kivy.uix.behaviors import ButtonBehavior  # isort: skip
@@ -64,7 +64,11 @@ class Key(ButtonBehavior, Widget):
         self._press, self._over, self._focused = press, over, False
         self.sign = sign
         role: ColourName = "quiet" if off else _WORDS[kind]
-        self.label = Text(look, words, size, bold=True, role=role, align="center", fit=True) if words else None
+        # Grown letters of a key give way before its words are cut.
+        least = LEAST_FIT / look.text
+        self.label = (
+            Text(look, words, size, bold=True, role=role, align="center", fit=True, least=least) if words else None
+        )
         self.caption = (
             Text(
                 look, caption, "small", bold=False, role=role if kind != "plain" else "quiet", align="center", fit=True

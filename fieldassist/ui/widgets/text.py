@@ -28,7 +28,7 @@ LabelBase.register(
 Align = Literal["left", "center", "right"]
 # Letters that have to fit a box get smaller down to this share, and no further.
 LEAST_FIT = 0.7
-_FIT_STEPS = (1.0, 0.94, 0.88, 0.82, 0.76, LEAST_FIT)
+_FIT_STEP = 0.06
 _BOLD: frozenset[SizeName] = frozenset(("over", "value", "clock", "far", "key"))
 
 
@@ -36,7 +36,7 @@ class Text(Label):
     """Words that wrap at their width and are as high as they need to be.
 
     size: by what they are for; bold: None for what is usual at this size; lines: be so many lines high, whatever it
-    says; fit: be as large as the box that it is given, with letters that shrink down to LEAST_FIT to go in. What it
+    says; fit: be as large as the box that it is given, with letters that shrink down to `least` of their size to go in. What it
     says is `.words`; `cut` tells whether it does not go in.
     """
 
@@ -51,8 +51,10 @@ class Text(Label):
         align: Align = "left",
         lines: int | None = None,
         fit: bool = False,
+        least: float = LEAST_FIT,
         **rest: Any,
     ) -> None:
+        self.least = least
         self.look, self.size_name, self._fits, self._lines = look, size, fit, lines
         self._words = ""
         self._full = look.font(size)
@@ -97,7 +99,7 @@ class Text(Label):
     @property
     def cut(self) -> bool:
         """Whether what it says does not go into its box."""
-        return bool(self.texture_size[1] > self.height + 1 or self.widest_word() * self.shrunk > self.width + 1)
+        return bool(self.texture_size[1] > self.height + 2 or self.widest_word() * self.shrunk > self.width + 1)
 
     @property
     def shrunk(self) -> float:
@@ -111,7 +113,7 @@ class Text(Label):
     def _wrap(self, _widget: Widget, width: float) -> None:
         # A word is never broken: letters get smaller before that.
         widest = self.widest_word()
-        self.font_size = self._full * max(LEAST_FIT, 0.98 * width / widest) if 1 < width < widest else self._full
+        self.font_size = self._full * max(self.least, 0.98 * width / widest) if 1 < width < widest else self._full
         self.text_size = (max(1.0, width), None)
 
     def _grow(self, _widget: Widget, size: Sequence[float]) -> None:
@@ -125,10 +127,10 @@ class Text(Label):
         self.text_size = (max(1.0, width), None)
         if width < 2 or height < 2:
             return
-        for share in _FIT_STEPS:
-            if share == LEAST_FIT or fits(self._words, self._full * share, width, height, bold=self.bold):
-                self.font_size = self._full * share
-                break
+        share = 1.0
+        while share > self.least and not fits(self._words, self._full * share, width, height, bold=self.bold):
+            share = max(self.least, share - _FIT_STEP)
+        self.font_size = self._full * share
         self.text_size = (width, height if self.valign != "middle" else None)
 
 
