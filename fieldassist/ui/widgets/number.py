@@ -22,7 +22,7 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Cells, Column, Drawn, Row, lay_ground
 from fieldassist.ui.widgets.key import Key, KeyKind
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
-from fieldassist.ui.widgets.text import Align, Text, fits, width_of
+from fieldassist.ui.widgets.text import LEAST_FIT, Align, Text, fits, width_of
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -229,6 +229,7 @@ class NumberPad(Column):
         self._value = ValueShown(look)
         self._limit = Text(look, "", "far", align=side, fit=True)
         self._under = Text(look, "", "near", role="quiet", bold=False, align=side, fit=True)
+        self._under.bind(size=self._show_under)
         self._units = Row(look, size_hint_x=None)
         question = Text(look, self._words(number.asked.question), "far", fit=True, valign="middle")
         self._scale: Bar | Ruler | None = None
@@ -340,7 +341,7 @@ class NumberPad(Column):
     def _nudges(self) -> list[Key]:
         steps = (("sixteenth-less", -1), ("sixteenth-more", 1), ("inch-more", 16))
         return [
-            Key(self.look, self._say(what), partial(self._nudge, step), size="near", high=None) for what, step in steps
+            Key(self.look, self._say(what), partial(self._nudge, step), size="small", high=None) for what, step in steps
         ]
 
     def _nudge(self, step: int) -> None:
@@ -383,13 +384,7 @@ class NumberPad(Column):
         number, look = self.number, self.look
         self._value.show(number.told, number.judged)
         self._limit.words = self._tell(number.limit_told)
-        under = self._tell(number.off_told)
-        if not under and number.asked.note is not None:
-            under = self._words(number.asked.note)
-        self._under.words = under
-        room = self._under.size
-        if not number.fails and room[0] > 2 and not fits(under, look.font("near") * 0.7, *room):
-            self._under.words = ""
+        self._show_under()
         if self._scale is not None:
             self._scale.show(number)
         if lay_units:
@@ -399,6 +394,17 @@ class NumberPad(Column):
             keys = len(self._units.children)
             self._units.width = keys * look.dots(118) + max(0, keys - 1) * look.dots(8)
         self._show_big()
+
+    def _show_under(self, *_: object) -> None:
+        """Why it fails, or else the whole question, where there is room for that."""
+        number = self.number
+        under = self._tell(number.off_told)
+        if not under and number.asked.note is not None:
+            under = self._words(number.asked.note)
+        width, height = self._under.size
+        if not number.fails and width > 2 and not fits(under, self.look.font("near") * LEAST_FIT, width, height):
+            under = ""
+        self._under.words = under
 
     def _tell(self, told: Figure | None) -> str:
         return self._as_typed(told) if told is not None else ""

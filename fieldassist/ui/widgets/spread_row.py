@@ -23,7 +23,9 @@ class SpreadRow(Drawn):
         self._next = Text(look, next_told, "near", bold=True, align="center", fit=True)
         self._numbers = [Text(look, piece.number, "key", fit=True, valign="middle") for piece in pieces]
         told = [words(piece.told) if piece.told is not None else piece.at for piece in pieces]
-        self._told = [Text(look, one, "small", bold=False, role="quiet", align="right", fit=True) for one in told]
+        self._told = [
+            Text(look, one, "small", bold=False, role="quiet", align="right", fit=True, least=0.5) for one in told
+        ]
         super().__init__(look, size_hint_y=None, height=look.dots(_HIGH) + max(0.0, look.text - 1) * look.dots(40))
         for text in (*self._numbers, *self._told, self._next):
             self.add_widget(text)
