@@ -19,6 +19,7 @@ from fieldassist.checklist.events import (
     ReleasesConfirmed,
     ReleaseStruck,
     SpeakerChanged,
+    TilesAccepted,
 )
 from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.open_points import open_points
@@ -35,7 +36,8 @@ from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.letters import EntryField
 from fieldassist.ui.widgets.paper import CodeSquare, PagePaper
 from tests import SITE
-from tests.checklist.days import Bench
+from tests.checklist.days import SEED, Bench, all_checklists
+from tests.checklist.test_lifts import failed_at_five
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_glove_and_eye import check
 
@@ -135,6 +137,31 @@ def test_an_installer_who_answers_is_asked_whether_the_foreman_is_here(signing: 
     hands.press("Goes on tomorrow")
     assert hands.tablet.view.events[-1].by == "edwin"  # type: ignore[union-attr]
     assert len(hands.events(PointAnswered)) == 1
+
+
+def test_suspects_are_let_stay_by_the_foreman_with_his_reason(hands: Hands, tmp_path: Path) -> None:
+    bench, path = failed_at_five(), tmp_path / "porch.db"
+    plan = bench.state.plan
+    assert plan is not None
+    hands.tablet.open_day(path, lambda: Day.begin(path, plan, all_checklists(), hands.clock, lot_seed=SEED))
+    hands.wait(lambda: hands.tablet.view is not None and hands.tablet.view.path == path, "the day")
+    for sent in bench.sent[1:]:
+        hands.tablet.ask(lambda day, command=sent.command: day.do(command))  # type: ignore[misc]
+    hands.say("this is edwin")
+    hands.go("signing")
+    assert "3 pieces suspect: 2, 3, 4" in hands.seen()
+    assert "since lift 2, 40 %; nothing lifted since" in hands.seen()
+    hands.touch(keys_named(hands, "suspect")[0])
+    hands.press("It cannot be reached")
+    [accepted] = hands.events(TilesAccepted)
+    assert (accepted.tiles, accepted.told.code) == ((2, 3, 4), "engine-accepted-reach")
+    assert not keys_named(hands, "suspect")
+
+
+def keys_named(hands: Hands, words: str) -> list[Key]:
+    """The keys in whose name these words are."""
+    found: list[Key] = hands.keys()
+    return [key for key in found if words in key.named]
 
 
 # --- signing ------------------------------------------------------------------------------------------------------
@@ -264,7 +291,7 @@ def called(hands: Hands, *names: str) -> Hands:
 
 def test_one_release_is_struck_out_and_one_pin_confirms_the_other_and_signs(hands: Hands) -> None:
     called(hands, "edwin", "edwin")
-    assert "2 releases called in your name" in hands.seen()
+    assert "2 releases called in Edwin's name" in hands.seen()
     open_before = len(stay_open(hands.tablet.view.state, "edwin"))  # type: ignore[union-attr]
     hands.press("Releases")
     hands.press("Hall floor")

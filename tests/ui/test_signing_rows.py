@@ -22,6 +22,7 @@ from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.content.signing import AskedFirst, asked_first, headline, proof, sign_key, signer, stay_open
 from tests.checklist.believed import Believed, believed
 from tests.checklist.days import Bench
+from tests.checklist.test_lifts import failed_at_five
 
 
 @pytest.fixture
@@ -56,7 +57,7 @@ def test_surface_is_set_against_planned_and_its_answer_takes_the_row_to_holds(wa
     assert answered.reason.figures["name"] == "edwin"
 
 
-def test_a_failed_lift_and_its_suspects_name_the_lift_and_what_it_read(wall: Believed) -> None:
+def test_only_work_answers_a_failed_lift(wall: Believed) -> None:
     wall.batch()
     for _ in range(3):
         wall.tile()
@@ -65,11 +66,15 @@ def test_a_failed_lift_and_its_suspects_name_the_lift_and_what_it_read(wall: Bel
     rows = by_head(wall.day.state)
     assert rows["signing-open"].head.figures["kind"] == "failure"
     assert rows["signing-open"].by == "work", "only work cures a failure"
-    if "signing-suspects" in rows:
-        suspects = rows["signing-suspects"]
-        assert suspects.by == "accept"
-        assert suspects.reason is not None
-        assert Words()(suspects.reason).count("80") == 1
+
+
+def test_suspects_name_the_lift_that_made_them_so_and_are_let_stay_by_an_answer() -> None:
+    row = by_head(failed_at_five().state)["signing-suspects"]
+    assert row.by == "accept"
+    assert row.head.figures["count"] == 3
+    assert row.reason is not None
+    assert (row.reason.figures["lift"], row.reason.figures["later"]) == ("2", 0)
+    assert "40 %" in Words()(row.reason)
 
 
 def test_bags_against_the_bed_are_asked_about_when_the_area_ends(wall: Believed) -> None:

@@ -58,8 +58,8 @@ signing-release = { $struck ->
    *[no] Release not confirmed
 }
 signing-releases-called = { $count ->
-    [one] 1 release called in your name
-   *[other] { $count } releases called in your name
+    [one] 1 release called in { PERSON($name) }'s name
+   *[other] { $count } releases called in { PERSON($name) }'s name
 }
 signing-releases-confirm = { $releases }: the PIN confirms
 signing-release-line = { $at } { $hold }

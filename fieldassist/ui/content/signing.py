@@ -216,7 +216,7 @@ def _releases(state: State, points: Sequence[OpenPoint], by: str, strike: Sequen
     mine = [release for release in called_for(state, by) if release.seq not in strike]
     if mine:
         told = tuple(_release_line(state, release) for release in mine)
-        head = message("signing-releases-called", count=len(mine))
+        head = message("signing-releases-called", count=len(mine), name=by)
         yield AskedFirst(
             "confirms", head, message("signing-releases-confirm", releases=Several(told, "list")), None, "release", by
         )
