@@ -187,3 +187,11 @@ def test_the_wall_fits_glove_and_eye_in_every_state(held: Held, size: tuple[int,
         held.hands.tablet.choose(text=text, units=units, theme=theme)
         for plan in (wall_plan(), wall_plan(grid=None, niches=[]), wall_plan(grid={"rows": 12, "columns": 9})):
             check(held.show(wall_area(plan)), f"wall, {size}, {text}, {units}")
+
+
+@pytest.mark.parametrize("name", ["wall", "piece", "history", "layout"])
+def test_without_a_day_each_page_says_so_and_leads_on(hands: Hands, name: str) -> None:
+    hands.tablet.leave_day()
+    hands.go(name)
+    check(hands, f"{name} without a day")
+    assert "No " in hands.seen()

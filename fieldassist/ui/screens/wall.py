@@ -8,6 +8,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import message
+from fieldassist.ui.content.day_page import date_told
 from fieldassist.ui.content.wall_map import Span, WallMap
 from fieldassist.ui.content.wall_page import (
     WhatNext,
@@ -47,12 +48,14 @@ class WallScreen(Screen):
         self.padding = (margin, 0.5 * margin, margin, 0.5 * margin)
         self._wall: PressedWall | None = None
         self._part: Span | None = None
+        self._state: State | None = None
 
     def title(self) -> tuple[str, str]:
         """What the band says where no clock runs."""
         view = self.tablet.view
         plan = view.state.plan if view is not None else None
-        return self.tablet.words(message("wall-title")), plan.date if plan is not None else ""
+        words = self.tablet.words
+        return words(message("wall-title")), words(date_told(plan.date)) if plan is not None else ""
 
     def refresh(self) -> None:
         """Show the wall as it is now; only pieces that changed are drawn again."""
@@ -64,10 +67,11 @@ class WallScreen(Screen):
                 self.act(self._next_key(what_next(State(), None)))
             return
         state = view.state
+        if state is self._state:
+            return  # nothing happened
+        self._state = state
         shown = area_on_wall(state, self.tablet.at_what.get("area"))
         assert shown is not None  # a plan has areas
-        if not self.changed("state", (state.areas, state.active, state.plan, state.closed)):
-            return
         on, then = map_of(state, shown), what_next(state, shown, signed_at(view.events))
         beside = (shown.name, surface_told(on), on.on_wall, suspects_told(on), then, self._part, state.areas.keys())
         if self.changed("beside", beside) or self._wall is None:
@@ -174,8 +178,7 @@ class WallScreen(Screen):
 
     def _opened(self, part: Span | None) -> None:
         """A part of the wall was opened, or None: all of it is seen again."""
-        self._part = part
-        self._drawn.clear()
+        self._part, self._state = part, None
         self.refresh()
 
     def _whole(self) -> None:
