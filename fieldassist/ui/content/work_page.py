@@ -51,7 +51,8 @@ class WorkPage:
 
     order: in far letters; under: what stands under it, in parts; note: the whole question, a caution, or why something
     must wait; answers: those that have a key on the page, the big key's first; others: those that have none there;
-    asked, valued: the number that is asked for, and the offer that takes it; read: what was read back; people: who may
+    asked, valued: the number that is asked for, and the offer that takes it; read: what was read back; limit: what
+    must be reached; people: who may
     release a hold point, with the command; piece: the number of the piece at hand; last: the last thing done, which may
     be taken back, and done: the last ones, newest first.
     """
@@ -72,6 +73,7 @@ class WorkPage:
     done: tuple[Figure, ...] = ()
     others: tuple[WorkAnswer, ...] = ()
     read: NumberTyped | None = None
+    limit: Figure | None = None
 
 
 def work_page(state: State, asked: Prompt, now: Moment, units: System = "metric") -> WorkPage:
@@ -149,6 +151,7 @@ def _step(state: State, area: Area, step: Step, asked: Prompt, now: Moment, unit
             act="lift",
             rail=steps,
             **_begins(asked, area),
+            limit=asked.requirement,
             piece=number,
         )
     order = step.order or step.name

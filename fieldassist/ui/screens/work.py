@@ -149,13 +149,16 @@ class Work(Screen):
         )
         parts = page.under if look.text <= _LARGE else page.under[:2]
         under = Text(look, self._joined(parts), "near", bold=False, role="quiet", lines=1)
+        limit = [Text(look, capital(self.tablet.words(page.limit)), "near")] if page.limit is not None else []
         if upright:
             self.page.add_widget(order)
             self.page.add_widget(under)
+            for text in limit:
+                self.page.add_widget(text)
             self.page.add_widget(drawing)
             self._add_said(page, self.page, most=1)
         else:
-            told = Column(look, order, under, Divider(look), gap=10, size_hint_x=1.16)
+            told = Column(look, order, under, *limit, Divider(look), gap=10, size_hint_x=1.16)
             self._add_said(page, told, most=1)
             told.add_widget(Widget())
             self.page.add_widget(Row(look, *self._mirrored(told, drawing), gap=28))
@@ -282,8 +285,7 @@ class Work(Screen):
                 tablet.send(cmd.Keep())
 
         large = self.look.text > _LARGE
-        told = self._say("work-else")
-        press = partial(self._more, page)
+        told, press = self._say("frame-more"), partial(self._more, page)
         more = Key(
             self.look, "" if large else told, press, sign="more", over=not large, size="near", named=told, high=None
         )
@@ -419,7 +421,7 @@ class Work(Screen):
             # Nothing goes on from here: the others lie at the far end.
             self.act(*keys, *far)
             return
-        self.act(*keys, *far, second=230 if len(far) > 2 else 250)
+        self.act(*keys, *far, second=330 if look.text > _LARGE else 230 if len(far) > 2 else 250)
 
     def _big_key(self, page: WorkPage) -> Key | None:
         look, tablet = self.look, self.tablet

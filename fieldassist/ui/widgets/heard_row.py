@@ -32,7 +32,7 @@ class HeardRow(Drawn):
             return
         self._fate, self._text.words = fate, words
         lines = 1 if len(words) < 34 else 2
-        self.height = self.look.font("near") * 1.3 * lines if fate else 0
+        self.height = self.look.font("near") * 1.34 * lines if fate else 0
         self.again()
 
     def draw(self, box: marks.Box) -> None:

@@ -28,6 +28,8 @@ from kivy.uix.widget import Widget  # isort: skip
 
 _MARKER = 32.0  # how high the marker stands over the scale [dots]
 _BAR_HIGH, _RULER_HIGH = 42.0, 190.0
+# From this size of text on keys with words are wider.
+_LARGE = 1.25
 _ALLOWED_HIGH = 44.0  # the part of the ruler that tells what is allowed
 
 
@@ -164,9 +166,9 @@ class Ruler(Key):
         high = look.font("near") * 1.25
         for eighth, text in enumerate(self._figures):
             text.words = _mark_told(int(scale.start), eighth)
-            wide = w / 9 if 0 < eighth < 8 else w / 14
+            wide = w / 9 if 0 < eighth < 8 else w / 10
             middle = x + w * eighth / 8
-            left = {0: x + look.dots(6), 8: x + w - wide - look.dots(6)}.get(eighth, middle - wide / 2)
+            left = {0: x - wide / 4, 8: x + w - wide - look.dots(4)}.get(eighth, middle - wide / 2)
             text.pos, text.size = (left, y + allowed + look.dots(6)), (wide, high)
         if scale.at is not None:
             draw_marker(look, x + w * float(scale.at), y + look.dots(6), y + h)
@@ -229,7 +231,7 @@ class NumberPad(Column):
         self._value = ValueShown(look)
         self._limit = Text(look, "", "far", align=side, fit=True)
         self._under = Text(look, "", "near", role="quiet", bold=False, align=side, fit=True)
-        self._under.bind(size=self._show_under)
+        self._under.bind(size=lambda *_: self._show_under())
         self._units = Row(look, size_hint_x=None)
         question = Text(look, self._words(number.asked.question), "far", fit=True, valign="middle")
         self._scale: Bar | Ruler | None = None
@@ -260,15 +262,11 @@ class NumberPad(Column):
         look, number = self.look, self.number
         if number.ruled:
             self.add_widget(Widget())
-            self._big.size_hint_x = 1.2
-            nudges = self._nudges()
-            for key in nudges:
-                key.size_hint_x = 0.3
-            lasts = self._lasts(1)
-            for key in lasts:
-                key.size_hint_x = 0.56
-            for key in self._besides:
-                key.size_hint_x = 0.4
+            nudges, lasts = self._nudges(), self._lasts(1)
+            narrow = 112 if look.text <= _LARGE else 136
+            for keys, wide in ((nudges, narrow), (lasts, 210), (self._besides, narrow)):
+                for key in keys:
+                    key.size_hint_x, key.width = None, look.dots(wide)
             self.add_widget(Row(look, *self._mirrored(*self._besides, *lasts, *nudges, self._big), gap=12, high=120))
             return
         digits = [*map(self._digit, "12345"), self._point(), *map(self._digit, "67890"), self._rub_out()]
@@ -341,7 +339,7 @@ class NumberPad(Column):
     def _nudges(self) -> list[Key]:
         steps = (("sixteenth-less", -1), ("sixteenth-more", 1), ("inch-more", 16))
         return [
-            Key(self.look, self._say(what), partial(self._nudge, step), size="small", high=None) for what, step in steps
+            Key(self.look, self._say(what), partial(self._nudge, step), size="near", high=None) for what, step in steps
         ]
 
     def _nudge(self, step: int) -> None:
@@ -395,16 +393,15 @@ class NumberPad(Column):
             self._units.width = keys * look.dots(118) + max(0, keys - 1) * look.dots(8)
         self._show_big()
 
-    def _show_under(self, *_: object) -> None:
-        """Why it fails, or else the whole question, where there is room for that."""
-        number = self.number
-        under = self._tell(number.off_told)
-        if not under and number.asked.note is not None:
-            under = self._words(number.asked.note)
-        width, height = self._under.size
-        if not number.fails and width > 2 and not fits(under, self.look.font("near") * LEAST_FIT, width, height):
-            under = ""
-        self._under.words = under
+    def _show_under(self) -> None:
+        """By how much it fails; else the whole question, where there is room for it."""
+        number, under = self.number, self._under
+        told = self._tell(number.off_told)
+        if not told and number.asked.note is not None:
+            note = self._words(number.asked.note)
+            if fits(note, self.look.font("near") * LEAST_FIT, under.width, under.height * 0.96):
+                told = note
+        under.words = told
 
     def _tell(self, told: Figure | None) -> str:
         return self._as_typed(told) if told is not None else ""

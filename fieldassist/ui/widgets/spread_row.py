@@ -50,11 +50,14 @@ class SpreadRow(Drawn):
         edges: dict[str, ColourName] = {"passed": "pass_", "failed": "fail"}
         marks.frame(look, box, edges.get(piece.lifted, "edge"), 8 if piece.lifted else 2)
         pad = look.dots(18)
+        line = look.font("small") * 1.25
+        # What a lift showed takes the whole width: the strokes stand over it.
+        low = pad + line if piece.lifted else pad
         strokes = 6 if piece.witnessed else 1
         for stroke in range(strokes):
             left = x + pad + stroke * look.dots(12 if piece.witnessed else 0)
             length = look.dots(7 if piece.witnessed else 50)
-            marks.field(look, (left, y + pad, length, look.dots(24 if piece.witnessed else 6)), "ink")
+            marks.field(look, (left, y + low, length, look.dots(24 if piece.witnessed else 6)), "ink")
         side = look.dots(48)
         corner = (x + w - side - pad, y + h - side - pad)
         if piece.lifted == "passed":
@@ -63,8 +66,8 @@ class SpreadRow(Drawn):
             marks.sign(look, "fail", *corner, side, "fail")
         high = look.font("key") * 1.2
         self._numbers[at].pos, self._numbers[at].size = (x + pad, y + h - high - look.dots(6)), (w * 0.5, high)
-        line = look.font("small") * 1.25
-        self._told[at].pos, self._told[at].size = (x + w * 0.36, y + look.dots(12)), (w * 0.64 - pad, line)
+        start = pad if piece.lifted else w * 0.36
+        self._told[at].pos, self._told[at].size = (x + start, y + look.dots(10)), (w - start - pad, line)
 
     def _draw_next(self, at: int, box: marks.Box) -> None:
         look = self.look
