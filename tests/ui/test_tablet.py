@@ -10,20 +10,17 @@ import pytest
 from kivy.core.window import Keyboard, Window
 
 from fieldassist.checklist.events import AreaCarried, StepConfirmed, WeatherNoted
-from fieldassist.day.desk import Report
-from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
 from fieldassist.ui import start_kivy
 from fieldassist.ui.app import open_window
-from fieldassist.ui.content.strip_words import DROPPED_S, not_taken
 from fieldassist.voice.microphone import NoMicrophone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
 from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet, resize
-from tests.ui.test_glove_and_eye import TO_A_READING
 from tests.ui.recorded import Recorded, recordings
+from tests.ui.test_glove_and_eye import TO_A_READING
 
 
 class Absent:
@@ -162,18 +159,6 @@ def test_the_next_day_begins_where_the_last_one_was_left(hands: Hands) -> None:
     hands.say("this is rosa", "start area shower wall")
     assert hands.tablet.view is not None
     assert "AreaStarted" not in {type(event.body).__name__ for event in hands.tablet.view.events}
-
-
-def test_what_was_heard_and_not_taken_is_seen_until_something_is_taken_or_time_has_passed() -> None:
-    dropped = Report("", Fate.IGNORED, "weather rain", at=100.0)
-    earlier = Report("", Fate.IGNORED, "next tile", at=99.0)
-    clock = Report("Open time is up.", at=101.0)
-    assert not_taken([earlier, dropped], 100.0 + DROPPED_S) == "heard: weather rain / not taken"
-    assert not_taken([dropped, clock], 101.0) == "heard: weather rain / not taken"
-    assert not_taken([dropped], 100.1 + DROPPED_S) == ""
-    assert not_taken([dropped, Report("Back keyed.", Fate.TAKEN, "back keyed", at=101.0)], 101.0) == ""
-    assert not_taken([Report("", Fate.IGNORED, at=100.0)], 100.0) == "", "no words were heard"
-    assert not_taken([], 100.0) == ""
 
 
 def test_practice_is_marked_on_the_strip(hands: Hands) -> None:

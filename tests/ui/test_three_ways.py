@@ -5,13 +5,10 @@ Voice is the demo's recordings, through the recognizer. Touch presses what a scr
 
 from __future__ import annotations
 
-import queue
-from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 
 from fieldassist.checklist import commands as cmd
@@ -23,19 +20,18 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Fate, interpret_text
 from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
-from fieldassist.trade.quantities import Quantity
-from fieldassist.ui.content.entry import TypedEntry
-from fieldassist.ui.screens.area import answer_words
-from fieldassist.ui.widgets.keypad import INCHES, unit_words
-from fieldassist.ui.widgets.parts import EntryField
-from fieldassist.voice.audio import read_audio, without_silence
-from fieldassist.voice.microphone import Level
+from fieldassist.trade.message import Figure
+from fieldassist.trade.quantities import Quantity, unit_info
+from fieldassist.ui.content.names import capital
+from fieldassist.ui.content.work_page import WorkAnswer, WorkPage, work_page
+from fieldassist.ui.screens import work as work_screen
+from fieldassist.ui.widgets.letters import EntryField
+from fieldassist.ui.widgets.number import NumberPad
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
-from tests import SITE, spoken
+from tests import SITE
 from tests.ui.conftest import Hands, begin_tablet
 from tests.ui.recorded import Recorded, recordings
-
 
 # Three tiles of the demo's site: the first fails, its method is changed, the last of the run is looked under.
 AREA = [
@@ -74,50 +70,80 @@ def plan_of_three() -> DayPlan:
 
 
 def tap(hands: Hands, words: str) -> None:
-    """Do by touch what the words mean: press the answer's target, or type the number, read it back."""
+    """Do by touch what the words mean: press the key that answers, on the page or beside it, or type the number."""
     assert hands.tablet.view is not None
     asked = hands.tablet.view.prompt
     command = interpret_text(words, asked.offers).command
     assert command is not None, words
     if isinstance(command, cmd.Keep) and not asked.waits_for_yes:
         return  # what was pressed and passes was kept at once, and what was heard well the next answer keeps
-    if isinstance(command, cmd.StartArea):
-        hands.go("today")
-        hands.touch(next(t for t in hands.targets() if t.text == "Start"))
-        hands.quiet()
-        return
+    hands.go("work")
     if isinstance(command, cmd.SpeakAs):
-        hands.go("today")
-        hands.press(command.name.title())
-        hands.go("area")
+        if hands.tablet.view.state.speaker is not None:
+            hands.go("person")
+        every = hands.keys()
+        keys = [key for key in every if key.named.startswith(command.name.title())]
+        hands.touch(keys[-1])
+        hands.quiet()
         return
     if isinstance(command, cmd.GiveReading):
         _type(hands, command, asked)
         return
-    fitting = [o for o in asked.answers if o.command == command and o.slot is None]
-    # Among many answers a key says no phrase below its label.
-    labels = [answer_words(fitting[0], hands.tablet.words, short=short) for short in (False, True)]
-    shown = [target.text for target in hands.targets()]
-    hands.press(next((label for label in labels if label in shown), labels[0]))
+    offer = next(o for o in asked.offers if o.command == command and o.now)
+    _press(hands, {answer.offer.command: answer.told for answer in _keyed(hands)}.get(command, offer.label))
+
+
+def _page(hands: Hands) -> WorkPage:
+    view = hands.tablet.view
+    assert view is not None
+    return work_page(view.state, view.prompt, view.at, hands.tablet.units)
+
+
+def _keyed(hands: Hands) -> tuple[WorkAnswer, ...]:
+    page = _page(hands)
+    return (*page.answers, *page.others)
+
+
+def _press(hands: Hands, told: Figure) -> None:
+    """The key of the page, or that under "Something else"."""
+    label = capital(hands.tablet.words(told))
+    shown = hands.keys()
+    if label not in [capital(key.text) for key in shown]:
+        hands.go("else")
+    keys = hands.keys()
+    hands.touch(next(key for key in keys if capital(key.text) == label))
+    hands.quiet()
 
 
 def _type(hands: Hands, reading: cmd.GiveReading, asked: Prompt) -> None:
-    offer, slot = next((o, o.slot) for o in asked.answers if o.slot is not None)
+    page = _page(hands)
     if reading.label is not None:
+        hands.press("Type it")
         [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
         field.text = reading.label
-        hands.press(f"{hands.tablet.words(offer.label)}, with this name")
+        hands.press("Take it")
         return
-    if len(slot.units) > 1:
-        hands.press(unit_words(reading.unit))
-    typed = TypedEntry()
-    digits, part = divmod(reading.value, 1) if reading.unit in INCHES else (reading.value, 0)
-    keys = list(f"{float(digits):g}") if digits or not part else []
-    for key in [*keys, *([str(part)] if part else [])]:
-        hands.press(key)
-        typed = typed.press(key)
-    assert typed.value == reading.value
-    hands.press("Enter it")
+    if page.shape == "yes or no":
+        return  # it stands there already, and is answered
+    if page.shape != "number":
+        offer = next(o for o in asked.answers if o.slot is not None)
+        _press(hands, offer.label)
+    pads = [w for w in hands.widgets() if isinstance(w, NumberPad)]
+    pad = pads[0]
+    if len(pad.number.asked.units) > 1:
+        hands.touch(next(k for k in pad.walk() if getattr(k, "text", "") == unit_info(reading.unit).symbol))
+    if pad.number.ruled:
+        for step, name in ((16, "+1 in"), (1, "+1/16")):
+            left = round((reading.value - (pad.number.value or 0)) * 16)
+            for _ in range(left // step):
+                hands.touch(next(k for k in pad.walk() if getattr(k, "named", "") == name))
+    else:
+        for digit in f"{float(reading.value):g}":
+            hands.touch(next(k for k in pad.walk() if getattr(k, "named", "") == digit))
+    assert pad.number.value == reading.value
+    told = hands.tablet.words.in_units("as given")(pad.number.keep_told)
+    hands.touch(next(k for k in pad.walk() if getattr(k, "named", "") == told))
+    hands.quiet()
 
 
 def said(hands: Hands) -> list[Any]:
@@ -160,7 +186,10 @@ def work(hands: Hands, clock: SimulatedClock, how: str) -> list[Any]:
     return said(hands)
 
 
-def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(tmp_path: Path, ears: VoskRecognizer) -> None:
+def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(
+    tmp_path: Path, ears: VoskRecognizer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(work_screen, "DEAF_S", 0.0)
     logs = {}
     for how in ("touch", "voice", "both"):
         with begin_tablet(

@@ -20,8 +20,8 @@ from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Bound, Message, message
 
 # A colour by what it stands for, as the themes name them.
-Role = Literal["bare", "mortar", "tile", "ink", "quiet", "edge"]
-Point = tuple[float, float]
+ShapeColour = Literal["bare", "mortar", "tile", "ink", "quiet", "edge"]
+PicturePoint = tuple[float, float]
 
 # How many ridges are drawn along the long side, whatever the notch: each can be told from the next at two metres. Ours.
 RIDGES = 36
@@ -37,8 +37,8 @@ class PictureBox:
     y: float
     width: float
     height: float
-    fill: Role | None = None
-    line: Role | None = None
+    fill: ShapeColour | None = None
+    line: ShapeColour | None = None
     wide: bool = False
     round: bool = False
 
@@ -47,19 +47,19 @@ class PictureBox:
 class Path:
     """A line through points [mm]; head: it ends in an arrow's head; tail: it begins with one; wide: it is thick."""
 
-    points: tuple[Point, ...]
-    role: Role = "ink"
+    points: tuple[PicturePoint, ...]
+    role: ShapeColour = "ink"
     head: bool = False
     tail: bool = False
     wide: bool = True
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class PictureMeasure:
     """A measured length [mm] beside the drawing: from one point to another, with its figure."""
 
-    start: Point
-    end: Point
+    start: PicturePoint
+    end: PicturePoint
     told: Message
 
 
@@ -70,7 +70,7 @@ class StepPicture:
     width: float
     height: float
     shapes: tuple[PictureBox | Path, ...]
-    measures: tuple[Measure, ...] = ()
+    measures: tuple[PictureMeasure, ...] = ()
 
 
 def step_picture(area: Area, act: Act) -> StepPicture:
@@ -219,8 +219,8 @@ def _edges(long: float, short: float) -> StepPicture:
 def _with_sides(picture: StepPicture, area: Area, long: float, short: float) -> StepPicture:
     """With the length of both sides."""
     length, width = sorted((area.plan.piece.length, area.plan.piece.width), key=canonical, reverse=True)
-    across = Measure((0, 0), (long, 0), message("work-side", side=length))
-    up = Measure((long, 0), (long, short), message("work-side", side=width))
+    across = PictureMeasure((0, 0), (long, 0), message("work-side", side=length))
+    up = PictureMeasure((long, 0), (long, short), message("work-side", side=width))
     return StepPicture(picture.width, picture.height, picture.shapes, (across, up))
 
 
@@ -229,5 +229,7 @@ def _with_stroke(area: Area, picture: StepPicture) -> StepPicture:
     stroke = ridges.slide_distance(rules.notch_of(area.method)).out_mm
     least = Bound(exactly(stroke, "mm"), "at least")
     middle = picture.height * 0.5
-    span = Measure((picture.width * 0.2, middle), (picture.width * 0.74, middle), message("work-stroke", least=least))
+    span = PictureMeasure(
+        (picture.width * 0.2, middle), (picture.width * 0.74, middle), message("work-stroke", least=least)
+    )
     return StepPicture(picture.width, picture.height, picture.shapes, (span,))

@@ -150,7 +150,7 @@ def _step(state: State, area: Area, step: Step, asked: Prompt, now: Moment, unit
             (message("work-lift-fresh"),),
             act="lift",
             rail=steps,
-            **_begins(asked, area),
+            **_beside_lift(asked, area),
             limit=asked.requirement,
             piece=number,
         )
@@ -281,13 +281,18 @@ def _same_tile(answer: WorkAnswer, own: tuple[WorkAnswer, ...]) -> bool:
 def _begins(asked: Prompt, area: Area, *, first: Offer | None = None) -> _Keys:
     """What may be begun: that of the big key, a second one, and the others."""
     every = _answers(asked, area, first=first)
-    if first is None:
-        here = area.task.section if area.task is not None else ""
-        every = tuple(a for a in every if (_at(a.offer.command) or ("", ""))[0] != here)
     rest = [a for a in every[1:] if _mixes(area, a.offer) or isinstance(a.offer.command, cmd.FinishArea)]
     second = next(iter(rest), None)
     shown = every[:1] if second is None else (every[0], second)
     return _Keys(answers=shown, others=tuple(a for a in every if a not in shown))
+
+
+def _beside_lift(asked: Prompt, area: Area) -> _Keys:
+    """While a lift is at hand: what may be begun instead has a key, its own answers are on its page and besides."""
+    begun = next((a for a in _answers(asked, area) if _begins_piece(a.offer.command, area)), None)
+    offers = [o for o in answers_of(asked) if not isinstance(o.command, cmd.Keep | cmd.Withdraw)]
+    others = tuple(WorkAnswer(_told(o, area), o, _fails(o, area)) for o in offers if begun is None or o != begun.offer)
+    return _Keys(answers=() if begun is None else (begun,), others=others)
 
 
 def _begins_piece(command: object, area: Area) -> bool:

@@ -28,14 +28,14 @@ from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
 from fieldassist.ui.screens.signing import PageReader, SignOff
 from fieldassist.ui.screens.site import SiteScreen
 from fieldassist.ui.screens.wall import WallScreen
-from fieldassist.ui.screens.work import Work
+from fieldassist.ui.screens.work import WorkScreen
 from fieldassist.ui.screens.work_else import SomethingElse
 from fieldassist.ui.tablet import Tablet
 
 SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     # the four places
     "wall": WallScreen,
-    "work": Work,
+    "work": WorkScreen,
     "plan": Plan,
     "day": DayScreen,
     # behind them

@@ -60,7 +60,7 @@ class UnitMemory:
     unit: str = ""
 
 
-class Work(Screen):
+class WorkScreen(Screen):
     """The step at hand."""
 
     place = "work"

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 
 from fieldassist.language import Words
-from fieldassist.ui.content.step_picture import Measure, Path, PictureBox, Point, StepPicture
+from fieldassist.ui.content.step_picture import Path, PictureBox, PictureMeasure, PicturePoint, StepPicture
 from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
@@ -46,7 +46,7 @@ class StepDrawing(Drawn):
         left = x + (w - beside - scale * picture.width) / 2
         bottom = y + below + (h - below - scale * picture.height) / 2
 
-        def at(point: Point) -> Point:
+        def at(point: PicturePoint) -> PicturePoint:
             return left + point[0] * scale, bottom + point[1] * scale
 
         for shape in picture.shapes:
@@ -57,7 +57,7 @@ class StepDrawing(Drawn):
         for measure, label in zip(picture.measures, self._labels, strict=True):
             self._measure(measure, label, at, bottom)
 
-    def _box(self, shape: PictureBox, at: Callable[[Point], Point], scale: float) -> None:
+    def _box(self, shape: PictureBox, at: Callable[[PicturePoint], PicturePoint], scale: float) -> None:
         look = self.look
         (x, y), w, h = at((shape.x, shape.y)), shape.width * scale, shape.height * scale
         corner = min(w, h) / 2 if shape.round else 0.0
@@ -70,7 +70,7 @@ class StepDrawing(Drawn):
         if shape.line is not None:
             marks.frame(look, (x, y, w, h), _ROLES[shape.line], 6 if shape.wide else 4)
 
-    def _path(self, shape: Path, at: Callable[[Point], Point]) -> None:
+    def _path(self, shape: Path, at: Callable[[PicturePoint], PicturePoint]) -> None:
         look, role = self.look, _ROLES[shape.role]
         points = [at(point) for point in shape.points]
         thick = 10.0 if shape.wide else 6.0
@@ -82,7 +82,7 @@ class StepDrawing(Drawn):
         if shape.tail:
             self._head(points[1], points[0], role, thick)
 
-    def _head(self, before: Point, end: Point, role: ColourName, thick: float) -> None:
+    def _head(self, before: PicturePoint, end: PicturePoint, role: ColourName, thick: float) -> None:
         angle = math.atan2(end[1] - before[1], end[0] - before[0])
         size = self.look.dots(38 if thick > 8 else 26)
         sides = [
@@ -92,7 +92,9 @@ class StepDrawing(Drawn):
         points = [*sides[0], *end, *sides[1]]
         Line(points=points, width=max(1.0, self.look.dots(thick) / 2), cap="round", joint="round")
 
-    def _measure(self, measure: Measure, label: Text, at: Callable[[Point], Point], bottom: float) -> None:
+    def _measure(
+        self, measure: PictureMeasure, label: Text, at: Callable[[PicturePoint], PicturePoint], bottom: float
+    ) -> None:
         look = self.look
         high = look.font("small") * 1.25
         (x1, y1), (x2, y2) = at(measure.start), at(measure.end)
