@@ -101,7 +101,7 @@ def _page(hands: Hands) -> WorkPage:
 
 def _keyed(hands: Hands) -> tuple[WorkAnswer, ...]:
     page = _page(hands)
-    return (*page.answers, *page.others)
+    return tuple(answer for answer in (*page.answers, *page.others) if answer.offer.slot is None)
 
 
 def _press(hands: Hands, told: Figure) -> None:
