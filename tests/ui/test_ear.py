@@ -134,3 +134,16 @@ def test_the_level_of_digital_silence_is_an_empty_bar(hands: Hands) -> None:
     meter = LevelMeter(hands.tablet.look)
     meter.show(Level(-math.inf, -math.inf, clipped=False, dead=True))
     assert meter.share == 0
+
+
+def test_the_alarm_is_heard_when_it_is_asked_for_and_the_day_knows_nothing_of_it(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    heard: list[float] = []
+    monkeypatch.setattr(hands.tablet.desk, "alarm", heard.append)
+    before = hands.tablet.view.head if hands.tablet.view is not None else ""
+    hands.go("ear")
+    hands.press("Hear the alarm")
+    assert heard == [1.0]
+    assert hands.tablet.view is not None
+    assert hands.tablet.view.head == before

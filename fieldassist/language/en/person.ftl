@@ -314,6 +314,7 @@ person-speak-all-words = All words
 person-speak-few-words = Few words
 person-speak-sounds = Only sounds
 person-say-something = Hear it
+person-hear-alarm = Hear the alarm
 person-speaker-test = The tablet can be heard. Coverage, ninety five percent.
 person-model = Speech model
 person-model-gone = { $name }, not found

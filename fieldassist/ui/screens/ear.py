@@ -294,6 +294,16 @@ class EarPage(Screen):
             levels = [(level, words(message(f"person-speak-{level.replace(' ', '-')}"))) for level in _LEVELS]
             inside.add_widget(picks(look, levels, preferences.speak, lambda value: self._choose(speak=value)))
 
+        alarm = Key(look, words(message("person-hear-alarm")), self._alarm, sign="clock", size="near")
+        inside.add_widget(alarm)
+
+    def _alarm(self) -> None:
+        """The pattern of a clock that ran out, once and at its loudest."""
+        if self.tablet.desk is not None:
+            self.tablet.desk.alarm(1.0)
+        else:
+            self.tablet.refuse(self.tablet.words(message("person-no-day")))
+
     def _speak(self) -> None:
         said = self.tablet.words.aloud(message("person-speaker-test"))
         if self.tablet.desk is not None:
