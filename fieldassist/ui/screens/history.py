@@ -190,6 +190,8 @@ class HistoryScreen(Screen):
             size_hint_x=None,
             width=look.dots(190),
         )
+        if self.tablet.upright:
+            return Column(look, shown, key, rises=True)
         row = Row(look, *((key, shown) if look.left_hand else (shown, key)), rises=True)
         row.size_hint_y = None
         shown.bind(height=lambda *_: setattr(row, "height", max(shown.height, key.height)))
