@@ -22,7 +22,7 @@ _WORD = re.compile(r"[a-z]{4,}")
 # Words that a plan, a person or a checklist's file wrote, units and codes: they are no words of the program.
 _GIVEN = frozenset(
     "rosa otto edwin quillhaven baths house four shower wall hall floor lobby north long first ground room sample mortar"
-    " lane quarry cooperative field assist ansi".split()
+    " lane quarry cooperative field assist ansi niosh publication table".split()
 )
 
 
