@@ -19,7 +19,7 @@ from fieldassist.trade import coverage
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity
 
-__all__ = ["ALMOST_ALL", "MOST_CURES", "Cure", "ImpliedGap", "cures", "implied_gap", "reaches"]
+__all__ = ["ALMOST_ALL", "MOST_CURES", "Cure", "ImpliedGap", "cures", "implied_gap", "in_use", "reaches"]
 
 MOST_CURES = 2
 # The most that a reckoning promises. Ours: it is an upper bound, and no hand reaches it.
@@ -79,14 +79,13 @@ def cures(area: Area, lift: LiftRecord, contact_percent: float) -> tuple[Cure, .
     """
     failed = {*methods.failed_here(area), methods.method_of(area, lift)}
     gap, used = implied_gap(area, lift, contact_percent), area.method
-    ground = methods.ground(area)
+    least = methods.ground(area).minimum_percent
     found: dict[Method, Cure] = {}
     for method, name, wish in _candidates(area):
-        judged = methods.judge(area, method)
-        reached = judged.contact_percent if gap.gap_mm is None else coverage.greatest_contact(judged.bed_mm, gap.gap_mm)
-        fit = judged.possible and judged.bed_mm >= gap.bed_mm - 1e-9 and reached >= ground.minimum_percent
+        made = _reckoned(area, gap, method, name, wish)
+        possible = methods.judge(area, method).possible
+        fit = possible and made.bed_mm >= gap.bed_mm - 1e-9 and made.contact_percent >= least
         if fit and method not in failed and method != used:
-            made = Cure(method, name, wish, judged.bed_mm, ground.limits.maximum_mm, reached)
             found.setdefault(method, made)
 
     def nearness(cure: Cure) -> tuple[bool, float, bool]:
@@ -94,6 +93,20 @@ def cures(area: Area, lift: LiftRecord, contact_percent: float) -> tuple[Cure, .
         return not methods.judge(area, cure.method).works, abs(cure.bed_mm - gap.bed_mm), cure.method != more
 
     return tuple(sorted(found.values(), key=nearness))[:MOST_CURES]
+
+
+def in_use(area: Area, lift: LiftRecord, contact_percent: float) -> Cure | None:
+    """The method in use, with what it would reach, where it is another than that of a failed lift; None where not."""
+    if area.method == methods.method_of(area, lift):
+        return None
+    gap = implied_gap(area, lift, contact_percent)
+    return _reckoned(area, gap, area.method, methods.name_of(area, area.method), MethodWish())
+
+
+def _reckoned(area: Area, gap: ImpliedGap, method: Method, name: str, wish: MethodWish) -> Cure:
+    judged = methods.judge(area, method)
+    reached = judged.contact_percent if gap.gap_mm is None else coverage.greatest_contact(judged.bed_mm, gap.gap_mm)
+    return Cure(method, name, wish, judged.bed_mm, methods.ground(area).limits.maximum_mm, reached)
 
 
 def _candidates(area: Area) -> list[tuple[Method, str, MethodWish]]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from fieldassist.assess.cures import ALMOST_ALL, MOST_CURES, cures, implied_gap, reaches
+from fieldassist.assess.cures import ALMOST_ALL, MOST_CURES, cures, implied_gap, in_use, reaches
 from fieldassist.checklist import methods
 from fieldassist.checklist.changing import wished
 from fieldassist.checklist.moment import Moment
@@ -81,3 +81,13 @@ def test_no_reckoning_promises_the_whole_back() -> None:
         "assess-reaches",
     )
     assert [float(reaches(p).figures["contact"].value) for p in (100.0, 96.99)] == [99, 96]  # type: ignore[union-attr]
+
+
+def test_the_method_in_use_is_told_once_it_is_another_than_the_one_that_failed() -> None:
+    area, lift = lifted("shower wall")
+    assert in_use(area, lift, 89.0) is None
+    best = cures(area, lift, 89.0)[0]
+    changed = replace(area, method=best.method, methods_used=(area.plan.method, best.method))
+    found = in_use(changed, lift, 89.0)
+    assert found is not None
+    assert (found.method, found.contact_percent) == (best.method, best.contact_percent)

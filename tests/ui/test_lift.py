@@ -14,12 +14,14 @@ from fieldassist.checklist.events import (
     ReadingCalled,
     SpeakerChanged,
     TileLifted,
+    TileTakenOff,
 )
 from fieldassist.checklist.plan import Role
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.verdict_field import VerdictField
 from tests.ui.conftest import Hands, resize
 from tests.ui.lifting import painting, until_lift
+from tests.ui.test_every_state import STATES
 from tests.ui.test_glove_and_eye import check
 
 PIN = "8352"
@@ -27,7 +29,9 @@ PIN = "8352"
 
 def big(hands: Hands) -> Key:
     """The large key of the action row."""
-    [found] = [key for key in hands.keys() if key.kind in ("action", "fail") and not isinstance(key, VerdictField)]
+    [found] = [
+        key for key in list(hands.keys()) if key.kind in ("action", "fail") and not isinstance(key, VerdictField)
+    ]
     return found
 
 
@@ -132,7 +136,7 @@ def test_a_failed_lift_is_cured_by_a_change_that_the_foreman_signs_in_place_and_
     failed(hands)
     assert hands.tablet.at == "failed"
     hands.press("Scraped clean")
-    cures = [key for key in hands.keys() if "base" in " ".join(line.words for line in getattr(key, "_lines", ()))]
+    cures = [key for key in list(hands.keys()) if "base" in " ".join(line.words for line in getattr(key, "_lines", ()))]
     assert len(cures) == 2
     before = len(hands.events(SpeakerChanged))
     hands.press("Change: Edwin signs it")
@@ -164,10 +168,10 @@ def test_a_wrong_pin_changes_the_method_and_releases_nothing(hands: Hands) -> No
 def test_the_other_cure_is_looked_at_and_is_what_is_changed_to(hands: Hands) -> None:
     failed(hands)
     hands.press("Scraped clean")
-    second = [key for key in hands.keys() if hasattr(key, "_lines")][1]
+    second = [key for key in list(hands.keys()) if hasattr(key, "_lines")][1]
     hands.touch(second)
     hands.quiet()
-    assert [key.chosen for key in hands.keys() if hasattr(key, "_lines")] == [False, True]
+    assert [key.chosen for key in list(hands.keys()) if hasattr(key, "_lines")] == [False, True]
 
 
 def test_the_mortar_that_was_skinned_leaves_the_method_as_it_is(hands: Hands) -> None:
@@ -175,6 +179,23 @@ def test_the_mortar_that_was_skinned_leaves_the_method_as_it_is(hands: Hands) ->
     hands.press("Scraped clean")
     hands.press("The mortar was skinned")
     assert not hands.events(MethodChanged)
+
+
+def test_suspects_are_taken_off_by_one_press_and_the_next_lift_lies_outward(hands: Hands) -> None:
+    for _, lines in STATES:
+        for line in lines:
+            if line.startswith("+"):
+                hands.clock.advance(float(line[1:]))
+                hands.wait_tick()
+            else:
+                hands.say(line)
+    hands.go("failed")
+    # Set before piece 4, which failed: nearest to it first.
+    assert hands.key("Lift piece 3")
+    assert "Changed to this" in hands.seen()
+    hands.press("Take off 2, 3")
+    assert [body.tile for body in hands.events(TileTakenOff)] == [2, 3]
+    assert not [key for key in list(hands.keys()) if key.text.startswith("Take off")]
 
 
 # --- glove and eye ------------------------------------------------------------------------------------------------

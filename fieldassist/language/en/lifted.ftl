@@ -64,6 +64,7 @@ lifted-failed-which = lift { $lift }, piece { $piece }
 lifted-suspects = Suspect: { $pieces }
 lifted-no-suspects = No piece is suspect
 lifted-which-change = Which change goes on the wall?
+lifted-changed = Changed to this:
 lifted-no-cure = No notch of the plan fills this gap: alter the base, or show another way by a mock-up.
 lifted-gap = gap { $gap }
 lifted-gap-unknown = gap not known

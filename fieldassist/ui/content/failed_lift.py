@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldassist.assess.cures import Cure, ImpliedGap, cures, implied_gap
+from fieldassist.assess.cures import Cure, ImpliedGap, cures, implied_gap, in_use
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import covering, proven
 from fieldassist.checklist.commands import Command
@@ -23,7 +23,8 @@ from fieldassist.trade.quantities import Quantity, System, format_quantity
 class FailedLift:
     """A lift that failed and is not cured.
 
-    judged: its verdict; gap: what its contact implies; cures: at most two; suspects: pieces by number; next_lift: the
+    judged: its verdict; gap: what its contact implies; cures: at most two; changed: the method in use, where it was
+    changed since; suspects: pieces by number; next_lift: the
     piece to be lifted next, outward from it, None where none is; step: the one at hand of its cure, None where
     something else comes first.
     """
@@ -32,6 +33,7 @@ class FailedLift:
     judged: LiftJudged
     gap: ImpliedGap
     cures: tuple[Cure, ...]
+    changed: Cure | None
     suspects: tuple[int, ...]
     next_lift: int | None
     step: Step | None
@@ -57,6 +59,7 @@ def failed_lift(area: Area, events: tuple[Event, ...]) -> FailedLift | None:
         judged[record.number],
         implied_gap(area, record, contact),
         cures(area, record, contact),
+        in_use(area, record, contact),
         proven.tiles_in(area, "suspect"),
         due[0] if due else target.tile if target is not None else None,
         area.step if here else None,

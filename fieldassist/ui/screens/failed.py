@@ -155,17 +155,25 @@ class FailedScreen(Screen):
         return Row(look, back, words, gap=12, high=150)
 
     def _cures(self, view: View, area: Area, failed: FailedLift, kept: CureChoice) -> Column:
-        look = self.look
-        ask = Text(look, self._tell(message("lifted-which-change")), "near", bold=True, fit=True)
+        """Which change goes on the wall; once one was made, that one."""
+        look, changed = self.look, failed.changed
+        shown = failed.cures if changed is None else (changed,)
+        ask = Text(
+            look,
+            self._tell(message("lifted-which-change" if changed is None else "lifted-changed")),
+            "near",
+            bold=True,
+            fit=True,
+        )
         share = (1, 0.58) if self.tablet.upright else (0.6, 1)
         column = Column(look, Row(look, ask, high=48), gap=8, size_hint=share)
-        if not failed.cures:
+        if not shown:
             column.add_widget(Text(look, self._tell(message("lifted-no-cure")), "near"))
             column.add_widget(Widget())
             return column
         inputs = day_inputs(view.state, area.plan.name)
         keys = []
-        for place, cure in enumerate(failed.cures):
+        for place, cure in enumerate(shown):
             made = picture(entered_over(inputs, method_entries(cure.method)))
             keys.append(
                 CureKey(
@@ -173,8 +181,8 @@ class FailedScreen(Screen):
                     self._lines(cure),
                     notch_of(cure.method),
                     partial(combed, made),
-                    partial(self._look_at, kept, place),
-                    chosen=place == kept.cure,
+                    partial(self._look_at, kept, place) if changed is None else partial(self.tablet.go, "plan"),
+                    chosen=changed is None and place == kept.cure,
                 )
             )
         column.add_widget(Row(look, *keys, gap=14))
@@ -225,7 +233,14 @@ class FailedScreen(Screen):
         if failed.next_lift is not None:
             lift = message("lifted-lift-next", piece=str(failed.next_lift))
             keys.append(
-                Key(look, self._tell(lift), partial(self._lift_next, area, failed.next_lift), sign="lift", size="near")
+                Key(
+                    look,
+                    self._tell(lift),
+                    partial(self._lift_next, area, failed.next_lift),
+                    sign="lift",
+                    over=True,
+                    size="near",
+                )
             )
         for label, reason in stays_the_same(step):
             keep = cmd.KeepMethod(section=self._section(area), step=step.id if step is not None else "", reason=reason)
