@@ -183,7 +183,8 @@ class LiftScreen(Screen):
         caption = Row(look, Text(look, self._tell(how), "near", role="quiet", fit=True), high=44)
         if upright:
             wide, high = draft.back.size_mm
-            painting.size_hint_y, painting.height = None, look.dots(min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide))
+            tall = min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide) * (1.0 if look.text <= _LARGE else 0.6)
+            painting.size_hint_y, painting.height = None, look.dots(tall)
             self.page.add_widget(painting)
             if look.text <= _LARGE:
                 self.page.add_widget(caption)
