@@ -139,8 +139,18 @@ def test_published_and_hand_worked_examples_come_out() -> None:
     assert "above the most this mortar allows, 1/4 in" in " ".join(thin.verdict.reasons)
 
 
+def test_a_notch_that_cannot_work_names_the_nearest_that_can() -> None:
+    sheet = work_out(inputs("hall floor"), METRIC)
+    assert sheet.verdict.works is False
+    assert [one.removeprefix("Would work: ").split(" (")[0] for one in sheet.verdict.others][1:] == [
+        "large slanted",
+        "half inch slanted",
+    ]
+
+
 def test_where_nothing_can_work_the_base_is_sent_back() -> None:
     sheet = work_out(inputs("hall floor", base=mm(20)), METRIC)
+    assert sheet.verdict.others == ()
     assert "flatten the base" in sheet.verdict.no_way
     assert sheet.at_limit is None
 

@@ -30,6 +30,7 @@ plan-basis = Reach: { $reach }
     Contact: { $contact }
     Bed: { $bed }
 plan-no-way = No notch of the plan and no usual one works: flatten the base, or ask the foreman.
+plan-other-way = Would work: { $way }.
 plan-works-at-limit = With the base off by all that its limit allows ({ $gap }): works
 plan-does-not-work-at-limit = With the base off by all that its limit allows ({ $gap }): does not work
 

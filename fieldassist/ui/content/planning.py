@@ -131,7 +131,8 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class PlanVerdict:
-    """Whether the notch works for a base. works: None where it cannot be told; brief: its figures in a line."""
+    """Whether the notch works for a base. works: None where it cannot be told; brief: its figures in a line; others:
+    other ways that work, the nearest first."""
 
     works: bool | None
     title: str
@@ -140,6 +141,7 @@ class PlanVerdict:
     basis: str = ""
     no_way: str = ""
     assumed: str = ""
+    others: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +232,12 @@ def _verdict(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanV
         words(basis),
         words(message("plan-no-way")) if advice.no_way else "",
         assumed_words(advice.assumed, words),
+        _others(advice, words),
     )
+
+
+def _others(advice: method.MethodAdvice, words: Words) -> tuple[str, ...]:
+    return tuple(words(message("plan-other-way", way=other.told)) for other in advice.alternatives)
 
 
 def _verdict_at_limit(inputs: Inputs, advice: method.MethodAdvice, words: Words) -> PlanVerdict:
@@ -242,6 +249,7 @@ def _verdict_at_limit(inputs: Inputs, advice: method.MethodAdvice, words: Words)
         _sentences(advice.reasons, words),
         words(inputs.worst_basis),
         words(message("plan-no-way")) if advice.no_way else "",
+        others=_others(advice, words),
     )
 
 

@@ -162,5 +162,5 @@ class PlanSources(PlanDetail):
 
     def _verdict(self, verdict: PlanVerdict) -> list[Widget]:
         shown: list[Widget] = [Text(self.look, verdict.title, "key"), Divider(self.look)]
-        told = (*verdict.reasons, verdict.no_way, verdict.basis, verdict.assumed)
+        told = (verdict.brief, *verdict.reasons, verdict.no_way, *verdict.others, verdict.basis, verdict.assumed)
         return shown + [self._line(words, small=True) for words in told if words]
