@@ -107,7 +107,7 @@ def tour_of(events: Sequence[Event]) -> Tour:
     here = events[-1].at.boot if events else ""
     begun = next((index for index, event in enumerate(events) if event.at.boot != events[0].at.boot), len(events))
     since = events[begun:] if here != events[0].at.boot else ()
-    done = []
+    done: list[TourStep] = []
     for step in STEPS:
         if not step.done(since):
             return Tour(tuple(done), step)

@@ -9,7 +9,7 @@ from functools import partial
 from fieldassist.record.days import ListedDay, found_days, listed_days
 from fieldassist.trade.message import message
 from fieldassist.ui.background import run_in_background
-from fieldassist.ui.beginning import go_on_from
+from fieldassist.ui.beginning import go_on_from, plan_anew
 from fieldassist.ui.content.day_page import date_told
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.entering import pick
@@ -142,6 +142,7 @@ class DaysScreen(Screen):
     def _act(self, found: int, most: int) -> None:
         look, words, memory = self.look, self.tablet.words, self._memory
         keys = [Key(look, words(message("frame-back")), partial(self.tablet.go, "day"), kind="action")]
+        keys.append(Key(look, words(message("site-new-site")), partial(plan_anew, self.tablet), size="near"))
         if memory.first + most < found:
             keys.append(
                 Key(look, words(message("site-more-days")), partial(self._turn, most), sign="more", size="near")
