@@ -355,7 +355,7 @@ def test_a_day_that_nobody_signed_can_be_handed_over_and_has_no_code(
     for path in stick.iterdir():
         path.unlink()
     stick.rmdir()
-    hands.go("day")
+    hands.press("Done")
     hands.go("handing")
     hands.wait(lambda: keys_with(hands, "Write to"), "the stick")
     hands.press("Write to")

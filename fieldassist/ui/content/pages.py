@@ -109,25 +109,29 @@ class PageShelf:
     def __init__(self) -> None:
         self.printed: PrintedDay | None = None
         self.problem: Exception | None = None
-        self._asked: tuple[str, Units] | None = None
+        self._tried: tuple[str, Units] | None = None
+        self._printing = False
         self._drawing: set[tuple[Path, int, int]] = set()
         self._cache = PageCache()
 
     def print(
         self, day: Path, head: str, units: Units, folder: Path, beside: RunBeside, changed: Callable[[], None]
     ) -> None:
-        """Have the day printed as it is now; once for each head of its log and units. changed: called when it is."""
-        if self._asked == (head, units):
+        """Have the day printed as it is now; once for each head of its log and units, and one after the other.
+
+        changed: called when it is there; whoever shows it asks again then, in case the day went on meanwhile.
+        """
+        wanted = (head, units)
+        if self._printing or self._tried == wanted:
             return
-        self._asked = (head, units)
+        self._printing, self._tried = True, wanted
 
         def done(printed: PrintedDay) -> None:
-            if self._asked == (printed.head, printed.units):
-                self.printed, self.problem = printed, None
-                changed()
+            self._printing, self.printed, self.problem = False, printed, None
+            changed()
 
         def failed(problem: Exception) -> None:
-            self.problem = problem
+            self._printing, self.problem = False, problem
             changed()
 
         beside(lambda: printed_day(day, head, units, folder), done, failed)

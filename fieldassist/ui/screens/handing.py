@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
@@ -34,13 +34,16 @@ _LARGE = 1.2  # size of text
 
 @dataclass
 class HandingMemory:
-    """Where files can go, as it was found last; what was handed over, or is said of it."""
+    """Where files can go, as it was found last; what was handed over of the log that ends in done_of, or why
+    nothing was; the code of the fingerprint code_of."""
 
     places: tuple[ExportPlace, ...] | None = None
     looking: bool = False
     done: Message | None = None
+    done_of: str = ""
     failed: Message | str | None = None
-    at: Path | None = field(default=None)
+    code: tuple[tuple[bool, ...], ...] = ()
+    code_of: str = ""
 
 
 class Handing(Screen):
@@ -54,8 +57,9 @@ class Handing(Screen):
         self._said: Text | None = None
         view = tablet.view
         if view is not None:
-            # Sticks come and go: they are looked for each time, and what was done before is not told again.
-            tablet.memory.forget(HandingMemory, view.path)
+            # Sticks come and go: they are looked for each time.
+            kept = self._kept(view)
+            kept.places, kept.looking = None, False
 
     def title(self) -> tuple[str, str]:
         """The page's name."""
@@ -74,9 +78,17 @@ class Handing(Screen):
         if kept.places is None and not kept.looking:
             kept.looking = True
             run_in_background(lambda: places(view.path.parent), partial(self._found, kept))
+        seal = self._print_of(view)
+        if seal != kept.code_of:
+            # It takes a tenth of a second, too long for the screen's thread.
+            kept.code_of = seal
+            run_in_background(lambda: qr_modules(seal), partial(self._coded, kept))
         job = self.tablet.job
         running = job is not None and job.running
-        if self.changed("all", (kept.places, kept.done, kept.failed, running, self._print_of(view))):
+        if kept.done_of != view.head:
+            # The day has gone on since: what was written is not all of it.
+            kept.done = None
+        if self.changed("all", (kept.places, kept.done, kept.failed, running, seal, kept.code)):
             self._lay(view, kept, running=running)
         if running and job is not None and self._bar is not None and self._said is not None:
             self._bar.share = job.share
@@ -88,6 +100,10 @@ class Handing(Screen):
 
     def _found(self, kept: HandingMemory, found: tuple[ExportPlace, ...]) -> None:
         kept.places = found
+        self.tablet.refresh()
+
+    def _coded(self, kept: HandingMemory, code: tuple[tuple[bool, ...], ...]) -> None:
+        kept.code = code
         self.tablet.refresh()
 
     @staticmethod
@@ -130,7 +146,7 @@ class Handing(Screen):
         if running:
             self.act(Key(look, words(message("frame-stop")), self._stop, kind="fail"))
         elif kept.done is not None:
-            self.act(Key(look, words(message("frame-done")), partial(self.tablet.go, "day")), out, show)
+            self.act(Key(look, words(message("frame-done")), partial(self._end, kept)), out, show)
         else:
             self.act(self._big(view, kept), out, show)
 
@@ -159,7 +175,8 @@ class Handing(Screen):
             column.add_widget(Text(look, words(message("signing-no-seal")), "near", bold=True))
             column.add_widget(Widget())
         else:
-            square = CodeSquare(look, qr_modules(seal), size_hint=(None, None), size=(look.dots(side), look.dots(side)))
+            code = self._kept(view).code
+            square = CodeSquare(look, code, size_hint=(None, None), size=(look.dots(side), look.dots(side)))
             text = Text(look, seal, "small")
             said = Text(look, words(message("signing-fingerprint")), "small", role="quiet")
             if upright:
@@ -235,7 +252,7 @@ class Handing(Screen):
 
         def done(problem: Exception | None) -> None:
             if problem is None:
-                kept.done, kept.failed = found[0].told, None
+                kept.done, kept.done_of, kept.failed = found[0].told, view.head, None
             else:
                 kept.failed = _why(problem, self.tablet)
             self.tablet.refresh()
@@ -243,6 +260,10 @@ class Handing(Screen):
         kept.failed = None
         self.tablet.close_sheet()
         self.tablet.run_job(work, done, words(message("signing-writing")))
+
+    def _end(self, kept: HandingMemory) -> None:
+        kept.done = None
+        self.tablet.go("day")
 
     def _stop(self) -> None:
         if self.tablet.job is not None:
@@ -264,7 +285,7 @@ class Handing(Screen):
 
         def done(problem: Exception | None) -> None:
             if problem is None:
-                kept.done, kept.failed = message("signing-printed"), None
+                kept.done, kept.done_of, kept.failed = message("signing-printed"), view.head, None
             else:
                 self.tablet.refuse(self._said_of(problem))
             self.tablet.refresh()
