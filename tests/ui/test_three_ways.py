@@ -1,6 +1,7 @@
 """A whole area by touch alone, by voice alone and by both: the three logs say the same.
 
-Voice is the demo's recordings, through the recognizer. Touch presses what a screen shows, nothing else.
+Voice is the demo's recordings, through the recognizer. Touch presses what a screen shows, nothing else; but what a
+lifted tile shows is told in words there too: its page tells all of it with one yes, and has tests of its own.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from fieldassist.day.listening import Manner
 from fieldassist.places import shipped
 from fieldassist.trade.message import Figure
 from fieldassist.trade.quantities import Quantity, unit_info
+from fieldassist.ui.content.at_work import page_at_work
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.work_page import WorkAnswer, WorkPage, work_page
 from fieldassist.ui.screens import work as work_screen
@@ -77,6 +79,9 @@ def tap(hands: Hands, words: str) -> None:
     assert command is not None, words
     if isinstance(command, cmd.Keep) and not asked.waits_for_yes:
         return  # what was pressed and passes was kept at once, and what was heard well the next answer keeps
+    if _lifts(hands):
+        hands.say(words)
+        return
     hands.go("work")
     if isinstance(command, cmd.SpeakAs):
         if hands.tablet.view.state.speaker is not None:
@@ -91,6 +96,13 @@ def tap(hands: Hands, words: str) -> None:
         return
     offer = next(o for o in asked.offers if o.command == command and o.now)
     _press(hands, {answer.offer.command: answer.told for answer in _keyed(hands)}.get(command, offer.label))
+
+
+def _lifts(hands: Hands) -> bool:
+    """Whether what a lifted tile shows is asked: its page tells all of it with one yes."""
+    view = hands.tablet.view
+    assert view is not None
+    return page_at_work(view.state, view.prompt, view.events) == "lift"
 
 
 def _page(hands: Hands) -> WorkPage:
@@ -206,7 +218,7 @@ def test_an_area_by_touch_by_voice_and_by_both_gives_the_same_log(
             assert hands.tablet.view is not None
             called = [(e.body, e.source.how) for e in hands.tablet.view.events if isinstance(e.body, ReadingCalled)]
             # A name has letters: by touch it is typed.
-            ways = {way for body, way in called if body.label is None}
+            ways = {way for body, way in called if body.label is None and body.section != "lift"}
             assert ways == {"touch": {"pressed"}, "voice": {"spoken"}, "both": {"pressed", "spoken"}}[how]
             models = {source.model for source in hands.sources(ReadingCalled) if source.how == "spoken"}
             assert all(models), "what was heard names the model that heard it"

@@ -11,6 +11,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import PRESSED, TYPED, Source
 from fieldassist.checklist.offers import VALUE, Offer
 from fieldassist.trade.message import Figure, Message, message, term
+from fieldassist.ui.content.at_work import page_at_work
 from fieldassist.ui.content.entry import NumberQuestion
 from fieldassist.ui.content.further import groups
 from fieldassist.ui.content.names import capital
@@ -40,7 +41,11 @@ class SomethingElse(Screen):
         tablet, view = self.tablet, self.tablet.view
         found = groups(view.prompt) if view is not None else ()
         page = work_page(view.state, view.prompt, view.at, tablet.units) if view is not None else None
-        rest = tuple((answer.told, answer.offer) for answer in page.others) if page is not None else ()
+        answers = page.others if page is not None else ()
+        if view is not None and page is not None and page_at_work(view.state, view.prompt, view.events) != "work":
+            # The step's own page is behind another one, and so are its keys.
+            answers = (*page.answers, *answers)
+        rest = tuple((answer.told, answer.offer) for answer in answers)
         shown = tuple((g.title, tuple((o.phrases, o.label, o.command) for o in g.offers)) for g in found)
         if not self.changed("what", (shown, rest, tablet.words)):
             return
