@@ -81,7 +81,7 @@ class AreaKey(Key):
         high = min(h * 0.5, self.look.font("near") * 1.3 + self.look.font("small") * 1.5)
         return x + pad, y + self.look.dots(8), w - 2 * pad, high
 
-    def _lay(self, *_: object) -> None:
+    def _lay(self, *_moved: object) -> None:
         super()._lay()
         if self.label is None or not hasattr(self, "_drawing"):
             return
@@ -159,7 +159,8 @@ class DayScreen(Screen):
         beside = (254 if large else 204) + (0 if upright or large else _SCALE + 14)
         wide = look.dots((760 if upright else 1128) - beside)
         sizes: tuple[SizeName, ...] = ("far", "key", "near", "small")
-        size = next((s for s in sizes if fits(told, 0.8 * look.font(s), wide, look.dots(TARGET), bold=True)), "small")
+        goes_in = (s for s in sizes if fits(told, 0.8 * look.font(s), wide, look.dots(TARGET), bold=True))
+        size: SizeName = next(goes_in, "small")
         return Text(look, told, size, bold=True, fit=True)
 
     def _beside(self, cards: Sequence[Widget]) -> Widget:

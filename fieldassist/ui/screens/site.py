@@ -9,6 +9,7 @@ from typing import Any
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import AreaPlan, Person
 from fieldassist.trade.message import Refused, message
+from fieldassist.trade.quantities import Units
 from fieldassist.ui.beginning import SiteMemory, begin, checklists_of
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.site_draft import (
@@ -57,7 +58,7 @@ class WallPlanKey(Key):
         pad = self.look.dots(16)
         return x + pad, y + self.look.dots(4), w - 2 * pad, self.look.font("near") * 1.4
 
-    def _lay(self, *_: object) -> None:
+    def _lay(self, *_moved: object) -> None:
         super()._lay()
         x, y, w, h = self.face
         _, low, _, high = self.words_box((x, y, w, h))
@@ -173,7 +174,7 @@ class SiteScreen(Screen):
     def _show_area(self, draft: PlanDraft) -> None:
         look, words, tablet, index = self.look, self.tablet.words, self.tablet, self._index
         checklists = checklists_of(tablet)
-        units = draft.get("units") or "metric"
+        units: Units = "us" if draft.get("units") == "us" else "metric"
         keys = field_keys(tablet, draft, area_fields(index, units, checklists), checklists, self._put_area)
         mortar = draft.get("areas", index, "mortar", "name")
         label = words(message("site-field", field="mortar"))
