@@ -212,7 +212,9 @@ class Photos(Screen):
         elif listing is None:
             words = self._say("photo-page-looking")
         else:
-            folders = Several(tuple(str(folder) for folder in places(self.tablet.data)), "lines")
+            # The end of each is enough to find it by; a whole path has no place to break at.
+            ends = ("/".join(folder.parts[-2:]) for folder in places(self.tablet.data))
+            folders = Several(tuple(ends), "lines")
             words = self._say("photo-page-none-found", folders=folders)
         self.page.add_widget(self._line(words))
         self.page.add_widget(Widget())

@@ -99,7 +99,8 @@ class Text(Label):
     @property
     def cut(self) -> bool:
         """Whether what it says does not go into its box."""
-        return bool(self.texture_size[1] > self.height + 2 or self.widest_word() * self.shrunk > self.width + 1)
+        widest = widest_word(self._words, self.font_size, bold=self.bold)
+        return bool(self.texture_size[1] > self.height + 2 or widest > self.width + 1)
 
     @property
     def shrunk(self) -> float:
