@@ -12,11 +12,11 @@ MOST_POINTS = 2000  # of a stroke
 # Points nearer to each other than this, in thousandths, tell nothing more of a finger's line. Ours.
 _NEAR = 4
 
-Point = tuple[int, int]
-DrawnStrokes = list[list[Point]]
+StrokePoint = tuple[int, int]
+DrawnStrokes = list[list[StrokePoint]]
 
 
-def point_in(x: float, y: float, wide: float, high: float) -> Point:
+def point_in(x: float, y: float, wide: float, high: float) -> StrokePoint:
     """Where a finger is in a field of this size, from its lower left corner; beside the field, on its edge.
 
     >>> point_in(150, 100, 300, 100), point_in(-5, 50, 300, 100)
@@ -29,7 +29,7 @@ def _thousandths(length: float, whole: float) -> int:
     return round(1000 * min(max(length / max(whole, 1.0), 0.0), 1.0))
 
 
-def begin(drawn: DrawnStrokes, point: Point) -> bool:
+def begin(drawn: DrawnStrokes, point: StrokePoint) -> bool:
     """A finger was put down; whether there is room for one more stroke."""
     if len(drawn) >= MOST_STROKES:
         return False
@@ -37,7 +37,7 @@ def begin(drawn: DrawnStrokes, point: Point) -> bool:
     return True
 
 
-def go_on(drawn: DrawnStrokes, point: Point) -> bool:
+def go_on(drawn: DrawnStrokes, point: StrokePoint) -> bool:
     """The finger has moved; whether that changed the line.
 
     A stroke that gets too long keeps every other point of what it has: its shape stays.
@@ -55,6 +55,6 @@ def go_on(drawn: DrawnStrokes, point: Point) -> bool:
     return True
 
 
-def strokes(drawn: Sequence[Sequence[Point]]) -> tuple[tuple[Point, ...], ...]:
+def strokes(drawn: Sequence[Sequence[StrokePoint]]) -> tuple[tuple[StrokePoint, ...], ...]:
     """The signature as a command takes it."""
     return tuple(tuple(stroke) for stroke in drawn)

@@ -73,13 +73,13 @@ class FingerField(Drawn):
         self.again()
         return True
 
-    def _place(self, touch: Any) -> signature_strokes.Point:
+    def _place(self, touch: Any) -> signature_strokes.StrokePoint:
         x, y, wide, high = self.box
         return signature_strokes.point_in(touch.x - x, touch.y - y, wide, high)
 
     # --- what is seen ---------------------------------------------------------------------------------------------
 
-    def _across(self, stroke: list[signature_strokes.Point]) -> list[float]:
+    def _across(self, stroke: list[signature_strokes.StrokePoint]) -> list[float]:
         x, y, wide, high = self.box
         return [place for a, b in stroke for place in (x + wide * a / 1000, y + high * (1 - b / 1000))]
 
