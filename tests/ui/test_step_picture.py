@@ -9,7 +9,7 @@ import pytest
 from fieldassist.checklist.kinds.base import Act
 from fieldassist.checklist.state import Area
 from fieldassist.language import Words
-from fieldassist.ui.content.step_picture import RIDGES, PictureBox, Path, step_picture
+from fieldassist.ui.content.step_picture import RIDGES, Path, PictureBox, step_picture
 from tests.conftest import Crew
 
 

@@ -131,7 +131,6 @@ work-why-late = What kept you?
 work-cures = See two cures
 work-other-words = In other words
 work-take-back-first = Take back what came after it first.
-work-why-not-last = Take back: { $what }
 # Something else: what may be done besides.
 work-group-answers = Other answers
 work-group-told = What else can be told now
