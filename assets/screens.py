@@ -31,7 +31,14 @@ FROM_THE_COMB = (*SET, "test tile lifted", "no photo")
 GOOD = "coverage {percent} percent, void one square inch, corners full, edges full, bed six millimeters"
 BAD = "coverage eighty nine percent, void four square inches, corners full, edges full, bed five millimeters"
 PUT_BACK = ("yes", "put back")
-CURED = ("scraped clean", "change to both sides", "method released by edwin", "set again", "test tile lifted", "no photo")
+CURED = (
+    "scraped clean",
+    "change to both sides",
+    "method released by edwin",
+    "set again",
+    "test tile lifted",
+    "no photo",
+)
 
 
 def lifted(percent: str) -> tuple[str, ...]:
@@ -216,7 +223,7 @@ def main() -> int:
         folder.mkdir(exist_ok=True)
         for way in ("lying", "upright"):
             subprocess.run([sys.executable, str(HERE / "screens.py"), way, str(folder)], check=True)
-        sheet([folder / f"{shot.name}.png" for shot in LYING ], 620, 2, HERE / "screens.png")
+        sheet([folder / f"{shot.name}.png" for shot in LYING], 620, 2, HERE / "screens.png")
         sheet([folder / f"{shot.name}.png" for shot in UPRIGHT], 410, 3, HERE / "screens-upright.png")
     return 0
 

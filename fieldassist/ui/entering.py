@@ -12,10 +12,10 @@ from fieldassist.trade.quantities import convert_exact, parse_quantity
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 from fieldassist.ui.content.site_draft import FieldAsked, PlanDraft, option_told, shown, written
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Column
+from fieldassist.ui.widgets.boxes import ColumnBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.picks import PickSheet
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -48,7 +48,7 @@ def field_key(
     wrong = draft.wrong.get(asked.at)
     if wrong is None:
         return key
-    return Column(look, key, Text(look, words(wrong), "small", role="fail"), gap=4, rises=True)
+    return ColumnBox(look, key, TextLabel(look, words(wrong), "small", role="fail"), gap=4, rises=True)
 
 
 def ask_field(

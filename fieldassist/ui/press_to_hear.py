@@ -10,7 +10,7 @@ from typing import Any
 
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.clock import Clock  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
@@ -33,7 +33,7 @@ class PressToHear:
         if key is not None:
             self._waits = Clock.schedule_once(lambda _dt: self._say(key.named), HELD_S)
             return
-        text = self._under(x, y, Text)
+        text = self._under(x, y, TextLabel)
         if text is not None:
             self._say(text.words)
 

@@ -57,7 +57,7 @@ from fieldassist.places import shipped
 from fieldassist.ui.app import TabletApp
 from fieldassist.ui.content.explain import EXPLAINED
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.voice.speaker import Silent
 from tests import SITE
 from tests.conftest import QUIET_SEED
@@ -113,7 +113,7 @@ class Hands:
     def seen(self) -> str:
         """All words on the window."""
         return "\n".join(
-            w.words if isinstance(w, Text) else w.text for w in self.widgets() if isinstance(w, Label) and w.text
+            w.words if isinstance(w, TextLabel) else w.text for w in self.widgets() if isinstance(w, Label) and w.text
         )
 
     def keys(self) -> list[Key]:

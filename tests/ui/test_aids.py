@@ -17,7 +17,7 @@ from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.widgets.explained import ExplainStrip
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.sheets import Overlay
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.voice.speaker import Silent
 from tests.ui.conftest import Hands, begin_tablet
 
@@ -101,12 +101,12 @@ def test_words_that_are_pressed_are_read_aloud_only_where_that_was_chosen(tmp_pa
     voice = Said()
     with begin_tablet(tmp_path, speaker=voice) as hands:
         hands.go("crew")
-        text = next(w for w in hands.widgets() if isinstance(w, Text) and w.words.startswith("A PIN opens"))
+        text = next(w for w in hands.widgets() if isinstance(w, TextLabel) and w.words.startswith("A PIN opens"))
         hands.touch(text)
         hands.quiet()
         assert voice.words == []
         hands.tablet.choose(press_to_hear=True)
-        text = next(w for w in hands.widgets() if isinstance(w, Text) and w.words.startswith("A PIN opens"))
+        text = next(w for w in hands.widgets() if isinstance(w, TextLabel) and w.words.startswith("A PIN opens"))
         hands.touch(text)
         hands.quiet()
         assert voice.words == [text.words]

@@ -19,7 +19,10 @@ def at(left: float) -> ClockRow:
 def over(left: float) -> ClockRow:
     told = message("work-late-yes-open", time="10:54")
     face = replace(OPEN, left=left)
-    return ClockRow(open=face, expired=ExpiredClock(face, told, told, told, (), ConfirmStep(section="skinned", step="scraped"), True))
+    return ClockRow(
+        open=face,
+        expired=ExpiredClock(face, told, told, told, (), ConfirmStep(section="skinned", step="scraped"), True),
+    )
 
 
 def test_each_of_the_last_minutes_that_warn_sounds_once() -> None:

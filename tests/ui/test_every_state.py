@@ -37,8 +37,17 @@ STATES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("the time warns", ("+13",)),
     ("the time ran out", ("+6",)),
     ("answered", ("scraped off",)),
-    ("a failing lift", ("spread two", "+4", "tile in", "+3", "tile in", "lift this one", "test tile lifted", "no photo")),
-    ("failed", ("coverage eighty nine percent, void four square inches, corners full, edges full, bed five millimeters", "yes")),
+    (
+        "a failing lift",
+        ("spread two", "+4", "tile in", "+3", "tile in", "lift this one", "test tile lifted", "no photo"),
+    ),
+    (
+        "failed",
+        (
+            "coverage eighty nine percent, void four square inches, corners full, edges full, bed five millimeters",
+            "yes",
+        ),
+    ),
     ("the cure", ("scraped clean",)),
     ("the method's release", ("change to both sides",)),
     ("outward", ("method released by edwin", "set again")),
@@ -46,7 +55,9 @@ STATES: tuple[tuple[str, tuple[str, ...]], ...] = (
 
 
 @pytest.mark.parametrize(
-    ("size", "theme"), [((1280, 800), "day"), ((800, 1280), "dark"), ((1920, 1200), "sun")], ids=["lying", "upright", "large"]
+    ("size", "theme"),
+    [((1280, 800), "day"), ((800, 1280), "dark"), ((1920, 1200), "sun")],
+    ids=["lying", "upright", "large"],
 )
 def test_in_every_state_of_a_day_the_work_is_whole_and_its_question_is_seen(
     hands: Hands, size: tuple[int, int], theme: str

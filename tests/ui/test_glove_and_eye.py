@@ -18,7 +18,7 @@ from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
 from fieldassist.ui.widgets.sheets import Overlay
-from fieldassist.ui.widgets.text import LEAST_FIT, Text
+from fieldassist.ui.widgets.text import LEAST_FIT, TextLabel
 from tests.ui.conftest import Hands, resize
 
 # A dot is lost to rounding here and there: the tests draw with half of a tablet's.
@@ -113,7 +113,7 @@ def faults(hands: Hands, what: str) -> list[str]:
     for key in keys:
         name = f"{what}: key {key.named!r}"
         x, y = key.to_window(*key.pos)
-        inside = -1 <= x and x + key.width <= wide + 1 and (scrolled(key) or (-1 <= y and y + key.height <= high + 1))
+        inside = x >= -1 and x + key.width <= wide + 1 and (scrolled(key) or (y >= -1 and y + key.height <= high + 1))
         if not key.named:
             found.append(f"{what}: a key without a name")
         if min(key.width, key.height) < least:
@@ -122,7 +122,7 @@ def faults(hands: Hands, what: str) -> list[str]:
             found.append(f"{name} is cut")
         if not inside:
             found.append(f"{name} lies off the window")
-    texts = [w for w in hands.widgets() if isinstance(w, Text) and w.words and seen_whole(w)]
+    texts = [w for w in hands.widgets() if isinstance(w, TextLabel) and w.words and seen_whole(w)]
     texts = [text for text in texts if not covered(text, hands)]
     for text in texts:
         name = f"{what}: {text.words!r}"

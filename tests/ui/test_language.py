@@ -13,7 +13,7 @@ from fieldassist.day.session import Day
 from fieldassist.language import Words
 from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.test_every_state import STATES
 from tests.ui.test_glove_and_eye import check
@@ -21,8 +21,36 @@ from tests.ui.test_glove_and_eye import check
 _WORD = re.compile(r"[a-z]{4,}")
 # Words that a plan, a person or a checklist's file wrote, units and codes: they are no words of the program.
 _GIVEN = frozenset(
-    "rosa otto edwin quillhaven baths house four shower wall hall floor lobby north long first ground room sample mortar"
-    " lane quarry cooperative field assist ansi niosh publication table".split()
+    [
+        "rosa",
+        "otto",
+        "edwin",
+        "quillhaven",
+        "baths",
+        "house",
+        "four",
+        "shower",
+        "wall",
+        "hall",
+        "floor",
+        "lobby",
+        "north",
+        "long",
+        "first",
+        "ground",
+        "room",
+        "sample",
+        "mortar",
+        "lane",
+        "quarry",
+        "cooperative",
+        "field",
+        "assist",
+        "ansi",
+        "niosh",
+        "publication",
+        "table",
+    ]
 )
 
 
@@ -52,7 +80,7 @@ def pseudo(tmp_path: Path, cheap_hash: None) -> Iterator[Hands]:  # noqa: ARG001
 def said(hands: Hands) -> Iterator[str]:
     """What stands on the window, text by text."""
     for widget in hands.widgets():
-        if isinstance(widget, Text):
+        if isinstance(widget, TextLabel):
             yield widget.words
         elif isinstance(widget, Key):
             yield widget.named

@@ -15,7 +15,7 @@ from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, changed
 from fieldassist.day.desk import View
 from fieldassist.ui.app import TabletApp
-from fieldassist.ui.content.wall_map import MapPiece, Span
+from fieldassist.ui.content.wall_map import MapPiece, PieceSpan
 from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing, draw_piece
 from tests import SITE
@@ -140,7 +140,7 @@ def shape(piece: MapPiece, *, high: float, numbers: bool) -> tuple[object, ...]:
 
 @pytest.mark.parametrize(("high", "numbers"), [(120.0, True), (50.0, True)])
 def test_every_state_of_a_piece_has_a_shape_of_its_own_whatever_its_colours(high: float, numbers: bool) -> None:
-    seen = Span(0, 0, 1200, 600)
+    seen = PieceSpan(0, 0, 1200, 600)
     bare = MapPiece(8, seen, 1, 1)
     on = replace(bare, seen="counted")
     states = [bare, replace(bare, state="taken off"), replace(on, state="covered", due=True)]

@@ -7,7 +7,7 @@ import pytest
 from fieldassist.trade.message import Message
 from fieldassist.ui.content.wall_map import (
     Border,
-    Span,
+    PieceSpan,
     nearest,
     planned_map,
     pressed_part,
@@ -85,13 +85,13 @@ def test_each_border_is_told_once_by_what_lies_beyond() -> None:
 
 
 def test_a_niche_lies_where_the_plan_says() -> None:
-    assert ON.niches == (("niche", Span(1900, 2450, 900, 340)),)
+    assert ON.niches == (("niche", PieceSpan(1900, 2450, 900, 340)),)
 
 
 def test_a_piece_of_a_niche_lies_in_it_and_another_with_a_name_over_the_wall() -> None:
     named = [{"name": "niche back", "size": "0.3 m2"}, {"name": "sill", "size": "0.2 m2"}]
     on = planned_map(wall_plan(pieces=named))
-    assert on.piece(25).span == Span(1900, 2450, 900, 340)  # type: ignore[union-attr]
+    assert on.piece(25).span == PieceSpan(1900, 2450, 900, 340)  # type: ignore[union-attr]
     assert on.piece(26).span.bottom > 6 * 600 + 5 * 3  # type: ignore[union-attr]
 
 

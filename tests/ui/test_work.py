@@ -32,7 +32,7 @@ from fieldassist.day.session import Doubt
 from fieldassist.ui.content.further import answers_of, groups
 from fieldassist.ui.screens import work
 from fieldassist.ui.screens.work_else import SomethingElse
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from tests.checklist.days import Bench
 from tests.golden import DAYS, worked
 from tests.ui.conftest import Hands
@@ -75,7 +75,7 @@ def pieces(hands: Hands) -> int:
 
 def far(hands: Hands) -> list[str]:
     """What stands on the page in far letters."""
-    return [w.words for w in hands.widgets() if isinstance(w, Text) and w.size_name == "far"]
+    return [w.words for w in hands.widgets() if isinstance(w, TextLabel) and w.size_name == "far"]
 
 
 # --- the cycle of a piece -----------------------------------------------------------------------------------------

@@ -21,7 +21,7 @@ from fieldassist.trade.message import Message
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 
 # Where something happened: area, section and round.
-RoundKey = tuple[str, str, int]
+RoundAt = tuple[str, str, int]
 # What a tablet does by itself, and what goes before what was kept: they say nothing that another line does not say.
 _NOISE = (ev.ReadingCalled, ev.ClockWarned, ev.ClockJumped, ev.ChecklistAdopted, ev.LotsCommitted)
 
@@ -106,7 +106,7 @@ def is_failure(body: Any) -> bool:
     return isinstance(body, ev.JudgedReading) and body.verdict in ("over", "under")
 
 
-def _shown(event: Event, chosen: HistoryFilter, rounds: frozenset[RoundKey] | None) -> bool:
+def _shown(event: Event, chosen: HistoryFilter, rounds: frozenset[RoundAt] | None) -> bool:
     body: Any = event.body
     area = getattr(body, "area", None)
     if chosen.area is not None and area != chosen.area:
@@ -126,7 +126,7 @@ def _shown(event: Event, chosen: HistoryFilter, rounds: frozenset[RoundKey] | No
     return not isinstance(body, _NOISE)
 
 
-def _of_piece(body: Any, piece: int, rounds: frozenset[RoundKey]) -> bool:
+def _of_piece(body: Any, piece: int, rounds: frozenset[RoundAt]) -> bool:
     if isinstance(body, ev.TilesMarked):
         return any(mark.tile == piece for mark in body.marks)
     if isinstance(body, ev.TilesAccepted):
@@ -137,12 +137,12 @@ def _of_piece(body: Any, piece: int, rounds: frozenset[RoundKey]) -> bool:
     return (getattr(body, "area", ""), getattr(body, "section", ""), getattr(body, "round", 0)) in rounds
 
 
-def rounds_of(events: Iterable[Event], area: str, piece: int) -> frozenset[RoundKey]:
+def rounds_of(events: Iterable[Event], area: str, piece: int) -> frozenset[RoundAt]:
     """The rounds of an area in which a piece was set, spread for, lifted or put back."""
     return frozenset(_rounds_of(events, area, piece))
 
 
-def _rounds_of(events: Iterable[Event], area: str, piece: int) -> Iterator[RoundKey]:
+def _rounds_of(events: Iterable[Event], area: str, piece: int) -> Iterator[RoundAt]:
     for event in events:
         body: Any = event.body
         if getattr(body, "area", None) != area:

@@ -14,7 +14,7 @@ from fieldassist.checklist.kinds.reading import read_as
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, LiftRecord, State, Tile
 from fieldassist.trade.message import Figure, Message, message
-from fieldassist.ui.content.history import RoundKey
+from fieldassist.ui.content.history import RoundAt
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ def lift_told(lift: LiftRecord) -> Message:
     return message("wall-lift", lift=str(lift.number), came=proven.how_it_came(lift.came), verdict=verdict)
 
 
-def readings(area: Area, rounds: Collection[RoundKey]) -> tuple[RecordReading, ...]:
+def readings(area: Area, rounds: Collection[RoundAt]) -> tuple[RecordReading, ...]:
     """What was read in these rounds and counts, in the order in which it was kept."""
     return tuple(
         RecordReading(
@@ -120,7 +120,7 @@ class RecordPhoto:
     at: str
 
 
-def photos(events: Iterable[Event], rounds: Collection[RoundKey]) -> tuple[RecordPhoto, ...]:
+def photos(events: Iterable[Event], rounds: Collection[RoundAt]) -> tuple[RecordPhoto, ...]:
     """The photos that were taken in these rounds and count."""
     return tuple(
         RecordPhoto(event.body.file, event.body.sha256, event.at.wall[11:16])

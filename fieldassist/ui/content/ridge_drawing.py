@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 from fieldassist.assess.method import RidgePicture
 from fieldassist.trade import ridges
 
-Role: TypeAlias = Literal["tile", "mortar", "base", "bare", "air", "plate"]
+ShapeRole: TypeAlias = Literal["tile", "mortar", "base", "bare", "air", "plate"]
 Corners: TypeAlias = tuple[tuple[float, float], ...]
 
 # Of tile and base only a strip is of interest [mm].
@@ -28,7 +28,7 @@ _DIP = 0.6
 class Outline:
     """A polygon [mm] and what it is of."""
 
-    role: Role
+    role: ShapeRole
     corners: Corners
 
 
@@ -40,7 +40,7 @@ class Cut:
     height_mm: float
     outlines: tuple[Outline, ...]
 
-    def area_of(self, role: Role) -> float:
+    def area_of(self, role: ShapeRole) -> float:
         """The area of all that has a role [mm2]."""
         return sum(polygon_area(each.corners) for each in self.outlines if each.role == role)
 

@@ -16,7 +16,7 @@ from typing import Literal
 BOX = 48.0
 STROKE = 4.4
 
-Point = tuple[float, float]
+SignPoint = tuple[float, float]
 
 SignName = Literal[
     "trowel",
@@ -104,7 +104,7 @@ _ARC_STEP = math.radians(12)
 
 
 @lru_cache(maxsize=128)
-def lines(name: SignName) -> tuple[tuple[Point, ...], ...]:
+def lines(name: SignName) -> tuple[tuple[SignPoint, ...], ...]:
     """The lines of a sign, each through its places in the box of 48, y downward.
 
     >>> lines("less")
@@ -113,9 +113,9 @@ def lines(name: SignName) -> tuple[tuple[Point, ...], ...]:
     return tuple(_drawn(SIGNS[name]))
 
 
-def _drawn(path: str) -> Iterator[tuple[Point, ...]]:
-    line: list[Point] = []
-    control: Point | None = None
+def _drawn(path: str) -> Iterator[tuple[SignPoint, ...]]:
+    line: list[SignPoint] = []
+    control: SignPoint | None = None
     for letter, rest in _PIECES.findall(path):
         numbers = [float(n) for n in _NUMBER.findall(rest)]
         if letter == "M":
@@ -148,7 +148,7 @@ def _drawn(path: str) -> Iterator[tuple[Point, ...]]:
         yield tuple(line)
 
 
-def _quadratic(start: Point, control: Point, end: Point) -> list[Point]:
+def _quadratic(start: SignPoint, control: SignPoint, end: SignPoint) -> list[SignPoint]:
     points = []
     for step in range(1, _CURVE_STEPS + 1):
         t = step / _CURVE_STEPS
@@ -157,7 +157,7 @@ def _quadratic(start: Point, control: Point, end: Point) -> list[Point]:
     return points  # type: ignore[return-value]
 
 
-def _arc(start: Point, numbers: list[float]) -> list[Point]:
+def _arc(start: SignPoint, numbers: list[float]) -> list[SignPoint]:
     """A circle's arc from its ends: SVG 2, B.2.4, for equal radii that are not turned."""
     radius, _, _, large, sweep, x, y = numbers
     (x1, y1), (x2, y2) = start, (x, y)

@@ -31,7 +31,7 @@ _SAME_MM = 0.01
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class PieceSpan:
     """A rectangle on the wall: its left edge, its lower edge, width and height [mm]."""
 
     left: float
@@ -49,10 +49,10 @@ class Span:
         """Its upper edge [mm]."""
         return self.bottom + self.height
 
-    def around(self, other: Span) -> Span:
+    def around(self, other: PieceSpan) -> PieceSpan:
         """The smallest that holds both."""
         left, bottom = min(self.left, other.left), min(self.bottom, other.bottom)
-        return Span(left, bottom, max(self.right, other.right) - left, max(self.top, other.top) - bottom)
+        return PieceSpan(left, bottom, max(self.right, other.right) - left, max(self.top, other.top) - bottom)
 
     def holds(self, x: float, y: float) -> bool:
         """Whether a place [mm] lies in it."""
@@ -70,7 +70,7 @@ class MapPiece:
     """
 
     number: int
-    span: Span
+    span: PieceSpan
     row: int = 0
     column: int = 0
     name: str = ""
@@ -115,16 +115,16 @@ class WallMap:
     height: float
     pieces: tuple[MapPiece, ...]
     borders: tuple[Border, ...] = ()
-    niches: tuple[tuple[str, Span], ...] = ()
+    niches: tuple[tuple[str, PieceSpan], ...] = ()
     laid_out: bool = True
     planned: int = 0
     set_m2: float = 0.0
     planned_m2: float = 0.0
 
     @property
-    def whole(self) -> Span:
+    def whole(self) -> PieceSpan:
         """All of it."""
-        return Span(0.0, 0.0, self.width, self.height)
+        return PieceSpan(0.0, 0.0, self.width, self.height)
 
     @property
     def on_wall(self) -> int:
@@ -172,7 +172,7 @@ def _map(plan: AreaPlan, pieces: Sequence[MapPiece]) -> WallMap:
     niches = tuple((niche.name, _niche(niche)) for niche in plan.niches)
     for _, span in niches:
         outer = outer.around(span)
-    outer = outer.around(Span(0.0, 0.0, 0.0, 0.0))
+    outer = outer.around(PieceSpan(0.0, 0.0, 0.0, 0.0))
     return WallMap(
         area=plan.name,
         width=outer.right,
@@ -185,8 +185,8 @@ def _map(plan: AreaPlan, pieces: Sequence[MapPiece]) -> WallMap:
     )
 
 
-def _niche(niche: Niche) -> Span:
-    return Span(*(canonical(side) for side in (niche.left, niche.bottom, niche.width, niche.height)))
+def _niche(niche: Niche) -> PieceSpan:
+    return PieceSpan(*(canonical(side) for side in (niche.left, niche.bottom, niche.width, niche.height)))
 
 
 def _edges(lengths: Sequence[float], joint: float) -> list[float]:
@@ -212,7 +212,7 @@ def _on_grid(plan: AreaPlan) -> tuple[MapPiece, ...]:
             named.append((place.number, place))
             continue
         x, y = place.column - 1, place.row - 1
-        span = Span(left[x], bottom[y], wide[x], high[y])
+        span = PieceSpan(left[x], bottom[y], wide[x], high[y])
         cut = (wide[x], high[y]) != whole or (place.row, place.column) in own
         pieces.append(MapPiece(place.number, span, place.row, place.column, cut=cut))
     inside = {niche.name.lower(): _niche(niche) for niche in plan.niches}
@@ -221,7 +221,7 @@ def _on_grid(plan: AreaPlan) -> tuple[MapPiece, ...]:
         mine = [(number, place) for number, place in named if _belongs(place, niche_name)]
         for at, (number, place) in enumerate(mine):
             part = span.width / len(mine)
-            held = Span(span.left + at * part, span.bottom, part, span.height)
+            held = PieceSpan(span.left + at * part, span.bottom, part, span.height)
             pieces.append(MapPiece(number, held, name=place.name or "", cut=True))
     rest = [(number, place) for number, place in named if not any(_belongs(place, name) for name in inside)]
     return (*pieces, *_beside(pieces, rest, plan))
@@ -240,7 +240,7 @@ def _beside(pieces: Sequence[MapPiece], more: Sequence[tuple[int, PiecePlace]], 
     at, found = 0.0, []
     for number, place in more:
         wide = place.face_m2 * 1e6 / high
-        held = Span(at, top + high / 4, wide, high)
+        held = PieceSpan(at, top + high / 4, wide, high)
         found.append(MapPiece(number, held, name=place.name or "", cut=True))
         at += wide + float(plan.joint_mm) + high / 8
     return found
@@ -255,7 +255,7 @@ def _proposed(plan: AreaPlan, count: int) -> tuple[MapPiece, ...]:
     return tuple(
         MapPiece(
             number + 1,
-            Span((number % columns) * (wide + joint), (number // columns) * (high + joint), wide, high),
+            PieceSpan((number % columns) * (wide + joint), (number // columns) * (high + joint), wide, high),
             number // columns + 1,
             number % columns + 1,
         )
@@ -389,12 +389,12 @@ def _length(border: Border) -> tuple[bool, float]:
 # --- a part of a wall that is too small to be pressed -------------------------------------------------------------
 
 
-def scale_of(part: Span, box: tuple[float, float]) -> float:
+def scale_of(part: PieceSpan, box: tuple[float, float]) -> float:
     """Dots a millimetre, where a part of the wall is drawn as large as goes into a box [dots]."""
     return min(box[0] / max(part.width, 1e-9), box[1] / max(part.height, 1e-9))
 
 
-def pressed_scale(on: WallMap, part: Span, box: tuple[float, float], least: float) -> tuple[float, float]:
+def pressed_scale(on: WallMap, part: PieceSpan, box: tuple[float, float], least: float) -> tuple[float, float]:
     """Dots a millimetre across and upwards: the same, but for a stretch of at most a fifth in one direction where only
     that makes every whole piece large enough to be pressed."""
     scale = scale_of(part, box)
@@ -411,7 +411,7 @@ def _least_piece(on: WallMap) -> tuple[float, float]:
     return min(span.width for span in whole), min(span.height for span in whole)
 
 
-def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: float) -> Span | None:
+def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: float) -> PieceSpan | None:
     """The part of the wall to open before a piece can be pressed; None where all pieces are large enough on the whole.
 
     box: the drawing's place [dots]; least: what is pressed is at least so wide and high [dots]. The part holds as many

@@ -16,7 +16,7 @@ from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.clock_marks import pail, ridges
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text, width_of
+from fieldassist.ui.widgets.text import TextLabel, width_of
 
 from kivy.graphics import Line  # isort: skip
 from kivy.uix.floatlayout import FloatLayout  # isort: skip
@@ -89,13 +89,13 @@ class RidgeStrip(Drawn):
 
     def __init__(self, look: Look, face: ClockFace, ends: str, ink: ColourName, **rest: Any) -> None:
         self._face, self._ink = face, ink
-        self._begun = Text(look, face.begun, "small", role="quiet" if ink == "ink" else ink, fit=True)
-        self._ends = Text(look, ends, "small", bold=True, role=ink, align="right", fit=True)
+        self._begun = TextLabel(look, face.begun, "small", role="quiet" if ink == "ink" else ink, fit=True)
+        self._ends = TextLabel(look, ends, "small", bold=True, role=ink, align="right", fit=True)
         super().__init__(look, **rest)
         for one in (self._begun, self._ends):
             self.add_widget(one)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it: the ridges over the times, or between them where it is low and wide."""
         look = self.look
         x, y, w, h = box
@@ -121,7 +121,7 @@ class Pail(Drawn):
         self._share = share
         super().__init__(look, **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         pail(self.look, box, self._share)
 
@@ -133,7 +133,7 @@ class Overtime(Drawn):
         self._face = face
         super().__init__(look, **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look, face = self.look, self._face
         x, y, w, h = box
@@ -241,7 +241,7 @@ class Band(FloatLayout):
         self._put(first, self.x, (self.y + self.height) - high, wide, high)
         self._put(last, (self.x + self.width) - last_wide, (self.y + self.height) - high, last_wide, high)
 
-    def _lay_clocks(self, room: marks.Box, row: ClockRow) -> None:
+    def _lay_clocks(self, room: marks.PixelBox, row: ClockRow) -> None:
         look, upright = self._look, self._tablet.upright
         x, y, w, h = room
         first = row.open or row.wait
@@ -250,8 +250,13 @@ class Band(FloatLayout):
             return
         part = w * (0.5 if upright else 0.57)
         if first is None:
-            quiet = Text(
-                look, self._tablet.words(message("frame-nothing-combed", short="yes" if upright else "no")), "near", role="quiet", fit=True, bold=False
+            quiet = TextLabel(
+                look,
+                self._tablet.words(message("frame-nothing-combed", short="yes" if upright else "no")),
+                "near",
+                role="quiet",
+                fit=True,
+                bold=False,
             )
             self._put(quiet, x + look.dots(24), y, part - look.dots(40), h)
         else:
@@ -260,14 +265,14 @@ class Band(FloatLayout):
             self._lay_pot((x + part, y, w - part, h), row.pot)
         elif self._title[0]:
             self._put(
-                Text(look, self._title[0], "near", bold=True, align="right", fit=True),
+                TextLabel(look, self._title[0], "near", bold=True, align="right", fit=True),
                 x + part + look.dots(12),
                 y,
                 w - part - look.dots(24),
                 h,
             )
 
-    def _lay_first(self, room: marks.Box, face: ClockFace) -> None:
+    def _lay_first(self, room: marks.PixelBox, face: ClockFace) -> None:
         look, upright, words = self._look, self._tablet.upright, self._tablet.words
         x, y, w, h = room
         warns = face.standing == "warning"
@@ -291,21 +296,21 @@ class Band(FloatLayout):
             left = figure + look.dots(22)
             self._put(strip, left, y + look.dots(4), x + w - left - look.dots(28), h - look.dots(14))
 
-    def _figure(self, room: marks.Box, face: ClockFace, role: ColourName) -> float:
+    def _figure(self, room: marks.PixelBox, face: ClockFace, role: ColourName) -> float:
         """The minutes in large; where they end [pixels]."""
         look = self._look
         x, y, _, h = room
         wide = width_of(face.told, look.font("clock"), bold=True) + look.dots(6)
-        self._put(Text(look, face.told, "clock", role=role, fit=True), x, y, wide, h)
+        self._put(TextLabel(look, face.told, "clock", role=role, fit=True), x, y, wide, h)
         if face.standing != "running":
             return x + wide
         unit = self._tablet.words(message("frame-minutes"))
         side = width_of(unit, look.dots(32), bold=True) + look.dots(8)
-        label = Text(look, unit, "small", bold=True, role=role, fit=True, valign="bottom")
+        label = TextLabel(look, unit, "small", bold=True, role=role, fit=True, valign="bottom")
         self._put(label, x + wide + look.dots(6), y + look.dots(14), side, h * 0.5)
         return x + wide + look.dots(6) + side
 
-    def _lay_pot(self, room: marks.Box, face: ClockFace) -> None:
+    def _lay_pot(self, room: marks.PixelBox, face: ClockFace) -> None:
         look, upright = self._look, self._tablet.upright
         x, y, w, h = room
         warns = face.standing == "warning"
@@ -320,17 +325,21 @@ class Band(FloatLayout):
         if not upright and x + w - end > look.dots(90):
             caption = self._tablet.words(message("frame-pot-ends"))
             self._put(
-                Text(look, caption, "small", role="quiet" if not warns else role, fit=True),
+                TextLabel(look, caption, "small", role="quiet" if not warns else role, fit=True),
                 end,
                 y + h * 0.45,
                 x + w - end,
                 h * 0.4,
             )
             self._put(
-                Text(look, face.ends, "small", bold=True, role=role, fit=True), end, y + h * 0.1, x + w - end, h * 0.36
+                TextLabel(look, face.ends, "small", bold=True, role=role, fit=True),
+                end,
+                y + h * 0.1,
+                x + w - end,
+                h * 0.36,
             )
 
-    def _lay_title(self, room: marks.Box) -> None:
+    def _lay_title(self, room: marks.PixelBox) -> None:
         look = self._look
         x, y, w, h = room
         title, beside = self._title
@@ -341,37 +350,45 @@ class Band(FloatLayout):
             title = f"{mark} · {title}" if title else mark
         wide = w - look.dots(48)
         second = wide * (0.5 if beside else 0.0)
-        self._put(Text(look, title, "key", fit=True), x + look.dots(24), y, wide - second, h)
+        self._put(TextLabel(look, title, "key", fit=True), x + look.dots(24), y, wide - second, h)
         if beside:
             self._put(
-                Text(look, beside, "near", role="quiet", align="right", fit=True, bold=False),
+                TextLabel(look, beside, "near", role="quiet", align="right", fit=True, bold=False),
                 x + look.dots(24) + wide - second,
                 y,
                 second,
                 h,
             )
 
-    def _lay_over(self, room: marks.Box, face: ClockFace) -> None:
+    def _lay_over(self, room: marks.PixelBox, face: ClockFace) -> None:
         """A clock that ran out: what ran out when, the overtime counted up, the minutes as drawn."""
         look, words = self._look, self._tablet.words
         x, y, w, _ = room
         high = self.height
         told = words(message(f"frame-over-{face.kind}", time=face.ends, name=face.title))
         self._put(
-            Text(look, told, "far", role="on_fail", fit=True), x + look.dots(24), y, w - look.dots(24), look.dots(HIGH)
+            TextLabel(look, told, "far", role="on_fail", fit=True),
+            x + look.dots(24),
+            y,
+            w - look.dots(24),
+            look.dots(HIGH),
         )
         left = self.x + look.dots(136)
         wide = (self.x + self.width) - left - look.dots(16)
         share = 1.0 if self._tablet.upright else 0.48
         below = high - look.dots(HIGH) - look.dots(10)
         self._put(
-            Text(look, face.told, "over", role="on_fail", fit=True), left, self.y + look.dots(6), wide * share, below
+            TextLabel(look, face.told, "over", role="on_fail", fit=True),
+            left,
+            self.y + look.dots(6),
+            wide * share,
+            below,
         )
         if self._tablet.upright:
             return
         over = words(message(f"frame-over-what-{face.kind}", name=face.title))
         self._put(
-            Text(look, over, "key", role="on_fail", fit=True),
+            TextLabel(look, over, "key", role="on_fail", fit=True),
             left + wide * 0.5,
             self.y + look.dots(20),
             wide * 0.2,
@@ -381,14 +398,14 @@ class Band(FloatLayout):
         strip = wide * 0.28
         self._put(Overtime(look, face), at, self.y + below * 0.32, strip, below * 0.5)
         self._put(
-            Text(look, face.begun, "small", bold=True, role="on_fail", fit=True),
+            TextLabel(look, face.begun, "small", bold=True, role="on_fail", fit=True),
             at,
             self.y + below * 0.08,
             strip / 2,
             below * 0.22,
         )
         self._put(
-            Text(look, face.ends, "small", bold=True, role="on_fail", align="right", fit=True),
+            TextLabel(look, face.ends, "small", bold=True, role="on_fail", align="right", fit=True),
             at + strip / 2,
             self.y + below * 0.08,
             strip / 2,

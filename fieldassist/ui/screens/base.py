@@ -8,15 +8,15 @@ from typing import Any, ClassVar, Literal
 
 from fieldassist.trade.message import message
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Column, Row, lay_ground
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
-Place = Literal["wall", "work", "plan", "day", ""]
+PlaceName = Literal["wall", "work", "plan", "day", ""]
 
 ACTION_HIGH = 128  # dots
 _SECOND, _FAR = 250, 150  # how wide the second key and those at the far end are
@@ -31,7 +31,7 @@ class Screen(BoxLayout):
     find another one there. place: which of the four places is shown as open.
     """
 
-    place: ClassVar[Place] = ""
+    place: ClassVar[PlaceName] = ""
 
     def __init__(self, tablet: Tablet, **rest: Any) -> None:
         super().__init__(orientation="vertical", **rest)
@@ -40,7 +40,7 @@ class Screen(BoxLayout):
         margin = self.look.dots(MARGIN)
         self.padding = (1.5 * margin, 0.75 * margin, margin, 0.75 * margin)
         self.spacing = self.look.dots(8)
-        self.page = Column(self.look)
+        self.page = ColumnBox(self.look)
         self._acts = BoxLayout(orientation="vertical", size_hint_y=None, height=0)
         self.add_widget(self.page)
         self.add_widget(self._acts)
@@ -89,7 +89,7 @@ def action_row(tablet: Tablet, keys: Sequence[Key], *, second: float = _SECOND) 
                 key.size_hint_x = 0.45
             rows.append(_abreast(look, [*far, *quieter], high=106))
         rows.append(_abreast(look, [big], high=ACTION_HIGH - 16))
-        column = Column(look, *rows, gap=10, rises=True)
+        column = ColumnBox(look, *rows, gap=10, rises=True)
         column.height = sum(row.height for row in rows) + look.dots(10) * (len(rows) - 1)
         return column
     for key, wide in ((k, second) for k in quieter):
@@ -99,8 +99,8 @@ def action_row(tablet: Tablet, keys: Sequence[Key], *, second: float = _SECOND) 
     return _abreast(look, [*far, *quieter, big], high=ACTION_HIGH)
 
 
-def _abreast(look: Look, keys: Sequence[Widget], *, high: float) -> Row:
-    return Row(look, *(reversed(keys) if look.left_hand else keys), gap=14, high=high)
+def _abreast(look: Look, keys: Sequence[Widget], *, high: float) -> RowBox:
+    return RowBox(look, *(reversed(keys) if look.left_hand else keys), gap=14, high=high)
 
 
 def _more(tablet: Tablet, keys: Sequence[Key]) -> Key:
@@ -120,12 +120,12 @@ def show_keys(tablet: Tablet, keys: Sequence[Key], *, title: str = "", lines: Se
     """Lay keys over the page, each over the whole width; one that is pressed closes them first. title, lines: what is
     told over them."""
     look = tablet.look
-    column = Column(look, gap=12, padding=look.dots(MARGIN))
+    column = ColumnBox(look, gap=12, padding=look.dots(MARGIN))
     lay_ground(look, column, "ground")
     if title:
-        column.add_widget(Text(look, title, "far"))
+        column.add_widget(TextLabel(look, title, "far"))
     for line in lines:
-        column.add_widget(Text(look, line, "near", bold=False, lines=1))
+        column.add_widget(TextLabel(look, line, "near", bold=False, lines=1))
     column.add_widget(Widget())
     for key in keys:
         if key.parent is not None:

@@ -15,11 +15,11 @@ from fieldassist.ui.content.safety import SafetyMemory, area_of
 from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Column, Divider, Row, Scroll
+from fieldassist.ui.widgets.boxes import ColumnBox, Divider, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.picks import picks
 from fieldassist.ui.widgets.reading import reading_sheet
-from fieldassist.ui.widgets.text import Text, width_of
+from fieldassist.ui.widgets.text import TextLabel, width_of
 
 
 class CautionsPage(Screen):
@@ -55,9 +55,9 @@ class CautionsPage(Screen):
             names = [(one.name, capital(one.name)) for one in plan.areas]
             columns = 2 if self.tablet.upright and look.text > 1.2 else min(4, len(names))
             self.page.add_widget(picks(look, names, area.plan.name, self._choose, columns=columns))
-        inside = Column(look, gap=14, rises=True)
+        inside = ColumnBox(look, gap=14, rises=True)
         if not rows:
-            inside.add_widget(Text(look, words(message("safety-no-cautions")), "near"))
+            inside.add_widget(TextLabel(look, words(message("safety-no-cautions")), "near"))
         for row in rows:
             inside.add_widget(self._caution(row))
             inside.add_widget(Divider(look))
@@ -87,9 +87,9 @@ class CautionsPage(Screen):
             self.tablet.memory.of(SafetyMemory, view.path).area = name
             self.tablet.refresh()
 
-    def _caution(self, row: CautionRow) -> Column:
+    def _caution(self, row: CautionRow) -> ColumnBox:
         look, words = self.look, self.tablet.words
-        text = Text(look, words(row.text if row.ready else row.short), "near", bold=row.ready, size_hint_x=1)
+        text = TextLabel(look, words(row.text if row.ready else row.short), "near", bold=row.ready, size_hint_x=1)
         why = Key(
             look,
             words(message("frame-why")),
@@ -100,12 +100,12 @@ class CautionsPage(Screen):
         )
         # Upright at large text a sentence needs the whole width.
         shield = marks.Sign(look, "shield", 56, pos_hint={"center_y": 0.5})
-        head = Row(look, shield, text, why, gap=16, rises=True)
-        column = Column(look, head, gap=8, rises=True)
+        head = RowBox(look, shield, text, why, gap=16, rises=True)
+        column = ColumnBox(look, head, gap=8, rises=True)
         if not row.holds:
-            column.add_widget(Text(look, words(row.told), "small", role="quiet"))
+            column.add_widget(TextLabel(look, words(row.told), "small", role="quiet"))
             return column
-        seen = Row(look, gap=18, high=48 * max(1.0, look.text))
+        seen = RowBox(look, gap=18, high=48 * max(1.0, look.text))
         for name, at in row.heard[:3]:
             seen.add_widget(self._seen("pass", f"{name_of(name)} {at}"))
         for name in row.missing[:3]:
@@ -113,22 +113,22 @@ class CautionsPage(Screen):
         column.add_widget(seen)
         return column
 
-    def _seen(self, sign: SignName, words: str) -> Row:
+    def _seen(self, sign: SignName, words: str) -> RowBox:
         look = self.look
         wide = width_of(words, look.font("small")) + look.dots(4)
         side = 36
-        told = Text(look, words, "small", fit=True, size_hint_x=None, width=wide)
-        row = Row(look, marks.Sign(look, sign, side, "pass_" if sign == "pass" else "ink"), told, gap=8)
+        told = TextLabel(look, words, "small", fit=True, size_hint_x=None, width=wide)
+        row = RowBox(look, marks.Sign(look, sign, side, "pass_" if sign == "pass" else "ink"), told, gap=8)
         row.size_hint_x, row.width = None, wide + look.dots(side + 8)
         return row
 
     def _why(self, row: CautionRow) -> None:
         """All that it says, and where it comes from."""
         look, words = self.look, self.tablet.words
-        inside = Column(
+        inside = ColumnBox(
             look,
-            Text(look, words(row.text), "near", bold=True),
-            Text(look, words(message("safety-source", basis=row.basis)), "small", role="quiet"),
+            TextLabel(look, words(row.text), "near", bold=True),
+            TextLabel(look, words(message("safety-source", basis=row.basis)), "small", role="quiet"),
             gap=16,
             rises=True,
         )

@@ -8,10 +8,10 @@ from typing import Any
 from fieldassist.trade.message import message
 from fieldassist.ui.content.locked import MINUTES
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.widgets.boxes import Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.picks import picks
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 # What is chosen here: each with its values, in the order in which they stand.
 _CHOICES: tuple[tuple[str, tuple[Any, ...]], ...] = (
@@ -43,22 +43,24 @@ class ChoicesPage(Screen):
     def _draw(self) -> None:
         look, words = self.look, self.tablet.words
         self.page.clear_widgets()
-        inside = Column(look, gap=12, rises=True)
+        inside = ColumnBox(look, gap=12, rises=True)
         large = self.tablet.upright or look.text > 1.2
         for field, values in _CHOICES:
             chosen = getattr(self.tablet.preferences, field)
             options = [(value, self._told(field, value)) for value in values]
             columns = 3 if len(values) > 3 and large else len(values)
             keys = picks(look, options, chosen, partial(self._choose, field), columns=columns)
-            title = Text(look, words(message(f"person-choose-{field.replace('_', '-')}")), "near", bold=True)
+            title = TextLabel(look, words(message(f"person-choose-{field.replace('_', '-')}")), "near", bold=True)
             if large:
                 inside.add_widget(title)
                 inside.add_widget(keys)
             else:
                 title.size_hint_x, title.pos_hint = 0.32, {"center_y": 0.5}
                 keys.size_hint_x = 0.68
-                inside.add_widget(Row(look, *((keys, title) if look.left_hand else (title, keys)), gap=20, rises=True))
-        inside.add_widget(Text(look, words(message("person-units-kept")), "small", role="quiet"))
+                inside.add_widget(
+                    RowBox(look, *((keys, title) if look.left_hand else (title, keys)), gap=20, rises=True)
+                )
+        inside.add_widget(TextLabel(look, words(message("person-units-kept")), "small", role="quiet"))
         self.page.add_widget(Scroll(look, inside))
         self.act(Key(look, words(message("frame-back")), self.tablet.back, kind="plain", high=None))
 

@@ -14,12 +14,12 @@ from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.content.pins import PinWay, vouchers
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.reading import reading_sheet
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
-Tell = Callable[[str | None], None]
+TellPin = Callable[[str | None], None]
 
 
 class CrewPage(Screen):
@@ -58,9 +58,9 @@ class CrewPage(Screen):
     def _all(self, people: tuple[tuple[str, Role, KeyHolder | None], ...]) -> None:
         look, words = self.look, self.tablet.words
         large = look.text > 1.2
-        inside = Column(look, gap=14, rises=True)
+        inside = ColumnBox(look, gap=14, rises=True)
         if not people:
-            inside.add_widget(Text(look, words(message("person-nobody-here")), "near"))
+            inside.add_widget(TextLabel(look, words(message("person-nobody-here")), "near"))
         keys = [
             Key(
                 look,
@@ -82,7 +82,7 @@ class CrewPage(Screen):
                 gap=14,
             )
         )
-        inside.add_widget(Text(look, words(message("person-pins-mean")), "near"))
+        inside.add_widget(TextLabel(look, words(message("person-pins-mean")), "near"))
         for name, role, holder in people:
             if holder is not None and holder.role is not role:
                 inside.add_widget(self._warning(words(self._other_role(name, role, holder))))
@@ -91,9 +91,11 @@ class CrewPage(Screen):
         self.page.add_widget(Scroll(look, inside))
         self.act(Key(look, words(message("frame-back")), partial(self.tablet.go, "person"), high=None))
 
-    def _warning(self, told: str) -> Row:
+    def _warning(self, told: str) -> RowBox:
         look = self.look
-        return Row(look, marks.Sign(look, "fail", 48, "fail"), Text(look, told, "near", bold=True), gap=16, rises=True)
+        return RowBox(
+            look, marks.Sign(look, "fail", 48, "fail"), TextLabel(look, told, "near", bold=True), gap=16, rises=True
+        )
 
     def _other_role(self, name: str, role: Role, holder: KeyHolder) -> Figure:
         return message("person-other-role", name=name, made=holder.role.value, role=role.value)
@@ -102,24 +104,24 @@ class CrewPage(Screen):
 
     def _one(self, name: str, role: Role, holder: KeyHolder | None) -> None:
         look, words = self.look, self.tablet.words
-        inside = Column(look, gap=18, rises=True)
+        inside = ColumnBox(look, gap=18, rises=True)
         back = Key(look, words(message("frame-back")), partial(self.tablet.go, "crew"), size="near", high=None)
         if holder is None:
-            inside.add_widget(Text(look, words(message("person-no-pin")), "key"))
-            inside.add_widget(Text(look, words(message("person-own-hands", name=name)), "near"))
+            inside.add_widget(TextLabel(look, words(message("person-no-pin")), "key"))
+            inside.add_widget(TextLabel(look, words(message("person-own-hands", name=name)), "near"))
             give = Key(
                 look, words(message("person-give-pin")), partial(self._start, name, "give"), kind="action", high=None
             )
             self.page.add_widget(Scroll(look, inside))
             self.act(give, back)
             return
-        inside.add_widget(Text(look, words(message("person-fingerprint")), "near"))
+        inside.add_widget(TextLabel(look, words(message("person-fingerprint")), "near"))
         groups = holder.fingerprint.split()
         for at in range(0, len(groups), 4):
-            inside.add_widget(Text(look, "   ".join(groups[at : at + 4]), "far"))
+            inside.add_widget(TextLabel(look, "   ".join(groups[at : at + 4]), "far"))
         if holder.replaces:
             told = message("person-key-replaced", fingerprint=fingerprint(holder.replaces))
-            inside.add_widget(Text(look, words(told), "near"))
+            inside.add_widget(TextLabel(look, words(told), "near"))
         if holder.role is not role:
             inside.add_widget(self._warning(words(self._other_role(name, role, holder))))
         self.page.add_widget(Scroll(look, inside))
@@ -134,9 +136,9 @@ class CrewPage(Screen):
     def _forgotten(self, name: str) -> None:
         """What a new key means stands between the key and what it does."""
         look, words = self.look, self.tablet.words
-        inside = Column(look, gap=18, rises=True)
+        inside = ColumnBox(look, gap=18, rises=True)
         inside.add_widget(self._warning(words(message("person-new-key"))))
-        inside.add_widget(Text(look, words(message("person-new-key-tell")), "near"))
+        inside.add_widget(TextLabel(look, words(message("person-new-key-tell")), "near"))
         make = Key(look, words(message("person-make-new-key")), partial(self._start, name, "reset"), kind="fail")
         inside.add_widget(make)
         self.tablet.sheet(reading_sheet(look, words(message("frame-close")), inside, self.tablet.close_sheet))
@@ -153,13 +155,13 @@ class CrewPage(Screen):
         else:
             self._new(name, way, None)
 
-    def _ask(self, question: Figure, then: Callable[[str, Tell], None]) -> None:
+    def _ask(self, question: Figure, then: Callable[[str, TellPin], None]) -> None:
         self.tablet.ask_pin(self.tablet.words(question), then)
 
     def _vouched(self, name: str, way: PinWay, by: str) -> None:
         now = self.tablet.clock.now()
 
-        def given(pin: str, tell: Tell) -> None:
+        def given(pin: str, tell: TellPin) -> None:
             def opened(_key: object) -> None:
                 tell(None)
                 self._new(name, way, None)
@@ -171,14 +173,14 @@ class CrewPage(Screen):
         self._ask(message("person-pin-vouch", name=by, whose=name), given)
 
     def _old(self, name: str) -> None:
-        def given(pin: str, tell: Tell) -> None:
+        def given(pin: str, tell: TellPin) -> None:
             tell(None)
             self._new(name, "change", pin)
 
         self._ask(message("person-pin-old", name=name), given)
 
     def _new(self, name: str, way: PinWay, old: str | None) -> None:
-        def given(pin: str, tell: Tell) -> None:
+        def given(pin: str, tell: TellPin) -> None:
             try:
                 check_pin(pin)
             except KeyProblem as problem:
@@ -193,7 +195,7 @@ class CrewPage(Screen):
         keys, now = self.tablet.keys, self.tablet.clock.now()
         role, holder = next((role, holder) for n, role, holder in self._people() if n == name)
 
-        def given(pin: str, tell: Tell) -> None:
+        def given(pin: str, tell: TellPin) -> None:
             if pin != new:
                 tell(self.tablet.words(message("person-pin-differs")))
                 return

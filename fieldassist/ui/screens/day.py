@@ -34,11 +34,11 @@ from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Row
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET, Look
-from fieldassist.ui.widgets.text import Text, fits
-from fieldassist.ui.widgets.wall_map import Told, WallDrawing
+from fieldassist.ui.widgets.text import TextLabel, fits
+from fieldassist.ui.widgets.wall_map import ToldPiece, WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -55,7 +55,7 @@ LARGE = 1.25
 class AreaKey(Key):
     """An area with its wall drawn to scale, its name, and how far it is."""
 
-    def __init__(self, look: Look, card: AreaCard, told: Told, scale: int, press: Any) -> None:
+    def __init__(self, look: Look, card: AreaCard, told: ToldPiece, scale: int, press: Any) -> None:
         self.card = card
         self._drawing = WallDrawing(look, card.wall, told, numbers=False, scale=_DOTS_A_MM / scale, low=True)
         super().__init__(
@@ -74,7 +74,7 @@ class AreaKey(Key):
                 one.halign = "left"
         self._lay()
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Under the drawing."""
         x, y, w, h = box
         pad = self.look.dots(18)
@@ -145,15 +145,15 @@ class DayScreen(Screen):
         top: list[Widget] = [self._headline(plan.site if tour is None else words(tour.told), large=large), sky]
         if not tablet.upright and not large:
             drawn = words(message("site-drawn", scale=str(scale)))
-            at = Text(look, drawn, "small", role="quiet", align="right", fit=True)
+            at = TextLabel(look, drawn, "small", role="quiet", align="right", fit=True)
             at.size_hint_x, at.width = None, look.dots(_SCALE)
             top.insert(1, at)
-        self.page.add_widget(Row(look, *(reversed(top) if look.left_hand else top), gap=14, high=TARGET))
+        self.page.add_widget(RowBox(look, *(reversed(top) if look.left_hand else top), gap=14, high=TARGET))
         self.page.add_widget(self._cards(cards, scale))
         self._show_crew(state, plan)
         self._act(state, tour)
 
-    def _headline(self, told: str, *, large: bool) -> Text:
+    def _headline(self, told: str, *, large: bool) -> TextLabel:
         """What stands at the top, in the largest letters that go in."""
         look, upright = self.look, self.tablet.upright
         beside = (254 if large else 204) + (0 if upright or large else _SCALE + 14)
@@ -161,16 +161,16 @@ class DayScreen(Screen):
         sizes: tuple[SizeName, ...] = ("far", "key", "near", "small")
         goes_in = (s for s in sizes if fits(told, 0.8 * look.font(s), wide, look.dots(TARGET), bold=True))
         size: SizeName = next(goes_in, "small")
-        return Text(look, told, size, bold=True, fit=True)
+        return TextLabel(look, told, size, bold=True, fit=True)
 
     def _beside(self, cards: Sequence[Widget]) -> Widget:
         """Cards beside each other, upright two and two."""
         look, abreast = self.look, 2 if self.tablet.upright else len(cards)
         rows = [
-            Row(look, *(reversed(cards[at : at + abreast]) if look.left_hand else cards[at : at + abreast]), gap=14)
+            RowBox(look, *(reversed(cards[at : at + abreast]) if look.left_hand else cards[at : at + abreast]), gap=14)
             for at in range(0, len(cards), abreast)
         ]
-        return Column(look, *rows, gap=14)
+        return ColumnBox(look, *rows, gap=14)
 
     def _cards(self, cards: Sequence[AreaCard], scale: int) -> Widget:
         look, words = self.look, self.tablet.words
@@ -226,11 +226,11 @@ class DayScreen(Screen):
         if state.closed:
             plain = plain[1:]
         if tablet.upright:
-            self.page.add_widget(Row(look, *keys, high=TARGET))
-            self.page.add_widget(Row(look, *plain, high=TARGET))
+            self.page.add_widget(RowBox(look, *keys, high=TARGET))
+            self.page.add_widget(RowBox(look, *plain, high=TARGET))
         else:
             row = [*keys, *plain]
-            self.page.add_widget(Row(look, *(reversed(row) if look.left_hand else row), gap=12, high=TARGET))
+            self.page.add_widget(RowBox(look, *(reversed(row) if look.left_hand else row), gap=12, high=TARGET))
 
     def _plain_key(self, code: str, press: Callable[[], object]) -> Key:
         return Key(self.look, self.tablet.words(message(code)), press, size="near", high=None)
@@ -372,14 +372,16 @@ class DayScreen(Screen):
         tablet, look, words = self.tablet, self.look, self.tablet.words
         self.page.clear_widgets()
         if tablet.desk is not None:
-            self.page.add_widget(Text(look, words(message("site-opening")), "far"))
+            self.page.add_widget(TextLabel(look, words(message("site-opening")), "far"))
             self.act()
             return
         self.page.add_widget(
-            Text(look, words(message("site-first-start")), "far", fit=True, size_hint_y=None, height=look.dots(TARGET))
+            TextLabel(
+                look, words(message("site-first-start")), "far", fit=True, size_hint_y=None, height=look.dots(TARGET)
+            )
         )
         if tablet.problem:
-            problem = Text(look, tablet.problem, "near", role="fail", fit=True, size_hint_y=None)
+            problem = TextLabel(look, tablet.problem, "near", role="fail", fit=True, size_hint_y=None)
             problem.height = look.dots(TARGET)
             self.page.add_widget(problem)
         days = self._days or ()

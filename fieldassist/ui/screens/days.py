@@ -15,10 +15,10 @@ from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Row
+from fieldassist.ui.widgets.boxes import RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -84,7 +84,7 @@ class DaysScreen(Screen):
         self.tablet.refresh()
 
     def _say(self, code: str) -> None:
-        self.page.add_widget(Text(self.look, self.tablet.words(message(code)), "far"))
+        self.page.add_widget(TextLabel(self.look, self.tablet.words(message(code)), "far"))
         self.page.add_widget(Widget())
 
     def _show_filters(self, days: Sequence[ListedDay]) -> None:
@@ -124,10 +124,10 @@ class DaysScreen(Screen):
             high=None,
         )
         if self.tablet.upright:
-            self.page.add_widget(Row(look, search, failures, high=TARGET))
-            self.page.add_widget(Row(look, area, who, high=TARGET))
+            self.page.add_widget(RowBox(look, search, failures, high=TARGET))
+            self.page.add_widget(RowBox(look, area, who, high=TARGET))
         else:
-            self.page.add_widget(Row(look, search, area, who, failures, gap=12, high=TARGET))
+            self.page.add_widget(RowBox(look, search, area, who, failures, gap=12, high=TARGET))
 
     def _row(self, day: ListedDay) -> Key:
         words = self.tablet.words

@@ -21,10 +21,10 @@ from fieldassist.ui.content.person import task_at
 from fieldassist.ui.content.safety import SafetyMemory
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.picks import picks
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 # What can be entered at all: a day, and more dust than any air holds that is worked in.
 _MOST_MIN, _MOST_UG_M3 = 24 * 60, 1_000_000
@@ -63,12 +63,12 @@ class DustPage(Screen):
     def _draw(self, view: View, kept: SafetyMemory) -> None:
         look, words = self.look, self.tablet.words
         self.page.clear_widgets()
-        left, right = Column(look, gap=12, rises=True), Column(look, gap=12, rises=True)
+        left, right = ColumnBox(look, gap=12, rises=True), ColumnBox(look, gap=12, rises=True)
         for code, tasks in (
             ("safety-which-task", get_args(dust.TableTask)),
             ("safety-other-tasks", get_args(dust.OtherTask)),
         ):
-            left.add_widget(Text(look, words(message(code)), "small"))
+            left.add_widget(TextLabel(look, words(message(code)), "small"))
             options = [(one, words(message("safety-a-task", task=term("engine-dust-task", one)))) for one in tasks]
             columns = 2 if look.text > 1.2 or self.tablet.upright else 3
             left.add_widget(picks(look, options, self._at[0], partial(self._choose, "task"), columns=columns))
@@ -81,7 +81,7 @@ class DustPage(Screen):
             self.page.add_widget(Scroll(look, left))
         else:
             pair = [Scroll(look, left, size_hint_x=0.56), Scroll(look, right, size_hint_x=0.44)]
-            self.page.add_widget(Row(look, *(reversed(pair) if look.left_hand else pair), gap=20))
+            self.page.add_widget(RowBox(look, *(reversed(pair) if look.left_hand else pair), gap=20))
         self._keys(view.state)
 
     def _choose(self, what: str, value: str) -> None:
@@ -90,42 +90,42 @@ class DustPage(Screen):
             setattr(self._kept(view), what, value)
             self.tablet.refresh()
 
-    def _answer(self, where: Column) -> None:
+    def _answer(self, where: ColumnBox) -> None:
         """Both columns of Table 1 for the task, with their source."""
         look, words = self.look, self.tablet.words
         answer = content.asked_for(*self._at, words)
         if answer.why:
             where.add_widget(
-                Row(look, marks.Sign(look, "question", 48), Text(look, answer.why, "small"), gap=12, rises=True)
+                RowBox(look, marks.Sign(look, "question", 48), TextLabel(look, answer.why, "small"), gap=12, rises=True)
             )
             return
-        where.add_widget(Text(look, answer.control, "small", bold=True))
+        where.add_widget(TextLabel(look, answer.control, "small", bold=True))
         for line in answer.lines:
-            where.add_widget(Text(look, line, "small"))
-        where.add_widget(Text(look, answer.basis, "small", role="quiet"))
+            where.add_widget(TextLabel(look, line, "small"))
+        where.add_widget(TextLabel(look, answer.basis, "small", role="quiet"))
 
-    def _persons(self, where: Column, state: State, kept: SafetyMemory) -> None:
+    def _persons(self, where: ColumnBox, state: State, kept: SafetyMemory) -> None:
         """What everybody noted comes to, with the average of what was measured."""
         look, words = self.look, self.tablet.words
         people = list(dict.fromkeys(entry.by for entry in state.dust))
         if not people:
-            where.add_widget(Text(look, words(message("safety-no-minutes")), "small", role="quiet"))
+            where.add_widget(TextLabel(look, words(message("safety-no-minutes")), "small", role="quiet"))
         for one in people:
             of = content.dust_of(state.dust, one, words)
             where.add_widget(
-                Row(
+                RowBox(
                     look,
                     marks.Sign(look, "fail" if of.over else "pass", 40, "fail" if of.over else "pass_"),
-                    Text(look, of.words, "small", bold=True),
+                    TextLabel(look, of.words, "small", bold=True),
                     gap=10,
                     rises=True,
                 )
             )
             for task, today in of.tasks:
-                where.add_widget(Text(look, f"{task}. {today}".strip(), "small"))
+                where.add_widget(TextLabel(look, f"{task}. {today}".strip(), "small"))
             within, average = content.average_of(state.dust, one, kept.measured, words)
             for i, line in enumerate(average):
-                where.add_widget(Text(look, line, "small", bold=not i, role="ink" if within or i else "fail"))
+                where.add_widget(TextLabel(look, line, "small", bold=not i, role="ink" if within or i else "fail"))
         measured = kept.measured.get(self._at)
         label = (
             message("safety-enter-measured")
@@ -140,9 +140,9 @@ class DustPage(Screen):
                 "safety-take-out", minutes=Quantity(last.minutes, "min"), task=term("engine-dust-task", last.task)
             )
             where.add_widget(Key(look, words(told), partial(self.tablet.send, out), sign="take-back", size="near"))
-        where.add_widget(Text(look, words(content.place_told()), "small", role="quiet"))
+        where.add_widget(TextLabel(look, words(content.place_told()), "small", role="quiet"))
         for caution in content.dust_cautions(words):
-            where.add_widget(Text(look, caution, "small"))
+            where.add_widget(TextLabel(look, caution, "small"))
 
     def _last(self, state: State) -> DustEntry | None:
         speaker = state.speaker.name if state.speaker is not None else ""

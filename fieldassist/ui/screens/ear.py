@@ -23,11 +23,11 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.level_meter import LevelMeter
 from fieldassist.ui.widgets.picks import picks
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.voice.microphone import Level, NoMicrophone, SoundInput, list_inputs
 from fieldassist.voice.models import DEFAULT, list_models
 from fieldassist.voice.recognizer import ModelProblem
@@ -80,7 +80,7 @@ class EarPage(Screen):
     def _draw(self) -> None:
         look, words = self.look, self.tablet.words
         self.page.clear_widgets()
-        left, right = Column(look, gap=12, rises=True), Column(look, gap=12, rises=True)
+        left, right = ColumnBox(look, gap=12, rises=True), ColumnBox(look, gap=12, rises=True)
         self._heard(left)
         self._manner(right)
         self._microphone(right)
@@ -91,10 +91,10 @@ class EarPage(Screen):
             self.page.add_widget(Scroll(look, left))
         else:
             pair = [Scroll(look, left, size_hint_x=0.44), Scroll(look, right, size_hint_x=0.56)]
-            self.page.add_widget(Row(look, *(reversed(pair) if look.left_hand else pair), gap=20))
+            self.page.add_widget(RowBox(look, *(reversed(pair) if look.left_hand else pair), gap=20))
         busy, say, large = self.tablet.job is not None, words(message("person-try-say", phrase=PHRASE)), look.text > 1.2
         if large:
-            left.add_widget(Text(look, say, "near"), index=len(left.children))
+            left.add_widget(TextLabel(look, say, "near"), index=len(left.children))
         hear = Key(
             look,
             words(message("person-try-it")),
@@ -113,38 +113,38 @@ class EarPage(Screen):
 
     # --- what was heard -------------------------------------------------------------------------------------------
 
-    def _heard(self, inside: Column) -> None:
+    def _heard(self, inside: ColumnBox) -> None:
         look, words, kept = self.look, self.tablet.words, self._kept
         if kept.told is not None:
             good, told = kept.told
             sign: SignName = "pass" if good else "fail"
             mark = marks.Sign(look, sign, 44, "pass_" if good else "fail", pos_hint={"center_y": 0.5})
-            inside.add_widget(Row(look, mark, Text(look, told, "near", bold=True), gap=12, rises=True))
+            inside.add_widget(RowBox(look, mark, TextLabel(look, told, "near", bold=True), gap=12, rises=True))
         if self.tablet.deaf:
             mark = marks.Sign(look, "fail", 44, "fail", pos_hint={"center_y": 0.5})
-            inside.add_widget(Row(look, mark, Text(look, self.tablet.deaf, "near"), gap=12, rises=True))
-        inside.add_widget(Text(look, words(message("person-last-heard")), "near", bold=True))
+            inside.add_widget(RowBox(look, mark, TextLabel(look, self.tablet.deaf, "near"), gap=12, rises=True))
+        inside.add_widget(TextLabel(look, words(message("person-last-heard")), "near", bold=True))
         lines = last_heard(self.tablet.reports)
         if not lines:
-            inside.add_widget(Text(look, words(message("person-nothing-heard")), "near", role="quiet"))
+            inside.add_widget(TextLabel(look, words(message("person-nothing-heard")), "near", role="quiet"))
         for line in lines:
             sign, role = _BECAME[line.became]
-            text = Column(look, gap=2, rises=True)
+            text = ColumnBox(look, gap=2, rises=True)
             quoted = words(message("prompt-quoted", phrase=line.words))
-            text.add_widget(Text(look, f"{quoted} {words(line.told)}", "near", bold=line.became != "dropped"))
+            text.add_widget(TextLabel(look, f"{quoted} {words(line.told)}", "near", bold=line.became != "dropped"))
             if line.why:
-                text.add_widget(Text(look, line.why, "small", role="quiet"))
+                text.add_widget(TextLabel(look, line.why, "small", role="quiet"))
             mark = marks.Sign(look, sign, 44, role, pos_hint={"top": 1})
-            inside.add_widget(Row(look, mark, text, gap=12, rises=True))
+            inside.add_widget(RowBox(look, mark, text, gap=12, rises=True))
 
     # --- how it listens -------------------------------------------------------------------------------------------
 
-    def _manner(self, inside: Column) -> None:
+    def _manner(self, inside: ColumnBox) -> None:
         look, words, preferences = self.look, self.tablet.words, self.tablet.preferences
-        inside.add_widget(Text(look, words(message("person-manner")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("person-manner")), "near", bold=True))
         options = [(manner, words(message(f"person-manner-{manner.value}"))) for manner in _MANNERS]
         inside.add_widget(picks(look, options, preferences.manner, lambda value: self._choose(manner=value)))
-        inside.add_widget(Text(look, words(message(f"person-manner-means-{preferences.manner.value}")), "small"))
+        inside.add_widget(TextLabel(look, words(message(f"person-manner-means-{preferences.manner.value}")), "small"))
         if preferences.manner is Manner.CALLED:
             phrase = words(message("person-attention", phrase=preferences.attention))
             inside.add_widget(Key(look, phrase, self._ask_attention, sign="note", size="near"))
@@ -214,9 +214,9 @@ class EarPage(Screen):
 
     # --- the microphone -------------------------------------------------------------------------------------------
 
-    def _microphone(self, inside: Column) -> None:
+    def _microphone(self, inside: ColumnBox) -> None:
         look, words, kept, chosen = self.look, self.tablet.words, self._kept, self.tablet.preferences.microphone
-        inside.add_widget(Text(look, words(message("person-microphone")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("person-microphone")), "near", bold=True))
         self._meter = LevelMeter(look, size_hint_y=None, height=look.dots(36))
         inside.add_widget(self._meter)
         if kept.inputs is None:
@@ -228,7 +228,7 @@ class EarPage(Screen):
             options.append((chosen, words(message("person-microphone-gone", name=chosen or ""))))
         inside.add_widget(picks(look, options, chosen, lambda value: self._choose(microphone=value), columns=2))
         if kept.inputs == ():
-            inside.add_widget(Text(look, words(message("person-microphone-none")), "small"))
+            inside.add_widget(TextLabel(look, words(message("person-microphone-none")), "small"))
         again = Key(look, words(message("person-look-again")), self._look_for_inputs, size="near")
         inside.add_widget(again)
 
@@ -285,9 +285,9 @@ class EarPage(Screen):
 
     # --- how it speaks --------------------------------------------------------------------------------------------
 
-    def _speaking(self, inside: Column) -> None:
+    def _speaking(self, inside: ColumnBox) -> None:
         look, words, preferences = self.look, self.tablet.words, self.tablet.preferences
-        inside.add_widget(Text(look, words(message("person-speaking")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("person-speaking")), "near", bold=True))
         aloud = [(True, words(message("person-aloud"))), (False, words(message("person-written")))]
         inside.add_widget(picks(look, aloud, preferences.aloud, lambda value: self._choose(aloud=value)))
         if preferences.aloud:
@@ -311,7 +311,7 @@ class EarPage(Screen):
         else:
             run_in_background(lambda: find_speaker().say(said), lambda _none: None)
 
-    def _model(self, inside: Column) -> None:
+    def _model(self, inside: ColumnBox) -> None:
         look, words, preferences = self.look, self.tablet.words, self.tablet.preferences
         own = self.tablet.data / "models"
         options = [(path.name, path.name) for path in list_models(shipped("models"))]
@@ -319,14 +319,14 @@ class EarPage(Screen):
         chosen = preferences.model or DEFAULT
         if chosen not in [value for value, _ in options]:
             options.append((chosen, words(message("person-model-gone", name=Path(chosen).name))))
-        inside.add_widget(Text(look, words(message("person-model")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("person-model")), "near", bold=True))
         keys = [
             Key(look, told, partial(self._choose, model=value), chosen=value == chosen, size="near")
             for value, told in options
         ]
         inside.add_widget(Cells(look, keys, 2 if look.text <= 1.2 else 1))
         inside.add_widget(
-            Text(
+            TextLabel(
                 look, words(message("person-model-own", folder=f"{own.parent.name}/{own.name}")), "small", role="quiet"
             )
         )

@@ -39,10 +39,10 @@ from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.content.wall_map import wall_map
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.back_painting import BackPicture
-from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.cure_key import CureKey
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import Plate
 from fieldassist.ui.widgets.wall_map import WallDrawing
 
@@ -75,7 +75,7 @@ class FailedScreen(Screen):
         if view is None or area is None or failed is None:
             if self.changed("what", "nothing"):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self._tell(message("lifted-none-failed")), "far"))
+                self.page.add_widget(TextLabel(self.look, self._tell(message("lifted-none-failed")), "far"))
                 self.page.add_widget(Widget())
                 self.act(self._to_work())
             return
@@ -106,31 +106,31 @@ class FailedScreen(Screen):
             self.page.add_widget(cures)
         else:
             parts = (cures, suspects) if look.left_hand else (suspects, cures)
-            self.page.add_widget(Row(look, *parts, gap=16))
+            self.page.add_widget(RowBox(look, *parts, gap=16))
         self._act(view, area, failed, kept)
 
-    def _heading(self, failed: FailedLift) -> Row:
+    def _heading(self, failed: FailedLift) -> RowBox:
         look = self.look
         which = message("lifted-failed-which", lift=str(failed.record.number), piece=str(failed.record.tile))
         plate = Plate(look, "failed", 68, pos_hint={"center_y": 0.5})
-        told = Text(look, self._tell(headline(failed)), "far", role="fail", fit=True, size_hint_x=0.76)
-        quiet = Text(look, self._tell(which), "near", role="quiet", fit=True, align="right", size_hint_x=0.24)
+        told = TextLabel(look, self._tell(headline(failed)), "far", role="fail", fit=True, size_hint_x=0.76)
+        quiet = TextLabel(look, self._tell(which), "near", role="quiet", fit=True, align="right", size_hint_x=0.24)
         parts = (plate, told, quiet)
-        return Row(
+        return RowBox(
             look, *(reversed(parts) if look.left_hand else parts), gap=14, high=140 if self.tablet.upright else 92
         )
 
-    def _suspects(self, view: View, area: Area, failed: FailedLift) -> Column:
+    def _suspects(self, view: View, area: Area, failed: FailedLift) -> ColumnBox:
         look = self.look
         numbers = tuple(map(str, failed.suspects))
         code = "lifted-suspects" if numbers else "lifted-no-suspects"
         told = message(code, pieces=Several(numbers)) if numbers else message(code)
-        head = Row(look, Text(look, self._tell(told), "near", bold=True, fit=True), high=48)
+        head = RowBox(look, TextLabel(look, self._tell(told), "near", bold=True, fit=True), high=48)
         small = WallDrawing(look, wall_map(area), self._tell)
         share = (1, 0.42) if self.tablet.upright else (0.4, 1)
-        return Column(look, head, small, self._gap(view, area, failed), gap=8, size_hint=share)
+        return ColumnBox(look, head, small, self._gap(view, area, failed), gap=8, size_hint=share)
 
-    def _gap(self, view: View, area: Area, failed: FailedLift) -> Row:
+    def _gap(self, view: View, area: Area, failed: FailedLift) -> RowBox:
         """The back as it was painted, where it was, and the gap that its contact implies."""
         look, gap = self.look, failed.gap
         lines: list[tuple[Message, bool]] = [
@@ -143,22 +143,24 @@ class FailedScreen(Screen):
             (message("lifted-bed-of", bed=millimetres(gap.bed_mm)), False),
             (message("lifted-air", air=Quantity(100 - failed.judged.coverage, "percent")), True),
         ]
-        words = Column(look, gap=0)
+        words = ColumnBox(look, gap=0)
         for told, red in lines:
-            words.add_widget(Text(look, self._tell(told), "near", bold=True, role="fail" if red else "ink", fit=True))
+            words.add_widget(
+                TextLabel(look, self._tell(told), "near", bold=True, role="fail" if red else "ink", fit=True)
+            )
         at = (view.path, area.plan.name, failed.record.section, failed.record.round)
         draft = self.tablet.memory.of(LiftDrafts).by_round.get(at)
         if draft is None or not draft.back.looked or (look.text > _LARGE and not self.tablet.upright):
-            return Row(look, words, high=140 if look.text <= _LARGE else 180)
+            return RowBox(look, words, high=140 if look.text <= _LARGE else 180)
         back = BackPicture(look, draft.back, pitch_of(area), red=True, size_hint_x=0.62)
         words.size_hint_x = 0.38
-        return Row(look, back, words, gap=12, high=150)
+        return RowBox(look, back, words, gap=12, high=150)
 
-    def _cures(self, view: View, area: Area, failed: FailedLift, kept: CureChoice) -> Column:
+    def _cures(self, view: View, area: Area, failed: FailedLift, kept: CureChoice) -> ColumnBox:
         """Which change goes on the wall; once one was made, that one."""
         look, changed = self.look, failed.changed
         shown = failed.cures if changed is None else (changed,)
-        ask = Text(
+        ask = TextLabel(
             look,
             self._tell(message("lifted-which-change" if changed is None else "lifted-changed")),
             "near",
@@ -166,9 +168,9 @@ class FailedScreen(Screen):
             fit=True,
         )
         share = (1, 0.58) if self.tablet.upright else (0.6, 1)
-        column = Column(look, Row(look, ask, high=48), gap=8, size_hint=share)
+        column = ColumnBox(look, RowBox(look, ask, high=48), gap=8, size_hint=share)
         if not shown:
-            column.add_widget(Text(look, self._tell(message("lifted-no-cure")), "near"))
+            column.add_widget(TextLabel(look, self._tell(message("lifted-no-cure")), "near"))
             column.add_widget(Widget())
             return column
         inputs = day_inputs(view.state, area.plan.name)
@@ -185,7 +187,7 @@ class FailedScreen(Screen):
                     chosen=changed is None and place == kept.cure,
                 )
             )
-        column.add_widget(Row(look, *keys, gap=14))
+        column.add_widget(RowBox(look, *keys, gap=14))
         return column
 
     def _lines(self, cure: Cure) -> tuple[str, str, str, str]:

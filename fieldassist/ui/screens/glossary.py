@@ -11,9 +11,9 @@ from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 class GlossaryPage(Screen):
@@ -38,10 +38,10 @@ class GlossaryPage(Screen):
         look, words = self.look, self.tablet.words
         self.page.clear_widgets()
         if self._screens:
-            inside = Column(look, gap=12, rises=True)
+            inside = ColumnBox(look, gap=12, rises=True)
             for screen in EXPLAINED:
-                inside.add_widget(Text(look, words(title(screen)), "near", bold=True))
-                inside.add_widget(Text(look, words(explanation(screen)), "near"))
+                inside.add_widget(TextLabel(look, words(title(screen)), "near", bold=True))
+                inside.add_widget(TextLabel(look, words(explanation(screen)), "near"))
             self.page.add_widget(Scroll(look, inside))
         else:
             self._entries()
@@ -58,7 +58,7 @@ class GlossaryPage(Screen):
         read = tuple((entry, words(entry.word), words(entry.means)) for entry in GLOSSARY)
         entries = found(self._sought, read)
         if not entries:
-            self.page.add_widget(Text(look, words(message("person-no-such-word", word=self._sought)), "near"))
+            self.page.add_widget(TextLabel(look, words(message("person-no-such-word", word=self._sought)), "near"))
             entries = GLOSSARY
         here = next((entry for entry in entries if entry.id == self._word), entries[0])
         keys = [
@@ -68,7 +68,7 @@ class GlossaryPage(Screen):
         large = look.text > 1.2
         upright = self.tablet.upright
         column = Cells(look, keys, 3 if upright and not large else 2)
-        listed = Scroll(look, Column(look, column, rises=True))
+        listed = Scroll(look, ColumnBox(look, column, rises=True))
         told = self._meaning(here)
         if upright:
             listed.size_hint_y, told.size_hint_y = 0.5, 0.5
@@ -77,21 +77,21 @@ class GlossaryPage(Screen):
         else:
             listed.size_hint_x, told.size_hint_x = 0.5, 0.5
             pair = (told, listed) if look.left_hand else (listed, told)
-            self.page.add_widget(Row(look, *pair, gap=28))
+            self.page.add_widget(RowBox(look, *pair, gap=28))
 
     def _meaning(self, entry: GlossaryEntry) -> Scroll:
         look, words = self.look, self.tablet.words
-        inside = Column(look, gap=20, rises=True)
-        head = Row(look, gap=20, rises=True)
+        inside = ColumnBox(look, gap=20, rises=True)
+        head = RowBox(look, gap=20, rises=True)
         if entry.sign:
             sign: SignName = entry.sign
             head.add_widget(marks.Sign(look, sign, 120))
-        head.add_widget(Text(look, words(entry.word), "far"))
+        head.add_widget(TextLabel(look, words(entry.word), "far"))
         inside.add_widget(head)
-        inside.add_widget(Text(look, words(entry.means), "near"))
+        inside.add_widget(TextLabel(look, words(entry.means), "near"))
         near = [other for other in GLOSSARY if other.id in entry.see]
         if near:
-            inside.add_widget(Text(look, words(message("person-see-too")), "small", role="quiet"))
+            inside.add_widget(TextLabel(look, words(message("person-see-too")), "small", role="quiet"))
             keys = [Key(look, words(other.word), partial(self._show, other.id), size="near") for other in near]
             for key in keys:
                 key.named = words(message("person-see-word", word=key.text))

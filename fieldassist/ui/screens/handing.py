@@ -19,11 +19,11 @@ from fieldassist.ui.content.qr import qr_modules
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Drawn, Row, Scroll, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox, Scroll, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, Look
 from fieldassist.ui.widgets.paper import CodeSquare
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -54,7 +54,7 @@ class Handing(Screen):
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
         self._bar: ShareBar | None = None
-        self._said: Text | None = None
+        self._said: TextLabel | None = None
         view = tablet.view
         if view is not None:
             # Sticks come and go: they are looked for each time.
@@ -71,7 +71,7 @@ class Handing(Screen):
         if view is None:
             if self.changed("all", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self.tablet.words(message("signing-no-day")), "far"))
+                self.page.add_widget(TextLabel(self.look, self.tablet.words(message("signing-no-day")), "far"))
                 self.act(Key(self.look, self.tablet.words(message("frame-back")), self.tablet.back))
             return
         kept = self._kept(view)
@@ -119,7 +119,7 @@ class Handing(Screen):
         self._bar = self._said = None
         self.page.clear_widgets()
         code = self._code(view)
-        side = Column(look, gap=12)
+        side = ColumnBox(look, gap=12)
         if running:
             self._lay_progress(side)
         elif kept.done is not None:
@@ -131,7 +131,7 @@ class Handing(Screen):
             self.page.add_widget(side)
         else:
             inside = (side, code) if look.left_hand else (code, side)
-            self.page.add_widget(Row(look, *inside, gap=24))
+            self.page.add_widget(RowBox(look, *inside, gap=24))
         show = Key(
             look, words(message("signing-show")), self._show, sign="page", over=not self.tablet.upright, size="near"
         )
@@ -166,37 +166,37 @@ class Handing(Screen):
         seal = self._print_of(view)
         upright = self.tablet.upright
         side = _CODE_SMALL if upright or look.text > _LARGE else _CODE_WIDE
-        column = Column(look, gap=8)
+        column = ColumnBox(look, gap=8)
         if upright:
             column.size_hint_y, column.height = None, look.dots(150)
         else:
             column.size_hint_x, column.width = None, look.dots(side)
         if not seal:
-            column.add_widget(Text(look, words(message("signing-no-seal")), "near", bold=True))
+            column.add_widget(TextLabel(look, words(message("signing-no-seal")), "near", bold=True))
             column.add_widget(Widget())
         else:
             code = self._kept(view).code
             square = CodeSquare(look, code, size_hint=(None, None), size=(look.dots(side), look.dots(side)))
-            text = Text(look, seal, "small")
-            said = Text(look, words(message("signing-fingerprint")), "small", role="quiet")
+            text = TextLabel(look, seal, "small")
+            said = TextLabel(look, words(message("signing-fingerprint")), "small", role="quiet")
             if upright:
-                beside = Column(look, said, text, gap=4, rises=True, pos_hint={"center_y": 0.5})
-                return Row(look, square, beside, gap=18, high=side)
+                beside = ColumnBox(look, said, text, gap=4, rises=True, pos_hint={"center_y": 0.5})
+                return RowBox(look, square, beside, gap=18, high=side)
             # A caption is the first that gives way to larger letters.
             for one in (square, *(() if look.text > _LARGE else (said,)), text, Widget()):
                 column.add_widget(one)
         return column
 
-    def _lay_places(self, side: Column, kept: HandingMemory) -> None:
+    def _lay_places(self, side: ColumnBox, kept: HandingMemory) -> None:
         look, words = self.look, self.tablet.words
         if kept.failed is not None:
             said = kept.failed if isinstance(kept.failed, str) else words(kept.failed)
-            told = Text(look, said, "near", bold=True, role="fail", pos_hint={"center_y": 0.5})
+            told = TextLabel(look, said, "near", bold=True, role="fail", pos_hint={"center_y": 0.5})
             side.add_widget(
-                Row(look, marks.Sign(look, "fail", 48, "fail", pos_hint={"center_y": 0.5}), told, gap=14, rises=True)
+                RowBox(look, marks.Sign(look, "fail", 48, "fail", pos_hint={"center_y": 0.5}), told, gap=14, rises=True)
             )
         head = message("signing-looking" if kept.places is None else "signing-where")
-        side.add_widget(Text(look, words(head), "near", bold=True))
+        side.add_widget(TextLabel(look, words(head), "near", bold=True))
         view = self.tablet.view
         assert view is not None
         keys = [
@@ -217,25 +217,25 @@ class Handing(Screen):
             Key(look, words(message("signing-look-again")), partial(self._look_again, kept), size="near", high=None)
         )
         side.add_widget(
-            Scroll(look, Column(look, Cells(look, keys, 1 if look.text > _LARGE else 2, high=112), rises=True))
+            Scroll(look, ColumnBox(look, Cells(look, keys, 1 if look.text > _LARGE else 2, high=112), rises=True))
         )
 
-    def _lay_progress(self, side: Column) -> None:
-        self._said = Text(self.look, "", "key")
+    def _lay_progress(self, side: ColumnBox) -> None:
+        self._said = TextLabel(self.look, "", "key")
         self._bar = ShareBar(self.look, size_hint_y=None, height=self.look.dots(48))
         for one in (self._said, self._bar, Widget()):
             side.add_widget(one)
 
-    def _lay_done(self, side: Column, done: Message) -> None:
+    def _lay_done(self, side: ColumnBox, done: Message) -> None:
         look, words = self.look, self.tablet.words
-        head = Text(look, words(message("signing-handed-over")), "far", pos_hint={"center_y": 0.5})
+        head = TextLabel(look, words(message("signing-handed-over")), "far", pos_hint={"center_y": 0.5})
         side.add_widget(
-            Row(look, marks.Sign(look, "pass", 66, "pass_", pos_hint={"center_y": 0.5}), head, gap=16, rises=True)
+            RowBox(look, marks.Sign(look, "pass", 66, "pass_", pos_hint={"center_y": 0.5}), head, gap=16, rises=True)
         )
-        said = Column(
+        said = ColumnBox(
             look,
-            Text(look, words(done), "near"),
-            Text(look, words(message("signing-check-it")), "small", role="quiet"),
+            TextLabel(look, words(done), "near"),
+            TextLabel(look, words(message("signing-check-it")), "small", role="quiet"),
             gap=14,
             rises=True,
         )
@@ -312,11 +312,11 @@ class Handing(Screen):
             Key(look, path.name, partial(self._choose_in, path), sign="go-on", size="near", high=None)
             for path in inside
         ]
-        column = Column(look, gap=12, padding=look.dots(MARGIN))
+        column = ColumnBox(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, column, "ground")
-        column.add_widget(Text(look, str(here), "near", bold=True))
+        column.add_widget(TextLabel(look, str(here), "near", bold=True))
         column.add_widget(
-            Scroll(look, Column(look, Cells(look, keys, 1 if self.tablet.upright else 2, high=112), rises=True))
+            Scroll(look, ColumnBox(look, Cells(look, keys, 1 if self.tablet.upright else 2, high=112), rises=True))
         )
         back = Key(look, words(message("frame-back")), self.tablet.close_sheet, size="near", size_hint_x=0.3, high=None)
         up = Key(
@@ -335,7 +335,7 @@ class Handing(Screen):
             kind="action",
             high=None,
         )
-        column.add_widget(Row(look, back, up, write, gap=14, high=112))
+        column.add_widget(RowBox(look, back, up, write, gap=14, high=112))
         self.tablet.sheet(column)
 
 
@@ -357,7 +357,7 @@ class ShareBar(Drawn):
             self._share = share
             self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it: ink on a key's ground."""
         look = self.look
         x, y, w, h = box

@@ -17,12 +17,12 @@ from fieldassist.ui.content.person import Carrying, carrying
 from fieldassist.ui.content.planning import input_lines, options, units_of
 from fieldassist.ui.content.safety import SafetyMemory
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.person_marks import LiftFigures
 from fieldassist.ui.widgets.picks import picks
 from fieldassist.ui.widgets.reading import reading_sheet
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 class HandlingPage(Screen):
@@ -59,21 +59,21 @@ class HandlingPage(Screen):
         inputs = day_inputs(view.state, name, self._entries(view, name))
         found = carrying(view.state, name, self._entries(view, name))
         self.page.clear_widgets()
-        inside = Column(look, gap=14, rises=True)
+        inside = ColumnBox(look, gap=14, rises=True)
         if len(plan.areas) > 1:
             names = [(one.name, capital(one.name)) for one in plan.areas]
             columns = 2 if self.tablet.upright and look.text > 1.2 else min(4, len(names))
             inside.add_widget(picks(look, names, name, self._choose, columns=columns))
         figures = LiftFigures(look, found, side=112, pos_hint={"center_y": 0.5})
-        inside.add_widget(Row(look, figures, Text(look, words(found.told), "key"), gap=24, rises=True))
-        inside.add_widget(Text(look, words(found.more), "near"))
+        inside.add_widget(RowBox(look, figures, TextLabel(look, words(found.told), "key"), gap=24, rises=True))
+        inside.add_widget(TextLabel(look, words(found.more), "near"))
         self._fields(inside, inputs)
         self.page.add_widget(Scroll(look, inside))
         why = Key(look, words(message("frame-why")), partial(self._why, inputs, found), size="key", high=None)
         back = Key(look, words(message("frame-back")), self.tablet.back, size="near", high=None)
         self.act(why, back)
 
-    def _fields(self, inside: Column, inputs: Inputs) -> None:
+    def _fields(self, inside: ColumnBox, inputs: Inputs) -> None:
         """What the answer rests on; each is pressed to enter another."""
         look, words = self.look, self.tablet.words
         lines = input_lines(inputs, words, content.LIFT)
@@ -92,13 +92,13 @@ class HandlingPage(Screen):
         told = 1 if self.tablet.upright and look.text > 1.2 else columns
         inside.add_widget(Cells(look, keys, told, high=124 if look.text <= 1.2 else 140))
         for line in input_lines(inputs, words, content.CHOICES):
-            inside.add_widget(Text(look, f"{line.title}{f' ({line.origin})' if line.origin else ''}", "small"))
+            inside.add_widget(TextLabel(look, f"{line.title}{f' ({line.origin})' if line.origin else ''}", "small"))
             given = inputs.given(line.field).value
             choices = options(line.field, words)
             inside.add_widget(
                 picks(look, choices, str(given), partial(self._enter, line.field), columns=min(columns, len(choices)))
             )
-        inside.add_widget(Text(look, words(message("safety-conditions")), "small"))
+        inside.add_widget(TextLabel(look, words(message("safety-conditions")), "small"))
         holding = [
             Key(
                 look,
@@ -140,10 +140,10 @@ class HandlingPage(Screen):
         """What the answer rests on: assumptions, cautions, sources."""
         look, words = self.look, self.tablet.words
         check = content.check_lift(inputs, words)
-        inside = Column(look, Text(look, words(found.told), "near", bold=True), gap=14, rises=True)
+        inside = ColumnBox(look, TextLabel(look, words(found.told), "near", bold=True), gap=14, rises=True)
         for told in (check.weight, *check.alone, check.suction, check.assumed, *check.cautions):
             if told:
-                inside.add_widget(Text(look, told, "near"))
+                inside.add_widget(TextLabel(look, told, "near"))
         for told in check.bases:
-            inside.add_widget(Text(look, told, "small", role="quiet"))
+            inside.add_widget(TextLabel(look, told, "small", role="quiet"))
         self.tablet.sheet(reading_sheet(look, words(message("frame-close")), inside, self.tablet.close_sheet))

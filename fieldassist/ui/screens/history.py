@@ -20,11 +20,11 @@ from fieldassist.ui.content.history import (
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.lines import Line
 from fieldassist.ui.widgets.look import TARGET
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -65,14 +65,16 @@ class HistoryScreen(Screen):
             return
         self.page.clear_widgets()
         if view is None:
-            self.page.add_widget(Text(self.look, self.tablet.words(message("wall-no-day")), "far"))
+            self.page.add_widget(TextLabel(self.look, self.tablet.words(message("wall-no-day")), "far"))
             self.act(self._back())
             return
         history = self.tablet.memory.of(History, view.path)
         history.take(view.events)
         lines = history.lines(self.chosen)
         self.page.add_widget(
-            Text(self.look, self.tablet.words(view.prompt.ask), "near", bold=True) if waits else self._filters(view)
+            TextLabel(self.look, self.tablet.words(view.prompt.ask), "near", bold=True)
+            if waits
+            else self._filters(view)
         )
         self.page.add_widget(Scroll(self.look, self._lines(view, lines)))
         if waits:
@@ -122,7 +124,7 @@ class HistoryScreen(Screen):
             told = self._about(chosen)
             everything = partial(self._show, piece=None, step=None)
             keys[2] = Key(look, told, everything, chosen=True, size="near", high=None)
-        return Row(look, *(reversed(keys) if look.left_hand else keys), high=TARGET)
+        return RowBox(look, *(reversed(keys) if look.left_hand else keys), high=TARGET)
 
     def _about(self, chosen: HistoryFilter) -> str:
         if chosen.piece is not None:
@@ -149,11 +151,11 @@ class HistoryScreen(Screen):
 
     # --- the lines ------------------------------------------------------------------------------------------------
 
-    def _lines(self, view: View, lines: Sequence[HistoryLine]) -> Column:
+    def _lines(self, view: View, lines: Sequence[HistoryLine]) -> ColumnBox:
         look, words = self.look, self.tablet.words
-        column = Column(look, gap=6, rises=True)
+        column = ColumnBox(look, gap=6, rises=True)
         if not lines:
-            column.add_widget(Text(look, words(message("wall-nothing")), "near"))
+            column.add_widget(TextLabel(look, words(message("wall-nothing")), "near"))
         first = self._page * A_PAGE
         if self._page:
             column.add_widget(Key(look, words(message("wall-later")), partial(self._turn, -1), size="near"))
@@ -191,8 +193,8 @@ class HistoryScreen(Screen):
             width=look.dots(190),
         )
         if self.tablet.upright:
-            return Column(look, shown, key, rises=True)
-        row = Row(look, *((key, shown) if look.left_hand else (shown, key)), rises=True)
+            return ColumnBox(look, shown, key, rises=True)
+        row = RowBox(look, *((key, shown) if look.left_hand else (shown, key)), rises=True)
         row.size_hint_y = None
         shown.bind(height=lambda *_: setattr(row, "height", max(shown.height, key.height)))
         row.height = max(shown.height, key.height)

@@ -25,9 +25,9 @@ from fieldassist.ui.content.laying_out import (
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.wall_map import planned_map
 from fieldassist.ui.screens.base import Screen, show_keys
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.wall_map import WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
@@ -75,7 +75,7 @@ class LayoutScreen(Screen):
         if plan is None:
             if self.changed("layout", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self.tablet.words(message("wall-no-area")), "far"))
+                self.page.add_widget(TextLabel(self.look, self.tablet.words(message("wall-no-area")), "far"))
                 self.act(self._back())
             return
         entered = self._entered(plan)
@@ -101,10 +101,11 @@ class LayoutScreen(Screen):
             said = words(told) + ("" if thin is None else f"\n{words(thin)}")
         except Refused as refused:
             drawn, said = Widget(), words(refused.told)
-        lines = Text(look, said, "small" if layout is not None else "near", role="ink")
-        picture = Column(look, drawn, lines, gap=8)
+        lines = TextLabel(look, said, "small" if layout is not None else "near", role="ink")
+        picture = ColumnBox(look, drawn, lines, gap=8)
         keys = Scroll(
-            look, Column(look, Cells(look, self._fields(draft), 2, high=112 if look.text < LARGE else 146), rises=True)
+            look,
+            ColumnBox(look, Cells(look, self._fields(draft), 2, high=112 if look.text < LARGE else 146), rises=True),
         )
         if self.tablet.upright:
             picture.size_hint = (1, 0.7)
@@ -113,7 +114,7 @@ class LayoutScreen(Screen):
         else:
             keys.size_hint_x, keys.width = None, look.dots(470)
             both: tuple[Widget, ...] = (picture, keys)
-            self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=20))
+            self.page.add_widget(RowBox(look, *(reversed(both) if look.left_hand else both), gap=20))
         self.act(self._keep_key(plan, layout), self._back())
 
     # --- what is entered ------------------------------------------------------------------------------------------

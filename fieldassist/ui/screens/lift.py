@@ -39,11 +39,11 @@ from fieldassist.ui.content.lift_page import (
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.back_painting import BackPainting
-from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
 from fieldassist.ui.widgets.marks import Sign
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import VerdictField
 
 from kivy.uix.widget import Widget  # isort: skip
@@ -70,8 +70,8 @@ class LiftScreen(Screen):
         super().__init__(tablet)
         self._fields: dict[Measure, VerdictField] = {}
         self._yes: Key | None = None
-        self._hint: Text | None = None
-        self._paints: Row | None = None
+        self._hint: TextLabel | None = None
+        self._paints: RowBox | None = None
 
     # --- what is shown --------------------------------------------------------------------------------------------
 
@@ -156,9 +156,9 @@ class LiftScreen(Screen):
 
     def _say_only(self, told: Message, more: Figure | None) -> None:
         self.page.clear_widgets()
-        self.page.add_widget(Text(self.look, self._tell(told), "far"))
+        self.page.add_widget(TextLabel(self.look, self._tell(told), "far"))
         if more:
-            self.page.add_widget(Text(self.look, self._tell(more), "near"))
+            self.page.add_widget(TextLabel(self.look, self._tell(more), "near"))
         self.page.add_widget(Widget())
         keys = [Key(self.look, self._tell(message("lifted-to-work")), partial(self.tablet.go, "work"), kind="action")]
         view = self.tablet.view
@@ -180,7 +180,7 @@ class LiftScreen(Screen):
         )
         verdicts = self._verdicts(page, lifting=lifting)
         how = message("lifted-why", why=page.came) if lifting and page.came else message("lifted-how")
-        caption = Row(look, Text(look, self._tell(how), "near", role="quiet", fit=True), high=44)
+        caption = RowBox(look, TextLabel(look, self._tell(how), "near", role="quiet", fit=True), high=44)
         if upright:
             wide, high = draft.back.size_mm
             tall = min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide) * (1.0 if look.text <= _LARGE else 0.6)
@@ -190,24 +190,24 @@ class LiftScreen(Screen):
                 self.page.add_widget(caption)
             self.page.add_widget(verdicts)
         else:
-            left = Column(look, painting, gap=10)
+            left = ColumnBox(look, painting, gap=10)
             if look.text <= _LARGE:
                 left.add_widget(caption)
             # Large letters need the room: the drawing gives way to 60 %.
             share = 0.63 if look.text <= _LARGE else 0.48
             left.size_hint_x, verdicts.size_hint_x = share, 1 - share
             sides = (verdicts, left) if look.left_hand else (left, verdicts)
-            self.page.add_widget(Row(look, *sides, gap=20))
+            self.page.add_widget(RowBox(look, *sides, gap=20))
         self._paints = None
         if lifting:
             self._act_lifting(area, page, draft)
         else:
             if upright or look.text > _LARGE:
-                self._paints = Row(look, high=TARGET + (14 if look.text > _LARGE else 0))
+                self._paints = RowBox(look, high=TARGET + (14 if look.text > _LARGE else 0))
                 self.page.add_widget(self._paints)
             self._drawn.pop("acts", None)
 
-    def _heading(self, area: Area, page: LiftPage, *, lifting: bool) -> Row:
+    def _heading(self, area: Area, page: LiftPage, *, lifting: bool) -> RowBox:
         coverage = page.field_of("coverage")
         criterion = area.criterion(coverage.step) if coverage is not None else None
         if lifting and page.piece is not None:
@@ -217,12 +217,12 @@ class LiftScreen(Screen):
         else:
             told = message("lifted-title-bare", lift=str(page.lift))
         which = message("lifted-piece", piece=str(page.piece)) if page.piece is not None and not lifting else ""
-        heading = Text(self.look, self._tell(told), "far", fit=True, size_hint_x=0.78)
-        piece = Text(self.look, self._tell(which), "near", role="quiet", fit=True, align="right", size_hint_x=0.22)
+        heading = TextLabel(self.look, self._tell(told), "far", fit=True, size_hint_x=0.78)
+        piece = TextLabel(self.look, self._tell(which), "near", role="quiet", fit=True, align="right", size_hint_x=0.22)
         parts = (piece, heading) if self.look.left_hand else (heading, piece)
-        return Row(self.look, *parts, high=96 if self.look.text <= _LARGE else 82)
+        return RowBox(self.look, *parts, high=96 if self.look.text <= _LARGE else 82)
 
-    def _verdicts(self, page: LiftPage, *, lifting: bool) -> Column:
+    def _verdicts(self, page: LiftPage, *, lifting: bool) -> ColumnBox:
         """The fields: coverage, the void, then those that need less room beside each other, and what may be said."""
         look = self.look
         two_rows = self.tablet.upright or look.text > _LARGE
@@ -241,19 +241,19 @@ class LiftScreen(Screen):
             self._show_field(one, lifting=lifting)
         wide = [self._fields[m] for m in ("coverage", "largest void") if m in self._fields]
         narrow_ones = [self._fields[m] for m in ("corners", "edges", "bed") if m in self._fields]
-        column = Column(look, gap=10)
+        column = ColumnBox(look, gap=10)
         if two_rows:
-            column.add_widget(Row(look, *wide, gap=8))
+            column.add_widget(RowBox(look, *wide, gap=8))
         else:
             for made in wide:
                 made.size_hint_y = 1.15 if made is wide[0] else 1.0
                 column.add_widget(made)
         if narrow_ones:
-            column.add_widget(Row(look, *narrow_ones, gap=8))
+            column.add_widget(RowBox(look, *narrow_ones, gap=8))
         if look.text <= _LARGE and not self.tablet.upright and self.tablet.listens and not self.tablet.deaf:
-            self._hint = Text(look, "", "small", bold=True, fit=True)
+            self._hint = TextLabel(look, "", "small", bold=True, fit=True)
             ear = Sign(look, "ear", 34, pos_hint={"center_y": 0.5})
-            column.add_widget(Row(look, ear, self._hint, gap=10, high=62))
+            column.add_widget(RowBox(look, ear, self._hint, gap=10, high=62))
         return column
 
     def _act_lifting(self, area: Area, page: LiftPage, draft: LiftDraft) -> None:

@@ -13,10 +13,10 @@ from fieldassist.ui.content.kept_mortars import KeptMortars
 from fieldassist.ui.content.site_draft import FieldAsked, PlanDraft, first_wrong, mortar_fields, mortar_of
 from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -84,11 +84,11 @@ class MortarsScreen(Screen):
                 high=None,
             )
             change = Key(look, words(message("site-change")), edit, size="near", high=None, size_hint_x=0.35)
-            rows.append(Row(look, take, change, gap=8, high=TARGET + 8))
+            rows.append(RowBox(look, take, change, gap=8, high=TARGET + 8))
         if rows:
-            self.page.add_widget(Scroll(look, Column(look, *rows, gap=10, rises=True)))
+            self.page.add_widget(Scroll(look, ColumnBox(look, *rows, gap=10, rises=True)))
         else:
-            self.page.add_widget(Text(look, words(message("site-no-mortar")), "far"))
+            self.page.add_widget(TextLabel(look, words(message("site-no-mortar")), "far"))
             self.page.add_widget(Widget())
         back = (
             partial(tablet.go, "day")
@@ -106,12 +106,12 @@ class MortarsScreen(Screen):
         keys = field_keys(tablet, draft, fields, {}, self._put)
         columns = (1 if tablet.upright else 2) if look.text > LARGE else (2 if tablet.upright else 4)
         keys += [Widget() for _ in range(-len(keys) % columns)]
-        if not any(isinstance(key, Column) for key in keys):
+        if not any(isinstance(key, ColumnBox) for key in keys):
             inside: Widget = Cells(look, keys, columns, gap=10, high=TARGET + 8)
         else:
             rows = [keys[at : at + columns] for at in range(0, len(keys), columns)]
-            inside = Column(look, *(Row(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)
-        self.page.add_widget(Scroll(look, Column(look, inside, rises=True)))
+            inside = ColumnBox(look, *(RowBox(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)
+        self.page.add_widget(Scroll(look, ColumnBox(look, inside, rises=True)))
         why = first_wrong(draft)
         keep = Key(
             look,

@@ -16,10 +16,10 @@ from fieldassist.ui.content.person import DustBar
 from fieldassist.ui.content.safety import SafetyMemory, area_of
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll, Space
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll, Space
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.person_marks import DustRuler, FaceKey, controls_row, figures_of
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 def _does(name: str, speaks: str, sets: str | None) -> str:
@@ -35,7 +35,7 @@ class PersonPage(Screen):
     def __init__(self, tablet: Tablet) -> None:
         super().__init__(tablet)
         self._ruler: DustRuler | None = None
-        self._sum: Text | None = None
+        self._sum: TextLabel | None = None
 
     def title(self) -> tuple[str, str]:
         """What the band says where no clock runs."""
@@ -85,7 +85,7 @@ class PersonPage(Screen):
 
     def _without_day(self) -> None:
         self.page.clear_widgets()
-        self.page.add_widget(Text(self.look, self.tablet.words(message("person-no-day")), "key"))
+        self.page.add_widget(TextLabel(self.look, self.tablet.words(message("person-no-day")), "key"))
         self.page.add_widget(Space(self.look))
         self.page.add_widget(self._doors(None))
         self.act(self._day_key())
@@ -97,7 +97,7 @@ class PersonPage(Screen):
         parts = [self._crew(state, large=large), self._dust(view, bar)]
         doors = self._doors(area)
         if upright or large:
-            inside = Column(look, *parts, doors, gap=20, rises=True)
+            inside = ColumnBox(look, *parts, doors, gap=20, rises=True)
             self.page.add_widget(Scroll(look, inside))
         else:
             self.page.add_widget(parts[0])
@@ -105,7 +105,7 @@ class PersonPage(Screen):
             dust = Scroll(look, parts[1], size_hint_x=0.55)
             right = Scroll(look, doors, size_hint_x=0.45)
             pair = (right, dust) if look.left_hand else (dust, right)
-            self.page.add_widget(Row(look, *pair, gap=28))
+            self.page.add_widget(RowBox(look, *pair, gap=28))
         self._acts_of(state, bar)
 
     def _crew(self, state: State, *, large: bool) -> Cells:
@@ -127,20 +127,20 @@ class PersonPage(Screen):
         ]
         return Cells(look, faces, columns, high=self._high)
 
-    def _dust(self, view: View, bar: DustBar) -> Column:
+    def _dust(self, view: View, bar: DustBar) -> ColumnBox:
         look, words, state = self.look, self.tablet.words, view.state
         shown = self._task(state)
-        column = Column(look, gap=10, rises=True)
-        head = Text(look, words(message("person-dust")), "near", bold=True, fit=True)
-        self._sum = Text(look, "", "near", bold=True, align="right", fit=True, size_hint_x=1.4)
-        column.add_widget(Row(look, head, self._sum, high=44 * look.text))
+        column = ColumnBox(look, gap=10, rises=True)
+        head = TextLabel(look, words(message("person-dust")), "near", bold=True, fit=True)
+        self._sum = TextLabel(look, "", "near", bold=True, align="right", fit=True, size_hint_x=1.4)
+        column.add_widget(RowBox(look, head, self._sum, high=44 * look.text))
         self._ruler = DustRuler(look, bar)
         column.add_widget(self._ruler)
         controls = content.controls(shown, bar.noted + bar.running)
-        told = Text(look, words(controls.told), "small")
-        column.add_widget(Row(look, controls_row(look, controls), told, gap=16, rises=True))
+        told = TextLabel(look, words(controls.told), "small")
+        column.add_widget(RowBox(look, controls_row(look, controls), told, gap=16, rises=True))
         if bar.next is not None:
-            column.add_widget(Text(look, words(bar.next), "small", role="quiet"))
+            column.add_widget(TextLabel(look, words(bar.next), "small", role="quiet"))
         label = words(message("person-dust-task", task=term("engine-dust-task", shown[0])))
         place = words(message("person-dust-place", place=term("engine-dust-place", shown[1])))
         column.add_widget(
@@ -164,11 +164,11 @@ class PersonPage(Screen):
             if bar.run is not None:
                 self._acts_of(view.state, bar)
 
-    def _doors(self, area: Area | None) -> Column:
+    def _doors(self, area: Area | None) -> ColumnBox:
         """Ways to what else stands behind the person, each with how it stands."""
         look, words, go = self.look, self.tablet.words, self.tablet.go
         view = self.tablet.view
-        column = Column(look, gap=14, rises=True)
+        column = ColumnBox(look, gap=14, rises=True)
         keys: list[Key] = []
         if view is not None and area is not None:
             rows = content.caution_rows(view.state, area, view.at)

@@ -30,11 +30,11 @@ from fieldassist.ui.content.photo_words import (
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Row
+from fieldassist.ui.widgets.boxes import RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP
 from fieldassist.ui.widgets.picture import Seen, Shown, Thumb
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import Plate
 
 from kivy.clock import Clock  # isort: skip
@@ -96,7 +96,7 @@ class Photos(Screen):
         if view is None or view.state.plan is None:
             if self.changed("what", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self._say("photo-page-no-day"), "far"))
+                self.page.add_widget(TextLabel(self.look, self._say("photo-page-no-day"), "far"))
                 self.page.add_widget(Widget())
                 self.act(self._key("photo-page-to-day", partial(self.tablet.go, "day"), kind="action"))
             return
@@ -128,8 +128,8 @@ class Photos(Screen):
     def _key(self, code: str, press: Callable[[], object], **rest: Any) -> Key:
         return Key(self.look, self._say(code), press, **rest)
 
-    def _line(self, words: str, size: SizeName = "near", **rest: Any) -> Text:
-        return Text(self.look, words, size, **rest)
+    def _line(self, words: str, size: SizeName = "near", **rest: Any) -> TextLabel:
+        return TextLabel(self.look, words, size, **rest)
 
     def _head(self, view: View) -> None:
         """What became of the last photo, and to what the next one will belong."""
@@ -137,12 +137,12 @@ class Photos(Screen):
         if kept.said is not None:
             good, words = kept.said
             plate = Plate(look, "passed" if good else "failed", 56, pos_hint={"center_y": 0.5})
-            told = Text(look, words, "near", bold=True, role="pass_" if good else "fail", fit=True)
-            self.page.add_widget(Row(look, plate, told, gap=14, high=96))
+            told = TextLabel(look, words, "near", bold=True, role="pass_" if good else "fail", fit=True)
+            self.page.add_widget(RowBox(look, plate, told, gap=14, high=96))
         if not kept.kept_today:
             where = self._say("photo-page-belongs", where=at_what(view.state))
-            told = Text(look, where, "near", bold=True, fit=True)
-            self.page.add_widget(Row(look, told, high=48 if look.text <= _LARGE_TEXT else 84))
+            told = TextLabel(look, where, "near", bold=True, fit=True)
+            self.page.add_widget(RowBox(look, told, high=48 if look.text <= _LARGE_TEXT else 84))
 
     def _pages(self, view: View, photos: Sequence[KeptPhoto]) -> None:
         """Six photos a page: those that may be kept, or those that were."""

@@ -18,11 +18,11 @@ from fieldassist.ui.content.history import rounds_of
 from fieldassist.ui.content.piece_record import RecordPhoto, RecordReading, may_be_lifted
 from fieldassist.ui.content.wall_map import MapPiece, WallMap, planned_map, wall_map
 from fieldassist.ui.screens.base import Screen
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.lines import Line
 from fieldassist.ui.widgets.picture import Seen, Thumb
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.wall_map import WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
@@ -54,7 +54,7 @@ class PieceScreen(Screen):
         if view is None or plan is None:
             if self.changed("record", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self.tablet.words(message("wall-no-piece")), "far"))
+                self.page.add_widget(TextLabel(self.look, self.tablet.words(message("wall-no-piece")), "far"))
                 self.act(self._to_wall(None))
             return
         area = view.state.areas.get(plan.name)
@@ -67,7 +67,7 @@ class PieceScreen(Screen):
         piece = on.piece(self.number) or on.pieces[0]
         rounds = rounds_of(view.events, on.area, piece.number)
         drawing = WallDrawing(look, on, words, part=piece.span, framed=False)
-        lines = Column(look, gap=4, rises=True)
+        lines = ColumnBox(look, gap=4, rises=True)
         if area is not None:
             for line in piece_record.lines(area, piece.number):
                 lines.add_widget(Line(look, words(line.about), words(line.says)))
@@ -84,16 +84,16 @@ class PieceScreen(Screen):
                 )
             read = [self._reading(area, reading) for reading in piece_record.readings(area, rounds)]
             if read:
-                lines.add_widget(Text(look, words(message("wall-read")), "near", bold=True))
+                lines.add_widget(TextLabel(look, words(message("wall-read")), "near", bold=True))
                 lines.add_widget(Cells(look, read, 1 if look.text > 1 or tablet.upright else 2, high=112))
         photos = piece_record.photos(view.events, rounds)
         if photos:
-            lines.add_widget(Text(look, words(message("wall-photos", count=len(photos))), "near", bold=True))
+            lines.add_widget(TextLabel(look, words(message("wall-photos", count=len(photos))), "near", bold=True))
             lines.add_widget(Cells(look, self._thumbs(view.path, photos), 3, high=190))
-        head = Text(look, words(message("wall-piece-title", number=str(piece.number))), "far")
-        state = Text(look, words(piece_record.state_told(area, piece.number)) if area is not None else "", "near")
+        head = TextLabel(look, words(message("wall-piece-title", number=str(piece.number))), "far")
+        state = TextLabel(look, words(piece_record.state_told(area, piece.number)) if area is not None else "", "near")
         state.bold = True
-        left = Column(look, head, drawing, state, gap=10)
+        left = ColumnBox(look, head, drawing, state, gap=10)
         scroll = Scroll(look, lines)
         if tablet.upright:
             left.size_hint = (1, 0.5)
@@ -102,7 +102,7 @@ class PieceScreen(Screen):
         else:
             left.size_hint_x, left.width = None, look.dots(_LEFT)
             both: tuple[Widget, ...] = (left, scroll)
-            self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=24))
+            self.page.add_widget(RowBox(look, *(reversed(both) if look.left_hand else both), gap=24))
         self.act(*self._keys(view, area, on.area, piece))
 
     def _keys(self, view: View, area: Area | None, name: str, piece: MapPiece) -> list[Key]:

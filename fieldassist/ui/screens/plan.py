@@ -33,12 +33,12 @@ from fieldassist.ui.content.plan_page import (
 )
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
 from fieldassist.ui.widgets.ridge_picture import CutPicture
 from fieldassist.ui.widgets.step_key import StepKey
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import Plate
 
 from kivy.uix.widget import Widget  # isort: skip
@@ -76,7 +76,7 @@ class Plan(Screen):
         if view is None or view.state.plan is None:
             if self.changed("what", "nothing"):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self._tell(message("plan-none")), "far"))
+                self.page.add_widget(TextLabel(self.look, self._tell(message("plan-none")), "far"))
                 self.page.add_widget(Widget())
                 to_day = Key(
                     self.look, self._tell(message("plan-page-to-day")), partial(self.tablet.go, "day"), kind="action"
@@ -117,8 +117,8 @@ class Plan(Screen):
         self._shown = page
         self.page.clear_widgets()
         self.page.add_widget(self._heading(page))
-        reason = Text(look, self._tell(reason_told(page)), "near", bold=True, fit=True)
-        self.page.add_widget(Row(look, reason, high=44 if look.text <= _LARGE else 80))
+        reason = TextLabel(look, self._tell(reason_told(page)), "near", bold=True, fit=True)
+        self.page.add_widget(RowBox(look, reason, high=44 if look.text <= _LARGE else 80))
         if page.picture is None:
             self.page.add_widget(Widget())
         else:
@@ -129,20 +129,20 @@ class Plan(Screen):
             else:
                 pictures.size_hint_x, choices.size_hint_x = 0.54, 0.46
                 parts = (choices, pictures) if look.left_hand else (pictures, choices)
-                self.page.add_widget(Row(look, *parts, gap=32))
+                self.page.add_widget(RowBox(look, *parts, gap=32))
         self._act(view, name, page)
 
-    def _heading(self, page: PlanPage) -> Row:
+    def _heading(self, page: PlanPage) -> RowBox:
         look = self.look
         parts: list[Widget] = []
         judged = {True: "passed", False: "failed"}.get(page.works) if page.works is not None else None
         if judged is not None:
             parts.append(Plate(look, judged, 68, pos_hint={"center_y": 0.5}))  # type: ignore[arg-type]
         role = "fail" if page.works is False else "pass_" if page.works else "ink"
-        parts.append(Text(look, self._tell(verdict_told(page)), "far", role=role, fit=True))  # type: ignore[arg-type]
-        return Row(look, *(reversed(parts) if look.left_hand else parts), gap=14, high=80)
+        parts.append(TextLabel(look, self._tell(verdict_told(page)), "far", role=role, fit=True))  # type: ignore[arg-type]
+        return RowBox(look, *(reversed(parts) if look.left_hand else parts), gap=14, high=80)
 
-    def _pictures(self, page: PlanPage) -> Column:
+    def _pictures(self, page: PlanPage) -> ColumnBox:
         """The ridges as combed and as pressed, to one scale, with their figures."""
         look, made = self.look, page.picture
         assert made is not None
@@ -150,7 +150,7 @@ class Plan(Screen):
         tallest = max(combed(1.0).height_mm, pressed(1.0).height_mm)
         air = air_told(made)
         captions = look.text <= _LARGE
-        column = Column(look, gap=6)
+        column = ColumnBox(look, gap=6)
         column.add_widget(self._caption(ridges_told(made)))
         column.add_widget(CutPicture(look, combed, tallest))
         column.add_widget(self._caption(gap_told(made) if captions or not air else "", air))
@@ -159,39 +159,41 @@ class Plan(Screen):
             column.add_widget(self._caption(off_told(page.inputs)))
         return column
 
-    def _caption(self, told: Figure, red: Figure = "") -> Row:
+    def _caption(self, told: Figure, red: Figure = "") -> RowBox:
         look = self.look
-        words = Text(look, self._tell(told), "near", bold=False, role="quiet", fit=True)
+        words = TextLabel(look, self._tell(told), "near", bold=False, role="quiet", fit=True)
         parts: list[Widget] = [words]
         if red:
             parts.append(
-                Text(look, self._tell(red), "near", bold=True, role="fail", fit=True, align="right", size_hint_x=0.45)
+                TextLabel(
+                    look, self._tell(red), "near", bold=True, role="fail", fit=True, align="right", size_hint_x=0.45
+                )
             )
-        return Row(look, *parts, high=44 if look.text <= _LARGE else 62)
+        return RowBox(look, *parts, high=44 if look.text <= _LARGE else 62)
 
-    def _choices(self, page: PlanPage) -> Column:
+    def _choices(self, page: PlanPage) -> ColumnBox:
         """Four choices, two beside each other."""
         look = self.look
         made = [self._choice(page, choice) for choice in page.choices]
-        first, second = Row(look, *made[:2], gap=14), Row(look, *made[2:], gap=14)
+        first, second = RowBox(look, *made[:2], gap=14), RowBox(look, *made[2:], gap=14)
         if self.tablet.upright:
             high = look.dots(2 * self._choice_high + 10)
-            return Column(look, first, second, gap=10, size_hint_y=None, height=high)
-        return Column(look, first, second, gap=10)
+            return ColumnBox(look, first, second, gap=10, size_hint_y=None, height=high)
+        return ColumnBox(look, first, second, gap=10)
 
     @property
     def _choice_high(self) -> float:
         return TARGET + (90 if self.look.text <= _LARGE else 70)
 
-    def _choice(self, page: PlanPage, choice: StepChoice) -> Column:
+    def _choice(self, page: PlanPage, choice: StepChoice) -> ColumnBox:
         look = self.look
         high = 36 if look.text <= _LARGE else 50
-        title = Text(look, self._tell(message(_TITLES[choice.knob])), "near", bold=False, role="quiet", fit=True)
-        now = Text(look, self._tell(now_told(choice.knob, page.inputs)), "near", bold=True, fit=True)
-        keys = Row(look, *(self._step(page, choice, step) for step in (choice.less, choice.more)), gap=8)
+        title = TextLabel(look, self._tell(message(_TITLES[choice.knob])), "near", bold=False, role="quiet", fit=True)
+        now = TextLabel(look, self._tell(now_told(choice.knob, page.inputs)), "near", bold=True, fit=True)
+        keys = RowBox(look, *(self._step(page, choice, step) for step in (choice.less, choice.more)), gap=8)
         if look.text > _LARGE:  # captions give way
-            return Column(look, Row(look, now, high=high), keys, gap=4)
-        return Column(look, Row(look, title, high=high), Row(look, now, high=high), keys, gap=4)
+            return ColumnBox(look, RowBox(look, now, high=high), keys, gap=4)
+        return ColumnBox(look, RowBox(look, title, high=high), RowBox(look, now, high=high), keys, gap=4)
 
     def _step(self, page: PlanPage, choice: StepChoice, step: Neighbour | None) -> Key:
         look = self.look

@@ -14,10 +14,10 @@ from fieldassist.ui.content.drafts import Drafts
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 from fieldassist.ui.content.planning import InputLine, Part, PlanSheet, PlanVerdict, hint, options, units_of, work_out
 from fieldassist.ui.screens.base import Screen, show_keys
-from fieldassist.ui.widgets.boxes import Cells, Column, Divider, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -53,14 +53,14 @@ class PlanDetail(Screen):
 
     def _show(self, *inside: Widget) -> None:
         self.page.clear_widgets()
-        column = Column(self.look, *inside, gap=10, rises=True)
+        column = ColumnBox(self.look, *inside, gap=10, rises=True)
         self.page.add_widget(Scroll(self.look, column))
         back = Key(self.look, self._tell(message("plan-page-back")), partial(self.tablet.go, "plan"), kind="action")
         self.act(back)
 
-    def _line(self, words: str, *, bold: bool = False, quiet: bool = False, small: bool = False) -> Text:
+    def _line(self, words: str, *, bold: bool = False, quiet: bool = False, small: bool = False) -> TextLabel:
         size = "small" if small else "near"
-        return Text(self.look, words, size, bold=bold, role="quiet" if quiet else "ink")  # type: ignore[arg-type]
+        return TextLabel(self.look, words, size, bold=bold, role="quiet" if quiet else "ink")  # type: ignore[arg-type]
 
 
 class PlanParts(PlanDetail):
@@ -78,7 +78,7 @@ class PlanParts(PlanDetail):
         self._show(*inside)
 
     def _part(self, part: Part) -> list[Widget]:
-        shown: list[Widget] = [Text(self.look, part.title, "key"), Divider(self.look)]
+        shown: list[Widget] = [TextLabel(self.look, part.title, "key"), Divider(self.look)]
         if part.problem:
             shown.append(self._line(part.problem))
         for figure in part.figures:
@@ -151,7 +151,7 @@ class PlanSources(PlanDetail):
             if verdict is not None:
                 inside += self._verdict(verdict)
         for part in sheet.parts:
-            inside += [Text(self.look, part.title, "key"), Divider(self.look)]
+            inside += [TextLabel(self.look, part.title, "key"), Divider(self.look)]
             for figure in part.figures:
                 if figure.basis:
                     inside.append(self._line(f"{figure.title}: {figure.value}", bold=True))
@@ -161,6 +161,6 @@ class PlanSources(PlanDetail):
         self._show(*inside)
 
     def _verdict(self, verdict: PlanVerdict) -> list[Widget]:
-        shown: list[Widget] = [Text(self.look, verdict.title, "key"), Divider(self.look)]
+        shown: list[Widget] = [TextLabel(self.look, verdict.title, "key"), Divider(self.look)]
         told = (verdict.brief, *verdict.reasons, verdict.no_way, *verdict.others, verdict.basis, verdict.assumed)
         return shown + [self._line(words, small=True) for words in told if words]

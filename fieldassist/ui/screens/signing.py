@@ -42,13 +42,13 @@ from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Divider, Drawn, Row, Scroll, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, Drawn, RowBox, Scroll, lay_ground
 from fieldassist.ui.widgets.digits import PinSheet
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
 from fieldassist.ui.widgets.paper import PageKey, PagePaper
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.graphics import RoundedRectangle  # isort: skip
 from kivy.uix.scrollview import ScrollView  # isort: skip
@@ -115,7 +115,7 @@ class SignOff(Screen):
         if view is None or view.state.plan is None:
             if self.changed("all", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self.tablet.words(message("signing-no-day")), "far"))
+                self.page.add_widget(TextLabel(self.look, self.tablet.words(message("signing-no-day")), "far"))
                 self.act(Key(self.look, self.tablet.words(message("frame-place", place="day")), self._to_day))
             return
         kept, state = signing_memory(self.tablet, view), view.state
@@ -152,22 +152,22 @@ class SignOff(Screen):
             inside: Widget = self._proof(kept.proof)
         else:
             head = words(headline(state, signer(state), sorted(kept.strike)))
-            inside = Column(look, *self._asked(rows), gap=2, rises=True)
+            inside = ColumnBox(look, *self._asked(rows), gap=2, rises=True)
         self._rows = Scroll(look, inside, scroll_y=at)
         if self.tablet.upright:
             page.size_hint_x, page.width = None, look.dots(_PAGE_SMALL)
             high = _PAGE_SMALL / _A4 + 12
-            self.page.add_widget(self._beside(page, Text(look, head, "far", fit=True), high=high))
+            self.page.add_widget(self._beside(page, TextLabel(look, head, "far", fit=True), high=high))
             self.page.add_widget(self._rows)
         else:
             page.size_hint_x, page.width = None, look.dots(_PAGE_SMALL if self._small else _PAGE_WIDE)
-            self.page.add_widget(Text(look, head, "far", lines=1))
+            self.page.add_widget(TextLabel(look, head, "far", lines=1))
             self.page.add_widget(self._beside(page, self._rows))
         self._lay_keys(view.state, key)
 
-    def _beside(self, page: Widget, others: Widget, *, high: float | None = None) -> Row:
+    def _beside(self, page: Widget, others: Widget, *, high: float | None = None) -> RowBox:
         inside = (others, page) if self.look.left_hand else (page, others)
-        return Row(self.look, *inside, gap=22, high=high)
+        return RowBox(self.look, *inside, gap=22, high=high)
 
     def _page_key(self) -> PageKey:
         shelf = self.tablet.memory.of(PageShelf)
@@ -184,12 +184,12 @@ class SignOff(Screen):
             found.append(self._row(row))
         return found
 
-    def _row(self, row: AskedFirst) -> Row:
+    def _row(self, row: AskedFirst) -> RowBox:
         look, words = self.look, self.tablet.words
-        told = [Text(look, _first_capital(words(row.head)), "near", bold=True)]
+        told = [TextLabel(look, _first_capital(words(row.head)), "near", bold=True)]
         if row.reason is not None:
-            told.append(Text(look, words(row.reason), "small", role="quiet"))
-        middle = Column(look, *told, gap=2, rises=True, pos_hint={"center_y": 0.5})
+            told.append(TextLabel(look, words(row.reason), "small", role="quiet"))
+        middle = ColumnBox(look, *told, gap=2, rises=True, pos_hint={"center_y": 0.5})
         inside: list[Widget] = [StateMark(look, row.state), middle]
         if row.by:
             key = Key(
@@ -204,23 +204,23 @@ class SignOff(Screen):
             )
             inside.append(key)
         least = Widget(size_hint=(None, None), size=(0, look.dots(TARGET)))
-        return Row(look, *(reversed(inside) if look.left_hand else inside), least, gap=14, rises=True)
+        return RowBox(look, *(reversed(inside) if look.left_hand else inside), least, gap=14, rises=True)
 
-    def _proof(self, found: ProofState | None) -> Column:
+    def _proof(self, found: ProofState | None) -> ColumnBox:
         """What stands under the signed day."""
         look, words = self.look, self.tablet.words
-        column = Column(look, gap=14, rises=True)
+        column = ColumnBox(look, gap=14, rises=True)
         if found is None:
             return column
         mark = StateMark(look, "holds" if found.good else "missing")
-        said = Text(look, words(found.told), "near", bold=True, pos_hint={"center_y": 0.5})
-        column.add_widget(Row(look, mark, said, gap=14, rises=True))
+        said = TextLabel(look, words(found.told), "near", bold=True, pos_hint={"center_y": 0.5})
+        column.add_widget(RowBox(look, mark, said, gap=14, rises=True))
         if found.fingerprint:
-            column.add_widget(Text(look, words(message("signing-fingerprint")), "small", role="quiet"))
-            column.add_widget(Text(look, found.fingerprint, "near"))
+            column.add_widget(TextLabel(look, words(message("signing-fingerprint")), "small", role="quiet"))
+            column.add_widget(TextLabel(look, found.fingerprint, "near"))
         for point in found.accepted:
             column.add_widget(Divider(look))
-            column.add_widget(Text(look, words(message("signing-signed-open", point=point)), "small"))
+            column.add_widget(TextLabel(look, words(message("signing-signed-open", point=point)), "small"))
         return column
 
     # --- keys -----------------------------------------------------------------------------------------------------
@@ -329,10 +329,10 @@ class SignOff(Screen):
                     high=None,
                 )
             )
-        column = Column(look, gap=12, padding=look.dots(MARGIN))
+        column = ColumnBox(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, column, "ground")
-        column.add_widget(Text(look, question, "key"))
-        column.add_widget(Text(look, words(point.told), "small", role="quiet"))
+        column.add_widget(TextLabel(look, question, "key"))
+        column.add_widget(TextLabel(look, words(point.told), "small", role="quiet"))
         column.add_widget(Widget())
         column.add_widget(Cells(look, keys, 1 if self.tablet.upright else 2, high=112))
         column.add_widget(Key(look, words(message("frame-back")), self.tablet.close_sheet, size="near"))
@@ -399,11 +399,11 @@ class SignOff(Screen):
             )
             for release in called_for(state, name)
         ]
-        column = Column(look, gap=12, padding=look.dots(MARGIN))
+        column = ColumnBox(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, column, "ground")
-        column.add_widget(Text(look, words(message("signing-called-for", name=name)), "key"))
-        column.add_widget(Text(look, words(message("signing-press-struck", name=name)), "small", role="quiet"))
-        column.add_widget(Scroll(look, Column(look, Cells(look, keys, 1, high=132), rises=True)))
+        column.add_widget(TextLabel(look, words(message("signing-called-for", name=name)), "key"))
+        column.add_widget(TextLabel(look, words(message("signing-press-struck", name=name)), "small", role="quiet"))
+        column.add_widget(Scroll(look, ColumnBox(look, Cells(look, keys, 1, high=132), rises=True)))
         if name == signer(state):
             last = Key(look, words(message("frame-done")), self.tablet.close_sheet, kind="action")
         else:
@@ -414,7 +414,7 @@ class SignOff(Screen):
                 kind="action",
             )
         back = Key(look, words(message("frame-back")), self.tablet.close_sheet, size="near", size_hint_x=0.4)
-        column.add_widget(Row(look, back, last, gap=14, high=112))
+        column.add_widget(RowBox(look, back, last, gap=14, high=112))
         self.tablet.sheet(column)
 
     def _release_words(self, state: State, release: HoldRelease) -> str:
@@ -530,7 +530,7 @@ class SignOff(Screen):
         look, words = self.look, self.tablet.words
         paper = FingerField(look, drawn, words(message("signing-draw")))
         wipe = Key(look, words(message("signing-wipe")), paper.clear, sign="rub-out", size="near")
-        return Column(look, paper, wipe, gap=10)
+        return ColumnBox(look, paper, wipe, gap=10)
 
     def _first_pin(self, name: str, then: Callable[[], None]) -> None:
         """A person's first PIN: chosen, and given once more."""
@@ -673,7 +673,7 @@ class PageReader(Screen):
 
     def _tell(self, told: Message) -> None:
         self.page.clear_widgets()
-        self.page.add_widget(Text(self.look, self.tablet.words(told), "key"))
+        self.page.add_widget(TextLabel(self.look, self.tablet.words(told), "key"))
         self.act(Key(self.look, self.tablet.words(message("frame-back")), self.tablet.back))
 
     def _keys(self, pages: int) -> None:
@@ -737,7 +737,7 @@ class StateMark(Drawn):
         self._state = state
         super().__init__(look, size_hint=(None, None), size=(look.dots(66), look.dots(66)), pos_hint={"center_y": 0.5})
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         x, y, w, h = box

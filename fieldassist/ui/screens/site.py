@@ -30,11 +30,11 @@ from fieldassist.ui.content.wall_map import planned_map
 from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET, Look
-from fieldassist.ui.widgets.text import Text
-from fieldassist.ui.widgets.wall_map import Told, WallDrawing
+from fieldassist.ui.widgets.text import TextLabel
+from fieldassist.ui.widgets.wall_map import ToldPiece, WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -46,13 +46,13 @@ _DRAWING = 400.0  # how wide the wall is drawn beside its fields [dots]
 class WallPlanKey(Key):
     """The wall as it is planned; pressed it is laid out: where pieces start, cuts, niches."""
 
-    def __init__(self, look: Look, area: AreaPlan, told: Told, press: Callable[[], object]) -> None:
+    def __init__(self, look: Look, area: AreaPlan, told: ToldPiece, press: Callable[[], object]) -> None:
         self._drawing = WallDrawing(look, planned_map(area), told)
         super().__init__(look, told(message("site-lay-out")), press, size="near", high=None)
         self.add_widget(self._drawing)
         self._lay()
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Under the drawing."""
         x, y, w, _ = box
         pad = self.look.dots(16)
@@ -118,7 +118,7 @@ class SiteScreen(Screen):
     def _show_site(self, draft: PlanDraft) -> None:
         look, words, tablet = self.look, self.tablet.words, self.tablet
         columns = 1 if tablet.upright or look.text > LARGE else 3
-        inside = Column(look, gap=10, rises=True)
+        inside = ColumnBox(look, gap=10, rises=True)
         inside.add_widget(self._cells(field_keys(tablet, draft, site_fields(), {}, self._put), columns))
         crew: list[Widget] = [
             Key(
@@ -133,7 +133,7 @@ class SiteScreen(Screen):
             for index, one in enumerate(draft.get("crew") or ())
         ]
         crew.append(Key(look, words(message("site-new-person")), self._new_person, sign="more", size="near"))
-        inside.add_widget(Text(look, words(message("site-crew")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("site-crew")), "near", bold=True))
         inside.add_widget(self._cells(crew, self._abreast))
         areas: list[Widget] = [
             Key(
@@ -147,7 +147,7 @@ class SiteScreen(Screen):
             for index, one in enumerate(draft.get("areas") or ())
         ]
         areas.append(Key(look, words(message("site-new-area")), self._new_area, sign="more", size="near"))
-        inside.add_widget(Text(look, words(message("site-areas")), "near", bold=True))
+        inside.add_widget(TextLabel(look, words(message("site-areas")), "near", bold=True))
         inside.add_widget(self._cells(areas, self._abreast))
         self.page.add_widget(Scroll(look, inside))
         why = first_wrong(draft)
@@ -191,14 +191,14 @@ class SiteScreen(Screen):
             )
         )
         columns = 1 if look.text > LARGE else 2
-        fields = Scroll(look, Column(look, self._cells(keys, columns), rises=True))
+        fields = Scroll(look, ColumnBox(look, self._cells(keys, columns), rises=True))
         area = area_draft(draft, index)
         done = area.done
         drawing: Widget
         if isinstance(done, AreaPlan):
             drawing = WallPlanKey(look, done, words, partial(self._lay_out, done))
         else:
-            drawing = Text(look, words(message("site-not-drawn")), "near", role="quiet", align="center", fit=True)
+            drawing = TextLabel(look, words(message("site-not-drawn")), "near", role="quiet", align="center", fit=True)
         if tablet.upright:
             drawing.size_hint_y, drawing.height = None, look.dots(260)
             self.page.add_widget(drawing)
@@ -206,7 +206,7 @@ class SiteScreen(Screen):
         else:
             drawing.size_hint_x, drawing.width = None, look.dots(_DRAWING)
             both = (fields, drawing)
-            self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=16))
+            self.page.add_widget(RowBox(look, *(reversed(both) if look.left_hand else both), gap=16))
         wrong = next((w for at, w in draft.wrong.items() if at[:2] == ("areas", index)), None)
         lacks = first_wrong(PlanDraft(area.model, area.fields)) if done is None else None
         why = words(wrong) if wrong is not None else words(self._lacks_in_area(area)) if lacks is not None else ""
@@ -239,10 +239,10 @@ class SiteScreen(Screen):
         """Keys in columns; a row is as high as the highest in it, for what is wrong stands under its key."""
         look = self.look
         keys = [*keys, *(Widget() for _ in range(-len(keys) % columns))]
-        if not any(isinstance(key, Column) for key in keys):
+        if not any(isinstance(key, ColumnBox) for key in keys):
             return Cells(look, keys, columns, gap=10, high=TARGET + 8)
         rows = [keys[at : at + columns] for at in range(0, len(keys), columns)]
-        return Column(look, *(Row(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)
+        return ColumnBox(look, *(RowBox(look, *row, gap=10, rises=True) for row in rows), gap=10, rises=True)
 
     # --- what is entered ------------------------------------------------------------------------------------------
 

@@ -11,17 +11,17 @@ from fieldassist.trade.message import message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Cells, Column
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.reading import reading_sheet
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 def ask_to_open(tablet: Tablet, opened: Callable[[], None]) -> None:
     """Ask who it is, and for their PIN; opened: called once it was right."""
     look, words = tablet.look, tablet.words
-    inside = Column(look, Text(look, words(message("person-locked")), "far"), gap=18, rises=True)
-    inside.add_widget(Text(look, words(message("person-locked-goes-on")), "near"))
+    inside = ColumnBox(look, TextLabel(look, words(message("person-locked")), "far"), gap=18, rises=True)
+    inside.add_widget(TextLabel(look, words(message("person-locked-goes-on")), "near"))
     keys = [
         Key(look, name_of(one.name), partial(_ask_pin, tablet, one.name, opened), sign="person", size="near", high=124)
         for one in tablet.keys.people()

@@ -9,7 +9,7 @@ from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import message
 from fieldassist.ui.content.day_page import date_told
-from fieldassist.ui.content.wall_map import Span, WallMap
+from fieldassist.ui.content.wall_map import PieceSpan, WallMap
 from fieldassist.ui.content.wall_page import (
     WhatNext,
     area_on_wall,
@@ -23,11 +23,11 @@ from fieldassist.ui.content.wall_page import (
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Column, Row
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
-from fieldassist.ui.widgets.text import LEAST_FIT, LINE, Text, width_of
-from fieldassist.ui.widgets.wall_map import PressedWall, Told, WallDrawing
+from fieldassist.ui.widgets.text import LEAST_FIT, LINE, TextLabel, width_of
+from fieldassist.ui.widgets.wall_map import PressedWall, ToldPiece, WallDrawing
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -47,7 +47,7 @@ class WallScreen(Screen):
         margin = self.look.dots(MARGIN)
         self.padding = (margin, 0.5 * margin, margin, 0.5 * margin)
         self._wall: PressedWall | None = None
-        self._part: Span | None = None
+        self._part: PieceSpan | None = None
         self._state: State | None = None
 
     def title(self) -> tuple[str, str]:
@@ -63,7 +63,7 @@ class WallScreen(Screen):
         if view is None or view.state.plan is None:
             if self.changed("page", None):
                 self.page.clear_widgets()
-                self.page.add_widget(Text(self.look, self.tablet.words(message("wall-no-day")), "far"))
+                self.page.add_widget(TextLabel(self.look, self.tablet.words(message("wall-no-day")), "far"))
                 self.act(self._next_key(what_next(State(), None)))
             return
         state = view.state
@@ -99,18 +99,18 @@ class WallScreen(Screen):
             if row:
                 for thumb in walls:
                     thumb.size_hint_x = 0.4 if suspects is not None else 1
-                self.page.add_widget(Row(look, *row, high=TARGET))
-            self.page.add_widget(Row(look, going_on, high=TARGET))
+                self.page.add_widget(RowBox(look, *row, high=TARGET))
+            self.page.add_widget(RowBox(look, going_on, high=TARGET))
             return
-        column = Column(look, gap=10, size_hint_x=None, width=look.dots(_COLUMN))
+        column = ColumnBox(look, gap=10, size_hint_x=None, width=look.dots(_COLUMN))
         column.add_widget(_Progress(look, tablet.words, on, beside=False))
         if walls:
-            column.add_widget(Row(look, *walls, high=_THUMB))
+            column.add_widget(RowBox(look, *walls, high=_THUMB))
         if suspects is not None:
-            column.add_widget(Row(look, suspects, high=_SUSPECTS))
-        column.add_widget(Row(look, going_on, high=_NEXT))
+            column.add_widget(RowBox(look, suspects, high=_SUSPECTS))
+        column.add_widget(RowBox(look, going_on, high=_NEXT))
         both: tuple[Widget, ...] = (self._wall, column)
-        self.page.add_widget(Row(look, *(reversed(both) if look.left_hand else both), gap=16))
+        self.page.add_widget(RowBox(look, *(reversed(both) if look.left_hand else both), gap=16))
 
     # --- keys -----------------------------------------------------------------------------------------------------
 
@@ -176,7 +176,7 @@ class WallScreen(Screen):
     def _piece(self, area: str, number: int) -> None:
         self.tablet.go("piece", area=area, piece=number)
 
-    def _opened(self, part: Span | None) -> None:
+    def _opened(self, part: PieceSpan | None) -> None:
         """A part of the wall was opened, or None: all of it is seen again."""
         self._part, self._state = part, None
         self.refresh()
@@ -189,7 +189,7 @@ class WallKey(Key):
     """A small wall as a key, with its name under it; seen: the part of it that is seen large now."""
 
     def __init__(
-        self, look: Look, on: WallMap, named: str, told: Told, press: object, *, seen: Span | None = None
+        self, look: Look, on: WallMap, named: str, told: ToldPiece, press: object, *, seen: PieceSpan | None = None
     ) -> None:
         self._drawing = WallDrawing(look, on, told, numbers=False, framed=False)
         self._seen = seen
@@ -197,7 +197,7 @@ class WallKey(Key):
         self.add_widget(self._drawing)
         self._lay()
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Under the drawing: one line, or two where the name is too long for one."""
         x, y, w, _ = box
         pad, font = self.look.dots(6), self.look.font("small")
@@ -221,14 +221,14 @@ class WallKey(Key):
 class _Progress(Widget):
     """The area's name, its pieces of all, and its surface; beside: the count stands at the right, not under it."""
 
-    def __init__(self, look: Look, told: Told, on: WallMap, *, beside: bool, **rest: object) -> None:
+    def __init__(self, look: Look, told: ToldPiece, on: WallMap, *, beside: bool, **rest: object) -> None:
         super().__init__(**rest)
         self._look, self._beside = look, beside
-        self._name = Text(look, told(message("wall-area", area=on.area)), "near", bold=True, fit=True)
-        self._count = Text(look, str(on.on_wall), "clock", fit=True)
-        self._of = Text(look, told(message("wall-progress-of", of=str(on.planned))), "near", fit=True)
+        self._name = TextLabel(look, told(message("wall-area", area=on.area)), "near", bold=True, fit=True)
+        self._count = TextLabel(look, str(on.on_wall), "clock", fit=True)
+        self._of = TextLabel(look, told(message("wall-progress-of", of=str(on.planned))), "near", fit=True)
         said = surface_told(on) if on.laid_out else message("wall-not-laid-out")
-        self._surface = Text(look, told(said), "small", role="ink", fit=True)
+        self._surface = TextLabel(look, told(said), "small", role="ink", fit=True)
         for one in (self._name, self._count, self._of, self._surface):
             self.add_widget(one)
         self.bind(pos=self._lay, size=self._lay)
@@ -257,6 +257,6 @@ class _Progress(Widget):
         self._put(self._surface, x, top - name - tall - lines, w, lines)
 
     @staticmethod
-    def _put(text: Text, x: float, y: float, w: float, h: float) -> None:
+    def _put(text: TextLabel, x: float, y: float, w: float, h: float) -> None:
         text.size_hint = (None, None)
         text.pos, text.size = (x, y), (max(1.0, w), h)

@@ -8,23 +8,23 @@ from fieldassist.trade.message import message
 from fieldassist.ui.content.explain import why
 from fieldassist.ui.content.glossary import GLOSSARY, named_in
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Cells, Column
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.reading import reading_sheet
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 def tell_why(tablet: Tablet, refused: str) -> None:
     """Lay it over the page. refused: what was said."""
     look, words, view = tablet.look, tablet.words, tablet.view
-    inside = Column(look, Text(look, refused, "key"), gap=18, rises=True)
+    inside = ColumnBox(look, TextLabel(look, refused, "key"), gap=18, rises=True)
     lines = [words(line) for line in why(view.prompt)] if view is not None else []
     for line in lines:
-        inside.add_widget(Text(look, line, "near"))
+        inside.add_widget(TextLabel(look, line, "near"))
     entries = tuple((entry, words(entry.word), words(entry.means)) for entry in GLOSSARY)
     named = named_in(" ".join((refused, *lines)), entries)
     if named:
-        inside.add_widget(Text(look, words(message("person-words-in-it")), "small", role="quiet"))
+        inside.add_widget(TextLabel(look, words(message("person-words-in-it")), "small", role="quiet"))
         keys = [
             Key(
                 look,

@@ -27,7 +27,7 @@ from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.content.work_page import WorkAnswer, WorkPage, number_question, spread_row, work_page
 from fieldassist.ui.screens.base import ACTION_HIGH, Screen, show_keys
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Cells, Column, Divider, Row, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, RowBox, Scroll
 from fieldassist.ui.widgets.heard_row import HeardRow
 from fieldassist.ui.widgets.key import Key, KeyKind
 from fieldassist.ui.widgets.marks import Sign
@@ -35,7 +35,7 @@ from fieldassist.ui.widgets.number import NumberPad, ValueShown
 from fieldassist.ui.widgets.rail import rail_row
 from fieldassist.ui.widgets.spread_row import SpreadRow
 from fieldassist.ui.widgets.step_drawing import StepDrawing
-from fieldassist.ui.widgets.text import LINE, Align, Text
+from fieldassist.ui.widgets.text import LINE, Align, TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -140,16 +140,16 @@ class WorkScreen(Screen):
         assert area is not None  # a step is of an area
         drawing = StepDrawing(look, step_picture(area, page.act), self.tablet.words)
         # Two lines whatever it says, so that nothing under it moves from step to step.
-        order = Column(
+        order = ColumnBox(
             look,
-            Text(look, self.tablet.words(page.order), "far"),
+            TextLabel(look, self.tablet.words(page.order), "far"),
             Widget(),
             size_hint_y=None,
             height=look.font("far") * 2 * LINE,
         )
         parts = page.under if look.text <= _LARGE else page.under[:2]
-        under = Text(look, self._joined(parts), "near", bold=False, role="quiet", lines=1)
-        limit = [Text(look, capital(self.tablet.words(page.limit)), "near")] if page.limit is not None else []
+        under = TextLabel(look, self._joined(parts), "near", bold=False, role="quiet", lines=1)
+        limit = [TextLabel(look, capital(self.tablet.words(page.limit)), "near")] if page.limit is not None else []
         if upright:
             self.page.add_widget(order)
             self.page.add_widget(under)
@@ -158,10 +158,10 @@ class WorkScreen(Screen):
             self.page.add_widget(drawing)
             self._add_said(page, self.page, most=1)
         else:
-            told = Column(look, order, under, *limit, Divider(look), gap=10, size_hint_x=1.16)
+            told = ColumnBox(look, order, under, *limit, Divider(look), gap=10, size_hint_x=1.16)
             self._add_said(page, told, most=1)
             told.add_widget(Widget())
-            self.page.add_widget(Row(look, *self._mirrored(told, drawing), gap=28))
+            self.page.add_widget(RowBox(look, *self._mirrored(told, drawing), gap=28))
         self._add_actions(page)
 
     def _add_rail(self, page: WorkPage) -> None:
@@ -173,7 +173,7 @@ class WorkScreen(Screen):
             place = place_of_now(page.rail)
             if now is not None and place is not None:
                 told = f"{self.tablet.words(now.name)} · {self.tablet.words(place)}"
-                self.page.add_widget(Text(look, told, "near", bold=True, lines=1))
+                self.page.add_widget(TextLabel(look, told, "near", bold=True, lines=1))
             return
         self.page.add_widget(rail_row(look, self.tablet.words, page.rail, self._pressed))
 
@@ -192,7 +192,7 @@ class WorkScreen(Screen):
         signs = {"caution": "shield", "waits": "clock", "hold": "sign", "photo": "photo"}
         self._order(page.order, sign=signs.get(page.shape))
         if page.under and look.text <= _LARGE:
-            self.page.add_widget(Text(look, self._joined(page.under), "near", bold=False, role="quiet"))
+            self.page.add_widget(TextLabel(look, self._joined(page.under), "near", bold=False, role="quiet"))
         if page.read is not None:
             self._add_read(page.read)
         if page.note is not None:
@@ -212,33 +212,33 @@ class WorkScreen(Screen):
         value.show(read.told, read.judged)
         told = [words(one) if one is not None else "" for one in (read.limit_told, read.off_told)]
         side: Align = "left" if self.tablet.upright else "right"
-        limit = Text(look, told[0], "far", align=side, fit=True)
-        off = Text(look, told[1], "key", align=side, role="fail", fit=True, size_hint_y=0.7)
+        limit = TextLabel(look, told[0], "far", align=side, fit=True)
+        off = TextLabel(look, told[1], "key", align=side, role="fail", fit=True, size_hint_y=0.7)
         if self.tablet.upright:
-            self.page.add_widget(Row(look, value, high=150))
-            self.page.add_widget(Row(look, limit, high=92))
-            self.page.add_widget(Row(look, off, high=90))
+            self.page.add_widget(RowBox(look, value, high=150))
+            self.page.add_widget(RowBox(look, limit, high=92))
+            self.page.add_widget(RowBox(look, off, high=90))
         else:
-            self.page.add_widget(Row(look, value, Column(look, limit, off, gap=2), high=156))
+            self.page.add_widget(RowBox(look, value, ColumnBox(look, limit, off, gap=2), high=156))
 
     def _order(self, order: Figure, note: str = "", sign: Any = None) -> None:
         look = self.look
         told = self.tablet.words(order)
-        text = Text(look, told, "far" if len(told) <= 60 else "key")
+        text = TextLabel(look, told, "far" if len(told) <= 60 else "key")
         if sign is None:
             self.page.add_widget(text)
         else:
             mark = Sign(look, sign, 72, pos_hint={"center_y": 0.5})
-            self.page.add_widget(Row(look, *self._mirrored(mark, text), gap=20, rises=True))
+            self.page.add_widget(RowBox(look, *self._mirrored(mark, text), gap=20, rises=True))
         if note:
-            self.page.add_widget(Text(look, note, "near", bold=False))
+            self.page.add_widget(TextLabel(look, note, "near", bold=False))
 
     def _note_of(self, page: WorkPage) -> Widget:
         """The whole question, a caution or a reason: as large as there is room."""
         look = self.look
         assert page.note is not None
         told = self.tablet.words(page.note)
-        return Text(look, told, "key" if look.text <= _LARGE else "near", bold=False, fit=True, valign="top")
+        return TextLabel(look, told, "key" if look.text <= _LARGE else "near", bold=False, fit=True, valign="top")
 
     def _add_choices(self, page: WorkPage) -> None:
         """Answers of one rank, as keys on the page."""
@@ -249,7 +249,7 @@ class WorkScreen(Screen):
         columns = 1 if tablet.upright and len(keys) < 4 else 2 if tablet.upright or len(keys) <= 4 else 3
         cells = Cells(look, keys, columns, gap=12, high=ACTION_HIGH)
         if len(keys) > 2 * columns:
-            column = Column(look, cells, rises=True)
+            column = ColumnBox(look, cells, rises=True)
             self.page.add_widget(Scroll(look, column))
         else:
             self.page.add_widget(Widget())
@@ -320,7 +320,7 @@ class WorkScreen(Screen):
         area = view.state.area if view is not None else None
         assert area is not None  # mortar is spread in one
         self._order(page.order)
-        self.page.add_widget(Text(look, self._joined(page.under), "near", bold=False, role="quiet"))
+        self.page.add_widget(TextLabel(look, self._joined(page.under), "near", bold=False, role="quiet"))
         most = 3 if self.tablet.upright else 4
         self.page.add_widget(SpreadRow(look, spread_row(area, most), self.tablet.words, self._say("work-next")))
         self.page.add_widget(Divider(look))
@@ -351,16 +351,16 @@ class WorkScreen(Screen):
             return
         self._order(expired.question)
         told = self._say("work-expired-pot", minutes=pot) if pot else self._say("work-expired-sounds")
-        self.page.add_widget(Text(look, told, "near", bold=False, role="quiet"))
+        self.page.add_widget(TextLabel(look, told, "near", bold=False, role="quiet"))
         no = Key(look, tablet.words(expired.no), partial(tablet.send, expired.over), kind="action", high=None)
         keys = [no]
         if expired.late:
             yes = Key(look, tablet.words(expired.yes), partial(self._ask_late, late=True), high=None, size_hint_x=0.5)
             keys = [yes, no]
         if tablet.upright:
-            self.page.add_widget(Column(look, *keys, gap=16))
+            self.page.add_widget(ColumnBox(look, *keys, gap=16))
         else:
-            self.page.add_widget(Row(look, *self._mirrored(*keys), gap=16))
+            self.page.add_widget(RowBox(look, *self._mirrored(*keys), gap=16))
 
     def _ask_late(self, *, late: bool) -> None:
         self._late = late
@@ -378,15 +378,15 @@ class WorkScreen(Screen):
 
     # --- what may be said, and what was heard ---------------------------------------------------------------------
 
-    def _add_said(self, page: WorkPage, column: Column, *, most: int) -> None:
+    def _add_said(self, page: WorkPage, column: ColumnBox, *, most: int) -> None:
         """What may be said, where somebody listens; and what was heard."""
         tablet, look, view = self.tablet, self.look, self.tablet.view
         if view is not None and tablet.listens and not tablet.deaf:
             preferences = tablet.preferences
             offers = [answer.offer for answer in page.answers]
             for line in say_lines(view.prompt, offers, preferences.manner, preferences.attention, most):
-                text = Text(look, tablet.words(line), "near", bold=True)
-                column.add_widget(Row(look, Sign(look, "ear", 40, pos_hint={"top": 1}), text, gap=14, rises=True))
+                text = TextLabel(look, tablet.words(line), "near", bold=True)
+                column.add_widget(RowBox(look, Sign(look, "ear", 40, pos_hint={"top": 1}), text, gap=14, rises=True))
         self._heard = HeardRow(look)
         column.add_widget(self._heard)
         self._only_what_failed = look.text > _LARGE

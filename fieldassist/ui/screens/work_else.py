@@ -18,9 +18,9 @@ from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.work_page import work_page
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets.boxes import Cells, Column, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 
 class SomethingElse(Screen):
@@ -50,20 +50,20 @@ class SomethingElse(Screen):
         if not self.changed("what", (shown, rest, tablet.words)):
             return
         self.page.clear_widgets()
-        column = Column(self.look, rises=True, gap=12)
+        column = ColumnBox(self.look, rises=True, gap=12)
         if rest:
             self._group(column, message("work-group-answers"), [self._offer_key(o, told) for told, o in rest])
         for group in found:
             self._group(column, group.title, [self._offer_key(offer) for offer in group.offers])
         self._group(column, message("work-group-words"), self._word_keys())
         if not found and not rest:
-            self.page.add_widget(Text(self.look, tablet.words(message("work-nothing-else")), "near"))
+            self.page.add_widget(TextLabel(self.look, tablet.words(message("work-nothing-else")), "near"))
         self.page.add_widget(Scroll(self.look, column))
         self.act(Key(self.look, tablet.words(message("work-back-to-step")), partial(tablet.go, "work"), kind="action"))
 
-    def _group(self, column: Column, title: Message, keys: list[Key]) -> None:
+    def _group(self, column: ColumnBox, title: Message, keys: list[Key]) -> None:
         look = self.look
-        column.add_widget(Text(look, self.tablet.words(title), "near", bold=True))
+        column.add_widget(TextLabel(look, self.tablet.words(title), "near", bold=True))
         large = look.text > 1.25
         wide = 3 - self.tablet.upright - large
         column.add_widget(Cells(look, keys, wide, gap=12, high=132 if large else 112))

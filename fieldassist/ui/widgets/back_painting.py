@@ -30,14 +30,14 @@ class BackPicture(Drawn):
         super().__init__(look, **rest)
 
     @property
-    def piece(self) -> marks.Box:
+    def piece(self) -> marks.PixelBox:
         """Where the piece lies [pixels]."""
         wide, high = self.back.size_mm
         scale = min(self.width / wide, self.height / high)
         left, low = self.x + (self.width - wide * scale) / 2, self.y + self.height - high * scale
         return left, low, wide * scale, high * scale
 
-    def draw(self, box: marks.Box) -> None:  # noqa: ARG002 (the piece lies inside the box)
+    def draw(self, box: marks.PixelBox) -> None:  # noqa: ARG002 (the piece lies inside the box)
         """Draw it."""
         look, back = self.look, self.back
         x, y, w, h = self.piece

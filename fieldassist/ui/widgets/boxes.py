@@ -17,7 +17,7 @@ from kivy.uix.scrollview import ScrollView  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
 
-class Column(BoxLayout):
+class ColumnBox(BoxLayout):
     """Things under each other; gap: dots between them; rises: as high as what is in it, else as high as it is given."""
 
     def __init__(self, look: Look, *inside: Widget, gap: float = GAP, rises: bool = False, **rest: Any) -> None:
@@ -31,7 +31,7 @@ class Column(BoxLayout):
             self.add_widget(one)
 
 
-class Row(BoxLayout):
+class RowBox(BoxLayout):
     """Things beside each other; high: in dots, None as high as it is given; rises: as high as the highest in it."""
 
     def __init__(
@@ -105,7 +105,7 @@ class Drawn(Widget):
             with self.canvas.before:
                 self.draw((self.x, self.y, self.width, self.height))
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw into a box [pixels]; called inside `with canvas.before`."""
 
 
@@ -116,23 +116,9 @@ class Divider(Drawn):
         self._role = role
         super().__init__(look, size_hint_y=None, height=look.dots(3), **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         marks.field(self.look, box, self._role)
-
-
-class Ground(Drawn):
-    """A field of one surface that lies behind what is put on it by its parent; edge: dots of an edge, 0 for none."""
-
-    def __init__(self, look: Look, role: ColourName, *, edge: float = 0, **rest: Any) -> None:
-        self._role, self._edge = role, edge
-        super().__init__(look, **rest)
-
-    def draw(self, box: marks.Box) -> None:
-        """Draw it."""
-        marks.field(self.look, box, self._role)
-        if self._edge:
-            marks.frame(self.look, box, "edge", self._edge)
 
 
 def lay_ground(look: Look, widget: Any, role: ColourName, *, edge: float = 0) -> None:

@@ -15,7 +15,9 @@ _SHARE = 0.68  # of a ridge in its minute
 _MOST = 60  # ridges are drawn; a longer time has wider minutes
 
 
-def ridges(look: Look, box: marks.Box, face: ClockFace, role: ColourName = "mortar", ink: ColourName = "ink") -> None:
+def ridges(
+    look: Look, box: marks.PixelBox, face: ClockFace, role: ColourName = "mortar", ink: ColourName = "ink"
+) -> None:
     """The minutes of a clock over a base line, those that passed fallen flat, a pointer at now."""
     x, y, w, h = box
     line, pointer = look.dots(5), look.dots(18)
@@ -44,7 +46,7 @@ def ridges(look: Look, box: marks.Box, face: ClockFace, role: ColourName = "mort
         marks.polygon(look, (now, y + h - pointer, now + half, y + h, now - half, y + h), ink)
 
 
-def pail(look: Look, box: marks.Box, share: float, role: ColourName = "mortar", ink: ColourName = "ink") -> None:
+def pail(look: Look, box: marks.PixelBox, share: float, role: ColourName = "mortar", ink: ColourName = "ink") -> None:
     """A pail, filled to a share of 0 to 1."""
     x, y, w, h = box
     lean = w * 0.14

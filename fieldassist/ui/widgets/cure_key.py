@@ -13,7 +13,7 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP, Look
 from fieldassist.ui.widgets.ridge_picture import draw_cut, draw_edge
-from fieldassist.ui.widgets.text import LINE, Text
+from fieldassist.ui.widgets.text import LINE, TextLabel
 
 # How much of the wall a picture shows [mm].
 _WIDE_MM = 80.0
@@ -38,7 +38,7 @@ class CureKey(Key):
         self._notch, self._cut = notch, cut
         sizes: Sequence[SizeName] = ("near", "near", "near", "near")
         self._lines = [
-            Text(look, words, size, bold=place in (0, 2), fit=True)
+            TextLabel(look, words, size, bold=place in (0, 2), fit=True)
             for place, (words, size) in enumerate(zip(lines, sizes, strict=True))
         ]
         super().__init__(look, "", press, chosen=chosen, named=lines[0], high=None, **rest)
@@ -51,7 +51,7 @@ class CureKey(Key):
         """Whether its words do not go in."""
         return any(line.cut for line in self._lines)
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """The pictures, and where the lines go."""
         look = self.look
         x, y, w, h = box
@@ -86,5 +86,5 @@ class CureKey(Key):
         scale = min(wide / _WIDE_MM, room / made.height_mm)
         draw_cut(look, self._cut(wide / scale), (left, low, wide, room), scale)
 
-    def _place(self, one: Text, x: float, y: float, w: float, h: float) -> None:
+    def _place(self, one: TextLabel, x: float, y: float, w: float, h: float) -> None:
         one.pos, one.size = (x, y), (max(1.0, w), max(1.0, h))

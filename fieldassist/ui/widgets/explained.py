@@ -7,7 +7,7 @@ from typing import Any
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.look import MARGIN, Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 _SIDE = 56.0  # of the sign [dots]
 
@@ -17,7 +17,7 @@ class ExplainStrip(Drawn):
     same: it stands in nobody's way."""
 
     def __init__(self, look: Look, words: str) -> None:
-        self.told = Text(look, words, "near", bold=True)
+        self.told = TextLabel(look, words, "near", bold=True)
         super().__init__(look, size_hint=(None, None))
         self.add_widget(self.told)
         self.bind(pos=self._lay, width=self._lay)
@@ -30,7 +30,7 @@ class ExplainStrip(Drawn):
         self.height = max(side, self.told.height) + 2 * margin
         self.told.pos = (self.x + side + 2 * margin, self.y + margin)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         x, y, w, h = box

@@ -31,7 +31,7 @@ class FingerField(Drawn):
         super().__init__(look, **rest)
 
     @property
-    def box(self) -> marks.Box:
+    def box(self) -> marks.PixelBox:
         """The paper [pixels]: at the upper edge of its place, in the middle of its width."""
         wide = min(self.width, self.height * SHAPE)
         high = wide / SHAPE
@@ -83,7 +83,7 @@ class FingerField(Drawn):
         x, y, wide, high = self.box
         return [place for a, b in stroke for place in (x + wide * a / 1000, y + high * (1 - b / 1000))]
 
-    def draw(self, _box: marks.Box) -> None:
+    def draw(self, _box: marks.PixelBox) -> None:
         """Draw paper, line and strokes."""
         look = self.look
         x, y, wide, high = paper = self.box

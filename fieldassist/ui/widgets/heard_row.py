@@ -7,7 +7,7 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 _SIGNS: dict[str, tuple[SignName, ColourName]] = {
     "taken": ("pass", "pass_"),
@@ -22,7 +22,7 @@ class HeardRow(Drawn):
 
     def __init__(self, look: Look) -> None:
         self._fate = ""
-        self._text = Text(look, "", "near", bold=False, fit=True, valign="middle")
+        self._text = TextLabel(look, "", "near", bold=False, fit=True, valign="middle")
         super().__init__(look, size_hint_y=None, height=0)
         self.add_widget(self._text)
 
@@ -35,7 +35,7 @@ class HeardRow(Drawn):
         self.height = self.look.font("near") * 1.34 * lines if fate else 0
         self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         x, y, w, h = box

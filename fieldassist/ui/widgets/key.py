@@ -11,7 +11,7 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.look import CORNER, GAP, TARGET, Look
-from fieldassist.ui.widgets.text import LEAST_FIT, Text, width_of
+from fieldassist.ui.widgets.text import LEAST_FIT, TextLabel, width_of
 
 from kivy.graphics import Line, SmoothRoundedRectangle  # isort: skip
 from kivy.uix.behaviors import ButtonBehavior  # isort: skip
@@ -67,10 +67,10 @@ class Key(ButtonBehavior, Widget):
         # Grown letters of a key give way before its words are cut.
         least = LEAST_FIT / look.text
         self.label = (
-            Text(look, words, size, bold=True, role=role, align="center", fit=True, least=least) if words else None
+            TextLabel(look, words, size, bold=True, role=role, align="center", fit=True, least=least) if words else None
         )
         self.caption = (
-            Text(
+            TextLabel(
                 look, caption, "small", bold=False, role=role if kind != "plain" else "quiet", align="center", fit=True
             )
             if caption
@@ -106,7 +106,7 @@ class Key(ButtonBehavior, Widget):
             self.label.words = words
 
     @property
-    def face(self) -> marks.Box:
+    def face(self) -> marks.PixelBox:
         """Where its face lies now [pixels]."""
         low = self.look.dots(_LOWER) if self.raised else 0.0
         down = self.look.dots(_DOWN) if self.state == "down" and self.raised else 0.0
@@ -117,10 +117,10 @@ class Key(ButtonBehavior, Widget):
         """Whether it stands out of the page."""
         return self.kind != "sheet" and not self.off
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """Draw more on the face; called inside `with canvas.before`, box in pixels."""
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Where on the face words and sign go [pixels]."""
         x, y, w, h = box
         pad = self.look.dots(GAP)
@@ -161,7 +161,7 @@ class Key(ButtonBehavior, Widget):
                 )
             self._lay_words(self.words_box(box))
 
-    def _lay_words(self, box: marks.Box) -> None:
+    def _lay_words(self, box: marks.PixelBox) -> None:
         look = self.look
         x, y, w, h = box
         if self.sign is not None:

@@ -7,10 +7,10 @@ from functools import partial
 from typing import Any
 
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Column, Row, lay_ground
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
-from fieldassist.ui.widgets.text import TYPEFACE, Text
+from fieldassist.ui.widgets.text import TYPEFACE, TextLabel
 
 from kivy.graphics import Line  # isort: skip
 from kivy.uix.textinput import TextInput  # isort: skip
@@ -53,7 +53,7 @@ class EntryField(TextInput):
         self.bind(pos=follow, size=follow)
 
 
-class WordsSheet(Column):
+class WordsSheet(ColumnBox):
     """Asks for words: the question, the line with what is typed, letters to press, and the keys to go back and to take
     them. words: of the keys "back", "take it", "space" and "capital"; taken: called with what was typed, stripped."""
 
@@ -75,18 +75,18 @@ class WordsSheet(Column):
         self._capital, self._taken = not text, taken
         self.field = EntryField(look, typing, text)
         self.field.bind(on_text_validate=lambda *_: self._done())
-        asked = Text(look, question, "near", bold=True, fit=not upright)
+        asked = TextLabel(look, question, "near", bold=True, fit=not upright)
         if upright:
             self.add_widget(asked)
             self.add_widget(self.field)
         else:
             asked.size_hint_x = 0.4
-            self.add_widget(Row(look, asked, self.field, gap=16, high=TARGET))
+            self.add_widget(RowBox(look, asked, self.field, gap=16, high=TARGET))
         back, take, space, capital = words
         if letters:
             for row in UPRIGHT if upright else WIDE:
                 keys = [Key(look, key, partial(self._press, key), high=None) for key in row]
-                self.add_widget(Row(look, *keys, gap=6, high=TARGET))
+                self.add_widget(RowBox(look, *keys, gap=6, high=TARGET))
             last = (
                 Key(look, back, close, size="near", high=None),
                 Key(look, capital, self._shift, size="near", high=None),
@@ -94,11 +94,11 @@ class WordsSheet(Column):
                 Key(look, "", self.field.do_backspace, sign="rub-out", named="rub out", high=None),
                 Key(look, take, self._done, kind="action", size="near", high=None),
             )
-            self.add_widget(Row(look, *last, gap=6, high=TARGET))
+            self.add_widget(RowBox(look, *last, gap=6, high=TARGET))
         else:
             self.add_widget(Widget())
             keys = [Key(look, back, close, high=None), Key(look, take, self._done, kind="action", high=None)]
-            self.add_widget(Row(look, *keys, high=TARGET))
+            self.add_widget(RowBox(look, *keys, high=TARGET))
         self.add_widget(Widget())
 
     def _done(self) -> None:

@@ -27,7 +27,7 @@ class LevelMeter(Drawn):
             self.share = share
             self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         x, y, w, h = box
         marks.field(self.look, box, "bare")

@@ -7,15 +7,15 @@ from typing import Any
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.content.theme import ColourName
-from fieldassist.ui.widgets.boxes import Row
+from fieldassist.ui.widgets.boxes import RowBox
 from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.marks import Sign
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.anchorlayout import AnchorLayout  # isort: skip
 
 
-class Line(Row):
+class Line(RowBox):
     """A line that is as high as the higher of its two texts. about: what it is about, `wide` dots wide where text has
     its usual size; sign: drawn between the two."""
 
@@ -31,8 +31,8 @@ class Line(Row):
         **rest: Any,
     ) -> None:
         super().__init__(look, gap=14, size_hint_y=None, height=0, **rest)
-        first = Text(look, about, "small", role="quiet", size_hint_x=None, width=look.dots(wide * look.text))
-        then = Text(look, says, "near", role=role)
+        first = TextLabel(look, about, "small", role="quiet", size_hint_x=None, width=look.dots(wide * look.text))
+        then = TextLabel(look, says, "near", role=role)
         for text in (first, then):
             text.bind(height=self._rise)
         self._texts = (first, then)

@@ -15,7 +15,7 @@ from fieldassist.ui.widgets.look import Look
 from kivy.graphics import Color, Line, Mesh, Rectangle  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
-Box = tuple[float, float, float, float]  # left, bottom, width and height [pixels]
+PixelBox = tuple[float, float, float, float]  # left, bottom, width and height [pixels]
 
 
 def colour(look: Look, name: ColourName) -> None:
@@ -32,13 +32,13 @@ def sign(look: Look, name: SignName, x: float, y: float, side: float, role: Colo
         Line(points=points, width=max(1.0, signs.STROKE * scale / 2), cap="round", joint="round")
 
 
-def field(look: Look, box: Box, role: ColourName) -> None:
+def field(look: Look, box: PixelBox, role: ColourName) -> None:
     """A field of one colour."""
     colour(look, role)
     Rectangle(pos=box[:2], size=box[2:])
 
 
-def frame(look: Look, box: Box, role: ColourName, thick: float) -> None:
+def frame(look: Look, box: PixelBox, role: ColourName, thick: float) -> None:
     """The edge of a box, `thick` dots wide, inside of it."""
     colour(look, role)
     half = look.dots(thick) / 2
@@ -62,7 +62,7 @@ def polygon(look: Look, points: Sequence[float], role: ColourName) -> None:
 
 
 def hatch(
-    look: Look, box: Box, role: ColourName, *, apart: float = 18, thick: float = 5, falling: bool = False
+    look: Look, box: PixelBox, role: ColourName, *, apart: float = 18, thick: float = 5, falling: bool = False
 ) -> None:
     """Slanting strokes over a box, cut at its edges. apart, thick: in dots."""
     colour(look, role)
@@ -71,7 +71,7 @@ def hatch(
         Line(points=[x1, y1, x2, y2], width=half, cap="none")
 
 
-def _slants(box: Box, apart: float, *, falling: bool) -> Iterator[tuple[float, float, float, float]]:
+def _slants(box: PixelBox, apart: float, *, falling: bool) -> Iterator[tuple[float, float, float, float]]:
     x, y, w, h = box
     at = -h + apart / 2
     while at < w:
@@ -85,7 +85,7 @@ def _slants(box: Box, apart: float, *, falling: bool) -> Iterator[tuple[float, f
         at += apart
 
 
-def dashed(look: Look, box: Box, role: ColourName, *, thick: float = 2, dash: float = 8, space: float = 6) -> None:
+def dashed(look: Look, box: PixelBox, role: ColourName, *, thick: float = 2, dash: float = 8, space: float = 6) -> None:
     """The edge of a box in dashes. thick, dash, space: in dots."""
     x, y, w, h = box
     corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y))
@@ -145,7 +145,7 @@ def notched(
     Line(points=points, width=max(1.0, look.dots(thick) / 2), cap="square", joint="miter")
 
 
-def tick_corner(look: Look, box: Box, side: float = 44) -> None:
+def tick_corner(look: Look, box: PixelBox, side: float = 44) -> None:
     """The folded corner with a tick of what is chosen, at the upper right of a box."""
     x, y, w, h = box
     s = look.dots(side)

@@ -19,10 +19,10 @@ from fieldassist.ui.content.entry import (
     Scale,
 )
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, Column, Drawn, Row, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox, lay_ground
 from fieldassist.ui.widgets.key import Key, KeyKind
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
-from fieldassist.ui.widgets.text import LEAST_FIT, Align, Text, fits, width_of
+from fieldassist.ui.widgets.text import LEAST_FIT, Align, TextLabel, fits, width_of
 
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -37,7 +37,7 @@ class ValueShown(Drawn):
     """The figures in the largest letters, with a tick or a cross beside them."""
 
     def __init__(self, look: Look) -> None:
-        self._text = Text(look, "", "value", fit=True)
+        self._text = TextLabel(look, "", "value", fit=True)
         self._verdict: str | None = None
         super().__init__(look)
         self.add_widget(self._text)
@@ -48,7 +48,7 @@ class ValueShown(Drawn):
         self._text.paint_in("fail" if verdict in ("under", "over") else "ink")
         self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         x, y, w, h = box
@@ -63,7 +63,7 @@ class ValueShown(Drawn):
         marks.sign(look, "pass" if passed else "fail", at, y + (h - side) / 2, side, "pass_" if passed else "fail")
 
 
-def draw_scale(look: Look, box: marks.Box, scale: Scale) -> None:
+def draw_scale(look: Look, box: marks.PixelBox, scale: Scale) -> None:
     """What is allowed in the colour of what holds, the rest hatched, with a stroke at each end."""
     x, y, w, h = box
     low, high = (float(scale.share(end)) for end in scale.allowed)
@@ -95,8 +95,8 @@ class Bar(Drawn):
         self._number = number
         super().__init__(look, size_hint_y=None)
         self._labels = (
-            Text(look, "", "small", bold=True, align="center", fit=True),
-            Text(look, "", "small", bold=True, align="center", fit=True),
+            TextLabel(look, "", "small", bold=True, align="center", fit=True),
+            TextLabel(look, "", "small", bold=True, align="center", fit=True),
         )
         for label in self._labels:
             self.add_widget(label)
@@ -107,7 +107,7 @@ class Bar(Drawn):
         self._number = number
         self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look, scale = self.look, self._number.scale
         x, y, w, _ = box
@@ -131,7 +131,7 @@ class Ruler(Key):
 
     def __init__(self, look: Look, number: NumberTyped, snap: Callable[[float], None], named: str) -> None:
         self._number, self._snap = number, snap
-        self._figures = [Text(look, "", "near", bold=True, align="center", fit=True) for _ in range(9)]
+        self._figures = [TextLabel(look, "", "near", bold=True, align="center", fit=True) for _ in range(9)]
         super().__init__(look, "", lambda: None, kind="sheet", named=named, high=_RULER_HIGH + _MARKER)
         for text in self._figures:
             self.add_widget(text)
@@ -142,7 +142,7 @@ class Ruler(Key):
         self._lay()
 
     @property
-    def face(self) -> marks.Box:
+    def face(self) -> marks.PixelBox:
         """Where the ruler lies: under its marker."""
         return self.x, self.y, self.width, self.height - self.look.dots(_MARKER)
 
@@ -150,7 +150,7 @@ class Ruler(Key):
         """Kivy calls it when the finger is lifted: where it was is what is meant."""
         self._snap((self.last_touch.x - self.x) / max(1.0, self.width))
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """Draw sixteenths, what is allowed and the marker."""
         look, scale = self.look, self._number.scale
         x, y, w, h = box
@@ -186,7 +186,7 @@ def _mark_told(inch: int, eighth: int) -> str:
     return str(Fraction(eighth, 8))
 
 
-class NumberPad(Column):
+class NumberPad(ColumnBox):
     """Asks for one number.
 
     asked: the question; typed: what was entered already; changed: told of each change, so that it can be kept; keep:
@@ -229,29 +229,29 @@ class NumberPad(Column):
         look, number = self.look, self.number
         side: Align = "left" if self._upright else "right"
         self._value = ValueShown(look)
-        self._limit = Text(look, "", "far", align=side, fit=True)
-        self._under = Text(look, "", "near", role="quiet", bold=False, align=side, fit=True)
+        self._limit = TextLabel(look, "", "far", align=side, fit=True)
+        self._under = TextLabel(look, "", "near", role="quiet", bold=False, align=side, fit=True)
         self._under.bind(size=lambda *_: self._show_under())
-        self._units = Row(look, size_hint_x=None)
-        question = Text(look, self._words(number.asked.question), "far", fit=True, valign="middle")
+        self._units = RowBox(look, size_hint_x=None)
+        question = TextLabel(look, self._words(number.asked.question), "far", fit=True, valign="middle")
         self._scale: Bar | Ruler | None = None
         if number.ruled:
             self._scale = Ruler(look, number, lambda share: self._now(self.number.snap(share)), self._say("ruler"))
         elif number.asked.limit is not None:
             self._scale = Bar(look, number)
         if self._upright:
-            self.add_widget(Row(look, question, high=90))
-            self.add_widget(Row(look, self._value, self._units, high=108))
-            self.add_widget(Row(look, self._limit, high=90))
-            self.add_widget(Row(look, self._under, high=40 if look.text < 1.25 else 54))
+            self.add_widget(RowBox(look, question, high=90))
+            self.add_widget(RowBox(look, self._value, self._units, high=108))
+            self.add_widget(RowBox(look, self._limit, high=90))
+            self.add_widget(RowBox(look, self._under, high=40 if look.text < 1.25 else 54))
         else:
-            self.add_widget(Row(look, question, self._units, high=TARGET + 2))
-            right = Column(look, self._limit, self._under, gap=2)
+            self.add_widget(RowBox(look, question, self._units, high=TARGET + 2))
+            right = ColumnBox(look, self._limit, self._under, gap=2)
             self._under.size_hint = (1, 0.62)
-            self.add_widget(Row(look, self._value, right, high=150))
+            self.add_widget(RowBox(look, self._value, right, high=150))
         if self._scale is not None:
             self.add_widget(self._scale)
-        self._big = Row(look)
+        self._big = RowBox(look)
         if self._upright:
             self._lay_upright()
         else:
@@ -267,23 +267,23 @@ class NumberPad(Column):
             for keys, wide in ((nudges, narrow), (lasts, 210), (self._besides, narrow)):
                 for key in keys:
                     key.size_hint_x, key.width = None, look.dots(wide)
-            self.add_widget(Row(look, *self._mirrored(*self._besides, *lasts, *nudges, self._big), gap=12, high=120))
+            self.add_widget(RowBox(look, *self._mirrored(*self._besides, *lasts, *nudges, self._big), gap=12, high=120))
             return
         digits = [*map(self._digit, "12345"), self._point(), *map(self._digit, "67890"), self._rub_out()]
         pad = Cells(look, digits, 6, high=144)
         pad.size_hint_y, pad.size_hint_x = 1, 1.72
-        side = Column(look, gap=8)
+        side = ColumnBox(look, gap=8)
         upper = [*self._lasts(2 - number.signed), *self._signs(), *self._besides]
         if upper:
-            side.add_widget(Row(look, *upper[:3], gap=10, size_hint_y=1.12))
+            side.add_widget(RowBox(look, *upper[:3], gap=10, size_hint_y=1.12))
         side.add_widget(self._big)
-        self.add_widget(Row(look, *self._mirrored(pad, side), gap=20))
+        self.add_widget(RowBox(look, *self._mirrored(pad, side), gap=20))
 
     def _lay_upright(self) -> None:
         look, number = self.look, self.number
         if number.ruled:
             self.add_widget(Widget())
-            self.add_widget(Row(look, *self._nudges(), high=120))
+            self.add_widget(RowBox(look, *self._nudges(), high=120))
             upper = [*self._lasts(2), *self._besides]
         else:
             digits = [*map(self._digit, "12345"), self._point(), *map(self._digit, "67890"), self._rub_out()]
@@ -292,7 +292,7 @@ class NumberPad(Column):
             self.add_widget(pad)
             upper = [*self._lasts(2 - number.signed), *self._signs(), *self._besides]
         if upper:
-            self.add_widget(Row(look, *upper[:3], gap=10, high=108))
+            self.add_widget(RowBox(look, *upper[:3], gap=10, high=108))
         self._big.size_hint_y, self._big.height = None, look.dots(112)
         self.add_widget(self._big)
 
@@ -428,7 +428,7 @@ class NumberPad(Column):
         self._keep(value, self.number.unit, self.number.fails)
 
 
-class NumberSheet(Column):
+class NumberSheet(ColumnBox):
     """The pad over the page."""
 
     def __init__(self, look: Look, pad: NumberPad) -> None:

@@ -37,7 +37,7 @@ class PageKey(Key):
         self._shape = shape
         super().__init__(look, "", press, kind="sheet", named=named, high=None)
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """Draw the page with its edge, and the edges of those under it."""
         look = self.look
         x, y, w, h = box
@@ -59,7 +59,7 @@ class PagePaper(Drawn):
         self._texture = texture_of(picture)
         super().__init__(look, size_hint=(None, None), size=(picture.width, picture.height), **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         Color(*_WHITE)
         Rectangle(pos=box[:2], size=box[2:], texture=self._texture)
@@ -73,7 +73,7 @@ class CodeSquare(Drawn):
         self._modules = modules
         super().__init__(look, **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it, each module a whole number of pixels wide."""
         x, y, w, h = box
         count = len(self._modules) + 2 * QUIET_ZONE

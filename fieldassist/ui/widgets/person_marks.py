@@ -10,10 +10,10 @@ from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.content.person import Carrying, Controls, DustBar
 from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Drawn, Row
+from fieldassist.ui.widgets.boxes import Drawn, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 _BAR_HIGH = 84  # dots
 
@@ -31,7 +31,7 @@ class DustRuler(Drawn):
         self._bar = bar
         self.again()
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look, bar = self.look, self._bar
         x, y, w, h = box
@@ -68,7 +68,7 @@ class LiftFigures(Drawn):
         wide = look.dots(len(self._signs) * (side + 6))
         super().__init__(look, size_hint=(None, None), size=(wide, look.dots(side)), **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         for i, name in enumerate(self._signs):
@@ -85,18 +85,18 @@ def figures_of(carrying: Carrying) -> tuple[SignName, ...]:
     return (one,) * carrying.people
 
 
-def controls_row(look: Look, controls: Controls) -> Row:
+def controls_row(look: Look, controls: Controls) -> RowBox:
     """What Table 1 asks of a task, as signs with the mask's factor."""
     signs: list[SignName] = []
     if controls.water:
         signs.append("water")
     if controls.collector:
         signs.append("collector")
-    row = Row(look, *(marks.Sign(look, name, 56) for name in signs), gap=12, high=64)
+    row = RowBox(look, *(marks.Sign(look, name, 56) for name in signs), gap=12, high=64)
     if controls.factor:
         row.add_widget(marks.Sign(look, "mask", 56))
         row.add_widget(
-            Text(look, str(controls.factor), "near", bold=True, fit=True, size_hint_x=None, width=look.dots(48))
+            TextLabel(look, str(controls.factor), "near", bold=True, fit=True, size_hint_x=None, width=look.dots(48))
         )
     row.size_hint_x = None
     row.width = look.dots(12 + 68 * max(1, len(signs)) + (120 if controls.factor else 0))

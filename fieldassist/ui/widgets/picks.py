@@ -7,10 +7,10 @@ from functools import partial
 from typing import TypeVar
 
 from fieldassist.ui.content.typescale import SizeName
-from fieldassist.ui.widgets.boxes import Cells, Column, Row, Scroll, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 _Value = TypeVar("_Value")
 
@@ -30,7 +30,7 @@ def picks(
     return Cells(look, keys, columns or len(keys), high=high)
 
 
-class PickSheet(Column):
+class PickSheet(ColumnBox):
     """A question over the page, and an answer a key. back: what the key that changes nothing says, and what it does."""
 
     def __init__(
@@ -46,7 +46,7 @@ class PickSheet(Column):
     ) -> None:
         super().__init__(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, self, "ground")
-        self.add_widget(Text(look, question, "key"))
+        self.add_widget(TextLabel(look, question, "key"))
         answers = picks(look, options, chosen, then, columns=columns, high=TARGET + 10)
-        self.add_widget(Scroll(look, Column(look, answers, rises=True)))
-        self.add_widget(Row(look, Key(look, back[0], back[1], high=None), high=TARGET))
+        self.add_widget(Scroll(look, ColumnBox(look, answers, rises=True)))
+        self.add_widget(RowBox(look, Key(look, back[0], back[1], high=None), high=TARGET))

@@ -63,7 +63,7 @@ class Thumb(Key):
         else:
             self.add_widget(Sign(self.look, "fail", 48, "fail", pos=self._picture.pos, size=self._picture.size))
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Under the picture."""
         x, y, w, h = super().words_box(box)
         caption = min(h * 0.5, 2.6 * self.look.font("small"))

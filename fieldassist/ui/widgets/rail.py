@@ -10,10 +10,10 @@ from fieldassist.language import Words
 from fieldassist.ui.content.rail import RailStep
 from fieldassist.ui.content.signs import SignName
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Row
+from fieldassist.ui.widgets.boxes import RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.graphics import Line, RoundedRectangle  # isort: skip
 
@@ -36,7 +36,7 @@ class RailKey(Key):
         last: bool,
     ) -> None:
         self._step, self._first, self._last = step, first, last
-        self._number = Text(look, str(step.number), "near", bold=True, role=_ink(step), align="center", fit=True)
+        self._number = TextLabel(look, str(step.number), "near", bold=True, role=_ink(step), align="center", fit=True)
         super().__init__(look, words, press, kind="sheet", size="small", high=None, named=named)
         if not step.sign and step.standing != "done":
             self.add_widget(self._number)
@@ -90,7 +90,7 @@ def _ink(step: RailStep) -> Any:
     return "ink" if step.standing == "now" else "quiet"
 
 
-def rail_row(look: Look, words: Words, steps: Sequence[RailStep], pressed: Callable[[RailStep], object]) -> Row:
+def rail_row(look: Look, words: Words, steps: Sequence[RailStep], pressed: Callable[[RailStep], object]) -> RowBox:
     """The steps beside each other; pressed: called with the one that was pressed."""
     keys = [
         RailKey(
@@ -105,4 +105,4 @@ def rail_row(look: Look, words: Words, steps: Sequence[RailStep], pressed: Calla
         for at, step in enumerate(steps)
     ]
     high = RAIL_HIGH + max(0.0, look.text - 1) * 24
-    return Row(look, *keys, gap=0, high=high)
+    return RowBox(look, *keys, gap=0, high=high)

@@ -40,12 +40,12 @@ class CutPicture(Drawn):
         """Pixels a millimetre."""
         return float(min(self.look.dots(MOST_DOTS), self.height / self._tallest))
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         draw_cut(self.look, self._cut(self.width / self.scale), box, self.scale)
 
 
-def draw_cut(look: Look, cut: Cut, box: marks.Box, scale: float) -> None:
+def draw_cut(look: Look, cut: Cut, box: marks.PixelBox, scale: float) -> None:
     """Draw a section into the upper part of a box [pixels], at so many pixels a millimetre."""
     x, _, _, h = box
     bottom = box[1] + h - cut.height_mm * scale
@@ -93,7 +93,7 @@ def hatched(look: Look, points: Sequence[tuple[float, float]], role: ColourName,
     StencilPop()
 
 
-def draw_edge(look: Look, notch: ridges.Notch, box: marks.Box, *, wide_mm: float, thick: float = 4) -> None:
+def draw_edge(look: Look, notch: ridges.Notch, box: marks.PixelBox, *, wide_mm: float, thick: float = 4) -> None:
     """A part of a trowel's edge in a box [pixels]: about wide_mm of it, so that two beside each other compare [mm]."""
     corners: Corners = edge(notch, wide_mm)
     x, y, w, h = box

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from fieldassist.trade.message import message
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Column, Row, lay_ground
+from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, Look
-from fieldassist.ui.widgets.text import LINE, Text, fits
+from fieldassist.ui.widgets.text import LINE, TextLabel, fits
 
 from kivy.core.window import Window  # isort: skip
 from kivy.uix.floatlayout import FloatLayout  # isort: skip
@@ -42,14 +42,14 @@ class Overlay(FloatLayout):
         return super().on_touch_down(touch) or covered
 
 
-class RefusalSheet(Column):
+class RefusalSheet(ColumnBox):
     """Why something was not done, with the keys that help; `asks_for`: how high it wants to be [pixels]."""
 
     def __init__(self, look: Look, words: Words, why: str, keys: Sequence[Key], close: Callable[[], None]) -> None:
         super().__init__(look, gap=10, padding=look.dots(MARGIN))
         lay_ground(look, self, "sheet")
         close_key = Key(look, words(message("frame-close")), close, high=None)
-        row = Row(look, *(close_key, *keys), high=_KEY)
+        row = RowBox(look, *(close_key, *keys), high=_KEY)
         for key in keys:
             key.size_hint_y = 1
             key.bind(on_release=lambda *_: close())
@@ -57,8 +57,8 @@ class RefusalSheet(Column):
         font, lines = look.font("near"), 1
         while lines < 9 and not fits(why, font, wide, lines * font * LINE, bold=True):
             lines += 1
-        self.told = Text(look, why, "near", bold=True, fit=True)
-        told = Row(look, marks.Sign(look, "fail", 56, "fail", pos_hint={"center_y": 0.5}), self.told, gap=20)
+        self.told = TextLabel(look, why, "near", bold=True, fit=True)
+        told = RowBox(look, marks.Sign(look, "fail", 56, "fail", pos_hint={"center_y": 0.5}), self.told, gap=20)
         self.add_widget(told)
         self.add_widget(row)
         self.asks_for = max(look.dots(_LEAST), lines * font * LINE) + look.dots(_KEY + 4 * MARGIN)

@@ -10,7 +10,7 @@ from fieldassist.ui.content.work_page import RowPiece
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text, width_of
+from fieldassist.ui.widgets.text import TextLabel, width_of
 
 _HIGH = 154.0
 
@@ -20,17 +20,17 @@ class SpreadRow(Drawn):
 
     def __init__(self, look: Look, pieces: Sequence[RowPiece], words: Words, next_told: str) -> None:
         self._pieces = tuple(pieces)
-        self._next = Text(look, next_told, "near", bold=True, align="center", fit=True)
-        self._numbers = [Text(look, piece.number, "key", fit=True, valign="middle") for piece in pieces]
+        self._next = TextLabel(look, next_told, "near", bold=True, align="center", fit=True)
+        self._numbers = [TextLabel(look, piece.number, "key", fit=True, valign="middle") for piece in pieces]
         told = [words(piece.told) if piece.told is not None else piece.at for piece in pieces]
         self._told = [
-            Text(look, one, "small", bold=False, role="quiet", align="right", fit=True, least=0.5) for one in told
+            TextLabel(look, one, "small", bold=False, role="quiet", align="right", fit=True, least=0.5) for one in told
         ]
         super().__init__(look, size_hint_y=None, height=look.dots(_HIGH) + max(0.0, look.text - 1) * look.dots(40))
         for text in (*self._numbers, *self._told, self._next):
             self.add_widget(text)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look = self.look
         x, y, w, h = box
@@ -43,7 +43,7 @@ class SpreadRow(Drawn):
             else:
                 self._draw_next(at, inner)
 
-    def _draw_in(self, at: int, piece: RowPiece, box: marks.Box) -> None:
+    def _draw_in(self, at: int, piece: RowPiece, box: marks.PixelBox) -> None:
         look = self.look
         x, y, w, h = box
         marks.field(look, box, "tile")
@@ -69,7 +69,7 @@ class SpreadRow(Drawn):
         start = pad if piece.lifted else w * 0.36
         self._told[at].pos, self._told[at].size = (x + start, y + look.dots(10)), (w - start - pad, line)
 
-    def _draw_next(self, at: int, box: marks.Box) -> None:
+    def _draw_next(self, at: int, box: marks.PixelBox) -> None:
         look = self.look
         x, y, w, h = box
         marks.field(look, box, "bare")
@@ -83,7 +83,7 @@ class SpreadRow(Drawn):
         room = width_of(self._next.words, look.font("near"), bold=True) + look.dots(40)
         self._plate((x + w - room - look.dots(14), y + look.dots(14), room, line), self._next)
 
-    def _plate(self, box: marks.Box, text: Text) -> None:
+    def _plate(self, box: marks.PixelBox, text: TextLabel) -> None:
         marks.field(self.look, box, "key")
         marks.frame(self.look, box, "ink", 4)
         text.halign = "center"

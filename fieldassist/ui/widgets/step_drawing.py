@@ -11,7 +11,7 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.look import Look
-from fieldassist.ui.widgets.text import Text, width_of
+from fieldassist.ui.widgets.text import TextLabel, width_of
 
 from kivy.graphics import Line, RoundedRectangle  # isort: skip
 
@@ -27,14 +27,14 @@ class StepDrawing(Drawn):
     def __init__(self, look: Look, picture: StepPicture, words: Words, **rest: object) -> None:
         self._picture = picture
         self._labels = [
-            Text(look, words(m.told), "small", bold=False, role="quiet", align="center", fit=True)
+            TextLabel(look, words(m.told), "small", bold=False, role="quiet", align="center", fit=True)
             for m in picture.measures
         ]
         super().__init__(look, **rest)
         for label in self._labels:
             self.add_widget(label)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look, picture = self.look, self._picture
         x, y, w, h = box
@@ -93,7 +93,7 @@ class StepDrawing(Drawn):
         Line(points=points, width=max(1.0, self.look.dots(thick) / 2), cap="round", joint="round")
 
     def _measure(
-        self, measure: PictureMeasure, label: Text, at: Callable[[PicturePoint], PicturePoint], bottom: float
+        self, measure: PictureMeasure, label: TextLabel, at: Callable[[PicturePoint], PicturePoint], bottom: float
     ) -> None:
         look = self.look
         high = look.font("small") * 1.25

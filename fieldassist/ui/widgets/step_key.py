@@ -42,12 +42,12 @@ class StepKey(Key):
         drawn = self._notch is not None and self.look.text <= _LARGE
         return (self._knob == "notch" and drawn) or (self._knob == "sides" and bool(self._sides))
 
-    def words_box(self, box: marks.Box) -> marks.Box:
+    def words_box(self, box: marks.PixelBox) -> marks.PixelBox:
         """Under the picture."""
         x, y, w, h = super().words_box(box)
         return (x, y - self.look.dots(4), w, h * (1 - _PICTURE)) if self._has_picture else (x, y, w, h)
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """The trowel's edge, or the ridges on base and tile."""
         if not self._has_picture:
             return
@@ -59,7 +59,7 @@ class StepKey(Key):
         else:
             self._draw_sides(inner)
 
-    def _draw_sides(self, box: marks.Box) -> None:
+    def _draw_sides(self, box: marks.PixelBox) -> None:
         look = self.look
         x, y, w, h = box
         bar = look.dots(8)

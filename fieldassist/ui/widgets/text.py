@@ -32,7 +32,7 @@ _FIT_STEP = 0.06
 _BOLD: frozenset[SizeName] = frozenset(("over", "value", "clock", "far", "key"))
 
 
-class Text(Label):
+class TextLabel(Label):
     """Words that wrap at their width and are as high as they need to be.
 
     size: by what they are for; bold: None for what is usual at this size; lines: be so many lines high, whatever it

@@ -13,9 +13,9 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP, Look
-from fieldassist.ui.widgets.text import Text
+from fieldassist.ui.widgets.text import TextLabel
 
-Judged = Literal["passed", "failed", ""]
+VerdictState = Literal["passed", "failed", ""]
 # How high a line of letters is, in shares of their size, with a hair for rounding.
 _TALL = 1.3
 _SIGNS: dict[str, SignName] = {"passed": "pass", "failed": "fail"}
@@ -24,11 +24,11 @@ _SIGNS: dict[str, SignName] = {"passed": "pass", "failed": "fail"}
 class Plate(Drawn):
     """A plate with a cross, or a tick beside nothing: whether something holds, at two metres."""
 
-    def __init__(self, look: Look, judged: Judged, side: float, **rest: Any) -> None:
+    def __init__(self, look: Look, judged: VerdictState, side: float, **rest: Any) -> None:
         self._judged, self._side = judged, side
         super().__init__(look, size_hint=(None, None), size=(look.dots(side), look.dots(side)), **rest)
 
-    def draw(self, box: marks.Box) -> None:
+    def draw(self, box: marks.PixelBox) -> None:
         """Draw it."""
         look, (x, y, w, _) = self.look, box
         sign = _SIGNS.get(self._judged)
@@ -59,15 +59,15 @@ class VerdictField(Key):
     ) -> None:
         self._beside, self._upright, self._judged = beside, upright, ""
         value: SizeName = "near" if upright else "key" if beside else "far"
-        self._title = Text(look, title, "near", bold=True, fit=True, valign="middle")
-        self._note = Text(look, "", "small", role="quiet", fit=True)
-        self._value = Text(look, "", value, bold=True, fit=True, align="right" if beside else "left")
+        self._title = TextLabel(look, title, "near", bold=True, fit=True, valign="middle")
+        self._note = TextLabel(look, "", "small", role="quiet", fit=True)
+        self._value = TextLabel(look, "", value, bold=True, fit=True, align="right" if beside else "left")
         super().__init__(look, "", press, kind="sheet", named=title, high=None, **rest)
         for one in (self._title, self._note, self._value):
             self.add_widget(one)
         self._lay()
 
-    def show(self, value: str, note: str, judged: Judged) -> None:
+    def show(self, value: str, note: str, judged: VerdictState) -> None:
         """Show another reading."""
         failed = judged == "failed"
         if (value, note, judged) == (self._value.words, self._note.words, self._judged):
@@ -89,7 +89,7 @@ class VerdictField(Key):
         """Whether its words do not go in."""
         return any(one.cut for one in (self._title, self._note, self._value) if one.words)
 
-    def draw_face(self, box: marks.Box) -> None:
+    def draw_face(self, box: marks.PixelBox) -> None:
         """The sign, and where the words go."""
         look = self.look
         x, y, w, h = box
@@ -126,5 +126,5 @@ class VerdictField(Key):
         self._place(self._value, left, y + look.dots(2), wide, tall)
         self._place(self._note, left, y + look.dots(2), wide, tall)
 
-    def _place(self, one: Text, x: float, y: float, w: float, h: float) -> None:
+    def _place(self, one: TextLabel, x: float, y: float, w: float, h: float) -> None:
         one.pos, one.size = (x, y), (max(1.0, w), max(1.0, h))

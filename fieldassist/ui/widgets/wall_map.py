@@ -18,7 +18,7 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.wall_map import (
     Border,
     MapPiece,
-    Span,
+    PieceSpan,
     WallMap,
     nearest,
     pressed_part,
@@ -36,7 +36,7 @@ from kivy.graphics import Canvas, Line, RoundedRectangle  # isort: skip
 from kivy.uix.floatlayout import FloatLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
-Told = Callable[[Figure], str]
+ToldPiece = Callable[[Figure], str]
 _FRAME, _INSET = 5.0, 3.0  # the edge around the wall, and what lies between it and the pieces [dots]
 _OUTWARD_S = 0.4  # what became suspect is hatched within this time
 # Lower than this [dots] a piece holds its number alone, and lower than that not even one.
@@ -55,9 +55,9 @@ class WallDrawing(Widget):
         self,
         look: Look,
         on: WallMap,
-        told: Told,
+        told: ToldPiece,
         *,
-        part: Span | None = None,
+        part: PieceSpan | None = None,
         scale: float | None = None,
         low: bool = False,
         numbers: bool = True,
@@ -74,7 +74,7 @@ class WallDrawing(Widget):
         self.bind(pos=self.again, size=self.again)
 
     @property
-    def seen(self) -> Span:
+    def seen(self) -> PieceSpan:
         """What is seen of the wall [mm]."""
         return self.part or self.on.whole
 
@@ -92,7 +92,7 @@ class WallDrawing(Widget):
         y = self.y + edge + (0.0 if self._low else (h - seen.height * up) / 2)
         return x, y, across, up
 
-    def box_of(self, span: Span) -> marks.Box:
+    def box_of(self, span: PieceSpan) -> marks.PixelBox:
         """Where a part of the wall lies [pixels]."""
         x, y, across, up = self.place()
         seen = self.seen
@@ -182,7 +182,7 @@ class WallDrawing(Widget):
             if self._numbers:
                 self._borders()
 
-    def _niche(self, name: str, box: marks.Box) -> None:
+    def _niche(self, name: str, box: marks.PixelBox) -> None:
         look = self.look
         x, y, w, h = box
         marks.field(look, box, "bare")
@@ -208,7 +208,7 @@ class WallDrawing(Widget):
                 marks.notched(look, ends, "ink", pitch=12, deep=6, thick=3)
         if not large:
             return
-        taken: list[marks.Box] = []
+        taken: list[marks.PixelBox] = []
         for border in there:
             if border.tagged:
                 self._tag(border, taken)
@@ -228,10 +228,10 @@ class WallDrawing(Widget):
         seen = self.seen
         x1, x2 = max(x1, seen.left), min(x2, seen.right)
         y1, y2 = max(y1, seen.bottom), min(y2, seen.top)
-        left, bottom, w, h = self.box_of(Span(x1, y1, x2 - x1, y2 - y1))
+        left, bottom, w, h = self.box_of(PieceSpan(x1, y1, x2 - x1, y2 - y1))
         return left, bottom, left + w, bottom + h
 
-    def _tag(self, border: Border, taken: list[marks.Box]) -> None:
+    def _tag(self, border: Border, taken: list[marks.PixelBox]) -> None:
         """What lies beyond a border, on it: at the right of the first piece along it where it covers no other tag,
         and better no figure."""
         look = self.look
@@ -262,14 +262,14 @@ class WallDrawing(Widget):
         write(look, words, (box[0] + wide / 2, box[1] + high / 2), font, "ink", "middle")
 
 
-def _touch(a: marks.Box, b: marks.Box) -> bool:
+def _touch(a: marks.PixelBox, b: marks.PixelBox) -> bool:
     return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
 
 
 # --- one piece ----------------------------------------------------------------------------------------------------
 
 
-def draw_piece(look: Look, piece: MapPiece, box: marks.Box, told: Told, *, numbers: bool = True) -> None:
+def draw_piece(look: Look, piece: MapPiece, box: marks.PixelBox, told: ToldPiece, *, numbers: bool = True) -> None:
     """A piece in its box [pixels], with as much as goes in; for use inside `with canvas:`."""
     high = min(box[2], box[3])
     _face(look, piece, box)
@@ -281,7 +281,7 @@ def draw_piece(look: Look, piece: MapPiece, box: marks.Box, told: Told, *, numbe
         _shape_alone(look, piece, box)
 
 
-def _face(look: Look, piece: MapPiece, box: marks.Box) -> None:
+def _face(look: Look, piece: MapPiece, box: marks.PixelBox) -> None:
     """Ground and edge of a piece: what tells most states without a word."""
     x, y, w, h = box
     small = min(w, h) < look.dots(_WHOLE)
@@ -316,7 +316,7 @@ def _face(look: Look, piece: MapPiece, box: marks.Box) -> None:
             marks.frame(look, box, "pass_", 7)
 
 
-def _place_edge(look: Look, box: marks.Box) -> None:
+def _place_edge(look: Look, box: marks.PixelBox) -> None:
     """Dashes around a place without a piece; those of two places side by side lie on each other."""
     x, y, w, h = box
     if min(w, h) < look.dots(_NUMBER):
@@ -334,7 +334,7 @@ def _ink(piece: MapPiece) -> ColourName:
     return "ink" if piece.is_set else "quiet"
 
 
-def _shape_alone(look: Look, piece: MapPiece, box: marks.Box) -> None:
+def _shape_alone(look: Look, piece: MapPiece, box: marks.PixelBox) -> None:
     """What is seen of a piece without a number: the tick of a good lift, the cross of a failed one where it goes in."""
     x, y, w, h = box
     side = min(w * 0.7, h * 0.7, look.dots(30))
@@ -344,7 +344,7 @@ def _shape_alone(look: Look, piece: MapPiece, box: marks.Box) -> None:
         marks.sign(look, sign, x + (w - side) / 2, y + (h - side) / 2, side, role)  # type: ignore[arg-type]
 
 
-def _number_alone(look: Look, piece: MapPiece, box: marks.Box) -> None:
+def _number_alone(look: Look, piece: MapPiece, box: marks.PixelBox) -> None:
     x, y, w, h = box
     words = piece.name or str(piece.number)
     font = font_in(words, min(look.dots(30), h * 0.62), w * 0.8, bold=True)
@@ -358,7 +358,7 @@ def _number_alone(look: Look, piece: MapPiece, box: marks.Box) -> None:
         marks.frame(look, box, "pass_", 4)
 
 
-def _inside(look: Look, piece: MapPiece, box: marks.Box, told: Told) -> None:
+def _inside(look: Look, piece: MapPiece, box: marks.PixelBox, told: ToldPiece) -> None:
     """Number, sign, contact, and how the piece came into the record."""
     x, y, w, h = box
     ink = _ink(piece)
@@ -408,7 +408,7 @@ def _heavy(look: Look, name: SignName, at: tuple[float, float], side: float, rol
         marks.stroke(look, points, role, 9)
 
 
-def _question(look: Look, box: marks.Box) -> None:
+def _question(look: Look, box: marks.PixelBox) -> None:
     """A plate with a question mark in the middle of a suspect piece."""
     x, y, w, h = box
     high = min(look.dots(66), h * 0.64)
@@ -465,11 +465,11 @@ class PressedWall(FloatLayout):
         self,
         look: Look,
         on: WallMap,
-        told: Told,
+        told: ToldPiece,
         press: Callable[[int], object],
         *,
-        part: Span | None = None,
-        opened: Callable[[Span], object],
+        part: PieceSpan | None = None,
+        opened: Callable[[PieceSpan], object],
         **rest: Any,
     ) -> None:
         super().__init__(**rest)
@@ -516,7 +516,7 @@ class PressedWall(FloatLayout):
         self._keys.append(key)
         self.add_widget(key)
 
-    def _part_of(self, number: int) -> Span | None:
+    def _part_of(self, number: int) -> PieceSpan | None:
         edge = 2 * (_FRAME + _INSET)
         box = tuple(side / self.look.dots(1) - edge for side in self.size)
         return pressed_part(self.drawing.on, number, box, TARGET)

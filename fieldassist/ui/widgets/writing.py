@@ -27,7 +27,7 @@ def font_in(words: str, font: float, width: float, *, bold: bool) -> float:
 
 def write(
     look: Look, words: str, at: tuple[float, float], font: float, role: ColourName, corner: Corner, *, bold: bool = True
-) -> marks.Box:
+) -> marks.PixelBox:
     """Words in one line with this corner, or their middle, at a place [pixels]. The box of their letters."""
     letters = _letters(words, round(font), bold)
     w, h = letters.size
