@@ -31,8 +31,8 @@ from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
 RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
-# Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it the
-# engine rests until something is louder, and then hears the blocks before that too.
+# Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it
+# the engine rests until something is louder, and then hears the blocks before that too.
 _SILENCE_RMS = 32.0  # -60 dBFS
 _REST_S = 1.5
 # Put before and after a recording: one that is cut tight loses its first and last sounds otherwise. A quiet hiss,

@@ -116,13 +116,13 @@ class Hands:
             w.words if isinstance(w, TextLabel) else w.text for w in self.widgets() if isinstance(w, Label) and w.text
         )
 
-    def keys(self) -> list[Key]:
+    def every_key(self) -> list[Key]:
         """Everything that can be pressed."""
         return [w for w in self.widgets() if isinstance(w, Key)]
 
     def key(self, words: str) -> Key:
         """The one key with these words (or this name), or whose words begin with them."""
-        keys = self.keys()
+        keys = self.every_key()
         exact = [k for k in keys if words in (k.text, k.named)]
         found = exact or [k for k in keys if k.named.startswith(words)]
         assert len(found) >= 1, f"no key says {words!r}; there are {[k.named for k in keys]}"

@@ -36,7 +36,7 @@ class Said(Silent):
 
 
 def _down(hands: Hands) -> list[Key]:
-    keys = hands.keys()
+    keys = hands.every_key()
     return [key for key in keys if key.state == "down"]
 
 
@@ -49,7 +49,7 @@ def strike(hands: Hands, name: str, text: str | None = None, *modifiers: str) ->
 
 
 def focused(hands: Hands) -> list[Key]:
-    keys = hands.keys()
+    keys = hands.every_key()
     return [key for key in keys if key.focused]
 
 
@@ -57,7 +57,7 @@ def focused(hands: Hands) -> list[Key]:
 def test_tab_reaches_every_key_of_a_page_and_one_has_the_focus_at_a_time(hands: Hands, screen: str) -> None:
     hands.say("this is rosa")
     hands.go(screen)
-    keys = hands.keys()
+    keys = hands.every_key()
     wanted = {id(key) for key in keys}
     seen: set[int] = set()
     for _ in wanted:
@@ -164,7 +164,7 @@ def test_a_page_tells_once_what_it_is_for_and_its_first_press_goes_through(hands
     hands.tablet.preferences = hands.tablet.preferences.model_copy(update={"explained": ()})
     hands.go("person")
     assert "Who speaks and who sets" in hands.seen()
-    hands.touch(next(key for key in list(hands.keys()) if key.text == "Otto"))
+    hands.touch(next(key for key in list(hands.every_key()) if key.text == "Otto"))
     hands.quiet()
     assert [b.name for b in hands.events(SpeakerChanged)] == ["otto"]
     assert not [w for w in hands.widgets() if isinstance(w, ExplainStrip)]

@@ -82,7 +82,7 @@ def test_an_area_is_started_and_shown_at_its_step(hands: Hands) -> None:
     assert hands.tablet.at == "work"
     hands.go("day")
     assert hands.key("Go on: Shower wall")
-    rosas = [key for key in hands.keys() if key.text == "Rosa"]  # noqa: SIM118
+    rosas = [key for key in hands.every_key() if key.text == "Rosa"]
     assert [key.chosen for key in rosas].count(True) == 1, "she sets there"
 
 
@@ -98,7 +98,7 @@ def test_an_area_that_is_started_by_voice_is_looked_at_without_a_hand(hands: Han
 
 def test_who_works_is_asked_before_the_first_area_and_what_was_pressed_goes_on(hands: Hands) -> None:
     hands.press("Begin: Shower wall")
-    hands.touch(next(key for key in hands.keys() if key.text == "Otto" and _on_sheet(key)))  # noqa: SIM118
+    hands.touch(next(key for key in hands.every_key() if key.text == "Otto" and _on_sheet(key)))
     hands.quiet()
     assert [body.name for body in hands.events(SpeakerChanged)] == ["otto"]
     assert [body.area for body in hands.events(AreaStarted)] == ["shower wall"]
@@ -343,7 +343,7 @@ def test_nothing_is_cut_and_every_key_is_large_enough(
 
 def check_sheet(hands: Hands) -> None:
     """What lies over the page hides it: only the sheet is measured."""
-    for key in [key for key in hands.keys() if _on_sheet(key)]:  # noqa: SIM118
+    for key in [key for key in hands.every_key() if _on_sheet(key)]:
         assert not key.cut, key.named
         assert min(key.width, key.height) >= hands.tablet.look.dots(104), key.named
 

@@ -1,4 +1,4 @@
-"""A day through all its states: in each, nothing is cut, lies over another or is too small, and the question is seen."""
+"""A day through all its states: in each, nothing is cut, too small or over another, and the question is seen."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from tests.ui.conftest import Hands, resize
 from tests.ui.test_glove_and_eye import TO_A_READING, faults
 
 BREATH = "coverage {percent} percent, void one square inch, corners full, edges full, bed six millimeters"
+BAD = "coverage eighty nine percent, void four square inches, corners full, edges full, bed five millimeters"
 # Name, what is said before (+ and a number are minutes that pass), and whether a question is asked then.
 STATES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("nobody speaks", ()),

@@ -105,7 +105,7 @@ def faults(hands: Hands, what: str) -> list[str]:
     cut, too small, in no ink of the theme or over each other."""
     look = hands.tablet.look
     inks = {tuple(round(c, 3) for c in rgb(getattr(look.theme, name))) for name in look.theme.__slots__[1:]}
-    keys = [k for k in hands.keys() if seen_whole(k) and not covered(k, hands)]
+    keys = [k for k in hands.every_key() if seen_whole(k) and not covered(k, hands)]
     assert keys, what
     found = []
     wide, high = hands.tablet._frame.size

@@ -30,7 +30,7 @@ PIN = "8352"
 def big(hands: Hands) -> Key:
     """The large key of the action row."""
     [found] = [
-        key for key in list(hands.keys()) if key.kind in ("action", "fail") and not isinstance(key, VerdictField)
+        key for key in list(hands.every_key()) if key.kind in ("action", "fail") and not isinstance(key, VerdictField)
     ]
     return found
 
@@ -136,7 +136,9 @@ def test_a_failed_lift_is_cured_by_a_change_that_the_foreman_signs_in_place_and_
     failed(hands)
     assert hands.tablet.at == "failed"
     hands.press("Scraped clean")
-    cures = [key for key in list(hands.keys()) if "base" in " ".join(line.words for line in getattr(key, "_lines", ()))]
+    cures = [
+        key for key in list(hands.every_key()) if "base" in " ".join(line.words for line in getattr(key, "_lines", ()))
+    ]
     assert len(cures) == 2
     before = len(hands.events(SpeakerChanged))
     hands.press("Change: Edwin signs it")
@@ -168,10 +170,10 @@ def test_a_wrong_pin_changes_the_method_and_releases_nothing(hands: Hands) -> No
 def test_the_other_cure_is_looked_at_and_is_what_is_changed_to(hands: Hands) -> None:
     failed(hands)
     hands.press("Scraped clean")
-    second = [key for key in list(hands.keys()) if hasattr(key, "_lines")][1]
+    second = [key for key in list(hands.every_key()) if hasattr(key, "_lines")][1]
     hands.touch(second)
     hands.quiet()
-    assert [key.chosen for key in list(hands.keys()) if hasattr(key, "_lines")] == [False, True]
+    assert [key.chosen for key in list(hands.every_key()) if hasattr(key, "_lines")] == [False, True]
 
 
 def test_the_mortar_that_was_skinned_leaves_the_method_as_it_is(hands: Hands) -> None:
@@ -195,7 +197,7 @@ def test_suspects_are_taken_off_by_one_press_and_the_next_lift_lies_outward(hand
     assert "Changed to this" in hands.seen()
     hands.press("Take off 2, 3")
     assert [body.tile for body in hands.events(TileTakenOff)] == [2, 3]
-    assert not [key for key in list(hands.keys()) if key.text.startswith("Take off")]
+    assert not [key for key in list(hands.every_key()) if key.text.startswith("Take off")]
 
 
 # --- glove and eye ------------------------------------------------------------------------------------------------

@@ -25,7 +25,7 @@ def _enter(hands: Hands, key: str, number: str, unit: str = "") -> None:
 
 
 def _face(hands: Hands, name: str) -> FaceKey:
-    keys = hands.keys()
+    keys = hands.every_key()
     return next(key for key in keys if isinstance(key, FaceKey) and key.text == name)
 
 
@@ -117,7 +117,7 @@ def test_one_piece_is_handled_as_assess_judges_it_and_says_what_is_assumed(hands
         ("end_reach", "23"),
         ("end_height", "63"),
     ):
-        keys = hands.keys()
+        keys = hands.every_key()
         found = [key for key in keys if key.caption is not None and key.caption.words.startswith(FIELDS[field])]
         hands.touch(found[0])
         hands.quiet()

@@ -21,7 +21,7 @@ def at_plan(hands: Hands) -> None:
 
 
 def big(hands: Hands) -> Key:
-    [found] = [key for key in list(hands.keys()) if key.kind == "action"]
+    [found] = [key for key in list(hands.every_key()) if key.kind == "action"]
     return found
 
 
@@ -44,7 +44,7 @@ def test_what_does_not_work_leads_to_the_nearest_that_does_and_on_to_the_wall(ha
     assert changed.method != before
     assert changed.method.sides == "both"
     hands.frames(4)
-    assert not [key for key in list(hands.keys()) if key.text.startswith("Use from")]
+    assert not [key for key in list(hands.every_key()) if key.text.startswith("Use from")]
 
 
 def test_nothing_that_is_entered_changes_the_day_until_it_is_used(hands: Hands) -> None:
@@ -57,7 +57,7 @@ def test_nothing_that_is_entered_changes_the_day_until_it_is_used(hands: Hands) 
 
 def test_a_step_that_there_is_not_says_so(hands: Hands) -> None:
     at_plan(hands)
-    [none] = [key for key in list(hands.keys()) if isinstance(key, StepKey) and key.off]
+    [none] = [key for key in list(hands.every_key()) if isinstance(key, StepKey) and key.off]
     hands.touch(none)
     hands.frames(4)
     assert "no step this way" in hands.seen()

@@ -61,7 +61,7 @@ def pin(hands: Hands, digits: str) -> None:
 
 def keys_with(hands: Hands, words: str) -> list[Key]:
     """The keys whose words begin so."""
-    found: list[Key] = hands.keys()
+    found: list[Key] = hands.every_key()
     return [key for key in found if key.text.startswith(words)]
 
 
@@ -160,7 +160,7 @@ def test_suspects_are_let_stay_by_the_foreman_with_his_reason(hands: Hands, tmp_
 
 def keys_named(hands: Hands, words: str) -> list[Key]:
     """The keys in whose name these words are."""
-    found: list[Key] = hands.keys()
+    found: list[Key] = hands.every_key()
     return [key for key in found if words in key.named]
 
 

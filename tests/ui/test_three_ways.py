@@ -86,7 +86,7 @@ def tap(hands: Hands, words: str) -> None:
     if isinstance(command, cmd.SpeakAs):
         if hands.tablet.view.state.speaker is not None:
             hands.go("person")
-        every = hands.keys()
+        every = hands.every_key()
         keys = [key for key in every if key.named.startswith(command.name.title())]
         hands.touch(keys[-1])
         hands.quiet()
@@ -119,10 +119,10 @@ def _keyed(hands: Hands) -> tuple[WorkAnswer, ...]:
 def _press(hands: Hands, told: Figure) -> None:
     """The key of the page, or that under "Something else"."""
     label = capital(hands.tablet.words(told))
-    shown = hands.keys()
+    shown = hands.every_key()
     if label not in [capital(key.text) for key in shown]:
         hands.go("else")
-    keys = hands.keys()
+    keys = hands.every_key()
     hands.touch(next(key for key in keys if capital(key.text) == label))
     hands.quiet()
 

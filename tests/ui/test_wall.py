@@ -38,7 +38,7 @@ def view_with(tablet: TabletApp, area: Area) -> View:
 
 def pieces(hands: Hands) -> list[str]:
     """The pieces that can be pressed, as they are called."""
-    found = hands.keys()
+    found = hands.every_key()
     return [key.named for key in found if isinstance(key, PieceKey)]
 
 
@@ -176,7 +176,7 @@ def test_a_signed_day_says_when_and_has_no_key_that_goes_on(hands: Hands) -> Non
     hands.tablet.view = replace(view, state=changed(view.state, closed=True), events=events)
     hands.go("wall")
     assert "Signed 06:45" in hands.seen()
-    found = hands.keys()
+    found = hands.every_key()
     assert [key.named for key in found if key.kind == "action"] == []
 
 

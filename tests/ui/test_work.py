@@ -239,7 +239,7 @@ def test_taking_back_names_what_it_takes_back_and_the_things_before_it(hands: Ha
     hands.press("Take back: Spread")
     seen = hands.seen()
     assert seen.index("Spread") < seen.rindex("Back keyed"), "the last five, newest first"
-    keys = hands.keys()
+    keys = hands.every_key()
     hands.touch(next(k for k in keys if k.text == "Take back: Spread"))
     hands.quiet()
     assert len(hands.events(Withdrawn)) == 1

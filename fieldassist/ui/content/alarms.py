@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from fieldassist.ui.content.clocks import ClockRow
 
-# Minutes left at which a clock sounds once more: the checklist's own warning, at five minutes and more, has sounded then.
+# Minutes left at which a clock sounds once more: the checklist's own warning, at five minutes, has sounded then.
 BEFORE_MIN = (2.0, 1.0)
 # Once it ran out: every so many seconds, louder over the first minute.
 EVERY_S, GROWS_S = 4.0, 60.0

@@ -1,4 +1,4 @@
-"""Which page the place Work shows: the step, the lift whose values are asked, or the failed lift that is being cured."""
+"""Which page the place Work shows: the step, the lift whose values are asked, or the failed lift being cured."""
 
 from __future__ import annotations
 

@@ -36,8 +36,8 @@ class TextLabel(Label):
     """Words that wrap at their width and are as high as they need to be.
 
     size: by what they are for; bold: None for what is usual at this size; lines: be so many lines high, whatever it
-    says; fit: be as large as the box that it is given, with letters that shrink down to `least` of their size to go in. What it
-    says is `.words`; `cut` tells whether it does not go in.
+    says; fit: be as large as the box that it is given, with letters that shrink down to `least` of their size to go in.
+    What it says is `.words`; `cut` tells whether it does not go in.
     """
 
     def __init__(
