@@ -32,9 +32,10 @@ SHOWN_S = 15.0
 class Aids:
     """The aids of one tablet.
 
-    frame: all that is on the window; escape: goes back, or closes what lies over the page; top: how high the band is,
-    page: where the page begins and how wide it is [pixels]; told: keeps that a screen has explained itself, and draws
-    nothing; ask_to_open: asks for a PIN and calls what it is given once that was right.
+    frame: all that is on the window; escape: goes back, or closes what lies over the page; foot: how far above the
+    window's lower edge the keys of the page end [pixels], negative where nothing may be laid over it; page: where the
+    page begins and how wide it is [pixels]; told: keeps that a screen has explained itself, and draws nothing;
+    ask_to_open: asks for a PIN and calls what it is given once that was right.
     """
 
     def __init__(
@@ -43,12 +44,12 @@ class Aids:
         frame: Widget,
         *,
         escape: Callable[[], None],
-        top: Callable[[], float],
+        foot: Callable[[], float],
         page: Callable[[], tuple[float, float]],
         told: Callable[[str], None],
         ask_to_open: Callable[[Callable[[], None]], None],
     ) -> None:
-        self._tablet, self._frame, self._top, self._page, self._told = tablet, frame, top, page, told
+        self._tablet, self._frame, self._foot, self._page, self._told = tablet, frame, foot, page, told
         self._ask_to_open = ask_to_open
         self._focus = FocusKeys(frame, escape, lambda: tablet.look.left_hand)
         self._hear = PressToHear(frame, self._say)
@@ -148,6 +149,7 @@ class Aids:
 
     def guide(self) -> None:
         """On a day of practice, lay the tour's next step over the page once it has come to that."""
+        self._place()
         told = self._tour()
         if told == self._guided:
             return
@@ -168,15 +170,18 @@ class Aids:
     def _lay(self, told: Message) -> None:
         strip = self._strip = ExplainStrip(self._tablet.look, self._tablet.words(told))
 
-        def place(*_: Any) -> None:
-            left, wide = self._page()
-            strip.width = wide
-            strip.pos = left, self._frame.height - self._top() - strip.height
-
-        self._frame.bind(size=place)
-        strip.bind(height=place)
+        self._frame.bind(size=self._place)
         self._frame.add_widget(strip)
-        place()
+        self._place()
+
+    def _place(self, *_: Any) -> None:
+        """Over what is quieter: question, limit and clocks lie above, the keys that go on below."""
+        if self._strip is not None:
+            left, wide = self._page()
+            self._strip.width = wide
+            foot = self._foot()
+            self._strip.pos = left, max(0.0, foot)
+            self._strip.opacity = 1.0 if foot >= 0 else 0.0
 
     def _stays(self) -> None:
         """Let nothing go by itself any more."""

@@ -45,6 +45,7 @@ from fieldassist.ui.content.preferences import Preferences
 from fieldassist.ui.content.theme import THEMES
 from fieldassist.ui.screens.band import HIGH, Band
 from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.places import HIGH as PLACES_HIGH
 from fieldassist.ui.screens.places import WIDE as PLACES_WIDE
 from fieldassist.ui.screens.places import Places
 from fieldassist.ui.screens.registry import SCREENS
@@ -127,7 +128,7 @@ class TabletApp(App):
             self,
             self._frame,
             escape=self._escape,
-            top=lambda: self._band.height,
+            foot=self._page_foot,
             page=self._page_span,
             told=self._explained,
             ask_to_open=lambda opened: ask_to_open(self, opened),
@@ -441,6 +442,15 @@ class TabletApp(App):
         """Where the page begins and how wide it is: beside the places, where the tablet lies."""
         beside = 0.0 if self.upright else self.look.dots(PLACES_WIDE)
         return 0.0 if self.look.left_hand else beside, self._frame.width - beside
+
+    def _page_foot(self) -> float:
+        """How far above the window's lower edge the page's keys end; negative while a clock's question fills it."""
+        if self._band.row.expired is not None:
+            return -1.0
+        look, acts = self.look, self._screen.acts_high if self._screen is not None else 0.0
+        below = look.dots(PLACES_HIGH) if self.upright else 0.0
+        # A page without keys of its own below has those of a number there.
+        return below + (acts + look.dots(20) if acts else look.dots(200))
 
     def _explained(self, screen: str) -> None:
         """A screen has told once what it is for. Nothing is drawn anew: a finger is on its way to a key."""

@@ -1,9 +1,9 @@
 # The screen of the step at hand, the pad for numbers and what a clock that ran out asks.
 work-late-piece = Was piece { $piece } set in time?
 work-late-spread = { $left ->
-    [0] Was the last of them in in time?
-    [one] Was the last piece in in time?
-   *[other] Were all { $left } in in time?
+    [0] Was the last piece set in time?
+    [one] Was the last piece set in time?
+   *[other] Were all { $left } set in time?
 }
 work-late-pot = Was bucket { $bucket } empty in time?
 work-late-other = { $clock }: done in time?

@@ -45,6 +45,11 @@ class Screen(BoxLayout):
         self.add_widget(self.page)
         self.add_widget(self._acts)
 
+    @property
+    def acts_high(self) -> float:
+        """How high the row of keys under the page is [pixels], 0 where there is none."""
+        return float(self._acts.height)
+
     def refresh(self) -> None:
         """Show what has changed."""
 

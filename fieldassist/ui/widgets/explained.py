@@ -1,4 +1,4 @@
-"""What a screen says of itself, once: a strip over the upper edge of its page that goes with the first press."""
+"""What a screen says of itself, once: a strip over the foot of its page that goes with the first press."""
 
 from __future__ import annotations
 
