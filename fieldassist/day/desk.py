@@ -58,7 +58,8 @@ class Report:
 
     said: what the tablet says, whole, however little of it is spoken; fate: what became of what was heard, typed or
     tapped, None for the clock's and the tablet's own; words: as they were heard; why: why nothing came of it; problem:
-    the tablet could not do its work; at: when, on the machine's clock [s].
+    the tablet could not do its work; ears: it is its ears alone that fail, and all else goes on; at: when, on the
+    machine's clock [s].
     """
 
     said: str
@@ -66,6 +67,7 @@ class Report:
     words: str = ""
     why: str = ""
     problem: bool = False
+    ears: bool = False
     at: float = field(default_factory=time.monotonic, compare=False)
 
 
@@ -378,7 +380,7 @@ class Desk:
             self._report(day, _torn(heard))
 
     def _warn(self, day: Day, warning: Figure) -> None:
-        self._tell(Report(day.words(warning), problem=True))
+        self._tell(Report(day.words(warning), problem=True, ears=True))
 
     def _close_microphone(self) -> None:
         self._listening = self._microphone = None

@@ -144,7 +144,7 @@ class Aids:
         told = to_explain(self._tablet.at, self._tablet.preferences.explained)
         if told is not None:
             self._explaining = self._tablet.at
-            self._lay(told)
+            self._lay(self._tablet.words(told))
             self._going = Clock.schedule_once(lambda _dt: self._explained(), SHOWN_S)
 
     def guide(self) -> None:
@@ -159,7 +159,13 @@ class Aids:
             self._strip = None
         if told is not None:
             self._explaining = ""
-            self._lay(told)
+            self._lay(self._tablet.words(told))
+
+    def note(self, words: str) -> None:
+        """Say something at the foot of the page that hinders nothing; it goes with the next press or by itself."""
+        self._explained()
+        self._lay(words)
+        self._going = Clock.schedule_once(lambda _dt: self._explained(), SHOWN_S)
 
     def _tour(self) -> Message | None:
         view = self._tablet.view
@@ -167,8 +173,8 @@ class Aids:
             return None
         return tour_of(view.events).told
 
-    def _lay(self, told: Message) -> None:
-        strip = self._strip = ExplainStrip(self._tablet.look, self._tablet.words(told))
+    def _lay(self, words: str) -> None:
+        strip = self._strip = ExplainStrip(self._tablet.look, words)
 
         self._frame.bind(size=self._place)
         self._frame.add_widget(strip)

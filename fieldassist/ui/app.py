@@ -247,7 +247,8 @@ class TabletApp(App):
 
     def _deafened(self, problem: Exception) -> None:
         self.deaf = self.words.of(problem)
-        self._told(Report(f"{self.deaf} Go on by touch.", problem=True))
+        by_touch = self.words(message("frame-by-touch"))
+        self._told(Report(f"{self.deaf} {by_touch}", problem=True, ears=True))
 
     def send(self, command: Command, source: Source = PRESSED) -> None:
         """Have a command carried out; what came of it is told by a report and the next view."""
@@ -310,7 +311,9 @@ class TabletApp(App):
     def _told(self, report: Report) -> None:
         self.reports = [*self.reports, report][-REPORTS_KEPT:]
         # A sheet that asks for something, such as a PIN, tells by itself why that was not taken.
-        if (report.fate is Fate.REFUSED and self._overlay is None) or report.problem:
+        if report.ears:
+            self._aids.note(report.said)
+        elif (report.fate is Fate.REFUSED and self._overlay is None) or report.problem:
             told = report.said or report.why
             self.refuse(told, None if report.problem else self._why_key(told))
         elif report.fate is Fate.TAKEN:

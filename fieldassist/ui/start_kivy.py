@@ -28,7 +28,8 @@ logging.getLogger("kivy").propagate = False
 Config.set("input", "mouse", "mouse,disable_multitouch")
 Config.set("kivy", "exit_on_escape", "0")
 # Nothing here moves: to look for touches thirty times a second is enough, and half the work of Kivy's sixty.
-Config.set("graphics", "maxfps", "30")
+if Config.get("graphics", "maxfps") == "60":  # unless somebody wants it otherwise
+    Config.set("graphics", "maxfps", "30")
 Config.set("kivy", "window_icon", str(shipped("assets") / "icon.png"))
 
 

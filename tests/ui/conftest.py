@@ -147,6 +147,15 @@ class Hands:
         EventLoop.idle()
         touch.touch_up()
         self.frames(3)
+        if any(isinstance(parent, ScrollView) for parent in _above(widget)):
+            # What is pulled waits whether a finger pulls, and lets go of what is in it a moment later.
+            self._run(0.35)
+
+    def _run(self, seconds: float) -> None:
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            EventLoop.idle()
+            time.sleep(0.005)
 
     def draw(self, widget: Widget, *points: tuple[float, float]) -> None:
         """One stroke over a widget, through shares of its width and height."""
@@ -198,6 +207,13 @@ class Hands:
         self.frames(4)
         Window.dispatch("on_draw")
         Window.screenshot(name=str(path))
+
+
+def _above(widget: Widget) -> Iterator[Widget]:
+    """All that a widget lies in."""
+    while widget.parent is not None and widget.parent is not widget:
+        widget = widget.parent
+        yield widget
 
 
 @functools.cache

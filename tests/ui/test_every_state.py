@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import product
-
 import pytest
 
 from tests.ui.conftest import Hands, resize
@@ -64,9 +62,7 @@ def test_in_every_state_of_a_day_the_work_is_whole_and_its_question_is_seen(
     hands: Hands, size: tuple[int, int], theme: str
 ) -> None:
     resize(*size)
-    looks = list(product((1.0, 1.5), ("metric", "us")))
-    if size[0] > 1280:
-        looks = looks[:1]
+    looks = [(1.0, "metric"), (1.5, "us")][: 1 if size[0] > 1280 else 2]
     found: list[str] = []
     for name, lines in STATES:
         for line in lines:

@@ -14,7 +14,7 @@ from fieldassist.language import Words
 from fieldassist.ui.screens.registry import SCREENS
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.text import TextLabel
-from tests.ui.conftest import Hands, begin_tablet, resize
+from tests.ui.conftest import Hands, begin_tablet
 from tests.ui.test_every_state import STATES
 from tests.ui.test_glove_and_eye import check
 
@@ -86,9 +86,7 @@ def said(hands: Hands) -> Iterator[str]:
             yield widget.named
 
 
-@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)], ids=["lying", "upright"])
-def test_no_screen_says_a_word_of_english_in_another_language(pseudo: Hands, size: tuple[int, int]) -> None:
-    resize(*size)
+def test_no_screen_says_a_word_of_english_in_another_language(pseudo: Hands) -> None:
     hands, words = pseudo, english()
     assert len(words) > 1000
     assert Words("pseudo")(hands.tablet.view.prompt.ask) != Words()(hands.tablet.view.prompt.ask)  # type: ignore[union-attr]

@@ -70,7 +70,7 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     hands.say("this is rosa", "start area shower wall")
     hands.go("photos")
     hands.wait(lambda: "No photo was found" in hands.seen(), "an empty list")
-    assert str(folder) in hands.seen()
+    assert "/".join(folder.parts[-2:]) in hands.seen()
     photo = put(folder / "camera", "newest.jpg", jpeg(), 0)
     for age in range(1, 8):
         put(folder, f"old {age}.jpg", jpeg((64, 48 + age)), age)

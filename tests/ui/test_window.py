@@ -53,7 +53,7 @@ class Both:
         """Press the first target that says so, in both."""
         for word in words:
             self.hands.frames(6)  # until everything lies where it belongs
-            target = next(t for t in self.hands.targets() if t.text.split("\n")[0] == word)
+            target = self.hands.key(word)
             x, y = target.to_window(*target.center)
             at = str(round(x / SCALE)), str(round((Window.height - y) / SCALE))
             self._mouse("mousemove", *at, "mousedown", "1", "sleep", "0.1", "mouseup", "1")  # as long as a finger is
@@ -78,8 +78,16 @@ class Both:
     [((1280, 800), "day", "metric", ("2", "1"), "degC"), ((800, 1280), "dark", "us", ("7", "0"), "degF")],
 )
 def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
-    sound: Sound, tmp_path: Path, size: tuple[int, int], theme: str, units: str, keys: tuple[str, ...], unit: str
+    sound: Sound,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    size: tuple[int, int],
+    theme: str,
+    units: str,
+    keys: tuple[str, ...],
+    unit: str,
 ) -> None:
+    monkeypatch.setattr("fieldassist.ui.screens.work.DEAF_S", 0.0)
     day, data = tmp_path / "day.db", tmp_path / "data"
     day_for_screens(day, SystemClock())().close()
     save(data, Preferences(aloud=False, manner=Manner.OPEN, theme=theme, units=units))
@@ -96,7 +104,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
                 until(sound.recorded, "the ear at the microphone", START_S, tablet.said)
                 both.press("Rosa")
                 both.until(SpeakerChanged, 1, tablet)
-                both.press("Start")
+                both.press("Begin: Shower wall")
                 both.until(AreaStarted, 1, tablet)
                 both.press("Understood")
                 both.until(CautionAcknowledged, 1, tablet)
@@ -108,7 +116,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
             # Without the day's name: it is the one that was open.
             with program(sound, *start, DISPLAY=display, **dots) as tablet:
                 until(sound.recorded, "the ear at the microphone", START_S, tablet.said)
-                both.press(*keys, "Enter it")
+                both.press(*keys, "Keep")
                 both.until(ReadingCalled, 1, tablet)
                 [called] = both.kept(ReadingCalled)
                 assert (called.step, called.value, called.unit) == ("air-temperature", int("".join(keys)), unit)

@@ -43,3 +43,4 @@ frame-take = Take it
 frame-space = space
 frame-capital = ABC
 frame-rub-out = rub out
+frame-by-touch = Go on by touch.
