@@ -215,7 +215,7 @@ def sheet(pictures: list[Path], width: int, columns: int, out: Path) -> None:
     paper = Image.new("RGB", (columns * (width + gap) + gap, rows * (high + gap) + gap), "#bebebe")
     for number, picture in enumerate(small):
         paper.paste(picture, (gap + number % columns * (width + gap), gap + number // columns * (high + gap)))
-    paper.quantize(96).save(out, optimize=True)
+    paper.quantize(256, kmeans=2).save(out, optimize=True)
 
 
 def main() -> int:
