@@ -11,6 +11,7 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
+from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.graphics import Line  # isort: skip
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
@@ -102,3 +103,17 @@ class Places(BoxLayout):
         for place in PLACES:
             words = tablet.words(message("frame-place", place=place))
             self.add_widget(PlaceKey(look, words, place, tablet, is_open=place == opened, edge=edge))
+        kind = tablet.view.state.kind if tablet.view is not None else "work"
+        if kind != "work":
+            # Beside every page, whatever clocks the band shows.
+            mark = TextLabel(
+                look, tablet.words(message("frame-not-work", kind=kind)), "small", bold=True, align="center", fit=True
+            )
+            clear = look.dots(14)  # of the hatched frame
+            beside = BoxLayout(padding=(clear, 0, look.dots(6), clear))
+            beside.add_widget(mark)
+            if upright:
+                beside.size_hint_x = 0.8
+            else:
+                beside.size_hint_y, beside.height = None, look.dots(56)
+            self.add_widget(beside)
