@@ -6,6 +6,7 @@ steady noise; beside them a window of Kivy's with one word in it, on the same sc
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import subprocess
@@ -24,6 +25,7 @@ from fieldassist.places import shipped
 from tests import SITE
 from tests.bench.window import BARE
 from tests.sounding import START_S, Program, Sound, program, until
+from tests.xscreen import screen
 
 SETTLES_S, MEASURED_S = 12.0, 30.0
 _TICKS = os.sysconf("SC_CLK_TCK")
@@ -32,18 +34,9 @@ _TICKS = os.sysconf("SC_CLK_TCK")
 def main() -> None:
     """Print a line a state."""
     folder = Path(tempfile.mkdtemp(prefix="fa"))
-    sound = Sound(folder)
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1280x800x24"],
-        pass_fds=[write],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(write)
+    sound, showing = Sound(folder), contextlib.ExitStack()
+    display = showing.enter_context(screen())
     try:
-        with os.fdopen(read) as told:
-            display = f":{told.readline().strip()}"
         sound.start()
         dots = {
             "DISPLAY": display,
@@ -78,8 +71,7 @@ def main() -> None:
             running.child.wait()
     finally:
         sound.stop()
-        server.terminate()
-        server.wait()
+        showing.close()
         shutil.rmtree(folder, ignore_errors=True)
 
 

@@ -5,9 +5,8 @@ Beside it, on the same screen: a window of Kivy's with one word in it, which is 
 
 from __future__ import annotations
 
-import os
+import contextlib
 import shutil
-import subprocess
 import sys
 import tempfile
 import time
@@ -20,6 +19,7 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from tests import SITE
 from tests.sounding import START_S, Program, Sound, program, until
+from tests.xscreen import screen
 
 TIMES = 5
 BARE = """
@@ -40,18 +40,9 @@ Bare().run()
 def main() -> None:
     """Print one line."""
     folder = Path(tempfile.mkdtemp(prefix="fa"))
-    sound = Sound(folder)
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1280x800x24"],
-        pass_fds=[write],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(write)
+    sound, showing = Sound(folder), contextlib.ExitStack()
+    display = showing.enter_context(screen())
     try:
-        with os.fdopen(read) as told:
-            display = f":{told.readline().strip()}"
         sound.start()
         dots = {"DISPLAY": display, "KIVY_NO_ARGS": "1", "KIVY_HOME": str(folder / "kivy"), "KIVY_NO_CONSOLELOG": "1"}
         (folder / "kivy").mkdir()
@@ -64,8 +55,7 @@ def main() -> None:
         bare = _best(sound, [str(folder / "bare.py")], dots, lambda program: b"up" in program.out)
     finally:
         sound.stop()
-        server.terminate()
-        server.wait()
+        showing.close()
         shutil.rmtree(folder, ignore_errors=True)
     print(
         f"window up and listening: {listening:.2f} s (target 4 s), {listening / bare:.1f} x a bare Kivy window "

@@ -6,11 +6,9 @@ screens in this process, which are worked beside it.
 
 from __future__ import annotations
 
-import contextlib
 import os
 import subprocess
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -22,25 +20,7 @@ from fieldassist.ui.content.preferences import Preferences, save
 from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, until
 from tests.spoken import recording
 from tests.ui.conftest import SCALE, Hands, Window, begin_tablet, day_for_screens, resize
-
-
-@contextlib.contextmanager
-def screen(width: int, height: int) -> Iterator[str]:
-    """An X server with this screen; its display."""
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", f"{width}x{height}x24", "-nolisten", "tcp"],
-        pass_fds=[write],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(write)
-    try:
-        with os.fdopen(read) as told:
-            yield f":{told.readline().strip()}"
-    finally:
-        server.terminate()
-        server.wait(10)
+from tests.xscreen import screen
 
 
 class Both:

@@ -27,16 +27,17 @@ class PlanDetail(Screen):
 
     place = "plan"
 
-    def refresh(self) -> None:
-        """Show what has changed."""
+    def _sheet(self) -> PlanSheet | None:
+        """The area's sheet where it is another than at the last call, else None."""
         view = self.tablet.view
         if view is None or view.state.plan is None:
-            return
+            return None
         names = [area.name for area in view.state.plan.areas]
         name = str(self.tablet.at_what.get("area") or view.state.active or names[0])
         entries = dict(self._drafts(view).of(name))
-        if self.changed("what", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
-            self._compose(work_out(day_inputs(view.state, name, entries), self.tablet.words))
+        if not self.changed("what", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
+            return None
+        return work_out(day_inputs(view.state, name, entries), self.tablet.words)
 
     def title(self) -> tuple[str, str]:
         """The area."""
@@ -47,9 +48,6 @@ class PlanDetail(Screen):
 
     def _drafts(self, view: View) -> Drafts:
         return self.tablet.memory.of(Drafts, view.path)
-
-    def _compose(self, sheet: PlanSheet) -> None:
-        raise NotImplementedError
 
     def _show(self, *inside: Widget) -> None:
         self.page.clear_widgets()
@@ -66,7 +64,11 @@ class PlanDetail(Screen):
 class PlanParts(PlanDetail):
     """Results by subject, and the inputs that make them, each of which can be entered anew."""
 
-    def _compose(self, sheet: PlanSheet) -> None:
+    def refresh(self) -> None:
+        """Show what has changed."""
+        sheet = self._sheet()
+        if sheet is None:
+            return
         columns = 2 if self.tablet.upright or self.look.text > 1.2 else 3
         inside: list[Widget] = []
         for part in sheet.parts:
@@ -145,7 +147,11 @@ class PlanParts(PlanDetail):
 class PlanSources(PlanDetail):
     """Where every figure comes from, and what is assumed."""
 
-    def _compose(self, sheet: PlanSheet) -> None:
+    def refresh(self) -> None:
+        """Show what has changed."""
+        sheet = self._sheet()
+        if sheet is None:
+            return
         inside: list[Widget] = []
         for verdict in (sheet.verdict, sheet.at_limit):
             if verdict is not None:
