@@ -21,13 +21,14 @@ BELOW = {
     "record": {"checklist", "trade"},
     "voice": {"checklist", "language", "trade"},
     "assess": {"checklist", "language", "trade"},
+    "trial": {"assess", "checklist", "trade"},
     "photo": {"trade"},
-    "report": {"assess", "checklist", "language", "record", "trade"},
-    "day": {"checklist", "language", "record", "trade", "voice"},
-    "facts": {"checklist", "record", "trade"},
-    "rehearsal": {"checklist", "day", "facts", "language", "record", "report", "trade"},
-    "proof": {"checklist", "facts", "language", "record", "report", "trade"},
-    "ui": {"assess", "checklist", "day", "language", "photo", "record", "report", "trade", "voice"},
+    "report": {"assess", "checklist", "language", "record", "trade", "trial"},
+    "day": {"checklist", "language", "record", "trade", "trial", "voice"},
+    "facts": {"checklist", "record", "trade", "trial"},
+    "rehearsal": {"checklist", "day", "facts", "language", "record", "report", "trade", "trial"},
+    "proof": {"checklist", "facts", "language", "record", "report", "trade", "trial"},
+    "ui": {"assess", "checklist", "day", "language", "photo", "record", "report", "trade", "trial", "voice"},
 }
 # What each part of the screens may import of the others. `content` can be tried without a screen: it knows no Kivy.
 UI = {
@@ -73,7 +74,9 @@ def test_what_every_room_may_use_imports_no_room(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "path", [path for room in ("trade", "assess", "photo") for path in sorted((PACKAGE / room).glob("*.py"))], ids=str
+    "path",
+    [path for room in ("trade", "assess", "photo", "trial") for path in sorted((PACKAGE / room).glob("*.py"))],
+    ids=str,
 )
 def test_what_is_only_computed_knows_no_screen_file_or_clock(path: Path) -> None:
     assert not {name.split(".")[0] for name in imports(path)} & IMPURE

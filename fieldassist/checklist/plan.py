@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from itertools import product
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    ValidationError,
+    model_validator,
+)
 
 from fieldassist.checklist.faults import Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
 from fieldassist.trade.quantities import Quantity, Units, convert_exact
-from fieldassist.trade.ridges import Family
+from fieldassist.trade.ridges import COMMON_NOTCHES, Family
 
 
 def _one_line(given: object) -> object:
@@ -239,20 +249,243 @@ class Method(Trowel):
     seating: Seating = "beaten"
 
 
-class MockUp(Written):
-    """A trial of a method on a sheet or a piece of its own, judged as a lifted tile is.
+Percent = Annotated[float, Field(ge=0, le=100)]
+# The combinations of a trial are called by letters, in the order in which they are written down.
+LETTERS = "ABCDEFGHJKLMNPQRSTUV"
+Letter = Annotated[str, StringConstraints(pattern=f"^[{LETTERS}]$")]
 
-    percent: contact [percent of the back]; largest_void: area of the largest void; corners: of corners and edges; by:
-    who read it; method: its name in the plan, the area's own where none is written.
+
+class TrialShown(Written):
+    """What a mock-up trial has shown of the method that was released from it, as that trial's record holds it.
+
+    date, site, area: of the trial; head: of its record, at the release; letter: the combination; samples: how many of
+    it count; mean, low, high: contact and its interval [percent]; chance: that the next tile passes, in steps;
+    centre, variance: mean and its variance on the scale of contact (`trade.contact`); spread: of one sample there;
+    between: variance between batches there; batches, readers: how many, and who; bed_mm: mean after collapse [mm];
+    by: the foreman who released it; why: his reason where it was not the best.
     """
 
     date: Annotated[str, AfterValidator(_real_date)]
-    percent: Annotated[float, Field(ge=0, le=100)]
+    site: ShortText
+    area: ShortText
+    head: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
+    letter: Letter
+    samples: Annotated[int, Field(ge=1)]
+    mean: Percent
+    low: Percent | None = None
+    high: Percent | None = None
+    chance: ShortText | None = None
+    centre: float
+    variance: Annotated[float, Field(ge=0)]
+    spread: Annotated[float, Field(ge=0)]
+    between: Annotated[float, Field(ge=0)] = 0.0
+    batches: Annotated[int, Field(ge=1)] = 1
+    readers: tuple[SpokenName, ...] = ()
+    bed_mm: float
+    by: SpokenName
+    why: Remark = ""
+
+
+class MockUp(Written):
+    """A trial of a method on a sheet or a piece of its own, judged as a lifted tile is.
+
+    percent: contact [percent of the back], of several samples the worst; largest_void: area of the largest void;
+    corners: of corners and edges; by: who read it; method: its name in the plan, the area's own where none is written;
+    trial: the mock-up trial that it comes from, None for a sheet of its own.
+    """
+
+    date: Annotated[str, AfterValidator(_real_date)]
+    percent: Percent
     largest_void: FaceArea | None = None
     corners: Literal["full", "not full"]
     by: ShortText
     method: SpokenName | None = None
+    trial: TrialShown | None = None
 
+
+class Combination(Method):
+    """One way that a trial tries: a method, and what else is held the same in all its samples.
+
+    notch: what its notch is called; slide: how far the piece is moved across the ridges; seconds: how long it is
+    vibrated; mortar: the name of one of the trial's other mortars, "" for the area's own; shown: it is run although the
+    reckoning rules it out, to be looked at; it is not eligible then.
+    """
+
+    notch: Remark = ""
+    slide: Length | None = None
+    seconds: DurationGiven | None = None
+    mortar: Remark = ""
+    shown: bool = False
+
+    @property
+    def method(self) -> Method:
+        """The method alone."""
+        return Method(**{name: getattr(self, name) for name in Method.model_fields})
+
+    @model_validator(mode="after")
+    def _parts_agree(self) -> Combination:
+        faults = Faults()
+        if self.slide is not None and self.movement == "none":
+            faults.add("trial-slide", "slide")
+        if self.seconds is not None and self.seating != "vibrated":
+            faults.add("trial-seconds", "seconds")
+        faults.tell()
+        return self
+
+
+# The parts of a combination that a question asked beforehand may be about.
+TriedPart = Literal["sides", "back", "movement", "seating", "mortar"]
+
+
+class PlannedQuestion(Written):
+    """What is to be found out, named before anybody mixes: it takes fewer samples than comparing all with all.
+
+    Of a part: what `other` adds to `one`, over all pairs of combinations that differ in this part alone. Or of two
+    combinations, by their letters.
+    """
+
+    part: TriedPart | None = None
+    one: ShortText | None = None
+    other: ShortText | None = None
+    letters: tuple[Letter, Letter] | None = None
+
+    @model_validator(mode="after")
+    def _asks_one_thing(self) -> PlannedQuestion:
+        faults = Faults()
+        of_part = (self.part, self.one, self.other)
+        if (self.letters is None) == (None in of_part) or (self.letters is not None and any(of_part)):
+            faults.add("trial-question")
+        faults.tell()
+        return self
+
+
+MOST_COMBINATIONS = len(LETTERS)
+
+
+def _every_one(given: object) -> object:
+    """What is to be tried, each with each: fields of a combination, each one value or a list of them."""
+    if not isinstance(given, dict):
+        return given
+    listed = {name: value if isinstance(value, list | tuple) else [value] for name, value in given.items()}
+    return [dict(zip(listed, values, strict=True)) for values in product(*listed.values())]
+
+
+class TrialPlan(Written):
+    """A mock-up trial: combinations tried side by side, each so many times, in an order that is drawn.
+
+    try: what is tried, each with each: a list of {field: value or list of values}, instead of `combinations`; notch
+    names one of `notches` or a common one (`trade.ridges.COMMON_NOTCHES`). seen: how a sample is looked at; sheet: the
+    face of one sample, the area's piece where none is written; place, surface: of the setting that it is for, which say
+    what is required; readers: who reads, apart from one another; a_batch: how many samples one batch is enough for;
+    mortars: others than the area's own; questions: named beforehand.
+    """
+
+    combinations: Annotated[tuple[Combination, ...], Field(min_length=1, max_length=MOST_COMBINATIONS)]
+    repeats: Annotated[int, Field(ge=1, le=20)] = 3
+    seen: Literal["lifted", "through the sheet"] = "lifted"
+    sheet: FaceArea | None = None
+    place: Literal["dry", "wet", "exterior"]
+    surface: Literal["wall", "floor"]
+    readers: Annotated[tuple[SpokenName, ...], Field(min_length=1, max_length=2)]
+    a_batch: Annotated[int, Field(ge=1, le=60)] = 8
+    notches: dict[ShortText, Trowel] = Field(default_factory=dict)
+    mortars: tuple[Mortar, ...] = ()
+    questions: tuple[PlannedQuestion, ...] = ()
+
+    @model_validator(mode="before")
+    @classmethod
+    def _written_out(cls, given: object) -> object:
+        if not isinstance(given, dict):
+            return given
+        rest = {name: value for name, value in given.items() if name != "try"}
+        tried = given.get("try", ())
+        if "try" in given and "combinations" in given:
+            raise refused("trial-try-and-combinations")
+        if "try" in given:
+            each = [one for part in (tried if isinstance(tried, list | tuple) else [tried]) for one in _every_one(part)]
+            rest["combinations"] = each
+        listed = rest.get("combinations")
+        if isinstance(listed, list | tuple):
+            rest["combinations"] = [cls._with_notch(one, rest.get("notches") or {}) for one in listed]
+        return rest
+
+    @staticmethod
+    def _with_notch(one: object, own: Mapping[str, object]) -> object:
+        """A combination with the sizes of the notch that it names."""
+        if not isinstance(one, dict) or "family" in one or "notch" not in one:
+            return one
+        name = str(one["notch"])
+        if name in own:
+            named = own[name]
+            sizes = named.model_dump() if isinstance(named, Trowel) else named
+            return {**sizes, **one} if isinstance(sizes, dict) else one
+        if name not in COMMON_NOTCHES:
+            raise refused("trial-notch", given=name, allowed=[*own, *COMMON_NOTCHES])
+        common = COMMON_NOTCHES[name]
+        lengths = {"width": common.width_mm, "depth": common.depth_mm, "spacing": common.spacing_mm}
+        return {"family": common.family} | {key: _in_sixty_fourths(mm) for key, mm in lengths.items()} | one
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> TrialPlan:
+        faults = Faults()
+        faults.twice(list(self.readers), "readers")
+        faults.twice([mortar.name for mortar in self.mortars], "mortars")
+        for index, one in enumerate(self.combinations):
+            same = [other.model_copy(update={"notch": one.notch, "shown": one.shown}) for other in self.combinations]
+            if one in same[:index]:
+                faults.add("trial-twice", "combinations", index, given=LETTERS[index])
+            if one.mortar:
+                faults.names(one.mortar, [mortar.name for mortar in self.mortars], "combinations", index, "mortar")
+        for index, question in enumerate(self.questions):
+            for letter in question.letters or ():
+                faults.names(letter, list(self.letters), "questions", index, "letters")
+            if question.part is not None and not self.pairs(question):
+                faults.add("trial-question-without-pair", "questions", index)
+        faults.tell()
+        return self
+
+    @property
+    def letters(self) -> tuple[str, ...]:
+        """What the combinations are called."""
+        return tuple(LETTERS[: len(self.combinations)])
+
+    @property
+    def by_letter(self) -> Mapping[str, Combination]:
+        """The combinations by their letters."""
+        return dict(zip(self.letters, self.combinations, strict=True))
+
+    def pairs(self, question: PlannedQuestion) -> tuple[tuple[str, str], ...]:
+        """The pairs of combinations that a question compares, by their letters: the one, and what it is asked to add.
+
+        Of a part: those that differ in it alone. How far and how long belongs to movement and seating.
+        """
+        if question.letters is not None:
+            return (question.letters,)
+        belongs = {"movement": "slide", "seating": "seconds"}.get(str(question.part))
+        aside = {"shown": False, "notch": ""} | ({belongs: None} if belongs else {})
+        bare = {letter: one.model_copy(update=aside) for letter, one in self.by_letter.items()}
+        return tuple(
+            (one, other)
+            for one, first in bare.items()
+            for other, second in bare.items()
+            if getattr(first, str(question.part)) == question.one
+            and first.model_copy(update={str(question.part): question.other}) == second
+        )
+
+
+def _in_sixty_fourths(mm: float) -> str:
+    """A notch's size as it is called: in whole sixty-fourths of an inch where it is such, else in millimetres."""
+    parts = Fraction(str(mm)) / Fraction("25.4") * 64
+    return f"{Fraction(round(parts), 64)} in" if abs(parts - round(parts)) < Fraction(1, 1000) else f"{mm:g} mm"
+
+
+# Stands where a trial's own mistakes are told instead.
+_ANY_METHOD = Method(
+    family="square",
+    width=Quantity(Fraction(6), "mm"),
+    depth=Quantity(Fraction(6), "mm"),
+    spacing=Quantity(Fraction(6), "mm"),
+)
 
 # How the long edge of a piece lies on the surface.
 LongEdge = Literal["level", "upright"]
@@ -323,6 +556,24 @@ class AreaPlan(Named):
     pieces: tuple[OwnPiece, ...] = ()
     niches: tuple[Niche, ...] = ()
     mock_up: MockUp | None = None
+    trial: TrialPlan | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_a_trial(cls, given: object) -> object:
+        """Of an area in which methods are tried nobody writes which one is set, nor how large it is."""
+        if not isinstance(given, dict) or given.get("trial") is None:
+            return given
+        rest = dict(given)
+        try:
+            tried, piece = TrialPlan.model_validate(given["trial"]), Piece.model_validate(given.get("piece"))
+        except ValidationError:
+            # What is wrong there is told of its own fields.
+            return {"method": _ANY_METHOD, "size": "1 m2"} | rest
+        face = tried.sheet or Quantity(_mm(piece.length) * _mm(piece.width) / 1_000_000, "m2")
+        rest.setdefault("method", tried.combinations[0].method)
+        rest.setdefault("size", Quantity(face.value * len(tried.combinations) * tried.repeats, face.unit))
+        return rest
 
     @property
     def key(self) -> str:
@@ -432,6 +683,8 @@ class DayPlan(Written):
         for name in self.methods_spoken:
             faults.names(name, list(self.methods), "methods_spoken", name)
         for index, area in enumerate(self.areas):
+            for number, reader in enumerate(area.trial.readers if area.trial is not None else ()):
+                faults.names(reader, [person.name for person in self.crew], "areas", index, "trial", "readers", number)
             if area.mock_up is not None:
                 faults.names(area.mock_up.method, list(self.methods), "areas", index, "mock_up", "method")
         if not any(p.role is Role.FOREMAN for p in self.crew):

@@ -135,6 +135,13 @@ file-crew-without-foreman = the crew has no foreman: nobody could release a hold
 
 file-piece-placed = a piece lies at a row and a column of the grid, or it has a name: write one of the two
 file-piece-twice = this piece stands in the list twice
+file-trial-slide = who moves nothing slides nothing: give "movement", or leave "slide" out
+file-trial-seconds = only what is vibrated has "seconds": write "seating: vibrated", or leave them out
+file-trial-question = a question has "part", "one" and "other", or two "letters"
+file-trial-question-without-pair = no two combinations differ in this alone, so nothing answers this question
+file-trial-try-and-combinations = write "try" or "combinations", not both
+file-trial-twice = combination { $given } stands here twice
+file-trial-notch = no notch is called { $given }: use one of { $allowed }, or give its family, width, depth and spacing
 file-grid-cut = a cut piece is wider than nothing and no wider than a whole one
 file-niche-off-wall = the niche must lie within the area's grid and be wider and higher than nothing
 file-piece-off-grid = the area's grid has no such place; write rows and columns under grid
