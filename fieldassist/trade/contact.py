@@ -30,7 +30,7 @@ def on_scale(percent: float) -> float:
     Errors: `Refused` outside these.
 
     >>> [round(on_scale(percent), 3) for percent in (50, 85, 95, 100)]
-    [0.0, 1.633, 2.628, 3.932]
+    [0.0, 1.633, 2.629, 3.932]
 
     References: the empirical logit, D. R. Cox and E. J. Snell, Analysis of Binary Data (1989), from memory, with an
     offset that was chosen by simulation.
