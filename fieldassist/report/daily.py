@@ -6,7 +6,7 @@ The pages are drawn from `build.build_report` and decide nothing: `front`, `area
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -14,6 +14,7 @@ from pathlib import Path
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 
+from fieldassist.language import Words
 from fieldassist.record.disk import whole_file
 from fieldassist.record.manifest import unkept
 from fieldassist.report import fonts
@@ -30,13 +31,14 @@ from fieldassist.report.closing import (
 )
 from fieldassist.report.enclosures import CannotWrite, Enclosures, LeftOut, Record, enclose, record_of
 from fieldassist.report.front import first_page
+from fieldassist.report.grid import grid_foot, in_fours
 from fieldassist.report.pdf import finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
-from fieldassist.report.report_model import DayReport
-from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, Style
+from fieldassist.report.report_model import DayReport, SealState
+from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
 from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Units
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
@@ -45,6 +47,7 @@ _FOOT = Style(fonts.BODY, 6.6, 8, GREY)
 _FOOT_HASH = Style(fonts.MONO, 5.9, 8, INK)
 _MARK = Style(fonts.BOLD, 9.5, 12, (1.0, 1.0, 1.0))
 _MARK_FILL, _MARK_HIGH = (0.55, 0.0, 0.0), 22.0  # points
+_HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +97,12 @@ def write_daily_pdf(
     canvas.setProducer("fieldassist")
     canvas.showOutline()
 
-    def frame(pen: Pen, number: int, total: int, running: str, foot: str) -> None:
-        _frame(pen, sheet, day, head, number, total, running, foot)
+    def frame(pen: Pen, number: int, total: int, page: SheetPage) -> None:
+        _mark(pen, sheet, day)
+        if page.on_grid:
+            _foot_on_grid(pen, sheet, day, head, number, total)
+        else:
+            _frame(pen, sheet, day, head, number, total, page)
 
     sheet.draw(canvas, frame, steps.drawn)
     canvas.save()
@@ -166,17 +173,16 @@ def _store(content: bytes, path: Path) -> None:
 # --- head and foot of each page -----------------------------------------------------------------------------------
 
 
-def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int, running: str, foot: str) -> None:
-    def put(x: float, y: float, text: str, style: Style) -> float:
-        text = fonts.printable(text, style.face)
-        pen.text(x, y, style.face, style.size, style.colour, text)
-        return fonts.width(text, style.face, style.size)
-
+def _mark(pen: Pen, sheet: Sheet, day: DayReport) -> None:
     word, meaning = DAY_MARKS[day.kind]
     if word:
         # Above everything and across the whole page, so that no copy of a page can lose it unseen.
         pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
-        put(sheet.left, _MARK_HIGH - 7, f"{word}: {meaning}", _MARK)
+        pen.put(sheet.left, _MARK_HIGH - 7, f"{word}: {meaning}", _MARK)
+
+
+def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int, page: SheetPage) -> None:
+    put = pen.put
     if number > 1:
         wide = sheet.width * 0.62
         put(
@@ -185,8 +191,8 @@ def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total
             one_line(f"Daily log  ·  {day.plan.site}  ·  {day.plan.date}", SMALL, wide),
             SMALL,
         )
-        if running:
-            text = fonts.printable(running, SMALL.face)
+        if page.running:
+            text = fonts.printable(page.running, SMALL.face)
             put(sheet.right - fonts.width(text, SMALL.face, SMALL.size), 38, text, SMALL)
         pen.line(sheet.left, 43, sheet.right, 43, 0.5, RULE)
     y = sheet.page_height - 42
@@ -200,7 +206,21 @@ def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total
     else:
         signed = f"signed by {day.signature.name}, {day.signature.role}: {day.whole_standing}"
     put(sheet.left, y + 20, one_line(signed, _FOOT, sheet.width), _FOOT)
-    put(sheet.left, y + 29, one_line(foot or CONVERSIONS[day.units], _FOOT, sheet.width), _FOOT)
+    put(sheet.left, y + 29, one_line(page.foot or CONVERSIONS[day.units], _FOOT, sheet.width), _FOOT)
+
+
+def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int) -> None:
+    words = Words("en", day.units)
+    signed = day.signature
+    record = message("trialpage-record", events=day.events, head=in_fours(head[:_HEAD_DIGITS]))
+    if signed is None:
+        told = message("trialpage-foot-not-signed", record=record)
+    else:
+        about: dict[str, Figure] = {"name": message("prompt-person", name=signed.name), "role": signed.role, "time": signed.time}
+        codes: Mapping[SealState, str] = {"sealed": "sealed", "signed, not sealed": "not-sealed"}
+        told = message(f"trialpage-foot-{codes.get(signed.standing, 'unfit')}", record=record, **about)
+    page = words(message("trialpage-page", number=number, total=total))
+    grid_foot(pen, sheet, words(told), page, red=day.standing != "sealed")
 
 
 # --- the whole --------------------------------------------------------------------------------------------------

@@ -7,8 +7,10 @@ Lengths are points; y counts downwards from the top edge, as one reads.
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import groupby
 from typing import Any, Literal
 
 from reportlab.lib.rl_accel import escapePDF
@@ -25,6 +27,7 @@ GREY: Colour = (0.38, 0.38, 0.40)
 RULE: Colour = (0.72, 0.72, 0.73)
 PALE: Colour = (0.945, 0.945, 0.94)
 WHITE: Colour = (1.0, 1.0, 1.0)
+BLACK: Colour = (0.0, 0.0, 0.0)
 # The one accent says "look here"; it never stands without a word and a shape.
 ACCENT: Colour = (0.62, 0.17, 0.07)
 
@@ -129,14 +132,25 @@ class _Laid:
 
 
 @dataclass
-class _Page:
+class SheetPage:
+    """One page: its drawing steps, what stands in its head and foot, and whether it lies on the grid (`report.grid`),
+    where the foot is painted last."""
+
     steps: list[tuple[Any, ...]] = field(default_factory=list)
     running: str = ""
     foot: str = ""
+    on_grid: bool = False
+
+
+# A line may break at a space, but not between a number and what it counts.
+_MAY_BREAK = re.compile(r"(?<![\d½]) | (?!(?:%|°|mm|cm|m|µm|in|ft|mi|s|min|h|g|kg|lb|oz|L|mL|fl|qt|gal)[²³]?(?:\W|$))")
 
 
 def wrap(text: str, style: Style, room: float) -> list[str]:
-    """Lines of at most `room` points; a word that is wider by itself is broken. Always at least one line."""
+    """Lines of at most `room` points; a word that is wider by itself is broken. Always at least one line.
+
+    A number and its unit stay on one line.
+    """
     text = fonts.printable(text, style.face)
     face, size = style.face, style.size
     if fonts.width(text, face, size) <= room:
@@ -144,7 +158,7 @@ def wrap(text: str, style: Style, room: float) -> list[str]:
     lines: list[str] = []
     line, used = "", 0.0
     space = fonts.width(" ", face, size)
-    for word in text.split(" "):
+    for word in _MAY_BREAK.split(text):
         wide = fonts.width(word, face, size)
         if line and used + space + wide <= room:
             line, used = f"{line} {word}", used + space + wide
@@ -179,7 +193,7 @@ class Sheet:
         self.left, self.right = SIDE, size[0] - SIDE
         self.width = self.right - self.left
         self.bottom = size[1] - BOTTOM
-        self.pages: list[_Page] = []
+        self.pages: list[SheetPage] = []
         self.running = ""
         self.foot = ""
         self.tick = tick
@@ -202,8 +216,15 @@ class Sheet:
 
     def new_page(self, top: float = TOP) -> None:
         """Go on at the top of a fresh page."""
-        self.pages.append(_Page(running=self.running, foot=self.foot))
+        self.pages.append(SheetPage(running=self.running, foot=self.foot))
         self.y = top
+
+    def grid_page(self) -> None:
+        """Go on with a page on the grid; what comes after it in the usual form begins a page of its own."""
+        if self.pages[-1].steps:
+            self.new_page()
+        self.pages[-1].on_grid = True
+        self.y = self.bottom
 
     def need(self, height: float) -> bool:
         """Make sure that `height` points are left; True when that took a new page."""
@@ -241,7 +262,10 @@ class Sheet:
         wide = fonts.width(text, style.face, style.size)
         if align != "left":
             x -= wide if align == "right" else wide / 2
-        self._put("text", x, y, style.face, style.size, style.colour, text)
+        at = x
+        for face, part in fonts.runs(text, style.face):
+            self._put("text", at, y, face, style.size, style.colour, part)
+            at += fonts.width(part, face, style.size)
         if strike:
             at = y - style.size * 0.29
             self._put("line", x - 0.6, at, x + wide + 0.6, at, 0.7, style.colour)
@@ -294,6 +318,20 @@ class Sheet:
             self.line(x, y + r, x + r, y, 0.6, INK)
         elif mark == "set again":
             self._put("disc", x, y, r * 0.45, INK, INK)
+
+    def disc(self, x: float, y: float, r: float, fill: Colour = INK) -> None:
+        """A filled circle around its centre."""
+        self._put("disc", x, y, r, fill, fill)
+
+    def shape(
+        self, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour = INK, thick: float = 0.5
+    ) -> None:
+        """A filled polygon."""
+        self._put("shape", points, fill, stroke, thick)
+
+    def squares(self, x: float, y: float, side: float, rows: Sequence[Sequence[bool]]) -> None:
+        """Rows of little squares, from above; True is dark."""
+        self._put("squares", x, y, side, rows)
 
     def ring(self, x: float, y: float, r: float, thick: float = 0.6, colour: Colour = INK) -> None:
         """A circle around its centre."""
@@ -547,15 +585,16 @@ class Sheet:
     # --- onto paper -----------------------------------------------------------------------------------------------
 
     def draw(
-        self, canvas: Canvas, frame: Callable[[Pen, int, int, str, str], None], done: Callable[[int, int], None]
+        self, canvas: Canvas, frame: Callable[[Pen, int, int, SheetPage], None], done: Callable[[int, int], None]
     ) -> None:
-        """Draw every page. frame(pen, page, pages, running, foot) draws its head and foot; done(page, pages) hears."""
+        """Draw every page. frame(pen, number, pages, page) draws its head and foot; done(number, pages) hears."""
         total = len(self.pages)
         bookmarks = 0
         letters = Letters(canvas)
         for number, page in enumerate(self.pages, start=1):
             pen = Pen(canvas, self.page_height, letters)
-            frame(pen, number, total, page.running, page.foot)
+            if not page.on_grid:
+                frame(pen, number, total, page)
             for name, *step in page.steps:
                 if name == "bookmark":
                     title, level, y, key = step
@@ -570,6 +609,8 @@ class Sheet:
                     pen.text(x, y, style.face, style.size, style.colour, text)
                 else:
                     _DRAW[name](pen, *step)
+            if page.on_grid:
+                frame(pen, number, total, page)
             canvas.showPage()
             done(number, total)
 
@@ -637,6 +678,14 @@ class Pen:
         content.append("T* ET")
         self.canvas.addLiteral(" ".join(content))
 
+    def put(self, x: float, y: float, text: str, style: Style) -> float:
+        """One line of text in its style, its baseline at y, with what its typeface lacks; gives its width."""
+        text = fonts.printable(text, style.face)
+        for face, part in fonts.runs(text, style.face):
+            self.text(x, y, face, style.size, style.colour, part)
+            x += fonts.width(part, face, style.size)
+        return fonts.width(text, style.face, style.size)
+
     def line(self, x1: float, y1: float, x2: float, y2: float, thick: float, colour: Colour) -> None:
         """A rule."""
         self._set(None, colour, thick)
@@ -667,15 +716,28 @@ class Pen:
         self._set(fill, stroke, thick)
         self.canvas.circle(x, self.height - y, r, stroke=1, fill=1)
 
-    def shape(self, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour) -> None:
+    def shape(self, points: Sequence[tuple[float, float]], fill: Colour, stroke: Colour, thick: float = 0.5) -> None:
         """A filled polygon."""
         path = self.canvas.beginPath()
         path.moveTo(points[0][0], self.height - points[0][1])
         for x, y in points[1:]:
             path.lineTo(x, self.height - y)
         path.close()
-        self._set(fill, stroke, 0.5)
+        self._set(fill, stroke, thick)
         self.canvas.drawPath(path, stroke=1, fill=1)
+
+    def squares(self, x: float, y: float, side: float, rows: Sequence[Sequence[bool]]) -> None:
+        """Little squares by their upper left corner; neighbours in a row are one rectangle, so that no seam shows."""
+        path = self.canvas.beginPath()
+        for at, row in enumerate(rows):
+            column = 0
+            for dark, run in groupby(row):
+                long = len(list(run))
+                if dark:
+                    path.rect(x + column * side, self.height - y - (at + 1) * side, long * side, side)
+                column += long
+        self._set(BLACK)
+        self.canvas.drawPath(path, stroke=0, fill=1)
 
     def ink(self, strokes: Sequence[Sequence[tuple[float, float]]], thick: float, colour: Colour) -> None:
         """Lines with round ends."""
@@ -708,6 +770,7 @@ _DRAW: dict[str, Callable[..., None]] = {
     "rect": Pen.rect,
     "disc": Pen.disc,
     "shape": Pen.shape,
+    "squares": Pen.squares,
     "ink": Pen.ink,
     "picture": Pen.picture,
     "link": Pen.link,

@@ -3,9 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import floor
 from typing import Literal, TypeAlias
 
 from fieldassist.trade.message import Message, Text
+
+
+def whole_percent(percent: float) -> int:
+    """Contact as it is told of a trial: without decimals, rounded down, as contact always is.
+
+    >>> whole_percent(94.9), whole_percent(95.0)
+    (94, 95)
+    """
+    return floor(percent + 1e-9)
+
 
 # The steps in which a chance is told: nobody knows it closer.
 Chance: TypeAlias = Literal["under 1 in 10", "about 1 in 4", "about half", "about 3 in 4", "9 in 10 or better"]

@@ -12,12 +12,13 @@ import pytest
 import zxingcpp
 from PIL import Image
 
+from fieldassist import qr
 from fieldassist.checklist.plan import Role
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.proof.verify import verify
 from fieldassist.record.keys import fingerprint, keyring_for
 from fieldassist.trade.message import Message
-from fieldassist.ui.content import pages, qr
+from fieldassist.ui.content import pages
 from fieldassist.ui.content.export import (
     NotPrinted,
     folders_in,

@@ -9,13 +9,13 @@ from pathlib import Path
 
 from fieldassist.checklist.events import DaySealed
 from fieldassist.day.desk import View
+from fieldassist.qr import qr_modules
 from fieldassist.record.keys import fingerprint
 from fieldassist.trade.message import Message, Refused, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.export import ExportPlace, HandedOver, folders_in, hand_over, places, print_pages
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.pages import printed_day
-from fieldassist.ui.content.qr import qr_modules
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks

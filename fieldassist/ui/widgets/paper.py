@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from fieldassist.qr import QUIET_ZONE
 from fieldassist.ui.content.pages import PagePicture
-from fieldassist.ui.content.qr import QUIET_ZONE
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.key import Key
