@@ -271,7 +271,7 @@ class HelpPage(click.Context):
 class Job(click.Command):
     """One job. run: called with the terminal and the value of each part by its name; gives the exit code.
 
-    apart: names of parts of which one at most may be given.
+    apart: names of parts of which one at most may be given; words: the code of its words, where it is not "cli-NAME".
     """
 
     context_class = HelpPage
@@ -282,9 +282,11 @@ class Job(click.Command):
         run: Callable[..., int],
         *parts: click.Parameter,
         apart: Sequence[Sequence[str]] = (),
+        words: str = "",
     ) -> None:
         super().__init__(name, params=[*parts, language_option()], callback=run)
         self.apart = apart
+        self.words = words or name
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         ctx.allow_extra_args = True
@@ -316,7 +318,7 @@ class Job(click.Command):
     def code_of(self, part: click.Parameter) -> str:
         """The code of the words for a part, without its subject."""
         own = getattr(part, "words", "")
-        return own or f"{self.name}-{str(part.name).replace('_', '-')}"
+        return own or f"{self.words}-{str(part.name).replace('_', '-')}"
 
     def format_help(self, ctx: click.Context, formatter: HelpFormatter) -> None:
         """The page of one job."""
@@ -325,16 +327,16 @@ class Job(click.Command):
         self.format_usage(ctx, formatter)
         with formatter.indentation():
             formatter.write_paragraph()
-            formatter.write_text(as_sentence(say(str(self.name))))
+            formatter.write_text(as_sentence(say(self.words)))
         places = [part for part in self.params if isinstance(part, click.Argument)]
         if places:
             with formatter.section(say("heading-arguments")):
                 formatter.write_dl([(str(part.metavar), say(self.code_of(part))) for part in places])
         with formatter.section(say("heading-options")):
             formatter.write_dl(option_rows(terminal, [p for p in self.get_params(ctx) if p not in places], self))
-        if terminal.words.has(f"cli-{self.name}-more"):
+        if terminal.words.has(f"cli-{self.words}-more"):
             formatter.write_paragraph()
-            formatter.write_text(say(f"{self.name}-more"))
+            formatter.write_text(say(f"{self.words}-more"))
 
     def format_usage(self, ctx: click.Context, formatter: HelpFormatter) -> None:
         """The first line of the page, which misuse shows too."""
@@ -431,3 +433,61 @@ class Jobs(click.Group):
         say = terminal_of(ctx).say
         parts = [part for part in self.get_params(ctx) if isinstance(part, Option)]
         return [(", ".join(p.opts) + (f" {p.metavar}" if p.metavar else ""), say(p.words)) for p in parts]
+
+
+class Group(Jobs):
+    """A few jobs of one kind under its name, such as `trial new`: which of them, is the first word behind it."""
+
+    def __init__(self, name: str, *jobs: Job) -> None:
+        super().__init__(name, params=[language_option()], invoke_without_command=True)
+        self.jobs = {str(job.name): job for job in jobs}
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Their names, in the order in which they are needed."""
+        return list(self.jobs)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The one of this name."""
+        return self.jobs.get(cmd_name)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The one that is named, or what was probably meant."""
+        job = self.get_command(ctx, args[0])
+        if job is None and not ctx.resilient_parsing:
+            raise no_such("job", ctx, args[0], nearest(args[0], self.jobs))
+        return (args[0] if job else None), job, args[1:]
+
+    def invoke(self, ctx: click.Context) -> int:
+        if not ctx._protected_args:
+            raise Misuse("no-job-of", ctx, jobs=", ".join(self.jobs))
+        code: int = super().invoke(ctx)
+        return code
+
+    def format_usage(self, ctx: click.Context, formatter: HelpFormatter) -> None:
+        """The first line of the page."""
+        say = terminal_of(ctx).say
+        formatter.write_usage(ctx.command_path, f"[{say('usage-options')}] {say('usage-job')} ...", f"{say('usage')} ")
+
+    def format_help(self, ctx: click.Context, formatter: HelpFormatter) -> None:
+        """What they are for, and each with its words."""
+        terminal = terminal_of(ctx)
+        say = terminal.say
+        self.format_usage(ctx, formatter)
+        with formatter.indentation():
+            formatter.write_paragraph()
+            formatter.write_text(as_sentence(say(str(self.name))))
+        with formatter.section(say(f"heading-{self.name}")):
+            formatter.write_dl([(name, say(job.words)) for name, job in self.jobs.items()])
+        with formatter.section(say("heading-options")):
+            formatter.write_dl(self.option_rows(ctx))
+        formatter.write_paragraph()
+        formatter.write_text(say(f"{self.name}-more"))
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The names that begin like this, each with its words; options as the list of all jobs has them."""
+        say = terminal_of(ctx).say
+        return [
+            CompletionItem(name, help=say(job.words)) for name, job in self.jobs.items() if name.startswith(incomplete)
+        ]
