@@ -43,6 +43,7 @@ JOBS: dict[str, dict[str, str]] = {
     "installer": {"tablet": "tablet", "work": "work", "calc": "calc", "microphone": "microphone"},
     "foreman": {
         "begin": "begin",
+        "trial": "trial",
         "handling": "handling",
         "people": "people",
         "sign": "signing:sign",

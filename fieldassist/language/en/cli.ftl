@@ -40,6 +40,7 @@ cli-json = for a program: JSON
 # --- misuse
 
 cli-no-job = Which job? `fieldassist --help` lists them.
+cli-no-job-of = Which one: { $jobs }? `--help` behind it tells more.
 cli-no-such-job = There is no job { $name }.
 cli-no-such-job-near = There is no job { $name }. Did you mean { $near }?
 cli-no-such-option = It has no option { $name }.
@@ -374,6 +375,17 @@ cli-demo-pdf = Daily log, { $pages ->
 cli-demo-sealed = Sealed with the invented foreman's key { $key }. Check it as an inspector would:
 cli-demo-came-out = The day came out as the scenario says.
 cli-demo-came-out-otherwise = The day did not come out as the scenario says:
+
+# --- trial
+
+cli-trial = try notches and methods side by side, rank them, and release the one that is taken
+cli-heading-trial = In this order
+cli-trial-more = A trial is an area of a day's plan: the same file, checklist, voice, record and seal. `trial new` writes one to change; `begin`, `work` or the tablet run it; `sign`, `report` and `verify` are those of every day.
+cli-trial-new = write a trial file to change, which works as it is
+cli-trial-new-file = the new file, such as trial.yaml; one that is there is left alone
+cli-trial-file-there = { $file } is there already, and was left as it is. Choose another name.
+cli-trial-unwritten = { $file } could not be written: { $why }.
+cli-trial-written = Written: { $file }. Change in it what is to be tried, then see what it takes and what it can tell:
 
 # --- calc
 
