@@ -49,7 +49,7 @@ def more(analysis: Analysis) -> Message | None:
     letters = named(analysis.contenders)
     if analysis.more is None:
         return message("trial-too-close", letters=letters)
-    return message("trial-more", letters=letters, count=analysis.more) if analysis.more else None
+    return message("trial-more-needed", letters=letters, count=analysis.more) if analysis.more else None
 
 
 def question(asked: PlannedQuestion) -> Message:

@@ -66,7 +66,7 @@ def test_below_the_least_of_samples_nothing_is_ranked() -> None:
 
 
 def test_how_many_more_is_said_only_where_something_is_left_to_settle() -> None:
-    assert codes(telling.more(RANKED)) == ["trial-more"]
+    assert codes(telling.more(RANKED)) == ["trial-more-needed"]
     assert codes(telling.more(replace(RANKED, more=None))) == ["trial-too-close"]
     assert telling.more(replace(RANKED, more=0)) is None
 

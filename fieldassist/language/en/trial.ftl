@@ -16,7 +16,7 @@ trial-no-rank = Not enough samples to rank.
 trial-interval = ({ $low } to { $high })
 trial-no-interval = (no interval)
 trial-tie = { $letters }: no difference found.
-trial-more = { $count } more of each of { $letters } would tell them apart in four trials of five.
+trial-more-needed = { $count } more of each of { $letters } would tell them apart in four trials of five.
 trial-too-close = { $letters } are so close that over 20 more of each would be needed.
 trial-differs = { $better } is { $points ->
     [one] 1 point
