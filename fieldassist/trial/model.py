@@ -121,8 +121,11 @@ class Estimate:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """Two combinations compared. better, worse: by their means; low, high: 95 % interval of the difference [points];
-    p: step-down, over all pairs; differs: beyond noise, None where no claim may be made."""
+    """Two combinations compared.
+
+    better, worse: by their means; points: of contact between these; low, high: a 95 % interval of it that holds for all
+    pairs at once [points]; p: over all pairs, step by step; differs: beyond noise, None where no claim may be made.
+    """
 
     better: str
     worse: str
@@ -135,9 +138,13 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Gain:
-    """What was asked beforehand. part, pairs: as planned; points: the mean gain, low, high: its 95 % interval [points]
-    at the level of the first of each pair; p: how likely so much is without any gain; by: how that was reckoned; each:
-    of every pair its gain [points]; found: beyond noise, None where no claim may be made."""
+    """What was asked beforehand.
+
+    part: as planned; pairs: the planned ones that were sampled on both sides; points: the mean gain, low, high: its
+    95 % interval [points], at the level of the first of each pair; p: how likely so much is without any gain, as the
+    only question; by: how that was reckoned; each: of every pair its gain [points]; found: beyond noise (1 in 20 for
+    each question by itself), None where no claim may be made.
+    """
 
     part: str
     pairs: tuple[tuple[str, str], ...]
@@ -154,14 +161,16 @@ class Gain:
 class Analysis:
     """All that a trial says.
 
-    estimates: by mean, the highest first; differences: of every pair; ties: groups of letters none of which can be told
-    apart from another one, in order of the estimates, only those of two and more; best: the eligible one with the
-    highest mean, None without samples; contenders: the letters still in the running, best first; gains: one for each
-    planned question, in its order; claim: how much may be said; df: residual degrees of freedom; spread: of one sample
-    on the scale of contact, prior_spread: what was assumed of it beforehand, wide: it was found so much wider that
-    intervals may be too narrow; batch_sd, age_per_h: what batch and mortar's age do there; readers: how many read;
-    more: so many more of each contender would tell them apart in four trials of five, 0 for none or one contender,
-    None where over 20 would be needed.
+    estimates: by mean, the highest first; differences: of every pair with two samples of both at least; ties: groups of
+    letters none of which can be told apart from another one, in order of the estimates, only those of two and more;
+    best: the eligible one with the highest mean, None without samples; contenders: the letters still in the running,
+    best first; gains: one for each planned question, in its order; claim: how much may be said; df: residual degrees of
+    freedom; spread: of one sample on the scale of contact, prior_spread: what was assumed of it beforehand, wide: it was
+    found so much wider that intervals may be too narrow; batch_sd, age_per_h: what batch and mortar's age do there;
+    readers: how many read; more: so many more of each contender would show a difference like 90 against 95 % between
+    them in four trials of five, 0 where fewer than two are left or it would have shown already, None where over 20
+    would be needed; reading_spread: of one reader's readings of the same sample, there, None where too few samples were
+    read twice.
     """
 
     estimates: tuple[Estimate, ...]
@@ -179,6 +188,7 @@ class Analysis:
     age_per_h: float
     readers: int
     more: int | None
+    reading_spread: float | None = None
 
     def of(self, letter: str) -> Estimate:
         """What is said of one combination; KeyError for another letter."""
