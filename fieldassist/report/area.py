@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldassist.report import charts
-from fieldassist.report.charts import short_time
+from fieldassist.report.build.words import short_time
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import (
@@ -80,11 +80,12 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
     )
     sheet.paragraph(other_units(day, area.other_units), SMALL)
     sheet.foot = other_units(day, area.other_units)
-    _periods(sheet, area)
-    _need(sheet, area)
-    _lifts(sheet, area)
-    _tiles(sheet, area)
-    _spreads(sheet, area)
+    if area.trial is None:
+        _periods(sheet, area)
+        _need(sheet, area)
+        _lifts(sheet, area)
+        _tiles(sheet, area)
+        _spreads(sheet, area)
     _failures(sheet, area)
     _withdrawn(sheet, area)
     if area.photos:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from fieldassist.checklist.reach import TileState
+from fieldassist.report.build.words import short_time
 from fieldassist.report.fonts import BOLD
 from fieldassist.report.report_model import ClockLine, LiftLine, TileLine
 from fieldassist.report.sheet import ACCENT, GREY, INK, LABEL, PALE, RULE, SMALL, WHITE, Sheet, Style
@@ -22,15 +23,6 @@ _A_STRIP = 20
 STRIP_HEIGHT = 124.0
 _PLOT = 74.0
 _GUTTER = 34.0
-
-
-def short_time(time: str) -> str:
-    """Hours and minutes of a time as the report tells it, which may carry a date.
-
-    >>> short_time("2026-03-05 00:12:44"), short_time("09:58:01")
-    ('00:12', '09:58')
-    """
-    return time.rsplit(" ", 1)[-1][:5]
 
 
 def lift_chart(sheet: Sheet, lifts: Sequence[LiftLine]) -> None:

@@ -35,8 +35,9 @@ from fieldassist.report.grid import grid_foot, in_fours
 from fieldassist.report.pdf import finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
-from fieldassist.report.report_model import DayReport, SealState
-from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
+from fieldassist.report.report_model import AreaReport, DayReport, SealState
+from fieldassist.report.sheet import FIRST_TOP, GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
+from fieldassist.report.trial_page import TrialPages
 from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Units
@@ -78,9 +79,9 @@ def write_daily_pdf(
     day = checked_report(record.events, record.hashes, units=units)
     enclosed = enclose(record)
     steps = _Progress(progress, _count_lines(day))
-    sheet = lay_out(day, steps.laid, Album(enclosed.original), _not_attached(record, enclosed))
-    paper = io.BytesIO()
     head = record.hashes[-1]
+    sheet = lay_out(day, steps.laid, Album(enclosed.original), _not_attached(record, enclosed), head)
+    paper = io.BytesIO()
     canvas = Canvas(
         paper,
         pagesize=(sheet.page_width, sheet.page_height),
@@ -216,7 +217,11 @@ def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int
     if signed is None:
         told = message("trialpage-foot-not-signed", record=record)
     else:
-        about: dict[str, Figure] = {"name": message("prompt-person", name=signed.name), "role": signed.role, "time": signed.time}
+        about: dict[str, Figure] = {
+            "name": message("prompt-person", name=signed.name),
+            "role": signed.role,
+            "time": signed.time,
+        }
         codes: Mapping[SealState, str] = {"sealed": "sealed", "signed, not sealed": "not-sealed"}
         told = message(f"trialpage-foot-{codes.get(signed.standing, 'unfit')}", record=record, **about)
     page = words(message("trialpage-page", number=number, total=total))
@@ -231,24 +236,36 @@ def lay_out(
     tick: Callable[[], None] = lambda: None,
     album: Album | None = None,
     not_attached: Sequence[str] = (),
+    head: str = "",
 ) -> Sheet:
     """The pages of a day, ready to be drawn.
 
     Parameters: tick, called once a table row and once a photo; album, the photos, None where there are none at hand;
-    not_attached, files that events speak of and that do not go with the pages.
+    not_attached, files that events speak of and that do not go with the pages; head, the hash in which the log ends.
     """
     sheet = Sheet(LETTER if day.units == "us" else A4, tick)
     album = album or Album(lambda _: None)
+    # A day of trials alone is handed over for what they show: their pages come first, then who answers for them.
+    trials_alone = bool(day.areas) and all(area.trial is not None for area in day.plan.areas)
+    if trials_alone:
+        for number, area in enumerate(day.areas, start=1):
+            _trial_pages(sheet, day, area, number, album, head)
+        sheet.running = "Closing"
+        _answered_for(sheet, day, not_attached)
+        sheet.running = ""
+        sheet.new_page(top=FIRST_TOP)
     first_page(sheet, day)
     for number, area in enumerate(day.areas, start=1):
+        if not trials_alone:
+            _trial_pages(sheet, day, area, number, album, head)
         area_pages(sheet, day, area, number, album)
     sheet.running, sheet.foot = "Closing", ""
     if day.photos:
         part(sheet, "Photos taken between the areas", "photos", 60)
         photo_rows(sheet, day.photos, album)
     refused(sheet, day)
-    signatures(sheet, day)
-    verifying(sheet, day, not_attached)
+    if not trials_alone:
+        _answered_for(sheet, day, not_attached)
     for addendum in day.addenda:
         addendum_pages(sheet, day, addendum)
     sheet.running, sheet.foot = "Closing", ""
@@ -256,3 +273,13 @@ def lay_out(
     references(sheet, day)
     how_to_read(sheet, day)
     return sheet
+
+
+def _trial_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, album: Album, head: str) -> None:
+    if area.trial is not None:
+        TrialPages(sheet, day, area.trial, album, head).draw(f"trial-{number}")
+
+
+def _answered_for(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None:
+    signatures(sheet, day)
+    verifying(sheet, day, not_attached)

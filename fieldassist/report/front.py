@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from fieldassist.report import fonts
-from fieldassist.report.build.words import ranges
-from fieldassist.report.charts import short_time
+from fieldassist.report.build.words import ranges, short_time
 from fieldassist.report.report_model import (
     AreaReport,
     AreaStanding,

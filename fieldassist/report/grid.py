@@ -7,7 +7,7 @@ Lengths are points unless a name says mm; y counts downwards.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from reportlab.lib.pagesizes import A4, LETTER
@@ -127,6 +127,62 @@ class Leaf:
         self.heading(title, span)
         for text in paragraphs:
             self.flow(text, FLOW, span)
+
+
+@dataclass(frozen=True, slots=True)
+class GridColumn:
+    """A column of a table on the grid: its head, and how wide it is [mm]."""
+
+    head: str
+    wide_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """Cells in the order of the columns, each with its lines' style; struck: what it holds counts for nothing; below:
+    what stands under the whole row, behind its first column."""
+
+    cells: tuple[tuple[str, Style], ...]
+    struck: bool = False
+    below: str = ""
+
+
+def grid_table(leaf: Leaf, columns: Sequence[GridColumn], rows: Sequence[GridRow], again: Callable[[], Leaf]) -> Leaf:
+    """A table; its head comes again on each page. again: begins the next page; gives the page on which it ends."""
+    spans, x = [], leaf.whole.x
+    for column in columns:
+        spans.append(GridSpan(x, column.wide_mm * MM - 2 * MM))
+        x += column.wide_mm * MM
+    _table_head(leaf, columns, spans)
+    under = GridSpan(spans[1].x, leaf.whole.end - spans[1].x)
+    for row in rows:
+        laid = [
+            wrap(text, style, span.wide) if text else [] for (text, style), span in zip(row.cells, spans, strict=True)
+        ]
+        below = wrap(row.below, CAPTION_ITALIC, under.wide) if row.below else []
+        high = max(len(lines) * style.leading for lines, (_, style) in zip(laid, row.cells, strict=True))
+        if leaf.room < high + len(below) * CAPTION_ITALIC.leading + 3.6:
+            leaf = again()
+            _table_head(leaf, columns, spans)
+        leaf.y += 1.2
+        top = leaf.y
+        for lines, (_, style), span in zip(laid, row.cells, spans, strict=True):
+            for at, line in enumerate(lines, start=1):
+                leaf.sheet.text(span.x, top + at * style.leading - _drop(style), line, style, strike=row.struck)
+        leaf.y = top + high
+        for line in below:
+            leaf.flow(line, CAPTION_ITALIC, under)
+        leaf.y += 2.4
+        leaf.rule(0.3, colour=HAIR)
+        leaf.sheet.tick()
+    return leaf
+
+
+def _table_head(leaf: Leaf, columns: Sequence[GridColumn], spans: Sequence[GridSpan]) -> None:
+    for column, span in zip(columns, spans, strict=True):
+        leaf.sheet.text(span.x, leaf.y + COLUMN_HEAD.leading - _drop(COLUMN_HEAD), column.head, COLUMN_HEAD)
+    leaf.y += COLUMN_HEAD.leading + 2
+    leaf.rule(0.9)
 
 
 def _drop(style: Style) -> float:

@@ -7,7 +7,7 @@ through and counted nowhere.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from fieldassist.checklist.moment import Source
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan
@@ -15,6 +15,9 @@ from fieldassist.checklist.proven import SeenAs, SeenTiles
 from fieldassist.checklist.reach import TileState
 from fieldassist.trade.quantities import Units
 from fieldassist.trade.verdict import Outcome
+
+if TYPE_CHECKING:
+    from fieldassist.report.trial_model import TrialReport
 
 LineKind = Literal[
     "round",
@@ -452,7 +455,7 @@ class AreaReport:
     """Everything that happened in one area that was started.
 
     surface_differs: the surface set is not the surface planned, whoever has said why; other_units: its key figures in
-    the other system of units, once a page.
+    the other system of units, once a page; trial: where methods are tried in it.
     """
 
     name: str
@@ -482,6 +485,7 @@ class AreaReport:
     other_units: str
     bags: BagCount | None
     photos: tuple[PhotoLine, ...]
+    trial: TrialReport | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,8 @@ ACCENT: Colour = (0.62, 0.17, 0.07)
 
 SIDE = 42.0
 TOP = 58.0
+# The first page has no running head.
+FIRST_TOP = 40.0
 BOTTOM = 58.0
 
 SheetMark = Literal["", "pass", "fail", "open", "struck", "witnessed", "counted", "set again"]
@@ -200,7 +202,7 @@ class Sheet:
         self.lost_letters = False
         self.places: dict[str, int] = {}
         self.y = 0.0
-        self.new_page(top=40.0)
+        self.new_page(top=FIRST_TOP)
 
     # --- the page -------------------------------------------------------------------------------------------------
 
@@ -345,14 +347,16 @@ class Sheet:
         """A JPEG picture by its upper left corner."""
         self._put("picture", x, y, wide, high, jpeg)
 
-    def bookmark(self, title: str, level: int = 0, key: str = "", above: float = 0.0) -> None:
-        """An entry of the outline that leads to where the cursor stands, or so far above it.
+    def bookmark(
+        self, title: str, level: int = 0, key: str = "", above: float = 0.0, *, at: float | None = None
+    ) -> None:
+        """An entry of the outline that leads to where the cursor stands, or so far above it; or to the height `at`.
 
         key: lets the contents lead there too.
         """
         if key:
             self.places[key] = len(self.pages)
-        self._put("bookmark", title, level, self.y - above, key)
+        self._put("bookmark", title, level, (self.y if at is None else at) - above, key)
 
     def contents(self, entries: Iterable[Entry]) -> None:
         """The list of contents, in two columns where it is long; page numbers are set when all pages are known."""

@@ -11,7 +11,7 @@ from fractions import Fraction
 from fieldassist.checklist.plan import PlannedQuestion
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trial.model import Analysis, Chance, Difference, Estimate, Gain
+from fieldassist.trial.model import Analysis, Chance, Difference, Estimate, Gain, whole_percent
 
 
 def verdict(analysis: Analysis) -> tuple[Message, ...]:
@@ -109,7 +109,7 @@ def interval(one: Estimate) -> Message:
     """The interval of a mean, without decimals."""
     if one.low is None or one.high is None:
         return message("trial-no-interval")
-    return message("trial-interval", low=str(round(one.low)), high=str(round(one.high)))
+    return message("trial-interval", low=str(whole_percent(one.low)), high=str(whole_percent(one.high)))
 
 
 def named(letters: Sequence[str]) -> Figure:
@@ -118,7 +118,7 @@ def named(letters: Sequence[str]) -> Figure:
 
 
 def _percent(mean: float | None) -> Figure:
-    return "-" if mean is None else Quantity(Fraction(round(mean)), "percent")
+    return "-" if mean is None else Quantity(Fraction(whole_percent(mean)), "percent")
 
 
 def _points(value: float) -> str:

@@ -11,3 +11,145 @@ trialpage-foot-not-sealed = Signed, NOT SEALED: { $name }, { $role }, { $time }.
 trialpage-foot-unfit = THE SEAL DOES NOT FIT: { $name }, { $role }, { $time }. { $record }
 trialpage-foot-not-signed = NOT SIGNED. { $record }
 trialpage-page = page { $number } of { $total }
+
+# --- the head of the page
+
+trialpage-title = Which notch and method works here
+trialpage-about = Mock-up trial, { $where }: { $product } { $size }, { $mortar }, { $surface }, { $place }.
+trialpage-place-dry = dry
+trialpage-place-wet = wet
+trialpage-place-exterior = exterior
+trialpage-surface-wall = for a wall
+trialpage-surface-floor = for a floor
+trialpage-counting = { $count } samples of { $planned }
+trialpage-continued = { $name }, continued
+
+# --- what follows from the verdict
+
+trialpage-best = { $letter }: { $notch }, { $how }.
+trialpage-next-tiles = Of the next ten tiles set as { $letter }, { $ten } would be read at { $required } or more: this mortar, these hands, these readers, this batch.
+trialpage-next-ten-under-1-in-10 = hardly one
+trialpage-next-ten-about-1-in-4 = 2 or 3
+trialpage-next-ten-about-half = about 5
+trialpage-next-ten-about-3-in-4 = about 7 or 8
+trialpage-next-ten-9-in-10-or-better = 9 or more
+trialpage-released = { $name } released { $letter } for { $areas }, { $time }.
+trialpage-released-why = Why: { $why }
+
+# --- the table
+
+trialpage-head-method = Rank, method
+trialpage-head-method-unranked = Method
+trialpage-head-section = Natural size: combed, pressed
+trialpage-head-bed = Bed, { $unit }
+trialpage-head-contact = Contact in %, wider near 100:
+trialpage-head-contact-shown = { $claim ->
+    [pictures] samples
+   *[other] mean, 95 % interval, samples
+    }
+trialpage-head-chance = Next tile
+trialpage-head-chance-passes = passes
+trialpage-mean = { $mean } ({ $low } to { $high })
+trialpage-not-read = not read
+trialpage-not-eligible = shown, not eligible
+trialpage-measure = this line must measure { $long }
+trialpage-moved-none = not moved
+trialpage-moved-one-way = slid
+trialpage-moved-there-and-back = to and fro
+trialpage-moved-by = { $moved } { $slide }
+trialpage-seated-by-hand = by hand
+trialpage-seated-beaten = beaten in
+trialpage-seated-vibrated = vibrated
+trialpage-for = { $seated } { $seconds }
+trialpage-family-square = square
+trialpage-family-rectangular = rectangular
+trialpage-family-U = U
+trialpage-family-V = V
+trialpage-family-slanted = slanted
+trialpage-family-ridge-collapse = ridge-collapse
+trialpage-family-half-round = half-round
+trialpage-notch = { $family } { $sizes }{ $narrow ->
+    [yes] , tooth { $tooth }
+   *[no] { "" }
+ }, { $sides ->
+    [both] base and back
+   *[one] base
+ }
+trialpage-back-keyed = back keyed
+trialpage-back-bare = back bare
+trialpage-effort = effort { $effort }
+trialpage-effort-range = effort { $first } to { $last }
+trialpage-effort-easy = easy
+trialpage-effort-fair = fair
+trialpage-effort-hard = hard
+
+# --- under the table
+
+trialpage-legend-ranks = Bracket: not told apart where all are compared with all. “Next tile passes”: chance that it is read at { $required } or more.
+trialpage-legend-bed = Bed: bar by geometry, ring by gauge or weight; hatched: outside the mortar’s limits.
+trialpage-not-run = Not run: { $letter }, { $notch }, { $how }: { $reasons }.
+trialpage-shown = Shown, not eligible: { $letter }: { $reasons }.
+trialpage-asked = Asked beforehand
+trialpage-order = Order and doubt
+trialpage-order-drawn = { $samples } samples of { $methods } methods in rounds, order by lot.
+trialpage-model = Log-odds scale, batch and the mortar’s age taken out; step-down test over all pairs, 5 % in all, { $df } degrees of freedom.
+trialpage-readers = Readers
+trialpage-read-by = { $readers ->
+    [one] { $names } read alone.
+   *[other] { $names } read apart, neither hearing the other.
+    }
+trialpage-agreement = Over { $pairs ->
+    [one] 1 sample
+   *[other] { $pairs } samples
+ } they differ by { $mean } points on average, { $most } at most.
+trialpage-conditions = Conditions
+trialpage-condition = { $what } { $reading }.
+trialpage-mortar-used = { $batches ->
+    [one] 1 batch
+   *[other] { $batches } batches
+ } of mortar, used within { $oldest } of { $pot }.
+trialpage-spoiled = { $count ->
+    [one] One sample of { $letters } spoiled before it was looked at, made again, kept in the record.
+   *[other] { $count } samples of { $letters } spoiled before they were looked at, made again, kept in the record.
+    }
+trialpage-photo = { $letter }, sample { $number }
+trialpage-other-units = { $system ->
+    [us] In inches
+   *[metric] In millimetres
+ }: notches { $notches }; bed { $least } to { $greatest }; piece { $piece }.
+trialpage-signed = Signed: { $name }, { $role }. The key:
+trialpage-nobody-signed = NOT SIGNED: no key answers for this page yet. It may still change.
+trialpage-signed-not-sealed = Signed: { $name }, { $role }. NOT SEALED: no key answers for this page.
+trialpage-unfit = Signed: { $name }, { $role }. THE SEAL DOES NOT FIT: do not rely on it until that is clear. The key:
+trialpage-samples-follow = Each sample stands on the pages that follow.
+trialpage-no-photo = no copy of this photo here
+trialpage-round = Round { $number }: { $letters }
+trialpage-code = fieldassist day { $date } head { $head }{ $key ->
+    [none] { "" }
+   *[other] { " " }key { $key }
+    }
+
+# --- the list of samples
+
+trialpage-samples-title = Every sample, as it was made
+trialpage-samples-note = Order: its place in the drawn order; “again” repeats a spoiled one. A spoiled one was called so before it was looked at; it counts for nothing and stays in the record. Contact is the mean of its readers, rounded down.
+trialpage-head-sample = sample
+trialpage-head-place = order
+trialpage-head-made = made
+trialpage-head-batch = batch
+trialpage-head-read = read apart
+trialpage-head-mean = contact
+trialpage-head-seen = seen
+trialpage-repeat = again
+trialpage-batch = { $batch }, { $age } old
+trialpage-reading = { $name } { $contact }
+trialpage-counted = on the grid { $contact }
+trialpage-void = largest void { $void }
+trialpage-edges-full = edges full
+trialpage-edges-not-full = EDGES NOT FULL
+trialpage-bed-by-mass = { $bed } by weight
+trialpage-air = air { $air }
+trialpage-spoiled-sample = spoiled: { $reason }
+trialpage-order-title = The order, and how to draw it again
+trialpage-redraw = The order was drawn from the record’s head as it stood before it: of 200 draws of complete rounds, seeded with SHA-256 of that head, the one in which the least is confounded with batch and age. “fieldassist verify” draws it again. Method after method would have made the last one look worse: mortar ages.
+trialpage-drawn-from = { $count } samples from the head { $head }

@@ -213,6 +213,15 @@ def minutes(value: float) -> str:
     return format_quantity(value, "min")
 
 
+def short_time(time: str) -> str:
+    """Hours and minutes of a time as the report tells it, which may carry a date.
+
+    >>> short_time("2026-03-05 00:12:44"), short_time("09:58:01")
+    ('00:12', '09:58')
+    """
+    return time.rsplit(" ", 1)[-1][:5]
+
+
 def weekday(day: str) -> str:
     """The day of the week of an ISO date; "" for another text."""
     try:

@@ -1,0 +1,642 @@
+"""The page of a mock-up trial: what works here, to hang up and to hand over; behind it every sample.
+
+Methods stand by their means, ranks as ranges, and what cannot be told apart is joined by brackets. Ridges are drawn at
+natural size, above a line that must measure what it says: a printer that shrinks is caught. Contact stands on an axis
+that widens towards 100 (by the square root of the bare share), where a difference is worth most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from math import floor, sqrt
+
+from fieldassist.language import Words
+from fieldassist.qr import qr_modules
+from fieldassist.report import fonts
+from fieldassist.report.grid import (
+    BAR,
+    CAPTION,
+    CAPTION_STRONG,
+    COLUMN_HEAD,
+    DRAWN,
+    DRAWN_STRONG,
+    FIGURE,
+    FLOW,
+    FLOW_STRONG,
+    HAIR,
+    MM,
+    MORTAR,
+    OPEN_TODAY,
+    SECOND,
+    TINT,
+    TITLE,
+    VERDICT,
+    GridColumn,
+    GridRow,
+    GridSpan,
+    Leaf,
+    block_high,
+    grid_table,
+    in_fours,
+    key_cells,
+)
+from fieldassist.report.pictures import Album, PrintedPicture
+from fieldassist.report.report_model import DayReport
+from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
+from fieldassist.report.trial_model import RidgeSection, SampleLine, TextBlock, TrialPhoto, TrialReport, TrialRow
+from fieldassist.trade.message import Figure, message
+
+# Where the table's columns begin, from the left edge of the measure [mm].
+_LETTER, _LETTER_BEHIND_TENS, _METHOD_END = 9.0, 12.2, 47.0
+_SECTION, _PRESSED, _PRESSED_WIDE = 48.0, 77.3, 13.0
+_BED, _BED_END = 93.0, 107.6
+_BRACKETS, _BRACKETS_END = 108.8, 115.6
+_CONTACT, _CONTACT_END = 117.0, 154.0
+_CHANCE = 154.6
+
+_MOST_ROWS = 9  # on one page
+_ROW_LEAST, _ROW_WANTED = 13.4, 17.8
+_PHOTO, _PHOTOS_HIGH = 17.5, 20.5
+# A step of the axis, and how near two of its figures may stand [mm].
+_STEPS = (0, 20, 40, 60, 80, 90, 95, 98)
+_APART = 4.5
+_HEAD_DIGITS = 24
+_RING = 1.05
+_UNDER_LETTER = 0.9  # between a method's letter and the line below it
+_METHOD_HOW = Style(fonts.HEAVY, 9.2, 10.8, BLACK)
+_METHOD_NOTCH = Style(fonts.REGULAR, 8.6, 10.2, BLACK)
+_METHOD_BESIDE = Style(fonts.REGULAR, 8.2, 9.8, SECOND)
+_LETTER_STYLE = Style(fonts.HEAVY, 9.2, 11, WHITE)
+_CHANCE_TOLD = Style(fonts.REGULAR, 8.8, 10.6, BLACK)
+_CHANCE_LIKELY = Style(fonts.HEAVY, 8.8, 10.6, BLACK)
+_DATE = Style(fonts.SEMIBOLD, 11, 13, BLACK)
+_KEY = Style(fonts.SEMIBOLD, 11, 13, BLACK)
+_HEAD_TITLE = Style(fonts.SEMIBOLD, 10.5, 13, SECOND)
+
+
+class TrialPages:
+    """The pages of one trial on a sheet. head: in which the day's log ends."""
+
+    def __init__(self, sheet: Sheet, day: DayReport, trial: TrialReport, album: Album, head: str) -> None:
+        self.sheet, self.day, self.trial, self.album, self.head = sheet, day, trial, album, head
+        self.words = Words("en", day.units)
+
+    def said(self, code: str, **figures: Figure) -> str:
+        """A text of the page."""
+        return self.words(message(f"trialpage-{code}", **figures))
+
+    def draw(self, key: str) -> None:
+        """All of them: the ranking, what found no room beside it, every sample. key: lets the contents lead here."""
+        trial = self.trial
+        leaf = Leaf(self.sheet)
+        self.sheet.bookmark(f"{trial.name}: {self.said('title')}", key=key, at=leaf.y)
+        _Title(self, leaf).draw()
+        waiting = self._first(leaf)
+        self._samples(self._second(waiting) if waiting else self._leaf())
+
+    # --- page one -------------------------------------------------------------------------------------------------
+
+    def _first(self, leaf: Leaf) -> list[_Part]:
+        """The ranking and what finds room under it; gives what does not."""
+        rows, foot = self.trial.rows, leaf.bottom - _foot_high(self.day) * MM
+        parts = self._parts()
+        legend, rest = parts[0], parts[1:]
+        table = _Table(self, leaf)
+        room = foot - leaf.y - table.head_high - table.foot_high - legend.high
+        least = [table.least_high(row) for row in rows]
+        count = _fitting(least, room, _MOST_ROWS)
+        left = room - sum(least[:count])
+        here = [legend]
+        while count == len(rows) and rest and rest[0].high <= left:
+            left -= rest[0].high
+            here.append(rest.pop(0))
+        table.draw(rows[:count], _stretched(least[:count], left))
+        for part in here:
+            part.draw(leaf)
+        _Foot(self, leaf, foot).draw()
+        if count < len(rows):
+            rest.insert(0, _Part(0.0, lambda page: self._more_rows(page, rows[count:])))
+        return rest
+
+    def _more_rows(self, leaf: Leaf, rows: Sequence[TrialRow]) -> Leaf:
+        table = _Table(self, leaf)
+        least = [table.least_high(row) for row in rows]
+        room = leaf.room - table.head_high - table.foot_high
+        while rows:
+            count = _fitting(least, room, len(rows))
+            table.draw(rows[:count], least[:count])
+            rows, least = rows[count:], least[count:]
+            if rows:
+                table.leaf = self._leaf()
+        return table.leaf
+
+    def _second(self, waiting: Sequence[_Part]) -> Leaf:
+        """What found no room on page one; gives the page on which it ends."""
+        leaf = self._leaf()
+        for part in waiting:
+            if leaf.room < part.high:
+                leaf = self._leaf()
+            leaf = part.draw(leaf) or leaf
+        leaf.y += 5 * MM
+        return leaf
+
+    def _leaf(self) -> Leaf:
+        """A page that goes on with the trial."""
+        leaf = Leaf(self.sheet)
+        leaf.flow(self.said("continued", name=self.trial.name), _HEAD_TITLE)
+        leaf.y += 1.5
+        leaf.rule(1.6)
+        leaf.y += 3 * MM
+        return leaf
+
+    def _parts(self) -> list[_Part]:
+        """What stands under the table, in the order in which it is wanted on page one."""
+        trial = self.trial
+        measure = 174 * MM
+        legend = len(wrap(trial.legend, CAPTION, measure)) * CAPTION.leading + 1 * MM
+        parts = [_Part(legend, self._legend)]
+        asked = [block for block in trial.blocks if len(trial.blocks) > 3][:1]
+        thirds = trial.blocks[len(asked) :]
+        for block in asked:
+            high = block_high(block.title, block.paragraphs, measure) + 2 * MM
+            parts.append(_Part(high, lambda leaf, block=block: self._across(leaf, block)))  # type: ignore[misc]
+        wide = (measure - 8 * MM) / 3
+        high = max(block_high(block.title, block.paragraphs, wide) for block in thirds) + 2 * MM
+        parts.append(_Part(high, lambda leaf: self._thirds(leaf, thirds)))
+        if trial.photos:
+            parts.append(_Part((_PHOTOS_HIGH + 2) * MM, self._photos))
+        return parts
+
+    def _legend(self, leaf: Leaf) -> None:
+        leaf.y += 1 * MM
+        leaf.flow(self.trial.legend, CAPTION)
+
+    def _across(self, leaf: Leaf, block: TextBlock) -> None:
+        leaf.y += 2 * MM
+        leaf.block(block.title, block.paragraphs)
+
+    def _thirds(self, leaf: Leaf, blocks: Sequence[TextBlock]) -> None:
+        leaf.y += 2 * MM
+        top, lowest = leaf.y, leaf.y
+        for block, span in zip(blocks, leaf.whole.parts(3, 4 * MM), strict=True):
+            leaf.y = top
+            leaf.block(block.title, block.paragraphs, span)
+            lowest = max(lowest, leaf.y)
+        leaf.y = lowest
+
+    def _photos(self, leaf: Leaf) -> None:
+        leaf.y += 2 * MM
+        top = leaf.y
+        for shown, span in zip(self.trial.photos, leaf.whole.parts(3, 4 * MM), strict=False):
+            self._photo(leaf, shown, span, top)
+        leaf.y = top + _PHOTOS_HIGH * MM
+
+    def _photo(self, leaf: Leaf, shown: TrialPhoto, span: GridSpan, top: float) -> None:
+        side = _PHOTO * MM
+        found = self.album.find(shown.photo.file)
+        beside = GridSpan(span.x + side + 2.5 * MM, span.wide - side - 2.5 * MM)
+        if isinstance(found, PrintedPicture):
+            across = side if found.wide >= found.high else side * found.wide / found.high
+            down = across * found.high / found.wide
+            self.sheet.picture(span.x, top, across, down, found.jpeg)
+        else:
+            self.sheet.rect(span.x, top, side, side, stroke=BLACK, thick=0.4, dash=True)
+            leaf.y = top + 2
+            leaf.flow(self.said("no-photo"), DRAWN, GridSpan(span.x + 2, side - 4))
+        leaf.y = top
+        leaf.flow(shown.title, CAPTION_STRONG, beside)
+        for text in shown.figures:
+            if leaf.y + len(wrap(text, CAPTION, beside.wide)) * CAPTION.leading <= top + _PHOTOS_HIGH * MM:
+                leaf.flow(text, CAPTION, beside)
+
+    # --- the samples ----------------------------------------------------------------------------------------------
+
+    def _samples(self, leaf: Leaf) -> None:
+        trial = self.trial
+        if leaf.room < 60 * MM:
+            leaf = self._leaf()
+        self.sheet.bookmark(self.said("samples-title"), 1, at=leaf.y)
+        leaf.heading(self.said("samples-title"))
+        leaf.flow(self.said("samples-note"), CAPTION)
+        leaf.y += 2 * MM
+        heads = ("sample", "place", "made", "batch", "read", "mean", "bed", "seen")
+        widths = (13.0, 11.0, 20.0, 20.0, 33.0, 14.0, 20.0, 43.0)
+        columns = [
+            GridColumn(
+                self.said(f"head-{head}", unit=trial.bed_unit) if head == "bed" else self.said(f"head-{head}"), wide
+            )
+            for head, wide in zip(heads, widths, strict=True)
+        ]
+        leaf = grid_table(leaf, columns, [self._sample(one) for one in trial.samples], self._leaf)
+        leaf.y += 4 * MM
+        width = 174 * MM
+        high = block_high("", trial.redraw, width) + (len(trial.order) + 2) * FLOW.leading
+        if leaf.room < high:
+            leaf = self._leaf()
+        leaf.heading(self.said("order-title"))
+        for text in trial.redraw:
+            leaf.flow(text, CAPTION)
+        leaf.y += 1 * MM
+        for number, letters in enumerate(trial.order, start=1):
+            leaf.flow(self.said("round", number=number, letters=letters), FLOW)
+
+    def _sample(self, one: SampleLine) -> GridRow:
+        return GridRow(
+            (
+                (f"{one.number}  {one.letter}", CAPTION_STRONG),
+                (one.place, CAPTION),
+                (one.made, CAPTION),
+                (one.batch, CAPTION),
+                (", ".join(one.read), CAPTION),
+                (one.contact, CAPTION_STRONG),
+                (one.bed, CAPTION),
+                (one.seen, CAPTION),
+            ),
+            struck=bool(one.spoiled),
+            below=self.said("spoiled-sample", reason=one.spoiled) if one.spoiled else "",
+        )
+
+
+class _Part:
+    """Something that stands under the table: how high it is, and what draws it, giving the page on which it ends where
+    that is another."""
+
+    def __init__(self, high: float, draw: Callable[[Leaf], Leaf | None]) -> None:
+        self.high, self.draw = high, draw
+
+
+def _fitting(highs: Sequence[float], room: float, most: int) -> int:
+    """How many rows fit, at least one.
+
+    >>> _fitting([10, 10, 10], 25, 9), _fitting([10, 10, 10], 95, 2), _fitting([40], 25, 9)
+    (2, 2, 1)
+    """
+    count, used = 0, 0.0
+    for high in highs[:most]:
+        used += high
+        if count and used > room:
+            break
+        count += 1
+    return count
+
+
+def _stretched(least: Sequence[float], left: float) -> list[float]:
+    """Rows made higher by what is left, each up to what is wanted."""
+    highs = list(least)
+    if not highs or left <= 0:
+        return highs
+    for at, high in enumerate(highs):
+        highs[at] = max(high, min(_ROW_WANTED * MM, high + left / len(highs)))
+    return highs
+
+
+class _Title:
+    """The head of page one: what it is, of when and where, and the verdict."""
+
+    def __init__(self, pages: TrialPages, leaf: Leaf) -> None:
+        self.pages, self.leaf = pages, leaf
+
+    def draw(self) -> None:
+        """Down to where the table begins."""
+        pages, leaf = self.pages, self.leaf
+        day, trial = pages.day, pages.trial
+        self.pages.sheet.text(leaf.whole.end, leaf.y + TITLE.size * 0.97, day.plan.date, _DATE, align="right")
+        leaf.flow(pages.said("title"), TITLE)
+        leaf.y += 0.5 * MM
+        top = leaf.y
+        leaf.flow(trial.counting, CAPTION, right=True)
+        leaf.y = top
+        room = leaf.whole.wide - fonts.width(trial.counting, CAPTION.face, CAPTION.size) - 6 * MM
+        leaf.flow(f"{day.plan.site}. {trial.about}", CAPTION, GridSpan(leaf.whole.x, room))
+        leaf.y += 1 * MM
+        leaf.rule(1.6)
+        leaf.y += 2 * MM
+        leaf.flow(trial.verdict, VERDICT)
+        leaf.y += 1 * MM
+        leaf.flow(trial.best, FLOW_STRONG)
+        leaf.flow(" ".join(trial.after), FLOW)
+        for text in trial.released:
+            leaf.flow(text, FLOW_STRONG)
+        leaf.y += 2 * MM
+
+
+class _Table:
+    """The ranking: a row a method."""
+
+    def __init__(self, pages: TrialPages, leaf: Leaf) -> None:
+        self.pages, self.leaf = pages, leaf
+        self.sheet, self.trial = pages.sheet, pages.trial
+        values = [
+            value
+            for row in self.trial.rows
+            for value in (*row.samples, row.low, self.trial.required)
+            if value is not None
+        ]
+        self.lowest = min(60.0, floor(min(values) / 10) * 10.0)
+        beds = [mm for row in self.trial.rows for mm in (row.bed, row.gauge, row.greatest) if mm is not None]
+        self.bed_most = max(beds, default=10.0) * 1.14
+        self.letter = _LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS
+
+    head_high = 2 * COLUMN_HEAD.leading + 2.5
+    foot_high = 8.5 * MM
+
+    def x(self, mm: float) -> float:
+        """A place on the measure."""
+        return self.leaf.whole.x + mm * MM
+
+    def contact_x(self, percent: float) -> float:
+        """Where a contact stands: the nearer to 100, the wider the axis."""
+        bare = sqrt(max(0.0, 100 - percent) / (100 - self.lowest))
+        return self.x(_CONTACT_END - (_CONTACT_END - _CONTACT) * min(1.0, bare))
+
+    def bed_x(self, mm: float) -> float:
+        """Where a bed stands."""
+        return self.x(_BED + (_BED_END - _BED) * min(mm, self.bed_most) / self.bed_most)
+
+    def least_high(self, row: TrialRow) -> float:
+        """How high a row has to be for its words and for its ridges at natural size."""
+        lines = self._method_lines(row)
+        text = sum(style.leading for _, style in lines) + (2.2 + _UNDER_LETTER) * MM
+        drawn = _section_high(row.section) + 1.8 if row.section is not None else 0.0
+        return max(_ROW_LEAST * MM, text, drawn * MM)
+
+    def _method_lines(self, row: TrialRow) -> list[tuple[str, Style]]:
+        first, rest = (_METHOD_END - self.letter - 6.4) * MM, (_METHOD_END - self.letter) * MM
+        how = wrap(row.how, _METHOD_HOW, first)
+        lines = [(line, _METHOD_HOW) for line in how[:1]]
+        lines += [(line, _METHOD_HOW) for line in wrap(" ".join(how[1:]), _METHOD_HOW, rest) if line]
+        for text, style in ((row.notch, _METHOD_NOTCH), *((text, _METHOD_BESIDE) for text in row.about)):
+            lines += [(line, style) for line in wrap(text, style, rest)]
+        return lines
+
+    def draw(self, rows: Sequence[TrialRow], highs: Sequence[float]) -> None:
+        """The table with these rows, and the cursor below it."""
+        leaf = self.leaf
+        self._head()
+        top = leaf.y
+        bottom = top + sum(highs)
+        self._grounds(top, bottom)
+        edges = [top]
+        for high in highs:
+            edges.append(edges[-1] + high)
+        for row, (above, below) in zip(rows, pairwise(edges), strict=True):
+            self._bed(row, above, below)
+            self._contact(row, above)
+            self._method(row, above)
+            if row.section is not None:
+                self._section(row.section, above, below)
+            self._chance(row, above)
+            self.sheet.line(leaf.whole.x, below, leaf.whole.end, below, 0.4, HAIR)
+        middles = {row.letter: (above + below) / 2 for row, (above, below) in zip(rows, pairwise(edges), strict=True)}
+        self._brackets(middles)
+        self._foot(bottom)
+        leaf.y = bottom + self.foot_high
+
+    def _head(self) -> None:
+        leaf, said = self.leaf, self.pages.said
+        ranked = self.trial.claim == "ranks"
+        low = leaf.y + 2 * COLUMN_HEAD.leading - 2.5
+        high = low - COLUMN_HEAD.leading
+        text = self.sheet.text
+        text(leaf.whole.x, low, said("head-method" if ranked else "head-method-unranked"), COLUMN_HEAD)
+        text(self.x(_SECTION), low, said("head-section"), COLUMN_HEAD)
+        text(self.x(_BED), low, said("head-bed", unit=self.trial.bed_unit), COLUMN_HEAD)
+        middle = self.x((_CONTACT + _CONTACT_END) / 2)
+        text(middle, high, said("head-contact"), COLUMN_HEAD, align="centre")
+        text(middle, low, said("head-contact-shown", claim=self.trial.claim), COLUMN_HEAD, align="centre")
+        if ranked:
+            text(leaf.whole.end, high, said("head-chance"), COLUMN_HEAD, align="right")
+            text(leaf.whole.end, low, said("head-chance-passes"), COLUMN_HEAD, align="right")
+        leaf.y += self.head_high
+        leaf.rule(0.9)
+
+    def _grounds(self, top: float, bottom: float) -> None:
+        """What runs through all rows: the steps of the contact's axis, and the line of what is required."""
+        for percent in (*self._steps(), 100):
+            x = self.contact_x(percent)
+            self.sheet.line(x, top, x, bottom, 0.4, HAIR)
+        x = self.contact_x(self.trial.required)
+        self.sheet.line(x, top, x, bottom, 1.4, BLACK)
+
+    def _steps(self) -> list[float]:
+        """The figures of the axis that find room beside what is required."""
+        kept = [self.trial.required]
+        for step in (*_STEPS, self.lowest):
+            if step < self.lowest or step in kept:
+                continue
+            if all(abs(self.contact_x(step) - self.contact_x(other)) >= _APART * MM for other in kept):
+                kept.append(step)
+        return sorted(set(kept) - {self.trial.required})
+
+    def _foot(self, y: float) -> None:
+        sheet, said = self.sheet, self.pages.said
+        us = self.pages.day.units == "us"
+        long = 1.5 * 25.4 if us else 40.0
+        left, right, line = self.x(_SECTION), self.x(_SECTION + long), y + 5.6 * MM
+        sheet.text(left, y + 3.6 * MM, said("measure", long="1-1/2 in" if us else "40 mm"), DRAWN)
+        sheet.line(left, line, right, line, 1.2, BLACK)
+        for end in (left, right):
+            sheet.line(end, line - 1 * MM, end, line + 1 * MM, 1.2, BLACK)
+        base = y + 3.6 * MM
+        for mm, told in self.trial.bed_marks:
+            sheet.text(self.bed_x(mm), base, told, DRAWN_STRONG, align="centre")
+        for step in self._steps():
+            sheet.text(self.contact_x(step), base, f"{step:g}", replace(DRAWN, colour=SECOND), align="centre")
+        required = self.trial.required_told.split(" ")[0]
+        sheet.text(self.contact_x(self.trial.required), base, required, DRAWN_STRONG, align="centre")
+
+    # --- the cells ------------------------------------------------------------------------------------------------
+
+    def _method(self, row: TrialRow, top: float) -> None:
+        sheet, left = self.sheet, self.x(self.letter)
+        base = top + 4.6 * MM
+        sheet.text(self.leaf.whole.x, base, row.rank, FIGURE)
+        side = 4.7 * MM
+        sheet.rect(left, top + 1.2 * MM, side, side, fill=BLACK if row.eligible else WHITE, stroke=BLACK, thick=0.8)
+        style = _LETTER_STYLE if row.eligible else replace(_LETTER_STYLE, colour=BLACK)
+        sheet.text(left + side / 2, base, row.letter, style, align="centre")
+        y = base
+        for at, (line, style) in enumerate(self._method_lines(row)):
+            if at:
+                y += style.leading + (_UNDER_LETTER * MM if at == 1 else 0)
+            sheet.text(left + (side + 1.7 * MM if at == 0 else 0), y, line, style)
+
+    def _section(self, drawn: RidgeSection, top: float, bottom: float) -> None:
+        sheet, left = self.sheet, self.x(_SECTION)
+        high = _section_high(drawn) * MM
+        base = bottom - (bottom - top - high) / 2 - _HATCH * MM
+        wide = 24.3 * MM
+        _ground(sheet, left, base, wide)
+        for corners in drawn.on_base:
+            sheet.shape([(left + x * MM, base - y * MM) for x, y in corners], MORTAR, BLACK, 0.5)
+        back = base - (drawn.base_high + drawn.back_high + _GAP) * MM
+        for corners in drawn.on_back:
+            sheet.shape([(left + x * MM, back + y * MM) for x, y in corners], MORTAR, BLACK, 0.5)
+        sheet.rect(left, back - _PIECE * MM, wide, _PIECE * MM, fill=TINT, stroke=BLACK, thick=0.6)
+        sheet.text(self.x((_SECTION + 24.3 + _PRESSED) / 2), base - 2.2 * MM, "→", FLOW, align="centre")
+        pressed, wide = self.x(_PRESSED), _PRESSED_WIDE * MM
+        _ground(sheet, pressed, base, wide)
+        bed = drawn.pressed * MM
+        sheet.rect(pressed, base - bed, wide, bed, fill=MORTAR, stroke=BLACK, thick=0.5)
+        sheet.rect(pressed, base - bed - _PIECE * MM, wide, _PIECE * MM, fill=TINT, stroke=BLACK, thick=0.6)
+
+    def _bed(self, row: TrialRow, top: float, bottom: float) -> None:
+        sheet = self.sheet
+        _hatch(sheet, self.x(_BED), self.bed_x(row.least), top, bottom)
+        _hatch(sheet, self.bed_x(row.greatest), self.x(_BED_END), top, bottom)
+        for limit in (row.least, row.greatest):
+            sheet.line(self.bed_x(limit), top, self.bed_x(limit), bottom, 1.2, BLACK)
+        middle = top + (bottom - top) * 0.4
+        if row.bed is not None:
+            x = self.bed_x(row.bed)
+            sheet.line(x, middle - 2.5 * MM, x, middle + 2.5 * MM, 2.0, BLACK)
+        if row.gauge is not None:
+            sheet.ring(self.bed_x(row.gauge), middle, _RING * MM, 1.2, BLACK)
+        at = row.gauge if row.gauge is not None else row.bed
+        if at is not None:
+            self._plated(self.bed_x(at), middle + 5.7 * MM, row.bed_told, DRAWN, self.x(_BED), self.x(_BED_END))
+
+    def _plated(self, x: float, base: float, text: str, style: Style, left: float, right: float) -> None:
+        """A text around x on a white plate, within two edges."""
+        wide = fonts.width(text, style.face, style.size)
+        x = min(max(x, left + wide / 2), right - wide / 2)
+        self.sheet.rect(x - wide / 2 - 1, base - style.size * 0.78, wide + 2, style.size, fill=WHITE)
+        self.sheet.text(x, base, text, style, align="centre")
+
+    def _contact(self, row: TrialRow, top: float) -> None:
+        sheet = self.sheet
+        if row.mean is None:
+            self._plated(
+                self.x((_CONTACT + _CONTACT_END) / 2), top + 6.8 * MM, row.told, DRAWN, 0, self.x(_CONTACT_END)
+            )
+            return
+        middle = top + 6.9 * MM
+        x = self.contact_x(row.mean)
+        if row.low is not None and row.high is not None:
+            left, right = self.contact_x(row.low), self.contact_x(row.high)
+            sheet.rect(left, middle - 0.55 * MM, max(right - left, 0.6), 1.1 * MM, fill=BAR)
+        sheet.line(x, middle - 2.1 * MM, x, middle + 2.1 * MM, 2.0, BLACK)
+        edges = self.x(_BRACKETS_END), self.x(_CONTACT_END + 1)
+        self._plated(x, top + 3.7 * MM, row.told, replace(DRAWN_STRONG, size=8.8), *edges)
+        for at, lane in _lanes([self.contact_x(value) for value in sorted(row.samples)], 2 * _RING * MM):
+            sheet.ring(at, middle + (3.3 + 1.9 * lane) * MM, _RING * MM, 0.9, BLACK)
+
+    def _chance(self, row: TrialRow, top: float) -> None:
+        style = _CHANCE_LIKELY if row.likely else _CHANCE_TOLD
+        room = self.leaf.whole.end - self.x(_CHANCE)
+        for at, line in enumerate(wrap(row.chance, style, room) if row.chance else ()):
+            y = top + 7.6 * MM + at * style.leading
+            self.sheet.text(self.leaf.whole.end, y, line, style, align="right")
+
+    def _brackets(self, middles: Mapping[str, float]) -> None:
+        """What cannot be told apart, joined: a tick at each method of a group."""
+        groups = [[middles[letter] for letter in group if letter in middles] for group in self.trial.ties]
+        groups = [group for group in groups if len(group) > 1]
+        if not groups:
+            return
+        step = min(2.2, (_BRACKETS_END - _BRACKETS) / len(groups)) * MM
+        for at, group in enumerate(groups):
+            x = self.x(_BRACKETS) + at * step
+            self.sheet.line(x, min(group), x, max(group), 1.2, BLACK)
+            for y in group:
+                self.sheet.line(x, y, x + min(1.3 * MM, step * 0.7), y, 1.2, BLACK)
+
+
+# Of the drawn section [mm]: the hatched base, the piece, and the air between ridges and piece before it is pressed.
+_HATCH, _PIECE, _GAP = 1.3, 1.7, 0.9
+
+
+def _section_high(drawn: RidgeSection) -> float:
+    """How high a section is drawn at natural size [mm]."""
+    return _HATCH + drawn.base_high + drawn.back_high + _GAP + _PIECE
+
+
+def _ground(sheet: Sheet, left: float, y: float, wide: float) -> None:
+    """The base: a line, hatched below."""
+    _strokes(sheet, left, left + wide, y, y + _HATCH * MM, 1.5 * MM, 0.6)
+    sheet.line(left, y, left + wide, y, 1.0, BLACK)
+
+
+def _hatch(sheet: Sheet, left: float, right: float, top: float, bottom: float) -> None:
+    """What lies outside a limit."""
+    step = 1.5 * MM
+    y = top
+    while y < bottom:
+        _strokes(sheet, left, right, y, min(y + step, bottom), step, 0.3)
+        y += step
+
+
+def _strokes(sheet: Sheet, left: float, right: float, top: float, bottom: float, step: float, thick: float) -> None:
+    """Slanting strokes in a band, each cut at its ends."""
+    high = bottom - top
+    x = left - high
+    while x < right:
+        begin, end = max(x, left), min(x + high, right)
+        if end > begin:
+            sheet.line(begin, bottom - (begin - x), end, bottom - (end - x), thick, BAR)
+        x += step
+
+
+def _lanes(places: Iterable[float], wide: float) -> list[tuple[float, int]]:
+    """Places in a row that do not cover each other: each with its lane, 0 or 1.
+
+    >>> _lanes([1.0, 1.5, 4.0], 2.0)
+    [(1.0, 0), (1.5, 1), (4.0, 0)]
+    """
+    ends = [float("-inf"), float("-inf")]
+    found = []
+    for at in places:
+        lane = 0 if at - ends[0] >= wide or ends[0] <= ends[1] else 1
+        ends[lane] = at
+        found.append((at, lane))
+    return found
+
+
+def _code_side(day: DayReport) -> float:
+    """How wide the code is with its light border [mm]."""
+    return 22.0 if day.units == "us" else 25.0
+
+
+def _foot_high(day: DayReport) -> float:
+    """How high the foot of page one is [mm]: the code without its border, and a little air."""
+    return _code_side(day) * 0.86 + 1.2
+
+
+class _Foot:
+    """Who answers for the page: name, key and code, and its figures in the other system of units."""
+
+    def __init__(self, pages: TrialPages, leaf: Leaf, top: float) -> None:
+        self.pages, self.leaf, self.top = pages, leaf, top
+
+    def draw(self) -> None:
+        """At the foot of page one."""
+        pages, leaf = self.pages, self.leaf
+        day, signed = pages.day, pages.day.signature
+        side = _code_side(day) * MM
+        seal = signed.seal if signed is not None else None
+        rows = qr_modules(self._code(seal.fingerprint if seal is not None else ""))
+        module = side / (len(rows) + 8)
+        # The light border of four modules reaches to the edges; the dark ones end with the measure.
+        pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)
+        span = GridSpan(leaf.whole.x, leaf.whole.wide - side - 4 * MM)
+        alarm = Style(fonts.HEAVY, 9.2, 11.6, OPEN_TODAY)
+        leaf.y = self.top + 1.5 * MM
+        if signed is None:
+            leaf.flow(pages.said("nobody-signed"), alarm, span)
+        else:
+            codes = {"sealed": "signed", "signed, not sealed": "signed-not-sealed"}
+            code = codes.get(signed.standing, "unfit")
+            style = FLOW if code == "signed" else alarm
+            leaf.flow(pages.said(code, name=message("prompt-person", name=signed.name), role=signed.role), style, span)
+        if seal is not None:
+            leaf.y += _KEY.leading
+            key_cells(pages.sheet, leaf.whole.x, leaf.y - 2, seal.fingerprint, _KEY)
+            leaf.y += 1 * MM
+        leaf.flow(f"{pages.trial.other_units} {pages.said('samples-follow')}", CAPTION, span)
+
+    def _code(self, key: str) -> str:
+        pages = self.pages
+        head = in_fours(pages.head[:_HEAD_DIGITS])
+        return pages.said("code", date=pages.day.plan.date, head=head, key=key or "none")
