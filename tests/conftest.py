@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -24,6 +25,9 @@ from fieldassist.voice.recognizer import Alternative, Heard
 from tests import SITE
 from tests.sounding import Sound
 
+# Garbage is looked for less often, as by the tablet: else it takes a third of the time.
+gc.set_threshold(50_000)
+
 # The same examples on every run, so that a green run is green again; `--hypothesis-profile=deep` looks for new ones.
 # How long an example takes says nothing, and a busy machine is no failure.
 settings.register_profile("everyday", deadline=None, derandomize=True)
@@ -37,6 +41,12 @@ _LONGEST = ("test_three_ways", "test_state_machine", "test_demo", "test_one_acco
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The longest tests first, all others as they come."""
     items.sort(key=lambda item: not any(name in item.nodeid for name in _LONGEST))
+
+
+def pytest_collection_finish() -> None:
+    """What was imported stays to the end, and no look for garbage goes through it."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")

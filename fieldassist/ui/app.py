@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -583,4 +584,9 @@ def open_window(day: Path | None, *, data: Path | None = None, listen: bool = Tr
     """Open the tablet's window and stay until it is closed. NoWindow when there is no screen."""
     if Window is None or not has_screen():
         raise NoWindow(message("cli-tablet-no-window"))
+    # A look for garbage among all that was loaded takes a tenth of a second, and drawing asks for one every few pages:
+    # it would hold up a finger.
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000)
     TabletApp(day, data=data, listen=listen).run()
