@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 ColourName = Literal[
@@ -171,6 +172,7 @@ SUN = Theme(
 THEMES: Mapping[str, Theme] = {theme.name: theme for theme in (DAY, DARK, SUN)}
 
 
+@cache
 def rgb(colour: str) -> tuple[float, float, float]:
     """A colour "#rrggbb" as shares of 1.
 

@@ -18,6 +18,7 @@ from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.text import TextLabel, width_of
 
+from kivy.clock import Clock  # isort: skip
 from kivy.graphics import Line  # isort: skip
 from kivy.uix.floatlayout import FloatLayout  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
@@ -158,7 +159,9 @@ class Band(FloatLayout):
         self._now: object = None
         self._title = ("", "")
         self.height = self._look.dots(HIGH)
-        self.bind(size=lambda *_: self._again(), pos=lambda *_: self._again())
+        # Once a frame, however much of it changes in that.
+        self._draw = Clock.create_trigger(lambda _dt: self._again(), -1)
+        self.bind(size=self._draw, pos=self._draw)
 
     @property
     def row(self) -> ClockRow:
@@ -196,7 +199,7 @@ class Band(FloatLayout):
         )
         if now != self._now:
             self._now = now
-            self._again()
+            self._draw()
 
     def _again(self) -> None:
         row = self.row

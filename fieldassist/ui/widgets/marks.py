@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from math import hypot
 from typing import Any
 
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
@@ -66,9 +67,25 @@ def hatch(
 ) -> None:
     """Slanting strokes over a box, cut at its edges. apart, thick: in dots."""
     colour(look, role)
-    half = max(1.0, look.dots(thick) / 2)
-    for x1, y1, x2, y2 in _slants(box, look.dots(apart), falling=falling):
-        Line(points=[x1, y1, x2, y2], width=half, cap="none")
+    _bars(_slants(box, look.dots(apart), falling=falling), max(1.0, look.dots(thick) / 2))
+
+
+def _bars(lines: Iterable[tuple[float, float, float, float]], half: float) -> None:
+    """Straight strokes without caps, as one thing to draw: a wall has thousands of them. half: their half width
+    [pixels]."""
+    vertices: list[float] = []
+    indices: list[int] = []
+    for x1, y1, x2, y2 in lines:
+        length = hypot(x2 - x1, y2 - y1)
+        if length == 0:
+            continue
+        ox, oy = half * (y1 - y2) / length, half * (x2 - x1) / length
+        first = len(vertices) // 4
+        for x, y in ((x1 + ox, y1 + oy), (x1 - ox, y1 - oy), (x2 - ox, y2 - oy), (x2 + ox, y2 + oy)):
+            vertices += (x, y, 0.0, 0.0)
+        indices += (first, first + 1, first + 2, first, first + 2, first + 3)
+    if indices:
+        Mesh(vertices=vertices, indices=indices, mode="triangles")
 
 
 def _slants(box: PixelBox, apart: float, *, falling: bool) -> Iterator[tuple[float, float, float, float]]:
@@ -89,32 +106,37 @@ def dashed(look: Look, box: PixelBox, role: ColourName, *, thick: float = 2, das
     """The edge of a box in dashes. thick, dash, space: in dots."""
     x, y, w, h = box
     corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y))
-    for (x1, y1), (x2, y2) in pairwise(corners):
-        dashed_line(look, (x1, y1, x2, y2), role, thick=thick, dash=dash, space=space)
+    sides = [(*one, *other) for one, other in pairwise(corners)]
+    dashed_lines(look, sides, role, thick=thick, dash=dash, space=space)
 
 
-def dashed_line(
+def dashed_lines(
     look: Look,
-    line: tuple[float, float, float, float],
+    lines: Iterable[tuple[float, float, float, float]],
     role: ColourName,
     *,
     thick: float = 2,
     dash: float = 8,
     space: float = 6,
 ) -> None:
-    """A straight line in dashes."""
+    """Straight lines in dashes, x, y to x, y each [pixels]. thick, dash, space: in dots."""
     colour(look, role)
+    on, step = look.dots(dash), look.dots(dash + space)
+    _bars((bar for line in lines for bar in _dashes(line, on, step)), max(1.0, look.dots(thick) / 2))
+
+
+def _dashes(
+    line: tuple[float, float, float, float], on: float, step: float
+) -> Iterator[tuple[float, float, float, float]]:
     x1, y1, x2, y2 = line
-    length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    length = hypot(x2 - x1, y2 - y1)
     if length < 1:
         return
     ux, uy = (x2 - x1) / length, (y2 - y1) / length
-    on, step = look.dots(dash), look.dots(dash + space)
     at = 0.0
     while at < length:
         end = min(length, at + on)
-        points = [x1 + ux * at, y1 + uy * at, x1 + ux * end, y1 + uy * end]
-        Line(points=points, width=max(1.0, look.dots(thick) / 2), cap="none")
+        yield x1 + ux * at, y1 + uy * at, x1 + ux * end, y1 + uy * end
         at += step
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any, Literal
 
 from fieldassist.places import shipped
@@ -140,6 +141,7 @@ def widest_word(words: str, font: float, *, bold: bool = False) -> float:
     return max((width_of(word, font, bold=bold) for word in words.split()), default=0.0)
 
 
+@lru_cache(maxsize=8192)
 def width_of(words: str, font: float, *, bold: bool = False) -> float:
     """The width of words in one line [pixels]."""
     face = TYPEFACE if covered(words) else OTHER_LETTERS

@@ -71,7 +71,9 @@ class WallDrawing(Widget):
         self._pressed = pressed
         self._pieces: dict[int, Canvas] = {}
         self._over = Canvas()
-        self.bind(pos=self.again, size=self.again)
+        # Once a frame, however often a layout moves it before it has found its place.
+        moved = Clock.create_trigger(self.again, -1)
+        self.bind(pos=moved, size=moved)
 
     @property
     def seen(self) -> PieceSpan:
@@ -322,8 +324,8 @@ def _place_edge(look: Look, box: marks.PixelBox) -> None:
     if min(w, h) < look.dots(_NUMBER):
         marks.frame(look, box, "edge", 1)
         return
-    for line in ((x, y, x + w, y), (x, y + h, x + w, y + h), (x, y, x, y + h), (x + w, y, x + w, y + h)):
-        marks.dashed_line(look, line, "edge")
+    edges = ((x, y, x + w, y), (x, y + h, x + w, y + h), (x, y, x, y + h), (x + w, y, x + w, y + h))
+    marks.dashed_lines(look, edges, "edge")
 
 
 def _ink(piece: MapPiece) -> ColourName:
@@ -478,7 +480,8 @@ class PressedWall(FloatLayout):
         self.add_widget(self.drawing)
         self._keys: list[PieceKey] = []
         self._all: _WallKey | None = None
-        self.bind(pos=self._lay, size=self._lay)
+        moved = Clock.create_trigger(self._lay, -1)
+        self.bind(pos=moved, size=moved)
 
     def show(self, on: WallMap) -> None:
         """Show the wall as it is now."""
