@@ -11,6 +11,7 @@ import functools
 import os
 import shutil
 import tempfile
+import threading
 import time
 from collections.abc import Callable, Iterator
 from datetime import datetime
@@ -90,12 +91,13 @@ class Hands:
 
     def quiet(self) -> None:
         """Let the day's thread do what waits in its line, and the screen show it."""
-        done: list[bool] = []
+        done = threading.Event()
         if self.tablet.desk is not None:
-            self.tablet.ask(lambda _day: None, lambda _answer: done.append(True))
-            self.wait(lambda: done, "the day's thread")
-        before = self.tablet.view.at if self.tablet.view else None
-        assert before is not None or self.tablet.desk is None
+            # Not by looking again and again: that takes the time from the day's thread.
+            self.tablet.desk.ask(lambda _day: None, lambda _answer: done.set())
+            assert done.wait(PATIENCE_S), f"waited in vain: the day's thread\n{self.seen()}"
+        self.frames(2)
+        assert self.tablet.view is not None or self.tablet.desk is None
         self.frames(4)
 
     def wait_tick(self) -> None:

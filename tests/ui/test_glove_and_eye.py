@@ -85,10 +85,9 @@ def seen_whole(widget: Widget) -> bool:
     return widget.opacity > 0 and widget.width > 1 and widget.get_parent_window() is not None
 
 
-def covered(widget: Widget, hands: Hands) -> bool:
+def covered(widget: Widget, sheets: list[Overlay]) -> bool:
     """Whether a sheet lies over the middle of a widget: then nobody sees or presses it."""
     x, y = widget.to_window(widget.x + widget.width / 2, widget.y + widget.height / 2)
-    sheets = [w for w in hands.widgets() if isinstance(w, Overlay)]
     return any(sheet._inside.collide_point(x, y) for sheet in sheets if sheet not in parents(widget))
 
 
@@ -103,7 +102,9 @@ def faults(hands: Hands, what: str) -> list[str]:
     cut, too small, in no ink of the theme or over each other."""
     look = hands.tablet.look
     inks = {tuple(round(c, 3) for c in rgb(getattr(look.theme, name))) for name in look.theme.__slots__[1:]}
-    keys = [k for k in hands.every_key() if seen_whole(k) and not covered(k, hands)]
+    every = list(hands.widgets())
+    sheets = [w for w in every if isinstance(w, Overlay)]
+    keys = [k for k in every if isinstance(k, Key) and seen_whole(k) and not covered(k, sheets)]
     assert keys, what
     found = []
     wide, high = hands.tablet._frame.size
@@ -120,8 +121,7 @@ def faults(hands: Hands, what: str) -> list[str]:
             found.append(f"{name} is cut")
         if not inside:
             found.append(f"{name} lies off the window")
-    texts = [w for w in hands.widgets() if isinstance(w, TextLabel) and w.words and seen_whole(w)]
-    texts = [text for text in texts if not covered(text, hands)]
+    texts = [w for w in every if isinstance(w, TextLabel) and w.words and seen_whole(w) and not covered(w, sheets)]
     for text in texts:
         name = f"{what}: {text.words!r}"
         if tuple(round(c, 3) for c in text.color[:3]) not in inks:
