@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -112,28 +113,47 @@ def load_file(path: Path, model: type[_Model]) -> _Model:
         wrong = told(unfit.code.removeprefix("file-"), why=unfit.why, most=_MOST_BYTES // 1000)
         raise WrongFile(path, [Problem(0, "", wrong)]) from unfit
     try:
+        read = _read(raw, model)
+    except _Mistakes as wrong:
+        raise WrongFile(path, wrong.problems) from wrong
+    assert isinstance(read, model)
+    return read
+
+
+class _Mistakes(Exception):
+    """What is wrong with a file, wherever it lies."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__(problems)
+        self.problems = problems
+
+
+# What is read never changes, and to read a checklist takes half a second: the same bytes are read once.
+@lru_cache(maxsize=16)
+def _read(raw: bytes, model: type[BaseModel]) -> BaseModel:
+    try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise WrongFile(path, [Problem(line, "", told("not-utf8"))]) from error
+        raise _Mistakes([Problem(line, "", told("not-utf8"))]) from error
     try:
         tree = _tree(text)
     except MarkedYAMLError as error:
-        raise WrongFile(path, [_yaml_problem(error)]) from error
+        raise _Mistakes([_yaml_problem(error)]) from error
     except RecursionError as error:
-        raise WrongFile(path, [Problem(1, "", told("too-deep"))]) from error
+        raise _Mistakes([Problem(1, "", told("too-deep"))]) from error
     except (YAMLError, ValueError) as error:
         line = text.count("\n", 0, getattr(error, "position", None) or 0) + 1
-        raise WrongFile(path, [Problem(line, "", told("odd-character"))]) from error
+        raise _Mistakes([Problem(line, "", told("odd-character"))]) from error
     if not isinstance(tree, CommentedMap):
-        raise WrongFile(path, [Problem(1, "", told("no-fields"))])
+        raise _Mistakes([Problem(1, "", told("no-fields"))])
     for other, (marks, code) in _MARKS.items():
         if other is not model and model in _MARKS and marks <= set(tree) and not _MARKS[model][0] <= set(tree):
-            raise WrongFile(path, [Problem(1, "", told(code))])
+            raise _Mistakes([Problem(1, "", told(code))])
     try:
         return model.model_validate(_plain(tree))
     except ValidationError as error:
-        raise WrongFile(path, _problems(tree, model, error)) from error
+        raise _Mistakes(_problems(tree, model, error)) from error
 
 
 class _BoundedComposer(Composer):
