@@ -30,9 +30,12 @@ from fieldassist.checklist.plan import (
     CombedSides,
     DayKind,
     DayPlan,
+    Letter,
+    MockUp,
     Person,
     Remark,
     Seating,
+    ShortText,
     SpokenName,
     Stroke,
     Trowel,
@@ -145,10 +148,49 @@ class DustEnds(Asked):
 
 
 class StartArea(Asked):
-    """Start an area of the plan, or go back to one that is under way."""
+    """Start an area of the plan, or go back to one that is under way.
+
+    head, order: of an area in which methods are tried, the order of its samples and the head of the record that it was
+    drawn from: the tablet's own, said by nobody.
+    """
 
     do: Literal["start area"] = "start area"
     area: SpokenName
+    head: Sha256 | Literal[""] = ""
+    order: tuple[Letter, ...] = ()
+
+
+class SpoilSample(Asked):
+    """The sample at hand does not count, and is made again. reason: a ready one, or in words."""
+
+    do: Literal["spoil sample"] = "spoil sample"
+    reason: Annotated[str, Field(min_length=3, max_length=500)] = "piece slipped"
+
+
+class MoreSamples(Asked):
+    """So many more samples of some combinations. head, order: as of `StartArea`."""
+
+    do: Literal["more samples"] = "more samples"
+    letters: Annotated[tuple[Letter, ...], Field(min_length=1)]
+    repeats: Annotated[int, Field(ge=1, le=20)] = 1
+    head: Sha256 | Literal[""] = ""
+    order: tuple[Letter, ...] = ()
+
+
+class ReleaseMethod(Asked):
+    """Release a combination of the trial that is open for areas, by their keys, as the foreman `name` by PIN.
+
+    made: what the trial has shown of it, and for another than the best one why; key, signature: of the key that the PIN
+    opened, over this release.
+    """
+
+    do: Literal["release method"] = "release method"
+    letter: Letter
+    areas: Annotated[tuple[ShortText, ...], Field(min_length=1, max_length=50)]
+    made: MockUp
+    name: SpokenName
+    key: PublicKey | Literal[""] = ""
+    signature: KeySignature | Literal[""] = ""
 
 
 class PlanArea(Asked):
@@ -463,6 +505,9 @@ Command = Annotated[
     | SetLots
     | CommitLots
     | FinishArea
+    | SpoilSample
+    | MoreSamples
+    | ReleaseMethod
     | SignDay
     | ConfirmReleases
     | OpenAddendum

@@ -88,6 +88,8 @@ def surface_set(area: Area) -> Contradiction | None:
         return None
     done, planned, whole = area.progress.set_m2, planned_m2(area.plan), whole_face_m2(area.plan)
     least = min((place.face_m2 for place in planned_places(area.plan)), default=whole) if area.plan.grid else whole
+    if area.plan.trial is not None:
+        return None
     short, over = planned - done >= least - _HAIR, done > planned * _OVER + whole + _HAIR
     if not short and not over:
         return None
@@ -228,7 +230,7 @@ def _shows(area: Area, tile: Tile, remedy: Remedy) -> bool:
 
 def _bags(area: Area) -> Iterator[Contradiction]:
     """Bags against the bed of all that was set: before the end a bucket may still stand there half full."""
-    if area.progress.phase not in ("finishing", "finished"):
+    if area.plan.trial is not None or area.progress.phase not in ("finishing", "finished"):
         return
     found = balance(area)
     if found is not None and found.verdict != "as predicted":

@@ -254,6 +254,7 @@ def between_rounds(area: Area, now: Moment | None = None) -> Message:
         in_language(s.called, "en")[0]
         for s in area.checklist.sections
         if s.when == "called" and not s.anytime and all(n in progress.good for n in s.needs)
+        if s.tries is None or area.next_sample is not None
     ]
     if covering.may_finish(area):
         ways.append(in_language(area.checklist.finish.call, "en")[0])

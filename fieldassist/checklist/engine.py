@@ -27,6 +27,7 @@ from fieldassist.checklist import (
     lifts,
     replanning,
     spreading,
+    trying,
 )
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
@@ -347,6 +348,11 @@ def _start_area(draft: Draft, command: cmd.StartArea) -> None:
     setter = speaker.name if speaker is not None and speaker.role is Role.INSTALLER else ""
     draft.emit(ev.AreaStarted(area=command.area, setter=setter))
     draft.say(message("engine-area-started", area=command.area))
+    if planned.trial is not None:
+        # What is tried may fail: that is what it is tried for.
+        trying.begin(draft, command)
+        follow.open_start(draft, after=None)
+        return
     if not doubting.hold_at_start(draft):
         follow.open_start(draft, after=None)
         follow.stop_work(draft, command.area)
@@ -368,13 +374,18 @@ def _start_round(draft: Draft, command: cmd.StartRound, *, by_answer: bool = Fal
     for need in section.needs:
         if need not in area.progress.good:
             raise Refused(needs_first(area, section.title, need))
+    sample = trying.sample_wanted(draft, area, section)
     # Nothing begins after noon before the conditions were looked at again.
     midday = follow.midday_due(area, draft.now)
     place = _place_wanted(draft, area, section, command)
     if section.sets is not None:
         doubting.doubt_if_new(draft)
     called = message("engine-reason-called")
-    follow.open_section(draft, section, called, called=True, by_answer=by_answer, place=place, bucket=command.bucket)
+    follow.open_section(
+        draft, section, called, called=True, by_answer=by_answer, place=place, bucket=command.bucket, sample=sample
+    )
+    if sample is not None:
+        trying.begun(draft)
     if section.changes == "batch":
         lifts.end_of_batch(draft, section.id, draft.area.progress.rounds[section.id])
     follow.open_midday(draft, midday)
@@ -606,6 +617,9 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.VouchMethod: changing.vouch_method,
     cmd.SetterIs: _setter_is,
     cmd.FinishArea: _finish_area,
+    cmd.SpoilSample: trying.spoil,
+    cmd.MoreSamples: trying.more_samples,
+    cmd.ReleaseMethod: trying.release,
     cmd.AskLift: lifts.ask_lift,
     cmd.LeaveLift: lifts.leave_lift,
     cmd.AcceptTiles: lifts.accept_tiles,

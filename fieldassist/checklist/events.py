@@ -48,7 +48,7 @@ from fieldassist.checklist.kinds.reading import (
     ReadingLeftOut as ReadingLeftOut,
 )
 from fieldassist.checklist.moment import Moment, Source
-from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Letter, Method, MockUp, Person, Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import Told
@@ -281,6 +281,70 @@ class TileMark(EventBody):
     cleared_by: tuple[int, ...] = ()
 
 
+class RuledOut(EventBody):
+    """A combination of a trial that is not eligible, and why. shown: it is run all the same, to be looked at."""
+
+    letter: Letter
+    reasons: tuple[Told, ...]
+    shown: bool = False
+
+
+class SamplesOrdered(EventBody):
+    """The order of a trial's samples, drawn from the head of the record as it stood before: anybody can draw it again.
+
+    order: the letters of the combinations, sample by sample; ruled_out: what the reckoning says of the others; more: so
+    many more of some are made behind those that were drawn before.
+    """
+
+    type: Literal["samples ordered"] = "samples ordered"
+    area: RecordedName
+    head: Sha256
+    order: tuple[Letter, ...]
+    ruled_out: tuple[RuledOut, ...] = ()
+    more: bool = False
+
+
+class SampleBegun(EventBody):
+    """The sample that a round makes: see `state.TrialSample`."""
+
+    letter: Letter
+    place: int
+    batch: int
+    age_min: float
+
+
+class SampleSpoiled(EventBody):
+    """A sample does not count, and is made again: said before it was looked at. drops: what was still to be done."""
+
+    type: Literal["sample spoiled"] = "sample spoiled"
+    area: RecordedName
+    section: RecordedId
+    round: int
+    letter: Letter
+    reason: Told
+    drops: tuple[StepPlace, ...] = ()
+
+
+class MethodReleased(EventBody):
+    """A foreman released a method from a trial, by PIN: for which areas, by their keys, and what the trial has shown.
+
+    letter: of its combination; made: what stands in the plan of those areas; name, role, deputy_for: who released it;
+    key, signature: the public key and its Ed25519 signature over this release, in hexadecimal.
+    """
+
+    type: Literal["method released"] = "method released"
+    area: RecordedName
+    letter: Letter
+    method: Method
+    areas: Annotated[tuple[Annotated[str, Field(max_length=400)], ...], Field(min_length=1)]
+    made: Annotated[MockUp, _Brief]
+    name: RecordedName
+    role: Role
+    deputy_for: RecordedName | Literal[""] = ""
+    key: PublicKey
+    signature: KeySignature
+
+
 class SectionOpened(EventBody):
     """A section's steps became due.
 
@@ -291,7 +355,7 @@ class SectionOpened(EventBody):
     the sections that this change of batch makes due; bucket: in which a batch is mixed, 0 where none is; again: the
     times of day for which it counts; by_time: the time of day opened it, and nothing before is taken back; after_lift:
     of a round that puts a tile back, the lift that it follows, None for the last one; by_answer: the
-    answer that the same command gives opened it, and both are taken back together.
+    answer that the same command gives opened it, and both are taken back together; sample: of a trial, that it makes.
     """
 
     type: Literal["section opened"] = "section opened"
@@ -313,6 +377,7 @@ class SectionOpened(EventBody):
     by_time: bool = False
     after_lift: int | None = None
     by_answer: bool = False
+    sample: SampleBegun | None = None
 
 
 class RoundTakenUp(EventBody):
@@ -903,6 +968,9 @@ Body = Annotated[
     | ChoiceMade
     | PhotoAttached
     | PhotoLeftOut
+    | SamplesOrdered
+    | SampleSpoiled
+    | MethodReleased
     | HoldReleased
     | ReleasesConfirmed
     | ReleaseStruck

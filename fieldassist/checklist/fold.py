@@ -21,6 +21,7 @@ from fieldassist.checklist.state import (
     Area,
     ClockRun,
     DustEntry,
+    DrawnOrder,
     DustRun,
     Excused,
     Failure,
@@ -28,6 +29,7 @@ from fieldassist.checklist.state import (
     LeftLift,
     LiftTarget,
     MethodDoubt,
+    MethodRelease,
     MethodWord,
     MortarBatch,
     Pace,
@@ -39,6 +41,7 @@ from fieldassist.checklist.state import (
     State,
     Task,
     Tile,
+    TrialSample,
     advance,
     beyond_recall,
     changed,
@@ -223,8 +226,69 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
     if body.again:
         done = progress.again.get(body.section, ())
         changes["again"] = {**progress.again, body.section: (*done, *body.again)}
+    if body.sample is not None:
+        made = body.sample
+        sample = TrialSample(body.round, made.letter, made.place, made.batch, made.age_min, event.at)
+        changes["samples"] = {**progress.samples, body.round: sample}
+        state = _with_method_of(state, body.area, made.letter)
     state = _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
     return beyond_recall(state, body.area, event) if body.by_time else state
+
+
+def _with_method_of(state: State, name: str, letter: str) -> State:
+    """The state in which a sample's method is the one in use."""
+    area = state.areas[name]
+    if area.plan.trial is None:
+        raise ValueError(f"a sample is begun in {name!r}, where nothing is tried")
+    method = area.plan.trial.by_letter[letter].method
+    used = area.methods_used if method in area.methods_used else (*area.methods_used, method)
+    return with_area(state, name, method=method, methods_used=used)
+
+
+def _samples_ordered(state: State, event: Event, body: ev.SamplesOrdered) -> State:
+    progress = state.areas[body.area].progress
+    changes: dict[str, Any] = {"orders": (*progress.orders, DrawnOrder(body.head, body.order))}
+    if body.more:
+        changes["phase"] = "working" if progress.phase == "finished" else progress.phase
+    else:
+        changes["ruled_out"] = {one.letter: one.reasons for one in body.ruled_out}
+    return beyond_recall(advance(state, body.area, **changes), body.area, event)
+
+
+def _sample_spoiled(state: State, event: Event, body: ev.SampleSpoiled) -> State:
+    state = remember(state, body.area, event, message("trial-spoiled-what"))
+    progress = state.areas[body.area].progress
+    spoiled = replace(progress.samples[body.round], spoiled=body.reason)
+    return advance(
+        state,
+        body.area,
+        tasks=tuple(t for t in progress.tasks if (t.section, t.round) != (body.section, body.round)),
+        opened=progress.opened - {(body.section, body.round)},
+        samples={**progress.samples, body.round: spoiled},
+    )
+
+
+def _method_released(state: State, event: Event, body: ev.MethodReleased) -> State:
+    released = MethodRelease(
+        event.seq, body.letter, body.method, body.areas, body.made, body.name, body.deputy_for, event.at
+    )
+    state = advance(state, body.area, released=(*state.areas[body.area].progress.released, released))
+    return beyond_recall(state, body.area, event)
+
+
+def _fell(progress: Progress, area: Area, clock: str, drops: Iterable[tuple[str, int]]) -> Mapping[int, TrialSample]:
+    """The samples, those whose round fell away with a clock spoiled by that."""
+    trying, rule = area.checklist.trying, area.checklist.clock(clock)
+    fell = {at for section, at in drops if trying is not None and section == trying.id}
+    why = message("trial-fell-away", clock=rule.title if rule is not None else clock)
+    return {at: replace(one, spoiled=why) if at in fell else one for at, one in progress.samples.items()}
+
+
+def _brought_back(progress: Progress, area: Area, rounds: set[tuple[str, int]]) -> Mapping[int, TrialSample]:
+    """The samples, those of rounds that come back spoiled no more."""
+    trying = area.checklist.trying
+    back = {at for section, at in rounds if trying is not None and section == trying.id}
+    return {at: replace(one, spoiled=None) if at in back else one for at, one in progress.samples.items()}
 
 
 def _note_change(state: State, name: str, change: ev.Change, makes_due: tuple[str, ...]) -> State:
@@ -341,6 +405,9 @@ def _section_closed(state: State, event: Event, body: ev.SectionClosed) -> State
         changes["batches"] = batches
         if body.good:
             changes["batch"] = changes["drawn"] = body.round
+    trying = state.areas[body.area].checklist.trying
+    if trying is not None and trying.id == body.section:
+        changes["samples"] = {**progress.samples, body.round: replace(progress.samples[body.round], done=True)}
     return advance(state, body.area, **changes)
 
 
@@ -487,6 +554,7 @@ def _called_late(state: State, event: Event, body: ev.CalledLate) -> State:
         opened=progress.opened - {(d.section, d.round) for d in body.drops} | {(b.section, b.round) for b in brings},
         late=(*progress.late, Excused(event.seq, event.by, body.clock, body.minutes, body.reason)),
         spreads=_spreads(progress, out.run, "open"),
+        samples=_brought_back(progress, state.areas[body.area], {(b.section, b.round) for b in brings}),
     )
     return beyond_recall(state, body.area, event)
 
@@ -533,6 +601,7 @@ def _clock_ran_out(state: State, event: Event, body: ev.ClockRanOut) -> State:
         good={section: at for section, at in progress.good.items() if section not in body.ends},
         opened=progress.opened - {(d.section, d.round) for d in body.drops},
         spreads=_spreads(progress, run, "skinned"),
+        samples=_fell(progress, state.areas[body.area], body.clock, {(d.section, d.round) for d in body.drops}),
     )
     waiting = state.pending
     if waiting is not None and waiting.area == body.area and waiting.corrects is None and waiting.task not in tasks:
@@ -701,6 +770,9 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.TilesMarked: _tiles_marked,
         ev.TilesAccepted: _tiles_accepted,
         ev.TileTakenOff: _tile_taken_off,
+        ev.SamplesOrdered: _samples_ordered,
+        ev.SampleSpoiled: _sample_spoiled,
+        ev.MethodReleased: _method_released,
         ev.AreaFinished: _area_finished,
         ev.PointAnswered: _point_answered,
         ev.DaySigned: _day_signed,

@@ -49,6 +49,7 @@ def open_section(
     after_lift: int | None = None,
     by_answer: bool = False,
     phase: Literal["starting", "finishing"] | None = None,
+    sample: ev.SampleBegun | None = None,
 ) -> None:
     """Make the steps of a section or corrective action due.
 
@@ -56,7 +57,7 @@ def open_section(
     lifts, and how that came about, the one set last where it lifts one and nothing is said; behind: how many of the
     steps at hand go first; bucket: in which a batch is mixed; again: the times of day for which it counts; by_time: the
     time of day opened it; after_lift: the lift whose tile it puts back; by_answer: the answer that follows opened it;
-    phase: the area's from here on, None where it stays.
+    phase: the area's from here on, None where it stays; sample: of a trial, that it makes.
     """
     area, progress = draft.area, draft.area.progress
     at_round = progress.rounds.get(holder.id, 0) + 1
@@ -87,6 +88,7 @@ def open_section(
             by_time=by_time,
             after_lift=after_lift,
             by_answer=by_answer,
+            sample=sample,
         )
     )
     if not steps:
@@ -189,7 +191,8 @@ def after_step(draft: Draft, task: Task, step: Step, failure: Figure | None) -> 
         )
         draft.emit(body)
     holder = area.checklist.holder(task.section)
-    in_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
+    # What a back shows is judged as a whole, where it is judged: a sample only shows it.
+    in_lift = isinstance(holder, Section) and holder.shows and step.measures is not None
     if failure is not None and not in_lift and step.on_fail is not None:
         # A step that failed starts and stops no clock: the mortar combed in swirls is scraped off again.
         assert isinstance(failure, Message | Text)

@@ -161,7 +161,7 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
         "place": term("engine-dust-place", b.place),
     },
     ev.DustEnded: lambda _, b: {"began": str(b.began)},
-    ev.SectionOpened: lambda _, b: {"reason": b.reason},
+    ev.SectionOpened: lambda _, b: {"reason": b.reason, "letter": b.sample.letter if b.sample is not None else "none"},
     ev.SectionClosed: lambda _, b: {
         "sets": "yes" if b.tile is not None else "no",
         "tile": str(b.tile.number) if b.tile is not None else "none",
@@ -212,6 +212,14 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.WorkStopped: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.weather})},
     ev.ClockWarned: lambda listing, b: listing.clock(b),
     ev.ClockRanOut: lambda listing, b: listing.clock(b),
+    ev.SamplesOrdered: lambda _, b: {"head": b.head[:16], "order": " ".join(b.order), "more": "yes" if b.more else "no"},
+    ev.SampleSpoiled: lambda _, b: {"letter": b.letter, "reason": b.reason},
+    ev.MethodReleased: lambda _, b: {
+        "letter": b.letter,
+        "method": methods.told(b.method),
+        "areas": Several(b.areas, "and"),
+        "deputy": b.deputy_for or "no",
+    },
     ev.LotsCommitted: lambda _, b: {"commitment": b.commitment[:16]},
     ev.LotsRevealed: lambda _, b: {"commitment": b.commitment[:16], "seed": b.seed},
     ev.LotsRuled: lambda _, b: {"one-in": str(b.one_in)},

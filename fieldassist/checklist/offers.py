@@ -51,6 +51,12 @@ THIS_IS = "this is"
 # Between what was released and the name of whoever released it.
 RELEASED_BY = "by"
 SETS = "sets"
+# Between a reader's name and the figure that was read.
+READS = "reads"
+# The model of speech knows no "spoiled".
+SPOILED = "sample ruined"
+# Why a sample is spoiled, in ready words behind it; others are typed.
+SPOILED_REASONS = ("piece slipped", "mortar skinned", "ridges broke", "somebody touched it")
 CHANGE_METHOD = "change method to"
 CHANGE_TO = "change to"
 ON_MY_WORD = "on my word"
@@ -143,7 +149,7 @@ class StepSetting:
 
     now: the sequence would take it; at_hand: it is the step that is asked, so that the bare answer will do; system:
     the units that a bare number means; language: in which one speaks; plan: whose crew it is, None where steps are
-    looked at without a day; speaker: who speaks.
+    looked at without a day; speaker: who speaks; readers: of the area's trial, the first one first.
     """
 
     holder: str
@@ -154,3 +160,15 @@ class StepSetting:
     language: str = WRITTEN_IN
     plan: DayPlan | None = None
     speaker: Person | None = None
+    readers: tuple[str, ...] = ()
+
+    @property
+    def two_read(self) -> bool:
+        """Whether two read each sample."""
+        return len(self.readers) > 1
+
+    def reads(self, which: Literal["first", "second"]) -> tuple[str, ...]:
+        """What the first or the second reader is called by."""
+        at = 0 if which == "first" else 1
+        person = self.plan.person(self.readers[at]) if self.plan is not None and at < len(self.readers) else None
+        return person.calls if person is not None else ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from fieldassist.checklist import covering
+from fieldassist.checklist import covering, trying
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.doubting import method_points
 from fieldassist.checklist.kinds.reading import waiting_answer
@@ -138,6 +138,12 @@ def _contradictions(state: State) -> Iterator[OpenPoint]:
         yield OpenPoint(found.id, found.told, found.area, answerable=True)
 
 
+def _trials(state: State) -> Iterator[OpenPoint]:
+    """Trials that ended with fewer samples than were planned."""
+    for area, cause, told in trying.points(state):
+        yield OpenPoint(f"samples/{area}/{cause}", told, area, answerable=True)
+
+
 def _waiting(state: State) -> Iterator[OpenPoint]:
     for pending in state.waiting:
         step, reading = waiting_answer(state, pending)
@@ -169,6 +175,7 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _methods,
     _dusty,
     _contradictions,
+    _trials,
     _waiting,
     _areas,
 )

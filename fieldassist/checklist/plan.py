@@ -9,7 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 from itertools import product
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import (
     AfterValidator,
@@ -333,6 +333,21 @@ class Combination(Method):
         return self
 
 
+# When a step of a sample is asked: only where its combination, or the trial, is such.
+Only = Literal[
+    "keyed",
+    "both sides",
+    "moved",
+    "beaten",
+    "vibrated",
+    "by hand",
+    "two readers",
+    "counted",
+    "bed by gauge",
+    "bed by mass",
+]
+
+
 # The parts of a combination that a question asked beforehand may be about.
 TriedPart = Literal["sides", "back", "movement", "seating", "mortar"]
 
@@ -376,8 +391,9 @@ class TrialPlan(Written):
     try: what is tried, each with each: a list of {field: value or list of values}, instead of `combinations`; notch
     names one of `notches` or a common one (`trade.ridges.COMMON_NOTCHES`). seen: how a sample is looked at; sheet: the
     face of one sample, the area's piece where none is written; place, surface: of the setting that it is for, which say
-    what is required; readers: who reads, apart from one another; a_batch: how many samples one batch is enough for;
-    mortars: others than the area's own; questions: named beforehand.
+    what is required; readers: who reads, apart from one another; a_batch: how many samples one batch is enough for; bed:
+    how the bed is measured, by gauge at three points or by the mortar's mass; counted: each sample is counted on a grid
+    besides; mortars: others than the area's own; questions: named beforehand.
     """
 
     combinations: Annotated[tuple[Combination, ...], Field(min_length=1, max_length=MOST_COMBINATIONS)]
@@ -388,13 +404,15 @@ class TrialPlan(Written):
     surface: Literal["wall", "floor"]
     readers: Annotated[tuple[SpokenName, ...], Field(min_length=1, max_length=2)]
     a_batch: Annotated[int, Field(ge=1, le=60)] = 8
+    bed: Literal["gauge", "mass", "none"] = "gauge"
+    counted: bool = False
     notches: dict[ShortText, Trowel] = Field(default_factory=dict)
     mortars: tuple[Mortar, ...] = ()
     questions: tuple[PlannedQuestion, ...] = ()
 
     @model_validator(mode="before")
     @classmethod
-    def _written_out(cls, given: object) -> object:
+    def _written_out(cls, given: Any) -> Any:
         if not isinstance(given, dict):
             return given
         rest = {name: value for name, value in given.items() if name != "try"}
@@ -453,6 +471,26 @@ class TrialPlan(Written):
     def by_letter(self) -> Mapping[str, Combination]:
         """The combinations by their letters."""
         return dict(zip(self.letters, self.combinations, strict=True))
+
+    def asks(self, only: Only | None, letter: str) -> bool:
+        """Whether a step that is asked only of such samples is asked of this combination."""
+        one = self.by_letter[letter]
+        holds: dict[Only | None, bool] = {
+            None: True,
+            "keyed": one.back == "keyed",
+            "both sides": one.sides == "both",
+            "moved": one.movement != "none",
+            "two readers": len(self.readers) > 1,
+            "counted": self.counted,
+            "bed by gauge": self.bed == "gauge",
+            "bed by mass": self.bed == "mass",
+        }
+        return holds.get(only, one.seating == only)
+
+    def mortar_place(self, letter: str) -> int:
+        """Which mortar a combination takes: 0 the area's own, then the others in order. Each has its own bucket."""
+        names = ("", *(mortar.name for mortar in self.mortars))
+        return names.index(self.by_letter[letter].mortar)
 
     def pairs(self, question: PlannedQuestion) -> tuple[tuple[str, str], ...]:
         """The pairs of combinations that a question compares, by their letters: the one, and what it is asked to add.

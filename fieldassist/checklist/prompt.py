@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fieldassist.checklist import cautions, changing, covering, doubting, dusty, keeping, methods
+from fieldassist.checklist import cautions, changing, covering, doubting, dusty, keeping, methods, trying
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.draft import between_rounds, hindrance, how_to_be
@@ -187,6 +187,8 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask, short = _spread_asked(area, area.spread), ""
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
+        if area.sample is not None and area.sample.seen is None:
+            say = trying.asked(area, area.sample, say)
         plain, short = say, _short(area.step)
         if area.task is not None:
             reminders = tuple(one.text for one, _ in cautions.reminders(state, area, area.task))
@@ -387,6 +389,7 @@ def _open_offers(state: State, area: Area | None, now: Moment, language: str, *,
             for p in plan.crew
         ]
         offers += _lift_offers(state, area, free=free)
+        offers += trying.offers(area, free=free)
         if area.checklist.counted_section is not None:
             offers.append(_HOW_MANY)
     foreman = state.speaker is not None and state.speaker.role is Role.FOREMAN
@@ -635,7 +638,9 @@ def place_of(
 ) -> StepSetting:
     """Where a step of this section or corrective action is asked; state: in which day, None where in none."""
     plan, speaker = (state.plan, state.speaker) if state is not None else (None, None)
-    return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language, plan, speaker)
+    trial = state.area.plan.trial if state is not None and state.area is not None else None
+    readers = trial.readers if trial is not None else ()
+    return StepSetting(holder, checklist.holder(holder).title, now, at_hand, system, language, plan, speaker, readers)
 
 
 def _clock_offers(state: State, area: Area, now: Moment, blocked: bool, language: str) -> list[Offer]:

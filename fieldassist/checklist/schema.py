@@ -75,7 +75,8 @@ class Section(Written):
     round of it puts the tile that was lifted last back, into the same mortar or (set again) into new; again: a start
     section comes again, between the first rounds after noon, or before the end sections; anytime: a called section
     that may be opened during another one, and that may have no steps: calling it is all, and `noted` answers; or a due
-    one that the answer to its first step opens during another one.
+    one that the answer to its first step opens during another one; tries: a round of it makes one sample of the area's
+    trial, which is looked at in the step of this id, and can be called spoiled until then.
     """
 
     id: Id
@@ -86,6 +87,7 @@ class Section(Written):
     due: Every | None = None
     sets: Literal["tile"] | None = None
     puts_back: Literal["put back", "set again"] | None = None
+    tries: Id | None = None
     changes: Literal["batch"] | None = None
     again: tuple[TimeOfDay, ...] = ()
     anytime: bool = False
@@ -123,8 +125,16 @@ class Section(Written):
                 if isinstance(step, Confirm) and any(step.number.values()):
                     faults.add("step-number", "steps", index, "number")
         measured = [s.measures for s in self.steps if s.measures]
-        if measured and self.lift is None:
+        if measured and not self.shows:
             faults.add("section-measures", "steps")
+        if self.tries is not None:
+            if self.when != "called" or self.sets or self.lift is not None or "coverage" not in measured:
+                faults.add("section-tries", "tries")
+            faults.names(self.tries, [s.id for s in self.steps], "tries")
+        for index, step in enumerate(self.steps):
+            of_samples = step.only is not None or (isinstance(step, Reading) and step.reader is not None)
+            if of_samples and self.tries is None:
+                faults.add("step-only", "steps", index)
         if self.lift is not None and "coverage" not in measured:
             faults.add("section-lift-unmeasured", "steps")
         faults.tell()
@@ -142,6 +152,12 @@ class Section(Written):
     def lift(self) -> Lift | None:
         """The step of kind lift, if this section lifts a test tile."""
         return next((s for s in self.steps if isinstance(s, Lift)), None)
+
+    @property
+    def shows(self) -> bool:
+        """Whether what is read here is read off a back: of a lifted tile, or of a sample. That is told in any order, in
+        one breath and with one yes."""
+        return self.lift is not None or self.tries is not None
 
     @property
     def counting(self) -> Counting | None:
@@ -378,6 +394,11 @@ class Checklist(Written):
         """The section whose tiles may be counted, the first in the file; None where all are called step by step."""
         return next((s for s in self.sections if s.counting is not None), None)
 
+    @property
+    def trying(self) -> Section | None:
+        """The section that makes samples of a trial, or None."""
+        return next((s for s in self.sections if s.tries is not None), None)
+
     def corrective(self, corrective_id: str) -> Corrective | None:
         """The corrective action called `corrective_id`, or None."""
         return next((c for c in self.correctives if c.id == corrective_id), None)
@@ -426,7 +447,7 @@ def _check_steps(
         stopped = within.clock(step.stops) if step.stops is not None else None
         if stopped is not None and stopped.bound == "at least" and stopped.corrective is None:
             faults.add("clock-without-corrective", *here, "stops", given=stopped.id)
-        judged_by_lift = isinstance(holder, Section) and holder.lift is not None and step.measures is not None
+        judged_by_lift = isinstance(holder, Section) and holder.shows and step.measures is not None
         judged = step.judged and not judged_by_lift
         if judged and step.on_fail is None:
             faults.add("step-without-on-fail", *here)

@@ -13,7 +13,7 @@ from fieldassist.checklist import rules
 from fieldassist.checklist.lots import Lot, LotRule
 from fieldassist.checklist.moment import BREAK_MIN, Moment
 from fieldassist.checklist.places import PiecePlace, planned_m2, planned_places, whole_face_m2
-from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, Person, Role
+from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Method, MockUp, Person, Role
 from fieldassist.checklist.reach import TileSetting, TileState
 from fieldassist.trade import dust, quantities
 from fieldassist.trade.message import Figure, Message, Text
@@ -329,6 +329,80 @@ class MortarBatch:
     alive: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class SampleAnswer:
+    """What was read or said of a sample: at which step, and what that measures.
+
+    reader: who read it, "" for nobody by name; value, unit: of a reading; option: of a choice; how: it came to the
+    tablet; kept: the event that kept it.
+    """
+
+    step: str
+    measures: str
+    reader: str = ""
+    value: Fraction | None = None
+    unit: str = ""
+    option: str = ""
+    how: str = ""
+    kept: EventNumber = 0
+
+    @property
+    def canonical(self) -> float:
+        """The value in the canonical unit of its dimension; 0 for a choice."""
+        return quantities.canonical(float(self.value), self.unit) if self.value is not None else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class TrialSample:
+    """A sample of a trial, numbered by its round.
+
+    letter: of its combination; place: in the drawn order, from 1, 0 for one that repeats a spoiled one; batch: the
+    round of the mortar's batch, age_min: how old that was [min]; at: when it was begun; seen: when it was looked at,
+    None while nobody has; done: all of it was read; spoiled: why it does not count, said before it was looked at;
+    answers: what was read and said of it; photos: the stored files.
+    """
+
+    number: int
+    letter: str
+    place: int
+    batch: int
+    age_min: float
+    at: Moment
+    seen: Moment | None = None
+    done: bool = False
+    spoiled: Message | Text | None = None
+    answers: tuple[SampleAnswer, ...] = ()
+    photos: tuple[str, ...] = ()
+
+    @property
+    def under_way(self) -> bool:
+        """Whether it is being made or read."""
+        return not self.done and self.spoiled is None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnOrder:
+    """An order of samples that was drawn from the head of the record as it stood then."""
+
+    head: str
+    order: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MethodRelease:
+    """A method that a foreman released from a trial, by the number of the event: for which areas, and what the trial has
+    shown of it. deputy_for: the foreman in whose place, "" for none."""
+
+    seq: EventNumber
+    letter: str
+    method: Method
+    areas: tuple[str, ...]
+    made: MockUp
+    name: str
+    deputy_for: str
+    at: Moment
+
+
 @dataclass(frozen=True)
 class Progress:
     """How far an area has come: everything that taking back the last thing done must put back.
@@ -346,7 +420,8 @@ class Progress:
     earlier day, and nobody came to it yet; gaps: under the straightedge on the base, by the limit that judged them
     (`rules.FLATNESS`); answered_by: who answered the last step at which a tile is set; answered_since: by round in
     which a tile is being set, when its first step was answered; spreads: of mortar, by round, of the section that sets
-    tiles; paces: by setter.
+    tiles; paces: by setter; orders: of a trial's samples, as they were drawn; ruled_out: by letter, why a combination
+    is not eligible; samples: by round; released: what was released from it.
     """
 
     phase: Literal["starting", "working", "finishing", "finished"] = "starting"
@@ -394,6 +469,15 @@ class Progress:
     answered_since: Mapping[tuple[str, int], Moment] = field(default_factory=dict)
     spreads: Mapping[int, Spread] = field(default_factory=dict)
     paces: Mapping[str, Pace] = field(default_factory=dict)
+    orders: tuple[DrawnOrder, ...] = ()
+    ruled_out: Mapping[str, tuple[Message | Text, ...]] = field(default_factory=dict)
+    samples: Mapping[int, TrialSample] = field(default_factory=dict)
+    released: tuple[MethodRelease, ...] = ()
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """The letters of a trial's samples in the order in which they are made."""
+        return tuple(letter for drawn in self.orders for letter in drawn.order)
 
     @property
     def settings(self) -> int:
@@ -546,7 +630,8 @@ class Area:
     @cached_property
     def facts(self) -> rules.Facts:
         """What the rules of trade/ look at."""
-        return rules.Facts(self.plan, self.method, self.checklist.place, self.checklist.surface)
+        for_setting = self.plan.trial or self.checklist
+        return rules.Facts(self.plan, self.method, for_setting.place, for_setting.surface)
 
     @cached_property
     def reckoned(self) -> dict[tuple[Method, float], MethodVerdict]:
@@ -607,7 +692,7 @@ class Area:
         if task.step == step:
             return task
         holder = self.checklist.section(section)
-        if holder is None or holder.lift is None or at_hand.measures is None:
+        if holder is None or not holder.shows or at_hand.measures is None:
             return None
         return next(
             (
@@ -684,6 +769,8 @@ class Area:
             return section.when == "called" and self.progress.phase != "finished"
         if section.sets is not None and self.spread is not None:
             return False
+        if section.tries is not None and self.next_sample is None:
+            return False
         if self.free_for_next or (self.step is not None and section.id in self.step.needs):
             return True
         if not self.goes_beside:
@@ -730,7 +817,37 @@ class Area:
 
     def opens_with(self, holder: Section | Corrective) -> tuple[str, ...]:
         """The steps that the next round of a section or corrective action opens with, by id."""
-        return steps_of(holder, self.progress.rounds.get(holder.id, 0) + 1)
+        steps = steps_of(holder, self.progress.rounds.get(holder.id, 0) + 1)
+        trial, sample = self.plan.trial, self.next_sample
+        if trial is None or sample is None or holder is not self.checklist.trying:
+            return steps
+        return tuple(step for step in steps if trial.asks(self.checklist.step(holder.id, step).only, sample[0]))
+
+    @property
+    def next_sample(self) -> tuple[str, int] | None:
+        """The letter of the sample that comes next and its place in the drawn order; then those that repeat spoiled
+        ones, in place 0. None where no more is to be made."""
+        made, order = self.progress.samples.values(), self.progress.order
+        in_order = sum(sample.place > 0 for sample in made)
+        if in_order < len(order):
+            return order[in_order], in_order + 1
+        spoiled = [sample.letter for sample in made if sample.spoiled is not None]
+        again = len(made) - in_order
+        return (spoiled[again], 0) if again < len(spoiled) else None
+
+    @property
+    def sample(self) -> TrialSample | None:
+        """The sample at hand, or None."""
+        trying = self.checklist.trying
+        if trying is None or self.task is None or self.task.section != trying.id:
+            return None
+        return self.progress.samples.get(self.task.round)
+
+    def reader(self, which: Literal["first", "second"] | None) -> str:
+        """The name of the trial's first or second reader, "" for none."""
+        readers = self.plan.trial.readers if self.plan.trial is not None else ()
+        at = {None: len(readers), "first": 0, "second": 1}[which]
+        return readers[at] if at < len(readers) else ""
 
     @property
     def waiting(self) -> tuple[Task, ...]:
@@ -937,6 +1054,9 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
         key = (task.section, task.round)
         if key not in area.progress.answered_since:
             changes["answered_since"] = {**area.progress.answered_since, key: event.at}
+    if section is not None and section.tries == task.step:
+        seen = replace(area.progress.samples[task.round], seen=event.at)
+        changes["samples"] = {**area.progress.samples, task.round: seen}
     tasks, at = area.progress.tasks, area.progress.tasks.index(task)
     return advance(state, body.area, tasks=(*tasks[:at], *tasks[at + 1 :]), **changes)
 
@@ -944,6 +1064,17 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
 def with_waiting(state: State, waiting: Sequence[Pending]) -> State:
     """The state in which this waits to be kept, and nothing else."""
     return changed(state, pending=waiting[0] if waiting else None, breath=tuple(waiting[1:]))
+
+
+def with_answer(state: State, event: Event, body: Any, answer: SampleAnswer) -> dict[str, Any]:
+    """What changes of the samples where a step of one is answered, or its answer corrected."""
+    area = state.areas[body.area]
+    section = area.checklist.section(body.section)
+    if section is None or section.tries is None:
+        return {}
+    sample = area.progress.samples[body.round]
+    others = tuple(one for one in sample.answers if one.step != answer.step)
+    return {"samples": {**area.progress.samples, body.round: replace(sample, answers=(*others, answer))}}
 
 
 def with_measured(state: State, body: Any, read: Quantity) -> Mapping[tuple[str, int], Mapping[str, Quantity]]:

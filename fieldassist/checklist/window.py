@@ -42,7 +42,7 @@ _ANSWERS = (
 # What begins a round, or mortar for tiles that are counted.
 _BEGINS = (cmd.StartRound, cmd.SpreadMortar)
 # What is in the window wherever the sequence takes it.
-_NOW = (cmd.AcknowledgeCaution, cmd.TilesIn, cmd.CallLate, cmd.GoOnEarly, cmd.LeaveLift)
+_NOW = (cmd.AcknowledgeCaution, cmd.TilesIn, cmd.CallLate, cmd.GoOnEarly, cmd.LeaveLift, cmd.SpoilSample)
 _WORK = (*_ANSWERS, *_BEGINS, *_NOW, cmd.Keep, cmd.Withdraw)
 # The fields of a command that an offer leaves to the value that is said.
 _VALUES = ("value", "unit", "label", "reason", "piece", "column", "face", "number", "one_in", "tiles")
@@ -73,14 +73,14 @@ def cycle(state: State, now: Moment) -> Cycle | None:
     tasks = area.progress.tasks
     round_ = [task for task in tasks if (task.section, task.round) == (tasks[0].section, tasks[0].round)]
     section = area.checklist.section(tasks[0].section) if tasks else None
-    lifts = section is not None and section.lift is not None
+    lifts = section is not None and section.shows
     near = [(task.section, task.step) for task in (*tasks[:2], *(round_ if lifts else ()), *area.beside)]
     near += [(waiting.task.section, waiting.task.step) for waiting in state.waiting]
     # What happens at any time, such as a near miss, goes on with nothing.
     begins = [
         each
         for each in area.checklist.sections
-        if each.when == "called" and not each.anytime and (len(round_) <= 1 or area.may_open(each))
+        if each.when == "called" and not each.anytime and (each.tries is None or area.next_sample) and (len(round_) <= 1 or area.may_open(each))
     ]
     # Its first answer opens the round of a tile.
     near += [(each.id, step) for each in begins if each.sets is not None for step in area.opens_with(each)[:1]]

@@ -52,6 +52,7 @@ _CHANGES = (
     ev.AreaFinished, ev.FailureClosed, ev.LiftJudged, ev.LiftLeft, ev.TilesAccepted, ev.TileTakenOff, ev.LotsRuled,
     ev.BucketTaken, ev.WentOnEarly, ev.CalledLate, ev.Withdrawn, HoldReleased, ReleasesConfirmed, ReleaseStruck,
     ev.TileCounted, ev.DaySigned, ev.DaySealed, ev.AddendumOpened, ev.CorrectionMade, ev.PointAnswered,
+    ev.SamplesOrdered, ev.SampleSpoiled, ev.MethodReleased,
 )  # fmt: skip
 # What the sound "kept" says as well.
 _SOUNDED = {

@@ -12,7 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
-from fieldassist.checklist.plan import Person, Role, Written
+from fieldassist.checklist.plan import Only, Person, Role, Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Message, Text
 
@@ -46,7 +46,8 @@ class StepBase(Written, ABC):
     whoever has done it; act: the movement, so that it can be drawn.
     starts, stops: clocks; after: the clock whose time must be over first; needs: sections that change the batch, whose
     batch must be alive; once: asked in the section's first round only; calls: of a section that sets a tile, whether it
-    is called for every tile, or on the first one after a change (`witnessing`) and not at those that are counted.
+    is called for every tile, or on the first one after a change (`witnessing`) and not at those that are counted;
+    only: of a sample of a trial, of which combinations it is asked.
     """
 
     id: Id
@@ -64,6 +65,7 @@ class StepBase(Written, ABC):
     once: bool = False
     calls: Literal["every round", "after a change"] = "every round"
     on_fail: Id | None = None
+    only: Only | None = None
 
     @property
     def spoken(self) -> Mapping[str, tuple[str, ...]]:

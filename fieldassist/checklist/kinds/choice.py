@@ -16,7 +16,17 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import AtStepAsked, Id, StepBase, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
 from fieldassist.checklist.plan import Written
-from fieldassist.checklist.state import Pending, Remedy, State, Task, answered, with_measured, with_waiting
+from fieldassist.checklist.state import (
+    Pending,
+    Remedy,
+    SampleAnswer,
+    State,
+    Task,
+    answered,
+    with_answer,
+    with_measured,
+    with_waiting,
+)
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Several, Text, message
 from fieldassist.trade.quantities import Quantity
@@ -25,6 +35,10 @@ if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.listing import Listing
+
+
+# What an answer tells of a back.
+Shown = Literal["corners", "edges", "effort", "air"]
 
 
 class Promised(Written):
@@ -49,11 +63,12 @@ class ChoiceOption(Written):
 
 
 class Choice(StepBase):
-    """A choice. `measures`: of a lifted tile, whether its corners are full, or the strip along its edges."""
+    """A choice. `measures`: of a lifted tile or a sample, whether its corners are full, or the strip along its edges; of
+    a sample also the effort that it took, and where air was trapped."""
 
     kind: Literal["choice"]
     options: Annotated[tuple[ChoiceOption, ...], Field(min_length=1)]
-    measures: Literal["corners", "edges"] | None = None
+    measures: Shown | None = None
     limit: ClassVar[None] = None
 
     @model_validator(mode="after")
@@ -119,7 +134,7 @@ class ChoiceMade(AtStep):
     type: Literal["choice made"] = "choice made"
     option: RecordId
     passed: bool | None = None
-    measures: Literal["corners", "edges"] | None = None
+    measures: Shown | None = None
     promises: Promised | None = None
     called: int | None = None
 
@@ -193,9 +208,11 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
         if len(waiting) == len(state.called):
             raise ValueError(f"event {event.seq} keeps answer {body.called}, which was not waiting")
         state = with_waiting(state, waiting)
-    if body.measures is not None:
+    if body.measures in ("corners", "edges"):
         full = Quantity(Fraction(body.passed is not False), "count")
         changes["measured"] = with_measured(state, body, full)
+    answer = SampleAnswer(body.step, body.measures or "", option=body.option, how=event.source.how, kept=event.seq)
+    changes |= with_answer(state, event, body, answer)
     if body.promises is not None:
         area = state.areas[body.area]
         step = area.checklist.step(body.section, body.step)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import Field, model_validator
@@ -132,7 +133,14 @@ def fold_left_out(state: State, event: Event, body: PhotoLeftOut) -> State:
 
 def fold(state: State, event: Event, body: PhotoAttached) -> State:
     """A photo that was asked for answers its step."""
-    return answered(state, event, body) if body.answers else state
+    if not body.answers:
+        return state
+    sample = state.areas[body.area].sample
+    if sample is None:
+        return answered(state, event, body)
+    held = state.areas[body.area].progress.samples
+    kept = replace(sample, photos=(*sample.photos, body.file))
+    return answered(state, event, body, samples={**held, sample.number: kept})
 
 
 def tell(_: Listing, body: PhotoAttached) -> dict[str, Figure]:

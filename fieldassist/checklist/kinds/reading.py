@@ -15,24 +15,26 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 
-from fieldassist.checklist.event_base import AtStep, EventBody
+from fieldassist.checklist.event_base import AtStep, EventBody, RecordedName
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import unit_names, write_number
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
 from fieldassist.checklist.kinds.choice import Choice, keep_called
 from fieldassist.checklist.limit import LimitSpec, Plausible
-from fieldassist.checklist.offers import VALUE, Offer, Slot, StepSetting
+from fieldassist.checklist.offers import READS, VALUE, Offer, Slot, StepSetting
 from fieldassist.checklist.rules import FLATNESS, Criterion, required
 from fieldassist.checklist.state import (
     Area,
     Pending,
     ReadingRecord,
+    SampleAnswer,
     State,
     Task,
     advance,
     answered,
     beyond_recall,
     command_of,
+    with_answer,
     with_area,
     with_measured,
     with_waiting,
@@ -51,6 +53,8 @@ if TYPE_CHECKING:
 
 # How far from the median of the last readings is worth a word, as a share of that median. Ours, not measured.
 _FAR_SHARE = 0.5
+# What a reading tells of a back: of a lifted tile's, or of a sample's.
+Measured = Literal["coverage", "largest void", "bed", "counted", "mortar"]
 # By what a reading was kept.
 KeptBy = Literal["yes", "next phrase", "entered"]
 # A reading's number, exact: "95", "2.5", "3/8".
@@ -91,7 +95,8 @@ def as_read(value: Fraction, unit: str) -> Figure:
 
 class Reading(StepBase):
     """A value to read off. `measures`: what of a lifted tile it tells; `batch`: what of the batch that is mixed;
-    `skip`: what leaves it out, where not everybody has the tool for it."""
+    `skip`: what leaves it out, where not everybody has the tool for it; `reader`: of a sample, which of the trial's
+    readers reads it: it is called with that one's name, whoever speaks."""
 
     kind: Literal["reading"]
     say: Phrases = Field(default_factory=dict)
@@ -100,8 +105,9 @@ class Reading(StepBase):
     units: tuple[str, ...] = ()
     limit: LimitSpec | None = None
     plausible: Plausible | None = None
-    measures: Literal["coverage", "largest void", "bed"] | None = None
+    measures: Measured | None = None
     batch: Literal["bags", "water", "lot"] | None = None
+    reader: Literal["first", "second"] | None = None
 
     @model_validator(mode="after")
     def _check(self) -> Reading:
@@ -158,6 +164,10 @@ class Reading(StepBase):
     def offers(self, place: StepSetting) -> list[Offer]:
         """Its phrases; the bare value where it is at hand; and what leaves it out."""
         phrases = self.phrases(place.language)
+        if self.reader is not None:
+            # Where two read, each figure is called with its reader's name.
+            named = tuple(f"{call} {READS} {VALUE}" for call in place.reads(self.reader))
+            phrases = named if place.two_read else (*phrases, *named)
         if place.at_hand and VALUE not in phrases:
             phrases = (*phrases, VALUE)
         command = GiveReading(section=place.holder, step=self.id)
@@ -240,15 +250,17 @@ class JudgedReading(AtStep):
     """The reading called at `target` was confirmed, and judged.
 
     verdict: None where there was nothing to judge it by; criterion: what it was held against; basis: of a reading
-    without a criterion; measures: what of a lifted tile it tells; batch: what of the batch that is mixed.
+    without a criterion; measures: what of a lifted tile or of a sample it tells; batch: what of the batch that is mixed; reader: of a
+    sample, who read it, "" where nobody is named.
     """
 
     target: int
     verdict: Literal["passed", "over", "under"] | None = None
     criterion: JudgedBy | None = None
     basis: Told | None = None
-    measures: Literal["coverage", "largest void", "bed"] | None = None
+    measures: Measured | None = None
     batch: Literal["bags", "water", "lot"] | None = None
+    reader: RecordedName | Literal[""] = ""
 
     @property
     def passed(self) -> bool | None:
@@ -386,7 +398,7 @@ def _certain(draft: Draft, area: Area, task: Task, step: Reading, command: GiveR
     """Whether nothing about a reading asks for a yes, but that it may be misheard: it is read off no lifted tile, it
     fails nothing, no time must pass before its step, and it is not far from the last ones."""
     holder = area.checklist.section(task.section)
-    if holder is not None and holder.lift is not None:
+    if holder is not None and holder.shows and step.measures is not None:
         return False
     if command.label is None:
         criterion = area.criterion(step)
@@ -511,6 +523,7 @@ def _keep(draft: Draft, pending: Pending, kept: KeptBy) -> Answered:
             basis=None if criterion else step.basis,
             measures=step.measures,
             batch=step.batch,
+            reader=area.reader(step.reader),
             elapsed=_elapsed(draft, pending, step) if step.quantity == "duration" else None,
             kept=kept,
         )
@@ -555,6 +568,7 @@ def _correct(draft: Draft, pending: Pending, corrects: int) -> None:
             criterion=was.judged,
             basis=None if criterion else step.basis,
             measures=step.measures,
+            reader=area.reader(step.reader),
         )
     )
     reading = as_told(pending.value, pending.unit, pending.label)
@@ -596,6 +610,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
     changes |= _of_batch(state, body, pending) | _of_base(state, body, pending)
+    changes |= with_answer(state, event, body, _of_sample(event, body, pending))
     waiting = [one for one in state.called if one is not pending]
     state = with_waiting(answered(state, event, body, **changes), waiting)
     record = ReadingRecord(
@@ -644,6 +659,13 @@ def _of_base(state: State, body: JudgedReading, pending: Pending) -> dict[str, A
     return {"gaps": {**gaps, body.criterion.rule: Quantity(pending.value, pending.unit)}}
 
 
+def _of_sample(event: Event, body: JudgedReading, pending: Pending) -> SampleAnswer:
+    """What a reading tells of a sample."""
+    return SampleAnswer(
+        body.step, body.measures or "", body.reader, pending.value, pending.unit, how=event.source.how, kept=event.seq
+    )
+
+
 def _waiting(state: State, event: Event, body: JudgedReading) -> Pending:
     pending = next((one for one in state.called if one.seq == body.target), None)
     if pending is None:
@@ -675,6 +697,7 @@ def fold_corrected(state: State, event: Event, body: ReadingCorrected) -> State:
         measured = with_measured(state, body, Quantity(pending.value, pending.unit))
         state = advance(state, body.area, measured=measured)
     state = advance(state, body.area, **_of_batch(state, body, pending), **_of_base(state, body, pending))
+    state = advance(state, body.area, **with_answer(state, event, body, _of_sample(event, body, pending)))
     # Taking back an earlier step would bring back what the wrong reading had led to.
     return beyond_recall(with_waiting(state, ()), body.area, event)
 
@@ -694,6 +717,8 @@ def tell_kept(listing: Listing, body: JudgedReading) -> dict[str, Figure]:
         told |= tell_called(listing, called)
     if body.criterion is not None:
         told["required"] = body.criterion.told
+    if body.reader:
+        told["reader"] = body.reader
     return told
 
 

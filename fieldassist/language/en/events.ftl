@@ -47,7 +47,19 @@ events-dust-noted = { $replaces ->
 }
 events-area-started = area started: { $area }
 events-area-entered = back at { $area }
-events-section-opened = { $area }: { $section } { $round } opened, { $reason }
+events-section-opened = { $letter ->
+    [none] { $area }: { $section } { $round } opened, { $reason }
+   *[other] { $area }: { $section } { $round } opened, { $reason }: combination { $letter }
+}
+events-samples-ordered = { $more ->
+    [yes] { $area }: more samples, drawn from the head { $head }…: { $order }
+   *[no] { $area }: order of the samples, drawn from the head { $head }…: { $order }
+}
+events-sample-spoiled = { $area }: { $section } { $round }, combination { $letter }, spoiled before it was looked at: { BARE($reason) }
+events-method-released = { $deputy ->
+    [no] { $area }: { PERSON($name) } released combination { $letter } by PIN for { $areas }: { $method }
+   *[other] { $area }: { PERSON($name) }, deputy for { PERSON($deputy) }, released combination { $letter } by PIN for { $areas }: { $method }
+}
 events-section-closed = { $sets ->
     [yes] { $area }: { $section } { $round } done, { $set } set
    *[no] { $area }: { $section } { $round } done
@@ -93,7 +105,8 @@ events-reading-kept = { $verdict ->
     [passed] { $area }: { $step }, { $reading } { $kept }, passed ({ $required })
     [over] { $area }: { $step }, { $reading } { $kept }, FAILED, over ({ $required })
     [under] { $area }: { $step }, { $reading } { $kept }, FAILED, under ({ $required })
-   *[none] { $area }: { $step }, { $reading } { $kept }
+    [none] { $area }: { $step }, { $reading } { $kept }
+   *[read] { $area }: { $step }, { PERSON($reader) } reads { $reading } { $kept }
 }
 events-reading-left-out = { $area }: { $step }, not measured
 events-reading-corrected = { $verdict ->

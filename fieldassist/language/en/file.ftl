@@ -115,7 +115,9 @@ file-corrective-empty = a corrective action lists its steps; only one with then:
 file-stops-work-corrective = '{ $given }' must have steps and then: go on
 file-reading-of-batch = '{ $given }' of a batch is not read as { $quantity }
 file-section-lifts = one lift a round
-file-section-measures = 'measures' belongs to a section with a step of kind lift
+file-section-measures = 'measures' belongs to a section with a step of kind lift, or with 'tries'
+file-section-tries = a section with 'tries' is called, sets and lifts nothing, and has a reading that measures: coverage
+file-step-only = 'only' and 'reader' belong to the steps of a section with 'tries'
 file-section-lift-unmeasured = a lift needs a reading that measures: coverage
 
 # --- names

@@ -1,70 +1,83 @@
-# What a mock-up trial says: its verdict, what was asked beforehand, its doubts.
+# What is said of mock-up trials: what is tried, which sample is made, what is released.
 
-# --- verdict
-
-trial-nothing-read = Nothing was read yet.
-trial-pictures = One sample of each is a picture and a reading: nothing can be ranked.
-trial-highest = The highest reading: { $letter }, { $mean }.
-trial-best = Best: { $letter }, { $mean } { $range }.
-trial-best-so-far = Best so far: { $letter }, { $mean } { $range }.
-trial-not-apart = { $letters } cannot be told apart from { $letter }.
-trial-worse = { $count ->
-    [one] { $letters } is worse beyond noise (wrong about one trial in twenty).
-   *[other] { $letters } are worse beyond noise (wrong about one trial in twenty).
+# --- what is tried
+trial-combination = { $notch }, { $sides ->
+    [both] both sides
+   *[one] one side
+}{ $back ->
+    [keyed] , back keyed
+   *[bare] {""}
+}, { $movement ->
+    [one-way] moved one way{ $slid ->
+        [yes] {" "}{ $slide }
+       *[no] {""}
     }
-trial-no-rank = Not enough samples to rank.
-trial-interval = ({ $low } to { $high })
-trial-no-interval = (no interval)
-trial-tie = { $letters }: no difference found.
-trial-more-needed = { $count } more of each of { $letters } would tell them apart in four trials of five.
-trial-too-close = { $letters } are so close that over 20 more of each would be needed.
-trial-differs = { $better } is { $points ->
-    [one] 1 point
-   *[other] { $points } points
- } better than { $worse }, beyond noise.
-trial-differs-not = { $better } and { $worse }: no difference found.
-trial-as-read = { $readers ->
-    [one] As one reader read it, in this mortar, with these hands; how far off one pair of eyes is, the trial cannot see.
-   *[other] As these readers read it, in this mortar, with these hands; an error that both share the trial cannot see.
+    [there-and-back] moved there and back{ $slid ->
+        [yes] {" "}{ $slide }
+       *[no] {""}
     }
-trial-wide = The samples spread more than is usual: the intervals may be too narrow.
+   *[none] not moved
+}, { $seating ->
+    [beaten] beaten in
+    [vibrated] vibrated{ $timed ->
+        [yes] {" "}{ $seconds }
+       *[no] {""}
+    }
+   *[by-hand] pressed by hand
+}{ $mortar ->
+    [-] {""}
+   *[other] , { $mortar }
+}
+trial-begun = { $samples ->
+    [one] One sample is to be made
+   *[other] { $samples } samples are to be made
+}: { $combinations ->
+    [one] one combination
+   *[other] { $combinations } combinations
+}, { $repeats ->
+    [one] once each
+   *[other] { $repeats } times each
+}, in an order by lot: mortar ages, and hands tire.
+trial-ruled-out = { $shown ->
+    [yes] { $letter } is only shown, and cannot win ({ $combination }): { $reasons }.
+   *[no] { $letter } is not mixed ({ $combination }): { $reasons }.
+}
+    .ear = { $shown ->
+    [yes] { $letter } is only shown, and cannot win.
+   *[no] { $letter } is not mixed: { $reasons }.
+}
 
-# --- the chance that the next tile meets what is required
+# --- samples
+trial-ask = { $again ->
+    [yes] Sample { $number }, made again
+   *[no] Sample { $number } of { $planned }
+}: { $letter }, { $combination }. { $ask }
+trial-spoiled-what = Sample spoiled
+trial-spoiled = Sample { $number } of { $letter } is spoiled. It stays in the record, and { $letter } is made again at the end.
+trial-spoiled-reason-piece-slipped = the piece slipped
+trial-spoiled-reason-mortar-skinned = the mortar had skinned
+trial-spoiled-reason-ridges-broke = the ridges broke
+trial-spoiled-reason-somebody-touched-it = somebody touched it
+trial-fell-away = { $clock } ran out before it was done
+trial-more = { $samples ->
+    [one] One more sample
+   *[other] { $samples } more samples
+} of { $letters }.
+trial-released = { $letter } is released for { $areas } by { PERSON($name) }.
+trial-samples-missing = { $samples ->
+    [one] One sample that was planned is not made
+   *[other] { $samples } samples that were planned are not made
+}: { $letters }.
 
-trial-chance-under-1-in-10 = under 1 in 10
-trial-chance-about-1-in-4 = about 1 in 4
-trial-chance-about-half = about half
-trial-chance-about-3-in-4 = about 3 in 4
-trial-chance-9-in-10-or-better = 9 in 10 or better
-
-# --- what was asked beforehand
-
-trial-asks-letters = { $other } against { $one }
-trial-asks-part = { $other } in place of { $one }
-trial-asks-mortar = { $other } in place of { $one }
-trial-gain-more = { $asked }: { $points ->
-    [one] 1 point
-   *[other] { $points } points
- } more ({ $low } to { $high }), over { $pairs ->
-    [one] 1 pair
-   *[other] { $pairs } pairs
- }.
-trial-gain-less = { $asked }: { $points ->
-    [one] 1 point
-   *[other] { $points } points
- } less ({ $low } to { $high }), over { $pairs ->
-    [one] 1 pair
-   *[other] { $pairs } pairs
- }.
-trial-gain-none = { $asked }: no gain found ({ $low } to { $high } points).
-trial-gain-unclaimed = { $asked }: too few samples to say.
-trial-sides-one = combed on the base only
-trial-sides-both = combed on base and back
-trial-back-keyed = back keyed
-trial-back-bare = back bare
-trial-movement-none = not moved
-trial-movement-one-way = moved one way
-trial-movement-there-and-back = moved there and back
-trial-seating-by-hand = pressed by hand
-trial-seating-beaten = beaten in
-trial-seating-vibrated = vibrated
+# --- refusals
+trial-order-unfit = The drawn order does not hold each combination as often as it is to be made: start the area again.
+trial-none-here = Nothing is tried in { $area }: samples are made in an area with a trial.
+trial-no-such-letter = No combination { $letter } is run here: { $letters }.
+trial-all-made = All samples of { $area } are made. See the ranking, make more of some, or say 'finish area'.
+trial-not-drawn = The order of the samples of { $area } was not drawn: start the area on a tablet that keeps its record.
+trial-other-mortar = { $letter } takes { $mortar }: say '{ $phrase }' first.
+trial-no-sample = No sample is being made in { $area }.
+trial-seen-already = Sample { $number } was looked at: it counts. Make a note of what went wrong.
+trial-nothing-seen = No sample of { $letter } was read yet: nothing can be released.
+trial-release-by-pin = A method is released by the foreman's PIN, on the tablet or with 'fieldassist trial release'. { $who }
+trial-not-eligible = { $letter } was only shown and cannot be released: { $reasons }.
