@@ -384,8 +384,6 @@ def _start_round(draft: Draft, command: cmd.StartRound, *, by_answer: bool = Fal
     follow.open_section(
         draft, section, called, called=True, by_answer=by_answer, place=place, bucket=command.bucket, sample=sample
     )
-    if sample is not None:
-        trying.begun(draft)
     if section.changes == "batch":
         lifts.end_of_batch(draft, section.id, draft.area.progress.rounds[section.id])
     follow.open_midday(draft, midday)

@@ -212,7 +212,11 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.WorkStopped: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.weather})},
     ev.ClockWarned: lambda listing, b: listing.clock(b),
     ev.ClockRanOut: lambda listing, b: listing.clock(b),
-    ev.SamplesOrdered: lambda _, b: {"head": b.head[:16], "order": " ".join(b.order), "more": "yes" if b.more else "no"},
+    ev.SamplesOrdered: lambda _, b: {
+        "head": b.head[:16],
+        "order": " ".join(b.order),
+        "more": "yes" if b.more else "no",
+    },
     ev.SampleSpoiled: lambda _, b: {"letter": b.letter, "reason": b.reason},
     ev.MethodReleased: lambda _, b: {
         "letter": b.letter,

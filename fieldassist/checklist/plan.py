@@ -391,8 +391,8 @@ class TrialPlan(Written):
     try: what is tried, each with each: a list of {field: value or list of values}, instead of `combinations`; notch
     names one of `notches` or a common one (`trade.ridges.COMMON_NOTCHES`). seen: how a sample is looked at; sheet: the
     face of one sample, the area's piece where none is written; place, surface: of the setting that it is for, which say
-    what is required; readers: who reads, apart from one another; a_batch: how many samples one batch is enough for; bed:
-    how the bed is measured, by gauge at three points or by the mortar's mass; counted: each sample is counted on a grid
+    what is required; readers: who reads, apart from one another; a_batch: how many samples one batch is enough for;
+    bed: how it is measured, by gauge at three points or by the mortar's mass; counted: each sample is counted on a grid
     besides; mortars: others than the area's own; questions: named beforehand.
     """
 

@@ -390,8 +390,8 @@ class DrawnOrder:
 
 @dataclass(frozen=True, slots=True)
 class MethodRelease:
-    """A method that a foreman released from a trial, by the number of the event: for which areas, and what the trial has
-    shown of it. deputy_for: the foreman in whose place, "" for none."""
+    """A method that a foreman released from a trial, by the number of the event: for which areas, and what the trial
+    has shown of it. deputy_for: the foreman in whose place, "" for none."""
 
     seq: EventNumber
     letter: str
@@ -1066,7 +1066,7 @@ def with_waiting(state: State, waiting: Sequence[Pending]) -> State:
     return changed(state, pending=waiting[0] if waiting else None, breath=tuple(waiting[1:]))
 
 
-def with_answer(state: State, event: Event, body: Any, answer: SampleAnswer) -> dict[str, Any]:
+def with_answer(state: State, body: Any, answer: SampleAnswer) -> dict[str, Any]:
     """What changes of the samples where a step of one is answered, or its answer corrected."""
     area = state.areas[body.area]
     section = area.checklist.section(body.section)

@@ -9,19 +9,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import follow, methods
 from fieldassist.checklist.draft import Draft, how_to_be
-from fieldassist.checklist.kinds import Reading
+from fieldassist.checklist.kinds import Reading, Step
 from fieldassist.checklist.offers import BUCKET, BUCKETS, SPOILED, SPOILED_REASONS, VALUE, WORDS, Offer
 from fieldassist.checklist.plan import AreaPlan, Combination, Role
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, State, TrialSample
 from fieldassist.trade.message import Figure, Message, Several, Text, message, term
-from fieldassist.trade.quantities import Quantity
 
 # --- what is tried ------------------------------------------------------------------------------------------------
 
@@ -65,14 +63,22 @@ def told(one: Combination) -> Message:
         notch=one.notch or methods.trowel_words(one),
         sides=one.sides,
         back=one.back,
-        movement=one.movement.replace(" ", "-"),
-        slide=one.slide if one.slide is not None else Quantity(Fraction(0), "mm"),
-        slid="yes" if one.slide is not None else "no",
-        seating=one.seating.replace(" ", "-"),
-        seconds=one.seconds if one.seconds is not None else Quantity(Fraction(0), "s"),
-        timed="yes" if one.seconds is not None else "no",
-        mortar=one.mortar or "-",
+        movement=moved(one),
+        seating=seated(one),
+        mortar=one.mortar or "none",
     )
+
+
+def moved(one: Combination) -> Message:
+    """How a combination is moved, and how far where that is written."""
+    how = term("trial-movement", one.movement)
+    return how if one.slide is None else message("trial-by-so-much", what=how, much=one.slide)
+
+
+def seated(one: Combination) -> Message:
+    """How a combination is seated, and how long where that is written."""
+    how = term("trial-seating", one.seating)
+    return how if one.seconds is None else message("trial-by-so-much", what=how, much=one.seconds)
 
 
 # --- how far it is ------------------------------------------------------------------------------------------------
@@ -100,6 +106,18 @@ def missing(area: Area) -> Mapping[str, int]:
     return {letter: count - done[letter] for letter, count in wanted.items() if count > done[letter]}
 
 
+def asked_at(area: Area, sample: TrialSample, step: Step, ask: Figure) -> Figure:
+    """What is asked at a step of a sample: at its first one with all that is tried in it, where it is moved and seated
+    with how."""
+    assert area.plan.trial is not None
+    one, section = area.plan.trial.by_letter[sample.letter], area.checklist.trying
+    if section is not None and step.id == section.steps[0].id:
+        return asked(area, sample, ask)
+    if step.only == "moved":
+        return message("trial-ask-so", ask=ask, how=moved(one))
+    return message("trial-ask-so", ask=ask, how=seated(one)) if step.only == "vibrated" else ask
+
+
 def asked(area: Area, sample: TrialSample, ask: Figure) -> Message:
     """What is asked of a sample, with what is tried in it."""
     assert area.plan.trial is not None
@@ -124,7 +142,7 @@ def begin(draft: Draft, command: cmd.StartArea) -> None:
     if trial is None or not command.order:
         return
     run = letters_run(area.plan, area.checklist)
-    if Counter(command.order) != Counter({letter: trial.repeats for letter in run}):
+    if Counter(command.order) != Counter(dict.fromkeys(run, trial.repeats)):
         raise draft.refusal("trial-order-unfit")
     out = ruled_out(area.plan, area.checklist)
     draft.emit(
@@ -159,10 +177,12 @@ def more_samples(draft: Draft, command: cmd.MoreSamples) -> None:
     strange = [letter for letter in command.letters if letter not in run]
     if strange:
         raise draft.refusal("trial-no-such-letter", letter=strange[0], letters=Several(run))
-    if Counter(command.order) != Counter({letter: command.repeats for letter in dict.fromkeys(command.letters)}):
+    if Counter(command.order) != Counter(dict.fromkeys(dict.fromkeys(command.letters), command.repeats)):
         raise draft.refusal("trial-order-unfit")
     draft.emit(ev.SamplesOrdered(area=area.plan.name, head=command.head, order=command.order, more=True))
-    draft.say(message("trial-more", samples=len(command.order), letters=Several(tuple(dict.fromkeys(command.letters)), "and")))
+    draft.say(
+        message("trial-more", samples=len(command.order), letters=Several(tuple(dict.fromkeys(command.letters)), "and"))
+    )
 
 
 def _run(draft: Draft, area: Area) -> tuple[str, ...]:
@@ -206,15 +226,9 @@ def _take_mortar(draft: Draft, area: Area, letter: str) -> None:
         phrase = f"{call} {BUCKET} {BUCKETS[at]}" if at else call or ""
         raise draft.refusal("trial-other-mortar", letter=letter, mortar=names[at], phrase=phrase)
     if wanted.round != area.progress.batch:
-        draft.emit(ev.BucketTaken(area=area.plan.name, section=wanted.section, round=wanted.round, bucket=wanted.bucket))
-
-
-def begun(draft: Draft) -> None:
-    """Say which sample is made now."""
-    area = draft.area
-    sample = area.sample
-    if sample is not None and area.step is not None:
-        draft.say(asked(area, sample, ""))
+        draft.emit(
+            ev.BucketTaken(area=area.plan.name, section=wanted.section, round=wanted.round, bucket=wanted.bucket)
+        )
 
 
 def spoil(draft: Draft, command: cmd.SpoilSample) -> None:
@@ -318,7 +332,11 @@ def points(state: State) -> Iterator[tuple[str, str, Message]]:
         left = missing(area)
         if area.plan.trial is not None and area.progress.phase == "finished" and left:
             letters = Several(tuple(left), "and")
-            yield name, str(sum(left.values())), message("trial-samples-missing", samples=sum(left.values()), letters=letters)
+            yield (
+                name,
+                str(sum(left.values())),
+                message("trial-samples-missing", samples=sum(left.values()), letters=letters),
+            )
 
 
 def read_apart(area: Area, step: Reading) -> bool:

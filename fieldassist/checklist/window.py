@@ -80,7 +80,10 @@ def cycle(state: State, now: Moment) -> Cycle | None:
     begins = [
         each
         for each in area.checklist.sections
-        if each.when == "called" and not each.anytime and (each.tries is None or area.next_sample) and (len(round_) <= 1 or area.may_open(each))
+        if each.when == "called"
+        and not each.anytime
+        and (each.tries is None or area.next_sample)
+        and (len(round_) <= 1 or area.may_open(each))
     ]
     # Its first answer opens the round of a tile.
     near += [(each.id, step) for each in begins if each.sets is not None for step in area.opens_with(each)[:1]]

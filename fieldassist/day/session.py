@@ -16,10 +16,8 @@ from fieldassist.checklist.events import (
     ClockJumped,
     CommandRefused,
     Event,
-    HoldReleased,
     KeyReplaced,
     PinRefused,
-    ReleasesConfirmed,
 )
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.keeping import after_keeping
@@ -193,7 +191,9 @@ class Day:
         state = self.state
         for place, command in enumerate(commands):
             called = _in_breath(source, together, place in doubted)
-            outcome = engine.decide(state, command, now, uuid.uuid4().hex, called, self._lot_seed())
+            outcome = engine.decide(
+                state, self._with_order(command, state), now, uuid.uuid4().hex, called, self._lot_seed()
+            )
             if isinstance(outcome, engine.Refusal):
                 return taken, outcome.why
             taken.append(outcome)
@@ -213,7 +213,27 @@ class Day:
             seed = new_seed()
             keep_seed(self.log.path, seed)
             command = command.model_copy(update={"lots": commitment(seed)})
+        command = self._with_order(command, self.state)
         return engine.decide(self.state, command, now, command_id, source, self._lot_seed())
+
+    def _with_order(self, command: Command, state: State) -> Command:
+        """The command with the order of a trial's samples, where it needs one: drawn from the record's head."""
+        if isinstance(command, cmd.StartArea):
+            planned = state.plan.area(command.area) if state.plan is not None else None
+            if planned is None or planned.trial is None or command.area in state.areas:
+                return command
+            from fieldassist.trial.drawn import order_for
+
+            order = order_for(planned, state.checklists[planned.checklist], self.log.head)
+        elif isinstance(command, cmd.MoreSamples):
+            if state.area is None or state.area.plan.trial is None:
+                return command
+            from fieldassist.trial.drawn import more_for
+
+            order = more_for(state.area.plan, command.letters, command.repeats, self.log.head)
+        else:
+            return command
+        return command.model_copy(update={"head": self.log.head, "order": order})
 
     def _lot_seed(self) -> str | None:
         kept = self.state.lot_seed
@@ -299,6 +319,36 @@ class Day:
             command = ReleaseHold(section=area.task.section, step=area.task.step)
         return self._by_pin(keys, pin, name, command.model_copy(update={"name": name}), source)
 
+    def release_method(
+        self,
+        keys: Keyring,
+        pin: str,
+        name: str,
+        letter: str,
+        areas: Sequence[str],
+        why: str = "",
+        source: Source = TYPED,
+    ) -> Answer:
+        """Release a combination of the trial that is open for areas, by their keys, by the PIN of the foreman `name`.
+
+        why: the reason where it is not the best one. A wrong PIN as in `release`.
+        """
+        from fieldassist.trial import released
+        from fieldassist.trial.samples import analysis_of
+
+        area, plan = self.state.area, self.state.plan
+        if area is None or area.plan.trial is None or plan is None:
+            return Answer(False, message("day-no-trial"), (), self.prompt)
+        said = analysis_of(area)
+        if not any(one.letter == letter and one.samples for one in said.estimates):
+            return Answer(False, message("trial-nothing-seen", letter=letter), (), self.prompt)
+        if letter != said.best and not why:
+            return Answer(False, message("trial-why-not-best", letter=letter, best=said.best or ""), (), self.prompt)
+        what = released.shown(area, said, letter, date=plan.date, site=plan.site, head=self.log.head, by=name, why=why)
+        made = released.made_up(area, letter, what)
+        command = cmd.ReleaseMethod(letter=letter, areas=tuple(areas), made=made, name=name)
+        return self._by_pin(keys, pin, name, command, source)
+
     def confirm(self, keys: Keyring, pin: str, name: str, strike: Sequence[int] = (), source: Source = TYPED) -> Answer:
         """Confirm, by the PIN of `name`, the releases that were called out in that name; strike: the numbers of those
         that were none, and are struck out. A wrong PIN as in `release`."""
@@ -328,7 +378,7 @@ class Day:
 
     def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | engine.Refusal:
         """What a command does, its event that a PIN signs signed with the key, where there is one."""
-        from fieldassist.record.seal import release_statement
+        from fieldassist.record.seal import SignedByPin, release_statement
 
         now, command_id = self.clock.now(), uuid.uuid4().hex
         unsigned = command.model_copy(update={"key": key.public_key, "signature": _ANY_SIGNATURE})
@@ -336,15 +386,13 @@ class Day:
         if isinstance(outcome, engine.Refusal):
             return outcome
         # A reading that waited for no yes was kept before it.
-        signs = (
-            place for place, e in enumerate(outcome.events) if isinstance(e.body, HoldReleased | ReleasesConfirmed)
-        )
+        signs = (place for place, e in enumerate(outcome.events) if isinstance(e.body, SignedByPin))
         place = next(signs, None)
         if place is None:
             return outcome
         assert self.state.plan is not None
         signed_event, before = outcome.events[place], self.log.written(outcome.events[:place])
-        assert isinstance(signed_event.body, HoldReleased | ReleasesConfirmed)
+        assert isinstance(signed_event.body, SignedByPin)
         after = chain_hash(before[-1]) if before else self.log.head
         signature = key.sign(release_statement(signed_event.body, self.state.plan, seq=signed_event.seq, after=after))
         signed = unsigned.model_copy(update={"signature": signature.hex()})

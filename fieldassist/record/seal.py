@@ -14,12 +14,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import rfc8785
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
-from fieldassist.checklist.events import DayOpened, DaySealed, DaySigned, Event, HoldReleased, ReleasesConfirmed
+from fieldassist.checklist.events import (
+    DayOpened,
+    DaySealed,
+    DaySigned,
+    Event,
+    HoldReleased,
+    MethodReleased,
+    ReleasesConfirmed,
+)
 from fieldassist.checklist.plan import DayKind, DayPlan, Role
 from fieldassist.checklist.replanning import plan_of
 from fieldassist.record.keys import SigningKey, fingerprint
@@ -263,7 +272,11 @@ class ReleaseCheck:
         return self.why is None
 
 
-def release_statement(body: HoldReleased | ReleasesConfirmed, plan: DayPlan, *, seq: int, after: str) -> bytes:
+# What a PIN signs where it stands in the chain: a hold point or a method that is released, releases that are confirmed.
+SignedByPin: TypeAlias = HoldReleased | ReleasesConfirmed | MethodReleased
+
+
+def release_statement(body: SignedByPin, plan: DayPlan, *, seq: int, after: str) -> bytes:
     """What a PIN signs when it releases or confirms: the canonical JSON (RFC 8785) of the event without its signature,
     and where it stands.
 
@@ -292,10 +305,8 @@ def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[Rele
     checks: list[ReleaseCheck] = []
     for index, event in enumerate(events):
         body = event.body
-        by_pin = isinstance(body, ReleasesConfirmed) or (isinstance(body, HoldReleased) and body.how == "pin")
-        if not by_pin or index == 0:
+        if not isinstance(body, SignedByPin) or index == 0 or (isinstance(body, HoldReleased) and body.how != "pin"):
             continue
-        assert isinstance(body, ReleasesConfirmed | HoldReleased)
         check = ReleaseCheck(
             seq=event.seq,
             name=body.name,
@@ -309,14 +320,12 @@ def check_releases(events: Sequence[Event], hashes: Sequence[str]) -> tuple[Rele
     return tuple(checks)
 
 
-def _why_no_release(
-    body: HoldReleased | ReleasesConfirmed, plan: DayPlan, before: Sequence[Event], after: str
-) -> Message | None:
+def _why_no_release(body: SignedByPin, plan: DayPlan, before: Sequence[Event], after: str) -> Message | None:
     """Why a release or confirmation by PIN is not good; None where it is."""
     person = plan.person(body.name)
     if person is None or person.role is not body.role:
         return message("record-release-role", name=body.name, role=body.role.value)
-    if isinstance(body, HoldReleased) and body.deputy_for and person.deputy_for != body.deputy_for:
+    if isinstance(body, HoldReleased | MethodReleased) and body.deputy_for and person.deputy_for != body.deputy_for:
         return message("record-release-deputy", name=body.name, foreman=body.deputy_for)
     if isinstance(body, ReleasesConfirmed):
         called = {e.seq: e.body.name for e in before if isinstance(e.body, HoldReleased)}

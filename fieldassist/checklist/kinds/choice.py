@@ -63,8 +63,8 @@ class ChoiceOption(Written):
 
 
 class Choice(StepBase):
-    """A choice. `measures`: of a lifted tile or a sample, whether its corners are full, or the strip along its edges; of
-    a sample also the effort that it took, and where air was trapped."""
+    """A choice. `measures`: of a lifted tile or a sample, whether its corners are full, or the strip along its edges;
+    of a sample also the effort that it took, and where air was trapped."""
 
     kind: Literal["choice"]
     options: Annotated[tuple[ChoiceOption, ...], Field(min_length=1)]
@@ -212,7 +212,7 @@ def fold(state: State, event: Event, body: ChoiceMade) -> State:
         full = Quantity(Fraction(body.passed is not False), "count")
         changes["measured"] = with_measured(state, body, full)
     answer = SampleAnswer(body.step, body.measures or "", option=body.option, how=event.source.how, kept=event.seq)
-    changes |= with_answer(state, event, body, answer)
+    changes |= with_answer(state, body, answer)
     if body.promises is not None:
         area = state.areas[body.area]
         step = area.checklist.step(body.section, body.step)

@@ -250,8 +250,8 @@ class JudgedReading(AtStep):
     """The reading called at `target` was confirmed, and judged.
 
     verdict: None where there was nothing to judge it by; criterion: what it was held against; basis: of a reading
-    without a criterion; measures: what of a lifted tile or of a sample it tells; batch: what of the batch that is mixed; reader: of a
-    sample, who read it, "" where nobody is named.
+    without a criterion; measures: what of a lifted tile or a sample it tells; batch: what of the batch that is mixed; reader:
+    who read it off a sample, "" where nobody is named.
     """
 
     target: int
@@ -610,7 +610,7 @@ def fold_kept(state: State, event: Event, body: ReadingKept) -> State:
     if body.measures is not None:
         changes["measured"] = with_measured(state, body, Quantity(pending.value, pending.unit))
     changes |= _of_batch(state, body, pending) | _of_base(state, body, pending)
-    changes |= with_answer(state, event, body, _of_sample(event, body, pending))
+    changes |= with_answer(state, body, _of_sample(event, body, pending))
     waiting = [one for one in state.called if one is not pending]
     state = with_waiting(answered(state, event, body, **changes), waiting)
     record = ReadingRecord(
@@ -697,7 +697,7 @@ def fold_corrected(state: State, event: Event, body: ReadingCorrected) -> State:
         measured = with_measured(state, body, Quantity(pending.value, pending.unit))
         state = advance(state, body.area, measured=measured)
     state = advance(state, body.area, **_of_batch(state, body, pending), **_of_base(state, body, pending))
-    state = advance(state, body.area, **with_answer(state, event, body, _of_sample(event, body, pending)))
+    state = advance(state, body.area, **with_answer(state, body, _of_sample(event, body, pending)))
     # Taking back an earlier step would bring back what the wrong reading had led to.
     return beyond_recall(with_waiting(state, ()), body.area, event)
 

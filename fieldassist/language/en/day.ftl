@@ -9,6 +9,7 @@ day-signed-and-sealed = { $part ->
        *[other] Addendum { $part } is signed and sealed.
     }
 day-no-hold = No hold point waits to be released.
+day-no-trial = No trial is open: start its area first.
 day-key-of-other-role = { $role ->
     [none] { PERSON($name) } is not in today's crew. Nothing was signed.
     [foreman] { PERSON($name) } is foreman here, but the key was made for { $made ->
@@ -62,6 +63,9 @@ day-attempt-accept-tiles = accept tiles
 day-attempt-take-off = take off tile { $number }
 day-attempt-set-lots = lift one in { $one-in }
 day-attempt-commit-lots = begin the lots anew
+day-attempt-spoil-sample = call a sample spoiled
+day-attempt-more-samples = make more samples
+day-attempt-release-method = release a method in the name of { PERSON($name) }
 day-attempt-finish-area = finish the area
 day-attempt-sign-day = sign the day
 day-attempt-open-addendum = open an addendum

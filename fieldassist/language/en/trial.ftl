@@ -5,29 +5,19 @@ trial-combination = { $notch }, { $sides ->
     [both] both sides
    *[one] one side
 }{ $back ->
-    [keyed] , back keyed
+    [keyed] {", back keyed"}
    *[bare] {""}
-}, { $movement ->
-    [one-way] moved one way{ $slid ->
-        [yes] {" "}{ $slide }
-       *[no] {""}
-    }
-    [there-and-back] moved there and back{ $slid ->
-        [yes] {" "}{ $slide }
-       *[no] {""}
-    }
-   *[none] not moved
-}, { $seating ->
-    [beaten] beaten in
-    [vibrated] vibrated{ $timed ->
-        [yes] {" "}{ $seconds }
-       *[no] {""}
-    }
-   *[by-hand] pressed by hand
-}{ $mortar ->
-    [-] {""}
-   *[other] , { $mortar }
+}, { $movement }, { $seating }{ $mortar ->
+    [none] {""}
+   *[other] {", "}{ $mortar }
 }
+trial-movement-none = not moved
+trial-movement-one-way = moved one way
+trial-movement-there-and-back = moved there and back
+trial-seating-by-hand = pressed by hand
+trial-seating-beaten = beaten in
+trial-seating-vibrated = vibrated
+trial-by-so-much = { $what }, { $much }
 trial-begun = { $samples ->
     [one] One sample is to be made
    *[other] { $samples } samples are to be made
@@ -52,6 +42,7 @@ trial-ask = { $again ->
     [yes] Sample { $number }, made again
    *[no] Sample { $number } of { $planned }
 }: { $letter }, { $combination }. { $ask }
+trial-ask-so = { $how }: { $ask }
 trial-spoiled-what = Sample spoiled
 trial-spoiled = Sample { $number } of { $letter } is spoiled. It stays in the record, and { $letter } is made again at the end.
 trial-spoiled-reason-piece-slipped = the piece slipped
@@ -80,4 +71,5 @@ trial-no-sample = No sample is being made in { $area }.
 trial-seen-already = Sample { $number } was looked at: it counts. Make a note of what went wrong.
 trial-nothing-seen = No sample of { $letter } was read yet: nothing can be released.
 trial-release-by-pin = A method is released by the foreman's PIN, on the tablet or with 'fieldassist trial release'. { $who }
+trial-why-not-best = { $letter } is not the best so far ({ $best }): give the reason why it is released.
 trial-not-eligible = { $letter } was only shown and cannot be released: { $reasons }.

@@ -28,7 +28,9 @@ from fieldassist.trade.quantities import Quantity, convert_exact, unit_in_system
 # How what was painted is put down in the record.
 SKETCHED = Source(how="sketched")
 
-Measure: TypeAlias = Literal["coverage", "largest void", "corners", "edges", "bed"]
+Measure: TypeAlias = Literal[
+    "coverage", "largest void", "corners", "edges", "bed", "counted", "mortar", "effort", "air"
+]
 Holds = Literal["passed", "failed"]
 
 
