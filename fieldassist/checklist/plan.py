@@ -377,10 +377,10 @@ class PlannedQuestion(Written):
 MOST_COMBINATIONS = len(LETTERS)
 
 
-def _every_one(given: object) -> object:
+def _every_one(given: Any) -> Sequence[Any]:
     """What is to be tried, each with each: fields of a combination, each one value or a list of them."""
     if not isinstance(given, dict):
-        return given
+        return [given]
     listed = {name: value if isinstance(value, list | tuple) else [value] for name, value in given.items()}
     return [dict(zip(listed, values, strict=True)) for values in product(*listed.values())]
 
@@ -416,12 +416,11 @@ class TrialPlan(Written):
         if not isinstance(given, dict):
             return given
         rest = {name: value for name, value in given.items() if name != "try"}
-        tried = given.get("try", ())
         if "try" in given and "combinations" in given:
             raise refused("trial-try-and-combinations")
         if "try" in given:
-            each = [one for part in (tried if isinstance(tried, list | tuple) else [tried]) for one in _every_one(part)]
-            rest["combinations"] = each
+            tried = given["try"] if isinstance(given["try"], list | tuple) else [given["try"]]
+            rest["combinations"] = [one for part in tried for one in _every_one(part)]
         listed = rest.get("combinations")
         if isinstance(listed, list | tuple):
             rest["combinations"] = [cls._with_notch(one, rest.get("notches") or {}) for one in listed]

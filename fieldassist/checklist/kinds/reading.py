@@ -250,8 +250,8 @@ class JudgedReading(AtStep):
     """The reading called at `target` was confirmed, and judged.
 
     verdict: None where there was nothing to judge it by; criterion: what it was held against; basis: of a reading
-    without a criterion; measures: what of a lifted tile or a sample it tells; batch: what of the batch that is mixed; reader:
-    who read it off a sample, "" where nobody is named.
+    without a criterion; measures: what of a lifted tile or a sample it tells; batch: what of the batch that is
+    mixed; reader: who read it off a sample, "" where nobody is named.
     """
 
     target: int
