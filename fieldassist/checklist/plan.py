@@ -118,7 +118,7 @@ def _real_date(text: str) -> str:
     raise refused("not-date", given=text)
 
 
-# What a day is for: work on a site, practice on the tablet, or a script that is played. Only work is proof of anything.
+# What a day is for: work on a site, practice on the tablet, or a script that is played. OnlyOf work is proof of anything.
 DayKind = Literal["work", "practice", "rehearsal"]
 
 
@@ -334,7 +334,7 @@ class Combination(Method):
 
 
 # When a step of a sample is asked: only where its combination, or the trial, is such.
-Only = Literal[
+OnlyOf = Literal[
     "keyed",
     "both sides",
     "moved",
@@ -471,10 +471,10 @@ class TrialPlan(Written):
         """The combinations by their letters."""
         return dict(zip(self.letters, self.combinations, strict=True))
 
-    def asks(self, only: Only | None, letter: str) -> bool:
+    def asks(self, only: OnlyOf | None, letter: str) -> bool:
         """Whether a step that is asked only of such samples is asked of this combination."""
         one = self.by_letter[letter]
-        holds: dict[Only | None, bool] = {
+        holds: dict[OnlyOf | None, bool] = {
             None: True,
             "keyed": one.back == "keyed",
             "both sides": one.sides == "both",

@@ -12,7 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
-from fieldassist.checklist.plan import Only, Person, Role, Written
+from fieldassist.checklist.plan import OnlyOf, Person, Role, Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
 from fieldassist.trade.message import Figure, Message, Text
 
@@ -65,7 +65,7 @@ class StepBase(Written, ABC):
     once: bool = False
     calls: Literal["every round", "after a change"] = "every round"
     on_fail: Id | None = None
-    only: Only | None = None
+    only: OnlyOf | None = None
 
     @property
     def spoken(self) -> Mapping[str, tuple[str, ...]]:
@@ -82,7 +82,7 @@ class StepBase(Written, ABC):
 
     @abstractmethod
     def offers(self, place: StepSetting) -> list[Offer]:
-        """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
+        """What answers it. OnlyOf the step at hand also takes the bare answer: a number alone, or 'done'."""
 
     @property
     def name(self) -> Text:

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
 
 # What an answer tells of a back.
-Shown = Literal["corners", "edges", "effort", "air"]
+ToldOff = Literal["corners", "edges", "effort", "air"]
 
 
 class Promised(Written):
@@ -68,7 +68,7 @@ class Choice(StepBase):
 
     kind: Literal["choice"]
     options: Annotated[tuple[ChoiceOption, ...], Field(min_length=1)]
-    measures: Shown | None = None
+    measures: ToldOff | None = None
     limit: ClassVar[None] = None
 
     @model_validator(mode="after")
@@ -134,7 +134,7 @@ class ChoiceMade(AtStep):
     type: Literal["choice made"] = "choice made"
     option: RecordId
     passed: bool | None = None
-    measures: Shown | None = None
+    measures: ToldOff | None = None
     promises: Promised | None = None
     called: int | None = None
 

@@ -54,7 +54,7 @@ if TYPE_CHECKING:
 # How far from the median of the last readings is worth a word, as a share of that median. Ours, not measured.
 _FAR_SHARE = 0.5
 # What a reading tells of a back: of a lifted tile's, or of a sample's.
-Measured = Literal["coverage", "largest void", "bed", "counted", "mortar"]
+MeasuredOff = Literal["coverage", "largest void", "bed", "counted", "mortar"]
 # By what a reading was kept.
 KeptBy = Literal["yes", "next phrase", "entered"]
 # A reading's number, exact: "95", "2.5", "3/8".
@@ -105,7 +105,7 @@ class Reading(StepBase):
     units: tuple[str, ...] = ()
     limit: LimitSpec | None = None
     plausible: Plausible | None = None
-    measures: Measured | None = None
+    measures: MeasuredOff | None = None
     batch: Literal["bags", "water", "lot"] | None = None
     reader: Literal["first", "second"] | None = None
 
@@ -258,7 +258,7 @@ class JudgedReading(AtStep):
     verdict: Literal["passed", "over", "under"] | None = None
     criterion: JudgedBy | None = None
     basis: Told | None = None
-    measures: Measured | None = None
+    measures: MeasuredOff | None = None
     batch: Literal["bags", "water", "lot"] | None = None
     reader: RecordedName | Literal[""] = ""
 
