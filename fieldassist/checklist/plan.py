@@ -118,7 +118,7 @@ def _real_date(text: str) -> str:
     raise refused("not-date", given=text)
 
 
-# What a day is for: work on a site, practice on the tablet, or a script that is played. OnlyOf work is proof of anything.
+# What a day is for: work on a site, practice on the tablet, or a script that is played. Only work is proof of anything.
 DayKind = Literal["work", "practice", "rehearsal"]
 
 

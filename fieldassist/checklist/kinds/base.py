@@ -82,7 +82,7 @@ class StepBase(Written, ABC):
 
     @abstractmethod
     def offers(self, place: StepSetting) -> list[Offer]:
-        """What answers it. OnlyOf the step at hand also takes the bare answer: a number alone, or 'done'."""
+        """What answers it. Only the step at hand also takes the bare answer: a number alone, or 'done'."""
 
     @property
     def name(self) -> Text:
