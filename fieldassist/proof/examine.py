@@ -16,6 +16,7 @@ from fieldassist.files import open_regular
 from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.proof.lots import check_lots
+from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment, short, short_name
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
@@ -119,6 +120,7 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
     check_pins(chain, found)
     if chain.bad is None:
         check_lots(chain.events, found)
+        check_trials(chain, found)
 
 
 def _tell_continued(opened: DayOpened, found: Findings) -> None:

@@ -17,9 +17,9 @@ def order_for(plan: AreaPlan, checklist: Checklist, head: str) -> tuple[str, ...
 
 
 def more_for(plan: AreaPlan, letters: tuple[str, ...], repeats: int, head: str) -> tuple[str, ...]:
-    """The order of more samples of some combinations, drawn alike."""
+    """The order of more samples of some combinations, drawn alike; their own order changes nothing."""
     assert plan.trial is not None
-    return draw_order(tuple(dict.fromkeys(letters)), repeats, plan.trial.a_batch, head, mortar_of(plan.trial))
+    return draw_order(tuple(sorted(set(letters))), repeats, plan.trial.a_batch, head, mortar_of(plan.trial))
 
 
 def mortar_of(trial: TrialPlan) -> dict[str, str]:

@@ -116,6 +116,25 @@ proof-releases-called = { $count ->
 
 # --- lots
 
+proof-trials-not-checked = The trials could not be reckoned again: the events of this record do not make sense together.
+proof-trial-not-good = The trial's event { $event } is not good: { $why }.
+proof-trial-head = its order is not drawn from the head of the record as it stood then
+proof-trial-order = its order is another one than that head draws
+proof-trial-turn = a sample of { $letter } was not in its turn
+proof-trial-method = the method that is released is not that of combination { $letter }
+proof-trial-release-head = it names a head that this record never had
+proof-trial-figures = the samples of { $letter } do not give the figures that { PERSON($name) } released
+proof-trials-good = { $orders ->
+    [one] The order of the samples was
+   *[other] The orders of the samples were
+} drawn again and as the record has it, { $samples ->
+    [one] 1 sample was
+   *[other] { $samples } samples were
+} made in turn{ $releases ->
+    [0] {""}
+    [one] {", and the figures of the released method follow from them"}
+   *[other] {", and the figures of the released methods follow from them"}
+}.
 proof-lots-not-checked = The lots could not be drawn again: the events of this record do not make sense together.
 proof-lot-not-good = The lot of event { $event } is not good: { $why }.
 proof-lot-other-seed = the seed that it shows is not the one whose hash was committed
