@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Method, Trowel
+from fieldassist.checklist.plan import Method, TrialShown, Trowel
 from fieldassist.checklist.state import Area, LiftRecord
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Figure, Message, message, term
@@ -203,6 +203,8 @@ def rests_on(area: Area, method: Method) -> Rests:
 def rest_told(area: Area, method: Method) -> Message:
     """The same in words."""
     bed, rests, made = millimetres(judge(area, method).bed_mm), rests_on(area, method), area.plan.mock_up
+    if made is not None and made.trial is not None and method == area.mocked_up:
+        return _trial_told(made.trial, bed)
     if rests == "mock-up" and made is not None:
         contact = Quantity(Fraction(str(made.percent)), "percent")
         return message("method-rests-mock-up", date=made.date, name=made.by, contact=contact, bed=bed)
@@ -213,6 +215,25 @@ def rest_told(area: Area, method: Method) -> Message:
         return message("method-rests-lift", bed=bed)
     return (
         message("method-rests-reckoning", bed=bed) if rests == "reckoning" else message("method-rests-nothing", bed=bed)
+    )
+
+
+def _trial_told(shown: TrialShown, bed: Quantity) -> Message:
+    """What the trial has shown from which a method was released. Contact is rounded down, as it always is."""
+    return message(
+        "method-rests-trial",
+        date=shown.date,
+        area=shown.area,
+        letter=shown.letter,
+        contact=Quantity(Fraction(int(shown.mean)), "percent"),
+        spanned="no" if shown.low is None else "yes",
+        low=int(shown.low or 0),
+        high=int(shown.high or 0),
+        likely="no" if shown.chance is None else "yes",
+        chance=term("trial-chance", shown.chance) if shown.chance is not None else "",
+        name=shown.by,
+        head=f"{shown.head[:16]} …",
+        bed=bed,
     )
 
 

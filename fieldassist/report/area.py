@@ -69,15 +69,14 @@ def area_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, albu
     else:
         sheet.space(20)
     _area_title(sheet, day, area, number)
-    sheet.form(
-        [
-            *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
-            Box("Checklist", area.checklist, 2),
-            Box("Set of planned", set_of_planned(area.standing), 2),
-            Box("How they are recorded", area.standing.seen_told, 4),
-        ],
-        4,
-    )
+    boxes = [
+        *(Box(f.label, with_ref(f.text, f.ref), _span(f.label)) for f in area.setting),
+        Box("Checklist", area.checklist, 2),
+    ]
+    if area.trial is None:
+        boxes.append(Box("Set of planned", set_of_planned(area.standing), 2))
+        boxes.append(Box("How they are recorded", area.standing.seen_told, 4))
+    sheet.form(boxes, 4)
     sheet.paragraph(other_units(day, area.other_units), SMALL)
     sheet.foot = other_units(day, area.other_units)
     if area.trial is None:

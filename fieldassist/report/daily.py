@@ -36,7 +36,7 @@ from fieldassist.report.pdf import finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import AreaReport, DayReport, SealState
-from fieldassist.report.sheet import FIRST_TOP, GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
+from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
 from fieldassist.report.trial_page import TrialPages
 from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
 from fieldassist.trade.message import Figure, message
@@ -253,7 +253,7 @@ def lay_out(
         sheet.running = "Closing"
         _answered_for(sheet, day, not_attached)
         sheet.running = ""
-        sheet.new_page(top=FIRST_TOP)
+        sheet.new_page()
     first_page(sheet, day)
     for number, area in enumerate(day.areas, start=1):
         if not trials_alone:

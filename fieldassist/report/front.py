@@ -39,6 +39,7 @@ from fieldassist.report.sheet import (
     Style,
     wrap,
 )
+from fieldassist.report.trial_model import TrialReport
 from fieldassist.report.wording import (
     ALARM,
     SMALL_CAPS,
@@ -131,6 +132,8 @@ def _entries(day: DayReport) -> Iterator[Entry]:
     """The contents, in the order of the pages."""
     for number, area in enumerate(day.areas, start=1):
         mark: SheetMark = "pass" if area.finished else "fail"
+        if area.trial is not None:
+            yield Entry(f"{area.name}: {area.trial.title}", f"trial-{number}", area.trial.counting)
         yield Entry(area.name, f"area-{number}", "finished" if area.finished else "NOT FINISHED", mark)
     if day.photos:
         yield Entry("Photos taken between the areas", "photos")
@@ -280,7 +283,25 @@ def _areas(sheet: Sheet, day: DayReport) -> None:
             sheet.paragraph(f"{area.name}. {' '.join(area.standing.proves)}", SMALL)
 
 
+def _trial_row(area: AreaReport, trial: TrialReport) -> Row:
+    """A row of the areas in which methods are tried: how far it is, and what it says so far."""
+    done = ("finished " + short_time(area.finished)) if area.finished else "NOT FINISHED"
+    return Row(
+        (
+            Cell(area.name, CELL_STRONG),
+            Cell(trial.counting),
+            Cell(f"at least {trial.required_told}"),
+            Cell(trial.verdict, below=sentences(trial.released)),
+            Cell("–"),
+            Cell("–"),
+            Cell(done, CELL if area.finished else CELL_ALARM, mark="pass" if area.finished else "fail"),
+        )
+    )
+
+
 def _area_row(area: AreaReport) -> Row:
+    if area.trial is not None:
+        return _trial_row(area, area.trial)
     standing = area.standing
     failures = [f for f in area.failures if not f.withdrawn]
     count = len(failures) + len(standing.failures_before)

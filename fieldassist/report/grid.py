@@ -224,6 +224,6 @@ def grid_foot(pen: Pen, sheet: Sheet, said: str, page: str, *, red: bool = False
     left, right, y = paper.side, paper.side + MEASURE, paper.bottom + 3 * MM
     pen.line(left, y, right, y, 0.4, HAIR)
     wide = fonts.width(page, FOOT_STRONG.face, FOOT_STRONG.size)
-    pen.put(right - wide, y + 11, page, FOOT_STRONG)
     style = replace(FOOT_STRONG, colour=OPEN_TODAY) if red else FOOT
     pen.put(left, y + 11, wrap(said, style, MEASURE - wide - 8)[0], style)
+    pen.put(right - wide, y + 11, page, FOOT_STRONG)

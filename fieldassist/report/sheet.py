@@ -33,8 +33,6 @@ ACCENT: Colour = (0.62, 0.17, 0.07)
 
 SIDE = 42.0
 TOP = 58.0
-# The first page has no running head.
-FIRST_TOP = 40.0
 BOTTOM = 58.0
 
 SheetMark = Literal["", "pass", "fail", "open", "struck", "witnessed", "counted", "set again"]
@@ -202,7 +200,7 @@ class Sheet:
         self.lost_letters = False
         self.places: dict[str, int] = {}
         self.y = 0.0
-        self.new_page(top=FIRST_TOP)
+        self.new_page(top=40.0)
 
     # --- the page -------------------------------------------------------------------------------------------------
 

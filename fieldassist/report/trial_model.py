@@ -103,17 +103,18 @@ class TrialPhoto:
 class TrialReport:
     """A trial.
 
-    name: of its area; about: place, piece and mortar in a line; verdict: the sentence that stands first; best: the
-    method of its letter in words, "" for none; after: what follows from it, released: what was released, each a
-    sentence; claim: how much may be said; required [percent], and told; rows: by mean, the
-    highest first; ties: letters that cannot be told apart; legend: how the table is read, and what was not run; blocks:
-    the text under it, in the order in which they are wanted on page one; other_units: its sizes in the other system;
+    name: of its area; title: of its page; about: place, piece and mortar in a line; verdict: the sentence that stands
+    first; best: the method of its letter in words, "" for none; after: what follows from it, released: what was
+    released, each a sentence; claim: how much may be said; required [percent], and told; rows: by mean, the highest
+    first; ties: letters that cannot be told apart; legend: how the table is read, and what was not run; blocks: the
+    text under it, in the order in which they are wanted on page one; other_units: its sizes in the other system;
     bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis [mm, told]; samples:
     all of them, as they were made; order: the letters round by round; redraw: how to draw the order again; photos:
     those that page one shows; counting: samples that count of those planned, in words.
     """
 
     name: str
+    title: str
     about: str
     verdict: str
     best: str

@@ -91,7 +91,7 @@ class TrialPages:
         """All of them: the ranking, what found no room beside it, every sample. key: lets the contents lead here."""
         trial = self.trial
         leaf = Leaf(self.sheet)
-        self.sheet.bookmark(f"{trial.name}: {self.said('title')}", key=key, at=leaf.y)
+        self.sheet.bookmark(f"{trial.name}: {trial.title}", key=key, at=leaf.y)
         _Title(self, leaf).draw()
         waiting = self._first(leaf)
         self._samples(self._second(waiting) if waiting else self._leaf())
@@ -302,8 +302,9 @@ class _Title:
         """Down to where the table begins."""
         pages, leaf = self.pages, self.leaf
         day, trial = pages.day, pages.trial
-        self.pages.sheet.text(leaf.whole.end, leaf.y + TITLE.size * 0.97, day.plan.date, _DATE, align="right")
-        leaf.flow(pages.said("title"), TITLE)
+        top = leaf.y
+        leaf.flow(trial.title, TITLE)
+        self.pages.sheet.text(leaf.whole.end, top + TITLE.size * 0.97, day.plan.date, _DATE, align="right")
         leaf.y += 0.5 * MM
         top = leaf.y
         leaf.flow(trial.counting, CAPTION, right=True)
@@ -337,7 +338,8 @@ class _Table:
         self.lowest = min(60.0, floor(min(values) / 10) * 10.0)
         beds = [mm for row in self.trial.rows for mm in (row.bed, row.gauge, row.greatest) if mm is not None]
         self.bed_most = max(beds, default=10.0) * 1.14
-        self.letter = _LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS
+        ranked = self.trial.claim == "ranks"
+        self.letter = (_LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS) if ranked else 0.0
 
     head_high = 2 * COLUMN_HEAD.leading + 2.5
     foot_high = 8.5 * MM

@@ -65,6 +65,7 @@ def told(name: str, units: Units = "metric") -> TrialReport:
     return trial_report(trials.words(units), recorded(name))
 
 
+@cache
 def drawn(name: str, units: Units = "metric") -> Sheet:
     sheet = Sheet(LETTER if units == "us" else A4)
     day = dataclasses.replace(a_day(), units=units)

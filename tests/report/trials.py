@@ -21,6 +21,10 @@ HEAD = "3f" * 32
 READ: Mapping[str, float] = {
     "A": 68, "B": 96, "C": 78, "D": 95, "E": 92, "F": 93, "G": 97, "H": 98, "J": 85, "K": 88, "L": 74, "M": 81,
 }  # fmt: skip
+LABELS = {
+    **{("effort", effort): Text.plain(effort.capitalize()) for effort in ("easy", "fair", "hard")},
+    ("air", "middle"): Text.plain("Air in the middle"),
+}
 _OFF = (-1.5, 0.5, 1.0, -0.5, 2.0, -2.0, 0.0)
 
 
@@ -75,7 +79,7 @@ def samples_of(letters: Sequence[str], repeats: int, *, spoil: int | None = None
                 edges_full=None if spoiled else READ[letter] > 90,
                 bed_mm=() if spoiled else (3.9, 4.2, 4.4),
                 effort="" if spoiled else ("easy", "fair", "hard")[number % 3],
-                air="" if spoiled or READ[letter] > 90 else "in the middle",
+                air="" if spoiled or READ[letter] > 90 else "middle",
                 spoiled=Text.plain("the piece slipped off the wall") if spoiled else None,
             )
         )
@@ -117,6 +121,7 @@ def record_of(
         {sample.number: MadeSample(f"{8 + sample.number // 6:02}:{sample.number % 6}4:10", "Rosa") for sample in made},
         (),
         (),
+        LABELS,
     )
 
 

@@ -57,6 +57,13 @@ method-word-tried-here = it was tried here, without a record
 method-rests-reckoning = can do by the reckoning: bed { $bed }
 method-rests-lift = a good lift of it in this area; bed by the reckoning { $bed }
 method-rests-mock-up = mock-up of { $date }, read by { PERSON($name) }: { $contact }; bed by the reckoning { $bed }
+method-rests-trial = mock-up trial of { $date }, { $area }, method { $letter }: { $contact }{ $spanned ->
+    [yes] { " " }({ $low } to { $high })
+   *[no] { "" }
+ }{ $likely ->
+    [yes] , chance that the next tile passes { $chance }
+   *[no] { "" }
+ }; released by { PERSON($name) }; record { $head }; bed by the reckoning { $bed }
 method-rests-word = { PERSON($name) } stands for it: { $word }; bed by the reckoning { $bed }
 method-rests-nothing = cannot do by the reckoning, and nothing says otherwise: bed { $bed }
 

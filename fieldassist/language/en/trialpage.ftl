@@ -34,6 +34,7 @@ trialpage-next-ten-about-half = about 5
 trialpage-next-ten-about-3-in-4 = about 7 or 8
 trialpage-next-ten-9-in-10-or-better = 9 or more
 trialpage-released = { $name } released { $letter } for { $areas }, { $time }.
+trialpage-deputy = { $name }, deputy for { $whom },
 trialpage-released-why = Why: { $why }
 
 # --- the table
@@ -79,13 +80,11 @@ trialpage-back-keyed = back keyed
 trialpage-back-bare = back bare
 trialpage-effort = effort { $effort }
 trialpage-effort-range = effort { $first } to { $last }
-trialpage-effort-easy = easy
-trialpage-effort-fair = fair
-trialpage-effort-hard = hard
 
 # --- under the table
 
-trialpage-legend-ranks = Bracket: not told apart where all are compared with all. “Next tile passes”: chance that it is read at { $required } or more.
+trialpage-legend-required = Heavy line: required, { $required }.
+trialpage-legend-ranks = “Next tile passes”: chance that it is read at that or more. Bracket: not told apart where all are compared with all.
 trialpage-legend-bed = Bed: bar by geometry, ring by gauge or weight; hatched: outside the mortar’s limits.
 trialpage-not-run = Not run: { $letter }, { $notch }, { $how }: { $reasons }.
 trialpage-shown = Shown, not eligible: { $letter }: { $reasons }.
@@ -93,7 +92,8 @@ trialpage-asked = Asked beforehand
 trialpage-order = Order and doubt
 trialpage-order-drawn = { $samples } samples of { $methods } methods in rounds, order by lot.
 trialpage-model = Log-odds scale, batch and the mortar’s age taken out; step-down test over all pairs, 5 % in all, { $df } degrees of freedom.
-trialpage-readers = Readers
+trialpage-readers = Who
+trialpage-made-by = Samples called by { $names }.
 trialpage-read-by = { $readers ->
     [one] { $names } read alone.
    *[other] { $names } read apart, neither hearing the other.
@@ -148,7 +148,6 @@ trialpage-void = largest void { $void }
 trialpage-edges-full = edges full
 trialpage-edges-not-full = EDGES NOT FULL
 trialpage-bed-by-mass = { $bed } by weight
-trialpage-air = air { $air }
 trialpage-spoiled-sample = spoiled: { $reason }
 trialpage-order-title = The order, and how to draw it again
 trialpage-redraw = The order was drawn from the record’s head as it stood before it: of 200 draws of complete rounds, seeded with SHA-256 of that head, the one in which the least is confounded with batch and age. “fieldassist verify” draws it again. Method after method would have made the last one look worse: mortar ages.

@@ -21,6 +21,7 @@ from fieldassist.report.build.batches import Batches, RoundKey
 from fieldassist.report.build.clocks import Clocks
 from fieldassist.report.build.context import Context, RoundOf
 from fieldassist.report.build.failures import Failures
+from fieldassist.report.build.trial import trial_record, trial_report
 from fieldassist.report.build.words import capital, in_words, ranges
 from fieldassist.report.report_model import (
     AreaReport,
@@ -113,6 +114,8 @@ class AreaBuilder:
         about = self.context.rounds.get((self.plan.name, section, at_round))
         if isinstance(holder, Section) and about is not None and (holder.sets == "tile" or holder.lift is not None):
             return _about_a_tile(title, holder, about)
+        if about is not None and about.sample:
+            return f"{title} {at_round} ({about.sample})"
         if isinstance(holder, Corrective) or (holder is not None and holder.when in ("start", "end")):
             return title if at_round == 1 else f"{title} ({at_round})"
         return f"{title} {at_round}"
@@ -222,6 +225,7 @@ class AreaBuilder:
         tile_lines = tuple(tiles.lines(self, area))
         clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
         title = context.words(self.checklist.title)
+        tried = trial_record(self, area)
         return AreaReport(
             name=self.name,
             checklist=f"{title} ({self.checklist.checklist}, edition {self.checklist.edition})",
@@ -250,6 +254,7 @@ class AreaBuilder:
             other_units=setting.in_other_units(self, requirement),
             bags=setting.bags(self, area),
             photos=tuple(photo for _, photo in self.photos),
+            trial=trial_report(context.words, tried) if tried is not None else None,
         )
 
     def _cautions(self) -> Iterator[CautionLine]:
@@ -403,6 +408,12 @@ def _bucket_taken(area: AreaBuilder, event: Event, body: ev.BucketTaken) -> None
     area.add(event, "change", f"Mortar from bucket {body.bucket}", detail=area.title(body.section, body.round))
 
 
+def _listed(area: AreaBuilder, event: Event, _: Any) -> None:
+    """What is told in the words of a list of events."""
+    context = area.context
+    area.add(event, "change", f"{capital(context.words(context.listing.line(event)))}.")
+
+
 def _work_stopped(area: AreaBuilder, event: Event, body: ev.WorkStopped) -> None:
     weather = area.context.words(message("prompt-weather-word", word=body.weather))
     area.add(event, "change", f"WORK STOPPED by the weather: {weather}")
@@ -434,6 +445,9 @@ _HANDLERS: Mapping[type, Callable[[AreaBuilder, Event, Any], None]] = {
     ev.TileTakenOff: _tile_taken_off,
     ev.BucketTaken: _bucket_taken,
     ev.WorkStopped: _work_stopped,
+    ev.SamplesOrdered: _listed,
+    ev.SampleSpoiled: _listed,
+    ev.MethodReleased: _listed,
     **answers.HANDLERS,
     **holds.HANDLERS,
     **lifts.HANDLERS,

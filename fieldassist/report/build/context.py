@@ -35,7 +35,7 @@ class NoDay(Refused):
 class RoundOf:
     """What a round is about: the tile that it set or was to set, or the tile that it lifted, which lift that was, how
     it came about, and the event that lifted it. spread: mortar was spread in it for tiles that are counted, and which
-    of them are in."""
+    of them are in; sample: the letter of the combination that it tries, "" for none."""
 
     tile: int | None = None
     set: bool = False
@@ -44,6 +44,7 @@ class RoundOf:
     came: str = ""
     lift: int | None = None
     lifted: Event | None = None
+    sample: str = ""
 
 
 class Context:
@@ -124,6 +125,7 @@ class Context:
                 self.rounds[key] = RoundOf(
                     tile=body.place.number if body.place is not None else body.lifts.tile if body.lifts else None,
                     came=body.lifts.came if body.lifts is not None else "",
+                    sample=body.sample.letter if body.sample is not None else "",
                 )
             elif isinstance(body, ev.SectionClosed) and body.tile is not None and self.counts(event):
                 key = (body.area, body.section, body.round)

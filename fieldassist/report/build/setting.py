@@ -43,9 +43,11 @@ def facts(area: AreaBuilder) -> Iterator[SettingLine]:
     """The plan's figures."""
     plan, words = area.plan, area.context.words
     piece, sheet = plan.piece, plan.mortar
-    place = "exterior" if area.checklist.place == "exterior" else f"interior, {area.checklist.place}"
-    yield SettingLine("Place", f"{plan.where} ({place} {area.checklist.surface})")
-    yield SettingLine("Surface to set", words(plan.size))
+    setting = plan.trial or area.checklist
+    place = "exterior" if setting.place == "exterior" else f"interior, {setting.place}"
+    yield SettingLine("Place", f"{plan.where} ({place} {setting.surface})")
+    if plan.trial is None:
+        yield SettingLine("Surface to set", words(plan.size))
     kind = f"{capital(piece.product)}, {'rectified' if piece.rectified else 'not rectified'}"
     warpage = f", warpage {words(piece.warpage)}" if piece.warpage else ""
     yield SettingLine("Product", kind + warpage)
@@ -60,7 +62,8 @@ def facts(area: AreaBuilder) -> Iterator[SettingLine]:
         f"{sheet.name} ({mortar}{marking}); pot life {words(sheet.pot_life)}, open time {words(sheet.open_time)}"
         + (f"; bed {bed}" if bed else ""),
     )
-    yield SettingLine("Method at the start", capital(words.method(plan.method)))
+    if plan.trial is None:
+        yield SettingLine("Method at the start", capital(words.method(plan.method)))
 
 
 def _bed(sheet: Mortar, words: Callable[[Figure], str]) -> str:
@@ -161,10 +164,13 @@ def in_other_units(area: AreaBuilder, required: coverage.Requirement | None) -> 
     piece, sheet, other = plan.piece, plan.mortar, area.context.words.in_other_units
     size = words.size(piece.length, piece.width, other=True)
     notch = words.size(area.method.width, area.method.depth, other=True)
-    told = [f"piece {size}, {other(piece.thickness)} thick", f"surface {other(plan.size)}"]
+    told = [f"piece {size}, {other(piece.thickness)} thick"]
+    if plan.trial is None:
+        told.append(f"surface {other(plan.size)}")
     if plan.joint:
         told.append(f"joint {other(plan.joint)}")
-    told.append(f"notch {notch}")
+    if plan.trial is None:
+        told.append(f"notch {notch}")
     bed = _bed(sheet, other)
     if bed:
         told.append(f"bed {bed}")

@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from fieldassist.checklist import rules
+from fieldassist.checklist import events as ev
+from fieldassist.checklist import rules, trying
 from fieldassist.checklist.fields import canonical as length_mm
+from fieldassist.checklist.kinds import Choice
 from fieldassist.checklist.plan import AreaPlan, Combination, MockUp, Mortar, TrialPlan
+from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.state import Area, MethodRelease
+from fieldassist.report.build.context import Context
 from fieldassist.report.build.words import ReportWords, capital, short_time
 from fieldassist.report.report_model import ConditionLine, PhotoLine
 from fieldassist.report.trial_model import (
@@ -27,6 +33,10 @@ from fieldassist.trade.mortar import bed_limits
 from fieldassist.trade.quantities import Quantity, canonical
 from fieldassist.trial import telling
 from fieldassist.trial.model import Analysis, Design, Estimate, Sample, whole_percent
+from fieldassist.trial.samples import analysis_of, design_of, samples_of
+
+if TYPE_CHECKING:
+    from fieldassist.report.build.area import AreaBuilder
 
 # So wide is a section across the ridges drawn [mm]: a pitch of the widest notch, and what stands beside it.
 SECTION_MM = 24.3
@@ -75,7 +85,8 @@ class TrialRecord:
     plan: of its area; beds: by geometry, by letter [mm]; ruled_out: by letter, why a method is not eligible; samples,
     design, analysis, agreement: of `trial`; agreement: None where one reads; orders: as
     they were drawn, each with the record's head that it was drawn from; made: by the number of the sample; released: in
-    order; conditions: what was read of weather, air and base.
+    order; conditions: what was read of weather, air and base; labels: the checklist's words for what was chosen, by
+    what that measures and the option, in their order; required_ref: number of the basis of what is required.
     """
 
     plan: AreaPlan
@@ -90,6 +101,60 @@ class TrialRecord:
     made: Mapping[int, MadeSample]
     released: tuple[ReleasedMethod, ...]
     conditions: tuple[ConditionLine, ...]
+    labels: Mapping[tuple[str, str], Text | Message]
+    required_ref: int | None = None
+
+
+def trial_record(area: AreaBuilder, stands: Area) -> TrialRecord | None:
+    """What the events of an area come to where methods are tried in it, None for another. stands: the area as it is."""
+    trial, context = stands.plan.trial, area.context
+    if trial is None:
+        return None
+    made = {
+        event.body.round: MadeSample(context.time(event), context.who(event))
+        for event in context.events
+        if isinstance(event.body, ev.SectionOpened) and event.body.area == stands.plan.name and event.body.sample
+    }
+    trying_id = stands.checklist.trying.id if stands.checklist.trying is not None else ""
+    for (holder, number), photo in area.photos:
+        if holder == trying_id and number in made:
+            made[number] = replace(made[number], photos=(*made[number].photos, photo))
+    samples = samples_of(stands)
+    return TrialRecord(
+        plan=stands.plan,
+        trial=trial,
+        beds={letter: trying.looked_at(stands.plan, stands.checklist, letter).bed_mm for letter in trial.letters},
+        ruled_out=stands.progress.ruled_out,
+        samples=samples,
+        design=design_of(stands),
+        analysis=analysis_of(stands),
+        agreement=None,
+        orders=tuple((drawn.head, drawn.order) for drawn in stands.progress.orders),
+        made=made,
+        released=tuple(_released_by(context, one) for one in stands.progress.released),
+        conditions=tuple(area.conditions),
+        labels=_labels(stands.checklist),
+        required_ref=context.ref(rules.requirement(stands.facts).basis),
+    )
+
+
+def _labels(checklist: Checklist) -> Mapping[tuple[str, str], Text | Message]:
+    section = checklist.trying
+    return {
+        (step.measures, option.id): option.label
+        for step in (section.steps if section is not None else ())
+        if isinstance(step, Choice) and step.measures is not None
+        for option in step.options
+    }
+
+
+def _released_by(context: Context, one: MethodRelease) -> ReleasedMethod:
+    who = context.words.person(one.name)
+    if one.deputy_for:
+        deputy = message("trialpage-deputy", name=who, whom=message("prompt-person", name=one.deputy_for))
+        who = context.words(deputy)
+    time = context.words.time(one.at.wall)
+    return ReleasedMethod(one.letter, one.areas, one.made, who, time, context.pin_fault(one.seq))
 
 
 def trial_report(words: ReportWords, record: TrialRecord) -> TrialReport:
@@ -99,6 +164,7 @@ def trial_report(words: ReportWords, record: TrialRecord) -> TrialReport:
     required = Quantity(Fraction(repr(record.design.requirement)), "percent")
     return TrialReport(
         name=capital(record.plan.name),
+        title=words(message("trialpage-title")),
         about=_about(words, record),
         verdict=" ".join(words(told) for told in verdict if told.code != "trial-worse"),
         best=_best(words, record),
@@ -273,10 +339,10 @@ def _beside(words: ReportWords, record: TrialRecord, one: Combination, counted: 
         parts.append(term("trialpage-back", one.back))
     if len({other.mortar for other in others}) > 1:
         parts.append(_mortar(record, one).name)
-    scale = ("easy", "fair", "hard")
-    efforts = [effort for effort in scale if any(sample.effort == effort for sample in counted)]
+    said = {sample.effort for sample in counted}
+    efforts = [label for (measures, option), label in record.labels.items() if measures == "effort" and option in said]
     if efforts:
-        first, last = (term("trialpage-effort", effort) for effort in (efforts[0], efforts[-1]))
+        first, last = (words(label).lower() for label in (efforts[0], efforts[-1]))
         parts.append(
             message("trialpage-effort", effort=first)
             if len(efforts) == 1
@@ -362,8 +428,10 @@ def _between(corners: ClosedLine, left: float, right: float) -> ClosedLine:
 
 
 def _legend(words: ReportWords, record: TrialRecord, required: Quantity) -> Iterator[str]:
+    ref = f" [{record.required_ref}]" if record.required_ref is not None else ""
+    yield words(message("trialpage-legend-required", required=words(required) + ref))
     if record.analysis.claim == "ranks":
-        yield words(message("trialpage-legend-ranks", required=required))
+        yield words(message("trialpage-legend-ranks"))
     yield words(message("trialpage-legend-bed"))
     run = set(record.design.letters)
     for letter, reasons in record.ruled_out.items():
@@ -397,6 +465,9 @@ def _order_and_doubt(words: ReportWords, record: TrialRecord) -> Iterator[str]:
 
 
 def _readers(words: ReportWords, record: TrialRecord) -> Iterator[str]:
+    makers = dict.fromkeys(made.who for made in record.made.values())
+    if makers:
+        yield words(message("trialpage-made-by", names=Several(tuple(makers), "and")))
     names = Several(tuple(message("prompt-person", name=name) for name in record.trial.readers), "and")
     yield words(message("trialpage-read-by", names=names, readers=len(record.trial.readers)))
     found = record.agreement
@@ -475,7 +546,7 @@ def _sample(words: ReportWords, record: TrialRecord, one: Sample) -> SampleLine:
         read=read,
         contact=str(whole_percent(one.percent)) if one.readings else "",
         bed=_bed_read(words, one),
-        seen="; ".join(words(told) for told in _seen(one)),
+        seen="; ".join(_seen(words, record, one)),
         spoiled=words(one.spoiled) if one.spoiled is not None else "",
     )
 
@@ -486,18 +557,22 @@ def _bed_read(words: ReportWords, one: Sample) -> str:
     return ", ".join(_bare_length(words, mm) for mm in one.bed_mm)
 
 
-def _seen(one: Sample) -> Iterator[Message]:
+def _seen(words: ReportWords, record: TrialRecord, one: Sample) -> Iterator[str]:
     """What was read of a sample beside its contact."""
+
+    def lower(measures: str, option: str) -> str:
+        return words(record.labels.get((measures, option), option)).lower()
+
     if one.counted is not None:
-        yield message("trialpage-counted", contact=Quantity(Fraction(repr(round(one.counted, 1))), "percent"))
+        yield words(message("trialpage-counted", contact=Quantity(Fraction(repr(round(one.counted, 1))), "percent")))
     if one.void_mm2 is not None:
-        yield message("trialpage-void", void=Quantity(Fraction(math.ceil(one.void_mm2 / 10)) / 10, "cm2"))
+        yield words(message("trialpage-void", void=Quantity(Fraction(math.ceil(one.void_mm2 / 10)) / 10, "cm2")))
     if one.edges_full is not None:
-        yield term("trialpage-edges", "full" if one.edges_full else "not full")
+        yield words(term("trialpage-edges", "full" if one.edges_full else "not full"))
     if one.effort:
-        yield message("trialpage-effort", effort=term("trialpage-effort", one.effort))
+        yield words(message("trialpage-effort", effort=lower("effort", one.effort)))
     if one.air:
-        yield message("trialpage-air", air=one.air)
+        yield lower("air", one.air)
 
 
 def _rounds(record: TrialRecord) -> Iterator[str]:
