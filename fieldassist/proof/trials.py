@@ -58,7 +58,7 @@ def check_trials(chain: Chain, found: Findings) -> None:
 
 
 def reckoned_again(events: Sequence[Event], hashes: Sequence[str]) -> TrialsCheck:
-    """Every order and release, drawn and reckoned again. ValueError, KeyError and others where the events do not fold."""
+    """Every order and release, reckoned again. ValueError, KeyError and others where the events do not fold."""
     check, state = TrialsCheck(), State()
     for at, event in enumerate(events):
         body = event.body

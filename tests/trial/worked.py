@@ -114,6 +114,7 @@ class Crew:
         assert area is not None
         assert area.sample is not None
         letter = area.sample.letter
+        self.say("spread")
         self.say("combed straight")
         while area.sample.seen is None:
             step = self.day.state.area.step  # type: ignore[union-attr]
