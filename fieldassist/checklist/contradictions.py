@@ -143,6 +143,35 @@ def _percent_and_void(area: Area, lift: LiftRecord, percent: ReadingRecord, void
     return None
 
 
+def _samples(area: Area) -> Iterator[Contradiction]:
+    """A sample of a trial whose largest void is larger than all that its readers left uncovered."""
+    trial = area.plan.trial
+    if trial is None:
+        return
+    face = canonical(trial.sheet) if trial.sheet is not None else whole_face_m2(area.plan)
+    for sample in area.progress.samples.values():
+        read = [one for one in sample.answers if one.measures == "coverage"]
+        void = next((one for one in sample.answers if one.measures == "largest void"), None)
+        if not sample.done or void is None or not read:
+            continue
+        least = min(read, key=lambda one: one.canonical)
+        missing = 100 - least.canonical
+        rounding = _HALF_PERCENT if missing > 0 else 0.0
+        if void.canonical > (missing + rounding) / 100 * face + _HAIR:
+            assert void.value is not None
+            told = message(
+                "open-sample-void",
+                area=area.plan.name,
+                sample=str(sample.number),
+                letter=sample.letter,
+                percent=Quantity(Fraction(str(least.canonical)), "percent"),
+                void=Quantity(void.value, void.unit),
+                uncovered=_area(missing / 100 * face, void.unit),
+            )
+            latest = max(void.kept, *(one.kept for one in read))
+            yield Contradiction(f"percent-void/{area.plan.name}/{latest}", area.plan.name, told)
+
+
 # --- time ---------------------------------------------------------------------------------------------------------
 
 
@@ -247,6 +276,7 @@ def _bags(area: Area) -> Iterator[Contradiction]:
 _LOOKS: tuple[Callable[[Area], Iterable[Contradiction]], ...] = (
     _surface,
     _lifts,
+    _samples,
     _durations,
     _too_fast,
     _remedies,

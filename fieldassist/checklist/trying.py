@@ -15,7 +15,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist import follow, methods
 from fieldassist.checklist.draft import Draft, how_to_be
 from fieldassist.checklist.kinds import Reading, Step
-from fieldassist.checklist.offers import BUCKET, BUCKETS, SPOILED, SPOILED_REASONS, VALUE, WORDS, Offer
+from fieldassist.checklist.offers import BUCKET, BUCKETS, READS, SPOILED, SPOILED_REASONS, VALUE, WORDS, Offer
 from fieldassist.checklist.plan import AreaPlan, Combination, Role
 from fieldassist.checklist.schema import Checklist, Section
 from fieldassist.checklist.state import Area, State, TrialSample
@@ -106,13 +106,17 @@ def missing(area: Area) -> Mapping[str, int]:
     return {letter: count - done[letter] for letter, count in wanted.items() if count > done[letter]}
 
 
-def asked_at(area: Area, sample: TrialSample, step: Step, ask: Figure) -> Figure:
+def asked_at(state: State, area: Area, sample: TrialSample, step: Step, ask: Figure) -> Figure:
     """What is asked at a step of a sample: at its first one with all that is tried in it, where it is moved and seated
-    with how."""
+    with how, and of a reader with the name."""
     assert area.plan.trial is not None
     one, section = area.plan.trial.by_letter[sample.letter], area.checklist.trying
     if section is not None and step.id == section.steps[0].id:
         return asked(area, sample, ask)
+    if isinstance(step, Reading) and step.reader is not None and state.plan is not None:
+        reader = state.plan.person(area.reader(step.reader))
+        called = f"{reader.said} {READS}" if reader is not None else ""
+        return message("trial-ask-reader", name=area.reader(step.reader), phrase=called) if called else ask
     if step.only == "moved":
         return message("trial-ask-so", ask=ask, how=moved(one))
     return message("trial-ask-so", ask=ask, how=seated(one)) if step.only == "vibrated" else ask

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import trying
+from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import Area
@@ -201,3 +202,17 @@ def test_a_method_is_released_by_pin_and_signed_where_it_stands(whole: Crew, tmp
 def test_a_trial_that_cannot_be_is_refused_with_its_mistake(wrong: dict[str, object], code: str) -> None:
     with pytest.raises(ValidationError, match=code):
         planned(**wrong)
+
+
+def test_a_void_larger_than_what_is_uncovered_is_asked_about(tmp_path: Path) -> None:
+    plan = planned(readers=["rosa"], repeats=1, bed="none", **{"try": [{"notch": "half inch square"}]})
+    crew = worked(tmp_path / "day.db", lambda *_: 99, plan)
+    crew.mix()
+    crew.sample()
+    # Of 600 by 600 mm one percent are 36 cm2: a void of 2 cm2 fits.
+    assert not contradictions(crew.day.state)
+    crew.day.do(cmd.MoreSamples(letters=("A",)))
+    crew.mix()
+    crew.sample(void="void 60 square centimeters")
+    (found,) = contradictions(crew.day.state)
+    assert (found.told.code, found.told.figures["sample"]) == ("open-sample-void", "2")

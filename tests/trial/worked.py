@@ -105,8 +105,8 @@ class Crew:
             self.say(words)
         self.say("remixed", 7.5)
 
-    def sample(self, *, spoiled: str = "") -> str:
-        """One sample, up to the end of its reading; spoiled: why, said once it is set."""
+    def sample(self, *, spoiled: str = "", void: str = "void 2 square centimeters") -> str:
+        """One sample, up to the end of its reading; spoiled: why, said once it is set; void: how the largest is called."""
         self.say("next sample")
         while self.day.prompt.caution is not None:
             self.say("understood")
@@ -136,7 +136,8 @@ class Crew:
                 self.say("both noted")
             percent = self.read(letter, self.made[letter], reader or trial.readers[0])
             self.say(f"{reader} reads {percent:g}" if reader else f"coverage {percent:g}")
-        for words in ("void 2 square centimeters", "edges full", "bed 5 mm", "second bed 5 mm", "third bed 5 mm"):
+        beds = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
+        for words in (void, "edges full", *beds):
             self.say(words)
         for words in ("effort fair", "no air", "yes"):
             self.say(words)

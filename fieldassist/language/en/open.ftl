@@ -58,6 +58,7 @@ open-surface-set = { $way ->
     [over] { $area }: { $set } set in { $pieces } pieces, more than the { $planned } planned
    *[short] { $area }: { $set } set in { $pieces } pieces, of { $planned } planned
 }
+open-sample-void = { $area }: sample { $sample } of { $letter }, { $percent } covered leaves { $uncovered } bare, and its largest void is { $void }
 open-percent-no-void = { $area }: lift { $lift }, { $percent } covered and no void at all
 open-void-over-uncovered = { $area }: lift { $lift }, { $percent } covered leaves { $uncovered } bare, and the largest void is { $void }
 open-voids-too-many = { $area }: lift { $lift }, { $percent } and a largest void of { $void } would take { $voids } such voids

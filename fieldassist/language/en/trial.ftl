@@ -36,7 +36,9 @@ trial-ask = { $again ->
     [yes] Sample { $number }, made again
    *[no] Sample { $number } of { $planned }
 }: { $letter }, { $combination }. { $ask }
-trial-ask-so = { $how }: { $ask }
+trial-ask-so = Here: { $how }. { $ask }
+trial-ask-reader = How much does { PERSON($name) } read? Say '{ $phrase }' and the figure.
+    .ear = How much does { PERSON($name) } read?
 trial-spoiled-what = Sample spoiled
 trial-spoiled = Sample { $number } of { $letter } is spoiled. It stays in the record, and { $letter } is made again at the end.
 trial-spoiled-reason-piece-slipped = the piece slipped
