@@ -138,3 +138,65 @@ trial-movement-there-and-back = moved there and back
 trial-seating-by-hand = pressed by hand
 trial-seating-beaten = beaten in
 trial-seating-vibrated = vibrated
+
+# --- what it takes, and what it will be able to tell
+
+trial-needs-pieces = { $samples ->
+    [one] One sample
+   *[other] { $samples } samples
+} of { $face }{ $what ->
+    [sheets] {" "}under clear sheets
+   *[pieces] {""}
+}: { $base } of base.
+trial-needs-mortar = { $mortar }: { $volume } mixed out of { $powder } of powder{ $bags ->
+    [none] {""}
+    [one] {" (one bag)"}
+   *[other] {" ("}{ $bags } bags)
+}, in { $batches ->
+    [one] one batch
+   *[other] { $batches } batches
+} for { $samples ->
+    [one] one sample
+   *[other] { $samples } samples
+}.
+trial-needs-mortar-unknown = { $mortar }: { $batches ->
+    [one] one batch
+   *[other] { $batches } batches
+} for { $samples ->
+    [one] one sample
+   *[other] { $samples } samples
+}; how much a notch leaves cannot be reckoned: try it first.
+trial-needs-smaller-batches = { $samples ->
+    [one] One sample
+   *[other] { $samples } samples
+} out of one batch of { $mortar } take { $takes }, and it lasts { $lasts }: plan fewer for one batch.
+trial-needs-time = About { $minutes } for one who sets.
+trial-assumed-own-piece = Each sample has { $what ->
+    [sheet] a sheet
+   *[piece] a piece
+} of its own; one that is washed at once may be used again.
+trial-assumed-waste = { $waste } more is mixed, for what stays in the bucket and on the trowel (common practice, no published source).
+trial-assumed-minutes = A sample takes { $sample } from combing to scraping, a batch { $mixing } to mix, and its slake (common practice, no published source).
+trial-hope-asked = Asked beforehand ({ $asked })
+trial-hope-all = Any two of { $combinations } combinations
+trial-hope = { $asked }, { $repeats ->
+    [one] one sample
+   *[other] { $repeats } samples
+} of each: { $seen }.
+trial-hope-difference = { $low } against { $high } is found { $tenths ->
+    [0] hardly ever
+    [10] nearly always
+    [one] in about one trial of ten
+   *[other] in about { $tenths } trials of ten
+}{ $repeats ->
+    [more] {" (more than 20 of each make it eight)"}
+   *[other] {" ("}{ $repeats } of each make it eight)
+}
+trial-hope-none = { $asked }: with { $repeats ->
+    [one] one sample
+   *[other] { $repeats } samples
+} of each nothing will be claimed. { $least ->
+    [more] More than 20 of each
+   *[other] { $least } of each
+} would show 85 % against 95 % in eight trials of ten.
+trial-hope-nothing = Asked beforehand ({ $asked }): nothing to compare; a combination that it needs is not run.
