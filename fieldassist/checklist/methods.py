@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import Method, TrialShown, Trowel
+from fieldassist.checklist.plan import Method, MockUp, TrialShown, Trowel
 from fieldassist.checklist.state import Area, LiftRecord
 from fieldassist.trade import coverage, ridges
 from fieldassist.trade.message import Figure, Message, message, term
@@ -203,7 +203,7 @@ def rests_on(area: Area, method: Method) -> Rests:
 def rest_told(area: Area, method: Method) -> Message:
     """The same in words."""
     bed, rests, made = millimetres(judge(area, method).bed_mm), rests_on(area, method), area.plan.mock_up
-    if made is not None and made.trial is not None and method == area.mocked_up:
+    if rests != "word" and made is not None and made.trial is not None and method == _released(area, made):
         return _trial_told(made.trial, bed)
     if rests == "mock-up" and made is not None:
         contact = Quantity(Fraction(str(made.percent)), "percent")
@@ -216,6 +216,11 @@ def rest_told(area: Area, method: Method) -> Message:
     return (
         message("method-rests-reckoning", bed=bed) if rests == "reckoning" else message("method-rests-nothing", bed=bed)
     )
+
+
+def _released(area: Area, made: MockUp) -> Method | None:
+    """The method that a mock-up is of, whether or not it passed as a lifted tile would."""
+    return area.plan.method if made.method is None else area.named_methods.get(made.method)
 
 
 def _trial_told(shown: TrialShown, bed: Quantity) -> Message:

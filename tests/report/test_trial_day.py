@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,11 +15,12 @@ from fieldassist.language import Words
 from fieldassist.proof.verify import verify
 from fieldassist.record.keys import Keyring, fingerprint
 from fieldassist.record.log import DayLog
-from fieldassist.report.build import checked_report
+from fieldassist.report.build import build_report, checked_report
 from fieldassist.report.daily import Record, lay_out, record_of, write_daily_pdf
 from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import SheetPage
 from fieldassist.trade.message import message
+from tests.report.conftest import Site, plan_of
 from tests.trial.worked import planned, worked
 
 MEANS = {"A": 84.0, "B": 96.0}
@@ -120,3 +122,16 @@ def test_a_day_that_is_no_work_says_so_on_every_page_of_a_trial(trial: PrintedTr
     write_daily_pdf(record, tmp_path / "day.pdf")
     pages = PdfReader(tmp_path / "day.pdf").pages
     assert all("PRACTICE" in page.extract_text() for page in pages[:3])
+
+
+def test_where_a_released_method_is_used_the_pages_say_its_trial_with_head_figures_and_chance() -> None:
+    plan = plan_of()
+    shown = {"date": "2026-03-02", "site": "Žofín Quay Baths", "area": "bench", "head": "ab" * 32, "letter": "D",
+             "samples": 4, "mean": 97.8, "low": 95.2, "high": 98.9, "chance": "about 3 in 4", "centre": 3.2,
+             "variance": 0.05, "spread": 0.4, "bed_mm": 4.2, "by": "ruth"}  # fmt: skip
+    made = {"date": "2026-03-02", "percent": 95, "corners": "full", "by": "ana and ben", "trial": shown}
+    plan["areas"][0]["mock_up"] = made
+    site = Site(plan).speak("ana").start("shower wall").release().batch().tile()
+    (period,) = build_report(site.events).areas[0].periods
+    said = r"2026-03-02, bench, method D: 97 % \(95 to 98\), .*about 3 in 4; released by Ruth; record abab"
+    assert re.search(said, period.rests)
