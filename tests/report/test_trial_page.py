@@ -30,6 +30,7 @@ from fieldassist.trade import ridges
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 from fieldassist.trial import telling
+from fieldassist.trial.design import can_tell
 from fieldassist.trial.model import Chance
 from tests.report import trials
 from tests.report.conftest import Site
@@ -209,6 +210,15 @@ def test_the_chance_is_told_in_a_step_and_never_in_percent() -> None:
     found = {row.chance for row in told("eight").rows}
     assert found <= steps
     assert len(found) >= 2
+
+
+def test_where_methods_are_not_told_apart_the_page_says_how_easily_a_difference_is_missed() -> None:
+    record = recorded("eight")
+    assert len(record.analysis.contenders) > 1
+    (power,) = (one.power for one in can_tell(record.design.letters, 4) if (one.question, one.low) == (None, 85))
+    said = " ".join(told("eight").after)
+    assert f"85 against 95 would be missed in about {round(10 * (1 - power))} trials of ten" in said
+    assert "equal" not in said
 
 
 def test_with_two_of_each_no_rank_no_bracket_and_no_chance_is_told() -> None:

@@ -33,6 +33,10 @@ trialpage-next-ten-about-1-in-4 = 2 or 3
 trialpage-next-ten-about-half = about 5
 trialpage-next-ten-about-3-in-4 = about 7 or 8
 trialpage-next-ten-9-in-10-or-better = 9 or more
+trialpage-missed = With { $repeats } of each, { $low } against { $high } would be missed in about { $tenths ->
+    [one] 1 trial
+   *[other] { $tenths } trials
+ } of ten.
 trialpage-released = { $name } released { $letter } for { $areas }, { $time }.
 trialpage-deputy = { $name }, deputy for { $whom },
 trialpage-released-why = Why: { $why }

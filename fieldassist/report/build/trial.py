@@ -32,6 +32,7 @@ from fieldassist.trade.message import Bound, Figure, Message, Several, Text, mes
 from fieldassist.trade.mortar import bed_limits
 from fieldassist.trade.quantities import Quantity, canonical
 from fieldassist.trial import telling
+from fieldassist.trial.design import can_tell
 from fieldassist.trial.model import Analysis, Design, Estimate, Sample, whole_percent
 from fieldassist.trial.samples import analysis_of, design_of, samples_of
 
@@ -40,6 +41,8 @@ if TYPE_CHECKING:
 
 # So wide is a section across the ridges drawn [mm]: a pitch of the widest notch, and what stands beside it.
 SECTION_MM = 24.3
+# The difference of which the page says how easily it is overlooked [percent].
+_OVERLOOKED = (85.0, 95.0)
 # From this many pairs on a corner is round enough to the eye.
 _POINTS = 24
 # What is narrower at the edge of the section would be taken for a line [mm].
@@ -227,9 +230,21 @@ def _after(words: ReportWords, record: TrialRecord, rest: Sequence[Message]) -> 
         required = Quantity(Fraction(repr(record.design.requirement)), "percent")
         ten = term("trialpage-next-ten", best.chance)
         yield words(message("trialpage-next-tiles", letter=best.letter, ten=ten, required=required))
+    if analysis.claim == "ranks" and len(analysis.contenders) > 1:
+        yield from _missed(words, record)
     settle = telling.more(analysis)
     if settle is not None:
         yield words(settle)
+
+
+def _missed(words: ReportWords, record: TrialRecord) -> Iterator[str]:
+    """How easily a trial like this one overlooks a difference: what is not told apart is not alike."""
+    repeats = min(one.samples for one in record.analysis.estimates)
+    low, high = _OVERLOOKED
+    for one in can_tell(record.design.letters, repeats, a_batch=record.trial.a_batch):
+        tenths = round(10 * (1 - one.power))
+        if one.question is None and (one.low, one.high) == _OVERLOOKED and tenths:
+            yield words(message("trialpage-missed", repeats=repeats, low=low, high=high, tenths=tenths))
 
 
 def _released(words: ReportWords, one: ReleasedMethod) -> str:
