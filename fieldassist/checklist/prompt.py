@@ -187,9 +187,9 @@ def prompt(state: State, now: Moment, language: str = WRITTEN_IN) -> Prompt:
         ask, short = _spread_asked(area, area.spread), ""
     elif area.step is not None:
         ask, say, basis = area.step.ask, area.step.asked(language), area.step.basis
+        plain, short = say, _short(area.step)
         if area.sample is not None:
             say = trying.asked_at(state, area, area.sample, area.step, say)
-        plain, short = say, _short(area.step)
         if area.task is not None:
             reminders = tuple(one.text for one, _ in cautions.reminders(state, area, area.task))
         if isinstance(area.step, Hold):

@@ -86,7 +86,14 @@ def check_area(planned: AreaPlan, held: Mapping[str, Checklist], methods: Mappin
         raise Draft.refusal(
             "engine-unfit-checklist", area=planned.name, product=product, checklist=planned.checklist, serves=serves
         )
-    _check_figures(planned, checklist, (planned.method, *methods.values()))
+    if (planned.trial is None) != (checklist.trying is None):
+        tries = Several(tuple(sorted(name for name, each in held.items() if each.trying is not None)) or ("-",), "or")
+        which = "without" if planned.trial is not None else "with"
+        raise Draft.refusal(
+            "trial-unfit-checklist", area=planned.name, checklist=planned.checklist, which=which, tries=tries
+        )
+    tried = tuple(one.method for one in planned.trial.combinations) if planned.trial is not None else ()
+    _check_figures(planned, checklist, (planned.method, *tried, *methods.values()))
 
 
 def _check_figures(plan: AreaPlan, checklist: Checklist, methods: Sequence[Method]) -> None:

@@ -14,6 +14,7 @@ from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import Area
+from fieldassist.day.session import CannotOpen
 from fieldassist.record.keys import Keyring
 from fieldassist.record.seal import check_releases
 from fieldassist.trial.drawn import order_for
@@ -216,3 +217,11 @@ def test_a_void_larger_than_what_is_uncovered_is_asked_about(tmp_path: Path) -> 
     crew.sample(void="void 60 square centimeters")
     (found,) = contradictions(crew.day.state)
     assert (found.told.code, found.told.figures["sample"]) == ("open-sample-void", "2")
+
+
+def test_a_trial_and_its_checklist_belong_together(tmp_path: Path) -> None:
+    plan = planned()
+    wall = plan.model_copy(update={"areas": (plan.areas[0].model_copy(update={"checklist": "dry-floor"}),)})
+    with pytest.raises(CannotOpen) as caught:
+        worked(tmp_path / "day.db", read, wall)
+    assert caught.value.told.code == "trial-unfit-checklist"

@@ -106,7 +106,7 @@ class Crew:
         self.say("remixed", 7.5)
 
     def sample(self, *, spoiled: str = "", void: str = "void 2 square centimeters") -> str:
-        """One sample, up to the end of its reading; spoiled: why, said once it is set; void: how the largest is called."""
+        """One sample, up to the end of its reading; spoiled: why, said once it is set; void: how it is called."""
         self.say("next sample")
         while self.day.prompt.caution is not None:
             self.say("understood")

@@ -57,6 +57,10 @@ trial-samples-missing = { $samples ->
 }: { $letters }.
 
 # --- refusals
+trial-unfit-checklist = { $which ->
+    [with] { $area } has no trial, and { $checklist } is a checklist of trials: write a "trial" into the plan, or choose another checklist.
+   *[without] { $area } has a trial, and { $checklist } makes no samples: choose { $tries }.
+}
 trial-order-unfit = The drawn order does not hold each combination as often as it is to be made: start the area again.
 trial-none-here = Nothing is tried in { $area }: samples are made in an area with a trial.
 trial-no-such-letter = No combination { $letter } is run here: { $letters }.
