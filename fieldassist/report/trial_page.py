@@ -306,11 +306,7 @@ class _Title:
         leaf.flow(trial.title, TITLE)
         self.pages.sheet.text(leaf.whole.end, top + TITLE.size * 0.97, day.plan.date, _DATE, align="right")
         leaf.y += 0.5 * MM
-        top = leaf.y
-        leaf.flow(trial.counting, CAPTION, right=True)
-        leaf.y = top
-        room = leaf.whole.wide - fonts.width(trial.counting, CAPTION.face, CAPTION.size) - 6 * MM
-        leaf.flow(f"{day.plan.site}. {trial.about}", CAPTION, GridSpan(leaf.whole.x, room))
+        leaf.flow(f"{day.plan.site}. {trial.about}", CAPTION)
         leaf.y += 1 * MM
         leaf.rule(1.6)
         leaf.y += 2 * MM
@@ -623,7 +619,7 @@ class _Foot:
         # The light border of four modules reaches to the edges; the dark ones end with the measure.
         pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)
         span = GridSpan(leaf.whole.x, leaf.whole.wide - side - 4 * MM)
-        alarm = Style(fonts.HEAVY, 9.2, 11.6, OPEN_TODAY)
+        alarm = replace(FLOW_STRONG, colour=OPEN_TODAY)
         leaf.y = self.top + 1.5 * MM
         if signed is None:
             leaf.flow(pages.said("nobody-signed"), alarm, span)

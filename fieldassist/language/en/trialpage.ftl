@@ -94,13 +94,13 @@ trialpage-not-run = Not run: { $letter }, { $notch }, { $how }: { $reasons }.
 trialpage-shown = Shown, not eligible: { $letter }: { $reasons }.
 trialpage-asked = Asked beforehand
 trialpage-order = Order and doubt
-trialpage-order-drawn = { $samples } samples of { $methods } methods in rounds, order by lot.
+trialpage-order-drawn = { $counting } planned; { $methods } methods in rounds, order by lot.
 trialpage-model = Log-odds scale, batch and the mortar’s age taken out; step-down test over all pairs, 5 % in all, { $df } degrees of freedom.
 trialpage-readers = Who
 trialpage-made-by = Samples called by { $names }.
 trialpage-read-by = { $readers ->
     [one] { $names } read alone.
-   *[other] { $names } read apart, neither hearing the other.
+   *[other] { $names } read apart.
     }
 trialpage-agreement = Over { $pairs ->
     [one] 1 sample

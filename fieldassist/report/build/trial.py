@@ -187,13 +187,15 @@ def trial_report(words: ReportWords, record: TrialRecord) -> TrialReport:
         order=tuple(_rounds(record)),
         redraw=tuple(_redraw(words, record)),
         photos=tuple(_photos(words, record)),
-        counting=words(
-            message(
-                "trialpage-counting",
-                count=sum(one.counts for one in record.samples),
-                planned=sum(len(order) for _, order in record.orders),
-            )
-        ),
+        counting=words(_counting(record)),
+    )
+
+
+def _counting(record: TrialRecord) -> Message:
+    return message(
+        "trialpage-counting",
+        count=sum(one.counts for one in record.samples),
+        planned=sum(len(order) for _, order in record.orders),
     )
 
 
@@ -471,8 +473,7 @@ def _blocks(words: ReportWords, record: TrialRecord) -> Iterator[TextBlock]:
 
 def _order_and_doubt(words: ReportWords, record: TrialRecord) -> Iterator[str]:
     analysis = record.analysis
-    samples = sum(len(order) for _, order in record.orders)
-    yield words(message("trialpage-order-drawn", samples=samples, methods=len(record.design.letters)))
+    yield words(message("trialpage-order-drawn", counting=_counting(record), methods=len(record.design.letters)))
     if analysis.claim != "pictures":
         yield words(message("trialpage-model", df=analysis.df))
     if analysis.wide:
