@@ -1,11 +1,11 @@
-"""Hold points said to be released or confirmed by PIN: whose key stands behind each, and which are nobody's."""
+"""Hold points and methods said to be released by PIN: whose key stands behind each, and which are nobody's."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
 
-from fieldassist.checklist.events import HoldReleased, KeyReplaced
+from fieldassist.checklist.events import HoldReleased, KeyReplaced, MethodReleased
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.told import write_figure
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_name
@@ -34,7 +34,18 @@ def check_pins(chain: Chain, found: Findings) -> None:
             found.say("pin-not-good", DAMAGED, event=str(check.seq), name=short_name(check.name), why=short(check.why))
         elif check.warning is not None:
             found.say("pin-look-into", UNSEALED, event=str(check.seq), warning=short(check.warning))
-    _tell_keys(chain, [check for check in checks if check.good], found)
+    methods = {event.seq: event.body for event in chain.events if isinstance(event.body, MethodReleased)}
+    _tell_keys(chain, [check for check in checks if check.good and check.seq not in methods], found)
+    for check in checks:
+        if check.good and check.seq in methods:
+            found.say(
+                "method-by-pin",
+                name=short_name(check.name),
+                letter=methods[check.seq].letter,
+                areas=Several(tuple(short_name(area) for area in methods[check.seq].areas[:_MOST_NAMED]), "and"),
+                event=str(check.seq),
+                key=check.fingerprint,
+            )
     if nobodys:
         found.say("releases-called", count=len(nobodys), events=_events(nobodys))
     for event in chain.events:

@@ -90,6 +90,7 @@ proof-key-made-last = The key you gave ({ $key }) made the last seal.
 
 proof-pin-not-good = Event { $event } is said to be by the PIN of { PERSON($name) }, and is not good: { $why }.
 proof-pin-look-into = Look into event { $event }, said to be by PIN: { $warning }.
+proof-method-by-pin = By the PIN of { PERSON($name) } combination { $letter } of a trial is released for { $areas } (event { $event }); fingerprint of the key { $key }.
 proof-released-by-pin = { $count ->
     [one] By the PIN of { PERSON($name) }, { $role ->
         [foreman] foreman
