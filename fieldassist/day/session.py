@@ -86,6 +86,7 @@ class Day:
         # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
         self.doubtful: Doubt | None = None
         self._seed: str | None = None
+        self._asked: tuple[State, Moment, Prompt] | None = None
         self.state: State = fold(log.events)
 
     @classmethod
@@ -496,7 +497,11 @@ class Day:
     @property
     def prompt(self) -> Prompt:
         """What is asked now: first of all whether what was heard with doubt was meant."""
-        asked = prompt(self.state, self.clock.now())
+        now = self.clock.now()
+        # It is looked at several times for each answer, and a day that is played stands still between them.
+        if self._asked is None or self._asked[0] is not self.state or self._asked[1] != now:
+            self._asked = (self.state, now, prompt(self.state, now))
+        asked = self._asked[2]
         return asked if self.doubtful is None else whether_meant(asked, self.doubtful.words)
 
     def close(self) -> None:

@@ -97,6 +97,7 @@ class TabletApp(App):
         self.data = data or tablet_data()
         self.preferences = preferences.load(self.data)
         self.view: View | None = None
+        self._newest: View | None = None  # it may be on its way here
         self.reports: list[Report] = []
         self.problem = ""
         self.memory = Memory()
@@ -173,7 +174,7 @@ class TabletApp(App):
         self._path = path
         self.desk = Desk(
             make or (lambda: Day.resume(path, self.clock)),
-            lambda view: self._later(lambda: self._shown(view)),
+            self._arrived,
             lambda report: self._later(lambda: self._told(report)),
             speaker=self._voice(),
             chime=find_chime if self.preferences.aloud and self._speaker is None else None,
@@ -199,7 +200,7 @@ class TabletApp(App):
         """Let go of the day; it can be opened again where it was left."""
         if self.desk is not None:
             self.desk.close()
-        self.desk = self.view = None
+        self.desk = self.view = self._newest = None
         self._alarm = Alarm()
         self.reports.clear()
 
@@ -294,9 +295,15 @@ class TabletApp(App):
         """In the screen's own thread, soon."""
         Clock.schedule_once(lambda _dt: work(), 0)
 
+    def _arrived(self, view: View) -> None:
+        """Called in the day's thread."""
+        self._newest = view
+        self._later(lambda: self._shown(view))
+
     def _shown(self, view: View) -> None:
-        if self.desk is None:
-            return  # it was on its way when the day was left
+        # It was on its way when the day was left, or a newer one is: nobody would see it.
+        if self.desk is None or view is not self._newest:
+            return
         before, self.view = self.view, view
         area = view.state.area
         moved = before is None or before.state.active != view.state.active

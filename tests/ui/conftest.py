@@ -187,11 +187,11 @@ class Hands:
     # --- voice ----------------------------------------------------------------------------------------------------
 
     def say(self, *lines: str) -> None:
-        """Say lines to the held key, as words."""
+        """Say lines to the held key, as words, one after the other; the screen shows what comes of them."""
         for line in lines:
             assert self.tablet.desk is not None
             self.tablet.desk.typed(line)
-            self.quiet()
+        self.quiet()
 
     def events(self, kind: type | None = None) -> list[Any]:
         """What the day's events say, all or those of a kind."""
