@@ -81,7 +81,7 @@ class Hands:
         while not until():
             assert time.monotonic() < end, f"waited in vain: {what}\n{self.seen()}"
             EventLoop.idle()
-            time.sleep(0.001)  # the day's own thread gets its turn
+            time.sleep(0.004)  # the day's own thread and the recognizer get their turn
         self.frames(2)
 
     def frames(self, count: int = 3) -> None:
