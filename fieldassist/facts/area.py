@@ -14,6 +14,7 @@ from fieldassist.checklist.spreading import spread_clock
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
+from fieldassist.facts.trial import from_trial, trial_fact
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity, canonical, convert_exact
 from fieldassist.trade.sampling import LiftTally, what_lots_prove
@@ -72,6 +73,8 @@ class AreaTeller:
             lots=self._lots(tally),
             longest_unseen=model.UnseenFact(tiles=tally.row, face_m2=_rounded(tally.row_m2)),
             continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
+            trial=trial_fact(area, self.told),
+            from_trial=from_trial(self.plan),
         )
 
     def _of(self, kind: type) -> Iterator[Event]:

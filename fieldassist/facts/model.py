@@ -297,9 +297,198 @@ class LotsFact(_Fact):
     told: list[ToldFact]
 
 
+class CombinationFact(_Fact):
+    """A combination of a trial, by its letter. told: in words; slide_mm, seconds: None where none is said; mortar: of
+    the trial's others, "" for the area's own; shown: it is run though it is ruled out; run: it is made; ruled_out: why
+    it is not eligible, none where it is; bed_mm: mean bed by the reckoning."""
+
+    letter: str
+    told: ToldFact
+    notch: str
+    family: str
+    width_mm: float
+    depth_mm: float
+    spacing_mm: float
+    angle_degrees: float
+    sides: Literal["one", "both"]
+    back: Literal["keyed", "bare"]
+    movement: Literal["none", "one way", "there and back"]
+    slide_mm: float | None
+    seating: Literal["by hand", "beaten", "vibrated"]
+    seconds: float | None
+    mortar: str
+    shown: bool
+    run: bool
+    ruled_out: list[ToldFact]
+    bed_mm: float
+
+
+class OrderFact(_Fact):
+    """An order of samples, and the head of the record from which anybody can draw it again."""
+
+    head: str
+    order: list[str]
+
+
+class EyeFact(_Fact):
+    """What one reader read of a sample [percent]."""
+
+    reader: str
+    percent: float
+
+
+class SampleFact(_Fact):
+    """A sample. number: in the order of making; place: in the drawn order, 0 where it repeats a spoiled one; batch:
+    from 1, age_min: how old that was; readings: none until all of it was read; counted: on the grid [percent]; bed_mm:
+    by gauge, by_mass_mm: by weight; spoiled: why it does not count, said before it was looked at; counts: it takes part
+    in the analysis."""
+
+    number: int
+    letter: str
+    place: int
+    batch: int
+    age_min: float
+    readings: list[EyeFact]
+    counted: float | None
+    void_mm2: float | None
+    edges_full: bool | None
+    bed_mm: list[float]
+    by_mass_mm: float | None
+    effort: str
+    air: str
+    spoiled: ToldFact | None
+    photo: str
+    counts: bool
+    at: str
+
+
+class EstimateFact(_Fact):
+    """What a trial says of one combination: mean contact and its 95 % interval [percent]; first, last: its rank, as a
+    range; contender: still in the running; passes: the chance that the next tile passes, as it was reckoned, chance: in
+    the step in which it is told. None where nothing may be said."""
+
+    letter: str
+    samples: int
+    mean: float | None
+    low: float | None
+    high: float | None
+    first: int | None
+    last: int | None
+    eligible: bool
+    contender: bool | None
+    near_best: float | None
+    passes: float | None
+    chance: str | None
+    bed_mm: float | None
+
+
+class DifferenceFact(_Fact):
+    """Two combinations compared, the better one by their means first; differs: beyond noise, corrected for all pairs,
+    None where no claim may be made."""
+
+    better: str
+    worse: str
+    points: float
+    low: float
+    high: float
+    p: float
+    differs: bool | None
+
+
+class GainFact(_Fact):
+    """A question asked beforehand, and what came of it: asked, told: in words; part: "" for two letters; points: the
+    mean gain, None without a pair; found: beyond noise, None where no claim may be made."""
+
+    asked: ToldFact
+    part: str
+    pairs: list[list[str]]
+    points: float
+    low: float
+    high: float
+    p: float
+    by: str
+    each: list[float]
+    found: bool | None
+    told: ToldFact
+
+
+class AnalysisFact(_Fact):
+    """All that a trial's samples say. estimates: the highest mean first; ties: groups that cannot be told apart; more:
+    so many more of each contender would settle it, None where over 20 would; told: the same in sentences."""
+
+    claim: Literal["pictures", "intervals", "ranks"]
+    best: str | None
+    ranking: list[str]
+    contenders: list[str]
+    ties: list[list[str]]
+    estimates: list[EstimateFact]
+    differences: list[DifferenceFact]
+    gains: list[GainFact]
+    df: int
+    spread: float
+    wide: bool
+    batch_sd: float
+    age_per_h: float
+    more: int | None
+    told: list[ToldFact]
+
+
+class TrialReleaseFact(_Fact):
+    """A method that a foreman released from a trial by PIN: for which areas, and why where it is not the best one."""
+
+    letter: str
+    areas: list[str]
+    by: str
+    deputy_for: str
+    why: str
+    mean: float
+    low: float | None
+    high: float | None
+    chance: str | None
+    at: str
+    event: int
+
+
+class TrialFact(_Fact):
+    """A mock-up trial: what is tried, in which order, its samples with those that were spoiled, what they say, and what
+    was released. planned, made: samples; analysis: None until the order was drawn."""
+
+    place: Literal["dry", "wet", "exterior"]
+    surface: Literal["wall", "floor"]
+    seen: Literal["lifted", "through the sheet"]
+    repeats: int
+    readers: list[str]
+    a_batch: int
+    combinations: list[CombinationFact]
+    orders: list[OrderFact]
+    planned: int
+    made: int
+    samples: list[SampleFact]
+    analysis: AnalysisFact | None
+    releases: list[TrialReleaseFact]
+
+
+class FromTrialFact(_Fact):
+    """The trial that an area's method was released from: its day, its record's head then, and what it has shown."""
+
+    date: str
+    site: str
+    area: str
+    head: str
+    letter: str
+    samples: int
+    mean: float
+    low: float | None
+    high: float | None
+    chance: str | None
+    by: str
+    why: str
+
+
 class AreaFacts(_Fact):
     """One area of the plan, started or not. required_percent: contact, None where nothing requires any; witnessed,
-    counted, set_again: how many of the tiles that are set and stay came into the record in which way, and in words."""
+    counted, set_again: how many of the tiles that are set and stay came into the record in which way, and in words;
+    trial: where methods are tried here; from_trial: where its method was released from one."""
 
     id: str
     name: str
@@ -328,6 +517,8 @@ class AreaFacts(_Fact):
     lots: LotsFact
     longest_unseen: UnseenFact
     continues: str | None
+    trial: TrialFact | None
+    from_trial: FromTrialFact | None
 
 
 class PointFact(_Fact):

@@ -5,6 +5,9 @@
 | base released by pin | the hold point is released by the PIN of whoever the line names |
 | confirmed by pin | what was called out in that name is confirmed |
 | strike base released by pin | the same, but for this one, which is struck out |
+| release C for shower wall, hall floor by pin | the trial's combination is released for areas by the PIN of whoever the line names |
+| release B for shower wall because REASON by pin | the same of another one than the best |
+| make 2 more of A, C | so many more samples of these combinations |
 | note WORDS | a note is written |
 | photo, photo FILE | a photo is attached to what is at hand |
 | anything else | a phrase, typed; or taken as if it had been spoken and well heard, so that it is read back and asked about as at the wall |
@@ -12,6 +15,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from io import BytesIO
@@ -21,7 +25,7 @@ from typing import Literal
 from PIL import Image
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.moment import Source
+from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.plan import Person
 from fieldassist.day.ear import Catch, Fate, Reply, act, interpret_text, spoken_answer
 from fieldassist.day.photo import attach
@@ -34,6 +38,8 @@ BY_PIN = " by pin"
 # A picture that shows nothing, beside the keys' folder.
 PLAIN_PHOTO = "photo.png"
 _STRIKE = "strike "
+_RELEASE = re.compile(r"release ([a-z]) for (.+?)(?: because (.+))?$", re.IGNORECASE)
+_MORE = re.compile(r"make (\d{1,2}) more of ([a-z](?:, ?[a-z])*)$", re.IGNORECASE)
 
 
 class ByHand:
@@ -76,7 +82,11 @@ class ByHand:
         if low == "photo" or low.startswith("photo "):
             return self._answered(words, attach(day, self._photo(words[6:].strip())))
         if low.endswith(BY_PIN):
-            return self._by_pin(name, words)
+            release = _RELEASE.match(words[: -len(BY_PIN)])
+            return self._release(name, words, release) if release is not None else self._by_pin(name, words)
+        if (more := _MORE.match(words)) is not None:
+            letters = tuple(_listed(more[2].upper()))
+            return self._answered(words, day.do(cmd.MoreSamples(letters=letters, repeats=int(more[1])), TYPED))
         source = self._source(words)
         caught = replace(interpret_text(words, day.prompt.offers, day.trial(source)), source=source)
         command = caught.command
@@ -87,6 +97,13 @@ class ByHand:
         if isinstance(command, cmd.Ask) and command.about in ("note", "answer") and reply.fate is Fate.TAKEN:
             self._dictating = command
         return _came_to(reply), reply
+
+    def _release(self, name: str, words: str, found: re.Match[str]) -> tuple[CameTo, Reply]:
+        """A combination of the trial at hand is released for areas."""
+        letter, areas, why = found[1].upper(), _listed(found[2]), found[3] or ""
+        return self._answered(
+            words, self._day.release_method(self.keys, self._pin, name, letter, areas, why, source=self._source(words))
+        )
 
     def _by_pin(self, name: str, words: str) -> tuple[CameTo, Reply]:
         """A hold point is released, or what was called out in a name is confirmed: all of it but what is struck out."""
@@ -154,3 +171,7 @@ def _came_to(reply: Reply) -> CameTo:
 
 def _said_why(asked: cmd.Ask, words: str) -> cmd.AnswerPoint:
     return cmd.AnswerPoint(value=asked.value, words=words)
+
+
+def _listed(text: str) -> list[str]:
+    return [part.strip() for part in text.split(",")]

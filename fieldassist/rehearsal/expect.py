@@ -14,6 +14,17 @@
     expect PATH at least | at most NUMBER       PATH counts NUMBER, for lists; PATH has VALUE, for what a list holds
     expect at most 110 utterances [in AREA]     of the crew, refused ones too; or words, which the tablet speaks
 
+and of a trial, its combinations by their letters:
+
+    expect C, D, A, B in AREA                   this ranking by their means, all of those that were read
+    expect A [not] better than B in AREA        beyond noise
+    expect A, C tied in AREA                    no two of them can be told apart; expect no ties in AREA
+    expect contenders C, D in AREA              who is still in the running to be the best
+    expect E [not] ruled out in AREA            by the mortar's limits or geometry
+    expect claim ranks in AREA                  how much may be said: pictures, intervals, ranks
+    expect 1 spoiled in AREA                    samples; or made
+    expect C [not] released in AREA
+
 A path names fields with points between them, and in brackets which of a list is meant: by its number, id, name or
 code, or "first" and "last". A code is matched by any of its parts: "surface-set" is found in "open-surface-set".
 """
@@ -85,7 +96,7 @@ class WantedCount:
         return message("rehearse-counted-more", what=self.what, count=found) if found > self.most else None
 
 
-Expected: TypeAlias = "WantedFact | WantedCount | AtOnce"
+Expected: TypeAlias = "WantedFact | WantedCount | WantedOfTrial | AtOnce"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +147,55 @@ class WantedFact:
         if found is not self.negative:
             return None
         return message("rehearse-open", codes=Several(tuple(p["code"] for p in points) or ("-",)))
+
+
+@dataclass(frozen=True, slots=True)
+class WantedOfTrial:
+    """What is expected of an area's trial.
+
+    what: one of the forms above; letters: of the combinations, in order; value: a claim, or how many.
+    """
+
+    area: str
+    what: Literal["ranking", "better", "tied", "contenders", "ruled out", "claim", "spoiled", "made", "released"]
+    letters: tuple[str, ...] = ()
+    value: str = ""
+    negative: bool = False
+
+    def differs(self, facts: DayData) -> Message | None:
+        """How it came otherwise, None where it holds."""
+        trial = look_up(facts, f"areas[{self.area}].trial")
+        said = trial["analysis"] if isinstance(trial, Mapping) else None
+        if said is None:
+            return message("rehearse-found", path=self.area, found=message("rehearse-nothing-there"))
+        holds, found = self._found(trial, said)
+        return None if holds is not self.negative else message("rehearse-trial-found", found=found)
+
+    def _found(self, trial: DayData, said: DayData) -> tuple[bool, str]:
+        """Whether it holds, and what stands there."""
+        letters = list(self.letters)
+        match self.what:
+            case "ranking" | "contenders":
+                return said[self.what] == letters, ", ".join(said[self.what]) or "-"
+            case "better":
+                pairs = [(one["better"], one["worse"]) for one in said["differences"] if one["differs"]]
+                return self.letters in pairs, ", ".join(f"{better} > {worse}" for better, worse in pairs) or "-"
+            case "tied":
+                groups = [set(group) for group in said["ties"]]
+                tied = any(set(letters) <= group for group in groups) if letters else not groups
+                return tied, "; ".join(", ".join(group) for group in said["ties"]) or "-"
+            case "ruled out":
+                out = [one["letter"] for one in trial["combinations"] if one["ruled_out"]]
+                return set(letters) <= set(out), ", ".join(out) or "-"
+            case "claim":
+                return said["claim"] == self.value, said["claim"]
+            case "released":
+                released = [one["letter"] for one in trial["releases"]]
+                return set(letters) <= set(released), ", ".join(released) or "-"
+            case _:
+                spoiled = sum(one["spoiled"] is not None for one in trial["samples"])
+                found = spoiled if self.what == "spoiled" else trial["made"]
+                return found == int(self.value), str(found)
 
 
 def codes(told: Figure | None) -> list[str]:
@@ -283,6 +343,23 @@ def _open(found: re.Match[str]) -> WantedFact:
     return WantedFact(found["area"] or "", "open", found["code"], found["no"] is not None)
 
 
+def _of_trial(what: str) -> Any:
+    def made(found: re.Match[str]) -> WantedOfTrial:
+        groups = found.groupdict()
+        letters = tuple(re.findall(r"[A-Z]", (groups.get("letters") or "").upper()))
+        negative = groups.get("no") is not None
+        return WantedOfTrial(found["area"], what, letters, groups.get("value") or "", negative)  # type: ignore[arg-type]
+
+    return made
+
+
+def _better(found: re.Match[str]) -> WantedOfTrial:
+    letters = (found["one"].upper(), found["other"].upper())
+    return WantedOfTrial(found["area"], "better", letters, negative=found["no"] is not None)
+
+
+_LETTERS = r"[a-z](?:, ?[a-z])*"
+
 _FORMS: tuple[tuple[str, Any], ...] = (
     (rf"(?P<fate>{'|'.join(_FATES)})(?: because (?P<code>{_CODE}))?", _at_once),
     (rf"answered (?P<code>{_CODE})", lambda found: AtOnce(None, found["code"])),
@@ -302,6 +379,16 @@ _FORMS: tuple[tuple[str, Any], ...] = (
     ),
     (r"at most (?P<most>\d{1,6}) (?P<what>utterances|words)(?: (?:of|in) AREA)?", _count),
     (rf"(?P<no>no |not )?open (?P<code>{_CODE})(?: (?:of|in) AREA)?", _open),
+    (rf"(?P<letters>{_LETTERS}) (?:of|in) AREA", _of_trial("ranking")),
+    (r"(?P<one>[a-z]) (?:is )?(?P<no>not )?better than (?P<other>[a-z]) (?:of|in) AREA", _better),
+    (rf"(?P<letters>{_LETTERS}) (?:are )?(?P<no>not )?tied (?:of|in) AREA", _of_trial("tied")),
+    (r"no ties (?:of|in) AREA", _of_trial("tied")),
+    (rf"contenders (?P<letters>{_LETTERS}) (?:of|in) AREA", _of_trial("contenders")),
+    (rf"(?P<letters>{_LETTERS}) (?:is |are )?(?P<no>not )?ruled out (?:of|in) AREA", _of_trial("ruled out")),
+    (r"claim (?P<value>pictures|intervals|ranks) (?:of|in) AREA", _of_trial("claim")),
+    (r"(?P<value>\d{1,3}) (?:samples )?spoiled (?:of|in) AREA", _of_trial("spoiled")),
+    (r"(?P<value>\d{1,3}) (?:samples )?made (?:of|in) AREA", _of_trial("made")),
+    (rf"(?P<letters>{_LETTERS}) (?:is |are )?(?P<no>not )?released (?:of|in) AREA", _of_trial("released")),
     (
         r"(?P<no>not )?(?P<what>signed|sealed)",
         lambda found: WantedFact(found["what"], "is", "true", found["no"] is not None),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import shutil
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -33,7 +34,8 @@ from fieldassist.record.disk import whole_file
 from fieldassist.record.lot_seeds import file_of
 from fieldassist.rehearsal.by_hand import BY_PIN, PLAIN_PHOTO, ByHand
 from fieldassist.rehearsal.expect import AtOnce, CameTo, WantedCount
-from fieldassist.rehearsal.script import ExpectLine, SaidLine, Script, ScriptLine, Whenever
+from fieldassist.rehearsal.samples import Phrase, due
+from fieldassist.rehearsal.script import ExpectLine, SaidLine, SamplesLine, Script, ScriptLine, Whenever
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import Figure, Message, Refused, holds, message
 
@@ -43,7 +45,8 @@ PIN = "729518"
 MARK = "rehearsal.json"
 # The lots of a rehearsal are known, unless it is played with others.
 SEED = "rehearsal"
-_APART_S = 20.0  # between the phrases that answer a lift
+_APART_S = 20.0  # between the phrases that answer a lift, or make a sample
+_WAIT = re.compile(r"wait (\d{1,3}) min$")
 _MOST_LIFTS = 50  # in a row, for one line
 
 
@@ -214,6 +217,7 @@ class _Player:
         self._hand = ByHand(day, people, PIN, photos, lambda words: speaking.heard(day, words), how="spoken")
         self._last: tuple[CameTo, Figure | None] = ("not understood", None)
         self._whenever: Whenever | None = None
+        self._facts: tuple[int, dict[str, object]] | None = None
 
     # --- lines
 
@@ -226,6 +230,8 @@ class _Player:
             self._whenever = line
         elif isinstance(line, SaidLine):
             self._say(line)
+        elif isinstance(line, SamplesLine):
+            self._samples(line)
         elif not line.at_end:
             self._check(line)
             return
@@ -249,7 +255,10 @@ class _Player:
     def facts(self) -> dict[str, object]:
         """The day's facts as they stand."""
         log = self._day.log
-        return facts_of(log.events, log.hashes, self._day.words)
+        if self._facts is None or self._facts[0] != len(log.events):
+            # Many things are expected of one moment, and what a trial says takes its time.
+            self._facts = len(log.events), facts_of(log.events, log.hashes, self._day.words)
+        return self._facts[1]
 
     def _clock_speaks(self, answer: Answer) -> None:
         told = self._speaking.clock(self._day, answer)
@@ -291,6 +300,51 @@ class _Player:
             return message("rehearse-answer", said=whole)
         return message("rehearse-answer-short", said=whole, spoken=told.words)
 
+    def _samples(self, line: SamplesLine) -> None:
+        """Make the samples that are due, in the order that was drawn, and mix their mortar. What the script lacks for
+        that is an expectation that did not hold."""
+        talk, done = self._script.talk, 0
+        while done != line.most and (area := self._day.state.area) is not None and (what := due(area)) is not None:
+            samples, batches = area.progress.samples, area.progress.batches
+            row = talk.batch if what == "batch" else talk.row(what, [one.letter for one in samples.values()])
+            if not row:
+                self._lacks(
+                    line, message("rehearse-no-row", what="batch" if what == "batch" else "sample", letter=what)
+                )
+                return
+            if samples or what == "batch":
+                self._pass(60.0 * line.apart_min)
+            self._say_row(line.line, row)
+            now = self._day.state.areas[area.plan.name].progress
+            if len(now.samples) == len(samples) and len(now.batches) == len(batches):
+                self._lacks(line, message("rehearse-row-made-nothing", letter=what))
+                return
+            done += len(now.samples) - len(samples)
+
+    def _lacks(self, line: SamplesLine, why: Message) -> None:
+        missed = Miss(self._script.path, line.line, "samples", why)
+        self._played.missed.append(missed)
+        self._tell(missed.told)
+
+    def _say_row(self, line: int, row: Sequence[Phrase]) -> None:
+        """A row of phrases, each where it is asked for."""
+        for phrase in row:
+            waits = _WAIT.match(phrase.words)
+            if waits is not None:
+                self._pass(60.0 * int(waits[1]))
+            elif self._asked_for(phrase.words):
+                self._pass(_APART_S)
+                self._say(SaidLine(line, self._clock.time.time(), phrase.name, phrase.words, phrase.agreed))
+
+    def _asked_for(self, words: str) -> bool:
+        """Whether a phrase of a row is one now: what nobody asked for would only be refused, and written down."""
+        now = [offer for offer in self._day.prompt.offers if offer.now]
+        return words.startswith("photo") or bool(interpret_text(words, now, self._day.trial(SPOKEN)).commands)
+
+    def _pass(self, seconds: float) -> None:
+        until = self._clock.time + timedelta(seconds=seconds)
+        let_time_pass(self._day, self._clock, until, self._clock_speaks)
+
     def _lifts_due(self) -> None:
         """Answer the lifts that are due, as the script says; a failed one may make others due."""
         whenever = self._whenever
@@ -304,13 +358,9 @@ class _Player:
                 return
             self._tell(message("rehearse-lift-due", line=str(whenever.line)))
             for words, agreed in whenever.phrases:
-                # What nobody asked for now would only be refused, and that is written down.
-                now = [offer for offer in self._day.prompt.offers if offer.now]
-                if words != "photo" and not interpret_text(words, now, self._day.trial(SPOKEN)).commands:
+                if not self._asked_for(words):
                     continue
-                let_time_pass(
-                    self._day, self._clock, self._clock.time + timedelta(seconds=_APART_S), self._clock_speaks
-                )
+                self._pass(_APART_S)
                 self._say(SaidLine(whenever.line, self._clock.time.time(), whenever.name, words, agreed))
         self._tell(message("rehearse-no-end-of-lifts", most=_MOST_LIFTS))
 

@@ -8,12 +8,18 @@ rehearse-backwards = { $given } comes before { $last }, and time only goes on; p
 rehearse-nobody-says = nobody says “{ $given }”; write the name and a colon before what is said, as in rosa: next tile
 rehearse-nobody-called = nobody of the crew is called “{ $given }”; the plan has { $names }
 rehearse-whenever = “{ $given }” is not what somebody says; write: whenever a lift is due, rosa: tile lifted; coverage ninety seven percent!
+rehearse-row = “{ $given }” is no row of phrases; write: for each sample, rosa: next sample; combed straight; sample set; otto: otto reads 84 %
+rehearse-fill = “{ $given }” fills nothing in; write a name and its values, as in for A: rosa 91, 88, 90; otto 86, 84, 88
+rehearse-no-such-letter = no combination of the plan is called { $letter }; there are { $letters }
+rehearse-not-filled = { $letter } says nothing for “{ $name }”, which stands in the row of each sample
+rehearse-filled-for-nothing = “{ $name }” stands nowhere in the row of each sample; write it there in braces, or leave it out of { $letter }
+rehearse-samples-without-row = nothing says what is said of a sample; write for each sample, NAME: ..., and for A: ... with what it fills in
 rehearse-no-words = { $name } says nothing; write after the colon what is said
 rehearse-nothing-said = nothing is said in it; write lines such as 07:30:00 rosa: start area hall
 rehearse-long-line = the line has more than { $most } letters; a phrase is shorter
 rehearse-no-line-before = “{ $given }” is expected of the phrase in the line before, and there is none; put it, without a time, behind a phrase
 rehearse-no-such-area = no area of the plan is called “{ $given }”; did you mean “{ $near }”?
-rehearse-expects-nothing = “{ $given }” is nothing that can be expected; write for instance “hall floor finished”, “tile 7 of hall floor suspect”, “lift 2 of hall floor failed”, “open area-between”, “no open points”, “refused”, “signed”, “at most 110 utterances”, “at most 1200 words”, or “areas[hall floor].set_m2 at least 17”
+rehearse-expects-nothing = “{ $given }” is nothing that can be expected; write for instance “hall floor finished”, “tile 7 of hall floor suspect”, “lift 2 of hall floor failed”, “open area-between”, “no open points”, “refused”, “signed”, “at most 110 utterances”, “at most 1200 words”, of a trial “C, A, B in sample boards” or “A better than B in sample boards”, or “areas[hall floor].set_m2 at least 17”
 
 # --- the folder
 
@@ -63,6 +69,15 @@ rehearse-counted-more = { $what ->
     [utterances] the crew spoke { $count } times
    *[words] the tablet spoke { $count } words
 }
+rehearse-no-row = { $letter ->
+    [batch] a batch is due and nothing says what is said of one (whenever a batch is due, NAME: ...)
+   *[other] nothing more is said of { $letter }: give each name one value, or as many as there are samples of { $letter }
+}
+rehearse-row-made-nothing = { $letter ->
+    [batch] what is said of a batch began none
+   *[other] what is said of { $letter } made no sample
+}
+rehearse-trial-found = there it is { $found }
 rehearse-found = { $path } is { $found }
 rehearse-nothing-there = nothing at all
 rehearse-open = open are { $codes }

@@ -1,0 +1,177 @@
+"""The facts of a mock-up trial."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import chain
+from typing import Any, TypeAlias
+
+from fieldassist.checklist import trying
+from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.plan import AreaPlan, TrialPlan
+from fieldassist.checklist.state import Area
+from fieldassist.facts import model
+from fieldassist.trade.message import Figure
+from fieldassist.trade.quantities import Quantity
+from fieldassist.trial.model import Analysis, Sample
+
+Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
+
+
+def trial_fact(area: Area, told: Tell) -> model.TrialFact | None:
+    """The trial of an area, as far as it is made; None where nothing is tried."""
+    trial = area.plan.trial
+    if trial is None:
+        return None
+    # Numbers are loaded only for a day with a trial.
+    from fieldassist.trial.samples import analysis_of, samples_of
+
+    samples = samples_of(area)
+    drawn = bool(area.progress.orders)
+    return model.TrialFact(
+        place=trial.place,
+        surface=trial.surface,
+        seen=trial.seen,
+        repeats=trial.repeats,
+        readers=list(trial.readers),
+        a_batch=trial.a_batch,
+        combinations=list(_combinations(area, trial, told)),
+        orders=[model.OrderFact(head=one.head, order=list(one.order)) for one in area.progress.orders],
+        planned=trying.planned(area),
+        made=trying.made(area),
+        samples=[_sample(area, sample, told) for sample in samples],
+        analysis=_analysis(analysis_of(area), trial, told) if drawn else None,
+        releases=list(_releases(area)),
+    )
+
+
+def from_trial(plan: AreaPlan) -> model.FromTrialFact | None:
+    """The trial that an area's method was released from, None where it was not."""
+    shown = plan.mock_up.trial if plan.mock_up is not None else None
+    if shown is None:
+        return None
+    return model.FromTrialFact(**{name: getattr(shown, name) for name in model.FromTrialFact.model_fields})
+
+
+def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.CombinationFact]:
+    run = trying.letters_run(area.plan, area.checklist)
+    out = trying.ruled_out(area.plan, area.checklist)
+    for letter, one in trial.by_letter.items():
+        yield model.CombinationFact(
+            letter=letter,
+            told=told(trying.told(one)),
+            notch=one.notch,
+            family=one.family,
+            width_mm=_canonical(one.width),
+            depth_mm=_canonical(one.depth),
+            spacing_mm=_canonical(one.spacing),
+            angle_degrees=one.angle,
+            sides=one.sides,
+            back=one.back,
+            movement=one.movement,
+            slide_mm=None if one.slide is None else _canonical(one.slide),
+            seating=one.seating,
+            seconds=None if one.seconds is None else round(_canonical(one.seconds) * 60, 6),
+            mortar=one.mortar,
+            shown=one.shown,
+            run=letter in run,
+            ruled_out=[told(reason) for reason in out.get(letter, ())],
+            bed_mm=round(trying.looked_at(area.plan, area.checklist, letter).bed_mm, 6),
+        )
+
+
+def _sample(area: Area, sample: Sample, told: Tell) -> model.SampleFact:
+    return model.SampleFact(
+        number=sample.number,
+        letter=sample.letter,
+        place=sample.place,
+        batch=sample.batch,
+        age_min=sample.age_min,
+        readings=[model.EyeFact(reader=one.reader, percent=one.percent) for one in sample.readings],
+        counted=sample.counted,
+        void_mm2=sample.void_mm2,
+        edges_full=sample.edges_full,
+        bed_mm=[round(bed, 6) for bed in sample.bed_mm],
+        by_mass_mm=None if sample.by_mass_mm is None else round(sample.by_mass_mm, 6),
+        effort=sample.effort,
+        air=sample.air,
+        spoiled=None if sample.spoiled is None else told(sample.spoiled),
+        photo=sample.photo,
+        counts=sample.counts,
+        at=area.progress.samples[sample.number].at.wall,
+    )
+
+
+def _analysis(said: Analysis, trial: TrialPlan, told: Tell) -> model.AnalysisFact:
+    from fieldassist.trial import telling
+
+    asked = tuple(zip(said.gains, trial.questions, strict=True))
+    settled = telling.more(said)
+    sentences = chain(
+        telling.verdict(said), telling.ties(said), () if settled is None else (settled,), telling.doubts(said)
+    )
+    return model.AnalysisFact(
+        claim=said.claim,
+        best=said.best,
+        ranking=[one.letter for one in said.estimates if one.mean is not None],
+        contenders=list(said.contenders),
+        ties=[list(group) for group in said.ties],
+        estimates=[
+            model.EstimateFact(**{name: _rounded(getattr(one, name)) for name in model.EstimateFact.model_fields})
+            for one in said.estimates
+        ],
+        differences=[
+            model.DifferenceFact(**{name: _rounded(getattr(one, name)) for name in model.DifferenceFact.model_fields})
+            for one in said.differences
+        ],
+        gains=[
+            model.GainFact(
+                asked=told(telling.question(question)),
+                part=gain.part,
+                pairs=[list(pair) for pair in gain.pairs],
+                points=_rounded(gain.points),
+                low=_rounded(gain.low),
+                high=_rounded(gain.high),
+                p=_rounded(gain.p),
+                by=gain.by,
+                each=[_rounded(points) for points in gain.each],
+                found=gain.found,
+                told=told(telling.gain(gain, question)),
+            )
+            for gain, question in asked
+        ],
+        df=said.df,
+        spread=_rounded(said.spread),
+        wide=said.wide,
+        batch_sd=_rounded(said.batch_sd),
+        age_per_h=_rounded(said.age_per_h),
+        more=said.more,
+        told=[told(sentence) for sentence in sentences],
+    )
+
+
+def _releases(area: Area) -> Iterator[model.TrialReleaseFact]:
+    for release in area.progress.released:
+        shown = release.made.trial
+        assert shown is not None  # a release is made from what the trial has shown
+        yield model.TrialReleaseFact(
+            letter=release.letter,
+            areas=list(release.areas),
+            by=release.name,
+            deputy_for=release.deputy_for,
+            why=shown.why,
+            mean=shown.mean,
+            low=shown.low,
+            high=shown.high,
+            chance=shown.chance,
+            at=release.at.wall,
+            event=release.seq,
+        )
+
+
+def _canonical(given: Quantity) -> float:
+    return round(canonical(given), 6)
+
+
+def _rounded(value: Any) -> Any:
+    return round(value, 4) if isinstance(value, float) else value
