@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -23,6 +23,9 @@ from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.moment import SPOKEN
 from fieldassist.checklist.open_points import unanswered
 from fieldassist.checklist.plan import Written
+from fieldassist.checklist.state import Area
+from fieldassist.checklist.trying import made
+from fieldassist.cli.demo_samples import SpokenLine, SpokenSamples
 from fieldassist.cli.hearing import recognizer as load
 from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, date_option, model_option
 from fieldassist.cli.problems import told
@@ -40,6 +43,7 @@ from fieldassist.rehearsal.by_hand import ByHand
 from fieldassist.rehearsal.play import seed_from
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import Figure, Message, Several, message
+from fieldassist.trial.model import Claim
 from fieldassist.voice.audio import AudioProblem, read_audio
 from fieldassist.voice.recognizer import Recognizer
 from fieldassist.voice.speaker import Speaker, find_speaker
@@ -75,6 +79,13 @@ class ByHandEntry(Written):
     typed: str
 
 
+class SamplesEntry(Written):
+    """From here on the samples of an area's trial are made, in the order in which the tablet asks for them."""
+
+    at: ClockTime
+    samples: str
+
+
 class ExpectedLift(Written):
     """A lift that the day should hold."""
 
@@ -83,8 +94,23 @@ class ExpectedLift(Written):
     passed: bool
 
 
+class ExpectedTrial(Written):
+    """What the trial of an area should come to. made, spoiled: samples; contenders: best first, worse: letters that are
+    worse beyond noise, found: parts of planned questions whose gain is, released: letter and areas."""
+
+    made: int
+    spoiled: int
+    ruled_out: tuple[str, ...]
+    claim: Claim
+    best: str
+    contenders: tuple[str, ...]
+    worse: tuple[str, ...]
+    found: tuple[str, ...]
+    released: dict[str, tuple[str, ...]]
+
+
 class Expectation(Written):
-    """What the day should come to."""
+    """What the day should come to; trials: by area."""
 
     finished: tuple[str, ...]
     unfinished: tuple[str, ...]
@@ -97,11 +123,12 @@ class Expectation(Written):
     open: tuple[str, ...]
     signed_by: str
     sealed: bool
+    trials: dict[str, ExpectedTrial] = Field(default_factory=dict)
 
 
 class Scenario(Written):
     """A day in recordings. signs: who signs at its end, with this invented PIN, and confirms with it what
-    was called out in that name; seed: words from which the lots come.
+    was called out in that name; seed: words from which the lots come; samples: what is said of those of a trial.
     """
 
     plan: str
@@ -111,11 +138,28 @@ class Scenario(Written):
     pin: str
     seed: str
     expect: Expectation
-    utterances: Annotated[tuple[Utterance | ByHandEntry, ...], Field(min_length=1)]
+    samples: SpokenSamples | None = None
+    utterances: Annotated[tuple[Utterance | ByHandEntry | SamplesEntry, ...], Field(min_length=1)]
+
+    def played(self, day: Day, on: date) -> Iterator[Utterance | ByHandEntry]:
+        """Its entries, with those of each sample as the day asks for it."""
+        for entry in self.utterances:
+            if not isinstance(entry, SamplesEntry):
+                yield entry
+            elif self.samples is not None:
+                for at, line in self.samples.played(day, _moment(on, entry.at, self.offset)):
+                    yield self._of_sample(self.samples, f"{at:%H:%M:%S}", line)
+
+    @staticmethod
+    def _of_sample(samples: SpokenSamples, at: str, line: SpokenLine) -> Utterance | ByHandEntry:
+        if line.typed:
+            return ByHandEntry(at=at, by=line.by, typed=line.typed)
+        file, voice = samples.recording(line), samples.voices[line.by]
+        return Utterance(file=file, at=at, voice=voice, said=line.said, speed=samples.speed)
 
     @property
     def recorded(self) -> tuple[Utterance, ...]:
-        """What is played from recordings."""
+        """What is played from recordings, besides what is said of samples."""
         return tuple(one for one in self.utterances if isinstance(one, Utterance))
 
 
@@ -142,14 +186,15 @@ def play(
     speaker: Speaker,
     tell: Callable[[Figure], None],
     on: date | None = None,
+    file: str = "scenario.yaml",
 ) -> Played:
     """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
 
     tell: called with each line of progress; on: the day's date, None for today's, since it is a rehearsal, whatever
-    date its plan has. The day's own files of an earlier demo in `out` are replaced.
+    date its plan has; file: the scenario's. The day's own files of an earlier demo in `out` are replaced.
     """
     on = on or datetime.now().astimezone().date()
-    scenario = load_file(folder / "scenario.yaml", Scenario)
+    scenario = load_file(folder / file, Scenario)
     plan = load_plan(folder / scenario.plan)
     checklists, refused = load_folder(shipped("checklists"))
     for wrong in refused:
@@ -185,8 +230,8 @@ def play(
             tell(message("cli-demo-clock", at=f"{clock.time:%H:%M:%S}", said=answer.say))
             say(speaking.clock(day, answer))
 
-        total = len(scenario.utterances)
-        for number, utterance in enumerate(scenario.utterances, start=1):
+        by_hand = 0
+        for number, utterance in enumerate(scenario.played(day, on), start=1):
             # A recording that starts before the last one has ended is played right after it.
             let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), clock_speaks)
             if isinstance(utterance, Utterance):
@@ -195,7 +240,8 @@ def play(
                 fates[outcome.fate] += 1
             else:
                 _, outcome = hand.come_to(utterance.by, utterance.typed)
-            tell(_line(day, f"{number:3}/{total}", utterance, outcome))
+                by_hand += 1
+            tell(_line(day, f"{number:3}", utterance, outcome))
             told_back = speaking.reply(day, outcome)
             say(told_back)
             if told_back.whole is not None:
@@ -208,7 +254,6 @@ def play(
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
         tell(message("cli-demo-unspoken", count=len(failed), why=str(failed[0])))
-    by_hand = total - len(scenario.recorded)
     return Played(fates, by_hand, database, pdf, lines, pages, fingerprint, speaking.counts, differences)
 
 
@@ -313,18 +358,44 @@ def compare(day: Day, fates: Counter[Fate], expect: Expectation) -> list[Message
     check("refused", expect.refused, fates[Fate.REFUSED])
     check("signed-by", expect.signed_by, state.signed[-1] if state.signed else "-")
     check("sealed-day", expect.sealed, state.sealed)
+    for name, wanted in expect.trials.items():
+        _compare_trial(state.areas.get(name), wanted, check)
     check("open-points", sorted(expect.open), sorted(point.told.code for point in unanswered(state)))
     return found
+
+
+def _compare_trial(area: Area | None, expect: ExpectedTrial, check: Callable[[str, object, object], None]) -> None:
+    """Where a trial differs from what the scenario says it should have come to."""
+    from fieldassist.trial.samples import analysis_of
+
+    if area is None:
+        check("made", expect.made, 0)
+        return
+    said, progress = analysis_of(area), area.progress
+    check("made", expect.made, made(area))
+    check("spoiled", expect.spoiled, sum(sample.spoiled is not None for sample in progress.samples.values()))
+    check("ruled-out", sorted(expect.ruled_out), sorted(progress.ruled_out))
+    check("claim", expect.claim, said.claim)
+    check("best", expect.best, said.best)
+    check("contenders", sorted(expect.contenders), sorted(said.contenders))
+    worse = {one.worse for one in said.differences if one.differs and one.better == said.best}
+    check("worse", sorted(expect.worse), sorted(worse))
+    check("found", sorted(expect.found), sorted(gain.part for gain in said.gains if gain.found))
+    check("released", expect.released, {one.letter: one.areas for one in progress.released})
 
 
 # --- command line -------------------------------------------------------------------------------------------------
 
 
-def _demo(terminal: Terminal, out: Path, scenario: Path | None, on: date | None, model: str | None) -> int:
+def _demo(
+    terminal: Terminal, out: Path | None, scenario: Path | None, trial: bool, on: date | None, model: str | None
+) -> int:
+    out = out or Path("demo-trial" if trial else "demo-day")
     readings = out / "read-back"
     shutil.rmtree(readings, ignore_errors=True)
     folder = scenario or shipped("assets") / "demo"
-    played = play(folder, out, load(model), find_speaker(readings), terminal.tell, on)
+    file = "trial.yaml" if trial else "scenario.yaml"
+    played = play(folder, out, load(model), find_speaker(readings), terminal.tell, on, file)
     counts = (f"{terminal.say(f'fate-{fate.name.lower()}')} {played.fates[fate]}" for fate in Fate)
     total = sum(played.fates.values())
     terminal.tell("\n" + terminal.say("demo-heard", total=total, counts=", ".join(counts), hand=played.by_hand))
@@ -345,8 +416,9 @@ def _demo(terminal: Terminal, out: Path, scenario: Path | None, on: date | None,
 job = Job(
     "demo",
     _demo,
-    Option("--out", metavar="DIR", type=FOLDER, default="demo-day"),
+    Option("--out", metavar="DIR", type=FOLDER),
     Option("--scenario", metavar="DIR", type=FOLDER),
+    Option("--trial", is_flag=True),
     date_option(),
     model_option(),
 )

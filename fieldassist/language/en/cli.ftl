@@ -335,8 +335,9 @@ cli-rehearse-held = { $total ->
    *[other] { $held } of { $total } expectations came.
 }
 cli-progress-rehearsal = Rehearsal
-cli-demo = play an invented site's day from recordings to its daily PDF
-cli-demo-out = where it goes [demo-day]
+cli-demo = play an invented site's day, or its mock-up trial, from recordings to the printed pages
+cli-demo-out = where it goes [demo-day, or demo-trial]
+cli-demo-trial = play the mock-up trial of the week before instead
 cli-demo-scenario = another scenario folder
 cli-demo-line = { $number } { $at } { $fate } “{ $words }” = { $meant }
 cli-demo-answer = {"                "}-> { $answer }
@@ -363,6 +364,15 @@ cli-demo-refused = refused
 cli-demo-signed-by = signed by
 cli-demo-sealed-day = sealed
 cli-demo-open-points = open points
+cli-demo-made = samples made
+cli-demo-spoiled = samples spoiled
+cli-demo-ruled-out = ruled out
+cli-demo-claim = what may be claimed
+cli-demo-best = best
+cli-demo-contenders = still in the running
+cli-demo-worse = worse than the best beyond noise
+cli-demo-found = questions whose gain is beyond noise
+cli-demo-released = released
 cli-demo-heard = Heard { $total ->
     [one] 1 recording
    *[other] { $total } recordings
