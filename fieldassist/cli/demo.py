@@ -95,8 +95,11 @@ class ExpectedLift(Written):
 
 
 class ExpectedTrial(Written):
-    """What the trial of an area should come to. made, spoiled: samples; contenders: best first, worse: letters that are
-    worse beyond noise, found: parts of planned questions whose gain is, released: letter and areas."""
+    """What the trial of an area should come to, in whatever order its samples were drawn.
+
+    made, spoiled: samples; contenders, worse: letters that are among those, worse than the best beyond noise; found:
+    parts of planned questions whose gain is beyond noise; released: letter and areas.
+    """
 
     made: int
     spoiled: int
@@ -377,9 +380,9 @@ def _compare_trial(area: Area | None, expect: ExpectedTrial, check: Callable[[st
     check("ruled-out", sorted(expect.ruled_out), sorted(progress.ruled_out))
     check("claim", expect.claim, said.claim)
     check("best", expect.best, said.best)
-    check("contenders", sorted(expect.contenders), sorted(said.contenders))
+    check("contenders", list(expect.contenders), [one for one in expect.contenders if one in said.contenders])
     worse = {one.worse for one in said.differences if one.differs and one.better == said.best}
-    check("worse", sorted(expect.worse), sorted(worse))
+    check("worse", list(expect.worse), [one for one in expect.worse if one in worse])
     check("found", sorted(expect.found), sorted(gain.part for gain in said.gains if gain.found))
     check("released", expect.released, {one.letter: one.areas for one in progress.released})
 

@@ -193,6 +193,11 @@ def date_option() -> Option:
     return Option("--date", "on", metavar="DATE", type=DatePart(), words="date")
 
 
+def trials_option() -> Option:
+    """From which days of mock-up trials the plan takes the methods that were released for its areas."""
+    return Option("--trial", "trials", metavar="DAY", type=FILE, many=True, words="trials")
+
+
 def speak_option() -> Option:
     """How much the tablet says aloud: by the first words of `day.speaking.LEVELS`, which not every job can wait for."""
     return Option("--speak", metavar="LEVEL", type=OneOf("all", "few", "sounds"), default="few", words="speak")
@@ -483,7 +488,7 @@ class Group(Jobs):
         with formatter.section(say("heading-options")):
             formatter.write_dl(self.option_rows(ctx))
         formatter.write_paragraph()
-        formatter.write_text(say(f"{self.name}-more"))
+        formatter.write_text(say(f"{self.name}-about"))
 
     def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
         """The names that begin like this, each with its words; options as the list of all jobs has them."""

@@ -7,7 +7,19 @@ from datetime import date, datetime
 from pathlib import Path
 
 from fieldassist.checklist.loader import load_folder, load_plan
-from fieldassist.cli.parser import FAILED, FILE, FOLDER, OK, Argument, Job, Option, date_option, speak_option
+from fieldassist.cli.begin import rest_on_trials
+from fieldassist.cli.parser import (
+    FAILED,
+    FILE,
+    FOLDER,
+    OK,
+    Argument,
+    Job,
+    Option,
+    date_option,
+    speak_option,
+    trials_option,
+)
 from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.speaking import counted, level_called
@@ -27,10 +39,11 @@ def _rehearse(
     on: date | None,
     checklists: Path | None,
     continues: tuple[Path, ...],
+    trials: tuple[Path, ...],
     seed: str,
     speak: str,
 ) -> int:
-    planned = load_plan(plan)
+    planned = rest_on_trials(terminal, load_plan(plan), trials, "rehearsal")
     read = [read_script(script, planned) for script in scripts]
     known, refused = load_folder(checklists or shipped("checklists"))
     for wrong in refused:
@@ -103,6 +116,7 @@ job = Job(
     date_option(),
     Option("--checklists", metavar="DIR", type=FOLDER),
     Option("--continues", metavar="DAY", type=FILE, many=True),
+    trials_option(),
     Option("--seed", metavar="WORDS", default=SEED),
     speak_option(),
 )

@@ -1,4 +1,5 @@
-"""The day before, of which areas go on: read from its log, or from the bundle that another tablet handed over."""
+"""A day before, of which areas go on or methods were released: read from its log, or from the bundle that another
+tablet handed over."""
 
 from __future__ import annotations
 
@@ -9,13 +10,14 @@ from fieldassist.checklist.carrying import held_of
 from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.fold import fold
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.replanning import plan_of
+from fieldassist.checklist.state import MethodRelease
 from fieldassist.day.session import CannotOpen, told
 from fieldassist.files import UnfitFile, open_regular
 from fieldassist.record.bundle import BundleProblem, open_bundle
 from fieldassist.record.log import DayLog, LogProblem
-from fieldassist.record.seal import check_seals, unsealed_after
+from fieldassist.record.seal import check_releases, check_seals, unsealed_after
 from fieldassist.trade.message import message
 
 
@@ -42,6 +44,33 @@ def read_plan(path: Path) -> DayPlan:
     if plan is None:
         raise CannotOpen(message("day-before-none"))
     return plan
+
+
+def read_released(path: Path, kind: DayKind = "work") -> tuple[MethodRelease, ...]:
+    """The methods that were released from the trials of the day in a log or a bundle, for a day of this kind.
+
+    CannotOpen where it is no whole day, where nothing was released in it, where a PIN's signature is not good, and for
+    work where it is no work: practice and rehearsals prove nothing.
+    """
+    try:
+        events, hashes = _record(path)
+        opened = events[0].body if events else None
+        state = fold(events)
+    except (UnfitFile, BundleProblem, LogProblem, ValueError, KeyError, IndexError) as problem:
+        why = message(problem.code, why=problem.why) if isinstance(problem, UnfitFile) else told(problem)
+        raise CannotOpen(message("day-before-not-whole", file=str(path), why=why)) from problem
+    if not isinstance(opened, DayOpened):
+        raise CannotOpen(message("day-before-none"))
+    if kind == "work" and opened.kind != "work":
+        raise CannotOpen(message("day-trial-no-work", file=str(path), kind=opened.kind))
+    released = tuple(release for area in state.areas.values() for release in area.progress.released)
+    if not released:
+        raise CannotOpen(message("day-trial-none-released", file=str(path)))
+    by_event = {release.seq for release in released}
+    for check in check_releases(events, hashes):
+        if check.seq in by_event and check.why is not None:
+            raise CannotOpen(message("day-trial-release-not-good", file=str(path), event=str(check.seq), why=check.why))
+    return released
 
 
 def _record(path: Path) -> tuple[Sequence[Event], Sequence[str]]:

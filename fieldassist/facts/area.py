@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Literal, TypeAlias
+from collections.abc import Iterator, Mapping
+from typing import Any, Literal
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import methods, proven, rules
@@ -14,13 +14,10 @@ from fieldassist.checklist.spreading import spread_clock
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
-from fieldassist.facts.trial import from_trial, trial_fact
-from fieldassist.trade.message import Figure, message
+from fieldassist.facts.trial import Tell, from_trial, trial_fact
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Quantity, canonical, convert_exact
 from fieldassist.trade.sampling import LiftTally, what_lots_prove
-
-Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
-
 
 _ENDS: Mapping[type, Literal["stopped", "ran out", "over"]] = {
     ev.ClockStopped: "stopped",

@@ -34,7 +34,7 @@ from fieldassist.record.disk import whole_file
 from fieldassist.record.lot_seeds import file_of
 from fieldassist.rehearsal.by_hand import BY_PIN, PLAIN_PHOTO, ByHand
 from fieldassist.rehearsal.expect import AtOnce, CameTo, WantedCount
-from fieldassist.rehearsal.samples import Phrase, due
+from fieldassist.rehearsal.samples import RowPhrase, due
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, SamplesLine, Script, ScriptLine, Whenever
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import Figure, Message, Refused, holds, message
@@ -308,9 +308,7 @@ class _Player:
             samples, batches = area.progress.samples, area.progress.batches
             row = talk.batch if what == "batch" else talk.row(what, [one.letter for one in samples.values()])
             if not row:
-                self._lacks(
-                    line, message("rehearse-no-row", what="batch" if what == "batch" else "sample", letter=what)
-                )
+                self._lacks(line, message("rehearse-no-row", letter=what))
                 return
             if samples or what == "batch":
                 self._pass(60.0 * line.apart_min)
@@ -326,7 +324,7 @@ class _Player:
         self._played.missed.append(missed)
         self._tell(missed.told)
 
-    def _say_row(self, line: int, row: Sequence[Phrase]) -> None:
+    def _say_row(self, line: int, row: Sequence[RowPhrase]) -> None:
         """A row of phrases, each where it is asked for."""
         for phrase in row:
             waits = _WAIT.match(phrase.words)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from fieldassist.checklist.plan import DayPlan, TrialPlan
@@ -17,12 +17,12 @@ from fieldassist.checklist.state import Area
 from fieldassist.trial.order import batches_of
 
 # A letter; or that mortar has to be mixed before the next sample.
-Due: TypeAlias = "Literal['batch'] | str"
+NextDue: TypeAlias = "Literal['batch'] | str"
 _FILLED = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 
 @dataclass(frozen=True, slots=True)
-class Phrase:
+class RowPhrase:
     """One phrase of a row: who says it, and whether a yes follows where one is waited for."""
 
     name: str
@@ -30,7 +30,7 @@ class Phrase:
     agreed: bool = False
 
 
-def due(area: Area) -> Due | None:
+def due(area: Area) -> NextDue | None:
     """What comes next in a trial: a batch, where none is alive or the last one has served as many samples as the order
     reckons with, or the letter of the next sample; None where all are made."""
     trial = area.plan.trial
@@ -58,12 +58,12 @@ class SampleTalk:
     `each`; batch: of a batch.
     """
 
-    each: tuple[Phrase, ...] = ()
+    each: tuple[RowPhrase, ...] = ()
     fills: dict[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
-    instead: dict[tuple[str, int], tuple[Phrase, ...]] = field(default_factory=dict)
-    batch: tuple[Phrase, ...] = ()
+    instead: dict[tuple[str, int], tuple[RowPhrase, ...]] = field(default_factory=dict)
+    batch: tuple[RowPhrase, ...] = ()
 
-    def row(self, letter: str, before: Sequence[str]) -> tuple[Phrase, ...] | None:
+    def row(self, letter: str, before: Sequence[str]) -> tuple[RowPhrase, ...] | None:
         """What is said of the next sample of this letter; None where the script has no more.
 
         before: the letters of the samples that came up before, in their order.
@@ -78,10 +78,10 @@ class SampleTalk:
         if any(1 < len(of_name) <= taken for of_name in values.values()):
             return None
         filled = {name: of_name[taken if len(of_name) > 1 else 0] for name, of_name in values.items()}
-        return tuple(Phrase(one.name, _FILLED.sub(lambda m: filled[m[1]], one.words), one.agreed) for one in self.each)
+        return tuple(replace(one, words=_FILLED.sub(lambda m: filled[m[1]], one.words)) for one in self.each)
 
 
-def names_in(phrases: Sequence[Phrase]) -> tuple[str, ...]:
+def names_in(phrases: Sequence[RowPhrase]) -> tuple[str, ...]:
     """The names that a row of phrases wants to have filled in."""
     return tuple(dict.fromkeys(name for phrase in phrases for name in _FILLED.findall(phrase.words)))
 

@@ -36,7 +36,7 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.printable import printable
 from fieldassist.rehearsal.expect import AtOnce, Expected, NotExpected, read_expectation
-from fieldassist.rehearsal.samples import Phrase, SampleTalk, letters_tried, names_in
+from fieldassist.rehearsal.samples import RowPhrase, SampleTalk, letters_tried, names_in
 from fieldassist.trade.message import Figure, Several, message
 
 # A day of three thousand phrases has 150 kB.
@@ -214,9 +214,9 @@ class _Reader:
             self._wrong(number, message("rehearse-no-such-letter", letter=letter, letters=tried))
         return letter in self._letters
 
-    def _row(self, number: int, text: str) -> tuple[Phrase, ...]:
+    def _row(self, number: int, text: str) -> tuple[RowPhrase, ...]:
         """Phrases in a row, each by whoever is named before it, or before the last one that was."""
-        found: list[Phrase] = []
+        found: list[RowPhrase] = []
         name: str | None = None
         for part in text.split(";"):
             words = part.strip()
@@ -229,7 +229,7 @@ class _Reader:
             if name is None or not phrase:
                 self._wrong(number, message("rehearse-row", given=printable(text[:60])))
                 return ()
-            found.append(Phrase(name, phrase, agreed))
+            found.append(RowPhrase(name, phrase, agreed))
         return tuple(found)
 
     def _values(self, number: int, text: str) -> dict[str, tuple[str, ...]]:

@@ -25,6 +25,7 @@ cli-units = in which units it is written [the plan's own]
 cli-model = speech model: a folder in models/, or a path
 cli-people-folder = folder of people and keys [the tablet's own]
 cli-date = the date on which it is played [today]
+cli-trials = days of mock-up trials, or bundles, whose released methods its areas take
 cli-speak = how much is said aloud: all words, few words or only sounds [few]
 cli-counted = Utterances: { $utterances } ({ $words ->
     [one] 1 word
@@ -58,6 +59,9 @@ cli-misused = That cannot be understood: { $what }
 cli-misused-help = { $command } tells more.
 
 # --- begin
+
+cli-rests-on-trial = { $area }: method { $letter } of the mock-up trial of { $date }, as it was released.
+cli-released-for-others = { $file } releases a method for { $areas }: no area of this plan is called so.
 
 cli-begin = open a new day from a plan file
 cli-begin-plan = YAML with site, crew and areas
@@ -390,12 +394,68 @@ cli-demo-came-out-otherwise = The day did not come out as the scenario says:
 
 cli-trial = try notches and methods side by side, rank them, and release the one that is taken
 cli-heading-trial = In this order
-cli-trial-more = A trial is an area of a day's plan: the same file, checklist, voice, record and seal. `trial new` writes one to change; `begin`, `work` or the tablet run it; `sign`, `report` and `verify` are those of every day.
+cli-trial-about = A trial is an area of a day's plan: the same file, checklist, voice, record and seal. `trial new` writes one to change; `begin`, `work` or the tablet run it; `sign`, `report` and `verify` are those of every day.
 cli-trial-new = write a trial file to change, which works as it is
 cli-trial-new-file = the new file, such as trial.yaml; one that is there is left alone
 cli-trial-file-there = { $file } is there already, and was left as it is. Choose another name.
 cli-trial-unwritten = { $file } could not be written: { $why }.
 cli-trial-written = Written: { $file }. Change in it what is to be tried, then see what it takes and what it can tell:
+
+cli-trial-plan = what a trial takes and can tell, and which combinations the mortar's limits rule out
+cli-trial-plan-file = the trial file (YAML)
+cli-trial-none-planned = No trial in { $file }: an area has one under “trial:”, as the file that `fieldassist trial new` writes.
+cli-trial-checklist = { $area }: with the checklist { $checklist } nothing is tried. Write “checklist: { $able }”.
+cli-trial-design = { $area }: { $samples } samples, { $combinations ->
+    [one] 1 combination
+   *[other] { $combinations } combinations
+} { $repeats ->
+    [one] once
+   *[other] { $repeats } times
+} each, read by { $readers }. Required: { $required }.
+cli-trial-in = {"  "}{ $letter }  { $combination }. Bed { $bed }.
+cli-trial-out = {"  "}{ $letter }  { $combination }. Bed { $bed }. { $shown ->
+    [yes] ONLY SHOWN
+   *[no] RULED OUT
+}: { $reasons }.
+cli-trial-nothing-runs = All of them are ruled out: nothing can be made.
+cli-trial-asked = Asked beforehand: { $question }.
+cli-trial-order = An order such as is drawn from the record once the area is started: { $order }.
+cli-trial-takes = It takes: { $what }
+cli-trial-assumed = Assumed: { $what }
+cli-trial-next-begin = Change the file until that is what you want to know. Then:
+cli-trial-ranking = what the samples say so far: ranking, ties, gains, who may be the best
+cli-trial-ranking-file = the trial's day: its log, pages or bundle
+cli-trial-area = which area's trial, where the day has several
+cli-trial-none-in = No such trial in { $file }. Its trials: { $areas }.
+cli-trial-which = { $file } has several trials; name one with --area: { $areas }.
+cli-trial-not-there = { $area } cannot be gone back to: { $why }
+cli-trial-made = { $area }: { $made } of { $planned } samples made and read.
+cli-trial-not-begun = Its order is drawn when the area is started: say or type “start area { $area }” in `fieldassist work`.
+cli-trial-head-rank = Rank
+cli-trial-head-letter = {""}
+cli-trial-head-contact = Contact
+cli-trial-head-chance = Next tile passes
+cli-trial-head-bed = Bed
+cli-trial-head-samples = n
+cli-trial-head-what = Method
+cli-trial-shown = shown
+cli-trial-ruled-out = Ruled out: { $letter } ({ $combination }): { $why }.
+cli-trial-spoiled = Spoiled: sample { $number }, { $letter }: { $why }. Made again, and kept in the record.
+cli-trial-released = Released: { $letter } for { $areas } by { PERSON($name) }{ $reason ->
+    [yes] , because { $why }
+   *[no] {""}
+}.
+cli-trial-more = more samples of some combinations, behind those that were drawn
+cli-trial-more-letters = which combinations
+cli-trial-more-each = how many more of each [1]
+cli-trial-no-letter = “{ $value }” is no letter of a combination, such as B.
+cli-trial-release = release a method for areas by the foreman's PIN; another than the best takes a reason
+cli-trial-release-method = the combination, by its letter
+cli-trial-release-areas = the areas that it is released for, as their plans call them
+cli-trial-release-why = the reason, where it is not the best
+cli-trial-release-foreman = who releases it [the plan's foreman]
+cli-trial-who-releases = Say with --as who releases it: { $names }.
+cli-trial-next-released = Sign the trial's day as any other, and let the areas' days take the method:
 
 # --- calc
 

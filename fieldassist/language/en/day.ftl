@@ -9,6 +9,12 @@ day-signed-and-sealed = { $part ->
        *[other] Addendum { $part } is signed and sealed.
     }
 day-no-hold = No hold point waits to be released.
+day-trial-no-work = { $file } is a { $kind ->
+    [practice] day of practice
+   *[rehearsal] rehearsal
+}: what was released in it proves nothing, and no work rests on it.
+day-trial-none-released = No method was released in { $file }: the foreman releases one by PIN, on the tablet or with 'fieldassist trial release'.
+day-trial-release-not-good = The release of event { $event } in { $file } is not good: { $why } Nothing rests on it.
 day-no-trial = No trial is open: start its area first.
 day-key-of-other-role = { $role ->
     [none] { PERSON($name) } is not in today's crew. Nothing was signed.

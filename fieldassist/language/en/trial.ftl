@@ -83,8 +83,8 @@ trial-best = Best: { $letter }, { $mean } { $range }.
 trial-best-so-far = Best so far: { $letter }, { $mean } { $range }.
 trial-not-apart = { $letters } cannot be told apart from { $letter }.
 trial-worse = { $count ->
-    [one] { $letters } is worse beyond noise (wrong about one trial in twenty).
-   *[other] { $letters } are worse beyond noise (wrong about one trial in twenty).
+    [one] { $letters } is out of the running for the best (wrong about one trial in twenty).
+   *[other] { $letters } are out of the running for the best (wrong about one trial in twenty).
     }
 trial-no-rank = Not enough samples to rank.
 trial-interval = ({ $low } to { $high })
