@@ -144,13 +144,13 @@ class Scenario(Written):
     samples: SpokenSamples | None = None
     utterances: Annotated[tuple[Utterance | ByHandEntry | SamplesEntry, ...], Field(min_length=1)]
 
-    def played(self, day: Day, on: date) -> Iterator[Utterance | ByHandEntry]:
+    def played(self, day: Day, clock: SimulatedClock, on: date) -> Iterator[Utterance | ByHandEntry]:
         """Its entries, with those of each sample as the day asks for it."""
         for entry in self.utterances:
             if not isinstance(entry, SamplesEntry):
                 yield entry
             elif self.samples is not None:
-                for at, line in self.samples.played(day, _moment(on, entry.at, self.offset)):
+                for at, line in self.samples.played(day, clock, _moment(on, entry.at, self.offset)):
                     yield self._of_sample(self.samples, f"{at:%H:%M:%S}", line)
 
     @staticmethod
@@ -234,7 +234,7 @@ def play(
             say(speaking.clock(day, answer))
 
         by_hand = 0
-        for number, utterance in enumerate(scenario.played(day, on), start=1):
+        for number, utterance in enumerate(scenario.played(day, clock, on), start=1):
             # A recording that starts before the last one has ended is played right after it.
             let_time_pass(day, clock, _moment(on, utterance.at, scenario.offset), clock_speaks)
             if isinstance(utterance, Utterance):

@@ -11,6 +11,7 @@ from typing import Annotated
 from pydantic import Field
 
 from fieldassist.checklist.plan import Letter, Written
+from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.rehearsal.samples import due
 
@@ -65,7 +66,7 @@ class SpokenSamples(Written):
     fill: dict[str, str] = Field(default_factory=dict)
     of: dict[Letter, SpokenLetter]
 
-    def played(self, day: Day, begins: datetime) -> Iterator[tuple[datetime, SpokenLine]]:
+    def played(self, day: Day, clock: SimulatedClock, begins: datetime) -> Iterator[tuple[datetime, SpokenLine]]:
         """The lines of all samples of the area at hand, one by one: each comes of what the one before has led to."""
         at = begins
         while (area := day.state.area) is not None and (what := due(area)) is not None:
@@ -73,12 +74,12 @@ class SpokenSamples(Written):
             lines = self.batch if what == "batch" else self._sample(what, made)
             before = (len(made), len(area.progress.batches))
             for line in lines:
-                at = max(at, day.clock.time) + timedelta(seconds=line.after)
+                at = max(at, clock.time) + timedelta(seconds=line.after)
                 yield at, line
                 # What was heard with doubt is asked back before what was read is read back.
                 for _ in range(2 if line.yes else 0):
                     if day.prompt.waits_for_yes or day.state.pending is not None:
-                        at = max(at, day.clock.time) + timedelta(seconds=1)
+                        at = max(at, clock.time) + timedelta(seconds=1)
                         yield at, SpokenLine(by=line.by, after=1, said="yes")
             at += timedelta(seconds=self.apart)
             now = day.state.areas[area.plan.name].progress

@@ -41,7 +41,8 @@ from fieldassist.trade.message import Figure, Several, message
 
 # A day of three thousand phrases has 150 kB.
 _MOST_BYTES = 1_000_000
-_LONGEST = 1500  # letters of a line
+_LONGEST = 500  # letters of a line
+_LONGEST_ROW = 2000  # of one that holds a row of phrases
 _MOST_PROBLEMS = 20
 _APART_MIN = 2
 _TIMED = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?(?:\s+(.*))?$")
@@ -165,8 +166,9 @@ class _Reader:
         text = re.split(r"(?:^|\s)#", written, maxsplit=1)[0].strip()
         if not text:
             return
-        if len(text) > _LONGEST:
-            self._wrong(number, message("rehearse-long-line", most=_LONGEST))
+        most = _LONGEST_ROW if text.startswith(("for ", "whenever ")) else _LONGEST
+        if len(text) > most:
+            self._wrong(number, message("rehearse-long-line", most=most))
         elif timed := _TIMED.match(text):
             self._timed(number, timed)
         elif expected := _EXPECT.match(text):

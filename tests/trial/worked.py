@@ -139,7 +139,7 @@ class Crew:
         beds = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
         for words in (void, "edges full", *beds):
             self.say(words)
-        for words in ("effort fair", "no air", "yes"):
+        for words in ("effort fair", "free of air", "yes"):
             self.say(words)
         return letter
 
