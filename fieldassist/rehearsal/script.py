@@ -13,9 +13,9 @@ lift is due" is said then, each phrase where it is asked for, from that line on 
 
 Nor can the order of a trial's samples. What is said of them stands by the letter of their combination:
 
-    for each sample, rosa: next sample; combed straight; sample set; pressed; ...; rosa reads {rosa} %; otto: otto reads {otto} %
+    for each sample, rosa: next sample; spread; combed straight; sample set; pressed; ...; rosa reads {rosa} %; otto: otto reads {otto} %
     for A: rosa 91, 88, 90; otto 86, 84, 88          each name one value, or one for each sample of A in turn
-    for sample 2 of A, rosa: next sample; combed straight; sample ruined ridges broke       in place of the row
+    for sample 2 of A, rosa: next sample; spread; combed straight; sample ruined ridges broke       in place of the row
     whenever a batch is due, rosa: next batch; 1 bag; water 6 L; batch mixed; wait 8 min; remixed
     08:00:00 samples, 5 min apart                    all that are due now, in their order; or: 3 samples
 
