@@ -14,7 +14,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from fieldassist.trade.contact import normal_quantile, on_scale
+from fieldassist.trade.contact import normal_below, normal_quantile, on_scale
 from fieldassist.trial.draws import DRAWS, LIMIT, Tests, dice, drawn_together, errors, tests
 from fieldassist.trial.gains import gain
 from fieldassist.trial.model import Analysis, Chance, Claim, Design, Difference, Estimate, Gain, Sample
@@ -45,6 +45,9 @@ REPEATS_AT_HIGH = 5
 WORTH_FINDING = (90.0, 95.0)
 POWER = 0.8
 MOST_MORE = 20
+
+_Z = np.linspace(-8, 8, 6401)
+_BELOW = np.array([normal_below(z) for z in _Z.tolist()])
 
 _STEPS: tuple[tuple[float, Chance], ...] = (
     (0.1, "under 1 in 10"),
@@ -77,9 +80,8 @@ def analyse(
     differences = _differences(fitted, means, found, claim)
     estimates = _in_the_running(_estimates(samples, design, fitted, prior, means), found, claim)
     if claim == "ranks":
-        chances = drawn_together(fitted, prior, seed, draws)
         estimates = [_ranked(one, estimates, differences) for one in estimates]
-        estimates = [_with_chance(one, design, fitted, *chances) for one in estimates]
+        estimates = _with_chances(estimates, design, fitted, *drawn_together(fitted, prior, seed, draws))
     contenders = tuple(one.letter for one in estimates if one.contender)
     return Analysis(
         estimates=tuple(estimates),
@@ -244,27 +246,35 @@ def _ties(letters: Sequence[str], differences: Sequence[Difference]) -> tuple[tu
     return tuple(group for group in groups if len(group) > 1)
 
 
-def _with_chance(one: Estimate, design: Design, fitted: Fit, drawn: Array, spreads: Array) -> Estimate:
-    """With the chance that the next tile meets the requirement, and that its mean is as good as the best one's.
+def _with_chances(
+    estimates: list[Estimate], design: Design, fitted: Fit, drawn: Array, spreads: Array
+) -> list[Estimate]:
+    """With the chance that the next tile meets the requirement, and that the mean is as good as the best one's.
 
     drawn, spreads: means drawn to their common one, and spreads (`draws.drawn_together`).
     """
-    place = fitted.index(one.letter)
-    if place is None or one.samples < LEAST_REPEATS:
-        return one
-    limit = on_scale(max(0.0, design.requirement - HALF_STEP))
-    passes = float(_below((drawn[:, place] - limit) / spreads[:, place]).mean())
-    near_best = None
-    if one.eligible:
-        percent = mean_percents(drawn, spreads)
-        rivals = [index for index, letter in enumerate(fitted.letters) if letter in design.eligible]
-        near_best = float((percent[:, place] >= percent[:, rivals].max(axis=1) - NEAR_POINTS).mean())
-    return replace(one, passes=passes, chance=told(passes, one.samples, design.requirement), near_best=near_best)
+    passes = _below((drawn - on_scale(max(0.0, design.requirement - HALF_STEP))) / spreads).mean(axis=0)
+    percent = mean_percents(drawn, spreads)
+    rivals = [index for index, letter in enumerate(fitted.letters) if letter in design.eligible]
+    near = (percent >= percent[:, rivals].max(axis=1, keepdims=True) - NEAR_POINTS).mean(axis=0) if rivals else passes
+    told_ = []
+    for one in estimates:
+        place = fitted.index(one.letter)
+        if place is not None and one.samples >= LEAST_REPEATS:
+            chance = float(passes[place])
+            one = replace(
+                one,
+                passes=chance,
+                chance=told(chance, one.samples, design.requirement),
+                near_best=float(near[place]) if one.eligible else None,
+            )
+        told_.append(one)
+    return told_
 
 
 def _below(z: Array) -> Array:
-    """The share of the standard normal distribution below each figure."""
-    return np.array([0.5 * math.erfc(-one / math.sqrt(2)) for one in z.tolist()])
+    """The share of the standard normal distribution below each figure, to 1e-6: from a fine table."""
+    return np.asarray(np.interp(z, _Z, _BELOW))
 
 
 def told(passes: float, samples: int, requirement: float) -> Chance:

@@ -165,8 +165,8 @@ class Analysis:
     letters none of which can be told apart from another one, in order of the estimates, only those of two and more;
     best: the eligible one with the highest mean, None without samples; contenders: the letters still in the running,
     best first; gains: one for each planned question, in its order; claim: how much may be said; df: residual degrees of
-    freedom; spread: of one sample on the scale of contact, prior_spread: what was assumed of it beforehand, wide: it was
-    found so much wider that intervals may be too narrow; batch_sd, age_per_h: what batch and mortar's age do there;
+    freedom; spread: of one sample on the scale of contact, prior_spread: what was assumed of it beforehand, wide: it
+    was found so much wider that intervals may be too narrow; batch_sd, age_per_h: what batch and mortar's age do there;
     readers: how many read; more: so many more of each contender would show a difference like 90 against 95 % between
     them in four trials of five, 0 where fewer than two are left or it would have shown already, None where over 20
     would be needed; reading_spread: of one reader's readings of the same sample, there, None where too few samples were

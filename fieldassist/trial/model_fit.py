@@ -38,8 +38,8 @@ class Prior:
     """
 
     spread: float = 0.45
-    weight: float = 3.0
-    own: float = 6.0
+    weight: float = 4.0
+    own: float = 20.0
     batch: float = 0.3
     batch_weight: float = 3.0
     reader: float = 0.25
