@@ -1,6 +1,6 @@
 """Simulated trials hold their analysis to its targets: `python -m tests.simulate_trials` counts in full.
 
-Worlds are assumed, not seen. Contact of one tile spreads by 0.40 on the logit scale about its combination's (8 points at
+Worlds are assumed, not seen. Contact of a tile spreads by 0.40 on the logit scale about its combination's (8 points at
 75 %, 2 at 95); batches differ by 0.3, mortar ages within a batch (to -0.7, bent) and hands tire (to -0.2); each of two
 readers has a level of his own (0.25) and reads in steps of 5 below 90 and of 1 above, with an error of 0.30. One sample
 in twenty is spoiled and made again at the end. Beside the logit world: skewed ones (beta), spreads from 0.2 to 0.8

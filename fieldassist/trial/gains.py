@@ -2,7 +2,7 @@
 
 Pairs are of samples: the first of the one with the first of the other, and so on, less what batch and age do. From six
 pairs on every sign is flipped, which assumes no distribution; with fewer no flip can convince, and Student's t does.
-Two combinations, or pairs whose batches cannot be shared (each mortar has its own), are compared by the model.
+Two combinations are compared by the model, and so are mortars: each has batches of its own, which no pair shares.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def gain(fitted: Fit, prior: Prior, part: str, pairs: Pairs, seed: str, may_rank
     differences = _sample_pairs(fitted, places)
     fewest = int(fitted.counts[places].min()) if seen else 0
     by: Literal["t on pairs", "sign flip", "contrast"]
-    if len(seen) == 1 or not np.array_equal(fitted.part[first], fitted.part[second]):
+    if len(seen) == 1 or part == "mortar":
         by = "contrast"
         shift = _contrast(fitted, prior, first, second, seed, draws)
         claim = may_rank and fewest >= 3
