@@ -38,7 +38,8 @@ BINS = (0.0, 0.1, 0.28, 0.5, 0.7, 0.9, 1.0)
 
 
 def logit(percent: Array | float) -> Array:
-    return np.log(np.asarray(percent) / (100 - np.asarray(percent)))
+    inside = np.clip(percent, 1e-4, 100 - 1e-4)
+    return np.asarray(np.log(inside / (100 - inside)))
 
 
 def expit(y: Array) -> Array:
@@ -87,7 +88,7 @@ def _tiles(dice_: np.random.RandomState, world: World, centre: Array, spread: Ar
     """Contact of tiles, 0 to 1, about these places of the logit scale."""
     if world.truth == "beta":
         share = expit(centre)
-        return np.clip(dice_.beta(60 * share, 60 * (1 - share)), 1e-4, 1 - 1e-4)
+        return np.clip(dice_.beta(50 * share, 50 * (1 - share)), 1e-4, 1 - 1e-4)
     if world.truth == "heavy":
         return expit(centre + spread * dice_.standard_t(3, centre.shape) / np.sqrt(3))
     return expit(centre + spread * dice_.standard_normal(centre.shape))
@@ -153,9 +154,9 @@ class Counted:
 
     covered, covered_high: of each interval whether it holds the truth, of all and where the truth is over 93; false: of
     each trial whether combinations that are truly alike were told apart; kept: the truly best one is among the
-    contenders; near: the one named best is within 2 points of it; found: pairs truly apart that were told apart; gains:
-    of each planned question whether it was found; stated, passes: chances as reckoned and as they are; chances: as
-    told; wide: the spread was called wide.
+    contenders; near: the one named best is within 2 points of it; found: of the pairs asked about, whether they were
+    told apart among all pairs; gains: of each planned question whether it was found; stated, passes: chances as
+    reckoned and as they are; chances: as told.
     """
 
     covered: list[bool] = field(default_factory=list)
@@ -168,7 +169,6 @@ class Counted:
     stated: list[float] = field(default_factory=list)
     passes: list[float] = field(default_factory=list)
     chances: list[Chance] = field(default_factory=list)
-    wide: list[bool] = field(default_factory=list)
 
     def add(self, one: Trial, said: Analysis) -> None:
         true = dict(zip(one.design.letters, one.mean, strict=True))
@@ -186,13 +186,15 @@ class Counted:
                 self.chances.append(each.chance)
         apart = [(pair.differs is True, centre[pair.better] != centre[pair.worse]) for pair in said.differences]
         self.false.append(any(differs and not truly for differs, truly in apart))
-        self.found += [differs for differs, truly in apart if truly]
+        asked = {frozenset(pair) for pairs in one.design.pairs for pair in pairs}
+        self.found += [
+            pair.differs is True for pair in said.differences if frozenset((pair.better, pair.worse)) in asked
+        ]
         # Of several that are alike the first stands for the best: each of them is as often put out.
         best = max(one.design.letters, key=centre.__getitem__)
         self.kept.append(best in said.contenders)
         self.near.append(said.best is not None and bool(true[said.best] >= max(true.values()) - NEAR_POINTS))
         self.gains.append(tuple(gain.found for gain in said.gains))
-        self.wide.append(said.wide)
 
     def __add__(self, other: Counted) -> Counted:
         return Counted(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
@@ -275,6 +277,7 @@ class Line:
 def covers(full: float) -> Iterator[Line]:
     """Intervals, contenders and chances where means are drawn; full: share of the full count."""
     chances: dict[tuple[Truth, float], Counted] = {}
+    high: dict[tuple[Truth, int], list[bool]] = {}
     for truth in TRUTHS:
         for k, n in product((4, 8, 12), (2, 3, 5)):
             trials = {4: 300, 8: 400 if n > 2 else 150, 12: 100}[k]
@@ -285,10 +288,12 @@ def covers(full: float) -> Iterator[Line]:
                 both += one
             said = f"{truth}, {k} x {n}"
             yield Line(f"cover, {said}", share(both.covered), 0.93, 0.985)
-            yield Line(f"cover over 93, {said}", share(both.covered_high), 0.90)
+            high[truth, n] = high.get((truth, n), []) + both.covered_high
             yield Line(f"best kept, {said}", share(both.kept), 0.93)
             if k == 8 and n > 2:
                 yield Line(f"best named within 2 points, {said}", share(both.near), 0.85 if n == 3 else 0.90)
+    for (truth, n), inside in high.items():
+        yield Line(f"cover where the mean is over 93, {truth}, {n} of each", share(inside), 0.90)
     for (truth, limit), one in chances.items():
         bent = limit == 95 and truth in ("beta", "add")
         for stated, true, many in one.bins():
@@ -323,7 +328,7 @@ def falses(full: float) -> Iterator[Line]:
 
 def powers(full: float) -> Iterator[Line]:
     """85 against 95 percent: how often it is found among all pairs of eight, and as a planned question."""
-    world = World("logit", 8, 5, (85.0, 95.0) + (85.0,) * 6, pairs=_paired(1))
+    world = World("logit", 8, 5, (85.0, 95.0, 75.0, 80.0, 88.0, 90.0, 92.0, 97.0), pairs=_paired(1))
     one = count(world, int(full * 500))
     yield Line("found among all pairs, 8 x 5, 85 and 95", share(one.found), 0.65)
     yield Line("found as planned, 8 x 5, 85 and 95", share([gains[0] is True for gains in one.gains]), 0.90)

@@ -12,7 +12,7 @@ two to five samples their own spread is hardly known. Sizes of these assumptions
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -38,7 +38,7 @@ class Prior:
     """
 
     spread: float = 0.45
-    weight: float = 4.0
+    weight: float = 5.0
     own: float = 20.0
     batch: float = 0.3
     batch_weight: float = 3.0
@@ -51,7 +51,7 @@ class Fit:
     """The model fitted to N samples of k combinations.
 
     letters: of the k; counts: samples of each, (k,); means: (k,); weights: the means are weights @ y, (k, N); which:
-    the combination of each sample, (N,); rest: y less batch and age, (N,); df: residual degrees of freedom; squares:
+    the combination of each sample, (N,); y: its value, (N,); df: residual degrees of freedom; squares:
     sum of squared residuals, own_squares: of each combination, (k,); part: which combinations share batches, (k,), from
     0; doubt: what the batches' variance weighs in each part's level, nothing where there is one part; batch_df,
     batch_sd: between batches; age_per_h: the change with an hour of the mortar's age.
@@ -62,7 +62,7 @@ class Fit:
     means: Array
     weights: Array
     which: Whole
-    rest: Array
+    y: Array
     df: int
     squares: float
     own_squares: Array
@@ -79,11 +79,11 @@ class Fit:
     def common_variance(self, prior: Prior, safe: bool = False) -> float:
         """The variance of samples; safe: not drawn to what was assumed where the samples spread wider, for tests."""
         drawn = (prior.weight * prior.spread**2 + self.squares) / (prior.weight + self.df)
-        return max(drawn, self.squares / self.df) if safe and self.df else drawn
+        return float(max(drawn, self.squares / self.df) if safe and self.df else drawn)
 
     def own_df(self, prior: Prior) -> Array:
         """How many degrees of freedom each combination's spread rests on, (k,)."""
-        return prior.own + self.counts * (self.df / max(1, self.counts.sum()))
+        return np.asarray(prior.own + self.counts * (self.df / len(self.which)))
 
     def own_variances(self, prior: Prior, safe: bool = False) -> Array:
         """The variance of samples of each combination, (k,)."""
@@ -167,51 +167,43 @@ def fit(samples: Sequence[Sample], letters: Sequence[str], prior: Prior) -> Fit:
     which = np.array([seen.index(one.letter) for one in samples])
     batches = sorted({one.batch for one in samples})
     batch = np.array([batches.index(one.batch) for one in samples])
-    age = np.array([one.age_min / 60 for one in samples])
     part = _parts(which, batch, len(seen))
-    of_sample = part[which]
-    combos = (which[:, None] == np.arange(len(seen))).astype(float)
-    dummies = _batch_columns(batch, of_sample, len(batches))
-    whole = np.column_stack([combos, dummies])
-    ages = np.column_stack([whole, age - age.mean()])
+    dummies = _batch_columns(batch, part[which], len(batches))
+    whole = np.column_stack([which[:, None] == np.arange(len(seen)), dummies]).astype(float)
+    age = np.array([one.age_min / 60 for one in samples])
+    with_age = np.column_stack([whole, age - age.mean()])
     # Where age cannot be told from combination and batch it stays out: too few samples, or all of one age.
-    aged = bool(np.linalg.matrix_rank(ages) > np.linalg.matrix_rank(whole))
-    whole = ages if aged else whole
+    aged = bool(np.linalg.matrix_rank(with_age) > np.linalg.matrix_rank(whole))
+    whole = with_age if aged else whole
     inverse = np.linalg.pinv(whole)
     found = inverse @ y
-    left = y - whole @ found
     df = len(y) - int(np.linalg.matrix_rank(whole))
     # A model that fits every sample leaves rounding alone.
-    squared = left**2 if df else np.zeros(len(y))
-    effects = dummies @ found[len(seen) : len(seen) + dummies.shape[1]]
-    noise = dummies @ inverse[len(seen) : len(seen) + dummies.shape[1]]
-    parts = int(part.max()) + 1
-    assumed = Fit(
+    squared = (y - whole @ found) ** 2 if df else np.zeros(len(y))
+    doubt = _doubt(batch, part[which], int(part.max()) + 1)
+    fitted = Fit(
         letters=seen,
         counts=np.bincount(which, minlength=len(seen)),
         means=found[: len(seen)],
         weights=inverse[: len(seen)],
         which=which,
-        rest=y - whole[:, len(seen) :] @ found[len(seen) :],
+        y=y,
         df=df,
         squares=float(squared.sum()),
         own_squares=np.bincount(which, weights=squared, minlength=len(seen)).astype(float),
         part=part,
-        doubt=_doubt(batch, of_sample, parts),
-        batch_df=prior.batch_weight + len(batches) - parts,
-        batch_sd=0.0,
+        doubt=doubt,
+        batch_df=prior.batch_weight + len(batches) - len(doubt),
+        batch_sd=prior.batch,
         age_per_h=float(found[-1]) if aged else 0.0,
     )
-    # Of each batch once: its effect squared, less what chance alone puts there.
+    # The effect of each batch is the weights of its first sample's row times y.
     first = [int(np.flatnonzero(batch == one)[0]) for one in range(len(batches))]
-    by_chance = assumed.common_variance(prior) * float((noise[first] ** 2).sum())
-    between = max(0.0, float((effects[first] ** 2).sum()) - by_chance)
-    batch_sd = np.sqrt((prior.batch_weight * prior.batch**2 + between) / assumed.batch_df)
-    return _with_batches(assumed, float(batch_sd))
-
-
-def _with_batches(bare: Fit, batch_sd: float) -> Fit:
-    return Fit(**{name: getattr(bare, name) for name in Fit.__dataclass_fields__} | {"batch_sd": batch_sd})
+    rows = dummies[first] @ inverse[len(seen) : len(seen) + dummies.shape[1]]
+    by_chance = fitted.common_variance(prior) * float((rows**2).sum())
+    between = max(0.0, float(((rows @ y) ** 2).sum()) - by_chance)
+    variance = (prior.batch_weight * prior.batch**2 + between) / fitted.batch_df
+    return replace(fitted, batch_sd=float(np.sqrt(variance)))
 
 
 def _parts(which: Whole, batch: Whole, letters: int) -> Whole:
