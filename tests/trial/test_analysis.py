@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,6 +16,7 @@ import scipy.stats
 from statsmodels.regression.linear_model import OLS, RegressionResults
 from statsmodels.stats.multicomp import pairwise_tukeyhsd
 
+import fieldassist
 from fieldassist.trade.contact import on_scale, percent_of
 from fieldassist.trade.message import message
 from fieldassist.trial import draws, gains, model_fit
@@ -462,6 +465,12 @@ def test_an_interval_of_a_difference_holds_for_all_pairs_at_once() -> None:
     for one in said(percents).differences:
         assert one.differs is False
         assert one.low < 0 < one.high
+
+
+@pytest.mark.parametrize("subject", ["trial", "trialpage"])
+def test_combinations_are_never_called_alike(subject: str) -> None:
+    english = (Path(fieldassist.__file__).parent / "language" / "en" / f"{subject}.ftl").read_text(encoding="utf-8")
+    assert not re.search(r"\b(equal|equally|identical|the same as|as good as)\b", english, re.IGNORECASE)
 
 
 def test_what_lies_close_to_the_limit_is_drawn_ten_times_more(monkeypatch: pytest.MonkeyPatch) -> None:

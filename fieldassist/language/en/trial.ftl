@@ -90,8 +90,8 @@ trial-no-rank = Not enough samples to rank.
 trial-interval = ({ $low } to { $high })
 trial-no-interval = (no interval)
 trial-tie = { $letters }: no difference found.
-trial-more-needed = { $count } more of each of { $letters } would tell them apart in four trials of five.
-trial-too-close = { $letters } are so close that over 20 more of each would be needed.
+trial-more-needed = { $count } more of each of { $letters } would show a difference like 90 against 95 percent between them in four trials of five.
+trial-too-close = Over 20 more of each of { $letters } would be needed to show a difference like 90 against 95 percent between them.
 trial-differs = { $better } is { $points ->
     [one] 1 point
    *[other] { $points } points
