@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from fieldassist.checklist import covering, trying
+from fieldassist.checklist import covering, promised, trying
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.doubting import method_points
 from fieldassist.checklist.kinds.reading import waiting_answer
@@ -110,6 +110,12 @@ def _lifts(state: State) -> Iterator[OpenPoint]:
         yield OpenPoint(id_, told, area, answerable=not id_.startswith("suspect/"))
 
 
+def _promised(state: State) -> Iterator[OpenPoint]:
+    """Methods whose lifts are lower than the mock-up promised from which they were released."""
+    for area, cause, told in promised.points(state):
+        yield OpenPoint(f"promised/{area}/{cause}", told, area, answerable=True)
+
+
 def _due(state: State) -> Iterator[OpenPoint]:
     """What is due and waits: lifts, tiles that are off and not put back, and other due rounds."""
     for name, area in state.areas.items():
@@ -169,6 +175,7 @@ def _areas(state: State) -> Iterator[OpenPoint]:
 _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
     _failures,
     _lifts,
+    _promised,
     _due,
     _releases,
     _not_in_time,
@@ -182,7 +189,8 @@ _SOURCES: tuple[Callable[[State], Iterable[OpenPoint]], ...] = (
 
 
 def open_points(state: State) -> tuple[OpenPoint, ...]:
-    """What is unfinished, worst first: failures that were not cured, lifts and what else is due, releases that nobody
+    """What is unfinished, worst first: failures that were not cured, lifts, those lower than a
+    mock-up promised, what else is due, releases that nobody
     answers for, what was not done in its time, dusty tasks that still run, what contradicts itself, a reading that
     waits for its yes, areas under way, areas that were not started. What the foreman has answered is among them, with
     his answer."""

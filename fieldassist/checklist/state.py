@@ -223,7 +223,7 @@ class LiftRecord:
 
     came: how the lift came about; section, round: where it was asked; lifted: number of the event; verdict: None until
     it was judged; failure: the non-conformance that it showed; until: how far forward it makes suspect once that is
-    cured, the order of a setting.
+    cured, the order of a setting; by: who called it, "" where that was not kept.
     """
 
     number: int
@@ -239,6 +239,7 @@ class LiftRecord:
     verdict: Literal["passed", "failed", "not complete"] | None = None
     failure: EventNumber | None = None
     until: int | None = None
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,7 @@ def fold(state: State, event: Event, body: TileLifted) -> State:
         lifted=event.seq,
         at=event.at,
         label=body.label,
+        by=event.by,
     )
     off = replace(tile, put_back="")
     return answered(

@@ -26,6 +26,10 @@ open-dust-runs = { PERSON($name) }: { $task } runs since { $since } and has not 
 open-reading = { $area }: { $name }, { $reading }, read back and not answered
 open-called-late = { $area }: { $clock } called { $minutes } late by { PERSON($name) }: { $reason }
 open-went-on-early = { $area }: gone on { $minutes } before { $clock } was over, by { PERSON($name) }: { $reason }
+open-lower-than-promised = { $area }: lower than the mock-up promised, by more than noise: { $contact } over { $lifts } lifts on { $days } days, where { $letter } of { $date } had { $mean }{ $spanned ->
+    [yes] {" ("}{ $low } to { $high })
+   *[no] {""}
+}
 open-lift-left = { $area }: tile { $tile }, due { $came }, was not lifted: { BARE($reason) }
 open-lift-waits = { $area }: tile { $tile } is to be lifted
 open-not-put-back = { $area }: tile { $tile } was lifted and is not put back

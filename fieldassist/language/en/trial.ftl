@@ -204,3 +204,14 @@ trial-hope-none = { $asked }: with { $repeats ->
    *[other] { $least } of each
 } would show 85 % against 95 % in eight trials of ten.
 trial-hope-nothing = Asked beforehand ({ $asked }): nothing to compare; a combination that it needs is not run.
+
+# --- a lift of a released method beside its trial
+
+trial-lift-beside = { $how ->
+    [below] { $contact } is below what single tiles of { $letter } were in the mock-up of { $date } ({ $least } to { $most }); one lift alone proves nothing yet. Its mean was { $mean }
+    [above] { $contact } is above what single tiles of { $letter } were in the mock-up of { $date } ({ $least } to { $most }). Its mean was { $mean }
+   *[among] { $contact } is among what single tiles of { $letter } were in the mock-up of { $date } ({ $least } to { $most }). Its mean was { $mean }
+}{ $spanned ->
+    [yes] {" ("}{ $low } to { $high })
+   *[no] {""}
+}.

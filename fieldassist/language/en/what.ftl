@@ -111,6 +111,7 @@ what-uncertainty-of-the-area = the uncertainty of the area
 what-uncertainty-of-the-bags = the uncertainty of the bags
 what-uncertainty-of-the-waste = the uncertainty of the waste
 what-uncertainty-of-the-yield = the uncertainty of the yield
+what-variance = the variance
 what-verdict-of-a-lift = the verdict of a lift
 what-void-to-edge = the distance from the edge to the nearest void
 what-warpage = the warpage
