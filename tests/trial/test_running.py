@@ -59,7 +59,8 @@ def test_the_order_is_drawn_from_the_head_of_the_record_as_it_stood(begun: Crew)
     area = area_of(begun)
     assert drawn.body.head in begun.day.log.hashes[: drawn.seq - 1]
     assert drawn.body.order == order_for(area.plan, area.checklist, drawn.body.head)
-    assert drawn.body.order != order_for(area.plan, area.checklist, "0" * 64)
+    # Two heads may give one order by chance.
+    assert len({order_for(area.plan, area.checklist, digit * 64) for digit in "01234"}) > 1
 
 
 def test_what_the_reckoning_rules_out_is_named_and_not_mixed(begun: Crew) -> None:
