@@ -11,13 +11,10 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import trying
 from fieldassist.checklist.contradictions import contradictions
-from fieldassist.checklist.loader import load_folder
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import Area
-from fieldassist.day.before import read_before
-from fieldassist.day.session import CannotOpen, Day
-from fieldassist.places import shipped
+from fieldassist.day.session import CannotOpen
 from fieldassist.record.keys import Keyring
 from fieldassist.record.seal import check_releases
 from fieldassist.trial.drawn import order_for
@@ -229,30 +226,3 @@ def test_a_trial_and_its_checklist_belong_together(tmp_path: Path) -> None:
     with pytest.raises(CannotOpen) as caught:
         worked(tmp_path / "day.db", read, wall)
     assert caught.value.told.code == "trial-unfit-checklist"
-
-
-def test_a_trial_goes_on_tomorrow_in_the_same_order(tmp_path: Path) -> None:
-    crew = worked(tmp_path / "first.db", read)
-    crew.mix()
-    for _ in range(4):
-        crew.sample()
-    order, before = area_of(crew).progress.order, samples_of(area_of(crew))
-    crew.day.log.close()
-    crew.clock.advance(24 * 60)
-    plan = planned().model_copy(update={"date": "2026-03-11"})
-    checklists, _ = load_folder(shipped("checklists"))
-    day = Day.begin(tmp_path / "second.db", plan, checklists, crew.clock, before=(read_before(tmp_path / "first.db"),))
-    crew.day = day
-    crew.say("this is rosa")
-    crew.say("start area mock up")
-    while day.prompt.caution is not None:
-        crew.say("understood")
-    for words in ("air temperature 20", "base temperature 18"):
-        crew.say(words)
-    assert area_of(crew).progress.order == order
-    crew.all_samples()
-    samples = samples_of(area_of(crew))
-    assert samples[:4] == before
-    assert [one.letter for one in samples] == list(order)
-    assert {one.batch for one in samples[:4]}.isdisjoint({one.batch for one in samples[4:]})
-    assert analysis_of(area_of(crew)).claim == "intervals"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from fieldassist.checklist import trying
 from fieldassist.checklist.plan import AreaPlan, Person
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade.message import Message, message
@@ -36,7 +37,22 @@ def area_cards(state: State) -> tuple[AreaCard, ...]:
 def _card(state: State, planned: AreaPlan) -> AreaCard:
     area = state.areas.get(planned.name)
     wall = map_of(state, planned)
-    return AreaCard(planned, wall, _stands(area, wall), state.active == planned.name, area is not None)
+    told = _stands(area, wall) if planned.trial is None else _tried(area, planned)
+    return AreaCard(planned, wall, told, state.active == planned.name, area is not None)
+
+
+def trials_of(state: State) -> tuple[tuple[AreaPlan, Message], ...]:
+    """The areas in which methods are tried, each with how far it is."""
+    return tuple((card.plan, card.state) for card in area_cards(state) if card.plan.trial is not None)
+
+
+def _tried(area: Area | None, planned: AreaPlan) -> Message:
+    """How far a trial is."""
+    assert planned.trial is not None
+    if area is None:
+        return message("mockup-waits", samples=len(planned.trial.combinations) * planned.trial.repeats)
+    closed = "yes" if area.progress.phase == "finished" else "no"
+    return message("mockup-under-way", done=str(trying.made(area)), of=str(trying.planned(area)), closed=closed)
 
 
 def _stands(area: Area | None, wall: WallMap) -> Message:

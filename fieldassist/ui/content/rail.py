@@ -56,8 +56,8 @@ def rail(state: State) -> tuple[RailStep, ...]:
     """The steps of the round at hand, so many as there is room for around the present one; none where nothing is."""
     area = state.area
     task = area.task if area is not None else None
-    if area is None or task is None:
-        return ()
+    if area is None or task is None or (area.sample is not None and area.sample.seen is not None):
+        return ()  # what is read of a sample is no movement
     every = tuple(_steps(area, task))
     now = next((at for at, step in enumerate(every) if step.standing == "now"), 0)
     first = min(max(0, now - MOST // 2), max(0, len(every) - MOST))
@@ -81,10 +81,16 @@ def _steps(area: Area, task: Task) -> Iterator[RailStep]:
             yield from _numbered([*before, _step_named("lift", "now")])
             return
     ids = steps_of(holder, task.round)
-    steps = [step for step in holder.steps if step.id in ids]
+    steps = [step for step in holder.steps if step.id in ids and _is_of_sample(area, step)]
     waiting = tuple(t.step for t in area.progress.tasks if (t.section, t.round) == (task.section, task.round))
     readings = {r.step: r for r in area.readings.values() if (r.section, r.round) == (task.section, task.round)}
     yield from _numbered(_grouped(area, holder if isinstance(holder, Section) else None, steps, waiting, readings))
+
+
+def _is_of_sample(area: Area, step: Step) -> bool:
+    """Whether a step is a movement of the sample at hand; of anything else every step is shown."""
+    trial, sample = area.plan.trial, area.sample
+    return trial is None or sample is None or (step.act is not None and trial.asks(step.only, sample.letter))
 
 
 def _numbered(steps: Sequence[RailStep]) -> Iterator[RailStep]:

@@ -154,10 +154,16 @@ def with_new_area(draft: PlanDraft) -> tuple[PlanDraft, int]:
     """One more area, still without a name; what it is made of is what the last one is made of. And which it is."""
     areas = list(draft.get("areas") or ())
     begun: dict[str, Any] = {"method": method_fields(_FIRST_NOTCH)}
-    if areas:
-        last = copy.deepcopy(areas[-1])
+    set_ones = [area for area in areas if not area.get("trial")]
+    if set_ones:
+        last = copy.deepcopy(set_ones[-1])
         begun = {key: last[key] for key in ("checklist", "piece", "mortar", "method", "joint") if key in last}
     return draft.put([*areas, begun], "areas"), len(areas)
+
+
+def entered_on(draft: PlanDraft, index: int) -> str:
+    """The screen on which an area is entered: methods are tried in some, and work is set in the others."""
+    return "trial design" if draft.get("areas", index, "trial") is not None else "site"
 
 
 def without(draft: PlanDraft, *at: str | int) -> PlanDraft:
@@ -186,11 +192,12 @@ def method_fields(name: str) -> dict[str, Any]:
 
 def notch_name(fields: Mapping[str, Any] | None) -> str | None:
     """Which of the offered notches a method has; None where it is another one."""
+    parts = ("width", "depth", "spacing")
     for name in NOTCHES:
         own = method_fields(name)
-        if fields is not None and all(
-            fields.get(part) == own[part] for part in ("family", "width", "depth", "spacing")
-        ):
+        alike = fields is not None and fields.get("family") == own["family"]
+        # Sizes may be written in more than one way: 1/2 in, 0.5 in.
+        if alike and all(_mm((fields or {}).get(part)) == _mm(own[part]) for part in parts):
             return name
     return None
 
@@ -226,7 +233,7 @@ def area_fields(index: int, units: Units, checklists: Mapping[str, Checklist]) -
     return (
         FieldAsked((*at, "name"), "area", "words"),
         FieldAsked((*at, "where"), "where", "words"),
-        FieldAsked((*at, "checklist"), "checklist", "choice", options=tuple(sorted(checklists))),
+        FieldAsked((*at, "checklist"), "checklist", "choice", options=_set_with(checklists)),
         FieldAsked((*at, "piece", "length"), "length", "number", lengths(units)),
         FieldAsked((*at, "piece", "width"), "width", "number", lengths(units)),
         FieldAsked((*at, "piece", "thickness"), "thickness", "number", lengths(units)),
@@ -235,6 +242,11 @@ def area_fields(index: int, units: Units, checklists: Mapping[str, Checklist]) -
         FieldAsked((*at, "joint"), "joint", "number", lengths(units), needed=False),
         FieldAsked((*at, "method"), "notch", "choice", options=NOTCHES),
     )
+
+
+def _set_with(checklists: Mapping[str, Checklist]) -> tuple[str, ...]:
+    """The checklists by which work is set: not those by which methods are tried."""
+    return tuple(sorted(name for name, each in checklists.items() if each.trying is None))
 
 
 def put_in_area(

@@ -26,13 +26,16 @@ from fieldassist.ui.content.clocks import clock_row
 from fieldassist.ui.content.entry import LastValue, NumberQuestion, NumberTyped
 from fieldassist.ui.content.further import answers_of
 from fieldassist.ui.content.rail import RailStep, cycle, rail
+from fieldassist.ui.content.trial_work import SampleShown, sample_shown
 
 # How many of the last things done are told before the last of them is taken back.
 LAST = 5
+# So many answers have their keys beside each other under the page; more of them lie on it.
+_BESIDE = 2
 
 WorkShape = Literal[
     "no day", "signed", "speaker", "area", "caution", "expired", "yes or no", "hold", "number", "name", "method",
-    "cure", "lift", "photo", "spread", "finished", "waits", "step",
+    "cure", "lift", "photo", "spread", "finished", "waits", "step", "choice", "tried",
 ]  # fmt: skip
 
 
@@ -54,7 +57,8 @@ class WorkPage:
     asked, valued: the number that is asked for, and the offer that takes it; read: what was read back; limit: what
     must be reached; people: who may
     release a hold point, with the command; piece: the number of the piece at hand; last: the last thing done, which may
-    be taken back, and done: the last ones, newest first.
+    be taken back, and done: the last ones, newest first; sample: of a trial, that is at hand or comes next; spoils: the
+    ways in which it may be called spoiled, while it may be; drawn: whether the answers are places on the piece.
     """
 
     shape: WorkShape
@@ -74,6 +78,9 @@ class WorkPage:
     others: tuple[WorkAnswer, ...] = ()
     read: NumberTyped | None = None
     limit: Figure | None = None
+    sample: SampleShown | None = None
+    spoils: tuple[WorkAnswer, ...] = ()
+    drawn: bool = False
 
 
 def work_page(state: State, asked: Prompt, now: Moment, units: System = "metric") -> WorkPage:
@@ -83,7 +90,15 @@ def work_page(state: State, asked: Prompt, now: Moment, units: System = "metric"
     may_undo = any(isinstance(o.command, cmd.Withdraw) and o.now for o in asked.offers) and not asked.waits_for_yes
     done = [one.what for one in area.done if one.before is not None] if area is not None else []
     last = done[-1] if may_undo and done else None
-    return replace(page, last=last, done=tuple(reversed(done[-LAST:])) if last is not None else ())
+    spoils = tuple(
+        WorkAnswer(o.label, o) for o in asked.offers if isinstance(o.command, cmd.SpoilSample) and o.now and not o.slot
+    )
+    page = replace(page, last=last, done=tuple(reversed(done[-LAST:])) if last is not None else (), spoils=spoils)
+    return replace(page, sample=sample_shown(area)) if page.shape in _OF_SAMPLES else page
+
+
+# The pages that tell which sample is at hand, or comes next.
+_OF_SAMPLES: tuple[WorkShape, ...] = ("step", "choice", "number", "photo", "waits", "tried")
 
 
 def _page(state: State, asked: Prompt, now: Moment, units: System) -> WorkPage:
@@ -174,6 +189,10 @@ def _step(state: State, area: Area, step: Step, asked: Prompt, now: Moment, unit
             )
         question, others = number_question(area, step, valued.slot, units), _answers(asked, area)
         return WorkPage("number", order, shown, step.ask, step.act, steps, valued=valued, asked=question, others=others)
+    if isinstance(step, Choice) and len(step.options) > _BESIDE:
+        own = [a for a in _answers(asked, area) if _at(a.offer.command) == (area.task.section, step.id)]
+        drawn = step.measures == "air"
+        return WorkPage("choice", order, shown, step.ask, rail=steps, answers=tuple(own), drawn=drawn)
     shape: WorkShape = "photo" if isinstance(step, Photo) else "method" if isinstance(step, MethodStep) else "step"
     note = asked.say if shape == "method" else step.ask
     if shape == "method" and area.task.failure is not None:
@@ -185,6 +204,8 @@ def _step(state: State, area: Area, step: Step, asked: Prompt, now: Moment, unit
 
 def _between(area: Area, asked: Prompt) -> WorkPage:
     """Nothing is at hand: the next piece, the next batch, or the end of the area."""
+    if area.plan.trial is not None:
+        return _between_samples(area, asked)
     offers = answers_of(asked)
     section = next((s for s in area.checklist.sections if s.sets is not None), None)
     steps, piece = cycle(area), _piece(area)
@@ -224,6 +245,19 @@ def _between(area: Area, asked: Prompt) -> WorkPage:
     if finish is not None:
         return WorkPage("step", message("work-all-in"), **_begins(asked, area, first=finish))
     return WorkPage("step", message("work-go-on"), note=asked.ask, **_begins(asked, area))
+
+
+def _between_samples(area: Area, asked: Prompt) -> WorkPage:
+    """Of a trial: the next sample, mortar for it, or what came of all of them."""
+    offers = answers_of(asked)
+    next_one = next((o for o in offers if isinstance(o.command, cmd.StartRound) and _tries(area, o.command)), None)
+    mixing = next((o for o in offers if _mixes(area, o)), None)
+    if area.next_sample is None:
+        finish = next((o for o in offers if isinstance(o.command, cmd.FinishArea)), None)
+        return WorkPage("tried", message("mockup-all-made"), **_begins(asked, area, first=finish))
+    if mixing is not None and not any(batch.alive for batch in area.progress.batches.values()):
+        return WorkPage("step", message("work-mix-first"), **_begins(asked, area, first=mixing))
+    return WorkPage("step", message("mockup-next"), **_begins(asked, area, first=next_one))
 
 
 def _spread(area: Area, spread: Spread, asked: Prompt) -> WorkPage:
@@ -310,6 +344,8 @@ def _told(offer: Offer, area: Area | None) -> Figure:
             return message("work-mix")
         if isinstance(command, cmd.StartRound) and _sets(area, command):
             return message("work-next-piece")
+        if isinstance(command, cmd.StartRound) and _tries(area, command):
+            return message("mockup-next-sample")
     return offer.label
 
 
@@ -339,6 +375,11 @@ def _sets(area: Area, command: cmd.StartRound) -> bool:
     return section is not None and section.sets is not None
 
 
+def _tries(area: Area, command: cmd.StartRound) -> bool:
+    trying = area.checklist.trying
+    return trying is not None and command.section == trying.id
+
+
 def _at(command: object) -> tuple[str, str] | None:
     """The step that a command answers; None where it answers none."""
     section, step = getattr(command, "section", None), getattr(command, "step", None)
@@ -358,6 +399,9 @@ def _shown_of(area: Area, step: Step) -> tuple[Figure, ...]:
     task = area.task
     assert task is not None  # there is a step
     section = area.checklist.section(task.section)
+    if area.sample is not None:
+        shown = sample_shown(area)
+        return (shown.told,) if shown is not None else ()
     if section is not None and section.sets is not None:
         piece = message("work-piece", piece=_piece(area))
         run = next((r for r in area.progress.clocks if (r.section, r.round) == (task.section, task.round)), None)
@@ -393,13 +437,15 @@ def _names(area: Area, step: Reading, valued: Offer) -> tuple[WorkAnswer, ...]:
 def number_question(area: Area, step: Reading, slot: Slot, units: System) -> NumberQuestion:
     """What the pad asks for a reading: with its limit, and the last values that may stand again."""
     limit: Criterion | None = area.criterion(step)
+    reader = area.reader(step.reader) if area.sample is not None and step.reader is not None else ""
     return NumberQuestion(
-        question=step.order or step.name,
+        question=message("mockup-who-reads", name=reader) if reader else step.order or step.name,
         units=tuple(sorted(slot.units, key=lambda unit: unit_in_system(unit, units) != unit)),
         low=slot.low,
         high=slot.high,
         limit=limit,
-        last=_last_values(area, step),
+        # Whoever reads a sample is told no other figure.
+        last=() if reader else _last_values(area, step),
         note=step.ask,
         whole=slot.whole,
     )

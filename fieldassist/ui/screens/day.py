@@ -23,12 +23,14 @@ from fieldassist.ui.content.day_page import (
     day_next,
     doing,
     drawn_at,
+    trials_of,
     who_sets,
 )
 from fieldassist.ui.content.kept_sites import KeptSite, kept_sites
 from fieldassist.ui.content.names import capital, person
-from fieldassist.ui.content.site_draft import site_of, with_new_area, with_new_person
+from fieldassist.ui.content.site_draft import entered_on, site_of, with_new_area, with_new_person
 from fieldassist.ui.content.tour import Tour, tour_of
+from fieldassist.ui.content.trial_design import with_new_trial
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
@@ -213,7 +215,18 @@ class DayScreen(Screen):
             rest = Key(look, words(message("frame-more")), partial(self._show_rest_of_crew, plan, most), size="near")
             keys = [*keys[:-1], rest] if tablet.upright else [*keys, rest]
             rest.size_hint_y = 1
+        newcomer = words(message("site-new-person"))
         plain = [
+            Key(
+                look,
+                "",
+                partial(self._as_somebody, self._new_person),
+                sign="more",
+                named=newcomer,
+                high=None,
+                size_hint_x=None,
+                width=look.dots(TARGET),
+            ),
             Key(
                 look,
                 words(message("site-new-area")),
@@ -224,10 +237,10 @@ class DayScreen(Screen):
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), size="near", high=None),
         ]
         if state.closed:
-            plain = plain[1:]
+            plain = plain[2:]
         if tablet.upright:
             self.page.add_widget(RowBox(look, *keys, high=TARGET))
-            self.page.add_widget(RowBox(look, *plain, high=TARGET))
+            self.page.add_widget(RowBox(look, *plain, gap=12, high=TARGET))
         else:
             row = [*keys, *plain]
             self.page.add_widget(RowBox(look, *(reversed(row) if look.left_hand else row), gap=12, high=TARGET))
@@ -248,9 +261,6 @@ class DayScreen(Screen):
         big = Key(look, words(then.told), partial(self._go_on, then), kind="action", off=False)
         if then.what == "signed":
             big = Key(look, words(then.told), partial(tablet.go, "signing"), kind="plain", sign="pass")
-        newcomer = Key(
-            look, words(message("site-new-person")), partial(self._as_somebody, self._new_person), size="near"
-        )
         if tour is not None:
             big = Key(
                 look,
@@ -262,12 +272,34 @@ class DayScreen(Screen):
             self.act(big, leave)
             return
         practice = Key(look, words(message("site-practice")), partial(practise, tablet), size="near")
-        others = [practice] if state.closed else [practice, newcomer]
+        mock_up = Key(look, words(message("mockup-title")), partial(self._mock_ups, state), size="near")
+        others = [practice] if state.closed and not trials_of(state) else [practice, mock_up]
         if state.areas and not state.closed and then.what != "sign":
             # A day ends at its evening, whatever of its areas is left for another.
             told = words(message("site-next", what="sign", area=""))
             others.insert(0, Key(look, told, partial(tablet.go, "signing"), size="near"))
         self.act(big, *others)
+
+    def _mock_ups(self, state: State) -> None:
+        """The trials of this day, and a new one; where there is none, a new one."""
+        look, words, trials = self.look, self.tablet.words, trials_of(state)
+        new = partial(self._as_somebody, self._new_trial)
+        if not trials:
+            new()
+            return
+        keys = [
+            Key(look, capital(area.name), partial(self.tablet.go, "trial", area=area.name), caption=words(told))
+            for area, told in trials
+        ]
+        if not state.closed:
+            keys.append(Key(look, words(message("mockup-new")), new, sign="more"))
+        show_keys(self.tablet, keys)
+
+    def _new_trial(self) -> None:
+        memory = self._by_day()
+        if memory is not None:
+            memory.draft, index = with_new_trial(memory.draft)
+            self.tablet.go("trial design", index=index)
 
     def _leave_practice(self) -> None:
         self.tablet.leave_day()
@@ -308,17 +340,19 @@ class DayScreen(Screen):
         view = self.tablet.view
         if view is None:
             return
-        if card.here or view.state.closed or (card.begun and card.plan.name == view.state.active):
-            self.tablet.go("wall", area=card.plan.name)
-            return
         look, words, name = self.look, self.tablet.words, card.plan.name
+        seen = "wall" if card.plan.trial is None else "trial"
+        if card.here or view.state.closed or (card.begun and name == view.state.active):
+            self.tablet.go(seen, area=name)
+            return
         state = view.state
         finished = card.begun and state.areas[name].progress.phase == "finished"
         keys = []
         if not finished:
             then = DayNext("go on" if card.begun else "start", name)
             keys.append(Key(look, words(then.told), partial(self._go_on, then), kind="action"))
-        keys.append(Key(look, words(message("site-see-wall")), partial(self.tablet.go, "wall", area=name)))
+        see = message("site-see-wall" if card.plan.trial is None else "mockup-see")
+        keys.append(Key(look, words(see), partial(self.tablet.go, seen, area=name)))
         if not card.begun:
             keys.append(
                 Key(look, words(message("site-change")), partial(self._as_somebody, partial(self._change_area, name)))
@@ -354,7 +388,7 @@ class DayScreen(Screen):
         memory = self._by_day()
         if memory is not None:
             index = next(i for i, area in enumerate(memory.draft.get("areas")) if area["name"] == name)
-            self.tablet.go("site", part="area", index=index)
+            self.tablet.go(entered_on(memory.draft, index), part="area", index=index)
 
     def _new_person(self) -> None:
         memory = self._by_day()

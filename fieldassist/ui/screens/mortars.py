@@ -10,7 +10,14 @@ from fieldassist.trade.message import message
 from fieldassist.ui.beginning import SiteMemory
 from fieldassist.ui.content import kept_mortars
 from fieldassist.ui.content.kept_mortars import KeptMortars
-from fieldassist.ui.content.site_draft import FieldAsked, PlanDraft, first_wrong, mortar_fields, mortar_of
+from fieldassist.ui.content.site_draft import (
+    FieldAsked,
+    PlanDraft,
+    entered_on,
+    first_wrong,
+    mortar_fields,
+    mortar_of,
+)
 from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
@@ -90,11 +97,7 @@ class MortarsScreen(Screen):
         else:
             self.page.add_widget(TextLabel(look, words(message("site-no-mortar")), "far"))
             self.page.add_widget(Widget())
-        back = (
-            partial(tablet.go, "day")
-            if self._area is None
-            else partial(tablet.go, "site", part="area", index=self._area)
-        )
+        back = partial(tablet.go, "day") if self._area is None else self._to_area
         self.act(
             Key(look, words(message("site-new-mortar")), partial(self._edit, None), kind="action"),
             Key(look, words(message("site-keep")), back, size="near"),
@@ -174,4 +177,10 @@ class MortarsScreen(Screen):
         assert self._area is not None  # only then are they offered
         fields = mortar.model_dump(mode="json", exclude_defaults=True)
         memory.take(memory.draft.put(fields, "areas", self._area, "mortar"), self.tablet.data)
-        self.tablet.go("site", part="area", index=self._area)
+        self._to_area()
+
+    def _to_area(self) -> None:
+        """Back to the area for which one is taken."""
+        assert self._area is not None  # only then is there one
+        draft = self.tablet.memory.of(SiteMemory).draft
+        self.tablet.go(entered_on(draft, self._area), part="area", index=self._area)

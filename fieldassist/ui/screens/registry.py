@@ -27,6 +27,10 @@ from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
 from fieldassist.ui.screens.signing import PageReader, SignOff
 from fieldassist.ui.screens.site import SiteScreen
+from fieldassist.ui.screens.trial import TrialScreen
+from fieldassist.ui.screens.trial_design import TrialDesignScreen
+from fieldassist.ui.screens.trial_release import TrialReleaseScreen
+from fieldassist.ui.screens.trial_samples import TrialSamplesScreen
 from fieldassist.ui.screens.wall import WallScreen
 from fieldassist.ui.screens.work import WorkScreen
 from fieldassist.ui.screens.work_else import SomethingElse
@@ -42,6 +46,10 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "site": SiteScreen,
     "mortars": MortarsScreen,
     "days": DaysScreen,
+    "trial": TrialScreen,
+    "trial design": TrialDesignScreen,
+    "trial samples": TrialSamplesScreen,
+    "release": TrialReleaseScreen,
     "else": SomethingElse,
     "person": PersonPage,
     "crew": CrewPage,

@@ -17,6 +17,7 @@ from fieldassist.ui.content.site_draft import (
     PlanDraft,
     area_draft,
     area_fields,
+    entered_on,
     first_wrong,
     laid_out_as,
     person_fields,
@@ -26,6 +27,7 @@ from fieldassist.ui.content.site_draft import (
     with_new_person,
     without,
 )
+from fieldassist.ui.content.trial_design import with_new_trial
 from fieldassist.ui.content.wall_map import planned_map
 from fieldassist.ui.entering import field_keys
 from fieldassist.ui.screens.base import Screen
@@ -139,7 +141,7 @@ class SiteScreen(Screen):
             Key(
                 look,
                 capital(one.get("name") or words(message("site-no-name"))),
-                partial(tablet.go, "site", part="area", index=index),
+                partial(tablet.go, entered_on(draft, index), part="area", index=index),
                 caption=str(one.get("where") or ""),
                 off=area_draft(draft, index).done is None,
                 size="near",
@@ -147,6 +149,7 @@ class SiteScreen(Screen):
             for index, one in enumerate(draft.get("areas") or ())
         ]
         areas.append(Key(look, words(message("site-new-area")), self._new_area, sign="more", size="near"))
+        areas.append(Key(look, words(message("mockup-new")), self._new_trial, sign="more", size="near"))
         inside.add_widget(TextLabel(look, words(message("site-areas")), "near", bold=True))
         inside.add_widget(self._cells(areas, self._abreast))
         self.page.add_widget(Scroll(look, inside))
@@ -282,6 +285,11 @@ class SiteScreen(Screen):
         draft, index = with_new_area(self._memory.draft)
         self._take(draft)
         self.tablet.go("site", part="area", index=index)
+
+    def _new_trial(self) -> None:
+        draft, index = with_new_trial(self._memory.draft)
+        self._take(draft)
+        self.tablet.go("trial design", index=index)
 
     def _take_out(self, at: tuple[str, int]) -> None:
         self._take(without(self._memory.draft, *at))

@@ -13,6 +13,7 @@ from typing import Any
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import PRESSED, TYPED
 from fieldassist.checklist.plan import Person
+from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.state import Task
 from fieldassist.day.session import Answer
 from fieldassist.trade.message import Figure, message
@@ -23,6 +24,7 @@ from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.rail import RailStep, place_of_now
 from fieldassist.ui.content.said import heard_now, heard_told, say_lines
 from fieldassist.ui.content.step_picture import step_picture
+from fieldassist.ui.content.trial_work import SampleShown
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.content.work_page import WorkAnswer, WorkPage, number_question, spread_row, work_page
 from fieldassist.ui.screens.base import ACTION_HIGH, Screen, show_keys
@@ -33,6 +35,7 @@ from fieldassist.ui.widgets.key import Key, KeyKind
 from fieldassist.ui.widgets.marks import Sign
 from fieldassist.ui.widgets.number import NumberPad, ValueShown
 from fieldassist.ui.widgets.rail import rail_row
+from fieldassist.ui.widgets.sample_row import STRIP, AirKey, OrderStrip, SampleRow
 from fieldassist.ui.widgets.spread_row import SpreadRow
 from fieldassist.ui.widgets.step_drawing import StepDrawing
 from fieldassist.ui.widgets.text import LINE, Align, TextLabel
@@ -43,7 +46,7 @@ from kivy.uix.widget import Widget  # isort: skip
 DEAF_S = 0.4
 _LARGE = 1.25
 # Pages whose answers lie on the page as keys of one rank: none of them is the one that goes on.
-_OF_ONE_RANK = ("speaker", "area", "method", "finished")
+_OF_ONE_RANK = ("speaker", "area", "method", "finished", "choice")
 
 
 @dataclass
@@ -148,17 +151,21 @@ class WorkScreen(Screen):
             height=look.font("far") * 2 * LINE,
         )
         parts = page.under if look.text <= _LARGE else page.under[:2]
-        under = TextLabel(look, self._joined(parts), "near", bold=False, role="quiet", lines=1)
+        under: Widget = TextLabel(look, self._joined(parts), "near", bold=False, role="quiet", lines=1)
+        made = self._sample_rows(page)
+        if page.sample is not None:
+            under = self._order_row(page.sample)
         limit = [TextLabel(look, capital(self.tablet.words(page.limit)), "near")] if page.limit is not None else []
         if upright:
             self.page.add_widget(order)
-            self.page.add_widget(under)
-            for text in limit:
+            for text in (under, *limit, *made):
                 self.page.add_widget(text)
             self.page.add_widget(drawing)
             self._add_said(page, self.page, most=1)
         else:
-            told = ColumnBox(look, order, under, *limit, Divider(look), gap=10, size_hint_x=1.16)
+            # How a sample is made must be seen; which of how many it is gives way to large letters.
+            small = [] if made and look.text > _LARGE else [under]
+            told = ColumnBox(look, order, *small, *limit, *(made or [Divider(look)]), gap=10, size_hint_x=1.16)
             self._add_said(page, told, most=1)
             told.add_widget(Widget())
             self.page.add_widget(RowBox(look, *self._mirrored(told, drawing), gap=28))
@@ -177,6 +184,29 @@ class WorkScreen(Screen):
             return
         self.page.add_widget(rail_row(look, self.tablet.words, page.rail, self._pressed))
 
+    def _sample_rows(self, page: WorkPage) -> list[Widget]:
+        """Of a trial: how the sample is made; nothing while it is read."""
+        sample = page.sample
+        if sample is None or sample.blind:
+            return []
+        words = (sample.letter, self.tablet.words(sample.name), self.tablet.words(sample.way))
+        return [SampleRow(self.look, words, notch_of(sample.combination))]
+
+    def _order_row(self, sample: SampleShown) -> RowBox:
+        """Which of how many samples it is, and its place in the drawn order; while it is read the number alone."""
+        look = self.look
+        large = look.text > _LARGE and not self.tablet.upright
+        told = TextLabel(look, self.tablet.words(sample.told), "near", bold=False, role="quiet", fit=True)
+        if sample.blind or large:
+            return RowBox(look, told, high=STRIP if look.text <= _LARGE else 60)
+        told.size_hint_x, told.width = None, look.dots(250 if look.text <= _LARGE else 350)
+        return RowBox(
+            look,
+            *self._mirrored(told, OrderStrip(look, sample.order)),
+            gap=12,
+            high=STRIP if look.text <= _LARGE else STRIP + 12,
+        )
+
     def _mirrored(self, *inside: Widget) -> tuple[Widget, ...]:
         return tuple(reversed(inside)) if self.look.left_hand else inside
 
@@ -191,8 +221,12 @@ class WorkScreen(Screen):
             self._add_rail(page)
         signs = {"caution": "shield", "waits": "clock", "hold": "sign", "photo": "photo"}
         self._order(page.order, sign=signs.get(page.shape))
-        if page.under and look.text <= _LARGE:
+        if page.sample is not None:
+            self.page.add_widget(self._order_row(page.sample))
+        elif page.under and look.text <= _LARGE:
             self.page.add_widget(TextLabel(look, self._joined(page.under), "near", bold=False, role="quiet"))
+        for row in self._sample_rows(page):
+            self.page.add_widget(row)
         if page.read is not None:
             self._add_read(page.read)
         if page.note is not None:
@@ -245,7 +279,7 @@ class WorkScreen(Screen):
         look, tablet = self.look, self.tablet
         keys = [self._person_key(page, person) for person in page.people]
         if page.shape in _OF_ONE_RANK and not page.people:
-            keys = [self._answer_key(answer, kind="plain") for answer in page.answers]
+            keys = [self._placed_key(a) if page.drawn else self._answer_key(a, kind="plain") for a in page.answers]
         columns = 1 if tablet.upright and len(keys) < 4 else 2 if tablet.upright or len(keys) <= 4 else 3
         cells = Cells(look, keys, columns, gap=12, high=ACTION_HIGH)
         if len(keys) > 2 * columns:
@@ -254,6 +288,11 @@ class WorkScreen(Screen):
         else:
             self.page.add_widget(Widget())
             self.page.add_widget(cells)
+
+    def _placed_key(self, answer: WorkAnswer) -> Key:
+        """An answer that is a place on the piece, drawn there."""
+        option = str(getattr(answer.offer.command, "option", ""))
+        return AirKey(self.look, self.tablet.words(answer.told), partial(self._take, answer), option)
 
     def _person_key(self, page: WorkPage, person: Person, kind: KeyKind = "plain") -> Key:
         if page.release is not None:
@@ -406,7 +445,7 @@ class WorkScreen(Screen):
         look, far = self.look, self._far_keys(page)
         first = self._big_key(page)
         others = list(page.answers)
-        at = 0 if page.shape in ("lift", "hold") else 1
+        at = 0 if page.shape in ("lift", "hold", "tried") else 1
         second = others[at] if len(others) > at and page.shape not in (*_OF_ONE_RANK, "name") else None
         keys = [first] if first is not None else []
         if page.shape == "spread":
@@ -442,6 +481,8 @@ class WorkScreen(Screen):
         if page.shape == "name":
             ask = partial(tablet.ask_words, tablet.words(page.order), "", partial(self._named, page))
             return Key(look, self._say("work-type-name"), ask, kind="action", sign="note")
+        if page.shape == "tried":
+            return Key(look, self._say("mockup-see-ranking"), partial(tablet.go, "trial"), kind="action")
         if page.shape in _OF_ONE_RANK or not page.answers:
             return None
         return self._answer_key(page.answers[0], kind="fail" if page.answers[0].fails else "action")
@@ -474,7 +515,10 @@ class WorkScreen(Screen):
         if page.last is not None:
             named = self._say("work-take-back-what", what=page.last)
             keys.append(key(self._say("work-take-back"), partial(self._ask_take_back, page), "take-back", named))
-        keys.append(key(self._say("work-photo"), partial(tablet.go, "photos"), "photo"))
+        if page.spoils:
+            keys.append(key(self._say("mockup-spoil"), partial(self._ask_spoiled, page), "rub-out"))
+        else:
+            keys.append(key(self._say("work-photo"), partial(tablet.go, "photos"), "photo"))
         if page.shape == "spread" and not all_of_them:
             keys.append(
                 Key(
@@ -498,6 +542,19 @@ class WorkScreen(Screen):
         told = self._say("work-take-back-what", what=page.last)
         keys = [Key(look, told, partial(tablet.send, cmd.Withdraw()), sign="take-back")]
         show_keys(tablet, keys, title=self._say("work-take-back-last"), lines=[*map(tablet.words, page.done)])
+
+    def _ask_spoiled(self, page: WorkPage) -> None:
+        """Why the sample at hand does not count: a ready reason, or in words."""
+        look, tablet = self.look, self.tablet
+        keys = [self._answer_key(answer, kind="plain", size="near") for answer in page.spoils]
+
+        def given(words: str) -> None:
+            if words.strip():
+                tablet.send(cmd.SpoilSample(reason=words.strip()[:500]), TYPED)
+
+        ask = partial(tablet.ask_words, self._say("mockup-why-spoiled"), "", given)
+        keys.append(Key(look, self._say("work-other-words"), ask, size="near"))
+        show_keys(tablet, keys, title=self._say("mockup-why-spoiled"), lines=[self._say("mockup-spoiled-is-repeated")])
 
     def _pressed(self, step: RailStep) -> None:
         """A step of the rail: a reading of it can be corrected there."""
