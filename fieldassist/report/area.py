@@ -211,6 +211,8 @@ def _lift_row(lift: LiftLine, never: Sequence[str]) -> Row:
         remarks.append(f"not read: {', '.join(unread)}")
     remarks.append(f"read by {lift.who}")
     remarks += [f"photo: event {p.seq}" for p in lift.photos]
+    if lift.beside and not lift.withdrawn:
+        remarks.append(lift.beside)
     remarks += lift.corrected
     seen = sentences((lift.corners, lift.edges, lift.bed and f"bed {lift.bed}"))
     return Row(

@@ -293,7 +293,8 @@ class LiftLine:
     time: when it was lifted; who: read it; came: how the lift came about; setter, method, batch: of the tile, the
     method by its letter in the area; contact and required [percent], and as they are told beside each other; source:
     how the contact was read; edges, bed: as they were read, "" where they were not; judged_anew: a reading was
-    corrected, and a later line of the same lift stands in the place of this one.
+    corrected, and a later line of the same lift stands in the place of this one; beside: how it lies beside the mock-up
+    trial from which its method was released, "" without one.
     """
 
     seq: int
@@ -323,6 +324,7 @@ class LiftLine:
     withdrawn: bool
     corrected: tuple[str, ...] = ()
     judged_anew: bool = False
+    beside: str = ""
 
     @property
     def passed(self) -> bool:

@@ -131,7 +131,9 @@ def test_where_a_released_method_is_used_the_pages_say_its_trial_with_head_figur
              "variance": 0.05, "spread": 0.4, "bed_mm": 4.2, "by": "ruth"}  # fmt: skip
     made = {"date": "2026-03-02", "percent": 95, "corners": "full", "by": "ana and ben", "trial": shown}
     plan["areas"][0]["mock_up"] = made
-    site = Site(plan).speak("ana").start("shower wall").release().batch().tile()
-    (period,) = build_report(site.events).areas[0].periods
+    site = Site(plan).speak("ana").start("shower wall").release().batch().tile().lift("96")
+    area = build_report(site.events).areas[0]
+    (period,) = area.periods
     said = r"2026-03-02, bench, method D: 97 % \(95 to 98\), .*about 3 in 4; released by Ruth; record abab"
     assert re.search(said, period.rests)
+    assert re.search(r"96 % .*single tiles of D .*2026-03-02.*97 % \(95 to 98\)", area.lifts[0].beside)

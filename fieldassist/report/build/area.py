@@ -8,7 +8,7 @@ from typing import Any
 
 from fieldassist.assess.contact import required_contact
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import proven
+from fieldassist.checklist import promised, proven
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.events import Event
@@ -220,7 +220,11 @@ class AreaBuilder:
         if requirement is not None:
             requirement = replace(requirement, least_lifts=area.lifts_needed[0])
         lines = [*lifts.earlier(self, requirement), *self.lifts]
-        lift_lines = tuple(sorted(lines, key=lambda lift: (lift.number, lift.seq)))
+        shown = {lift.number: promised.beside(area, lift) for lift in area.progress.lifts.values()}
+        lift_lines = tuple(
+            replace(line, beside=context.words.sentence(shown.get(line.number)))
+            for line in sorted(lines, key=lambda lift: (lift.number, lift.seq))
+        )
         standing = tiles.standing(context.words, area)
         tile_lines = tuple(tiles.lines(self, area))
         clock_lines = self.clocks.told(lambda event: self.start.at.minutes_to(event.at))
