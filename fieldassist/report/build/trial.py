@@ -32,9 +32,7 @@ from fieldassist.trade.message import Bound, Figure, Message, Several, Text, mes
 from fieldassist.trade.mortar import bed_limits
 from fieldassist.trade.quantities import Quantity, canonical
 from fieldassist.trial import telling
-from fieldassist.trial.design import can_tell
 from fieldassist.trial.model import Analysis, Design, Estimate, Sample, whole_percent
-from fieldassist.trial.samples import analysis_of, design_of, samples_of
 
 if TYPE_CHECKING:
     from fieldassist.report.build.area import AreaBuilder
@@ -113,6 +111,9 @@ def trial_record(area: AreaBuilder, stands: Area) -> TrialRecord | None:
     trial, context = stands.plan.trial, area.context
     if trial is None:
         return None
+    # Only a trial is reckoned with arrays: other days do not wait for them.
+    from fieldassist.trial.samples import analysis_of, design_of, samples_of
+
     made = {
         event.body.round: MadeSample(context.time(event), context.who(event))
         for event in context.events
@@ -241,6 +242,8 @@ def _after(words: ReportWords, record: TrialRecord, rest: Sequence[Message]) -> 
 
 def _missed(words: ReportWords, record: TrialRecord) -> Iterator[str]:
     """How easily a trial like this one overlooks a difference: what is not told apart is not alike."""
+    from fieldassist.trial.design import can_tell
+
     repeats = min(one.samples for one in record.analysis.estimates)
     low, high = _OVERLOOKED
     for one in can_tell(record.design.letters, repeats, a_batch=record.trial.a_batch):
