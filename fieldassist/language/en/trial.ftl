@@ -215,3 +215,22 @@ trial-lift-beside = { $how ->
     [yes] {" ("}{ $low } to { $high })
    *[no] {""}
 }.
+
+# --- what the readers' eyes are worth
+
+trial-readers-agree = { $pairs } samples read by both: { PERSON($higher) } reads { $mean ->
+    [0] as high as
+    [one] 1 point higher than
+   *[other] { $mean } points higher than
+} { PERSON($lower) } on average; 95 of 100 times they lie no more than { $apart } points apart. Most apart: { $largest } points, at sample { $sample }. What both misread alike, this does not show.
+trial-reader-off = { PERSON($reader) }, beside { $pairs } that were counted: { $how ->
+    [as] no more than half a point off
+    [high] about { $points ->
+        [one] 1 point
+       *[other] { $points } points
+    } too high
+   *[low] about { $points ->
+        [one] 1 point
+       *[other] { $points } points
+    } too low
+} at { $level } (between { $least } and { $most } points).
