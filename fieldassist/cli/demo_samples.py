@@ -37,7 +37,7 @@ class SpokenLine(Written):
 
 
 class SpokenInstead(Written):
-    """A sample of which other lines are said: one that is spoiled."""
+    """A sample of which other lines are said: one that is spoiled. They begin as all do."""
 
     lines: Annotated[tuple[SpokenLine, ...], Field(min_length=1)]
 
@@ -92,10 +92,9 @@ class SpokenSamples(Written):
         if spoken is None or at >= len(spoken.made):
             return ()
         one = spoken.made[at]
-        if isinstance(one, SpokenInstead):
-            return one.lines
-        lines = self.each if made else (*self.first, *self.each[1:])
-        fill = {**self.fill, **spoken.fill, **one}
+        lines, own = (one.lines, {}) if isinstance(one, SpokenInstead) else (self.each, one)
+        lines = lines if made else (*self.first, *lines[1:])
+        fill = {**self.fill, **spoken.fill, **own}
         return tuple(filled for line in lines if (filled := line.filled(fill)) is not None)
 
     def recording(self, line: SpokenLine) -> str:

@@ -104,7 +104,6 @@ def _design(area: AreaPlan, checklist: Checklist) -> Iterator[Figure]:
     from fieldassist.checklist.state import Area
     from fieldassist.trial.design import hopes, needs
     from fieldassist.trial.order import draw_order
-    from fieldassist.trial.telling import question
 
     trial = area.trial
     assert trial is not None
@@ -131,8 +130,6 @@ def _design(area: AreaPlan, checklist: Checklist) -> Iterator[Figure]:
     if not run:
         yield message("cli-trial-nothing-runs")
         return
-    for asked in trial.questions:
-        yield message("cli-trial-asked", question=question(asked))
     order = draw_order(run, trial.repeats, trial.a_batch, _ORDER_FROM, {x: trial.by_letter[x].mortar for x in run})
     yield message("cli-trial-order", order=" ".join(order))
     takes = needs(area, run)

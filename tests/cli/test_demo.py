@@ -9,10 +9,12 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
+from ruamel.yaml import YAML
 
 from fieldassist.checklist.loader import load_file
 from fieldassist.cli import main
 from fieldassist.cli.demo import ByHandEntry, Scenario, Utterance, play
+from fieldassist.cli.demo_samples import SpokenInstead
 from fieldassist.day.ear import Fate
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
@@ -161,3 +163,46 @@ def test_a_missing_recording_has_its_line_and_fails_the_demo(tmp_path: Path, rec
     assert "no recording" in next(r["why_not"] for r in rows if r["file"] == gone.file)
     assert gone.file in [difference.figures.get("file") for difference in played.differences]
     assert played.pdf.exists()
+
+
+# --- the trial ------------------------------------------------------------------------------------------------------
+
+
+def test_the_samples_of_a_trial_are_heard_as_the_tablet_asks_for_them(
+    tmp_path: Path, recognizer: VoskRecognizer
+) -> None:
+    """A thin slice of `demo --trial`: one combination, spoiled and made again. The whole of it is the command."""
+    yaml = YAML(typ="safe")
+    plan, scenario = (yaml.load(FOLDER / name) for name in ("trial-site.yaml", "trial.yaml"))
+    plan["areas"][0]["trial"] |= {"try": [{"notch": "half inch square", "seating": "vibrated"}], "repeats": 1}
+    del plan["areas"][0]["trial"]["questions"]
+    # Its own movement is there and back: it is moved before it is vibrated.
+    good, spoiled = (scenario["samples"]["of"]["B"]["made"][at] for at in (0, 1))
+    fill = scenario["samples"]["of"]["B"]["fill"] | {"set": "sample set, moved, vibrated"}
+    scenario["samples"]["of"] = {"A": {"fill": fill, "made": [spoiled, good]}}
+    *begin, finish, _, signer = scenario["utterances"]
+    scenario["utterances"] = [*begin, finish | {"at": "07:30:00"}, signer | {"at": "07:31:00"}]
+    tried = {"made": 1, "spoiled": 1, "ruled_out": [], "claim": "pictures", "best": "A"}
+    nothing = {"contenders": [], "worse": [], "found": [], "released": {}}
+    scenario["expect"]["trials"] = {"sample boards": {**tried, **nothing}}
+    # What YAML reads JSON is too.
+    (tmp_path / "trial-site.yaml").write_text(json.dumps(plan), encoding="utf-8")
+    (tmp_path / "trial.yaml").write_text(json.dumps(scenario), encoding="utf-8")
+    (tmp_path / "audio").symlink_to(FOLDER / "audio")
+    played = play(tmp_path, tmp_path / "out", recognizer, Silent(), lambda _: None, file="trial.yaml")
+    assert played.differences == []
+    assert played.fates[Fate.TAKEN] == sum(played.fates.values())
+    assert played.pdf.exists()
+
+
+def test_each_recording_of_the_trial_is_kept() -> None:
+    whole = load_file(FOLDER / "trial.yaml", Scenario)
+    assert whole.samples is not None
+    wanted = {whole.samples.recording(line) for line in (*whole.samples.batch, *whole.samples.first[:2])}
+    for letter in whole.samples.of.values():
+        for one in letter.made:
+            fill = {} if isinstance(one, SpokenInstead) else {**whole.samples.fill, **letter.fill, **one}
+            lines = one.lines if isinstance(one, SpokenInstead) else whole.samples.each
+            filled = [line.filled(fill) for line in lines]
+            wanted |= {whole.samples.recording(line) for line in filled if line is not None and line.said}
+    assert not {name for name in wanted if not (FOLDER / "audio" / name).is_file()}

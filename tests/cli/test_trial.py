@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import click
 import pytest
 
+from fieldassist.checklist.events import MethodReleased
 from fieldassist.checklist.loader import load_plan
 from fieldassist.cli import main
 from fieldassist.cli.parser import Job
 from fieldassist.cli.trial import job as trial
 from fieldassist.language import Words
+from fieldassist.record.log import DayLog
+from tests.trial.worked import planned, worked
 
 
 @pytest.mark.parametrize("job", trial.jobs.values(), ids=trial.jobs)
@@ -47,3 +51,103 @@ def test_a_new_file_works_at_once_and_is_never_written_over(tmp_path: Path, caps
     assert main(["trial", "new", str(file)]) == 2
     assert file.read_text(encoding="utf-8") == "mine\n"
     assert main(["trial", "new", str(tmp_path / "nowhere" / "x.yaml")]) == 2
+
+
+# --- plan -----------------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def trial_file(tmp_path: Path) -> Path:
+    file = tmp_path / "trial.yaml"
+    assert main(["trial", "new", str(file)]) == 0
+    return file
+
+
+def test_a_plan_names_what_is_ruled_out_what_it_takes_and_the_next_command(
+    trial_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    capsys.readouterr()
+    assert main(["trial", "plan", str(trial_file)]) == 0
+    told = capsys.readouterr().out
+    lines = told.splitlines()
+    assert [line.split()[0] for line in lines if line.startswith("  ") and ". Bed" in line] == ["A", "B", "C", "D", "E"]
+    (out,) = (line for line in lines if "RULED OUT" in line)
+    # Two combed layers of this notch leave 13.7 mm (our geometry); the invented mortar allows 12 mm.
+    assert "13.7 mm" in out
+    assert "12 mm" in out
+    assert f"begin {trial_file} trial.db" in told
+
+
+def test_a_plan_without_a_trial_says_how_to_write_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "plan.yaml"
+    text = (Path(__file__).parents[1] / "site.yaml").read_text(encoding="utf-8")
+    file.write_text(text, encoding="utf-8")
+    assert main(["trial", "plan", str(file)]) == 2
+    assert "trial new" in capsys.readouterr().err
+
+
+def test_a_trial_with_a_wall_s_checklist_is_told_which_one_it_takes(
+    trial_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = trial_file.read_text(encoding="utf-8")
+    trial_file.write_text(text.replace("checklist: mock-up", "checklist: dry-floor"), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["trial", "plan", str(trial_file)]) == 2
+    assert "mock-up" in capsys.readouterr().err
+
+
+# --- more samples, and the release ----------------------------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("cheap_hash")
+def test_more_are_made_and_one_is_released_by_pin_for_the_days_that_follow(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("FIELDASSIST_DATA", str(tmp_path / "data"))
+    day = tmp_path / "trial.db"
+    way = {"notch": "quarter inch square", "sides": "both", "movement": "none"}
+    plan = planned(combinations=[{**way, "seating": "by hand"}, {**way, "seating": "vibrated"}], repeats=1)
+    crew = worked(day, lambda letter, _number, _reader: {"A": 85.0, "B": 97.0}[letter], plan)
+    crew.all_samples()
+    crew.day.close()
+
+    def run(*arguments: str, typed: str = "") -> tuple[int, str]:
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        capsys.readouterr()
+        code = main(arguments)
+        told = capsys.readouterr()
+        return code, told.out + told.err
+
+    assert run("people", "edwin", "--role", "foreman", typed="2718\n2718\n")[0] == 0
+    assert run("trial", "ranking", str(day))[0] == 0
+    assert run("trial", "more", str(day), "a", "B", "--each", "2")[0] == 0
+    assert run("trial", "more", str(day), "K")[0] == 1
+    assert run("trial", "more", str(day), "II")[0] == 2
+    release = ("trial", "release", str(day), "--areas", "shower wall")
+    assert run(*release, "--method", "B", typed="0000\n")[0] == 1
+    assert run(*release, "--method", "A", typed="2718\n")[0] == 1
+    code, told = run(*release, "--method", "B", typed="2718\n")
+    assert code == 0
+    assert f"--trial {day}" in told
+    with DayLog.open(day, read_only=True) as log:
+        released = [event.body for event in log.events if isinstance(event.body, MethodReleased)]
+    assert [(one.letter, one.areas, one.name) for one in released] == [("B", ("shower wall",), "edwin")]
+
+    site = Path(__file__).parents[2] / "assets" / "demo" / "site.yaml"
+    later = tmp_path / "later.db"
+    code, told = run("begin", str(site), str(later), "--trial", str(day))
+    assert code == 0
+    with DayLog.open(later, read_only=True) as log:
+        areas = {area.name: area for area in log.events[0].body.plan.areas}  # type: ignore[union-attr]
+    assert areas["shower wall"].method == plan.areas[0].trial.by_letter["B"].method  # type: ignore[union-attr]
+    assert areas["shower wall"].mock_up is not None
+    assert areas["hall floor"].mock_up is None
+
+
+def test_a_day_without_a_release_is_no_ground_for_work(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    site = Path(__file__).parents[2] / "assets" / "demo" / "site.yaml"
+    assert main(["begin", str(site), str(tmp_path / "day.db")]) == 0
+    capsys.readouterr()
+    assert main(["begin", str(site), str(tmp_path / "next.db"), "--trial", str(tmp_path / "day.db")]) == 2
+    assert "trial release" in capsys.readouterr().err
+    assert main(["trial", "ranking", str(tmp_path / "day.db")]) == 2

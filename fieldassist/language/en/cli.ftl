@@ -418,7 +418,6 @@ cli-trial-out = {"  "}{ $letter }  { $combination }. Bed { $bed }. { $shown ->
    *[no] RULED OUT
 }: { $reasons }.
 cli-trial-nothing-runs = All of them are ruled out: nothing can be made.
-cli-trial-asked = Asked beforehand: { $question }.
 cli-trial-order = An order such as is drawn from the record once the area is started: { $order }.
 cli-trial-takes = It takes: { $what }
 cli-trial-assumed = Assumed: { $what }
