@@ -19,7 +19,7 @@ from fieldassist.checklist.plan import MockUp
 from fieldassist.qr import qr_modules
 from fieldassist.report import fonts, grid
 from fieldassist.report.build import checked_report
-from fieldassist.report.build.trial import SECTION_MM, ReadersApart, ReleasedMethod, TrialRecord, section, trial_report
+from fieldassist.report.build.trial import SECTION_MM, ReleasedMethod, TrialRecord, section, trial_report
 from fieldassist.report.grid import MEASURE, MM, paper_of
 from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import DayReport
@@ -32,6 +32,7 @@ from fieldassist.trade.quantities import Units
 from fieldassist.trial import telling
 from fieldassist.trial.design import can_tell
 from fieldassist.trial.model import Chance
+from fieldassist.trial.readers import ReadersAgreement
 from tests.report import trials
 from tests.report.conftest import Site
 
@@ -286,7 +287,8 @@ def test_every_sample_is_listed_and_a_spoiled_one_struck_through_with_its_reason
 
 def test_a_readers_own_bias_is_nowhere_on_the_pages() -> None:
     """Figures of a person stay with that person: the page tells how far two readers lie apart, not who reads high."""
-    record = dataclasses.replace(recorded("eight"), agreement=ReadersApart(-1.4, 3.0, 32))
+    apart = ReadersAgreement(("otto", "rosa"), 32, -1.4, -2, -0.8, -4, 1.2, 3.0, 7)
+    record = dataclasses.replace(recorded("eight"), agreement=apart)
     (readers,) = (
         block.paragraphs[0]
         for block in trial_report(trials.words(), record).blocks

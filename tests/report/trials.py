@@ -15,6 +15,7 @@ from fieldassist.trade.mortar import bed_limits, bed_verdict
 from fieldassist.trade.quantities import Units
 from fieldassist.trial.analysis import analyse
 from fieldassist.trial.model import Design, EyeReading, Sample
+from fieldassist.trial.readers import agreement
 
 HEAD = "3f" * 32
 # What each combination is read at on average, and how easily it goes: invented.
@@ -116,7 +117,7 @@ def record_of(
         made,
         design,
         analyse(made, design, HEAD),
-        None,
+        agreement(made),
         ((HEAD, tuple(sample.letter for sample in made if sample.place)),),
         {sample.number: MadeSample(f"{8 + sample.number // 6:02}:{sample.number % 6}4:10", "Rosa") for sample in made},
         (),

@@ -33,6 +33,7 @@ from fieldassist.trade.mortar import bed_limits
 from fieldassist.trade.quantities import Quantity, canonical
 from fieldassist.trial import telling
 from fieldassist.trial.model import Analysis, Design, Estimate, Sample, whole_percent
+from fieldassist.trial.readers import ReadersAgreement, agreement
 
 if TYPE_CHECKING:
     from fieldassist.report.build.area import AreaBuilder
@@ -45,16 +46,6 @@ _OVERLOOKED = (85.0, 95.0)
 _POINTS = 24
 # What is narrower at the edge of the section would be taken for a line [mm].
 _SLIVER_MM = 0.8
-
-
-@dataclass(frozen=True, slots=True)
-class ReadersApart:
-    """How far two readers of the same samples lie apart [points]: on average with its sign, at most, and over how many
-    samples."""
-
-    mean: float
-    largest: float
-    pairs: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +88,7 @@ class TrialRecord:
     samples: tuple[Sample, ...]
     design: Design
     analysis: Analysis
-    agreement: ReadersApart | None
+    agreement: ReadersAgreement | None
     orders: tuple[tuple[str, tuple[str, ...]], ...]
     made: Mapping[int, MadeSample]
     released: tuple[ReleasedMethod, ...]
@@ -132,7 +123,7 @@ def trial_record(area: AreaBuilder, stands: Area) -> TrialRecord | None:
         samples=samples,
         design=design_of(stands),
         analysis=analysis_of(stands),
-        agreement=None,
+        agreement=agreement(samples),
         orders=tuple((drawn.head, drawn.order) for drawn in stands.progress.orders),
         made=made,
         released=tuple(_released_by(context, one) for one in stands.progress.released),
