@@ -29,8 +29,12 @@ from fieldassist.record.log import GENESIS, canonical_text, chain_hash
 from fieldassist.record.seal import make_seal
 from fieldassist.trade.message import Message, Text
 from fieldassist.trade.quantities import System
-from tests.checklist.days import PHOTO, Bench, counted_day, site
+from fieldassist.trial.drawn import more_for, order_for
+from fieldassist.trial.released import made_up, shown
+from fieldassist.trial.samples import analysis_of
+from tests.checklist.days import PHOTO, Bench, all_checklists, counted_day, site
 from tests.small_day import EDWIN
+from tests.trial.worked import planned
 
 FOLDER = Path(__file__).parent
 _EVERY = 40
@@ -58,8 +62,42 @@ DAYS = {
 # Days that came later, with what there was not before: how they are worked.
 LATER: Mapping[str, Callable[[], Bench]] = {
     "counted": lambda: _signed(counted_day(5)),
+    "trial": lambda: _signed(_trial()),
 }
 LOGS = (*DAYS, *LATER)
+
+
+def _trial() -> Bench:
+    """A trial with a combination that is only shown, a spoiled sample, two readers, more samples and a released
+    method."""
+    tried = [{"notch": "half inch square", "sides": ["one", "both"]}, {"notch": "quarter inch square", "shown": True}]
+    plan, head = planned(repeats=2, counted=True, **{"try": tried}), "5a" * 32
+    bench = Bench.begun(plan=plan)
+    bench.speak("rosa")
+    order = order_for(plan.areas[0], all_checklists()["mock-up"], head)
+    bench.take(cmd.StartArea(area="mock up", head=head, order=order))
+    bench.go_on()
+    bench.call("batch")
+    for number in range(1, len(order) + 2):
+        bench.take(cmd.StartRound(section="sample"))
+        if number == 2:
+            bench.go_on(5)
+            bench.take(cmd.SpoilSample(reason="ridges broke"))
+        bench.go_on()
+        if number == 4:
+            bench.call("batch")
+    more = more_for(plan.areas[0], ("A",), 1, head)
+    bench.take(cmd.MoreSamples(letters=("A",), head=head, order=more))
+    bench.call("sample")
+    area = bench.state.area
+    assert area is not None
+    figures = shown(area, analysis_of(area), "B", date=plan.date, site=plan.site, head=head, by="edwin", why="at hand")
+    release = cmd.ReleaseMethod(
+        letter="B", areas=("hall",), made=made_up(area, "B", figures), name="edwin", key="11" * 32, signature="22" * 64
+    )
+    bench.take(release)
+    bench.take(cmd.FinishArea())
+    return bench
 
 
 def dump_state(given: object) -> Any:
