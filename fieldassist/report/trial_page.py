@@ -63,6 +63,7 @@ _PHOTO, _PHOTOS_HIGH = 17.5, 20.5
 _STEPS = (0, 20, 40, 60, 80, 90, 95, 98)
 _APART = 4.5
 _HEAD_DIGITS = 24
+_GAP_ABOVE = 1.4 * MM  # a block of text
 _RING = 1.05
 _UNDER_LETTER = 0.9  # between a method's letter and the line below it
 _METHOD_HOW = Style(fonts.HEAVY, 9.2, 10.8, BLACK)
@@ -160,10 +161,10 @@ class TrialPages:
         asked = [block for block in trial.blocks if len(trial.blocks) > 3][:1]
         thirds = trial.blocks[len(asked) :]
         for block in asked:
-            high = block_high(block.title, block.paragraphs, measure) + 2 * MM
+            high = block_high(block.title, block.paragraphs, measure) + _GAP_ABOVE
             parts.append(_Part(high, lambda leaf, block=block: self._across(leaf, block)))  # type: ignore[misc]
         wide = (measure - 8 * MM) / 3
-        high = max(block_high(block.title, block.paragraphs, wide) for block in thirds) + 2 * MM
+        high = max(block_high(block.title, block.paragraphs, wide) for block in thirds) + _GAP_ABOVE
         parts.append(_Part(high, lambda leaf: self._thirds(leaf, thirds)))
         if trial.photos:
             parts.append(_Part((_PHOTOS_HIGH + 2) * MM, self._photos))
@@ -174,11 +175,11 @@ class TrialPages:
         leaf.flow(self.trial.legend, CAPTION)
 
     def _across(self, leaf: Leaf, block: TextBlock) -> None:
-        leaf.y += 2 * MM
+        leaf.y += _GAP_ABOVE
         leaf.block(block.title, block.paragraphs)
 
     def _thirds(self, leaf: Leaf, blocks: Sequence[TextBlock]) -> None:
-        leaf.y += 2 * MM
+        leaf.y += _GAP_ABOVE
         top, lowest = leaf.y, leaf.y
         for block, span in zip(blocks, leaf.whole.parts(3, 4 * MM), strict=True):
             leaf.y = top
@@ -357,7 +358,7 @@ class _Table:
         """How high a row has to be for its words and for its ridges at natural size."""
         lines = self._method_lines(row)
         text = sum(style.leading for _, style in lines) + (2.2 + _UNDER_LETTER) * MM
-        drawn = _section_high(row.section) + 1.8 if row.section is not None else 0.0
+        drawn = _section_high(row.section) + 1.4 if row.section is not None else 0.0
         return max(_ROW_LEAST * MM, text, drawn * MM)
 
     def _method_lines(self, row: TrialRow) -> list[tuple[str, Style]]:

@@ -102,10 +102,7 @@ trialpage-read-by = { $readers ->
     [one] { $names } read alone.
    *[other] { $names } read apart.
     }
-trialpage-agreement = Over { $pairs ->
-    [one] 1 sample
-   *[other] { $pairs } samples
- } they differ by { $mean } points on average, { $most } at most.
+trialpage-agreement = They differ by { $mean } on average, { $most } at most, in points.
 trialpage-conditions = Conditions
 trialpage-condition = { $what } { $reading }.
 trialpage-mortar-used = { $batches ->

@@ -487,7 +487,6 @@ def _readers(words: ReportWords, record: TrialRecord) -> Iterator[str]:
                 "trialpage-agreement",
                 mean=_tenth(abs(found.mean)),
                 most=_tenth(found.largest),
-                pairs=found.pairs,
             )
         )
     yield from (words(told) for told in telling.doubts(record.analysis) if told.code == "trial-as-read")
