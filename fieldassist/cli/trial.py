@@ -260,6 +260,39 @@ def _release(
     return code
 
 
+# --- eyes ---------------------------------------------------------------------------------------------------------
+
+
+def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | None) -> int:
+    """What one reader's eyes are worth, told to nobody but that reader: it takes their PIN."""
+    from fieldassist.cli.people import ask_pin, keyring
+    from fieldassist.day.before import read_state
+    from fieldassist.day.clock import SystemClock
+    from fieldassist.trial.readers import LEAST_PAIRS_OF_BIAS, agreement, bias
+    from fieldassist.trial.samples import samples_of
+
+    name = name.lower()
+    states = [read_state(day) for day in dict.fromkeys(days)]
+    areas = [area for state in states for area in state.areas.values() if area.plan.trial is not None]
+    read = [
+        sample
+        for area in areas
+        for sample in samples_of(area)
+        if sample.counts and name in (reading.reader for reading in sample.readings)
+    ]
+    if not read:
+        raise NoTrial(message("cli-trial-eyes-nothing", name=name, files=Several(tuple(map(str, days)), "and")))
+    pin = ask_pin(terminal, message("cli-ask-pin", name=name))
+    keyring(people, states[0].kind).unlock(name, pin, SystemClock().now())
+    apart, off = agreement(read), bias(name, read)
+    if apart is not None:
+        terminal.tell(apart.told)
+    counted = sum(sample.counted is not None for sample in read)
+    few = message("cli-trial-eyes-few", name=name, pairs=counted, least=LEAST_PAIRS_OF_BIAS)
+    terminal.tell(few if off is None else off.told)
+    return OK
+
+
 def _at_trial(path: Path, area: str | None, language: str) -> Day:
     """The day, at the area of its trial. Errors: `NoTrial` where it has none, or several and none is named."""
     from fieldassist.checklist import commands as cmd
@@ -341,5 +374,13 @@ job = Group(
         Option("--area", metavar="NAME", words="trial-area"),
         people_option(),
         words="trial-release",
+    ),
+    Job(
+        "eyes",
+        _eyes,
+        Argument("name", metavar="NAME"),
+        Argument("days", metavar="DAY", type=FILE, nargs=-1, required=True),
+        people_option(),
+        words="trial-eyes",
     ),
 )

@@ -12,7 +12,7 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.replanning import plan_of
-from fieldassist.checklist.state import MethodRelease
+from fieldassist.checklist.state import MethodRelease, State
 from fieldassist.day.session import CannotOpen, told
 from fieldassist.files import UnfitFile, open_regular
 from fieldassist.record.bundle import BundleProblem, open_bundle
@@ -52,15 +52,7 @@ def read_released(path: Path, kind: DayKind = "work") -> tuple[MethodRelease, ..
     CannotOpen where it is no whole day, where nothing was released in it, where a PIN's signature is not good, and for
     work where it is no work: practice and rehearsals prove nothing.
     """
-    try:
-        events, hashes = _record(path)
-        opened = events[0].body if events else None
-        state = fold(events)
-    except (UnfitFile, BundleProblem, LogProblem, ValueError, KeyError, IndexError) as problem:
-        why = message(problem.code, why=problem.why) if isinstance(problem, UnfitFile) else told(problem)
-        raise CannotOpen(message("day-before-not-whole", file=str(path), why=why)) from problem
-    if not isinstance(opened, DayOpened):
-        raise CannotOpen(message("day-before-none"))
+    events, hashes, opened, state = _folded(path)
     if kind == "work" and opened.kind != "work":
         raise CannotOpen(message("day-trial-no-work", file=str(path), kind=opened.kind))
     released = tuple(release for area in state.areas.values() for release in area.progress.released)
@@ -71,6 +63,24 @@ def read_released(path: Path, kind: DayKind = "work") -> tuple[MethodRelease, ..
         if check.seq in by_event and check.why is not None:
             raise CannotOpen(message("day-trial-release-not-good", file=str(path), event=str(check.seq), why=check.why))
     return released
+
+
+def read_state(path: Path) -> State:
+    """The day in a log or a bundle, as it stands at its end. CannotOpen where it is no whole day."""
+    return _folded(path)[3]
+
+
+def _folded(path: Path) -> tuple[Sequence[Event], Sequence[str], DayOpened, State]:
+    try:
+        events, hashes = _record(path)
+        opened = events[0].body if events else None
+        state = fold(events)
+    except (UnfitFile, BundleProblem, LogProblem, ValueError, KeyError, IndexError) as problem:
+        why = message(problem.code, why=problem.why) if isinstance(problem, UnfitFile) else told(problem)
+        raise CannotOpen(message("day-before-not-whole", file=str(path), why=why)) from problem
+    if not isinstance(opened, DayOpened):
+        raise CannotOpen(message("day-before-none"))
+    return events, hashes, opened, state
 
 
 def _record(path: Path) -> tuple[Sequence[Event], Sequence[str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shutil
 from pathlib import Path
 
 import click
@@ -151,3 +152,35 @@ def test_a_day_without_a_release_is_no_ground_for_work(tmp_path: Path, capsys: p
     assert main(["begin", str(site), str(tmp_path / "next.db"), "--trial", str(tmp_path / "day.db")]) == 2
     assert "trial release" in capsys.readouterr().err
     assert main(["trial", "ranking", str(tmp_path / "day.db")]) == 2
+
+
+# --- what a reader's eyes are worth ---------------------------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("cheap_hash")
+def test_what_ones_eyes_are_worth_is_told_by_ones_own_pin(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("FIELDASSIST_DATA", str(tmp_path / "data"))
+    # The first one reads five points more than is counted; so few as five samples tell nothing yet.
+    offs = {"rosa": 5.0, "otto": 0.0, "grid": 0.0}
+    plan = planned(combinations=[{"notch": "half inch square"}], repeats=5, counted=True)
+    crew = worked(tmp_path / "first.db", lambda _letter, number, who: 80.0 + number % 3 + offs[who], plan)
+    crew.all_samples()
+    crew.day.close()
+    days = [str(tmp_path / "first.db"), str(shutil.copy(tmp_path / "first.db", tmp_path / "second.db"))]
+
+    def run(*arguments: str, typed: str = "") -> tuple[int, str]:
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        capsys.readouterr()
+        code = main(arguments)
+        told = capsys.readouterr()
+        return code, told.out + told.err
+
+    assert run("people", "rosa", "--role", "installer", typed="2718\n2718\n")[0] == 0
+    assert run("trial", "eyes", "rosa", days[0], typed="0000\n")[0] == 2
+    code, few = run("trial", "eyes", "rosa", days[0], days[0], typed="2718\n")
+    assert (code, "5 samples" in few, "from 10 on" in few) == (0, True, True)
+    code, told = run("trial", "eyes", "rosa", *days, typed="2718\n")
+    assert (code, "10 samples" in told, "5 points" in told) == (0, True, True)
+    assert run("trial", "eyes", "edwin", *days, typed="2718\n")[0] != 0

@@ -67,7 +67,8 @@ def planned(**trial: Any) -> DayPlan:
 
 @dataclass
 class Crew:
-    """A crew that works a trial. read: contact of a sample by its letter and its number of that letter, by reader."""
+    """A crew that works a trial. read: contact of a sample by its letter and its number of that letter, by reader;
+    reader: "grid" for what is counted."""
 
     day: Day
     clock: SimulatedClock
@@ -136,6 +137,8 @@ class Crew:
                 self.say("both noted")
             percent = self.read(letter, self.made[letter], reader or trial.readers[0])
             self.say(f"{reader} reads {percent:g}" if reader else f"coverage {percent:g}")
+        if trial.counted:
+            self.say(f"counted {self.read(letter, self.made[letter], 'grid'):g}")
         beds = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
         for words in (void, "edges full", *beds):
             self.say(words)

@@ -455,6 +455,15 @@ cli-trial-release-why = the reason, where it is not the best
 cli-trial-release-foreman = who releases it [the plan's foreman]
 cli-trial-who-releases = Say with --as who releases it: { $names }.
 cli-trial-next-released = Sign the trial's day as any other, and let the areas' days take the method:
+cli-trial-eyes = what one reader's eyes are worth, by that reader's PIN: beside the other reader, and beside what was counted
+cli-trial-eyes-name = the reader
+cli-trial-eyes-days = days of trials: logs or bundles, the more the better
+cli-trial-eyes-nothing = { PERSON($name) } read no sample in { $files }.
+cli-trial-eyes-few = { PERSON($name) }, beside what was counted on a grid: { $pairs ->
+    [0] no sample was
+    [one] one sample was
+   *[other] { $pairs } samples were
+}; how far off these eyes are is told from { $least } on. Plan “counted: true” in a trial, for every sample and not only where the eye is in doubt.
 
 # --- calc
 
