@@ -444,13 +444,20 @@ def _legend(words: ReportWords, record: TrialRecord, required: Quantity) -> Iter
     if record.analysis.claim == "ranks":
         yield words(message("trialpage-legend-ranks"))
     yield words(message("trialpage-legend-bed"))
+    yield from _ruled_out(words, record)
+
+
+def _ruled_out(words: ReportWords, record: TrialRecord) -> Iterator[str]:
+    """What is not eligible, with the reason that weighs most: those that one notch rules out alike, together."""
     run = set(record.design.letters)
+    alike: dict[tuple[str, str, str], list[str]] = {}
     for letter, reasons in record.ruled_out.items():
-        one = record.trial.by_letter[letter]
-        told = Several(tuple(reasons), "clauses")
-        figures: dict[str, Figure] = {"letter": letter, "notch": _notch(words, one), "reasons": told}
+        notch = words(_notch(words, record.trial.by_letter[letter]))
         code = "shown" if letter in run else "not-run"
-        yield words(message(f"trialpage-{code}", how=_how(one), **figures))
+        alike.setdefault((code, notch, words(reasons[0]) if reasons else ""), []).append(letter)
+    for (code, notch, reason), letters in alike.items():
+        named = Several(tuple(letters), "and")
+        yield words(message(f"trialpage-{code}", letters=named, notch=notch, reason=reason))
 
 
 def _blocks(words: ReportWords, record: TrialRecord) -> Iterator[TextBlock]:
