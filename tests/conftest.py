@@ -35,7 +35,7 @@ settings.register_profile("deep", deadline=None)
 settings.load_profile("everyday")
 
 # What takes longest begins first, so that no worker is left with it at the end.
-_LONGEST = ("test_three_ways", "test_state_machine", "test_demo", "test_one_account", "test_rehearse")
+_LONGEST = ("test_three_ways", "test_state_machine", "test_demo", "test_one_account", "test_rehearse", "test_contents")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
