@@ -60,8 +60,9 @@ class _Itself:
         return id(self.area)
 
 
-# Asked on every state that is tried; of a day's areas all but one stay as they are.
-@lru_cache(maxsize=64)
+# Asked on every state that is tried; of a day's areas all but one stay as they are. More areas than it holds would push
+# each other out before they are met again: a large day has two hundred.
+@lru_cache(maxsize=512)
 def _in(itself: _Itself) -> tuple[Contradiction, ...]:
     return tuple(found for look in _LOOKS for found in look(itself.area))
 
