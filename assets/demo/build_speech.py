@@ -337,7 +337,9 @@ def of_samples(given: dict[str, Any]) -> list[dict[str, Any]]:
             words = said.format(**fill)
             name = "-".join([line["by"], *re.findall(r"[a-z']+", words)])
             voice = given["voices"][line["by"]]
-            found.append({"file": f"{name}-brisk.flac", "voice": voice, "said": words, "speed": given.get("speed", 1.0)})
+            found.append(
+                {"file": f"{name}-brisk.flac", "voice": voice, "said": words, "speed": given.get("speed", 1.0)}
+            )
     return found
 
 

@@ -21,7 +21,7 @@ from tests.trade.telling import METRIC
 TRADE = Path(fieldassist.trade.__file__).parent
 WORDS = Path(fieldassist.language.__file__).parent / "en"
 SUBJECTS = ("quantities", "ridges", "coverage", "mortar", "times", "flatness", "lifting", "dust", "sampling", "basis")
-CHECKS = ("positive", "not_negative", "within", "one_of", "counted", "check_share", "_given")
+CHECKS = ("positive", "not_negative", "within", "one_of", "counted", "share", "check_share", "_given")
 
 
 def trees() -> Iterator[ast.AST]:
