@@ -1,4 +1,5 @@
-"""The README's picture: two pages of the daily log of a fresh demo. Needs poppler-utils; run from the checkout."""
+"""The README's pictures of pages: two of the daily log of a fresh demo, and the first of its trial. Needs poppler-utils;
+run from the checkout."""
 
 from __future__ import annotations
 
@@ -11,26 +12,34 @@ HERE = Path(__file__).resolve().parent
 
 
 def main() -> int:
-    """Play the demo, draw its first two pages side by side into assets/daily-log.png."""
+    """Play the demos, draw their first pages into assets/daily-log.png and assets/trial.png."""
     with tempfile.TemporaryDirectory() as folder:
-        out = Path(folder)
-        subprocess.run([sys.executable, "-m", "fieldassist", "demo", "--out", str(out)], check=True)
-        pages = []
-        for number in (1, 2):
-            command = ["pdftoppm", "-r", "60", "-f", str(number), "-l", str(number), "-png", "-singlefile"]
-            subprocess.run([*command, str(out / "daily-log.pdf"), str(out / f"page{number}")], check=True)
-            pages.append(out / f"page{number}.png")
+        for job, pages, name in (((), (1, 2), "daily-log.png"), (("--trial",), (1,), "trial.png")):
+            out = Path(folder) / name
+            subprocess.run([sys.executable, "-m", "fieldassist", "demo", *job, "--out", str(out)], check=True)
+            draw(out / "daily-log.pdf", pages, HERE / name)
+    return 0
+
+
+def draw(pdf: Path, pages: tuple[int, ...], picture: Path) -> None:
+    """These pages side by side."""
+    drawn = []
+    with tempfile.TemporaryDirectory() as folder:
+        for number in pages:
+            command = ["pdftoppm", "-r", "60" if len(pages) > 1 else "90", "-f", str(number), "-l", str(number)]
+            page = Path(folder) / f"page{number}"
+            subprocess.run([*command, "-png", "-singlefile", str(pdf), str(page)], check=True)
+            drawn.append(page.with_suffix(".png"))
         from PIL import Image  # comes with reportlab
 
-        pictures = [Image.open(page).convert("RGB") for page in pages]
-        width = sum(p.width for p in pictures) + 30
-        sheet = Image.new("RGB", (width, max(p.height for p in pictures) + 20), "#bebebe")
+        images = [Image.open(page).convert("RGB") for page in drawn]
+        width = sum(image.width + 10 for image in images) + 10
+        sheet = Image.new("RGB", (width, max(image.height for image in images) + 20), "#bebebe")
         left = 10
-        for picture in pictures:
-            sheet.paste(picture, (left, 10))
-            left += picture.width + 10
-        sheet.quantize(64, Image.Quantize.MAXCOVERAGE).save(HERE / "daily-log.png", optimize=True)
-    return 0
+        for image in images:
+            sheet.paste(image, (left, 10))
+            left += image.width + 10
+        sheet.quantize(64, Image.Quantize.MAXCOVERAGE).save(picture, optimize=True)
 
 
 if __name__ == "__main__":
