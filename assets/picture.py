@@ -1,5 +1,5 @@
-"""The README's pictures of pages: two of the daily log of a fresh demo, and the first of its trial. Needs poppler-utils;
-run from the checkout."""
+"""The README's pictures of pages: two of a fresh demo's daily log, and the first of its trial. Needs poppler-utils; run
+from the checkout."""
 
 from __future__ import annotations
 

@@ -173,8 +173,9 @@ def _ranked(terminal: Terminal, trial: dict[str, Any]) -> Iterator[Figure]:
     yield ""
     yield from _columns([heads, *rows])
     yield ""
-    for one in said["gains"]:
-        yield one["told"]["text"]
+    for one in (*said["gains"], trial["agreement"]):
+        if one is not None:
+            yield one["told"]["text"]
     for one in trial["combinations"]:
         if one["ruled_out"]:
             why = "; ".join(reason["text"] for reason in one["ruled_out"])

@@ -433,6 +433,21 @@ class AnalysisFact(_Fact):
     told: list[ToldFact]
 
 
+class AgreementFact(_Fact):
+    """How two readers read the same samples, the first less the second [points]: mean, its 95 % interval, the limits
+    between which 95 of 100 differences lie, and the largest one. How far each one reads off is nobody else's."""
+
+    readers: list[str]
+    pairs: int
+    mean: float
+    low: float
+    high: float
+    least: float
+    most: float
+    largest: float
+    told: ToldFact
+
+
 class TrialReleaseFact(_Fact):
     """A method that a foreman released from a trial by PIN: for which areas, and why where it is not the best one."""
 
@@ -451,7 +466,8 @@ class TrialReleaseFact(_Fact):
 
 class TrialFact(_Fact):
     """A mock-up trial: what is tried, in which order, its samples with those that were spoiled, what they say, and what
-    was released. planned, made: samples; analysis: None until the order was drawn."""
+    was released. planned, made: samples; analysis: None until the order was drawn; agreement: None where fewer than
+    three samples were read by two."""
 
     place: Literal["dry", "wet", "exterior"]
     surface: Literal["wall", "floor"]
@@ -465,6 +481,7 @@ class TrialFact(_Fact):
     made: int
     samples: list[SampleFact]
     analysis: AnalysisFact | None
+    agreement: AgreementFact | None
     releases: list[TrialReleaseFact]
 
 

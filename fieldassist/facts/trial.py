@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import chain
 from typing import Any, TypeAlias
 
@@ -41,6 +41,7 @@ def trial_fact(area: Area, told: Tell) -> model.TrialFact | None:
         made=trying.made(area),
         samples=[_sample(area, sample, told) for sample in samples],
         analysis=_analysis(analysis_of(area), trial, told) if drawn else None,
+        agreement=_agreement(samples, told),
         releases=list(_releases(area)),
     )
 
@@ -148,6 +149,17 @@ def _analysis(said: Analysis, trial: TrialPlan, told: Tell) -> model.AnalysisFac
         more=said.more,
         told=[told(sentence) for sentence in sentences],
     )
+
+
+def _agreement(samples: Sequence[Sample], told: Tell) -> model.AgreementFact | None:
+    from fieldassist.trial.readers import agreement
+
+    found = agreement(samples)
+    if found is None:
+        return None
+    names = ("mean", "low", "high", "least", "most", "largest")
+    figures = {name: _rounded(getattr(found, name)) for name in names}
+    return model.AgreementFact(readers=list(found.readers), pairs=found.pairs, told=told(found.told), **figures)
 
 
 def _releases(area: Area) -> Iterator[model.TrialReleaseFact]:

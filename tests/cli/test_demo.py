@@ -182,9 +182,9 @@ def test_the_samples_of_a_trial_are_heard_as_the_tablet_asks_for_them(
     scenario["samples"]["of"] = {"A": {"fill": fill, "made": [spoiled, good]}}
     *begin, finish, _, signer = scenario["utterances"]
     scenario["utterances"] = [*begin, finish | {"at": "07:30:00"}, signer | {"at": "07:31:00"}]
-    tried = {"made": 1, "spoiled": 1, "ruled_out": [], "claim": "pictures", "best": "A"}
-    nothing = {"contenders": [], "worse": [], "found": [], "released": {}}
-    scenario["expect"]["trials"] = {"sample boards": {**tried, **nothing}}
+    nothing: dict[str, object] = dict.fromkeys(("ruled_out", "contenders", "worse", "found"), [])
+    tried = {"made": 1, "spoiled": 1, "claim": "pictures", "best": "A", "released": {}}
+    scenario["expect"]["trials"] = {"sample boards": nothing | tried}
     # What YAML reads JSON is too.
     (tmp_path / "trial-site.yaml").write_text(json.dumps(plan), encoding="utf-8")
     (tmp_path / "trial.yaml").write_text(json.dumps(scenario), encoding="utf-8")

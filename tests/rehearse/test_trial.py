@@ -6,6 +6,7 @@ The figures are invented; in which order the samples are made is drawn anew each
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -66,6 +67,10 @@ def test_both_readers_stand_beside_each_sample(trial: Any) -> None:
     assert all([eye["reader"] for eye in one["readings"]] == ["rosa", "otto"] for one in read)
     worst = max(one["readings"][0]["percent"] - one["readings"][1]["percent"] for one in read)
     assert worst == 15.0
+    told = trial["agreement"]
+    # They are named in the order of the alphabet: Otto reads lower.
+    assert (told["readers"], told["pairs"], told["largest"]) == (["otto", "rosa"], 16, 15.0)
+    assert told["mean"] == sum(-a["percent"] + b["percent"] for a, b in (one["readings"] for one in read)) / 16
 
 
 def test_the_order_stands_with_the_head_that_it_was_drawn_from(trial: Any) -> None:
@@ -80,7 +85,7 @@ def test_the_ranking_is_told_from_the_record_and_from_its_pages(
 ) -> None:
     assert main(["trial", "ranking", str(out / "day.db")]) == 0
     told = capsys.readouterr().out
-    rows = [line.split() for line in told.splitlines() if line[:1].isdigit()]
+    rows = [line.split() for line in told.splitlines() if re.match(r"\d(-\d)? +[A-D] ", line)]
     assert [row[1] for row in rows] == trial["analysis"]["ranking"]
     assert main(["trial", "ranking", str(out / "daily-log.pdf"), "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {AREA: trial}
