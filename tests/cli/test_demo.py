@@ -182,7 +182,7 @@ def test_the_samples_of_a_trial_are_heard_as_the_tablet_asks_for_them(
     scenario["samples"]["of"] = {"A": {"fill": fill, "made": [spoiled, good]}}
     *begin, finish, _, signer = scenario["utterances"]
     scenario["utterances"] = [*begin, finish | {"at": "07:30:00"}, signer | {"at": "07:31:00"}]
-    nothing: dict[str, object] = dict.fromkeys(("ruled_out", "contenders", "worse", "found"), [])
+    nothing: dict[str, object] = {each: [] for each in ("ruled_out", "contenders", "worse", "found")}
     tried = {"made": 1, "spoiled": 1, "claim": "pictures", "best": "A", "released": {}}
     scenario["expect"]["trials"] = {"sample boards": nothing | tried}
     # What YAML reads JSON is too.
