@@ -166,6 +166,9 @@ def _ranking(terminal: Terminal, file: Path, area: str | None, as_json: bool) ->
 def _ranked(terminal: Terminal, trial: dict[str, Any]) -> Iterator[Figure]:
     """Verdict, table, questions, who read, what was spoiled, what was released: as the facts tell them."""
     said = trial["analysis"]
+    if not said["ranking"]:
+        yield said["told"][0]["text"]
+        return
     yield from (one["text"] for one in said["told"])
     words = {one["letter"]: one["told"]["text"] for one in trial["combinations"]}
     rows = [_row(terminal, one, words[one["letter"]]) for one in said["estimates"] if one["mean"] is not None]
