@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,6 +13,7 @@ from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Day
 from fieldassist.ui.content.trial_live import TrialMemory
 from fieldassist.ui.screens import work as work_screen
+from fieldassist.ui.screens.plan import PlanMemory
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.rank_chart import RankChart
 from fieldassist.ui.widgets.sample_row import OrderStrip
@@ -168,6 +170,20 @@ def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ran
     assert (released.letter, released.name, released.areas) == ("C", "edwin", ("shower wall",))
     assert "less mortar" in released.made.trial.why
     assert "C is released for Shower wall" in ranked.seen()
+    # It stands in the plan of the area at once, on its page and with what the trial has shown.
+    ranked.quiet()
+    area: Any = ranked.tablet.view.state.plan.area("shower wall")  # type: ignore[union-attr]
+    assert area.method == released.method
+    assert area.mock_up.trial.letter == "C"
+    ranked.tablet.memory.of(PlanMemory, ranked.tablet.view.path).area = "shower wall"  # type: ignore[union-attr]
+    ranked.go("plan")
+    found: list[str] = []
+    for text in (1.0, 1.5):
+        ranked.tablet.choose(text=text)
+        ranked.frames(6)
+        assert "C of the mock-up" in ranked.seen()
+        found += faults(ranked, f"the plan of a released method, text {text}")
+    assert not found, "\n".join(found)
 
 
 @pytest.mark.parametrize(("size", "theme"), [((1280, 800), "day"), ((800, 1280), "dark")])

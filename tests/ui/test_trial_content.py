@@ -11,7 +11,7 @@ import pytest
 from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.plan import MOST_COMBINATIONS, AreaPlan, TrialPlan
 from fieldassist.language import Words
-from fieldassist.trial.model import Estimate, Sample
+from fieldassist.trial.model import Estimate, EyeReading, Sample
 from fieldassist.ui.content.kept_sites import keep
 from fieldassist.ui.content.site_draft import area_draft, site_of, with_new_area
 from fieldassist.ui.content.trial_design import (
@@ -32,7 +32,7 @@ from fieldassist.ui.content.trial_design import (
     with_reader,
 )
 from fieldassist.ui.content.trial_rank import headline_of, mark_of, ranking, said_of
-from fieldassist.ui.content.trial_samples import sample_lines
+from fieldassist.ui.content.trial_samples import readers_told, sample_lines
 from fieldassist.ui.content.trial_words import notch_told, varying, way_told
 from fieldassist.ui.content.trial_work import OrderMark, order_around
 from tests import SITE
@@ -107,6 +107,18 @@ def test_a_sample_that_is_half_read_or_spoiled_shows_no_figure() -> None:
     assert not line.counts
     lines = sample_lines(samples())
     assert Words()(lines[0].head).split(", ") == ["Rosa 97 %", "Otto 99 %"]
+
+
+def test_how_far_a_readers_eye_is_off_is_told_to_nobody_but_that_reader() -> None:
+    counted = [
+        Sample("A", n, n, 1, 5.0, (EyeReading("rosa", 88.0 + n % 3), EyeReading("otto", 84.0 + n % 2)), 85.0)
+        for n in range(1, 13)
+    ]
+    told = {who: [one.code for one in readers_told(counted, ("rosa", "otto"), who)] for who in ("rosa", "edwin", None)}
+    assert told["rosa"] == ["trial-readers-agree", "trial-reader-off"]
+    assert told["edwin"] == told[None] == ["trial-readers-agree"]
+    own = readers_told(counted, ("rosa", "otto"), "rosa")[1]
+    assert own.figures["reader"] == "rosa"
 
 
 def test_the_drawn_order_is_shown_around_the_sample_at_hand() -> None:

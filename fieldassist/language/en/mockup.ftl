@@ -186,3 +186,13 @@ mockup-short = { $batches ->
     [one] 1 batch
    *[other] { $batches } batches
 }, about { $minutes }
+
+# --- where a released method is used
+mockup-rests = { $letter } of the mock-up on { $date }: { $mean } %{ $spanned ->
+    [yes] { " " }({ $low } to { $high })
+   *[no] { "" }
+ }{ $likely ->
+    [yes] , { $chance } pass
+   *[no] { "" }
+ }; released by { PERSON($name) }
+mockup-released-as = { $letter } of the mock-up

@@ -8,10 +8,12 @@ from dataclasses import dataclass, field
 from fieldassist.checklist import rules, trying
 from fieldassist.checklist.plan import AreaPlan, Role
 from fieldassist.checklist.state import Area, State, TrialSample
-from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.message import Message, Several, message, term
 from fieldassist.trial import telling
 from fieldassist.trial.model import Analysis, Sample, whole_percent
+from fieldassist.trial.released import planned_with
 from fieldassist.trial.samples import analysis_of, samples_of
+from fieldassist.ui.content.day_page import date_told
 from fieldassist.ui.content.names import capital, person
 
 
@@ -130,3 +132,38 @@ def released_told(area: Area, names: Mapping[str, str]) -> tuple[Message, ...]:
 def samples_left(area: Area) -> int:
     """How many samples are still to be made."""
     return sum(trying.missing(area).values())
+
+
+# --- where a released method is used ------------------------------------------------------------------------------
+
+
+def shown_told(planned: AreaPlan) -> Message | None:
+    """What the trial has shown from which the method of an area was released, in a line; None where it is of none."""
+    shown = planned.mock_up.trial if planned.mock_up is not None else None
+    if shown is None:
+        return None
+    return message(
+        "mockup-rests",
+        letter=shown.letter,
+        date=date_told(shown.date),
+        mean=str(whole_percent(shown.mean)),
+        spanned="no" if shown.low is None or shown.high is None else "yes",
+        low=str(whole_percent(shown.low or 0.0)),
+        high=str(whole_percent(shown.high or 0.0)),
+        likely="no" if shown.chance is None else "yes",
+        chance=term("trial-chance", shown.chance) if shown.chance is not None else "",
+        name=shown.by,
+    )
+
+
+def plans_with_released(state: State, name: str) -> tuple[AreaPlan, ...]:
+    """The areas for which the last release of a trial was, as they are planned with it: those that are not begun, for
+    what is begun goes on as it was planned until somebody changes it there."""
+    area = state.areas.get(name)
+    released = area.progress.released[-1:] if area is not None else ()
+    return tuple(
+        planned_with(planned, release)
+        for release in released
+        for planned in (state.plan.areas if state.plan is not None else ())
+        if planned.trial is None and planned.name not in state.areas and {planned.key, planned.name} & {*release.areas}
+    )

@@ -9,6 +9,7 @@ from fractions import Fraction
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trial.model import Sample, whole_percent
+from fieldassist.trial.readers import agreement, bias
 from fieldassist.ui.content.names import person
 
 
@@ -71,3 +72,12 @@ def _rest(one: Sample) -> list[Figure]:
 
 def _mm(value: float) -> Quantity:
     return Quantity(Fraction(repr(round(value, 1))), "mm")
+
+
+def readers_told(samples: Sequence[Sample], readers: Sequence[str], speaker: str | None) -> tuple[Message, ...]:
+    """What the readers' eyes are worth: how two agree; and how far one is off what was counted, to that person only.
+
+    speaker: who is at the tablet.
+    """
+    both, own = agreement(samples), bias(speaker, samples) if speaker is not None and speaker in readers else None
+    return (*((both.told,) if both is not None else ()), *((own.told,) if own is not None else ()))

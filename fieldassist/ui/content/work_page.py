@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Literal, TypedDict
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import keeping
+from fieldassist.checklist import keeping, promised
 from fieldassist.checklist.draft import hindrance
 from fieldassist.checklist.kinds import Choice, Hold, MethodStep, Photo, Reading, Step
 from fieldassist.checklist.kinds.base import Act
@@ -417,7 +417,11 @@ def _batch(batch: int) -> tuple[Figure, ...]:
 
 
 def _method(area: Area) -> tuple[Figure, ...]:
-    return (message("work-sides", sides=area.method.sides),)
+    sides = message("work-sides", sides=area.method.sides)
+    found = promised.shown_of(area)
+    if found is None or found[1] != area.method:
+        return (sides,)
+    return sides, message("mockup-released-as", letter=found[0].letter)
 
 
 def _names(area: Area, step: Reading, valued: Offer) -> tuple[WorkAnswer, ...]:

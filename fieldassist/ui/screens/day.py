@@ -10,6 +10,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import Event, WeatherNoted
 from fieldassist.checklist.offers import WEATHER
 from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.state import State
 from fieldassist.record.days import ListedDay, listed_days
 from fieldassist.trade.message import message
@@ -36,9 +37,10 @@ from fieldassist.ui.entering import pick
 from fieldassist.ui.screens.base import Screen, show_keys
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET, Look
+from fieldassist.ui.widgets.rank_chart import EdgesPicture
 from fieldassist.ui.widgets.text import TextLabel, fits
 from fieldassist.ui.widgets.wall_map import ToldPiece, WallDrawing
 
@@ -55,11 +57,16 @@ LARGE = 1.25
 
 
 class AreaKey(Key):
-    """An area with its wall drawn to scale, its name, and how far it is."""
+    """An area with its wall drawn to scale, or the trowels that are tried there, its name, and how far it is."""
 
     def __init__(self, look: Look, card: AreaCard, told: ToldPiece, scale: int, press: Any) -> None:
         self.card = card
-        self._drawing = WallDrawing(look, card.wall, told, numbers=False, scale=_DOTS_A_MM / scale, low=True)
+        trial = card.plan.trial
+        self._drawing: Drawn = (
+            WallDrawing(look, card.wall, told, numbers=False, scale=_DOTS_A_MM / scale, low=True)
+            if trial is None
+            else EdgesPicture(look, [notch_of(one) for one in trial.combinations])
+        )
         super().__init__(
             look,
             capital(card.plan.name),
@@ -139,13 +146,14 @@ class DayScreen(Screen):
     def _show(self, state: State, plan: DayPlan, cards: Sequence[AreaCard], weather: str, tour: Tour | None) -> None:
         tablet, look, words = self.tablet, self.look, self.tablet.words
         self.page.clear_widgets()
-        scale = drawn_at([card.wall for card in cards], _DRAWN_MM)
+        walls = [card.wall for card in cards if card.plan.trial is None]
+        scale = drawn_at(walls, _DRAWN_MM)
         large = look.text > LARGE
         said = words(message("prompt-weather-word", word=weather)) if weather else words(message("site-weather"))
         sky = Key(look, capital(said), self._ask_weather, size="near", high=None)
         sky.size_hint_x, sky.width = None, look.dots(240 if large else 190)
         top: list[Widget] = [self._headline(plan.site if tour is None else words(tour.told), large=large), sky]
-        if not tablet.upright and not large:
+        if walls and not tablet.upright and not large:
             drawn = words(message("site-drawn", scale=str(scale)))
             at = TextLabel(look, drawn, "small", role="quiet", align="right", fit=True)
             at.size_hint_x, at.width = None, look.dots(_SCALE)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import promised
 from fieldassist.checklist.kinds import Choice, Lift, Reading
 from fieldassist.checklist.kinds.lift import LONGEST_LABEL
 from fieldassist.checklist.moment import PRESSED, TYPED
@@ -81,13 +83,13 @@ class LiftScreen(Screen):
         area = view.state.area if view is not None else None
         if view is None or area is None:
             if self.changed("what", ("no area", view is None)):
-                self._say_only(message("lifted-no-area"), None)
+                self._say_only(message("lifted-no-area"), ())
             return
         section = None if view.state.closed or view.prompt.caution is not None else lift_at_hand(area)
         step = area.step
         if section is None or step is None:
             if self.changed("what", ("between", area.plan.name, view.state.last_seq, tablet.words)):
-                self._say_only(self._last(area), next_due(area))
+                self._say_only(self._last(area), (self._beside(area), next_due(area)))
             return
         draft = self._draft(view, area)
         page = self._page(view, area, section, draft)
@@ -154,11 +156,17 @@ class LiftScreen(Screen):
         contact = measured.get("coverage", "")
         return message("lifted-last", lift=str(last.number), piece=str(last.tile), contact=contact, verdict=verdict)
 
-    def _say_only(self, told: Message, more: Figure | None) -> None:
+    def _beside(self, area: Area) -> Message | None:
+        """The last lift beside what the mock-up has shown, where its method was released from one."""
+        lifts = [lift for lift in area.progress.lifts.values() if lift.verdict is not None]
+        return promised.beside(area, lifts[-1]) if lifts else None
+
+    def _say_only(self, told: Message, more: Sequence[Figure | None]) -> None:
         self.page.clear_widgets()
         self.page.add_widget(TextLabel(self.look, self._tell(told), "far"))
-        if more:
-            self.page.add_widget(TextLabel(self.look, self._tell(more), "near"))
+        for line in more:
+            if line:
+                self.page.add_widget(TextLabel(self.look, self._tell(line), "near"))
         self.page.add_widget(Widget())
         keys = [Key(self.look, self._tell(message("lifted-to-work")), partial(self.tablet.go, "work"), kind="action")]
         view = self.tablet.view

@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import promised
 from fieldassist.checklist.state import Area
 from fieldassist.day.desk import View
 from fieldassist.day.photo import NoPhoto, look_at, read
@@ -82,6 +83,9 @@ class PieceScreen(Screen):
                         role="fail" if failed else "ink",
                     )
                 )
+                beside = promised.beside(area, lift)
+                if beside is not None:
+                    lines.add_widget(TextLabel(look, words(beside), "small"))
             read = [self._reading(area, reading) for reading in piece_record.readings(area, rounds)]
             if read:
                 lines.add_widget(TextLabel(look, words(message("wall-read")), "near", bold=True))

@@ -31,6 +31,8 @@ from fieldassist.ui.content.plan_page import (
     use,
     verdict_told,
 )
+from fieldassist.ui.content.trial_live import shown_told
+from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
@@ -117,7 +119,10 @@ class Plan(Screen):
         self._shown = page
         self.page.clear_widgets()
         self.page.add_widget(self._heading(page))
-        reason = TextLabel(look, self._tell(reason_told(page)), "near", bold=True, fit=True)
+        why, shown = reason_told(page), self._shown_told()
+        told = (shown, why) if shown and look.text > _LARGE else (why,)
+        size: SizeName = "near" if len(told) == 1 else "small"
+        reason = TextLabel(look, "; ".join(map(self._tell, told)), size, bold=True, fit=True)
         self.page.add_widget(RowBox(look, reason, high=44 if look.text <= _LARGE else 80))
         if page.picture is None:
             self.page.add_widget(Widget())
@@ -131,6 +136,14 @@ class Plan(Screen):
                 parts = (choices, pictures) if look.left_hand else (pictures, choices)
                 self.page.add_widget(RowBox(look, *parts, gap=32))
         self._act(view, name, page)
+
+    def _shown_told(self) -> Figure:
+        """What the trial has shown from which the area's method was released, while nothing else is entered."""
+        view = self.tablet.view
+        if view is None or view.state.plan is None or self._drafts(view).of(self._name(view)):
+            return ""
+        planned = view.state.plan.area(self._name(view))
+        return (shown_told(planned) if planned is not None else None) or ""
 
     def _heading(self, page: PlanPage) -> RowBox:
         look = self.look
@@ -155,11 +168,14 @@ class Plan(Screen):
         column.add_widget(CutPicture(look, combed, tallest))
         column.add_widget(self._caption(gap_told(made) if captions or not air else "", air))
         column.add_widget(CutPicture(look, pressed, tallest))
-        if captions:
+        shown = self._shown_told()
+        if captions and shown:
+            column.add_widget(self._caption(shown, high=70))
+        elif captions:
             column.add_widget(self._caption(off_told(page.inputs)))
         return column
 
-    def _caption(self, told: Figure, red: Figure = "") -> RowBox:
+    def _caption(self, told: Figure, red: Figure = "", high: float = 44) -> RowBox:
         look = self.look
         words = TextLabel(look, self._tell(told), "near", bold=False, role="quiet", fit=True)
         parts: list[Widget] = [words]
@@ -169,7 +185,7 @@ class Plan(Screen):
                     look, self._tell(red), "near", bold=True, role="fail", fit=True, align="right", size_hint_x=0.45
                 )
             )
-        return RowBox(look, *parts, high=44 if look.text <= _LARGE else 62)
+        return RowBox(look, *parts, high=high if look.text <= _LARGE else 62)
 
     def _choices(self, page: PlanPage) -> ColumnBox:
         """Four choices, two beside each other."""

@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import PRESSED
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.state import State
-from fieldassist.day.session import Answer
+from fieldassist.day.session import Answer, Day
 from fieldassist.trade.message import Figure, message, term
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.signs import SignName
@@ -18,6 +19,7 @@ from fieldassist.ui.content.trial_live import (
     Releasable,
     TrialMemory,
     areas_to_release_for,
+    plans_with_released,
     releasable,
     release_told,
     trial_named,
@@ -201,6 +203,14 @@ class TrialReleaseScreen(Screen):
                 if answer.taken:
                     tablet.go("trial", area=area)
 
-            tablet.ask(lambda day: day.release_method(keys, pin, name, letter, areas, why, PRESSED), done)
+            def release(day: Day) -> Answer:
+                """Released, it stands in the plan of those areas that are not begun."""
+                answer = day.release_method(keys, pin, name, letter, areas, why, PRESSED)
+                if answer.taken and day.state.active is not None:
+                    for planned in plans_with_released(day.state, day.state.active):
+                        day.do(cmd.PlanArea(planned=planned), PRESSED)
+                return answer
+
+            tablet.ask(release, done)
 
         tablet.ask_pin(self._tell(message("frame-whose-pin", name=name)), given)

@@ -8,7 +8,7 @@ from fieldassist.trade.message import Figure, message
 from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.trial_live import TrialMemory, trial_named
-from fieldassist.ui.content.trial_samples import SampleTold, sample_lines
+from fieldassist.ui.content.trial_samples import SampleTold, readers_told, sample_lines
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets.boxes import ColumnBox, Divider, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
@@ -38,7 +38,7 @@ class TrialSamplesScreen(Screen):
         said = None
         if view is not None and planned is not None:
             said = self.tablet.memory.of(TrialMemory, view.path).said.get(planned.name)
-        speaker = view.state.speaker if view is not None else None
+        speaker = view.state.speaker.name if view is not None and view.state.speaker is not None else None
         if not self.changed("page", (planned, said, speaker, self.tablet.words)):
             return
         self.page.clear_widgets()
@@ -46,6 +46,9 @@ class TrialSamplesScreen(Screen):
         if said is None or not said.samples:
             inside.add_widget(TextLabel(self.look, self._tell(message("mockup-head-none")), "key"))
         else:
+            trial = planned.trial if planned is not None else None
+            for told in readers_told(said.samples, trial.readers if trial is not None else (), speaker):
+                inside.add_widget(TextLabel(self.look, self._tell(told), "near", bold=True))
             for line in sample_lines(said.samples):
                 inside.add_widget(Divider(self.look))
                 inside.add_widget(self._line(line))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from fieldassist.trade.ridges import Notch
@@ -22,6 +23,7 @@ _PAD = 44.0
 _BAR, _CIRCLE = 28.0, 13.0
 # How much of a trowel's edge is drawn [mm].
 _EDGE_MM = 66.0
+_TWO_COLUMNS = 3
 _FILL: dict[RankMark, tuple[ColourName, ColourName]] = {
     "pass": ("pass_", "on_pass"),
     "question": ("due", "on_due"),
@@ -49,6 +51,25 @@ class EdgePicture(Drawn):
         x, y, w, h = box
         high = min(h, self.look.dots(56))
         draw_edge(self.look, self._notch, (x, y + (h - high) / 2, w, high), wide_mm=_EDGE_MM, thick=4)
+
+
+class EdgesPicture(Drawn):
+    """The edges of all trowels that a trial tries, in two columns where they are many."""
+
+    def __init__(self, look: Look, notches: Sequence[Notch], **rest: Any) -> None:
+        self._notches = tuple(dict.fromkeys(notches))
+        super().__init__(look, **rest)
+
+    def draw(self, box: marks.PixelBox) -> None:
+        """Draw them."""
+        x, y, w, h = box
+        columns = 1 if len(self._notches) < _TWO_COLUMNS else 2
+        rows = -(-len(self._notches) // columns)
+        wide, high = w / columns, min(h / rows, self.look.dots(70))
+        for at, notch in enumerate(self._notches):
+            left, top = x + at % columns * wide, y + h - at // columns * high
+            inner = (left + wide * 0.08, top - high * 0.85, wide * 0.84, high * 0.7)
+            draw_edge(self.look, notch, inner, wide_mm=_EDGE_MM, thick=3)
 
 
 def place_on(look: Look, box: marks.PixelBox, start: int, percent: float) -> float:
