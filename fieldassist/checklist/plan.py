@@ -360,8 +360,8 @@ class PlannedQuestion(Written):
     """
 
     part: TriedPart | None = None
-    one: ShortText | None = None
-    other: ShortText | None = None
+    one: Remark | None = None
+    other: Remark | None = None
     letters: tuple[Letter, Letter] | None = None
 
     @model_validator(mode="after")
@@ -524,6 +524,23 @@ _ANY_METHOD = Method(
     spacing=Quantity(Fraction(6), "mm"),
 )
 
+
+
+def _own_mortar_bare(trial: Any, mortar: Any) -> Any:
+    """A trial as it is written, in which the area's own mortar has no name."""
+    name = mortar.get("name") if isinstance(mortar, dict) else getattr(mortar, "name", None)
+
+    def bare(value: Any) -> Any:
+        if isinstance(value, list | tuple):
+            return [bare(one) for one in value]
+        if isinstance(value, dict):
+            named = {"mortar"} | ({"one", "other"} if value.get("part") == "mortar" else set())
+            return {key: "" if key in named and one == name else bare(one) for key, one in value.items()}
+        return value
+
+    return bare(trial) if isinstance(trial, dict) and name else trial
+
+
 # How the long edge of a piece lies on the surface.
 LongEdge = Literal["level", "upright"]
 
@@ -601,9 +618,9 @@ class AreaPlan(Named):
         """Of an area in which methods are tried nobody writes which one is set, nor how large it is."""
         if not isinstance(given, dict) or given.get("trial") is None:
             return given
-        rest = dict(given)
+        rest = dict(given) | {"trial": _own_mortar_bare(given["trial"], given.get("mortar"))}
         try:
-            tried, piece = TrialPlan.model_validate(given["trial"]), Piece.model_validate(given.get("piece"))
+            tried, piece = TrialPlan.model_validate(rest["trial"]), Piece.model_validate(given.get("piece"))
         except ValidationError:
             # What is wrong there is told of its own fields.
             return {"method": _ANY_METHOD, "size": "1 m2"} | rest
