@@ -45,6 +45,8 @@ PIN = "729518"
 MARK = "rehearsal.json"
 # The lots of a rehearsal are known, unless it is played with others.
 SEED = "rehearsal"
+# Rows in a row that begin neither a batch nor a sample.
+_MOST_IDLE = 3
 _APART_S = 20.0  # between the phrases that answer a lift, or make a sample
 _WAIT = re.compile(r"wait (\d{1,3}) min$")
 _MOST_LIFTS = 50  # in a row, for one line
@@ -303,19 +305,27 @@ class _Player:
     def _samples(self, line: SamplesLine) -> None:
         """Make the samples that are due, in the order that was drawn, and mix their mortar. What the script lacks for
         that is an expectation that did not hold."""
-        talk, done = self._script.talk, 0
+        talk, done, idle = self._script.talk, 0, 0
         while done != line.most and (area := self._day.state.area) is not None and (what := due(area)) is not None:
             samples, batches = area.progress.samples, area.progress.batches
-            row = talk.batch if what == "batch" else talk.row(what, [one.letter for one in samples.values()])
+            row = talk.batch_row(area) if what == "batch" else talk.row(what, [one.letter for one in samples.values()])
             if not row:
                 self._lacks(line, message("rehearse-no-row", letter=what))
                 return
+            before = self._day.state.last_seq
             if samples or what == "batch":
                 self._pass(60.0 * line.apart_min)
             self._say_row(line.line, row)
             now = self._day.state.areas[area.plan.name].progress
-            if len(now.samples) == len(samples) and len(now.batches) == len(batches):
-                self._lacks(line, message("rehearse-row-made-nothing", letter=what))
+            half = next((one for one in now.samples.values() if one.under_way), None)
+            if half is not None:
+                self._lacks(line, message("rehearse-row-unfinished", letter=half.letter, ask=self._day.prompt.ask))
+                return
+            # A caution may come again in the middle of a row: then the same row goes on with what it had begun.
+            begun = len(now.samples) > len(samples) or len(now.batches) > len(batches)
+            idle = 0 if begun else idle + 1
+            if idle > _MOST_IDLE or self._day.state.last_seq == before:
+                self._lacks(line, message("rehearse-row-made-nothing", letter=what, ask=self._day.prompt.ask))
                 return
             done += len(now.samples) - len(samples)
 

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
+from fieldassist.checklist.offers import BUCKETS
 from fieldassist.checklist.plan import DayPlan, TrialPlan
 from fieldassist.checklist.state import Area
 from fieldassist.trial.order import batches_of
@@ -49,19 +50,30 @@ def due(area: Area) -> NextDue | None:
     return "batch" if served and changes else letter
 
 
+def bucket_due(area: Area) -> str:
+    """The bucket of the mortar that the next sample takes, as it is said: each mortar has its own."""
+    trial = area.plan.trial
+    at = trial.mortar_place(area.next_sample[0]) if trial is not None and area.next_sample is not None else 0
+    return BUCKETS[at]
+
+
 @dataclass(slots=True)
 class SampleTalk:
     """What is said of the samples of a trial.
 
     each: of every sample, with {names} for what its letter fills in; fills: by letter, of each name one value, or one
     for each sample in turn; instead: of the sample of a letter that comes up so many times, counted from 1, in place of
-    `each`; batch: of a batch.
+    `each`; batch: of a batch, with {bucket} for that of the mortar that is due.
     """
 
     each: tuple[RowPhrase, ...] = ()
     fills: dict[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
     instead: dict[tuple[str, int], tuple[RowPhrase, ...]] = field(default_factory=dict)
     batch: tuple[RowPhrase, ...] = ()
+
+    def batch_row(self, area: Area) -> tuple[RowPhrase, ...]:
+        """What is said of the batch that is due."""
+        return tuple(replace(one, words=one.words.replace("{bucket}", bucket_due(area))) for one in self.batch)
 
     def row(self, letter: str, before: Sequence[str]) -> tuple[RowPhrase, ...] | None:
         """What is said of the next sample of this letter; None where the script has no more.

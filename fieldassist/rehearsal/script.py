@@ -17,6 +17,7 @@ Nor can the order of a trial's samples. What is said of them stands by the lette
     for A: rosa 91, 88, 90; otto 86, 84, 88          each name one value, or one for each sample of A in turn
     for sample 2 of A, rosa: next sample; spread; combed straight; sample ruined ridges broke       in place of the row
     whenever a batch is due, rosa: next batch; 1 bag; water 6 L; batch mixed; wait 8 min; remixed
+                                                 where mortars are tried: next batch bucket {bucket}; ...
     08:00:00 samples, 5 min apart                    all that are due now, in their order; or: 3 samples
 
 Of such a row, too, only what is asked for is said: it may hold the phrases of all combinations.

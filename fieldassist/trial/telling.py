@@ -59,7 +59,7 @@ def question(asked: PlannedQuestion) -> Message:
         return message("trial-asks-letters", one=one, other=other)
     subject = f"trial-{asked.part}"
     if asked.part == "mortar":
-        return message("trial-asks-mortar", one=str(asked.one), other=str(asked.other))
+        return message("trial-asks-mortar", one=asked.one or "none", other=asked.other or "none")
     return message("trial-asks-part", one=term(subject, str(asked.one)), other=term(subject, str(asked.other)))
 
 

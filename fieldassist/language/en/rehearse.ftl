@@ -73,9 +73,10 @@ rehearse-no-row = { $letter ->
     [batch] a batch is due and nothing says what is said of one (whenever a batch is due, NAME: ...)
    *[other] nothing more is said of { $letter }: give each name one value, or as many as there are samples of { $letter }
 }
+rehearse-row-unfinished = what is said of a sample of { $letter } ends before it: { $ask }
 rehearse-row-made-nothing = { $letter ->
-    [batch] what is said of a batch began none
-   *[other] what is said of { $letter } made no sample
+    [batch] what is said of a batch began none; asked now: { $ask }
+   *[other] what is said of { $letter } made no sample; asked now: { $ask }
 }
 rehearse-trial-found = there it is { $found }
 rehearse-found = { $path } is { $found }

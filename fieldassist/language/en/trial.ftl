@@ -115,7 +115,13 @@ trial-chance-9-in-10-or-better = 9 in 10 or better
 
 trial-asks-letters = { $other } against { $one }
 trial-asks-part = { $other } in place of { $one }
-trial-asks-mortar = { $other } in place of { $one }
+trial-asks-mortar = { $other ->
+    [none] the plan's own mortar
+   *[other] { $other }
+} in place of { $one ->
+    [none] the plan's own mortar
+   *[other] { $one }
+}
 trial-gain-more = { $asked }: { $points ->
     [one] 1 point
    *[other] { $points } points
