@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from ruamel.yaml import YAML
 
 from fieldassist.checklist.loader import WrongFile, load_plan
 from fieldassist.checklist.plan import DayPlan
@@ -156,6 +157,44 @@ def test_a_script_that_has_no_more_to_say_of_a_letter_misses_an_expectation(
     script.write_text(BEGIN + begun + rows + "07:05 samples\n", encoding="utf-8")
     assert main(["rehearse", str(FOLDER / "plan.yaml"), str(script), "--out", str(tmp_path / "out")]) == 1
     assert "script.txt, line 8" in capsys.readouterr().err
+
+
+TWO_MORTARS = """\
+for each sample, rosa: next sample; understood; spread; combed straight; back keyed; back combed; sample set; pressed; \
+looked through; no photo; coverage {rosa} %!; void 5 cm2; edges full; mortar used 3.5 kg; effort easy; free of air!
+for A: rosa 80
+for B: rosa 96
+whenever a batch is due, rosa: next batch bucket {bucket}; understood; 1 bag!; lot 7!; water 6 L!; batch mixed; wait 8 min; \
+remixed
+07:00 rosa: start area sample boards
+07:01 rosa: understood
+07:02 rosa: air temperature 20 degrees!
+07:03 rosa: base temperature 20 degrees!
+07:04 rosa: base checked
+07:05 samples, 3 min apart
+expect 2 made in sample boards
+expect claim pictures in sample boards
+expect 2 batches of sample boards
+"""
+
+
+def test_two_mortars_under_a_sheet_read_by_one_and_weighed_are_rehearsed(tmp_path: Path) -> None:
+    plan = YAML(typ="safe").load(FOLDER / "plan.yaml")
+    (area,) = plan["areas"]
+    other = area["mortar"] | {"name": "Sample Mortar S"}
+    way = {"notch": "quarter inch square", "sides": "both", "movement": "none", "seating": "by hand"}
+    area["trial"] |= {
+        "mortars": [other],
+        "try": way | {"mortar": ["", other["name"]]},
+        "repeats": 1,
+        "readers": ["rosa"],
+    }
+    area["trial"] |= {"seen": "through the sheet", "bed": "mass", "questions": []}
+    # What YAML reads JSON is too.
+    (tmp_path / "plan.yaml").write_text(json.dumps(plan), encoding="utf-8")
+    (tmp_path / "script.txt").write_text(TWO_MORTARS, encoding="utf-8")
+    given = ["rehearse", str(tmp_path / "plan.yaml"), str(tmp_path / "script.txt"), "--out", str(tmp_path / "out")]
+    assert main(given) == 0
 
 
 def test_a_letter_takes_its_values_in_turn_and_a_spoiled_sample_takes_none() -> None:
