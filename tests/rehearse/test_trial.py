@@ -164,8 +164,8 @@ for each sample, rosa: next sample; understood; spread; combed straight; back ke
 looked through; no photo; coverage {rosa} %!; void 5 cm2; edges full; mortar used 3.5 kg; effort easy; free of air!
 for A: rosa 80
 for B: rosa 96
-whenever a batch is due, rosa: next batch bucket {bucket}; understood; 1 bag!; lot 7!; water 6 L!; batch mixed; wait 8 min; \
-remixed
+whenever a batch is due, rosa: next batch bucket {bucket}; understood; 1 bag!; lot 7!; water 6 L!; batch mixed; \
+wait 8 min; remixed
 07:00 rosa: start area sample boards
 07:01 rosa: understood
 07:02 rosa: air temperature 20 degrees!
