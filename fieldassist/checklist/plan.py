@@ -525,7 +525,6 @@ _ANY_METHOD = Method(
 )
 
 
-
 def _own_mortar_bare(trial: Any, mortar: Any) -> Any:
     """A trial as it is written, in which the area's own mortar has no name."""
     name = mortar.get("name") if isinstance(mortar, dict) else getattr(mortar, "name", None)
