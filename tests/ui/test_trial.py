@@ -192,7 +192,7 @@ def test_the_pages_of_a_trial_fit_glove_and_eye(ranked: Hands, size: tuple[int, 
     found: list[str] = []
     for text, units in ((1.0, "metric"), (1.5, "us")):
         ranked.tablet.choose(text=text, units=units, theme=theme)
-        for name in ("trial", "trial samples", "release", "day"):
+        for name in ("trial", "trial samples", "release", "day", "wall", "plan"):
             ranked.go(name)
             ranked.frames(6)
             found += faults(ranked, f"{name}, {size}, text {text}")

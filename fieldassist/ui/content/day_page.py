@@ -37,7 +37,7 @@ def area_cards(state: State) -> tuple[AreaCard, ...]:
 def _card(state: State, planned: AreaPlan) -> AreaCard:
     area = state.areas.get(planned.name)
     wall = map_of(state, planned)
-    told = _stands(area, wall) if planned.trial is None else _tried(area, planned)
+    told = _stands(area, wall) if planned.trial is None else tried_told(state, planned)
     return AreaCard(planned, wall, told, state.active == planned.name, area is not None)
 
 
@@ -46,8 +46,9 @@ def trials_of(state: State) -> tuple[tuple[AreaPlan, Message], ...]:
     return tuple((card.plan, card.state) for card in area_cards(state) if card.plan.trial is not None)
 
 
-def _tried(area: Area | None, planned: AreaPlan) -> Message:
+def tried_told(state: State, planned: AreaPlan) -> Message:
     """How far a trial is."""
+    area = state.areas.get(planned.name)
     assert planned.trial is not None
     if area is None:
         return message("mockup-waits", samples=len(planned.trial.combinations) * planned.trial.repeats)

@@ -147,7 +147,7 @@ def headline_of(analysis: Analysis) -> Message:
     if analysis.best is None:
         return message("mockup-head-none-eligible")
     if analysis.claim != "ranks":
-        return message("mockup-head-no-rank", best=analysis.best)
+        return message("mockup-head-no-rank")
     if len(names) < 2:
         return message("mockup-head-best", best=analysis.best)
     if len(names) <= _MOST_NAMED:

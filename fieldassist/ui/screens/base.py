@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Any, ClassVar, Literal
 
+from fieldassist.checklist.plan import AreaPlan
+from fieldassist.checklist.rules import notch_of
 from fieldassist.trade.message import message
+from fieldassist.ui.content.names import capital
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import ColumnBox, RowBox, lay_ground
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, Look
+from fieldassist.ui.widgets.rank_chart import EdgesPicture
 from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.boxlayout import BoxLayout  # isort: skip
@@ -119,6 +123,20 @@ def _more(tablet: Tablet, keys: Sequence[Key]) -> Key:
         size="near",
         high=None,
     )
+
+
+def show_tried(screen: Screen, planned: AreaPlan, told: str, *others: Key) -> None:
+    """Where methods are tried stands no wall, and no method is planned: which trowels are tried, how far that is, and
+    the way to its page."""
+    look, tablet = screen.look, screen.tablet
+    trial = planned.trial
+    assert trial is not None  # else a wall stands there
+    screen.page.clear_widgets()
+    screen.page.add_widget(TextLabel(look, capital(planned.name), "far"))
+    screen.page.add_widget(TextLabel(look, told, "near", bold=False, role="quiet"))
+    screen.page.add_widget(EdgesPicture(look, [notch_of(one) for one in trial.combinations]))
+    see = partial(tablet.go, "trial", area=planned.name)
+    screen.act(Key(look, tablet.words(message("mockup-see")), see, kind="action"), *others)
 
 
 def show_keys(tablet: Tablet, keys: Sequence[Key], *, title: str = "", lines: Sequence[str] = ()) -> None:

@@ -15,6 +15,7 @@ from fieldassist.checklist.state import Area
 from fieldassist.day.desk import View
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.ui.content import ridge_drawing
+from fieldassist.ui.content.day_page import tried_told
 from fieldassist.ui.content.drafts import Drafts
 from fieldassist.ui.content.plan_page import (
     PlanPage,
@@ -33,7 +34,7 @@ from fieldassist.ui.content.plan_page import (
 )
 from fieldassist.ui.content.trial_live import shown_told
 from fieldassist.ui.content.typescale import SizeName
-from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.base import Screen, show_tried
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
@@ -87,6 +88,12 @@ class Plan(Screen):
             return
         name = self._name(view)
         entries = dict(self._drafts(view).of(name))
+        planned = view.state.plan.area(name)
+        if planned is not None and planned.trial is not None:
+            told = tried_told(view.state, planned)
+            if self.changed("what", (planned, told, self.tablet.words)):
+                show_tried(self, planned, self._tell(told), *self._other(view, name))
+            return
         if self.changed("what", (view.path, view.state.last_seq, name, entries, self.tablet.words)):
             self._compose(view, name, plan_page(day_inputs(view.state, name, entries)))
 
@@ -97,7 +104,8 @@ class Plan(Screen):
             return "", ""
         name = self._name(view)
         area = view.state.areas.get(name)
-        told = message("plan-page-method-from", piece=str(next_piece(area))) if area is not None else ""
+        sets = area is not None and area.plan.trial is None
+        told = message("plan-page-method-from", piece=str(next_piece(area))) if area is not None and sets else ""
         return name.capitalize(), self._tell(told)
 
     def _tell(self, told: Figure) -> str:
@@ -232,7 +240,7 @@ class Plan(Screen):
     # --- what comes next ------------------------------------------------------------------------------------------
 
     def _act(self, view: View, name: str, page: PlanPage) -> None:
-        look, area = self.look, view.state.areas.get(name)
+        area = view.state.areas.get(name)
         keys = [
             self._big(view, area, page),
             self._quiet("plan-page-parts", partial(self.tablet.go, "plan parts", area=name)),
@@ -240,12 +248,15 @@ class Plan(Screen):
         ]
         if self._drafts(view).of(name):
             keys.append(self._quiet("plan-page-as-planned", partial(self._as_planned, name), "take-back"))
+        self.act(*keys, *self._other(view, name), second=210)
+
+    def _other(self, view: View, name: str) -> list[Key]:
+        """The next area, where there is another."""
         names = self._names(view)
-        if len(names) > 1:
-            other = names[(names.index(name) + 1) % len(names)]
-            pick = partial(self._pick, view, other)
-            keys.append(Key(look, other.capitalize(), pick, size="near"))
-        self.act(*keys, second=210)
+        if len(names) < 2:
+            return []
+        other = names[(names.index(name) + 1) % len(names)]
+        return [Key(self.look, other.capitalize(), partial(self._pick, view, other), size="near")]
 
     def _quiet(self, code: str, press: Callable[[], object], sign: Any = None) -> Key:
         drawn = None if self.tablet.upright else sign

@@ -8,7 +8,8 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import message
-from fieldassist.ui.content.day_page import date_told
+from fieldassist.ui.content.day_page import date_told, tried_told
+from fieldassist.ui.content.names import capital
 from fieldassist.ui.content.wall_map import PieceSpan, WallMap
 from fieldassist.ui.content.wall_page import (
     WhatNext,
@@ -20,7 +21,7 @@ from fieldassist.ui.content.wall_page import (
     suspects_told,
     what_next,
 )
-from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.base import Screen, show_tried
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
@@ -72,6 +73,11 @@ class WallScreen(Screen):
         self._state = state
         shown = area_on_wall(state, self.tablet.at_what.get("area"))
         assert shown is not None  # a plan has areas
+        if shown.trial is not None:
+            self._wall = None
+            if self.changed("beside", (shown, tried_told(state, shown), self.tablet.words)):
+                show_tried(self, shown, self.tablet.words(tried_told(state, shown)), *self._others(state, shown))
+            return
         on, then = map_of(state, shown), what_next(state, shown, signed_at(view.events))
         beside = (shown.name, surface_told(on), on.on_wall, suspects_told(on), then, self._part, state.areas.keys())
         if self.changed("beside", beside) or self._wall is None:
@@ -170,6 +176,12 @@ class WallScreen(Screen):
             words = tablet.words(message("wall-others", count=more))
             keys.append(Key(look, words, partial(tablet.go, "day"), kind="sheet", size="small", high=None))
         return keys
+
+    def _others(self, state: State, shown: AreaPlan) -> list[Key]:
+        """The first of the other areas, by its name."""
+        others, _ = other_areas(state, shown.name)
+        go, look = partial(self.tablet.go, "wall"), self.look
+        return [Key(look, capital(one.name), partial(go, area=one.name), size="near") for one in others[:1]]
 
     # --- what is pressed ------------------------------------------------------------------------------------------
 
