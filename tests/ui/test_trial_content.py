@@ -174,7 +174,7 @@ def test_a_trial_that_a_file_wrote_with_more_than_the_page_shows_says_so() -> No
 def test_the_last_value_of_a_factor_stays_and_too_many_combinations_are_refused() -> None:
     one = TriedChoices().toggled("back", "keyed")
     assert one.back == ("keyed",)
-    given: dict[str, Any] = dict(TRIED)
+    given: dict[str, Any] = {str(factor): values for factor, values in TRIED.items()}
     every = TriedChoices(**given)
     assert len(every.ways) > MOST_COMBINATIONS
     assert too_many(every) is not None

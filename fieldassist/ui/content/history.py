@@ -11,12 +11,14 @@ from typing import Any
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
+from fieldassist.checklist.kinds import Reading
 from fieldassist.checklist.kinds.reading import GiveReading
 from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.offers import Offer
 from fieldassist.checklist.prompt import correction_offers
 from fieldassist.checklist.standing import Standing, standing
 from fieldassist.checklist.state import Area, ReadingRecord, State
+from fieldassist.checklist.trying import read_apart
 from fieldassist.trade.message import Message
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 
@@ -69,16 +71,36 @@ class History:
             self._told.append(self._listing.line(event))
             self._events.append(event)
 
-    def lines(self, chosen: HistoryFilter) -> tuple[HistoryLine, ...]:
-        """The lines that are chosen, the newest first."""
+    def lines(
+        self, chosen: HistoryFilter, apart: frozenset[tuple[str, str, int, str]] = frozenset()
+    ) -> tuple[HistoryLine, ...]:
+        """The lines that are chosen, the newest first. apart: what is shown to nobody yet (`kept_apart`)."""
         stands = standing(self._events)
         rounds = rounds_of(self._events, chosen.area or "", chosen.piece) if chosen.piece is not None else None
         found = [
             _line(event, told, stands)
             for event, told in zip(self._events, self._told, strict=True)
-            if _shown(event, chosen, rounds)
+            if _shown(event, chosen, rounds) and _place(event.body) not in apart
         ]
         return tuple(reversed(found))
+
+
+def kept_apart(state: State) -> frozenset[tuple[str, str, int, str]]:
+    """The steps of samples whose figure is shown to nobody until the other reader has given theirs: area, section,
+    round, step."""
+    return frozenset(
+        (name, area.task.section, area.task.round, step.id)
+        for name, area in state.areas.items()
+        if area.sample is not None and area.task is not None and area.checklist.trying is not None
+        for step in area.checklist.trying.steps
+        if isinstance(step, Reading) and read_apart(area, step)
+    )
+
+
+def _place(body: Any) -> tuple[str, str, int, str] | None:
+    if not isinstance(body, ev.JudgedReading):
+        return None
+    return body.area, body.section, body.round, body.step
 
 
 def _line(event: Event, told: Message, stands: Standing) -> HistoryLine:

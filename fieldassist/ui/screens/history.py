@@ -16,6 +16,7 @@ from fieldassist.ui.content.history import (
     HistoryLine,
     asked_for,
     correction_of,
+    kept_apart,
 )
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.screens.base import Screen, show_keys
@@ -70,7 +71,7 @@ class HistoryScreen(Screen):
             return
         history = self.tablet.memory.of(History, view.path)
         history.take(view.events)
-        lines = history.lines(self.chosen)
+        lines = history.lines(self.chosen, kept_apart(view.state))
         self.page.add_widget(
             TextLabel(self.look, self.tablet.words(view.prompt.ask), "near", bold=True)
             if waits
