@@ -82,6 +82,8 @@ def test_a_design_is_planned_as_an_area_of_the_running_day(hands: Hands) -> None
     assert "24 samples" in hands.seen()
     hands.press("2 each")
     assert "16 samples" in hands.seen()
+    hands.press("By mass")
+    hands.press("Counted too")
     hands.press("See all")
     hands.touch(next(key for key in hands.every_key() if key.text == "Leave it out"))
     hands.press("Back to the design")
@@ -89,6 +91,7 @@ def test_a_design_is_planned_as_an_area_of_the_running_day(hands: Hands) -> None
     hands.press("Plan this mock-up")
     [area] = hands.events(AreaPlanned)
     assert area.planned.trial.repeats == 2
+    assert (area.planned.trial.bed, area.planned.trial.counted) == ("mass", True)
     assert len(area.planned.trial.combinations) == 7
     assert [question.part for question in area.planned.trial.questions] == ["sides", "seating"]
     hands.press("Mock-up")

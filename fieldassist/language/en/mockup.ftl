@@ -196,3 +196,12 @@ mockup-rests = { $letter } of the mock-up on { $date }: { $mean } %{ $spanned ->
    *[no] { "" }
  }; released by { PERSON($name) }
 mockup-released-as = { $letter } of the mock-up
+
+# --- how a sample is measured
+mockup-measures-bed = Its bed
+mockup-measured-gauge = by gauge
+mockup-measured-mass = by mass
+mockup-measured-none = not at all
+mockup-grid = Counted on a grid besides
+mockup-grid-no = eyes alone
+mockup-grid-yes = counted too

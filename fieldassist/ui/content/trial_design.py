@@ -48,7 +48,8 @@ TRIED: Mapping[TriedFactor, tuple[str, ...]] = {
 # How many samples of each are offered: two show intervals without a rank, from five on chances about a limit of 95 are
 # told (simulated, see the analysis).
 REPEATS = (2, 3, 4, 5, 8)
-# How a sample is looked at, and the settings that a trial is for, as a plan has them.
+# How its bed is measured and how a sample is looked at, and the settings that a trial is for, as a plan has them.
+BEDS = ("gauge", "mass", "none")
 SEEN = ("lifted", "through the sheet")
 PLACES = ("dry", "wet", "exterior")
 SURFACES = ("wall", "floor")

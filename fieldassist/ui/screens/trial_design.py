@@ -19,6 +19,7 @@ from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.site_draft import FieldAsked, PlanDraft, area_draft, first_wrong, without
 from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.trial_design import (
+    BEDS,
     CHECKLIST,
     PLACES,
     REPEATS,
@@ -135,6 +136,10 @@ class TrialDesignScreen(Screen):
         for field, values in (("seen", SEEN), ("place", PLACES), ("surface", SURFACES)):
             options = [(value, term(f"mockup-{field}", value)) for value in values]
             self._group(inside, f"mockup-{field}", self._one_of(field, options, trial.get(field, values[0])))
+        beds = [(value, term("mockup-measured", value)) for value in BEDS]
+        self._group(inside, "mockup-measures-bed", self._one_of("bed", beds, trial.get("bed", BEDS[0])))
+        counts = [(False, message("mockup-grid-no")), (True, message("mockup-grid-yes"))]
+        self._group(inside, "mockup-grid", self._one_of("counted", counts, trial.get("counted", False)))
         self._group(inside, "mockup-figures", self._figure_keys(draft), 2, TARGET + 8)
         fields = [field_key(self.tablet, draft, asked, {}, self._put) for asked in area_words(self._index)]
         self._group(inside, "mockup-named", fields, 1 if self._narrow else 2, TARGET + 8)
