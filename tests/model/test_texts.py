@@ -10,7 +10,7 @@ from models.build import texts
 from models.build.pronounce import pronunciations
 from models.build.words import vocabulary
 
-COUNT = 4000
+COUNT = 8000
 
 
 def test_sentences_are_sayable_are_in_the_vocabulary_and_follow_from_the_seed() -> None:
