@@ -83,6 +83,20 @@ def listed_day(path: Path) -> ListedDay:
         return ListedDay(path)
 
 
+def days_with(folder: Path, event: str) -> tuple[Path, ...]:
+    """The days of a folder whose logs hold an event of this type, by name. Nothing is checked here."""
+    return tuple(path for path in sorted(folder.glob("*.db")) if _has(path, event))
+
+
+def _has(path: Path, event: str) -> bool:
+    try:
+        with contextlib.closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as log:
+            mark = f'"type":"{event}"'
+            return log.execute("SELECT 1 FROM events WHERE instr(text, ?) LIMIT 1", (mark,)).fetchone() is not None
+    except sqlite3.Error:
+        return False
+
+
 def _bodies(log: sqlite3.Connection) -> Iterator[tuple[int, dict[str, Any]]]:
     kinds = " OR ".join("instr(text, ?)" for _ in _TOLD)
     marks = [f'"type":"{kind}"' for kind in _TOLD]

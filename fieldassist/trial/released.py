@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from fractions import Fraction
 
 from fieldassist.checklist.methods import judge
@@ -70,6 +70,15 @@ def with_released(plan: DayPlan, releases: Iterable[MethodRelease]) -> DayPlan:
             if area.trial is None and {area.key, area.name} & set(release.areas):
                 plan = plan.with_area(planned_with(area, release))
     return plan
+
+
+def with_those_of_the_site(plan: DayPlan, releases: Iterable[MethodRelease], going_on: Collection[str]) -> DayPlan:
+    """The plan with what was released for its areas at its own site. going_on: the keys of areas that go on from
+    another day, which keep the method that they have."""
+    own = [one for one in releases if one.made.trial is not None and one.made.trial.site == plan.site]
+    taken = with_released(plan, own)
+    areas = zip(plan.areas, taken.areas, strict=True)
+    return plan.model_copy(update={"areas": tuple(was if was.key in going_on else now for was, now in areas)})
 
 
 def planned_with(area: AreaPlan, release: MethodRelease) -> AreaPlan:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import lru_cache, partial
@@ -12,9 +12,12 @@ from fieldassist.checklist.commands import DayBefore
 from fieldassist.checklist.loader import load_folder
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
-from fieldassist.day.before import read_before, read_plan
-from fieldassist.day.session import Day
+from fieldassist.checklist.state import MethodRelease
+from fieldassist.day.before import read_before, read_plan, read_released
+from fieldassist.day.session import CannotOpen, Day
 from fieldassist.places import shipped
+from fieldassist.record.days import days_with
+from fieldassist.trial.released import with_those_of_the_site
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import kept_mortars
 from fieldassist.ui.content.kept_sites import keep, new_path
@@ -86,7 +89,9 @@ def begin(tablet: Tablet, plan: DayPlan, *, before: Path | None = None, planned:
 
     def make() -> Day:
         path.parent.mkdir(parents=True, exist_ok=True)
-        day = Day.begin(path, plan, checklists, tablet.clock, before=_going_on(plan, before))
+        earlier = _going_on(plan, before)
+        taken = _with_released(plan, path.parent, {key for day in earlier for key in day.areas})
+        day = Day.begin(path, taken, checklists, tablet.clock, before=earlier)
         kept_mortars.save(tablet.data, kept_mortars.load(tablet.data).with_those_of(plan))
         if planned is not None:
             planned.unlink(missing_ok=True)
@@ -102,6 +107,19 @@ def _going_on(plan: DayPlan, before: Path | None) -> tuple[DayBefore, ...]:
     earlier = read_before(before)
     keys = {area.key for area in plan.areas}
     return (earlier,) if keys & set(earlier.areas) else ()
+
+
+def _with_released(plan: DayPlan, days: Path, going_on: Collection[str]) -> DayPlan:
+    """The plan with the methods that were released from this tablet's trials for areas of the same site; the latest
+    release of an area counts. A day whose record or signature is not good gives none."""
+    found: list[MethodRelease] = []
+    for path in days_with(days, "method released"):
+        try:
+            found += read_released(path)
+        except CannotOpen:
+            continue
+    latest = sorted(found, key=lambda one: one.at.wall)
+    return with_those_of_the_site(plan, latest, going_on) if latest else plan
 
 
 def practise(tablet: Tablet) -> None:

@@ -11,6 +11,7 @@ import pytest
 from fieldassist.checklist.events import AreaPlanned, MethodReleased, SamplesOrdered, SampleSpoiled
 from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Day
+from fieldassist.ui.beginning import begin
 from fieldassist.ui.content.trial_live import TrialMemory
 from fieldassist.ui.screens import work as work_screen
 from fieldassist.ui.screens.plan import PlanMemory
@@ -161,7 +162,7 @@ def test_every_sample_and_every_interval_is_drawn_and_no_two_methods_are_called_
     assert ranked.tablet.view.state.area.next_sample is not None  # type: ignore[union-attr]
 
 
-def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ranked: Hands) -> None:
+def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ranked: Hands, tmp_path: Path) -> None:
     ranked.tablet.keys.set_pin("edwin", Role.FOREMAN, PIN, now=ranked.clock.now())
     ranked.press("Release D: Edwin signs it")
     ranked.press("C: 1/2 in square")
@@ -189,6 +190,19 @@ def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ran
         assert "C of the mock-up" in ranked.seen()
         found += faults(ranked, f"the plan of a released method, text {text}")
     assert not found, "\n".join(found)
+    # A day that begins on this tablet at the same site takes it, another site's area of the same name does not.
+    days = ranked.tablet.data / "days"
+    days.mkdir(exist_ok=True)
+    ranked.tablet.close_day()
+    (days / "2026-03-09.db").write_bytes((tmp_path / "made.db").read_bytes())
+    other = released.method.model_copy(update={"seating": "vibrated"})
+    shower = area.model_copy(update={"method": other, "mock_up": None})
+    for site, takes in (("Quillhaven Baths, house four", True), ("Quillhaven Baths, house five", False)):
+        begin(ranked.tablet, planned().model_copy(update={"areas": (shower,), "site": site}))
+        ranked.wait(lambda: ranked.tablet.view is not None and ranked.tablet.view.state.plan.site == site, site)
+        (begun,) = ranked.tablet.view.state.plan.areas  # type: ignore[union-attr]
+        assert (begun.method == released.method, begun.mock_up is not None) == (takes, takes)
+        ranked.tablet.close_day()
 
 
 @pytest.mark.parametrize(("size", "theme"), [((1280, 800), "day"), ((800, 1280), "dark")])
