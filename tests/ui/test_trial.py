@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -66,6 +67,11 @@ def ranked(tmp_path: Path, made: Path, cheap_hash: None) -> Iterator[Hands]:  # 
         hands.wait(lambda: tablet.memory.of(TrialMemory, path).said, "the ranking")
         hands.frames(6)
         yield hands
+
+
+def _at_site(hands: Hands, site: str) -> bool:
+    view = hands.tablet.view
+    return view is not None and view.state.plan is not None and view.state.plan.site == site
 
 
 def big(hands: Hands) -> Key:
@@ -199,7 +205,7 @@ def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ran
     shower = area.model_copy(update={"method": other, "mock_up": None})
     for site, takes in (("Quillhaven Baths, house four", True), ("Quillhaven Baths, house five", False)):
         begin(ranked.tablet, planned().model_copy(update={"areas": (shower,), "site": site}))
-        ranked.wait(lambda: ranked.tablet.view is not None and ranked.tablet.view.state.plan.site == site, site)
+        ranked.wait(partial(_at_site, ranked, site), site)
         (begun,) = ranked.tablet.view.state.plan.areas  # type: ignore[union-attr]
         assert (begun.method == released.method, begun.mock_up is not None) == (takes, takes)
         ranked.tablet.close_day()
