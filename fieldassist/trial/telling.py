@@ -74,10 +74,16 @@ def gain(found: Gain, asked: PlannedQuestion) -> Message:
         "low": _points(found.low),
         "high": _points(found.high),
         "pairs": len(found.pairs),
+        "each": Several(tuple(_of_pair(*pair, points) for pair, points in zip(found.pairs, found.each, strict=True))),
     }
     if not found.found:
         return message("trial-gain-none", asked=about, low=figures["low"], high=figures["high"])
     return message("trial-gain-more" if found.points > 0 else "trial-gain-less", **figures)
+
+
+def _of_pair(one: str, other: str, points: float) -> Message:
+    """The gain of one pair, as it was found: a single pair's is mostly noise, and is never claimed alone."""
+    return message("trial-gain-pair", one=one, other=other, points=f"{round(points):+d}")
 
 
 def gains(analysis: Analysis, questions: Sequence[PlannedQuestion]) -> tuple[Message, ...]:

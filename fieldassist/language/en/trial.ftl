@@ -127,15 +127,16 @@ trial-gain-more = { $asked }: { $points ->
    *[other] { $points } points
  } more ({ $low } to { $high }), over { $pairs ->
     [one] 1 pair
-   *[other] { $pairs } pairs
+   *[other] { $pairs } pairs: { $each }
  }.
 trial-gain-less = { $asked }: { $points ->
     [one] 1 point
    *[other] { $points } points
  } less ({ $low } to { $high }), over { $pairs ->
     [one] 1 pair
-   *[other] { $pairs } pairs
+   *[other] { $pairs } pairs: { $each }
  }.
+trial-gain-pair = { $one } to { $other } { $points }
 trial-gain-none = { $asked }: no gain found ({ $low } to { $high } points).
 trial-gain-unclaimed = { $asked }: too few samples to say.
 trial-sides-one = combed on the base only
