@@ -335,7 +335,7 @@ class SampleAnswer:
     """What was read or said of a sample: at which step, and what that measures.
 
     reader: who read it, "" for nobody by name; value, unit: of a reading; option: of a choice; how: it came to the
-    tablet; kept: the event that kept it.
+    tablet; kept: the event that kept it; corrected: it stands in the place of an earlier reading.
     """
 
     step: str
@@ -346,6 +346,7 @@ class SampleAnswer:
     option: str = ""
     how: str = ""
     kept: EventNumber = 0
+    corrected: bool = False
 
     @property
     def canonical(self) -> float:

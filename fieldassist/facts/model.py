@@ -331,10 +331,11 @@ class OrderFact(_Fact):
 
 
 class EyeFact(_Fact):
-    """What one reader read of a sample [percent]."""
+    """What one reader read of a sample [percent]. corrected: it was put right later."""
 
     reader: str
     percent: float
+    corrected: bool = False
 
 
 class SampleFact(_Fact):

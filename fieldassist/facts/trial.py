@@ -88,7 +88,9 @@ def _sample(area: Area, sample: Sample, told: Tell) -> model.SampleFact:
         place=sample.place,
         batch=sample.batch,
         age_min=sample.age_min,
-        readings=[model.EyeFact(reader=one.reader, percent=one.percent) for one in sample.readings],
+        readings=[
+            model.EyeFact(reader=one.reader, percent=one.percent, corrected=one.corrected) for one in sample.readings
+        ],
         counted=sample.counted,
         void_mm2=sample.void_mm2,
         edges_full=sample.edges_full,

@@ -26,10 +26,11 @@ Claim: TypeAlias = Literal["pictures", "intervals", "ranks"]
 
 @dataclass(frozen=True, slots=True)
 class EyeReading:
-    """The contact that one reader read of a sample [percent]."""
+    """The contact that one reader read of a sample [percent]. corrected: it was put right later, in the record too."""
 
     reader: str
     percent: float
+    corrected: bool = False
 
 
 @dataclass(frozen=True, slots=True)

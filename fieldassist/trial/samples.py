@@ -27,7 +27,9 @@ def _sample(area: Area, made: TrialSample, batch: int) -> Sample:
     void, edges = by.get("largest void"), by.get("edges")
     counted, mass = by.get("counted"), by.get("mortar")
     # A sample that is still being read takes part in nothing: a half-read one would be chosen by whoever stops.
-    readings = tuple(EyeReading(a.reader, a.canonical) for a in by.get("coverage", ())) if made.done else ()
+    readings = (
+        tuple(EyeReading(a.reader, a.canonical, a.corrected) for a in by.get("coverage", ())) if made.done else ()
+    )
     return Sample(
         letter=made.letter,
         number=made.number,

@@ -226,3 +226,17 @@ def test_a_trial_and_its_checklist_belong_together(tmp_path: Path) -> None:
     with pytest.raises(CannotOpen) as caught:
         worked(tmp_path / "day.db", read, wall)
     assert caught.value.told.code == "trial-unfit-checklist"
+
+
+def test_a_figure_that_is_put_right_later_counts_and_says_so(tmp_path: Path) -> None:
+    crew = worked(tmp_path / "day.db", read, planned(repeats=1))
+    crew.mix()
+    crew.sample()
+    (sample,) = samples_of(area_of(crew))
+    assert not any(one.corrected for one in sample.readings)
+    kept = next(one.kept for one in area_of(crew).progress.samples[1].answers if one.reader == "rosa")
+    crew.say(f"correct {kept} 50")
+    crew.say("yes")
+    (sample,) = samples_of(area_of(crew))
+    assert {one.percent: one.corrected for one in sample.readings}[50] is True
+    assert sum(one.corrected for one in sample.readings) == 1

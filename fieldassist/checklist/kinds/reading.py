@@ -662,7 +662,14 @@ def _of_base(state: State, body: JudgedReading, pending: Pending) -> dict[str, A
 def _of_sample(event: Event, body: JudgedReading, pending: Pending) -> SampleAnswer:
     """What a reading tells of a sample."""
     return SampleAnswer(
-        body.step, body.measures or "", body.reader, pending.value, pending.unit, how=event.source.how, kept=event.seq
+        body.step,
+        body.measures or "",
+        body.reader,
+        pending.value,
+        pending.unit,
+        how=event.source.how,
+        kept=event.seq,
+        corrected=isinstance(body, ReadingCorrected),
     )
 
 

@@ -143,7 +143,10 @@ trialpage-head-mean = contact
 trialpage-head-seen = seen
 trialpage-repeat = again
 trialpage-batch = { $batch }, { $age } old
-trialpage-reading = { $name } { $contact }
+trialpage-reading = { $corrected ->
+    [yes] { $name } { $contact } (corrected)
+   *[no] { $name } { $contact }
+}
 trialpage-counted = on the grid { $contact }
 trialpage-void = largest void { $void }
 trialpage-edges-full = edges full

@@ -549,6 +549,7 @@ def _sample(words: ReportWords, record: TrialRecord, one: Sample) -> SampleLine:
                 "trialpage-reading",
                 name=message("prompt-person", name=reading.reader),
                 contact=Quantity(Fraction(repr(round(reading.percent, 1))), "percent"),
+                corrected="yes" if reading.corrected else "no",
             )
         )
         for reading in one.readings
