@@ -335,7 +335,7 @@ class EyeFact(_Fact):
 
     reader: str
     percent: float
-    corrected: bool = False
+    corrected: bool
 
 
 class SampleFact(_Fact):
