@@ -1,5 +1,5 @@
-"""The README's pictures of the tablet's screens: a day of the invented site is worked, and each screen is drawn as it
-comes. Needs no display; run from the checkout: `python assets/screens.py`."""
+"""The README's pictures of the tablet's screens: a day of the invented site is worked, a mock-up trial rehearsed, and each
+screen is drawn as it comes. Needs no display; run from the checkout: `python assets/screens.py`."""
 
 from __future__ import annotations
 
@@ -97,6 +97,7 @@ LYING = (
     Shot("expired", ("+6",), "work"),
     Shot("plan", ("scraped off",), "plan"),
     Shot("signing", ("this is edwin",), "signing"),
+    Shot("ranking", (), "trial"),
 )
 UPRIGHT = (
     Shot("wall-upright", (*START, *CONDITIONS, *BASE, *BATCH, *MIXED, *TO_THE_COMB, *FROM_THE_COMB, *TO_FOUR), "wall"),
@@ -144,6 +145,19 @@ class Tablet:
         checklists, _ = load_folder(shipped("checklists"))
         day = folder / "2026-03-17.db"
         self.program.open_day(day, lambda: Day.begin(day, plan, checklists, self.clock, lot_seed=SEED))
+        self.idle_until(lambda: self.program.view is not None)
+
+    def open_trial(self, folder: Path) -> None:
+        """The mock-up trial that is rehearsed in `assets/trial`, in place of the day."""
+        from fieldassist.day.session import Day
+
+        played, parts = folder / "trial", (HERE / "trial" / "plan.yaml", HERE / "trial" / "trial.txt")
+        code = "import sys; from fieldassist.cli import main; sys.exit(main(sys.argv[1:]))"
+        asked = [sys.executable, "-c", code, "rehearse", *map(str, parts), "--out", str(played)]
+        subprocess.run(asked, check=True, stdout=subprocess.DEVNULL)
+        self.program.close_day()
+        path = played / "day.db"
+        self.program.open_day(path, lambda: Day.resume(path, self.clock))
         self.idle_until(lambda: self.program.view is not None)
 
     def idle_until(self, what: Any) -> None:
@@ -199,6 +213,8 @@ def draw(upright: bool, into: Path) -> None:
     with tempfile.TemporaryDirectory() as folder:
         tablet = Tablet(*((800, 1280) if upright else (1280, 800)), Path(folder))
         for shot in shots:
+            if shot.screen == "trial":
+                tablet.open_trial(Path(folder))
             tablet.draw(shot, into)
             print(into / f"{shot.name}.png", flush=True)
         tablet.program.stop()

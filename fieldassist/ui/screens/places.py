@@ -106,9 +106,8 @@ class Places(BoxLayout):
         kind = tablet.view.state.kind if tablet.view is not None else "work"
         if kind != "work":
             # Beside every page, whatever clocks the band shows.
-            mark = TextLabel(
-                look, tablet.words(message("frame-not-work", kind=kind)), "small", bold=True, align="center", fit=True
-            )
+            words = tablet.words(message("frame-not-work", kind=kind))
+            mark = TextLabel(look, words, "small", bold=True, align="center", fit=True, least=0.6)
             clear = look.dots(14)  # of the hatched frame
             beside = BoxLayout(padding=(clear, 0, look.dots(6), clear))
             beside.add_widget(mark)
