@@ -1,5 +1,5 @@
-"""The README's pictures of the tablet's screens: a day of the invented site is worked, a mock-up trial rehearsed, and each
-screen is drawn as it comes. Needs no display; run from the checkout: `python assets/screens.py`."""
+"""The README's pictures of the tablet's screens: a day of the invented site is worked, a mock-up trial rehearsed, and
+each screen is drawn as it comes. Needs no display; run from the checkout: `python assets/screens.py`."""
 
 from __future__ import annotations
 
