@@ -274,6 +274,9 @@ def release(draft: Draft, command: cmd.ReleaseMethod) -> None:
     assert area.plan.trial is not None
     if command.letter not in run:
         raise draft.refusal("trial-no-such-letter", letter=command.letter, letters=Several(run))
+    if command.letter in area.progress.ruled_out:
+        reasons = Several(area.progress.ruled_out[command.letter], "clauses")
+        raise draft.refusal("trial-not-eligible", letter=command.letter, reasons=reasons)
     if not any(sample.done and sample.letter == command.letter for sample in area.progress.samples.values()):
         raise draft.refusal("trial-nothing-seen", letter=command.letter)
     person = plan.person(command.name)
@@ -283,9 +286,6 @@ def release(draft: Draft, command: cmd.ReleaseMethod) -> None:
         raise draft.refusal("engine-may-not-release", name=command.name, names=names)
     if not command.key or not command.signature:
         raise draft.refusal("trial-release-by-pin", who=how_to_be(draft.state, Role.FOREMAN))
-    if command.letter in area.progress.ruled_out:
-        reasons = Several(area.progress.ruled_out[command.letter], "clauses")
-        raise draft.refusal("trial-not-eligible", letter=command.letter, reasons=reasons)
     one = area.plan.trial.by_letter[command.letter]
     draft.emit(
         ev.MethodReleased(

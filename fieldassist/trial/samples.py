@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldassist.checklist import rules
 from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.plan import AreaPlan
+from fieldassist.checklist.plan import Mortar
 from fieldassist.checklist.state import Area, SampleAnswer, TrialSample
 from fieldassist.trial.analysis import analyse
 from fieldassist.trial.model import Analysis, Design, EyeReading, Sample
@@ -41,7 +41,7 @@ def _sample(area: Area, made: TrialSample, batch: int) -> Sample:
         void_mm2=void[-1].canonical * 1e6 if void else None,
         edges_full=edges[-1].option == "full" if edges else None,
         bed_mm=tuple(a.canonical for a in by.get("bed", ())),
-        by_mass_mm=_bed_by_mass(area, mass[-1].canonical) if mass else None,
+        by_mass_mm=_bed_by_mass(area, made.letter, mass[-1].canonical) if mass else None,
         effort=by["effort"][-1].option if "effort" in by else "",
         air=by["air"][-1].option if "air" in by else "",
         spoiled=made.spoiled,
@@ -49,16 +49,17 @@ def _sample(area: Area, made: TrialSample, batch: int) -> Sample:
     )
 
 
-def _bed_by_mass(area: Area, kg: float) -> float:
-    """The mean bed of one sample out of its mortar's mass [mm]."""
+def _bed_by_mass(area: Area, letter: str, kg: float) -> float:
+    """The mean bed of one sample out of the mass of its mortar, the combination's own [mm]."""
     trial = area.plan.trial
-    face = canonical(trial.sheet) if trial is not None and trial.sheet is not None else area.piece_area
-    return kg / fresh_density(area.plan) / face
+    assert trial is not None
+    face = canonical(trial.sheet) if trial.sheet is not None else area.piece_area
+    mortar = (area.plan.mortar, *trial.mortars)[trial.mortar_place(letter)]
+    return kg / fresh_density(mortar) / face
 
 
-def fresh_density(plan: AreaPlan) -> float:
+def fresh_density(mortar: Mortar) -> float:
     """How dense the fresh mortar is [kg/L]: powder and water of a bag over its yield, as the data sheet has them."""
-    mortar = plan.mortar
     if mortar.bag is None or mortar.bag_yield is None:
         return FRESH_KG_PER_L
     water = canonical(mortar.water_per_bag) if mortar.water_per_bag is not None else 0.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -12,14 +13,15 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist import trying
 from fieldassist.checklist.contradictions import contradictions
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import MockUp, Role
 from fieldassist.checklist.state import Area
 from fieldassist.day.session import CannotOpen
 from fieldassist.record.keys import Keyring
 from fieldassist.record.seal import check_releases
+from fieldassist.trade.quantities import Quantity
 from fieldassist.trial.drawn import order_for
 from fieldassist.trial.released import with_released
-from fieldassist.trial.samples import analysis_of, design_of, samples_of
+from fieldassist.trial.samples import FRESH_KG_PER_L, analysis_of, design_of, fresh_density, samples_of
 from tests.trial.worked import TRIED, Crew, planned, worked
 
 MEANS = {"A": 70.0, "B": 84.0, "C": 78.0, "D": 96.0}
@@ -77,14 +79,11 @@ def test_a_combination_that_is_only_shown_is_run_and_cannot_win(tmp_path: Path) 
     area = area_of(crew)
     assert area.progress.order.count("C") == 3
     assert design_of(area).eligible == ("A", "B")
-    refused = crew.day.do(cmd.ReleaseMethod(letter="C", areas=("hall",), made=_any_made_up(), name="edwin"))
-    assert not refused.taken
-
-
-def _any_made_up() -> object:
-    from fieldassist.checklist.plan import MockUp
-
-    return MockUp(date="2026-03-10", percent=96, corners="full", by="rosa")
+    made = MockUp(date="2026-03-10", percent=96, corners="full", by="rosa")
+    release = cmd.ReleaseMethod(letter="C", areas=("hall",), made=made, name="edwin", key="1" * 64, signature="2" * 128)
+    for letter, code in (("C", "trial-not-eligible"), ("A", "trial-nothing-seen"), ("Z", "trial-no-such-letter")):
+        refused = crew.day.do(release.model_copy(update={"letter": letter}))
+        assert (refused.taken, refused.say.code) == (False, code)  # type: ignore[union-attr]
 
 
 def test_a_spoiled_sample_stays_in_the_record_and_is_made_again_at_the_end(whole: Crew) -> None:
@@ -240,3 +239,17 @@ def test_a_figure_that_is_put_right_later_counts_and_says_so(tmp_path: Path) -> 
     (sample,) = samples_of(area_of(crew))
     assert {one.percent: one.corrected for one in sample.readings}[50] is True
     assert sum(one.corrected for one in sample.readings) == 1
+
+
+def test_a_bed_is_told_by_the_mass_of_the_mortar_that_the_sample_took(tmp_path: Path) -> None:
+    plan = planned(readers=["rosa"], repeats=1, bed="mass", **{"try": [{"notch": "half inch square"}]})
+    crew = worked(tmp_path / "day.db", read, plan)
+    crew.mix()
+    crew.sample()
+    (sample,) = samples_of(area_of(crew))
+    # A bag of 20 kg with 6 L of water gives 14 L: 26 kg in 14 L. 2.6 kg are 1.4 L, on 0.36 m2.
+    assert sample.by_mass_mm == pytest.approx(1.4 / 0.36)
+    # Another mortar has a density of its own, and one that tells none the usual one.
+    heavy = plan.areas[0].mortar.model_copy(update={"bag_yield": Quantity(Fraction(13), "L")})
+    assert fresh_density(heavy) == pytest.approx(2.0)
+    assert fresh_density(heavy.model_copy(update={"bag": None})) == FRESH_KG_PER_L

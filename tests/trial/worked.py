@@ -140,6 +140,7 @@ class Crew:
         if trial.counted:
             self.say(f"counted {self.read(letter, self.made[letter], 'grid'):g}")
         beds = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
+        beds = ("mortar used 2.6 kg",) if trial.bed == "mass" else beds
         for words in (void, "edges full", *beds):
             self.say(words)
         for words in ("effort fair", "free of air", "yes"):
