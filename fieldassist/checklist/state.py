@@ -1056,11 +1056,14 @@ def answered(state: State, event: Event, body: Any, **changes: Any) -> State:
         key = (task.section, task.round)
         if key not in area.progress.answered_since:
             changes["answered_since"] = {**area.progress.answered_since, key: event.at}
-    if section is not None and section.tries == task.step:
+    looked = section is not None and section.tries == task.step
+    if looked:
         seen = replace(area.progress.samples[task.round], seen=event.at)
         changes["samples"] = {**area.progress.samples, task.round: seen}
     tasks, at = area.progress.tasks, area.progress.tasks.index(task)
-    return advance(state, body.area, tasks=(*tasks[:at], *tasks[at + 1 :]), **changes)
+    state = advance(state, body.area, tasks=(*tasks[:at], *tasks[at + 1 :]), **changes)
+    # Whoever took the look back could call a sample spoiled that they have seen.
+    return beyond_recall(state, body.area, event) if looked else state
 
 
 def with_waiting(state: State, waiting: Sequence[Pending]) -> State:

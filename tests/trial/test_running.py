@@ -107,6 +107,9 @@ def test_a_sample_that_was_looked_at_is_not_called_spoiled(tmp_path: Path) -> No
     answer = crew.try_to_say("sample ruined piece slipped")
     assert not answer.taken
     assert answer.say.code == "trial-seen-already"  # type: ignore[union-attr]
+    # Nor is the look taken back, to call it spoiled then.
+    assert not crew.try_to_say("scratch that").taken
+    assert not crew.try_to_say("sample ruined piece slipped").taken
     # One reader is named by nobody: the plan says who reads.
     crew.say("no photo")
     crew.say("coverage 91")
