@@ -6,12 +6,13 @@ from pathlib import Path
 
 from fieldassist.cli.parser import FILE, Argument, Job, Option, json_option
 from fieldassist.cli.terminal import Terminal
+from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 
 
 def _verify(terminal: Terminal, file: Path, key: str | None, as_json: bool) -> int:
     """Exit codes as `proof.verify` tells them."""
-    verdict = verify(file, key=key)
+    verdict = verify(file, known=known_by(key))
     if as_json:
         lines = [terminal.words(told) for told in verdict.told]
         terminal.json({"ok": verdict.ok, "lines": lines, **verdict.facts}, indent=2)

@@ -5,24 +5,25 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular
 from fieldassist.proof.hold_points import check_pins
+from fieldassist.proof.known import Known
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.proof.lots import check_lots
+from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment, short, short_name
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
 from fieldassist.record.chain import GENESIS, Chain, check_texts
 from fieldassist.record.disk import sha256_of
-from fieldassist.record.keys import fingerprint, same_key
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
@@ -35,7 +36,6 @@ from fieldassist.record.manifest import (
     split_lines,
     unkept,
 )
-from fieldassist.record.seal import SealCheck, check_seals, unsealed_after
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 from fieldassist.trade.quantities import Units
 
@@ -48,8 +48,8 @@ LARGEST_FILE = {"pdf": 512 * 1024 * 1024, "bundle": LARGEST_BUNDLE, "log": 1024 
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
 
 
-def examine(path: Path, key: str | None, scratch: Path) -> Judgment:
-    """What `verify` does, in this process: key as `read_public` gives it, scratch an empty folder for copies."""
+def examine(path: Path, known: Known, scratch: Path) -> Judgment:
+    """What `verify` does, in this process: known: what the reader holds, scratch an empty folder for copies."""
     found = Findings()
     try:
         if not path.is_file():
@@ -63,7 +63,7 @@ def examine(path: Path, key: str | None, scratch: Path) -> Judgment:
             found.say(f"too-large-{kind}", UNREADABLE, name=path.name)
         else:
             found.say(f"is-{kind}", name=path.name)
-            {"pdf": _check_pdf, "bundle": _check_bundle, "log": _check_log}[kind](path, key, scratch, found)
+            {"pdf": _check_pdf, "bundle": _check_bundle, "log": _check_log}[kind](path, known, scratch, found)
     except OSError as error:
         found.say("not-to-its-end", UNREADABLE, file=str(path), why=error.strerror or str(error))
     return found.verdict()
@@ -90,15 +90,7 @@ def _some(things: Sequence[Message | str]) -> Message:
     return message("proof-some", first=Several(tuple(shown)), more=len(things) - len(shown))
 
 
-def _seal_fact(check: SealCheck, key: str | None) -> dict[str, Any]:
-    fact = asdict(replace(check, why=None, warning=None)) | {"good": check.good}
-    fact["key_matches"] = key and same_key(key, check.public_key)
-    for name, told in (("why", check.why), ("warning", check.warning)):
-        fact[name] = None if told is None else write_figure(told)
-    return fact
-
-
-def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
+def _check_record(chain: Chain, known: Known, found: Findings) -> None:
     good, opened = len(chain.events), chain.events[0].body if chain.events else None
     head = chain.hashes[-1] if chain.hashes else GENESIS
     found.facts |= {"good_events": good, "head": head, "first_bad_event": chain.bad}
@@ -116,7 +108,7 @@ def _check_record(chain: Chain, key: str | None, found: Findings) -> None:
         found.say("no-day", DAMAGED)
     else:
         found.say("chain", events=good, head=head)
-    _check_seals(chain, key, found)
+    check_sealing(chain, known, found)
     check_pins(chain, found)
     if chain.bad is None:
         check_lots(chain.events, found)
@@ -135,50 +127,6 @@ def _tell_continued(opened: DayOpened, found: Findings) -> None:
 def _tell_newer(fault: Message, found: Findings) -> None:
     if fault.code in ("record-no-event", "record-no-manifest"):
         found.say("newer", version=__version__)
-
-
-def _check_seals(chain: Chain, key: str | None, found: Findings) -> None:
-    checks = check_seals(chain.events, chain.hashes)
-    found.facts["seals"] = [_seal_fact(check, key) for check in checks]
-    for check in checks:
-        who: dict[str, Figure] = {"part": check.part, "name": short_name(check.name), "role": check.role.value}
-        if check.why is not None:
-            found.say("seal-not-good", DAMAGED, event=str(check.seq), why=short(check.why), **who)
-            continue
-        covers, at = str(check.covers), short_name(check.signed_at)
-        found.say("sealed", covers=covers, at=at, key=check.fingerprint, **who)
-        if check.warning is not None:
-            found.say("look-into", UNSEALED, warning=short(check.warning))
-    good = [check for check in checks if check.good]
-    if chain.bad is None:
-        _check_what_is_open(len(chain.events), unsealed_after(chain.events, chain.hashes), found)
-    _check_key(key, good, found)
-
-
-def _check_what_is_open(events: int, unsealed: int, found: Findings) -> None:
-    found.facts["unsealed_events"] = unsealed
-    if unsealed == events:
-        found.say("no-seal", UNSEALED)
-    elif unsealed:
-        found.say("after-the-seal", UNSEALED, events=unsealed, first=str(events - unsealed + 1))
-
-
-def _check_key(key: str | None, good: Sequence[SealCheck], found: Findings) -> None:
-    found.facts["key"] = None if key is None else "no match"
-    if key is None:
-        if good:
-            found.say("whose-key")
-        return
-    given = fingerprint(key) if len(key) == 64 else " ".join(key[i : i + 4] for i in range(0, 32, 4))
-    matching = [check for check in good if same_key(key, check.public_key)]
-    if not matching:
-        found.say("key-made-none", UNSEALED, key=given)
-    elif matching[-1] != good[-1]:
-        found.facts["key"] = "earlier part"
-        found.say("key-made-earlier", UNSEALED, key=given, covers=str(matching[-1].covers))
-    else:
-        found.facts["key"] = "match"
-        found.say("key-made-last", key=given)
 
 
 def _check_attachments(
@@ -208,7 +156,7 @@ def _check_attachments(
 # --- a log --------------------------------------------------------------------------------------------------------
 
 
-def _check_log(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+def _check_log(path: Path, known: Known, scratch: Path, found: Findings) -> None:
     copy = copied(path, scratch, LARGEST_FILE["log"])
     if copy is None:
         found.say("written-meanwhile", UNREADABLE, name=path.name)
@@ -217,7 +165,7 @@ def _check_log(path: Path, key: str | None, scratch: Path, found: Findings) -> N
     if chain is None:
         found.say("foreign", UNREADABLE, why=short(trouble or message("proof-log-nothing")))
         return
-    _check_record(chain, key, found)
+    _check_record(chain, known, found)
     if trouble is not None:
         found.say("log-strange", DAMAGED, why=short(trouble))
     folder = attachments.folder_of(path)
@@ -234,7 +182,7 @@ def _check_log(path: Path, key: str | None, scratch: Path, found: Findings) -> N
 # --- a bundle -----------------------------------------------------------------------------------------------------
 
 
-def _check_bundle(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> None:
     found.facts["sha256"] = sha256_of(path)
     found.say("sha256", hash=found.facts["sha256"])
     try:
@@ -246,7 +194,7 @@ def _check_bundle(path: Path, key: str | None, scratch: Path, found: Findings) -
         for place in problem.where:
             _tell_newer(place, found)
         return
-    _check_record(Chain(bundle.events, bundle.hashes), key, found)
+    _check_record(Chain(bundle.events, bundle.hashes), known, found)
     lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
     _check_attachments(bundle.events, lost, (), found)
     if all(f.name != PDF for f in bundle.files):
@@ -285,7 +233,7 @@ class _Attached:
         return next((copy for copy in copies if hashlib.sha256(copy).hexdigest() == digest), None)
 
 
-def _check_pdf(path: Path, key: str | None, scratch: Path, found: Findings) -> None:
+def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None:
     data = path.read_bytes()
     found.facts["sha256"] = hashlib.sha256(data).hexdigest()
     found.say("sha256", hash=found.facts["sha256"])
@@ -293,7 +241,7 @@ def _check_pdf(path: Path, key: str | None, scratch: Path, found: Findings) -> N
     if record is None:
         found.say("nothing-to-check", UNREADABLE)
         return
-    _check_record(record.chain, key, found)
+    _check_record(record.chain, known, found)
     spoken_of = attached(record.chain.events)
     files = record.manifest.files if record.manifest is not None else []
     left_out = {f.name.removeprefix(ATTACHED) for f in files if f.left_out} & spoken_of.keys()

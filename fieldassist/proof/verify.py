@@ -20,36 +20,27 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldassist.proof.apart import MEMORY, SECONDS, GaveUp, apart
+from fieldassist.proof.known import NOTHING_KNOWN, Known
 from fieldassist.proof.verdict import Judgment, gave_up
 
 
-def verify(path: Path, *, key: str | None = None, seconds: float = SECONDS, memory: int = MEMORY) -> Judgment:
+def verify(path: Path, *, known: Known = NOTHING_KNOWN, seconds: float = SECONDS, memory: int = MEMORY) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
-    Parameters: path; key, the signer's public key as it was given to the reader: the path of a PEM file, 64 hexadecimal
-    digits, or a fingerprint; seconds and memory (bytes), after which it gives up. The reading is done in a process of
-    its own with these bounds, so that a file made to do harm costs no more (memory is bounded where the system can).
-    Nothing is written beside the file.
-    Errors: KeyProblem when `key` is no key.
+    Parameters: path; known, what the reader was given to know the signer by; seconds and memory (bytes), after which it
+    gives up. The reading is done in a process of its own with these bounds, so that a file made to do harm costs no
+    more (memory is bounded where the system can). Nothing is written beside the file.
     """
     try:
-        judgment = apart(_examined, path, _key(key), seconds=seconds, memory=memory)
+        judgment = apart(_examined, path, known, seconds=seconds, memory=memory)
     except GaveUp as given_up:
         return gave_up(given_up.told)
     assert isinstance(judgment, Judgment)
     return judgment
 
 
-def _key(given: str | None) -> str | None:
-    if given is None:
-        return None
-    from fieldassist.record.keys import read_public
-
-    return read_public(given)
-
-
-def _examined(scratch: Path, path: Path, key: str | None) -> Judgment:
+def _examined(scratch: Path, path: Path, known: Known) -> Judgment:
     # Only the process of its own needs what reads files.
     from fieldassist.proof.examine import examine
 
-    return examine(path, key, scratch)
+    return examine(path, known, scratch)

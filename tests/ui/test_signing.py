@@ -25,6 +25,7 @@ from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.day.session import Day
+from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
@@ -236,7 +237,7 @@ def test_from_the_work_to_files_on_a_stick_it_takes_six_presses_and_the_pin(
     assert hands.tablet.at == "day"
     key = hands.tablet.keys.people()[0].fingerprint
     for path in stick.iterdir():
-        assert verify(path, key=key).ok, path
+        assert verify(path, known=known_by(key)).ok, path
 
 
 def test_the_first_pin_is_given_in_place_twice_and_signs(hands: Hands) -> None:
