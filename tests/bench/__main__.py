@@ -26,6 +26,7 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.proof.examine import examine
+from fieldassist.proof.known import NOTHING_KNOWN
 from fieldassist.proof.verdict import UNSEALED
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -175,7 +176,7 @@ def _large_pdf(folder: Path) -> None:
 def _verify(folder: Path) -> None:
     def check() -> None:
         with tempfile.TemporaryDirectory() as scratch:
-            assert examine(folder / "daily.pdf", None, Path(scratch)).exit_code == UNSEALED
+            assert examine(folder / "daily.pdf", NOTHING_KNOWN, Path(scratch)).exit_code == UNSEALED
 
     checked = _best(check, 2)
     with DayLog.open(folder / "day.db", read_only=True) as log:

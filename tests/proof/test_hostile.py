@@ -27,6 +27,7 @@ from pypdf import PdfReader
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.proof.examine import examine
+from fieldassist.proof.known import NOTHING_KNOWN
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
@@ -123,7 +124,7 @@ def answered(data: bytes, whole: Whole, name: str = "day.db", *, journal: bytes 
             (site / f"{name}-wal").write_bytes(journal)
         before = {file: file.read_bytes() for file in site.rglob("*") if file.is_file()}
         with touching_nothing_but(scratch):
-            verdict = examine(path, None, scratch)
+            verdict = examine(path, NOTHING_KNOWN, scratch)
         assert {file: file.read_bytes() for file in site.rglob("*") if file.is_file()} == before
     assert verdict.exit_code in HARMLESS
     assert all(line.isprintable() and len(line) < 1500 for line in lines(verdict))

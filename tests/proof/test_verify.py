@@ -36,6 +36,7 @@ from fieldassist.cli import main
 from fieldassist.cli.terminal import safe
 from fieldassist.language import Words
 from fieldassist.proof.examine import examine
+from fieldassist.proof.known import NOTHING_KNOWN, Known
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
@@ -148,7 +149,7 @@ def checked(path: Path, tmp_path: Path, key: str | None = None) -> Judgment:
     scratch = tmp_path / "scratch"
     shutil.rmtree(scratch, ignore_errors=True)
     scratch.mkdir()
-    return examine(path, key, scratch)
+    return examine(path, Known(key), scratch)
 
 
 def lines(verdict: Judgment) -> tuple[str, ...]:
@@ -984,14 +985,14 @@ def test_a_flip_in_any_byte_of_the_events_in_a_database_is_found(tmp_path: Path)
         kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN)))
         seal(log)
     data = day.read_bytes()
-    assert examine(day, None, scratch).exit_code == WHOLE
+    assert examine(day, NOTHING_KNOWN, scratch).exit_code == WHOLE
     places = list(cells(data))
     assert len(places) > sum(len(text.encode("utf-8")) for text in texts_of(day))
     unseen, stored = [], rows_of(day)
     for place in places:
         day.write_bytes(data[:place] + bytes([data[place] ^ 1 << place % 8]) + data[place + 1 :])
         # Where a row would hold its own number SQLite keeps nothing, and takes a zero for nothing: that says the same.
-        if examine(day, None, scratch).exit_code not in (DAMAGED, UNREADABLE) and rows_of(day) != stored:
+        if examine(day, NOTHING_KNOWN, scratch).exit_code not in (DAMAGED, UNREADABLE) and rows_of(day) != stored:
             unseen.append(place)
     assert not unseen
 
@@ -1046,7 +1047,7 @@ def test_a_console_without_the_letters_of_a_site_still_gets_the_answer(monkeypat
     answer = Judgment(
         (message("proof-day", site="Žofín Quay Baths", date="soon"), message("proof-unread")), UNREADABLE, {}
     )
-    monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, key: answer)  # noqa: ARG005
+    monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, known: answer)  # noqa: ARG005
     assert main(["verify", "day.pdf"]) == UNREADABLE
     assert paper.getvalue().splitlines() == [rb"The day: \u017dof\xedn Quay Baths, soon.", b"Not verified."]
 
