@@ -2,9 +2,9 @@
 
 The container is a ZIP file (PKWARE APPNOTE 6.3.10) that any archive program opens, written in one way only: entries
 stored (§4.4.5, method 0), without extra fields, comments or ZIP64, all dated 1980-01-01, in the order manifest.json,
-events.jsonl, daily-log.pdf where there is one, attached/NAME by name. So the same content gives the same bytes, and
-nothing has room to hide: a reader needs no general ZIP parser, since the manifest tells where every byte has to be.
-The reader writes each header again and compares.
+events.jsonl, daily-log.pdf where there is one, attached/NAME by name, what proves the day beside its log (proof/NAME by
+name), verify.html. So the same content gives the same bytes, and nothing has room to hide: a reader needs no general
+ZIP parser, since the manifest tells where every byte has to be. The reader writes each header again and compares.
 
 events.jsonl holds the stored text of each event (RFC 8785), one a line. manifest.json is canonical JSON too.
 """
@@ -34,6 +34,7 @@ from fieldassist.checklist.fold import fold
 from fieldassist.checklist.prompt import prompt
 from fieldassist.files import open_regular
 from fieldassist.record import attachments
+from fieldassist.record.beside import NOTHING_ELSE, GoesAlong, ProofKind, along, keep_beside
 from fieldassist.record.chain import Chain, check_texts
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
 from fieldassist.record.log import DayLog, LogProblem
@@ -41,15 +42,21 @@ from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
     LARGEST_MANIFEST,
+    LARGEST_PAGE,
+    LARGEST_PROOF,
     MANIFEST,
     MOST_EVENTS,
     MOST_FILES,
+    PAGE,
     PDF,
+    RECEIPT,
+    STAMP,
     FileEntry,
     Manifest,
     attached,
     disagreements,
     entry_of,
+    is_proof,
     join_lines,
     manifest_of,
     read_manifest,
@@ -60,7 +67,7 @@ from fieldassist.record.seal import check_seals
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
 # Bounds, checked before anything is read: a day is far below them. That of an attachment is its room's.
-LARGEST = {MANIFEST: LARGEST_MANIFEST, EVENTS: 32 * 1024 * 1024, PDF: 128 * 1024 * 1024}
+LARGEST = {MANIFEST: LARGEST_MANIFEST, EVENTS: 32 * 1024 * 1024, PDF: 128 * 1024 * 1024, PAGE: LARGEST_PAGE}
 LARGEST_BUNDLE = 2**31 - 1
 _PIECE = 1 << 20
 _UNDER_WAY = ".taking-in"
@@ -150,13 +157,15 @@ class Bundle:
 
 @dataclass(frozen=True, slots=True)
 class TakenIn:
-    """Where a bundle's day lies now, how many events it has, and how many of them and of its files came new."""
+    """Where a bundle's day lies now, how many events it has, and how many of them, of its files, and of its
+    countersignatures and time stamps came new."""
 
     day: Path
     events: int
     added: int
     files: int
     new: bool
+    proofs: int = 0
 
 
 # --- the container ------------------------------------------------------------------------------------------------
@@ -186,13 +195,19 @@ def _whole_size(files: Iterable[FileEntry]) -> int:
     return sum(f.bytes + _LOCAL.size + _CENTRAL.size + 2 * len(f.name) for f in files) + _END.size
 
 
-def pack(day: Path, out: Path, pdf: Path | None = None, progress: OnProgress | None = None) -> Packed:
-    """Write the day at `day` and its attachments into one file.
+def pack(
+    day: Path,
+    out: Path,
+    pdf: Path | None = None,
+    progress: OnProgress | None = None,
+    others: GoesAlong = NOTHING_ELSE,
+) -> Packed:
+    """Write the day at `day`, its attachments, countersignatures and time stamps into one file.
 
     Parameters: out, the bundle, which appears under its name only once it is whole and on disk; pdf, the daily log to
-    hand over with it. The same content gives the same bytes. The day may be open elsewhere: what it holds by now is
-    packed. An attachment that the tablet lost is left out and named, in the manifest and in the result: the rest of
-    the day is handed over all the same.
+    hand over with it; others, what else goes along. The same content gives the same bytes. The day may be open
+    elsewhere: what it holds by now is packed. An attachment that the tablet lost is left out and named, in the manifest
+    and in the result: the rest of the day is handed over all the same.
     Errors: LogProblem and its kinds from the log; BundleProblem when there is nothing to pack or the disk refuses.
     """
     with DayLog.open(day, read_only=True) as log:
@@ -214,6 +229,9 @@ def pack(day: Path, out: Path, pdf: Path | None = None, progress: OnProgress | N
                 parts.append((FileEntry(name=ATTACHED + name, bytes=size, sha256=digest), path))
             else:
                 missing.append(FileEntry(name=ATTACHED + name, bytes=0, sha256=digest, left_out=True))
+        for name, path in along(day, others):
+            parts.append((FileEntry(name=name, bytes=path.stat().st_size, sha256=sha256_of(path)), path))
+        parts.sort(key=lambda part: _place_of(part[0]))
         files = [entry for entry, _ in parts]
         _refuse_too_large(files, len(missing), len(events))
         manifest = manifest_of(events, head, _in_order([*files, *missing]), f"fieldassist {__version__}")
@@ -226,8 +244,14 @@ def pack(day: Path, out: Path, pdf: Path | None = None, progress: OnProgress | N
 
 
 def _in_order(files: Iterable[FileEntry]) -> list[FileEntry]:
-    """The one order of entries after the manifest: events, daily log, attachments by name."""
-    return sorted(files, key=lambda f: (f.name.startswith(ATTACHED), f.name == PDF, f.name))
+    """The one order of entries after the manifest."""
+    return sorted(files, key=_place_of)
+
+
+def _place_of(entry: FileEntry) -> tuple[int, str]:
+    """Events, daily log, attachments by name, proofs by name, the page."""
+    fixed = {EVENTS: 0, PDF: 1, PAGE: 4}
+    return fixed.get(entry.name, 3 if is_proof(entry.name) else 2), entry.name
 
 
 def _refuse_too_large(files: Sequence[FileEntry], missing: int, events: int) -> None:
@@ -241,7 +265,7 @@ def _refuse_too_large(files: Sequence[FileEntry], missing: int, events: int) -> 
 
 
 def _bound(name: str) -> int:
-    return LARGEST.get(name, attachments.LARGEST_BYTES)
+    return LARGEST.get(name, LARGEST_PROOF if is_proof(name) else attachments.LARGEST_BYTES)
 
 
 def _pieces(file: BinaryIO, size: int) -> Iterator[bytes]:
@@ -411,7 +435,7 @@ def _checked_names(manifest: Manifest) -> list[FileEntry]:
     names = [f.name for f in manifest.files]
     for entry in manifest.files:
         of_ours = entry.name.startswith(ATTACHED) and attachments.is_name(entry.name.removeprefix(ATTACHED))
-        if not of_ours and entry.name not in (EVENTS, PDF):
+        if not of_ours and entry.name not in (EVENTS, PDF, PAGE) and not is_proof(entry.name):
             raise _Damage([message("record-bundle-strange-name", file=entry.name[:80])])
         if entry.bytes > _bound(entry.name):
             raise _Damage([message("record-bundle-claims", file=entry.name, size=str(entry.bytes))])
@@ -480,7 +504,8 @@ def take_in(bundle: Bundle, folder: Path, progress: OnProgress | None = None) ->
     new day is called by its date, and by a number too where another day of that date is there. Attachments come first,
     then all events in one transaction; a new day gets its name last. A kill on the way leaves the old state, with some
     attachments more, and the same call again finishes it. The daily log in the bundle is not unpacked: it is printed
-    again from the events.
+    again from the events. Countersignatures and time stamps are kept beside the day; a roster and the page are not: who
+    is to be known here is for this tablet to say.
     Errors: BundleProblem when both went on differently, when no day comes of its events, or when one of its seals is
     not good; LogProblem and its kinds when the day is open elsewhere, is damaged, or when the disk refuses. Then no
     event was added.
@@ -548,7 +573,7 @@ def _bring_forward(bundle: Bundle, day: Path, progress: OnProgress | None) -> Ta
         lacking = bundle.texts[len(log.texts) :]
         if lacking:
             log.append_texts(lacking)
-        return TakenIn(day, len(log.texts), len(lacking), files, new=False)
+        return TakenIn(day, len(log.texts), len(lacking), files, new=False, proofs=_keep_proofs(bundle, day))
 
 
 def _settle_in(bundle: Bundle, folder: Path, progress: OnProgress | None) -> TakenIn:
@@ -564,7 +589,8 @@ def _settle_in(bundle: Bundle, folder: Path, progress: OnProgress | None) -> Tak
             raise OSError(5, "the journal could not be emptied")
         (scratch / day.name).rename(day)
         sync_folder(folder)
-        return TakenIn(day, len(bundle.texts), len(bundle.texts), files, new=True)
+        count = len(bundle.texts)
+        return TakenIn(day, count, count, files, new=True, proofs=_keep_proofs(bundle, day))
     finally:
         lock.release()
         shutil.rmtree(scratch, ignore_errors=True)
@@ -597,3 +623,15 @@ def _keep_files(bundle: Bundle, day: Path, progress: OnProgress | None) -> int:
             written += 1
         told.more(entry.bytes)
     return written
+
+
+def _keep_proofs(bundle: Bundle, day: Path) -> int:
+    """Keep the countersignatures and time stamps that the day lacks; how many these were. They come last, so that none
+    lies beside a day that has not the events it is about."""
+    kinds: tuple[tuple[str, ProofKind], ...] = ((RECEIPT, "receipt"), (STAMP, "stamp"))
+    new = 0
+    for front, kind in kinds:
+        for entry in bundle.files:
+            if entry.name.startswith(front):
+                new += keep_beside(day, kind, bundle.read(entry.name))[1]
+    return new

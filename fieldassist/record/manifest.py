@@ -20,6 +20,9 @@ from fieldassist.record import attachments
 from fieldassist.trade.message import Message, Refused, message
 
 MANIFEST, EVENTS, PDF, ATTACHED = "manifest.json", "events.jsonl", "daily-log.pdf", "attached/"
+# What proves a day and is no part of its log, and the page that checks a bundle without the program.
+ROSTER, RECEIPT, STAMP, PAGE = "proof/roster.json", "proof/receipt-", "proof/stamp-", "verify.html"
+_PROOF = re.compile(r"proof/(?:roster\.json|receipt-[1-9][0-9]?\.json|stamp-[1-9][0-9]?\.tsr)")
 # Bounds, so that a file made to do harm costs little. A day is far below them: it has some thousand events of under a
 # kilobyte, and a finger's signature that fills its field with strokes has 4 MB.
 MOST_FILES = 5000
@@ -27,6 +30,10 @@ MOST_EVENTS = 100_000
 LARGEST_TEXT = 8 * 1024 * 1024
 LARGEST_MANIFEST = 4 * 1024 * 1024
 LARGEST_FILE = 2**31 - 1
+MOST_OF_A_KIND = 99
+# Of a roster, a countersignature or a time stamp; and of the page.
+LARGEST_PROOF = 256 * 1024
+LARGEST_PAGE = 2 * 1024 * 1024
 
 Hash = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 
@@ -55,6 +62,15 @@ class Manifest(BaseModel):
     files: Annotated[list[FileEntry], Field(max_length=MOST_FILES)]
     program: Annotated[str, Field(max_length=200)]
     kind: DayKind = "work"
+
+
+def is_proof(name: str) -> bool:
+    """Whether a file of this name proves the day beside its log: a roster, a countersignature, a time stamp.
+
+    >>> is_proof("proof/receipt-1.json"), is_proof("proof/receipt-0.json"), is_proof("proof/../roster.json")
+    (True, False, False)
+    """
+    return _PROOF.fullmatch(name) is not None
 
 
 def attached(events: Iterable[Event]) -> dict[str, str]:

@@ -6,8 +6,13 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from fieldassist.checklist.events import DayOpened
+from fieldassist.places import shipped, tablet_data
+from fieldassist.record.beside import GoesAlong
 from fieldassist.record.bundle import BundleProblem, OnProgress, Packed, pack
 from fieldassist.record.log import DayLog
+from fieldassist.record.manifest import PAGE
+from fieldassist.record.roster import roster_for
 from fieldassist.record.seal import unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import message
@@ -36,8 +41,15 @@ def write_whole_day(
         with tempfile.TemporaryDirectory(prefix="fieldassist-") as scratch, DayLog.open(day, read_only=True) as log:
             pdf = Path(scratch) / "daily-log.pdf"
             write_daily_pdf(record_of(log), pdf, units=units, progress=printing)
-            packed = pack(day, out, pdf, packing)
+            packed = pack(day, out, pdf, packing, _goes_along(log))
             return WholeDay(packed, unsealed_after(log.events, log.hashes), packed.events - len(log.events))
     except OSError as error:
         why = error.strerror or str(error)
         raise BundleProblem(message("record-bundle-no-space", why=why)) from error
+
+
+def _goes_along(log: DayLog) -> GoesAlong:
+    """The tablet's roster of whoever signs days of this kind, and the page that checks without the program."""
+    opened = log.events[0].body if log.events else None
+    kind = opened.kind if isinstance(opened, DayOpened) else "work"
+    return GoesAlong(roster_for(tablet_data(), kind), shipped("assets") / PAGE)

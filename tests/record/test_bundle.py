@@ -32,10 +32,11 @@ from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import attachments, bundle
+from fieldassist.record.beside import GoesAlong, keep_beside, proofs_beside
 from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
 from fieldassist.record.chain import GENESIS
 from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
-from fieldassist.record.manifest import ATTACHED, EVENTS, MANIFEST, PDF
+from fieldassist.record.manifest import ATTACHED, EVENTS, LARGEST_PROOF, MANIFEST, PAGE, PDF, ROSTER
 from fieldassist.record.seal import check_seals, make_seal
 from tests.conftest import Crew
 from tests.small_day import EDWIN, PLAN, kept
@@ -1073,3 +1074,50 @@ def test_kill_9_on_the_way_leaves_the_old_state_or_one_that_the_same_call_finish
     done = subprocess.run(run, capture_output=True, text=True, timeout=120)
     assert done.returncode == 0, done.stderr
     assert int(done.stdout) >= 10, "most of them were killed on the way"
+
+
+# --- what proves a day beside its log -----------------------------------------------------------------------------
+
+
+def test_proofs_of_a_day_go_along_and_are_kept_beside_it_but_roster_and_page_are_not(
+    tmp_path: Path, site: Path
+) -> None:
+    day = small_day(tmp_path / "day.db")
+    roster, page = tmp_path / "roster.json", tmp_path / "verify.html"
+    roster.write_bytes(b"{}")
+    page.write_bytes(b"<!doctype html>")
+    for n in range(11):
+        keep_beside(day, "stamp", b"an answer %d" % n)
+    assert keep_beside(day, "stamp", b"an answer 3")[1] is False
+    packed = pack(day, tmp_path / "day.bundle", others=GoesAlong(roster, page))
+    arrived = open_bundle(packed.path)
+    names = [f.name for f in arrived.files]
+    assert names[-2:] == ["proof/stamp-9.tsr", PAGE]
+    assert names[3] == ROSTER, "after events and two attachments"
+    assert arrived.read("proof/stamp-11.tsr") == b"an answer 10"
+    taken = take_in(arrived, site)
+    assert taken.proofs == 11
+    assert take_in(arrived, site).proofs == 0, "the same ones a second time"
+    assert {path.read_bytes() for path in proofs_beside(taken.day, "stamp")} == {b"an answer %d" % n for n in range(11)}
+    assert not list(site.rglob("roster.json")) + list(site.rglob("*.html"))
+
+
+def with_entry(name: str, data: bytes) -> Callable[[dict[str, Any]], object]:
+    """Name one entry more at the end of a manifest."""
+    entry = {"name": name, "bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+    return lambda manifest: manifest["files"].append(entry)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["proof/receipt-0.json", "proof/receipt-100.json", "proof/../roster.json", "proof/stamp-1.json", "verify.htm"],
+)
+def test_no_other_name_is_taken_for_a_proof(sealed: Path, tmp_path: Path, name: str) -> None:
+    with pytest.raises(BundleProblem, match="record-bundle-strange-name"):
+        open_bundle(forged(sealed, tmp_path, with_entry(name, b"{}"), {name: b"{}"}))
+
+
+def test_a_proof_larger_than_any_is_refused_before_it_is_read(sealed: Path, tmp_path: Path) -> None:
+    data = bytes(LARGEST_PROOF + 1)
+    with pytest.raises(BundleProblem, match="record-bundle-claims"):
+        open_bundle(forged(sealed, tmp_path, with_entry(ROSTER, data), {ROSTER: data}))

@@ -137,6 +137,11 @@ record-release-signature = the signature is not that of this key over this relea
 record-release-another-key = { PERSON($name) } signed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
 record-release-shared-key = { PERSON($name) } signed with the same key in event { $event }: a key belongs to one person in one role
 
+# --- what proves a day beside its log
+
+record-proofs-many = { $folder } holds { $most } already, which is as many as a bundle takes. Nothing was kept.
+record-proof-not-kept = This could not be kept beside the day ({ $why }). The day itself is safe. Free some space or check the disk, then try again.
+
 # --- manifest and lines
 
 record-manifest-too-large = manifest.json is too large
