@@ -6,60 +6,93 @@ import contextlib
 import logging
 import multiprocessing
 import tempfile
+import time
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from fieldassist.trade.message import Message, Refused, message
 
 SECONDS = 300.0
 MEMORY = 4 * 1024**3  # bytes
+_LOOK_S = 0.2
+_Came = Literal["told", "done", "refused"]
 
 
 class GaveUp(Refused):
     """The work was not done within its bounds; `told` says which."""
 
 
-def apart(work: Callable[..., Any], *given: Any, seconds: float = SECONDS, memory: int = MEMORY) -> Any:
+def apart(
+    work: Callable[..., Any],
+    *given: Any,
+    seconds: float = SECONDS,
+    memory: int = MEMORY,
+    watch: Callable[[Any], None] | None = None,
+) -> Any:
     """What `work(scratch, *given)` gives, done in a process of its own. scratch: a folder that is gone afterwards.
 
-    seconds, memory [bytes]: after which it is given up; memory is bounded where the system can. What `work` refuses is
-    raised here. Errors: `Refused`, and `GaveUp` where nothing came back.
+    seconds, memory [bytes]: after which it is given up; memory is bounded where the system can. watch: `work` is then
+    handed `tell=`, and what it tells is given to `watch` as it comes, or None five times a second where nothing does;
+    what `watch` raises ends the work. What `work` refuses is raised here. Errors: `Refused`, and `GaveUp` where nothing
+    came back.
     """
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe(duplex=False)
     with tempfile.TemporaryDirectory(prefix="fieldassist-", ignore_cleanup_errors=True) as scratch:
-        child = context.Process(target=_child, args=(there, work, Path(scratch), given, memory), daemon=True)
+        child = context.Process(
+            target=_child, args=(there, work, Path(scratch), given, memory, watch is not None), daemon=True
+        )
         child.start()
         there.close()
         try:
-            if not here.poll(seconds):
-                raise GaveUp(message("proof-too-slow", seconds=f"{seconds:g}"))
-            done, came = here.recv()
+            done, came = _waited(here, seconds, watch)
         except EOFError:
             raise GaveUp(message("proof-reader-ended")) from None
         finally:
             child.kill()
             child.join()
             here.close()
-    if isinstance(came, Message) and not done:
+    if isinstance(came, Message) and done == "refused":
         raise (GaveUp if came.code == "proof-too-much-memory" else Refused)(came)
     return came
 
 
+def _waited(here: Connection, seconds: float, watch: Callable[[Any], None] | None) -> tuple[_Came, Any]:
+    end = time.monotonic() + seconds
+    while (left := end - time.monotonic()) > 0:
+        if here.poll(left if watch is None else min(left, _LOOK_S)):
+            came: tuple[_Came, Any] = here.recv()
+            if came[0] != "told":
+                return came
+            told = came[1]
+        else:
+            told = None
+        if watch is not None:
+            watch(told)
+    raise GaveUp(message("proof-too-slow", seconds=f"{seconds:g}"))
+
+
 def _child(
-    connection: Connection, work: Callable[..., Any], scratch: Path, given: tuple[Any, ...], memory: int
+    connection: Connection,
+    work: Callable[..., Any],
+    scratch: Path,
+    given: tuple[Any, ...],
+    memory: int,
+    watched: bool,
 ) -> None:
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource  # not on every system
 
         resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
     logging.getLogger("pypdf").setLevel(logging.CRITICAL)
+    tells = {"tell": lambda told: connection.send(("told", told))} if watched else {}
+    came: tuple[_Came, Any]
     try:
-        came = True, work(scratch, *given)
+        came = "done", work(scratch, *given, **tells)
     except MemoryError:
-        came = False, message("proof-too-much-memory")
+        came = "refused", message("proof-too-much-memory")
     except Refused as refused:
-        came = False, refused.told
+        came = "refused", refused.told
     connection.send(came)

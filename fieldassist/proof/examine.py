@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -19,7 +19,17 @@ from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.proof.lots import check_lots
 from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.trials import check_trials
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Findings, Judgment, short, short_name
+from fieldassist.proof.verdict import (
+    DAMAGED,
+    UNREADABLE,
+    UNSEALED,
+    WHOLE,
+    Finding,
+    Findings,
+    Judgment,
+    short,
+    short_name,
+)
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
 from fieldassist.record.chain import GENESIS, Chain, check_texts
@@ -48,9 +58,10 @@ LARGEST_FILE = {"pdf": 512 * 1024 * 1024, "bundle": LARGEST_BUNDLE, "log": 1024 
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
 
 
-def examine(path: Path, known: Known, scratch: Path) -> Judgment:
-    """What `verify` does, in this process: known: what the reader holds, scratch an empty folder for copies."""
-    found = Findings()
+def examine(path: Path, known: Known, scratch: Path, tell: Callable[[Finding], None] | None = None) -> Judgment:
+    """What `verify` does, in this process: known: what the reader holds, scratch an empty folder for copies; tell:
+    called with each finding as it is found."""
+    found = Findings(watched=tell)
     try:
         if not path.is_file():
             found.say("no-file", UNREADABLE, file=str(path))

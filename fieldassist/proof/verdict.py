@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -18,14 +19,29 @@ _LAST = {
 
 
 @dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that was found. gravity: the exit code to which it alone comes, `WHOLE` where it is as it should be."""
+
+    told: Message
+    gravity: int = WHOLE
+
+
+@dataclass(frozen=True, slots=True)
 class Judgment:
-    """What the check came to. told: finding by finding, the verdict last; facts: the same for a program; exit_code: as
-    `proof.verify` tells them. Names may come from a file made to do harm: whoever shows them makes them printable.
+    """What the check came to. findings: one by one; verdict: what they come to, in a sentence; facts: the same for a
+    program; exit_code: as `proof.verify` tells them. Names may come from a file made to do harm: whoever shows them
+    makes them printable.
     """
 
-    told: tuple[Message, ...]
+    findings: tuple[Finding, ...]
+    verdict: Message
     exit_code: int
     facts: dict[str, Any]
+
+    @property
+    def told(self) -> tuple[Message, ...]:
+        """Finding by finding, the verdict last."""
+        return (*(finding.told for finding in self.findings), self.verdict)
 
     @property
     def ok(self) -> bool:
@@ -55,28 +71,39 @@ def short(told: Message) -> Message:
 
 @dataclass(slots=True)
 class Findings:
-    """What was found so far."""
+    """What was found so far. watched: called with each finding as it is found."""
 
-    told: list[Message] = field(default_factory=list)
+    found: list[Finding] = field(default_factory=list)
     facts: dict[str, Any] = field(default_factory=dict)
     code: int = WHOLE
     marked: bool = False
+    watched: Callable[[Finding], None] | None = None
+
+    @property
+    def told(self) -> list[Message]:
+        """What is told of it."""
+        return [finding.told for finding in self.found]
 
     def say(self, code: str, gravity: int = WHOLE, /, **figures: Figure) -> None:
         """Add the finding "proof-CODE"."""
-        self.told.append(message(f"proof-{code}", **figures))
+        self._add(len(self.found), Finding(message(f"proof-{code}", **figures), gravity))
         if _GRAVITY[gravity] > _GRAVITY[self.code]:
             self.code = gravity
 
     def mark(self, kind: Literal["practice", "rehearsal"]) -> None:
         """The day is no work: said before everything else, and once more with the verdict."""
-        self.told.insert(0, message(f"proof-is-{kind}"))
+        self._add(0, Finding(message(f"proof-is-{kind}")))
         self.marked = True
+
+    def _add(self, at: int, finding: Finding) -> None:
+        self.found.insert(at, finding)
+        if self.watched is not None:
+            self.watched(finding)
 
     def verdict(self) -> Judgment:
         """All of it, with the verdict."""
         last = message("proof-whole-no-proof") if self.marked and self.code == WHOLE else _LAST[self.code]
-        return Judgment((*self.told, last), self.code, {**self.facts, "exit_code": self.code})
+        return Judgment(tuple(self.found), last, self.code, {**self.facts, "exit_code": self.code})
 
 
 def gave_up(why: Message) -> Judgment:

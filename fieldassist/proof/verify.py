@@ -17,30 +17,39 @@ damaged or forged; 2, not to be read as any of the three.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from fieldassist.proof.apart import MEMORY, SECONDS, GaveUp, apart
 from fieldassist.proof.known import NOTHING_KNOWN, Known
-from fieldassist.proof.verdict import Judgment, gave_up
+from fieldassist.proof.verdict import Finding, Judgment, gave_up
 
 
-def verify(path: Path, *, known: Known = NOTHING_KNOWN, seconds: float = SECONDS, memory: int = MEMORY) -> Judgment:
+def verify(
+    path: Path,
+    *,
+    known: Known = NOTHING_KNOWN,
+    seconds: float = SECONDS,
+    memory: int = MEMORY,
+    watch: Callable[[Finding | None], None] | None = None,
+) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
     Parameters: path; known, what the reader was given to know the signer by; seconds and memory (bytes), after which it
-    gives up. The reading is done in a process of its own with these bounds, so that a file made to do harm costs no
-    more (memory is bounded where the system can). Nothing is written beside the file.
+    gives up; watch, which is given each finding as it is found, or None a few times a second, and ends the check by
+    what it raises. The reading is done in a process of its own with these bounds, so that a file made to do harm costs
+    no more (memory is bounded where the system can). Nothing is written beside the file.
     """
     try:
-        judgment = apart(_examined, path, known, seconds=seconds, memory=memory)
+        judgment = apart(_examined, path, known, seconds=seconds, memory=memory, watch=watch)
     except GaveUp as given_up:
         return gave_up(given_up.told)
     assert isinstance(judgment, Judgment)
     return judgment
 
 
-def _examined(scratch: Path, path: Path, known: Known) -> Judgment:
+def _examined(scratch: Path, path: Path, known: Known, *, tell: Callable[[Finding], None] | None = None) -> Judgment:
     # Only the process of its own needs what reads files.
     from fieldassist.proof.examine import examine
 
-    return examine(path, known, scratch)
+    return examine(path, known, scratch, tell)

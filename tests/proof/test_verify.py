@@ -37,7 +37,7 @@ from fieldassist.cli.terminal import safe
 from fieldassist.language import Words
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN, Known
-from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Finding, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
@@ -1045,7 +1045,7 @@ def test_a_console_without_the_letters_of_a_site_still_gets_the_answer(monkeypat
     paper = io.BytesIO()
     monkeypatch.setattr("sys.stdout", io.TextIOWrapper(paper, encoding="ascii", write_through=True))
     answer = Judgment(
-        (message("proof-day", site="Žofín Quay Baths", date="soon"), message("proof-unread")), UNREADABLE, {}
+        (Finding(message("proof-day", site="Žofín Quay Baths", date="soon")),), message("proof-unread"), UNREADABLE, {}
     )
     monkeypatch.setattr("fieldassist.cli.verify.verify", lambda path, known: answer)  # noqa: ARG005
     assert main(["verify", "day.pdf"]) == UNREADABLE
@@ -1093,4 +1093,23 @@ def test_reading_that_takes_too_long_is_given_up_and_ended(handed: Handed) -> No
     verdict = verify(handed.pdf, seconds=0.01)
     assert verdict.exit_code == UNREADABLE
     assert "it was not read within 0.01 s" in said(verdict)
+    assert multiprocessing.active_children() == []
+
+
+def test_each_finding_is_told_while_the_check_runs(handed: Handed) -> None:
+    seen: list[Finding | None] = []
+    verdict = verify(handed.day, watch=seen.append)
+    assert tuple(finding for finding in seen if finding is not None) == verdict.findings
+    assert verdict.findings
+
+
+def test_a_check_that_nobody_waits_for_any_more_is_ended(handed: Handed) -> None:
+    class Left(Exception):
+        pass
+
+    def leave(_found: Finding | None) -> None:
+        raise Left
+
+    with pytest.raises(Left):
+        verify(handed.day, watch=leave)
     assert multiprocessing.active_children() == []
