@@ -867,7 +867,8 @@ class DaySigned(EventBody):
 class DaySealed(EventBody):
     """The events up to number `covers`, whose chain ends in `head`, were signed by this person's key.
 
-    public_key, signature: Ed25519 (RFC 8032), in hexadecimal; over what exactly, `record.seal` says.
+    public_key, signature: Ed25519 (RFC 8032), in hexadecimal; over what exactly, `record.seal` says. certificate: the
+    SHA-256 of the certificate that signs the printed pages, "" where they are not signed.
     """
 
     type: Literal["day sealed"] = "day sealed"
@@ -878,6 +879,7 @@ class DaySealed(EventBody):
     head: Sha256
     public_key: PublicKey
     signature: KeySignature
+    certificate: Sha256 | Literal[""] = ""
 
 
 class AddendumOpened(EventBody):

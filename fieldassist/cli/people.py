@@ -74,7 +74,10 @@ def _give_pin(terminal: Terminal, keys: Keyring, name: str, role: Role, *, has_o
         terminal.warn(message("cli-pins-differ"))
         return FAILED
     now = SystemClock().now()
-    terminal.tell(_holder(keys.reset(name, role, pin) if new_key else keys.set_pin(name, role, pin, now=now, old=old)))
+    if new_key:
+        terminal.tell(_holder(keys.reset(name, role, pin, now=now)))
+    else:
+        terminal.tell(_holder(keys.set_pin(name, role, pin, now=now, old=old)))
     return OK
 
 

@@ -14,6 +14,9 @@ name, but never use the key that was there: compare fingerprints.
 A key is made for one role and, on a tablet that is only practised on, for practice: both are bound to what is
 encrypted, and neither ever changes. Who gets another role gets another key. A PIN that is forgotten is not found again:
 its reset makes a new key, which names the one that it replaced, and every day in which it is used says so.
+
+Pages are signed with another key, on P-256, that follows from the first (`certificate`): its certificate lies in the
+file too, and is made when one of an earlier version is opened.
 """
 
 from __future__ import annotations
@@ -28,7 +31,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Annotated, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
 
 import rfc8785
 from cryptography.exceptions import InvalidTag, UnsupportedAlgorithm
@@ -44,6 +47,9 @@ from fieldassist.checklist.plan import DayKind, Role, SpokenName
 from fieldassist.files import open_regular
 from fieldassist.record.disk import sync_folder, whole_file
 from fieldassist.trade.message import Refused, message
+
+if TYPE_CHECKING:
+    from cryptography.hazmat.primitives.asymmetric.ec import EllipticCurvePrivateKey
 
 
 class Cost(NamedTuple):
@@ -115,7 +121,8 @@ class KeyHolder:
     """Who can sign on this tablet.
 
     role: for which the key was made; public_key: 32 bytes as 64 hexadecimal digits; practice: it signs rehearsals
-    only; replaces: the public key that this one replaced when the PIN was forgotten, "" for none.
+    only; replaces: the public key that this one replaced when the PIN was forgotten, "" for none; certificate: that of
+    the key for pages, in DER, b"" where the file is of an earlier version and was not opened since.
     """
 
     name: str
@@ -123,6 +130,7 @@ class KeyHolder:
     public_key: str
     practice: bool = False
     replaces: str = ""
+    certificate: bytes = b""
 
     @property
     def fingerprint(self) -> str:
@@ -133,26 +141,60 @@ class KeyHolder:
 class SigningKey:
     """A person's key, unlocked: keep it no longer than one signature takes.
 
-    seed: the 32 bytes of an Ed25519 private key (RFC 8032 section 5.1.5); role, practice, replaces: as `KeyHolder`.
+    seed: the 32 bytes of an Ed25519 private key (RFC 8032 section 5.1.5); role, practice, replaces, certificate: as
+    `KeyHolder`. Without a certificate it signs records and no pages.
 
     >>> seed = bytes.fromhex("9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60")
     >>> SigningKey("edwin", Role.FOREMAN, seed).sign(b"").hex()[:16]  # RFC 8032 section 7.1, test 1
     'e5564300c360ac72'
     """
 
-    __slots__ = ("_key", "name", "practice", "public_key", "replaces", "role")
+    __slots__ = ("_key", "certificate", "name", "practice", "public_key", "replaces", "role")
 
-    def __init__(self, name: str, role: Role, seed: bytes, *, practice: bool = False, replaces: str = "") -> None:
+    def __init__(
+        self,
+        name: str,
+        role: Role,
+        seed: bytes,
+        *,
+        practice: bool = False,
+        replaces: str = "",
+        certificate: bytes = b"",
+    ) -> None:
         self.name = name
         self.role = role
         self.practice = practice
         self.replaces = replaces
+        self.certificate = certificate
         self._key = Ed25519PrivateKey.from_private_bytes(seed)
         self.public_key = self._key.public_key().public_bytes_raw().hex()
 
     def sign(self, message: bytes) -> bytes:
         """The Ed25519 signature of `message`: 64 bytes, the same each time."""
         return self._key.sign(message)
+
+    def pages_key(self) -> EllipticCurvePrivateKey:
+        """The key that signs pages (P-256), drawn anew from the seed each time and kept nowhere."""
+        from fieldassist.record.certificate import pages_key
+
+        return pages_key(self._key.private_bytes_raw())
+
+    def with_certificate(self, made: datetime) -> SigningKey:
+        """The same key with a certificate that is good from `made` on."""
+        # Whoever checks a seal, or only works, does not wait for what makes certificates.
+        from fieldassist.record.certificate import CertifiedPerson, make_certificate
+
+        person = CertifiedPerson(self.name, self.role, self.practice)
+        certificate = make_certificate(self.pages_key(), person, made)
+        seed, practice, replaces = self._key.private_bytes_raw(), self.practice, self.replaces
+        return SigningKey(self.name, self.role, seed, practice=practice, replaces=replaces, certificate=certificate)
+
+    def has_its_certificate(self) -> bool:
+        """Whether the certificate is that of this key's pages, of this person in this role."""
+        from fieldassist.record.certificate import CertifiedPerson, is_certificate_of
+
+        person = CertifiedPerson(self.name, self.role, self.practice)
+        return is_certificate_of(self.certificate, self.pages_key(), person)
 
     @property
     def fingerprint(self) -> str:
@@ -167,6 +209,7 @@ _Hex24 = Annotated[str, Field(pattern=r"^[0-9a-f]{24}$")]
 _Hex32 = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
 _Hex64 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 _Hex96 = Annotated[str, Field(pattern=r"^[0-9a-f]{96}$")]
+_HexBytes = Annotated[str, Field(pattern=r"^([0-9a-f]{2}){1,1000}$")]
 
 
 class _Entry(BaseModel):
@@ -180,6 +223,7 @@ class _Entry(BaseModel):
     public_key: _Hex64
     practice: bool = False
     replaces: _Hex64 | None = None
+    certificate: _HexBytes | None = None
     # The limits keep a changed file from asking for more than a tablet has.
     passes: Annotated[int, Field(ge=1, le=20)]
     memory_kib: Annotated[int, Field(ge=8, le=1 << 20)]
@@ -208,6 +252,7 @@ class _Entry(BaseModel):
             public_key=key.public_key,
             practice=key.practice,
             replaces=key.replaces or None,
+            certificate=key.certificate.hex() or None,
             passes=COST.passes,
             memory_kib=COST.memory_kib,
             lanes=COST.lanes,
@@ -226,13 +271,22 @@ class _Entry(BaseModel):
             return None
         # ChaCha20-Poly1305 does not commit to its key, and a file can be made with a PIN of one's own: what counts is
         # that the key which signs is the one that the file names.
-        if self.key(seed).public_key != self.public_key:
+        key = self.key(seed)
+        # The certificate is bound to nothing in the file but that key.
+        if key.public_key != self.public_key or (key.certificate and not key.has_its_certificate()):
             raise KeyDamaged(self.name)
         return seed
 
     def key(self, seed: bytes) -> SigningKey:
         """The key of this person that has this seed."""
-        return SigningKey(self.name, self.role, seed, practice=self.practice, replaces=self.replaces or "")
+        return SigningKey(
+            self.name,
+            self.role,
+            seed,
+            practice=self.practice,
+            replaces=self.replaces or "",
+            certificate=bytes.fromhex(self.certificate or ""),
+        )
 
     def _cipher(self, pin: str) -> ChaCha20Poly1305:
         cost = Cost(self.passes, self.memory_kib, self.lanes)
@@ -253,12 +307,14 @@ class _Entry(BaseModel):
         return practice | ({"replaces": self.replaces} if self.replaces is not None else {})
 
     def to_bytes(self) -> bytes:
-        content = self.model_dump(mode="json", exclude={"checksum", "practice", "replaces"}) | self._marks()
+        content = self.model_dump(mode="json", exclude={"checksum", "practice", "replaces", "certificate"})
+        content |= self._marks() | ({"certificate": self.certificate} if self.certificate is not None else {})
         return rfc8785.dumps({**content, "checksum": hashlib.sha256(rfc8785.dumps(content)).hexdigest()})
 
     @property
     def holder(self) -> KeyHolder:
-        return KeyHolder(self.name, self.role, self.public_key, self.practice, self.replaces or "")
+        certificate = bytes.fromhex(self.certificate or "")
+        return KeyHolder(self.name, self.role, self.public_key, self.practice, self.replaces or "", certificate)
 
 
 def keyring_for(data: Path, kind: DayKind) -> Keyring:
@@ -324,15 +380,15 @@ class Keyring:
             except NoSuchPerson:
                 if old is not None:
                     raise
-                return self._give_new_key(name, role, pin, replaces="")
+                return self._give_new_key(name, role, pin, now, replaces="")
             if old is None:
                 raise KeyProblem(message("record-key-has-pin", name=name))
             if entry.role is not role:
                 raise KeyProblem(message("record-key-other-role", name=name, role=entry.role.value))
             seed = self._tried(entry, old, now)
-            return self._write(_Entry.locked(entry.key(seed), pin, seed)).holder
+            return self._write(_Entry.locked(_certified(entry.key(seed), now), pin, seed)).holder
 
-    def reset(self, name: str, role: Role, pin: str) -> KeyHolder:
+    def reset(self, name: str, role: Role, pin: str, *, now: datetime | Moment) -> KeyHolder:
         """Give a person a new PIN and a NEW KEY, without the old PIN: the old key is gone for good.
 
         Days it signed stay valid, but the next one shows another fingerprint, which the owner has to be told: an
@@ -344,11 +400,11 @@ class Keyring:
         with self._locked():
             path = self._path(name)
             before = _read(path) if path.exists() else None
-            return self._give_new_key(name, role, pin, replaces=before.public_key if before is not None else "")
+            return self._give_new_key(name, role, pin, now, replaces=before.public_key if before is not None else "")
 
-    def _give_new_key(self, name: str, role: Role, pin: str, *, replaces: str) -> KeyHolder:
+    def _give_new_key(self, name: str, role: Role, pin: str, now: datetime | Moment, *, replaces: str) -> KeyHolder:
         seed = secrets.token_bytes(32)
-        key = SigningKey(name, role, seed, practice=self.practice, replaces=replaces)
+        key = _certified(SigningKey(name, role, seed, practice=self.practice, replaces=replaces), now)
         return self._write(_Entry.locked(key, pin, seed)).holder
 
     def unlock(self, name: str, pin: str, now: datetime | Moment) -> SigningKey:
@@ -360,7 +416,11 @@ class Keyring:
         name = _spoken(name)
         with self._locked():
             entry = self._entry(name)
-            return entry.key(self._tried(entry, pin, now))
+            key = _certified(entry.key(self._tried(entry, pin, now)), now)
+            if entry.certificate is None:
+                told = {"certificate": key.certificate.hex(), "refused": 0, "last": None}
+                self._write(entry.model_copy(update=told))
+            return key
 
     def forget(self, name: str) -> None:
         """Remove a person's PIN and key for good. Days it signed stay valid. NoSuchPerson when there is none."""
@@ -484,6 +544,11 @@ def fingerprint(public_key: str) -> str:
     return " ".join(digits[i : i + 4] for i in range(0, 32, 4))
 
 
+def certificate_hash(der: bytes) -> str:
+    """The SHA-256 of a certificate, by which a seal names it; "" for none."""
+    return hashlib.sha256(der).hexdigest() if der else ""
+
+
 def public_pem(public_key: str) -> str:
     """A public key as a PEM file's text (SubjectPublicKeyInfo, RFC 8410): other programs read it too.
 
@@ -595,6 +660,13 @@ def _wait(refused: int) -> float:
     """
     over = refused - FREE_TRIES
     return 0.0 if over < 0 else min(LONGEST_WAIT_MIN, 2.0 ** min(over, 10))
+
+
+def _certified(key: SigningKey, now: datetime | Moment) -> SigningKey:
+    """The key with a certificate: its own, or one that is good from now on."""
+    if key.certificate:
+        return key
+    return key.with_certificate(datetime.fromisoformat(now.wall) if isinstance(now, Moment) else now)
 
 
 def _moment(now: datetime) -> Moment:

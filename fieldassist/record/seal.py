@@ -1,8 +1,9 @@
 """The seal of a signed day: a person's Ed25519 signature (RFC 8032) over what the log says up to the sign-off.
 
 Signed is a short statement in canonical JSON (RFC 8785): whose signature it is, when and for which site, date and part,
-how many events it covers, and the hash in which their chain ends. Since every event carries the hash of the one before,
-that one hash stands for all of them, so whoever has the log and the public key can check the seal without this program.
+how many events it covers, the hash in which their chain ends, and the certificate by which the pages are signed, where
+they are. Since every event carries the hash of the one before, that one hash stands for all of them, so whoever has the
+log and the public key can check the seal without this program.
 
 A good seal says that the holder of the key signed exactly these events. It does not say who held the key: for that,
 compare its fingerprint with the one that the signer gave.
@@ -31,7 +32,7 @@ from fieldassist.checklist.events import (
 )
 from fieldassist.checklist.plan import DayKind, DayPlan, Role
 from fieldassist.checklist.replanning import plan_of
-from fieldassist.record.keys import SigningKey, fingerprint
+from fieldassist.record.keys import SigningKey, certificate_hash, fingerprint
 from fieldassist.trade.message import Message, Refused, message
 
 # Ed25519 points of order 1, 2, 4 and 8 (their y, the sign bit left out), and the two forms of them past the field's
@@ -50,8 +51,9 @@ class SealCheck:
     """What became of one seal.
 
     seq: the seal's event; part: 0 for the day, n for addendum n; signed_at: wall time of the sign-off, ISO 8601 with
-    offset, "" when there is none; why: why it is not good, None for a good one; warning: what somebody should look into
-    although the seal is good, or None.
+    offset, "" when there is none; certificate: SHA-256 of the certificate that signs the pages, "" where it names none;
+    why: why it is not good, None for a good one; warning: what somebody should look into although the seal is good, or
+    None.
     """
 
     seq: int
@@ -62,6 +64,7 @@ class SealCheck:
     covers: int
     public_key: str
     fingerprint: str
+    certificate: str = ""
     why: Message | None = None
     warning: Message | None = None
 
@@ -72,26 +75,38 @@ class SealCheck:
 
 
 def statement(
-    *, covers: int, date: str, head: str, name: str, part: int, role: str, signed_at: str, site: str
+    *,
+    covers: int,
+    date: str,
+    head: str,
+    name: str,
+    part: int,
+    role: str,
+    signed_at: str,
+    site: str,
+    certificate: str = "",
 ) -> bytes:
     """What is signed, as the canonical JSON (RFC 8785) of it in UTF-8.
 
     covers: the sign-off's event number, which is the number of events signed; head: their chain's hash, 64 hexadecimal
-    digits; date, site: the plan's; signed_at: the wall time of the sign-off as it stands in the log.
+    digits; date, site: the plan's; signed_at: the wall time of the sign-off as it stands in the log; certificate: the
+    SHA-256 of the signer's certificate for pages, "" where there is none: the statement is then of the first form.
 
     >>> statement(covers=7, date="2026-03-17", head="0" * 64, name="edwin", part=0, role="foreman",
     ...           signed_at="2026-03-17T15:40:00+01:00", site="Harbour Hall").decode()[:46]
     '{"covers":7,"date":"2026-03-17","head":"000000'
     """
+    named = {"certificate": certificate} if certificate else {}
     return rfc8785.dumps(
         {
+            **named,
             "covers": covers,
             "date": date,
             "head": head,
             "name": name,
             "part": part,
             "role": str(role),
-            "seal": "fieldassist day 1",
+            "seal": f"fieldassist day {2 if certificate else 1}",
             "signed_at": signed_at,
             "site": site,
         }
@@ -105,7 +120,7 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
     event is no sign-off, or when the key is not that of the person who signed, was made for another role, or for
     practice where the day is work (or the other way round).
     """
-    found = _sign_off(events, hashes, len(events))
+    found = _sign_off(events, hashes, len(events), certificate_hash(key.certificate))
     if found is None:
         raise SealProblem(message("record-seal-unsigned"))
     signed = found.signed
@@ -124,6 +139,7 @@ def make_seal(events: Sequence[Event], hashes: Sequence[str], key: SigningKey) -
         head=found.head,
         public_key=key.public_key,
         signature=key.sign(found.statement).hex(),
+        certificate=certificate_hash(key.certificate),
     )
 
 
@@ -155,7 +171,7 @@ def unsealed_after(events: Sequence[Event], hashes: Sequence[str]) -> int:
 
 def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequence[str]) -> SealCheck:
     """The check of the seal that follows `before` events."""
-    found = _sign_off(events, hashes, before)
+    found = _sign_off(events, hashes, before, seal.certificate)
     check = SealCheck(
         seq=before + 1,
         part=seal.part,
@@ -165,6 +181,7 @@ def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequ
         covers=seal.covers,
         public_key=seal.public_key,
         fingerprint=fingerprint(seal.public_key),
+        certificate=seal.certificate,
     )
     if found is None:
         return replace(check, why=message("record-seal-no-sign-off"))
@@ -199,8 +216,11 @@ class _SignOff:
     statement: bytes
 
 
-def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _SignOff | None:
-    """The sign-off that is the last of the first `count` events of a day, or None when it is something else."""
+def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int, certificate: str) -> _SignOff | None:
+    """The sign-off that is the last of the first `count` events of a day, or None when it is something else.
+
+    certificate: what its seal names as the SHA-256 of the certificate for pages.
+    """
     if count < 2:
         return None
     opened, last = events[0].body, events[count - 1]
@@ -215,6 +235,7 @@ def _sign_off(events: Sequence[Event], hashes: Sequence[str], count: int) -> _Si
         role=last.body.role,
         signed_at=last.at.wall,
         site=opened.plan.site,
+        certificate=certificate,
     )
     return _SignOff(opened.plan, opened.kind, last.body, last.at.wall, hashes[count - 1], signed)
 

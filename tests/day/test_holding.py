@@ -116,7 +116,7 @@ def test_who_may_not_release_is_refused_before_a_pin_is_tried(held: Crew, keys: 
 
 
 def test_a_key_made_for_an_installer_releases_confirms_and_seals_nothing_as_foreman(held: Crew, keys: Keyring) -> None:
-    keys.reset("edwin", Role.INSTALLER, PIN)
+    keys.reset("edwin", Role.INSTALLER, PIN, now=held.day.clock.now())
     day, why = held.day, message("day-key-of-other-role", name="edwin", made="installer", role="foreman")
     assert day.release(keys, PIN, "edwin").say == why
     held.say("base released by edwin")
@@ -262,7 +262,7 @@ def test_a_crash_between_leaves_all_of_a_signature_or_nothing(
 
 def test_a_release_by_a_renewed_key_says_that_it_is_one_once_a_day(held: Crew, keys: Keyring) -> None:
     (old,) = keys.people()
-    new = keys.reset("edwin", Role.FOREMAN, "60221023")
+    new = keys.reset("edwin", Role.FOREMAN, "60221023", now=held.day.clock.now())
     assert held.day.release(keys, "60221023", "edwin").taken
     held.say("this is edwin")
     assert held.day.sign(keys, "60221023", accept_open=True).taken
@@ -273,7 +273,7 @@ def test_a_release_by_a_renewed_key_says_that_it_is_one_once_a_day(held: Crew, k
 
 def test_a_key_that_changes_within_a_day_is_warned_of(held: Crew, keys: Keyring) -> None:
     held.day.release(keys, PIN, "edwin")
-    keys.reset("edwin", Role.FOREMAN, "60221023")
+    keys.reset("edwin", Role.FOREMAN, "60221023", now=held.day.clock.now())
     held.say("this is edwin")
     held.day.sign(keys, "60221023", accept_open=True)
     (check,) = check_releases(held.day.log.events, held.day.log.hashes)

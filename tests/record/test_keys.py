@@ -194,7 +194,7 @@ def test_a_key_stays_that_of_the_role_for_which_it_was_made(ring: Keyring) -> No
     with pytest.raises(KeyProblem, match=r"record-key-other-role\(name=rosa, role=installer\)"):
         ring.set_pin("rosa", Role.FOREMAN, "161803", now=NOW, old=PIN)
     assert ring.unlock("rosa", PIN, NOW).role is Role.INSTALLER, "nothing was changed"
-    promoted = ring.reset("rosa", Role.FOREMAN, "161803")
+    promoted = ring.reset("rosa", Role.FOREMAN, "161803", now=NOW)
     assert promoted.role is Role.FOREMAN
     assert promoted.public_key != before["rosa"].public_key
 
@@ -213,10 +213,51 @@ def test_a_mark_that_is_written_into_a_key_file_keeps_it_from_opening(ring: Keyr
 def test_a_key_made_in_a_reset_names_the_one_that_it_replaced_and_a_changed_pin_keeps_that(ring: Keyring) -> None:
     (first,) = ring.people()
     assert first.replaces == ""
-    second = ring.reset("edwin", Role.FOREMAN, "161803")
+    second = ring.reset("edwin", Role.FOREMAN, "161803", now=NOW)
     assert second.replaces == first.public_key
     assert ring.set_pin("edwin", Role.FOREMAN, PIN, now=NOW, old="161803") == second
     assert ring.unlock("edwin", PIN, NOW).replaces == first.public_key
+
+
+def test_a_key_has_one_certificate_for_pages_that_stays_when_its_pin_changes(ring: Keyring) -> None:
+    (edwin,) = ring.people()
+    unlocked = ring.unlock("edwin", PIN, NOW)
+    assert unlocked.certificate == edwin.certificate
+    assert unlocked.has_its_certificate()
+    later = NOW + timedelta(days=300)
+    assert ring.set_pin("edwin", Role.FOREMAN, "161803", now=later, old=PIN).certificate == edwin.certificate
+    assert ring.reset("edwin", Role.FOREMAN, PIN, now=later).certificate != edwin.certificate
+
+
+def test_a_key_file_of_an_earlier_version_is_given_its_certificate_when_the_pin_opens_it(ring: Keyring) -> None:
+    entry = keys._read(file_of(ring))
+    assert entry is not None
+    old = entry.model_copy(update={"certificate": None})
+    file_of(ring).write_bytes(old.to_bytes())
+    assert b"certificate" not in file_of(ring).read_bytes()
+    assert [p.certificate for p in ring.people()] == [b""]
+    with pytest.raises(WrongPin):
+        ring.unlock("edwin", WRONG, NOW)
+    made = ring.unlock("edwin", PIN, NOW).certificate
+    assert made == bytes.fromhex(entry.certificate or ""), "the same key and second give the same certificate"
+    assert ring.people()[0].certificate == made
+    assert ring.unlock("edwin", PIN, NOW + timedelta(days=1)).certificate == made
+    refuse(ring, 4)
+    assert keys._read(file_of(ring)).refused == 4  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("role", [Role.FOREMAN, Role.OWNER])
+def test_a_certificate_put_into_a_key_file_by_another_key_or_for_another_role_opens_nothing(
+    ring: Keyring, role: Role
+) -> None:
+    entry = keys._read(file_of(ring))
+    assert entry is not None
+    seed = entry.open(PIN) if role is Role.OWNER else b"\x07" * 32
+    assert seed is not None
+    other = SigningKey("edwin", role, seed).with_certificate(NOW).certificate
+    file_of(ring).write_bytes(entry.model_copy(update={"certificate": other.hex()}).to_bytes())
+    with pytest.raises(KeyDamaged):
+        ring.unlock("edwin", PIN, NOW)
 
 
 @pytest.mark.usefixtures("cheap_hash")
@@ -246,10 +287,10 @@ def test_a_pin_is_not_changed_without_the_old_one(ring: Keyring) -> None:
 def test_a_reset_makes_a_new_key_and_is_the_way_out_of_a_lock_or_a_damaged_file(ring: Keyring) -> None:
     seen = {ring.people()[0].public_key}
     refuse(ring, 6)
-    seen.add(ring.reset("edwin", Role.FOREMAN, "161803").public_key)
+    seen.add(ring.reset("edwin", Role.FOREMAN, "161803", now=NOW).public_key)
     assert ring.unlock("edwin", "161803", NOW).public_key in seen
     file_of(ring).write_bytes(b"")
-    seen.add(ring.reset("edwin", Role.FOREMAN, "161803").public_key)
+    seen.add(ring.reset("edwin", Role.FOREMAN, "161803", now=NOW).public_key)
     assert len(seen) == 3
 
 
@@ -298,7 +339,7 @@ def test_a_pin_that_is_none_or_is_guessed_first_is_refused_with_the_reason(tmp_p
     with pytest.raises(WeakPin, match=why):
         Keyring(tmp_path / "keys").set_pin("edwin", Role.FOREMAN, pin, now=NOW)
     with pytest.raises(WeakPin, match=why):
-        Keyring(tmp_path / "keys").reset("edwin", Role.FOREMAN, pin)
+        Keyring(tmp_path / "keys").reset("edwin", Role.FOREMAN, pin, now=NOW)
 
 
 @pytest.mark.parametrize("pin", ["2580", "1357", "1233", "0001", "271828182845"])
@@ -716,7 +757,7 @@ def test_a_key_file_under_another_name_signs_for_nobody(ring: Keyring) -> None:
 def test_a_file_made_with_ones_own_pin_does_not_sign_as_somebody_elses_key(ring: Keyring) -> None:
     edwin = ring.people()[0]
     forged = keys._Entry.locked(SigningKey("edwin", Role.FOREMAN, b"\x01" * 32), WRONG, b"\x01" * 32).model_copy(
-        update={"public_key": edwin.public_key}
+        update={"public_key": edwin.public_key, "certificate": edwin.certificate.hex()}
     )
     encrypted = forged._cipher(WRONG).encrypt(bytes.fromhex(forged.nonce), b"\x01" * 32, forged._bound())
     file_of(ring).write_bytes(forged.model_copy(update={"encrypted": encrypted.hex()}).to_bytes())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -84,6 +85,32 @@ def test_the_statement_is_canonical_json_with_the_strings_of_rfc_8785() -> None:
         b'{"covers":7,"date":"2026-03-17","head":"' + b"ab" * 32 + b'","name":"edwin","part":1,"role":"foreman",'
         b'"seal":"fieldassist day 1","signed_at":"t","site":' + bytes.fromhex(octets) + b"}"
     )
+
+
+def test_a_seal_that_names_a_certificate_says_so_in_the_second_form_of_the_statement(
+    story: Story, plan: DayPlan
+) -> None:
+    key = EDWIN.with_certificate(datetime(2026, 3, 1, tzinfo=UTC))
+    story.sign(key)
+    seal = story.events[-1].body
+    assert isinstance(seal, DaySealed)
+    named = hashlib.sha256(key.certificate).hexdigest()
+    assert seal.certificate == named
+    about = {"covers": 4, "head": story.hashes[3], "name": "edwin", "part": 0, "role": "foreman", "site": plan.site}
+    about |= {"date": plan.date, "signed_at": "2026-03-17T15:04:00+01:00"}
+    signed = rfc8785.dumps({**about, "certificate": named, "seal": "fieldassist day 2"})
+    assert holds(bytes.fromhex(seal.public_key), signed, bytes.fromhex(seal.signature))
+    (check,) = check_seals(story.events, story.hashes)
+    assert (check.why, check.certificate) == (None, named)
+
+
+@pytest.mark.parametrize("certificate", ["", "ab" * 32])
+def test_a_seal_with_another_certificate_or_none_is_not_good(story: Story, certificate: str) -> None:
+    story.sign(EDWIN.with_certificate(datetime(2026, 3, 1, tzinfo=UTC)))
+    seal = story.events[-1].body
+    changed = story.with_body(5, seal.model_copy(update={"certificate": certificate}))
+    (check,) = check_seals(changed.events, changed.hashes)
+    assert check.why == message("record-seal-signature")
 
 
 def test_a_sealed_day_is_good_and_says_who_sealed_what(story: Story) -> None:

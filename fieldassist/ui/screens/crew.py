@@ -202,7 +202,7 @@ class CrewPage(Screen):
 
             def work() -> KeyHolder:
                 if way == "reset":
-                    return keys.reset(name, role, pin)
+                    return keys.reset(name, role, pin, now=now)
                 return keys.set_pin(name, role if holder is None else holder.role, pin, now=now, old=old)
 
             def done(_holder: KeyHolder) -> None:
