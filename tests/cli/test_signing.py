@@ -38,7 +38,7 @@ class Tablet:
 def tablet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Tablet:
     made = Tablet(tmp_path, monkeypatch, capsys)
     assert made.run("begin", str(SITE), str(made.day))[0] == 0
-    assert made.run("people", "edwin", "--role", "foreman", typed="2718\n2718\n")[0] == 0
+    assert made.run("people", "edwin", "--role", "foreman", typed="271828\n271828\n")[0] == 0
     return made
 
 
@@ -46,11 +46,11 @@ def test_a_person_gets_a_pin_and_changes_it_with_the_old_one(tablet: Tablet) -> 
     code, told = tablet.run("people")
     assert code == 0
     assert told.startswith("edwin, foreman, key ")
-    assert tablet.run("people", "edwin", "--role", "foreman", typed="2718\n3141\n1413\n")[0] == 1
-    code, told = tablet.run("people", "edwin", "--role", "foreman", typed="9999\n31415\n31415\n")
+    assert tablet.run("people", "edwin", "--role", "foreman", typed="271828\n314159\n141421\n")[0] == 1
+    code, told = tablet.run("people", "edwin", "--role", "foreman", typed="9999\n314159\n314159\n")
     assert code == 2
     assert "4 tries are left" in told
-    assert tablet.run("people", "edwin", "--role", "foreman", typed="2718\n31415\n31415\n")[0] == 0
+    assert tablet.run("people", "edwin", "--role", "foreman", typed="271828\n314159\n314159\n")[0] == 0
     code, told = tablet.run("people", "rosa")
     assert code == 2
     assert told.endswith("fieldassist people rosa --role foreman\n")
@@ -61,14 +61,14 @@ def test_a_day_is_signed_sealed_reopened_and_corrected(tablet: Tablet, tmp_path:
     code, told = tablet.run("sign", day, "--as", "edwin", "--with-open-points", typed="1111\n")
     assert code == 1
     assert "4 tries are left" in told
-    code, told = tablet.run("sign", day, "--with-open-points", typed="2718\n")
+    code, told = tablet.run("sign", day, "--with-open-points", typed="271828\n")
     assert code == 0, told
     assert "signed and sealed" in told
-    assert tablet.run("sign", day, typed="2718\n")[0] == 1
+    assert tablet.run("sign", day, typed="271828\n")[0] == 1
     assert tablet.run("correct", day, "2", "too late")[0] == 1
     assert tablet.run("addendum", day, "weather was forgotten")[0] == 0
     assert tablet.run("correct", day, "2", "it rained from ten")[0] == 0
-    assert tablet.run("sign", day, "--with-open-points", typed="2718\n")[0] == 0
+    assert tablet.run("sign", day, "--with-open-points", typed="271828\n")[0] == 0
     with DayLog.open(tablet.day, read_only=True) as log:
         assert [(c.part, c.good) for c in check_seals(log.events, log.hashes)] == [(0, True), (1, True)]
         assert sum(isinstance(e.body, PinRefused) for e in log.events) == 1
@@ -81,16 +81,16 @@ def test_a_day_is_signed_sealed_reopened_and_corrected(tablet: Tablet, tmp_path:
 
 def test_a_forgotten_pin_means_a_new_key_and_who_left_cannot_sign(tablet: Tablet) -> None:
     before = tablet.run("people")[1]
-    assert tablet.run("people", "edwin", "--role", "foreman", "--new-key", typed="5772\n5772\n")[0] == 0
+    assert tablet.run("people", "edwin", "--role", "foreman", "--new-key", typed="577215\n577215\n")[0] == 0
     assert tablet.run("people")[1] != before
     assert tablet.run("people", "edwin", "--forget")[0] == 0
-    code, told = tablet.run("sign", str(tablet.day), "--as", "edwin", "--with-open-points", typed="5772\n")
+    code, told = tablet.run("sign", str(tablet.day), "--as", "edwin", "--with-open-points", typed="577215\n")
     assert code == 1
     assert "has no PIN on this tablet" in told
 
 
 def test_a_weak_pin_is_refused_with_the_reason(tablet: Tablet) -> None:
-    code, told = tablet.run("people", "rosa", "--role", "installer", typed="1234\n1234\n")
+    code, told = tablet.run("people", "rosa", "--role", "installer", typed="123456\n123456\n")
     assert code == 2
     assert "count up or down" in told
 
@@ -99,10 +99,10 @@ BEFORE_THE_HOLD = "".join(line.replace("!", "\nyes") + "\n" for line in TO_THE_H
 
 
 def test_a_hold_point_is_released_by_a_pin_that_is_typed_unseen(tablet: Tablet) -> None:
-    typed = f"{BEFORE_THE_HOLD}release edwin\n9999\nrelease edwin\n2718\nleave\n"
+    typed = f"{BEFORE_THE_HOLD}release edwin\n9999\nrelease edwin\n271828\nleave\n"
     code, told = tablet.run("work", str(tablet.day), "--quiet", typed=typed)
     assert code == 0, told
-    assert "2718" not in told
+    assert "271828" not in told
     with DayLog.open(tablet.day, read_only=True) as log:
         (released,) = [e.body for e in log.events if isinstance(e.body, HoldReleased)]
         assert (released.name, released.how) == ("edwin", "pin")
@@ -115,13 +115,13 @@ def test_what_was_called_out_is_listed_struck_out_or_confirmed_at_work_and_at_th
     tablet.run("work", day, "--quiet", typed=f"{BEFORE_THE_HOLD}base released by edwin\nleave\n")
     with DayLog.open(tablet.day, read_only=True) as log:
         (seq,) = [e.seq for e in log.events if isinstance(e.body, HoldReleased)]
-    code, told = tablet.run("sign", day, "--as", "edwin", "--with-open-points", "--strike", "1", typed="2718\n")
+    code, told = tablet.run("sign", day, "--as", "edwin", "--with-open-points", "--strike", "1", typed="271828\n")
     assert code == 1
     assert f"event {seq}," in told
-    code, told = tablet.run("work", day, "--quiet", typed=f"confirm edwin without {seq}\n2718\nleave\n")
+    code, told = tablet.run("work", day, "--quiet", typed=f"confirm edwin without {seq}\n271828\nleave\n")
     assert code == 0
     assert f"event {seq}," in told
-    assert tablet.run("sign", day, "--as", "edwin", "--with-open-points", typed="2718\n")[0] == 0
+    assert tablet.run("sign", day, "--as", "edwin", "--with-open-points", typed="271828\n")[0] == 0
     with DayLog.open(tablet.day, read_only=True) as log:
         assert [e.body.release for e in log.events if isinstance(e.body, ReleaseStruck)] == [seq]
         (signed,) = [e.body for e in log.events if isinstance(e.body, DaySigned)]
@@ -129,7 +129,7 @@ def test_what_was_called_out_is_listed_struck_out_or_confirmed_at_work_and_at_th
 
 
 def test_keys_for_practice_are_listed_apart(tablet: Tablet) -> None:
-    assert tablet.run("people", "edwin", "--role", "foreman", "--practice", typed="31415\n31415\n")[0] == 0
+    assert tablet.run("people", "edwin", "--role", "foreman", "--practice", typed="314159\n314159\n")[0] == 0
     (real,) = tablet.run("people")[1].splitlines()
     (practice,) = tablet.run("people", "--practice")[1].splitlines()
     assert "practice" in practice

@@ -119,15 +119,15 @@ def test_more_are_made_and_one_is_released_by_pin_for_the_days_that_follow(
         told = capsys.readouterr()
         return code, told.out + told.err
 
-    assert run("people", "edwin", "--role", "foreman", typed="2718\n2718\n")[0] == 0
+    assert run("people", "edwin", "--role", "foreman", typed="271828\n271828\n")[0] == 0
     assert run("trial", "ranking", str(day))[0] == 0
     assert run("trial", "more", str(day), "a", "B", "--each", "2")[0] == 0
     assert run("trial", "more", str(day), "K")[0] == 1
     assert run("trial", "more", str(day), "II")[0] == 2
     release = ("trial", "release", str(day), "--areas", "shower wall")
     assert run(*release, "--method", "B", typed="0000\n")[0] == 1
-    assert run(*release, "--method", "A", typed="2718\n")[0] == 1
-    code, told = run(*release, "--method", "B", typed="2718\n")
+    assert run(*release, "--method", "A", typed="271828\n")[0] == 1
+    code, told = run(*release, "--method", "B", typed="271828\n")
     assert code == 0
     assert f"--trial {day}" in told
     with DayLog.open(day, read_only=True) as log:
@@ -177,10 +177,10 @@ def test_what_ones_eyes_are_worth_is_told_by_ones_own_pin(
         told = capsys.readouterr()
         return code, told.out + told.err
 
-    assert run("people", "rosa", "--role", "installer", typed="2718\n2718\n")[0] == 0
+    assert run("people", "rosa", "--role", "installer", typed="271828\n271828\n")[0] == 0
     assert run("trial", "eyes", "rosa", days[0], typed="0000\n")[0] == 2
-    code, few = run("trial", "eyes", "rosa", days[0], days[0], typed="2718\n")
+    code, few = run("trial", "eyes", "rosa", days[0], days[0], typed="271828\n")
     assert (code, "5 samples" in few, "from 10 on" in few) == (0, True, True)
-    code, told = run("trial", "eyes", "rosa", *days, typed="2718\n")
+    code, told = run("trial", "eyes", "rosa", *days, typed="271828\n")
     assert (code, "10 samples" in told, "5 points" in told) == (0, True, True)
-    assert run("trial", "eyes", "edwin", *days, typed="2718\n")[0] != 0
+    assert run("trial", "eyes", "edwin", *days, typed="271828\n")[0] != 0

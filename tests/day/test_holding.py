@@ -33,7 +33,7 @@ from tests.checklist.test_holds import OTTO, crewed
 from tests.conftest import TO_THE_HOLD, Crew
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
-PIN, WRONG = "2718", "3141"
+PIN, WRONG = "271828", "314159"
 
 
 @pytest.fixture

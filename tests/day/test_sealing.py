@@ -15,7 +15,7 @@ from fieldassist.trade.message import message
 from tests.conftest import Crew
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
-PIN, WRONG = "2718", "3141"
+PIN, WRONG = "271828", "314159"
 STROKES = (((100, 500), (300, 200)),)
 
 

@@ -30,8 +30,8 @@ def honest(tmp_path_factory: pytest.TempPathFactory) -> Chain:
     crew.mix()
     crew.sample()
     keys = Keyring(folder / "keys")
-    keys.set_pin("edwin", Role.FOREMAN, "4711", now=crew.clock.now())
-    assert crew.day.release_method(keys, "4711", "edwin", "B", ["hall"]).taken
+    keys.set_pin("edwin", Role.FOREMAN, "471182", now=crew.clock.now())
+    assert crew.day.release_method(keys, "471182", "edwin", "B", ["hall"]).taken
     return Chain(list(crew.day.log.events), list(crew.day.log.hashes))
 
 

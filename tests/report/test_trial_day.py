@@ -48,11 +48,11 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> PrintedTrial:
     crew = worked(folder / "day.db", read, planned(repeats=2, a_batch=3, **{"try": TRIED}))
     crew.all_samples(spoiled={2: "sample ruined piece slipped"})
     keys = Keyring(folder / "keys")
-    key = keys.set_pin("edwin", Role.FOREMAN, "4711", now=crew.clock.now())
-    assert crew.day.release_method(keys, "4711", "edwin", "B", ["hall"]).taken
+    key = keys.set_pin("edwin", Role.FOREMAN, "471182", now=crew.clock.now())
+    assert crew.day.release_method(keys, "471182", "edwin", "B", ["hall"]).taken
     for words in ("finish area", "this is edwin"):
         crew.say(words)
-    assert crew.day.sign(keys, "4711", accept_open=True).taken
+    assert crew.day.sign(keys, "471182", accept_open=True).taken
     crew.day.close()
     with DayLog.open(folder / "day.db", read_only=True) as log:
         record = record_of(log)

@@ -167,10 +167,10 @@ def test_more_samples_of_some_are_drawn_and_made(tmp_path: Path) -> None:
 
 def test_a_method_is_released_by_pin_and_signed_where_it_stands(whole: Crew, tmp_path: Path) -> None:
     keys = Keyring(tmp_path / "keys")
-    keys.set_pin("edwin", Role.FOREMAN, "4711", now=whole.clock.now())
-    refused = whole.day.release_method(keys, "4711", "edwin", "C", ["hall"])
+    keys.set_pin("edwin", Role.FOREMAN, "471182", now=whole.clock.now())
+    refused = whole.day.release_method(keys, "471182", "edwin", "C", ["hall"])
     assert refused.say.code == "trial-why-not-best"  # type: ignore[union-attr]
-    answer = whole.day.release_method(keys, "4711", "edwin", "D", ["hall", "mock up"])
+    answer = whole.day.release_method(keys, "471182", "edwin", "D", ["hall", "mock up"])
     assert answer.taken, whole.day.words(answer.say)
     (release,) = area_of(whole).progress.released
     shown = release.made.trial

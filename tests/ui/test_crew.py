@@ -28,7 +28,7 @@ def test_a_pin_is_given_and_changed_with_the_old_one_and_the_key_stays(hands: Ha
     assert hands.seen().count("no PIN yet") == 3
     hands.go("crew", person="edwin")
     hands.press("Give a PIN")
-    pin(hands, "1234")
+    pin(hands, "123456")
     assert "count up or down are guessed first" in hands.seen()
     pin(hands, PIN)
     pin(hands, NEW)

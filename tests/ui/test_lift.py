@@ -24,7 +24,7 @@ from tests.ui.lifting import painting, until_lift
 from tests.ui.test_every_state import STATES
 from tests.ui.test_glove_and_eye import check
 
-PIN = "8352"
+PIN = "835261"
 
 
 def big(hands: Hands) -> Key:

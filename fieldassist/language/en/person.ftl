@@ -246,7 +246,7 @@ person-pin-is = { $has ->
        *[installer] installer
     }, no PIN yet
 }
-person-pins-mean = A PIN opens a key, and a key signs. Each gives their own, with the tablet in their own hands: 4 to 12 digits, eight or more for whoever signs for others.
+person-pins-mean = A PIN opens a key, and a key signs. Each gives their own, with the tablet in their own hands: 6 to 12 digits, no date and no pattern, eight or more for whoever signs for others.
 person-other-role = { PERSON($name) } is { $role ->
     [foreman] foreman
     [owner] owner

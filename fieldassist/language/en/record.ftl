@@ -81,9 +81,12 @@ record-key-no-name = That is not a name: one to six words of letters, hyphens an
 record-keys-busy = Another program is using the keys. Wait a moment and try again.
 record-keys-disk = The keys cannot be read or written ({ $why }). Nothing was signed; the day is kept. Free some space or check the disk, then try again.
 record-pin-no-try = A PIN is 4 to 12 digits. This was not counted as a try: give it again.
-record-pin-form = A PIN is 4 to 12 digits, nothing else. Choose one of that form.
-record-pin-same-digit = The same digit all along is guessed first. Choose another PIN.
-record-pin-counts = Digits that only count up or down are guessed first. Choose another PIN.
+record-pin-form = A new PIN is 6 to 12 digits, nothing else. Choose one of that form.
+record-pin-same-digit = A PIN of one digit, or of two, or with the same one almost all along, is guessed first. Choose another.
+record-pin-counts = Digits that count up or down are guessed first. Choose another PIN.
+record-pin-repeats = A group that repeats, pairs, and what reads the same backwards are guessed first. Choose another PIN.
+record-pin-keys = A pattern on the keys, such as rows and columns, is guessed first. Choose another PIN.
+record-pin-date = A date or a year is guessed first. Choose another PIN.
 
 # --- seals
 
