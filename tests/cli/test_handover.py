@@ -126,8 +126,8 @@ def test_what_nobodys_key_vouches_for_is_said_before_it_is_handed_over(
     assert run("bundle", path) == 0
     assert f"Not sealed: {len(crew.day.log.events)} events at its end" in heard()[1]
     keys = Keyring(tmp_path / "people")
-    keys.set_pin("edwin", Role.FOREMAN, "290435", now=now)
-    assert crew.day.sign(keys, "290435", accept_open=True).taken
+    keys.set_pin("edwin", Role.FOREMAN, "835261", now=now)
+    assert crew.day.sign(keys, "835261", accept_open=True).taken
     assert run("bundle", path) == 0
     assert heard()[1] == ""
     assert run("import", path.with_suffix(".bundle"), "--into", tmp_path / "office") == 0
