@@ -61,6 +61,7 @@ def _work(
     dropped: bool,
     speak: str,
     model: str | None,
+    keep_places: bool,
     people: Path | None,
 ) -> int:
     speaker = Silent() if quiet else find_speaker()
@@ -76,7 +77,8 @@ def _work(
         speaking = Speaking(level_called(speak))
         # Whoever held a key meant to be heard, and sees what was not taken without asking for it.
         seen = dropped or manner is Manner.HELD
-        crew = _Crew(terminal, speaker, attention, quiet, keyring(people, opened.state.kind), speaking, seen)
+        keys = keyring(people, opened.state.kind)
+        crew = _Crew(terminal, speaker, attention, quiet, keys, speaking, seen, keep_places)
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
         terminal.tell(opened.prompt.say)
         if audio:
@@ -118,7 +120,7 @@ def _look(terminal: Terminal, path: Path) -> None:
 class _Crew:
     """Who works on the day: what comes of it is written for them and spoken to them.
 
-    dropped: what was heard and not taken is written too.
+    dropped: what was heard and not taken is written too; places: photos keep what their camera says of them.
     """
 
     terminal: Terminal
@@ -128,6 +130,7 @@ class _Crew:
     keys: Keyring
     speaking: Speaking
     dropped: bool
+    places: bool
 
     # --- ways to work
 
@@ -204,7 +207,7 @@ class _Crew:
             elif text.startswith("note "):
                 desk.do(cmd.MakeNote(text=text[5:].strip()), TYPED)
             elif text.startswith("photo "):
-                desk.ask(partial(attach, source=Path(text[6:].strip())))
+                desk.ask(partial(attach, source=Path(text[6:].strip()), keep_places=self.places))
             elif text.lower().startswith(("release ", "confirm ")):
                 self._by_pin(desk, text.lower())
             elif text.lower() in ("note", "make a note", "take a note") and ends:
@@ -322,6 +325,7 @@ job = Job(
     Option("--dropped", is_flag=True),
     speak_option(),
     model_option(),
+    Option("--keep-places", is_flag=True),
     people_option(),
     apart=(("attention", "open_microphone", "hold"),),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import UnidentifiedImageError
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
@@ -14,7 +14,8 @@ from fieldassist.day.session import Answer, Day, told
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
-from fieldassist.record.picture import TooManyPixels, open_picture
+from fieldassist.record.picture import TooManyPixels, open_picture, small_picture
+from fieldassist.record.remarks import PNG, NotTaken, without_remarks
 from fieldassist.trade.message import Refused, message
 
 SUFFIXES = (".jpg", ".jpeg", ".png")
@@ -47,14 +48,10 @@ def read(source: Path) -> bytes:
 def look_at(data: bytes, name: str, longest: int) -> Picture:
     """A JPEG or PNG photo, no side longer than `longest` pixels, upright as the camera was held (EXIF, orientation).
 
-    NoPhoto when it is no such picture, is damaged, or has more than 50 million pixels.
+    NoPhoto when it is no such picture, is damaged, or takes too much to decode (`record.picture`).
     """
     try:
-        image = open_picture(data)
-        image.draft("RGB", (longest, longest))
-        image.load()
-        small = ImageOps.exif_transpose(image).convert("RGB")
-        small.thumbnail((longest, longest), Image.Resampling.LANCZOS)
+        small = small_picture(data, (longest, longest), longest)
     except TooManyPixels as many:
         millions = -1 if many.millions is None else round(many.millions)
         raise NoPhoto(message("photo-too-many-dots", file=name, millions=millions)) from many
@@ -68,8 +65,24 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     return Picture(small.tobytes(), small.width, small.height)
 
 
-def attach(day: Day, source: Path) -> Answer:
+def without_places(data: bytes, name: str) -> bytes:
+    """A photo that was looked at, without what its camera says of place, maker and owner; the picture is the same.
+
+    NoPhoto where its parts cannot be told from each other.
+    """
+    try:
+        image = open_picture(data)
+        if data.startswith(PNG):
+            image.load()  # there the remarks may stand behind the picture
+        return without_remarks(data, image.getexif())
+    except (NotTaken, OSError, SyntaxError, ValueError, TooManyPixels) as error:
+        raise NoPhoto(message("photo-places-stay", file=name)) from error
+
+
+def attach(day: Day, source: Path, *, keep_places: bool = False) -> Answer:
     """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand.
+
+    keep_places: with all that its camera says of place, maker and owner; else without, and the entry says so.
 
     The answer is given once copy and entry are on disk; where it is not `taken` nothing was attached, and `say` tells
     why. LogProblem when the entry cannot be written.
@@ -77,14 +90,15 @@ def attach(day: Day, source: Path) -> Answer:
     try:
         data = read(source)
         look_at(data, source.name, 64)
+        data = data if keep_places else without_places(data, source.name)
     except NoPhoto as problem:
         return Answer(False, told(problem), (), day.prompt)
     # Asked first: a day that takes no photo now gets no file that nothing speaks of.
-    trial = cmd.AttachPhoto(file="", sha256="0" * 64)
+    trial = cmd.AttachPhoto(file="", sha256="0" * 64, bare=not keep_places)
     if isinstance(engine.decide(day.state, trial, day.clock.now()), engine.Refusal):
         return day.do(trial, PRESSED)
     try:
-        kept = attachments.keep(day.log.path, data, source.suffix)
+        kept = attachments.keep(day.log.path, data, ".png" if data.startswith(PNG) else ".jpg")
     except LogProblem as problem:
         return Answer(False, told(problem), (), day.prompt)
-    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256), PRESSED)
+    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256, bare=not keep_places), PRESSED)

@@ -1,4 +1,4 @@
-"""Opening a picture that a stranger may have made: its size is known from its header before anything is decoded."""
+"""Opening a picture that a stranger may have made: what it takes is known from its header, before it is decoded."""
 
 from __future__ import annotations
 
@@ -6,14 +6,25 @@ import io
 import warnings
 
 from PIL import Image
+from PIL.JpegImagePlugin import JpegImageFile
 
-# Sensors of tablets have fewer. A larger picture is not opened: a small file can claim to be a huge one, and each
-# pixel takes up to four bytes of memory, more than once while it is turned and made small.
+from fieldassist.record.remarks import drawn_in_turns
+
+# Sensors of tablets have fewer dots; a small file can claim to be a huge picture. A JPEG is decoded at a part of its
+# size, which a PNG cannot be: of 8 bits and three colours it may have half as many.
 MOST_PIXELS = 50_000_000
+MOST_BYTES = 110_000_000
+# What the library takes for a dot as it is decoded [bytes]; four for all others.
+_DOT_BYTES = {"1": 1, "L": 1, "P": 1, "I;16": 2, "I;16B": 2, "I;16L": 2}
+# Of a JPEG that comes in several scans all coefficients are held at once: two bytes each (libjpeg, "structure.txt").
+_COEFFICIENT_BYTES = 2
+# From there on a picture is made smaller piece by piece, which takes no second one of its size.
+_LARGE_PIXELS = 8_000_000
+_PIECE = 1024
 
 
 class TooManyPixels(Exception):
-    """The picture's header says more than `MOST_PIXELS`. `millions`: how many, None where they were not counted."""
+    """To decode the picture takes more than is given. `millions`: of dots, None where they were not counted."""
 
     def __init__(self, millions: float | None) -> None:
         super().__init__(f"{millions} million pixels")
@@ -31,6 +42,83 @@ def open_picture(data: bytes) -> Image.Image:
             image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
     except Image.DecompressionBombError:
         raise TooManyPixels(None) from None
-    if image.width * image.height > MOST_PIXELS:
-        raise TooManyPixels(image.width * image.height / 1e6)
+    pixels = image.width * image.height
+    if pixels > MOST_PIXELS or _held(image, data) > MOST_BYTES:
+        raise TooManyPixels(pixels / 1e6)
     return image
+
+
+def small_picture(data: bytes, longest: tuple[int, int], draft: int) -> Image.Image:
+    """A JPEG or PNG picture made small, no wider and no higher than `longest`, upright as the camera was held (EXIF
+    2.32, 4.6.4, tag 274), on white, in red, green and blue.
+
+    draft: dots a side that a JPEG is decoded with at least, so that it looks well. Errors: as `open_picture`, and
+    whatever the library raises on a damaged picture.
+    """
+    image = open_picture(data)
+    wide, high = image.size
+    if min(wide, high) * 4 < max(wide, high):
+        # Of a strip both sides are made smaller alike: the short one alone would keep it at its full size.
+        share = draft / max(wide, high)
+        image.draft("RGB", (max(1, round(wide * share)), max(1, round(high * share))))
+    else:
+        image.draft("RGB", (draft, draft))
+    image.load()
+    orientation = image.getexif().get(_ORIENTATION)
+    small = _reduced(image, longest) if image.width * image.height > _LARGE_PIXELS else _on_white(image)
+    del image
+    if orientation in _UPRIGHT:
+        small = small.transpose(_UPRIGHT[orientation])
+    small.thumbnail(longest, Image.Resampling.LANCZOS)
+    return small
+
+
+_ORIENTATION = 0x0112
+_UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+
+
+def _held(image: Image.Image, data: bytes) -> int:
+    """What decoding a picture takes [bytes]: its dots, or the coefficients of a JPEG that comes in several scans."""
+    pixels = image.width * image.height
+    if not isinstance(image, JpegImageFile):
+        return pixels * _DOT_BYTES.get(image.mode, 4)
+    if not drawn_in_turns(data):
+        return 0
+    sampled = [(wide, high) for _, wide, high, _ in image.layer]
+    most = max(wide for wide, _ in sampled) * max(high for _, high in sampled)
+    return round(_COEFFICIENT_BYTES * pixels * sum(wide * high for wide, high in sampled) / most)
+
+
+def _on_white(image: Image.Image) -> Image.Image:
+    if image.mode.startswith("I;16"):
+        # The library itself would take all but the darkest 256 of 65,536 greys for white.
+        image = image.convert("I").point(lambda grey: grey * (1 / 256)).convert("L")
+    # What can be seen through is printed on white.
+    if image.has_transparency_data:
+        image = image.convert("RGBA")
+        ground = Image.new("RGBA", image.size, "white")
+        ground.alpha_composite(image)
+        image = ground
+    return image.convert("RGB")
+
+
+def _reduced(image: Image.Image, longest: tuple[int, int]) -> Image.Image:
+    """A large picture at a quarter more than `longest` or larger, one piece after the other."""
+    by = max(1, 4 * max(image.size) // (5 * max(longest)))
+    across, down = min(by, image.width), min(by, image.height)
+    wide, high = across * max(1, _PIECE // across), down * max(1, _PIECE // down)
+    small = Image.new("RGB", (-(-image.width // across), -(-image.height // down)))
+    for top in range(0, image.height, high):
+        for left in range(0, image.width, wide):
+            box = (left, top, min(left + wide, image.width), min(top + high, image.height))
+            piece = _on_white(image.crop(box)).reduce((across, down))
+            small.paste(piece, (left // across, top // down))
+    return small

@@ -6,9 +6,9 @@ import io
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PIL import Image, ImageOps
+from PIL import Image
 
-from fieldassist.record.picture import open_picture
+from fieldassist.record.picture import small_picture
 
 # Printed about 57 mm wide: 480 pixels are some 210 to the inch, enough to see a void and small enough to send.
 _LONGEST = (480, 360)
@@ -48,21 +48,11 @@ class Album:
 def scaled(data: bytes) -> PrintedPicture | None:
     """A JPEG or PNG picture made small, upright as the camera was held (EXIF 2.32, 4.6.4, tag 274), without metadata.
 
-    None when it is no such picture, is damaged, or has more than 50 million pixels. The same bytes give the same
-    picture with the same libraries.
+    None when it is no such picture, is damaged, or takes too much to decode (`record.picture`). The same bytes give the
+    same picture with the same libraries.
     """
     try:
-        image = open_picture(data)
-        image.draft("RGB", (2 * _LONGEST[0], 2 * _LONGEST[0]))
-        image = ImageOps.exif_transpose(image)
-        # What can be seen through is printed on white.
-        if image.has_transparency_data:
-            image = image.convert("RGBA")
-            ground = Image.new("RGBA", image.size, "white")
-            ground.alpha_composite(image)
-            image = ground
-        small = image.convert("RGB")
-        small.thumbnail(_LONGEST, Image.Resampling.LANCZOS)
+        small = small_picture(data, _LONGEST, 2 * _LONGEST[0])
         # Onto fresh paper, which carries no remark of the camera's.
         fresh = Image.new("RGB", small.size)
         fresh.paste(small)

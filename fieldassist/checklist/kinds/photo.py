@@ -54,11 +54,15 @@ class Photo(Unjudged):
 
 
 class AttachPhoto(Asked):
-    """A photo, for the photo step at hand or as a remark at any time: the stored file's name and SHA-256."""
+    """A photo, for the photo step at hand or as a remark at any time: the stored file's name and SHA-256.
+
+    bare: where it was taken, with what and by whom was left out of the file before it was stored.
+    """
 
     do: Literal["attach photo"] = "attach photo"
     file: Annotated[str, Field(max_length=120)]
     sha256: Sha256
+    bare: bool = False
 
 
 class LeaveOutPhoto(AtStepAsked):
@@ -77,13 +81,15 @@ class PhotoLeftOut(AtStep):
 class PhotoAttached(AtStep):
     """A photo was stored, for a photo step or as a remark: then at the step at hand, or at none ("") between rounds.
 
-    answers: whether it is what the step at hand asked for.
+    answers: whether it is what the step at hand asked for; bare: the file was stored without what the camera says of
+    place, maker and owner; False: as it came.
     """
 
     type: Literal["photo attached"] = "photo attached"
     file: Annotated[str, Field(max_length=120)]
     sha256: Sha256
     answers: bool
+    bare: bool = False
 
 
 def asked_for(state: State) -> bool:
@@ -109,6 +115,7 @@ def decide(draft: Draft, command: AttachPhoto) -> Answered | None:
             file=command.file,
             sha256=command.sha256,
             answers=answers,
+            bare=command.bare,
         )
     )
     draft.say(message("engine-photo-kept"))
@@ -144,8 +151,8 @@ def fold(state: State, event: Event, body: PhotoAttached) -> State:
 
 
 def tell(_: Listing, body: PhotoAttached) -> dict[str, Figure]:
-    """The file, for a list of events."""
-    return {"file": body.file}
+    """The file, and whether place and camera were left out of it, for a list of events."""
+    return {"file": body.file, "bare": "yes" if body.bare else "no"}
 
 
 DECIDERS: Mapping[type, Any] = {AttachPhoto: decide, LeaveOutPhoto: leave_out}

@@ -98,6 +98,7 @@ cli-work-open-microphone = no attention phrase: every phrase that is heard count
 cli-work-hold = with --microphone: Enter begins and ends what is heard
 cli-work-dropped = write also what was heard and not taken
 cli-work-quiet = write only, do not speak
+cli-work-keep-places = photos keep where they were taken, with what camera and by whom
 cli-work-more = Typed, figures may be digits: air temperature 21 degrees, gap 2 mm, coverage 96 %. “note ...” keeps a note, “photo FILE” a photo, “release NAME” releases the hold point by PIN, “confirm NAME” confirms by PIN what was called out in that name (“confirm NAME without EVENT” strikes one out), “?” lists what may be said, “leave” stops.
 cli-work-at = { $events ->
     [one] 1 event

@@ -121,7 +121,10 @@ events-photo-left-out = { $area }: { $step }, no photo taken{ $why ->
     [went-on] , gone on without it
    *[said] {""}
 }
-events-photo-attached = photo { $file }
+events-photo-attached = photo { $file }{ $bare ->
+    [yes] , without place and camera
+   *[no] {""}
+}
 events-hold-released = { $how ->
     [pin] { $deputy ->
         [no] { $area }: { $step }, hold point released by { PERSON($name) }, by PIN

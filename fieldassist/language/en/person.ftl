@@ -202,6 +202,7 @@ person-choose-units = Units
 person-choose-press-to-hear = Press words to hear them
 person-choose-lock-minutes = Lock when left alone
 person-choose-keyboard = Letters to type with
+person-choose-keep-places = Places in photos
 person-chosen-theme = { $which ->
     [day] Day
     [dark] Dark
@@ -224,12 +225,17 @@ person-chosen-keyboard = { $which ->
     [yes] On screen
    *[no] My own
 }
+person-chosen-keep-places = { $which ->
+    [yes] Keep
+   *[no] Leave out
+}
 person-lock = { $minutes ->
     [0] Never
    *[other] { $minutes } min
 }
 person-lock-needs-pin = A lock opens with a PIN, and nobody has one here. Give one under "Crew and PINs" first.
 person-units-kept = Readings are kept in the unit in which they were said, whatever is shown. Locked are signing, settings and corrections; voice, clocks and the work go on.
+person-places-kept = A camera writes where a photo was taken, with what and by whom. Left out, the picture stays as it is and the log says so; how it was held and when it was taken stay. The log proves a photo by its hash either way.
 
 # --- crew and PINs -----------------------------------------------------------------------------------------------
 

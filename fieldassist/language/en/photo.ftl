@@ -8,6 +8,7 @@ photo-too-many-dots = { $millions ->
 photo-no-memory = { $file } needs more memory than the tablet has free. Nothing was kept of it: close other programs and try again, or take the photo at a lower resolution.
 photo-no-picture = { $file } is no JPEG or PNG picture. Nothing was kept of it: take the photo again, or choose another file.
 photo-damaged = { $file } is damaged: it cannot be read to its end. Nothing was kept of it: take the photo again, or choose another file.
+photo-places-stay = From { $file } it cannot be left out where it was taken and with what. Nothing was kept of it: take the photo again, or let places be kept.
 
 # --- the page of photos ------------------------------------------------------------------------------------------
 

@@ -167,7 +167,7 @@ def photo_attached(area: AreaBuilder, event: Event, body: ev.PhotoAttached) -> N
         not area.context.counts(event),
     )
     area.photos.append(((body.section, body.round), photo))
-    detail = f"SHA-256 {body.sha256}"
+    detail = f"SHA-256 {body.sha256}" + (", without place and camera" if body.bare else "")
     if isinstance(area.step(body.section, body.step), Photo):
         area.add_answer(event, body, "photo", reading=body.file, detail=detail, source=None)
     else:

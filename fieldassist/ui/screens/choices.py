@@ -22,6 +22,7 @@ _CHOICES: tuple[tuple[str, tuple[Any, ...]], ...] = (
     ("press_to_hear", (False, True)),
     ("lock_minutes", MINUTES),
     ("keyboard", (True, False)),
+    ("keep_places", (False, True)),
 )
 
 
@@ -60,7 +61,8 @@ class ChoicesPage(Screen):
                 inside.add_widget(
                     RowBox(look, *((keys, title) if look.left_hand else (title, keys)), gap=20, rises=True)
                 )
-        inside.add_widget(TextLabel(look, words(message("person-units-kept")), "small", role="quiet"))
+        for code in ("person-units-kept", "person-places-kept"):
+            inside.add_widget(TextLabel(look, words(message(code)), "small", role="quiet"))
         self.page.add_widget(Scroll(look, inside))
         self.act(Key(look, words(message("frame-back")), self.tablet.back, kind="plain", high=None))
 

@@ -284,7 +284,8 @@ class Photos(Screen):
             # The screen may have been made anew meanwhile.
             self.tablet.refresh()
 
-        self.tablet.ask(lambda day: attach(day, path), told)
+        keep_places = self.tablet.preferences.keep_places
+        self.tablet.ask(lambda day: attach(day, path, keep_places=keep_places), told)
 
     # --- the camera -----------------------------------------------------------------------------------------------
 

@@ -1,0 +1,156 @@
+"""Every reader of a file from elsewhere, in a process of its own: what it answered, and what that took.
+
+`python -m tests.hostile.bounded READER FILE ...` prints a line of JSON for each file.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from fieldassist.trade.message import Refused
+
+MOST_MB = 256
+MOST_S = 30.0
+
+
+@dataclass(frozen=True)
+class Answered:
+    """told: the code of a refusal, "taken" where there was none, or "raised NAME: ..." for what should never come.
+
+    megabytes: the most that the process had in memory, libraries and all; seconds: of processor.
+    """
+
+    told: str
+    megabytes: int
+    seconds: float
+
+
+def _photo(path: Path) -> None:
+    from fieldassist.day.photo import look_at, read, without_places
+    from fieldassist.report.pictures import scaled
+
+    data = read(path)
+    look_at(data, path.name, 1600)
+    without_places(data, path.name)
+    scaled(data)
+
+
+def _printed(path: Path) -> None:
+    from fieldassist.report.pictures import scaled
+
+    scaled(path.read_bytes())
+
+
+def _sound(path: Path) -> None:
+    from fieldassist.voice.audio import read_audio, without_silence
+
+    without_silence(read_audio(path))
+
+
+def _checklist(path: Path) -> None:
+    from fieldassist.checklist.loader import load_checklist
+
+    load_checklist(path)
+
+
+def _plan(path: Path) -> None:
+    from fieldassist.checklist.loader import load_plan
+
+    load_plan(path)
+
+
+def _bundle(path: Path) -> None:
+    from fieldassist.record.bundle import open_bundle, take_in
+
+    with tempfile.TemporaryDirectory() as folder:
+        take_in(open_bundle(path), Path(folder))
+
+
+def _log(path: Path) -> None:
+    from fieldassist.record.log import DayLog
+
+    DayLog.open(path, read_only=True).close()
+
+
+def _recover(path: Path) -> None:
+    from fieldassist.record.log import recover
+
+    recover(path)
+
+
+def _examine(path: Path) -> None:
+    from fieldassist.proof.examine import examine
+    from fieldassist.proof.known import NOTHING_KNOWN
+
+    with tempfile.TemporaryDirectory() as folder:
+        examine(path, NOTHING_KNOWN, Path(folder))
+
+
+def _key(path: Path) -> None:
+    from fieldassist.record.keys import read_public
+
+    read_public(str(path))
+
+
+READERS: dict[str, Callable[[Path], None]] = {
+    "photo": _photo,
+    "printed photo": _printed,
+    "sound": _sound,
+    "checklist": _checklist,
+    "plan": _plan,
+    "bundle": _bundle,
+    "log": _log,
+    "recover": _recover,
+    "verify": _examine,
+    "key": _key,
+}
+
+
+def read(reader: str, path: Path) -> Answered:
+    """What a reader answers about a file here, with the most memory that this process had since."""
+    began = time.process_time()
+    _forget_peak()
+    try:
+        READERS[reader](path)
+        told = "taken"
+    except Refused as refused:
+        told = refused.told.code
+    except Exception as error:
+        told = f"raised {type(error).__name__}: {str(error)[:200]}"
+    return Answered(told, _peak_mb(), round(time.process_time() - began, 2))
+
+
+def _forget_peak() -> None:
+    # Linux, proc(5): 5 sets the peak of resident memory back to what is resident now.
+    Path("/proc/self/clear_refs").write_text("5")
+
+
+def _peak_mb() -> int:
+    found = re.search(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text())
+    assert found is not None
+    return int(found[1]) // 1024
+
+
+def answered_apart(reader: str, paths: Sequence[Path]) -> list[Answered]:
+    """What a reader answers about files, one after the other in a fresh process."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.hostile.bounded", reader, *map(str, paths)],
+        capture_output=True,
+        text=True,
+        timeout=len(paths) * MOST_S + 60,
+        check=True,
+    )
+    return [Answered(**json.loads(line)) for line in done.stdout.splitlines()]
+
+
+if __name__ == "__main__":
+    for name in sys.argv[2:]:
+        print(json.dumps(asdict(read(sys.argv[1], Path(name)))), flush=True)
