@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
+import os
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -24,6 +26,11 @@ from fieldassist.trade.message import Message
 from fieldassist.voice.recognizer import Alternative, Heard
 from tests import SITE
 from tests.sounding import Sound
+
+# No test writes into the folder of whoever runs them.
+if "FIELDASSIST_DATA" not in os.environ:
+    os.environ["FIELDASSIST_DATA"] = tempfile.mkdtemp(prefix="fieldassist-tests-")
+    atexit.register(shutil.rmtree, os.environ["FIELDASSIST_DATA"], ignore_errors=True)
 
 # Garbage is looked for less often, as by the tablet: else it takes a third of the time.
 gc.set_threshold(50_000)

@@ -41,6 +41,7 @@ from fieldassist.checklist.plan import (
     Trowel,
 )
 from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.trade import dust
 
 _Mark = Annotated[int, Field(ge=0, le=1000)]
@@ -78,7 +79,7 @@ class OpenDay(Asked):
     """Begin the day with its plan and the checklists that its areas use.
 
     kind: what the day is for; before: days of which areas go on; lots: SHA-256 of the seed from which lots are drawn,
-    without which none are, as only a trial of pure decisions may have it.
+    without which none are, as only a trial of pure decisions may have it; tablet: which of the tablet's days it is.
     """
 
     do: Literal["open day"] = "open day"
@@ -87,6 +88,7 @@ class OpenDay(Asked):
     kind: DayKind = "work"
     before: tuple[DayBefore, ...] = ()
     lots: Sha256 | None = None
+    tablet: TabletChain | None = None
 
 
 class SpeakAs(Asked):

@@ -168,6 +168,9 @@ def _guard(draft: Draft, command: Command) -> None:
 
 
 def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
+    today = draft.now.wall[:10]
+    if command.kind == "work" and command.plan.date != today:
+        raise draft.refusal("engine-plan-date", planned=command.plan.date, today=today)
     held = {c.checklist: c for c in command.checklists}
     for area in command.plan.areas:
         replanning.check_area(area, held, command.plan.methods)
@@ -188,6 +191,7 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
                 )
                 for day in command.before
             ),
+            tablet=command.tablet,
         )
     )
     if command.lots is not None:

@@ -51,6 +51,7 @@ from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Letter, Method, MockUp, Person, Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.schema import Checklist
+from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import Told
 from fieldassist.trade import dust
 
@@ -100,13 +101,15 @@ class ContinuedDay(EventBody):
 class DayOpened(EventBody):
     """The day began with this plan. kind: what the day is for; only a day of work is proof of anything.
 
-    continues: the days before of which areas go on.
+    continues: the days before of which areas go on; tablet: which of the tablet's days it is, None for practice, for a
+    rehearsal and where the tablet kept no book of its days.
     """
 
     type: Literal["day opened"] = "day opened"
     plan: Annotated[DayPlan, _Brief]
     kind: DayKind = "work"
     continues: tuple[ContinuedDay, ...] = ()
+    tablet: TabletChain | None = None
 
 
 class ChecklistAdopted(EventBody):
@@ -938,6 +941,14 @@ class ClockJumped(EventBody):
     seconds: float
 
 
+class ClockUnwatched(EventBody):
+    """The machine was started anew, and for so many seconds of the wall clock nothing was written: nobody can tell
+    whether the clock was set forward meanwhile."""
+
+    type: Literal["clock not watched"] = "clock not watched"
+    seconds: float
+
+
 Body = Annotated[
     DayOpened
     | ChecklistAdopted
@@ -1013,7 +1024,8 @@ Body = Annotated[
     | PointAnswered
     | PinRefused
     | KeyReplaced
-    | ClockJumped,
+    | ClockJumped
+    | ClockUnwatched,
     Field(discriminator="type"),
 ]
 

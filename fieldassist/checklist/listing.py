@@ -133,7 +133,15 @@ def _mark(mark: ev.TileMark) -> Message:
 
 
 _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
-    ev.DayOpened: lambda _, b: {"site": b.plan.site, "date": b.plan.date, "kind": b.kind, "days": len(b.continues)},
+    ev.DayOpened: lambda _, b: {
+        "site": b.plan.site,
+        "date": b.plan.date,
+        "kind": b.kind,
+        "days": len(b.continues),
+        "number": b.tablet.number if b.tablet is not None else 0,
+        "tablet": b.tablet.tablet if b.tablet is not None else "",
+        "book": b.tablet.book if b.tablet is not None else "kept",
+    },
     ev.AreaCarried: lambda _, b: {
         "date": b.date,
         "head": b.head[:16],
@@ -246,4 +254,5 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.KeyReplaced: lambda _, b: {"key": b.key[:16], "before": b.before[:16]},
     **{body: tell for kind in KINDS for body, tell in kind.TELLS.items()},
     ev.ClockJumped: lambda _, b: {"seconds": Read(Quantity(exact(b.seconds) / 60, "min"))},
+    ev.ClockUnwatched: lambda _, b: {"minutes": minutes(b.seconds / 60)},
 }

@@ -26,11 +26,12 @@ class Moment(BaseModel):
         Within one run of the machine the monotonic clock decides, so that setting the wall clock back cannot stretch
         an open time. Across a restart only wall time is left.
         """
-        if self.boot == later.boot:
-            seconds = later.mono - self.mono
-        else:
-            seconds = (datetime.fromisoformat(later.wall) - datetime.fromisoformat(self.wall)).total_seconds()
+        seconds = later.mono - self.mono if self.boot == later.boot else self.wall_seconds_to(later)
         return max(0.0, seconds / 60.0)
+
+    def wall_seconds_to(self, later: Moment) -> float:
+        """Seconds from this moment to `later` by the wall clock alone; negative where it shows an earlier time."""
+        return (datetime.fromisoformat(later.wall) - datetime.fromisoformat(self.wall)).total_seconds()
 
     @property
     def minutes_past_noon(self) -> float:

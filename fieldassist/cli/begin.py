@@ -25,13 +25,17 @@ def _begin(
     checklists: Path | None,
     continues: tuple[Path, ...],
     trials: tuple[Path, ...],
+    today: bool,
 ) -> int:
+    clock = SystemClock()
     planned = rest_on_trials(terminal, load_plan(plan), trials)
+    if today:
+        planned = planned.model_copy(update={"date": clock.now().wall[:10]})
     known, refused = load_folder(checklists or shipped("checklists"))
     for wrong in refused:
         terminal.warn(told(wrong))
     before = [read_before(earlier) for earlier in continues]
-    with Day.begin(day, planned, known, SystemClock(), terminal.words.language, before=before) as opened:
+    with Day.begin(day, planned, known, clock, terminal.words.language, before=before) as opened:
         terminal.tell(message("cli-begun", day=str(day), areas=len(planned.areas)))
         tell_continued(terminal, opened)
         terminal.using(opened.words).tell(opened.prompt.say)
@@ -77,4 +81,5 @@ job = Job(
     Option("--checklists", metavar="DIR", type=FOLDER),
     Option("--continues", metavar="DAY", type=FILE, many=True),
     trials_option(),
+    Option("--today", is_flag=True),
 )

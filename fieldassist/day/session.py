@@ -5,15 +5,14 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
+from fieldassist.checklist.clock_watch import clock_note, watched_since
 from fieldassist.checklist.commands import Command, ReleaseHold, Strokes
 from fieldassist.checklist.events import (
-    ClockJumped,
     CommandRefused,
     Event,
     KeyReplaced,
@@ -41,9 +40,6 @@ if TYPE_CHECKING:
 
 # What stands for a key and a signature while it is asked whether a command would be taken with them.
 _ANY_KEY, _ANY_SIGNATURE = "0" * 64, "0" * 128
-
-# Wall time is kept to the second, and a network's time service turns the clock by a little now and then. Ours.
-_CLOCK_JUMP_S = 30.0
 
 
 class CannotOpen(Refused):
@@ -88,6 +84,8 @@ class Day:
         self._seed: str | None = None
         self._asked: tuple[State, Moment, Prompt] | None = None
         self.state: State = fold(log.events)
+        self._watched: Moment | None = None
+        self._watch(log.events)
 
     @classmethod
     def begin(
@@ -146,10 +144,13 @@ class Day:
         self._note_clock(now)
         if not isinstance(command, cmd.Ask | cmd.Tick):
             self._renew_lots(now, CLOCK)
+        was_closed = self.state.closed
         outcome = self._decide(command, now, uuid.uuid4().hex, source)
         if isinstance(outcome, engine.Refusal):
             return self._refused(command, outcome.why, source)
-        self._append(outcome.events)
+        # In a signed day nothing of the clock can be written until it is opened again.
+        note = self._clock_note(now, after=len(outcome.events)) if was_closed and outcome.events else None
+        self._append((*outcome.events, *((note,) if note is not None else ())))
         return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
 
     def do_all(
@@ -286,23 +287,28 @@ class Day:
         )
 
     def _note_clock(self, now: Moment) -> None:
-        """Record that the wall clock was set: times of day before and after do not compare, intervals still do.
+        """Record that the wall clock was set: times of day before and after do not compare, intervals still do; or that
+        nothing tells whether it was."""
+        note = None if self.state.closed else self._clock_note(now)
+        if note is not None:
+            self._append((note,))
 
-        Within one run of the machine the monotonic clock tells. Over a restart only a wall clock behind the last
-        event shows it.
-        """
-        if not self.log.events or self.state.closed:
-            return
-        last = self.log.events[-1].at
-        passed = (datetime.fromisoformat(now.wall) - datetime.fromisoformat(last.wall)).total_seconds()
-        jump = passed - (now.mono - last.mono) if now.boot == last.boot else min(passed, 0.0)
-        if abs(jump) > _CLOCK_JUMP_S:
-            self._append((self._fact(ClockJumped(seconds=round(jump)), by="clock"),))
+    def _clock_note(self, now: Moment, after: int = 0) -> Event | None:
+        """What is to be written of the clock, as `checklist.clock_watch` has it; after: as `_fact` takes it."""
+        if self._watched is None:
+            return None
+        body = clock_note(self._watched, self.log.events[-1].at, now)
+        return None if body is None else self._fact(body, by="clock", after=after, at=now)
+
+    def _watch(self, events: Sequence[Event]) -> None:
+        for event in events:
+            self._watched = watched_since(self._watched, event)
 
     def _append(self, events: tuple[Event, ...]) -> None:
         if events:
             self.log.append(events)
             self.state = fold(events, self.state)
+            self._watch(events)
 
     # --- by PIN -----------------------------------------------------------------------------------------------------
 

@@ -22,7 +22,7 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
-from tests import SITE
+from tests import SITE, today
 from tests.bench.window import BARE
 from tests.sounding import START_S, Program, Sound, program, until
 from tests.xscreen import screen
@@ -50,7 +50,7 @@ def main() -> None:
         ours = ["-m", "fieldassist", "tablet"]
         for state, more in (("deaf", ["--no-microphone"]), ("listening to silence", []), ("listening to noise", [])):
             day = folder / f"{state[:9].strip()}{len(state)}.db"
-            Day.begin(day, load_plan(SITE), checklists, SystemClock()).close()
+            Day.begin(day, today(load_plan(SITE)), checklists, SystemClock()).close()
             arguments = [*ours, str(day), "--data", str(folder / "data"), *more]
             with program(sound, *arguments, **dots) as running:
                 if not more:

@@ -17,7 +17,7 @@ from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
 from fieldassist.places import shipped
-from tests import SITE
+from tests import SITE, today
 from tests.sounding import START_S, Program, Sound, program, until
 from tests.xscreen import screen
 
@@ -48,7 +48,7 @@ def main() -> None:
         (folder / "kivy").mkdir()
         day = folder / "day.db"
         checklists, _ = load_folder(shipped("checklists"))
-        Day.begin(day, load_plan(SITE), checklists, SystemClock()).close()
+        Day.begin(day, today(load_plan(SITE)), checklists, SystemClock()).close()
         ours = ["-m", "fieldassist", "tablet", str(day), "--data", str(folder / "data")]
         listening = _best(sound, ours, dots, lambda _program: sound.recorded())
         (folder / "bare.py").write_text(BARE, encoding="utf-8")

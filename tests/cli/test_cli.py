@@ -118,7 +118,7 @@ def test_a_missing_model_is_a_sentence_and_typing_goes_on(
     assert "speech model no-such-model" in capsys.readouterr().err
     monkeypatch.setenv("FIELDASSIST_MODEL", "no-such-model")
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     monkeypatch.setattr("sys.stdin", io.StringIO("this is rosa\nstart area shower wall\nunderstood\nleave\n"))
     assert main(["work", str(day), "--quiet"]) == 0
     assert "Acknowledged." in capsys.readouterr().out
@@ -136,7 +136,7 @@ def test_a_typed_day_is_logged_reported_and_reopened(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     monkeypatch.setattr("sys.stdin", io.StringIO("this is edwin\nweather rain\nnote gate stays locked\n?\nleave\n"))
     assert main(["work", str(day), "--quiet"]) == 0
     monkeypatch.setattr("sys.stdin", io.StringIO("start area shower wall\n"))
@@ -151,7 +151,7 @@ def test_a_typed_day_is_logged_reported_and_reopened(
 
 def test_figures_may_be_typed_in_digits(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     lines = ["this is rosa", "start area shower wall", "understood", "understood"]
     lines += [
         "air temperature 21 degrees",
@@ -180,7 +180,7 @@ def test_figures_may_be_typed_in_digits(tmp_path: Path, monkeypatch: pytest.Monk
 
 def test_recordings_work_on_a_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     files = [recording("this is rosa"), recording("start area shower wall"), recording("understood")]
     assert main(["work", str(day), "--quiet", "--audio", *map(str, files)]) == 0
     capsys.readouterr()
@@ -203,7 +203,7 @@ def streamed(day: Path, parts: Sequence[np.ndarray], *how: str) -> str:
 
 def test_a_raw_stream_works_on_a_day(tmp_path: Path) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     quiet = np.zeros(16_000, dtype="<i2")
     parts = []
     for words in ("this is rosa", "start area shower wall", "understood"):
@@ -225,7 +225,7 @@ def spoken(words: str, folder: Path) -> np.ndarray:
 
 def test_an_open_microphone_keeps_what_is_called_to_it_and_drops_the_talk(tmp_path: Path) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     parts = []
     for words, pause_s in (
         ("field assist, this is rosa", 3),
@@ -316,11 +316,24 @@ def test_ci_runs_the_readmes_test_command() -> None:
 
 def test_a_report_that_cannot_be_written_is_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     assert main(["report", str(day), "--out", str(tmp_path / "no-folder" / "log.pdf")]) == 2
     assert "The day itself is safe" in capsys.readouterr().err
 
 
+def test_a_plan_of_another_day_is_begun_only_with_the_date_of_the_clock(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    day = tmp_path / "day.db"
+    assert main(["begin", str(PLAN), str(day)]) == 2
+    assert "2026-03-17" in capsys.readouterr().err
+    assert not day.exists()
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
+    with DayLog.open(day, read_only=True) as log:
+        opened = log.events[0]
+    assert opened.body.plan.date == opened.at.wall[:10]  # type: ignore[union-attr]
+
+
 def test_a_missing_plan_is_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["begin", str(tmp_path / "none.yaml"), str(tmp_path / "day.db")]) == 2
+    assert main(["begin", str(tmp_path / "none.yaml"), str(tmp_path / "day.db"), "--today"]) == 2
     assert "there is no such file" in capsys.readouterr().err

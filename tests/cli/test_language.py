@@ -120,8 +120,8 @@ leave
 
 
 def test_a_day_from_its_plan_to_its_bundle_has_no_english(spoken: Spoken, tmp_path: Path) -> None:
-    spoken.run("begin", PLAN, "day.db")
-    spoken.run("begin", PLAN, "day.db", code=2)
+    spoken.run("begin", PLAN, "day.db", "--today")
+    spoken.run("begin", PLAN, "day.db", "--today", code=2)
     spoken.run("work", "day.db", "--quiet", typed=WORK)
     spoken.run("people", "edwin", "--role", "foreman", typed="271828\n271828\n")
     spoken.run("people", "edwin", "--role", "foreman", typed="9999\n314159\n314159\n", code=2)
@@ -151,7 +151,7 @@ def test_a_day_from_its_plan_to_its_bundle_has_no_english(spoken: Spoken, tmp_pa
 
 
 def test_what_is_damaged_is_told_without_english(spoken: Spoken, tmp_path: Path) -> None:
-    spoken.run("begin", PLAN, "day.db")
+    spoken.run("begin", PLAN, "day.db", "--today")
     shutil.copy(tmp_path / "day.db", tmp_path / "cut.db")
     (tmp_path / "empty.db").touch()
     connection = sqlite3.connect(tmp_path / "day.db")

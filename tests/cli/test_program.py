@@ -48,7 +48,7 @@ LOG = {"fluent.runtime", "pydantic", "rfc8785"}
 @pytest.fixture(scope="module")
 def day(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("program") / "day.db"
-    assert main(["begin", str(PLAN), str(path)]) == 0
+    assert main(["begin", str(PLAN), str(path), "--today"]) == 0
     return path
 
 
@@ -161,7 +161,7 @@ def test_several_values_stand_behind_one_option_or_behind_each_of_several(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     for given in (["--audio", "a.wav", "b.wav"], ["--audio=a.wav", "--audio", "b.wav"]):
         capsys.readouterr()
         assert main(["work", str(day), "--quiet", *given]) == 0
@@ -188,7 +188,7 @@ def test_a_reader_who_leaves_early_is_no_fault() -> None:
 
 def test_ctrl_c_ends_a_day_at_work_with_a_sentence_and_exit_code_one(tmp_path: Path) -> None:
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     child = subprocess.Popen(
         [*PROGRAM, "work", str(day), "--quiet"],
         stdin=subprocess.PIPE,
@@ -219,7 +219,7 @@ def test_a_terminal_that_lacks_a_letter_gets_its_number(tmp_path: Path) -> None:
     day = tmp_path / "day.db"
     plan = PLAN.read_text(encoding="utf-8").replace("site: ", "site: Łąka ", 1)
     (tmp_path / "plan.yaml").write_text(plan, encoding="utf-8")
-    assert main(["begin", str(tmp_path / "plan.yaml"), str(day)]) == 0
+    assert main(["begin", str(tmp_path / "plan.yaml"), str(day), "--today"]) == 0
     ascii_only = {**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
     done = subprocess.run([*PROGRAM, "verify", str(day)], capture_output=True, env=ascii_only)
     assert rb"\u0141\u0105ka" in done.stdout
@@ -326,7 +326,7 @@ def test_every_computation_is_a_job_with_its_inputs_as_options() -> None:
 
 def test_json_for_programs_is_one_value_even_with_letters_that_act(tmp_path: Path, capsys) -> None:  # type: ignore[no-untyped-def]
     day = tmp_path / "day.db"
-    assert main(["begin", str(PLAN), str(day)]) == 0
+    assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     capsys.readouterr()
     assert main(["events", "--json", str(day)]) == 0
     for line in capsys.readouterr().out.splitlines():

@@ -136,7 +136,7 @@ def test_more_are_made_and_one_is_released_by_pin_for_the_days_that_follow(
 
     site = Path(__file__).parents[2] / "assets" / "demo" / "site.yaml"
     later = tmp_path / "later.db"
-    code, told = run("begin", str(site), str(later), "--trial", str(day))
+    code, told = run("begin", str(site), str(later), "--today", "--trial", str(day))
     assert code == 0
     with DayLog.open(later, read_only=True) as log:
         areas = {area.name: area for area in log.events[0].body.plan.areas}  # type: ignore[union-attr]
@@ -147,9 +147,9 @@ def test_more_are_made_and_one_is_released_by_pin_for_the_days_that_follow(
 
 def test_a_day_without_a_release_is_no_ground_for_work(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     site = Path(__file__).parents[2] / "assets" / "demo" / "site.yaml"
-    assert main(["begin", str(site), str(tmp_path / "day.db")]) == 0
+    assert main(["begin", str(site), str(tmp_path / "day.db"), "--today"]) == 0
     capsys.readouterr()
-    assert main(["begin", str(site), str(tmp_path / "next.db"), "--trial", str(tmp_path / "day.db")]) == 2
+    assert main(["begin", str(site), str(tmp_path / "next.db"), "--today", "--trial", str(tmp_path / "day.db")]) == 2
     assert "trial release" in capsys.readouterr().err
     assert main(["trial", "ranking", str(tmp_path / "day.db")]) == 2
 

@@ -19,7 +19,7 @@ import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import MakeNote
-from fieldassist.checklist.events import ClockJumped
+from fieldassist.checklist.events import ClockJumped, ClockUnwatched
 from fieldassist.checklist.moment import Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
@@ -86,6 +86,30 @@ def test_a_wall_clock_that_runs_true_is_not_remarked(closed: Path) -> None:
         assert jumps(day) == before
 
 
+def test_a_clock_that_is_set_in_small_steps_is_recorded_each_time_they_come_to_half_a_minute(closed: Path) -> None:
+    clock = SetClock()
+    with Day.resume(closed, clock) as day:
+        day.do(MakeNote(text="first"))
+        assert jumps(day) == []
+        for number in range(12):
+            clock.pass_by(1)
+            clock.wall += timedelta(seconds=7)
+            day.do(MakeNote(text=f"note {number}"))
+        # 12 steps of 7 s: noted at 35 s and at 70 s, and the last 14 s are not yet enough.
+        assert jumps(day) == [35, 35]
+        for number in range(6):
+            clock.pass_by(1)
+            clock.wall -= timedelta(seconds=9)
+            day.do(MakeNote(text=f"back {number}"))
+        assert jumps(day) == [35, 35, -31]  # 14 s forward, then 5 steps of 9 s back
+    # What was reckoned together is not forgotten by the program's own restart.
+    with Day.resume(closed, clock) as day:
+        for _ in range(2):
+            clock.wall -= timedelta(seconds=11)
+            day.do(MakeNote(text="after the program's restart"))
+        assert jumps(day) == [35, 35, -31, -31]  # the 9 s from before it among them
+
+
 def test_after_a_restart_only_a_clock_behind_the_last_event_can_be_told(closed: Path) -> None:
     clock = SetClock()
     clock.wall = datetime.fromisoformat("2026-03-17T06:00:00+01:00")  # earlier than what the log holds
@@ -93,6 +117,44 @@ def test_after_a_restart_only_a_clock_behind_the_last_event_can_be_told(closed: 
         day.do(MakeNote(text="one"))
         assert len(jumps(day)) == 1
         assert jumps(day)[0] < -600
+
+
+def unwatched(day: Day) -> list[float]:
+    return [e.body.seconds for e in day.log.events if isinstance(e.body, ClockUnwatched)]
+
+
+def test_over_a_restart_of_the_machine_it_is_recorded_how_long_nothing_was_written(closed: Path) -> None:
+    clock = SetClock()
+    with Day.resume(closed, clock) as day:
+        day.do(MakeNote(text="before"))
+        before = unwatched(day)
+        clock.boot, clock.mono = "two", 12.0
+        clock.wall += timedelta(days=1, minutes=20)
+        day.do(MakeNote(text="after"))
+        assert unwatched(day) == [*before, 24 * 3600 + 20 * 60]
+        assert day.log.events[-2].by == "clock"
+        clock.pass_by(90)
+        day.do(MakeNote(text="in the same run"))
+        assert len(unwatched(day)) == len(before) + 1
+        clock.boot, clock.mono = "three", 12.0
+        clock.wall += timedelta(seconds=20)
+        day.do(MakeNote(text="a start that is quicker than the clock is sure"))
+        assert (len(unwatched(day)), jumps(day)) == (len(before) + 1, [])
+
+
+def test_an_addendum_that_is_dated_back_says_that_the_clock_was_set(crew: Crew, cheap_hash: None) -> None:  # noqa: ARG001
+    crew.say("this is edwin")
+    assert crew.day.do(cmd.SignDay(accept_open=True)).taken
+    path, last = crew.day.log.path, crew.clock.time
+    crew.day.close()
+    clock = SetClock()
+    clock.wall, clock.boot = last - timedelta(hours=3), "two"
+    with Day.resume(path, clock) as day:
+        assert day.do(cmd.OpenAddendum(reason="a figure was wrong")).taken
+        assert jumps(day) == [-3 * 3600]
+        assert isinstance(day.log.events[-1].body, ClockJumped)
+        day.do(MakeNote(text="it goes on"))
+        assert len(jumps(day)) == 1
 
 
 # --- the disk -----------------------------------------------------------------------------------------------------

@@ -99,6 +99,6 @@ def test_nothing_goes_on_from_a_broken_chain(two_days: Path, tmp_path: Path) -> 
 
 
 def test_work_does_not_go_on_from_a_rehearsal(two_days: Path, tmp_path: Path) -> None:
-    given: list[Any] = ["begin", PLAN, tmp_path / "day.db", "--checklists", CHECKLISTS, "--continues"]
+    given: list[Any] = ["begin", PLAN, tmp_path / "day.db", "--today", "--checklists", CHECKLISTS, "--continues"]
     assert main([*map(str, given), str(two_days / "day.db")]) == 2
     assert not (tmp_path / "day.db").exists()

@@ -95,7 +95,7 @@ def test_the_ranking_is_told_from_the_record_and_from_its_pages(
 
 def test_what_a_rehearsal_released_carries_no_work(out: Path, tmp_path: Path) -> None:
     plan = shipped("assets") / "demo" / "site.yaml"
-    assert main(["begin", str(plan), str(tmp_path / "day.db"), "--trial", str(out / "day.db")]) == 2
+    assert main(["begin", str(plan), str(tmp_path / "day.db"), "--today", "--trial", str(out / "day.db")]) == 2
     assert not (tmp_path / "day.db").exists()
 
 

@@ -14,9 +14,11 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist.events import AreaStarted, CautionAcknowledged, ReadingCalled, ReadingKept, SpeakerChanged
+from fieldassist.checklist.loader import load_plan
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.listening import Manner
 from fieldassist.ui.content.preferences import Preferences, save
+from tests import SITE, today
 from tests.sounding import HEARD_S, START_S, Program, Sound, events, program, until
 from tests.spoken import recording
 from tests.ui.conftest import SCALE, Hands, Window, begin_tablet, day_for_screens, resize
@@ -69,7 +71,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
 ) -> None:
     monkeypatch.setattr("fieldassist.ui.screens.work.DEAF_S", 0.0)
     day, data = tmp_path / "day.db", tmp_path / "data"
-    day_for_screens(day, SystemClock())().close()
+    day_for_screens(day, SystemClock(), today(load_plan(SITE)))().close()
     save(data, Preferences(aloud=False, manner=Manner.OPEN, theme=theme, units=units))
     sound.environment.pop("SDL_VIDEODRIVER", None)
     start = ["-m", "fieldassist", "tablet", "--data", str(data), "--window", f"{size[0]}x{size[1]}"]

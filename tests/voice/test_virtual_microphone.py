@@ -14,6 +14,7 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
+from tests import today
 from tests.sounding import HEARD_S, START_S, Sound, events, program, until
 from tests.spoken import recording
 
@@ -75,7 +76,7 @@ def test_two_recordings_played_into_the_microphone_end_up_in_the_log(
     sound: Sound, tmp_path: Path, plan: DayPlan, checklists: dict[str, Checklist]
 ) -> None:
     path = tmp_path / "day.db"
-    Day.begin(path, plan, checklists, SystemClock()).close()
+    Day.begin(path, today(plan), checklists, SystemClock()).close()
     with program(sound, "-m", "fieldassist", "work", str(path), "--microphone", "--open", "--quiet") as work:
         until(lambda: b"Listening" in work.out or not work.alive(), "the program to listen", START_S, work.said)
         until(sound.recorded, "the ear at the microphone", START_S, work.said)

@@ -331,6 +331,7 @@ engine-continues-no-work = The day of { $date } is { $kind ->
     [practice] practice
    *[rehearsal] a rehearsal
 } and no work: no work goes on from it.
+engine-plan-date = The plan is for { $planned }, and the tablet's clock shows { $today }. Begin the day with today's date, or set the clock right.
 engine-continues-later = The day of { $date } ends at { $last }, which is later than now ({ $now }): nothing can go on from it. Check the tablet's clock.
 engine-continues-nothing = Nothing goes on from the day of { $date }: the plan has none of its areas, which are { $there }. Give an area the same name, or the same id.
 engine-continues-twice = { $area } is in two of the days that were named: it can go on from one only. Name the later one.

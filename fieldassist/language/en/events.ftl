@@ -11,6 +11,13 @@ events-day-opened = { $kind ->
    *[work] day opened: { $site }, { $date }{ $days ->
         [0] {""}
        *[other] , goes on from { $days } earlier
+    }{ $number ->
+        [0] {""}
+       *[other] , day { $number } of tablet { $tablet }{ $book ->
+            [lost] , whose book of days was lost
+            [damaged] , whose book of days was damaged
+           *[other] {""}
+        }
     }
 }
 events-area-carried = { $area } goes on from { $date } (head { $head }): { $tiles ->
@@ -229,4 +236,5 @@ events-pin-refused = { $left ->
    *[other] wrong PIN for { PERSON($name) }, { $left } tries left
 }
 events-key-replaced = { PERSON($name) } has a new key, { $key }…, in place of { $before }…: the PIN was forgotten
+events-clock-not-watched = the tablet was started anew after { $minutes } in which nothing was written: whether its clock was set meanwhile, nobody can tell
 events-clock-jumped = the clock of the tablet was set, by { $seconds }

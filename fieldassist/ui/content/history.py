@@ -25,7 +25,7 @@ from fieldassist.ui.content.entry import LastValue, NumberQuestion
 # Where something happened: area, section and round.
 RoundAt = tuple[str, str, int]
 # What a tablet does by itself, and what goes before what was kept: they say nothing that another line does not say.
-_NOISE = (ev.ReadingCalled, ev.ClockWarned, ev.ClockJumped, ev.ChecklistAdopted, ev.LotsCommitted)
+_NOISE = (ev.ReadingCalled, ev.ClockWarned, ev.ClockJumped, ev.ClockUnwatched, ev.ChecklistAdopted, ev.LotsCommitted)
 
 
 @dataclass(frozen=True, slots=True)
