@@ -38,9 +38,7 @@ class Tablet:
 def tablet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Tablet:
     made = Tablet(tmp_path, monkeypatch, capsys)
     assert made.run("begin", str(SITE), str(made.day), "--today")[0] == 0
-    assert made.run("people", "edwin", "--role", "foreman", typed="271828
-271828
-")[0] == 0
+    assert made.run("people", "edwin", "--role", "foreman", typed="271828\n271828\n")[0] == 0
     return made
 
 
