@@ -412,7 +412,7 @@ class ConfirmReleases(Asked):
     name: SpokenName
     strike: tuple[int, ...] = ()
     key: PublicKey
-    signature: KeySignature
+    signature: KeySignature | Literal[""] = ""
 
 
 class OpenAddendum(Asked):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeAlias, TypeVar
 
 from fieldassist.checklist import cautions, covering
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Reading, Step
@@ -17,6 +18,7 @@ from fieldassist.checklist.kinds.reading import waiting_told
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Person, Role
+from fieldassist.checklist.recorded import recorded
 from fieldassist.checklist.schema import Corrective, Section
 from fieldassist.checklist.state import Area, State, Task
 from fieldassist.checklist.witnessing import why_witnessed
@@ -49,7 +51,10 @@ class CautionAsked(Exception):
 
 @dataclass
 class Draft:
-    """Events under construction, each applied at once so that the next decision sees it. Deciders raise `Refused`."""
+    """Events under construction, each applied at once so that the next decision sees it. Deciders raise `Refused`.
+
+    asked: the command that is decided, as the first event shows it.
+    """
 
     state: State
     now: Moment
@@ -57,6 +62,7 @@ class Draft:
     seed: str
     source: Source
     lot_seed: str | None = None
+    asked: Command | None = None
     events: list[Event] = field(default_factory=list)
     said: list[Figure] = field(default_factory=list)
     alarm: bool = False
@@ -74,6 +80,7 @@ class Draft:
             by=self.by if by is None else by,
             source=source or self.source,
             body=body,
+            command=recorded(self.asked) if self.asked is not None and not self.events else None,
         )
         self.state = apply(self.state, event)
         self.events.append(event)

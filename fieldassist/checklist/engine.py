@@ -88,7 +88,7 @@ def decide(
         command_id = str(uuid5(NAMESPACE_URL, f"{state.last_seq}:{now.wall}:{command.model_dump_json()}"))
     ticks = isinstance(command, cmd.Tick)
     by = "clock" if ticks else (state.speaker.name if state.speaker else "")
-    draft = Draft(state, now, by, command_id, CLOCK if ticks else source, lot_seed)
+    draft = Draft(state, now, by, command_id, CLOCK if ticks else source, lot_seed, command)
     try:
         _guard(draft, command)
         if isinstance(command, AtStepAsked):
@@ -179,6 +179,7 @@ def _open_day(draft: Draft, command: cmd.OpenDay) -> None:
         ev.DayOpened(
             plan=command.plan,
             kind=command.kind,
+            rules=ev.RULES,
             continues=tuple(
                 ev.ContinuedDay(
                     date=day.date,

@@ -50,6 +50,7 @@ from fieldassist.checklist.kinds.reading import (
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.plan import AreaPlan, DayKind, DayPlan, Letter, Method, MockUp, Person, Role
 from fieldassist.checklist.reach import TileState
+from fieldassist.checklist.recorded import AskedBriefly
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import Told
@@ -57,6 +58,10 @@ from fieldassist.trade import dust
 
 # The format of the record. A day of another number is not opened (`record.log`).
 FORMAT = 3
+# The rules by which the engine decides. 0: before commands stood in the record, so that it cannot be decided again.
+# Whoever changes what a command does to a day raises it, and lets the day's own number (`State.rules`) choose: a record
+# is decided again, event by event, by the rules that it was made under.
+RULES = 1
 
 Change = Literal["method", "batch", "setter"]
 
@@ -102,7 +107,7 @@ class DayOpened(EventBody):
     """The day began with this plan. kind: what the day is for; only a day of work is proof of anything.
 
     continues: the days before of which areas go on; tablet: which of the tablet's days it is, None for practice, for a
-    rehearsal and where the tablet kept no book of its days.
+    rehearsal and where the tablet kept no book of its days; rules: by which the day is decided (`RULES`).
     """
 
     type: Literal["day opened"] = "day opened"
@@ -110,6 +115,7 @@ class DayOpened(EventBody):
     kind: DayKind = "work"
     continues: tuple[ContinuedDay, ...] = ()
     tablet: TabletChain | None = None
+    rules: Annotated[int, Field(ge=0)] = 0
 
 
 class ChecklistAdopted(EventBody):
@@ -1033,7 +1039,8 @@ Body = Annotated[
 class Event(BaseModel):
     """A body with its number (1, 2, 3, ...), its id made by the client, when it happened, who spoke and how.
 
-    source: how the command, and each value in it, came to the tablet.
+    source: how the command, and each value in it, came to the tablet. command: of the first event that a command
+    brought about, what was asked (`recorded`); of a refusal, what was refused.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -1044,3 +1051,4 @@ class Event(BaseModel):
     by: Annotated[str, Field(max_length=80)]
     source: Source
     body: Body
+    command: AskedBriefly | None = Field(default=None, exclude_if=lambda command: command is None)

@@ -93,7 +93,7 @@ def _brought_about(state: State, event: Event) -> State:
 
 
 def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
-    return changed(state, plan=body.plan, kind=body.kind, opened=event.at)
+    return changed(state, plan=body.plan, kind=body.kind, opened=event.at, rules=body.rules)
 
 
 def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:

@@ -137,7 +137,9 @@ class Offer:
         if self.into is not None:
             # 0 is the number of nothing: what is no whole number is refused as such.
             whole = int(value) if value.denominator == 1 else 0
-            return self.command.model_copy(update={self.into: Quantity(value, unit) if self.into == "face" else whole})
+            # A face is measured, and written in a few figures.
+            face = Quantity(value.limit_denominator(10_000), unit)
+            return self.command.model_copy(update={self.into: face if self.into == "face" else whole})
         given = {"value": value, "unit": unit, "label": label, "reason": label}
         fields = type(self.command).model_fields
         return self.command.model_copy(update={name: one for name, one in given.items() if name in fields})

@@ -945,6 +945,7 @@ class State:
     dusty: Mapping[str, DustRun] = field(default_factory=dict)  # by person: what they are at now
     kind: DayKind = "work"
     opened: Moment | None = None
+    rules: int = 0  # by which it is decided (`events.RULES`)
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
     lot_seed: SeedKept | None = None  # from which the lots are drawn now
     seeds_lost: tuple[SeedKept, ...] = ()  # committed, never revealed

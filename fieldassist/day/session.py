@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
+from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.clock_watch import clock_note, watched_since
 from fieldassist.checklist.commands import Command, ReleaseHold, Strokes
 from fieldassist.checklist.events import (
@@ -24,9 +26,9 @@ from fieldassist.checklist.lots import commitment
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan
 from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, whether_meant
+from fieldassist.checklist.recorded import ANY_SIGNATURE, recorded
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
-from fieldassist.day.attempt import attempt
 from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.clock import Clock
 from fieldassist.language import Words
@@ -38,8 +40,8 @@ from fieldassist.trade.message import Figure, Message, Refused, Several, Text, m
 if TYPE_CHECKING:
     from fieldassist.record.keys import Keyring, SigningKey
 
-# What stands for a key and a signature while it is asked whether a command would be taken with them.
-_ANY_KEY, _ANY_SIGNATURE = "0" * 64, "0" * 128
+# What stands for a key while it is asked whether a command would be taken with it.
+_ANY_KEY = "0" * 64
 
 
 class CannotOpen(Refused):
@@ -144,10 +146,10 @@ class Day:
         self._note_clock(now)
         if not isinstance(command, cmd.Ask | cmd.Tick):
             self._renew_lots(now, CLOCK)
-        was_closed = self.state.closed
+        command, was_closed = self._completed(command), self.state.closed
         outcome = self._decide(command, now, uuid.uuid4().hex, source)
         if isinstance(outcome, engine.Refusal):
-            return self._refused(command, outcome.why, source)
+            return self._refused(command, outcome.why, source, now)
         # In a signed day nothing of the clock can be written until it is opened again.
         note = self._clock_note(now, after=len(outcome.events)) if was_closed and outcome.events else None
         self._append((*outcome.events, *((note,) if note is not None else ())))
@@ -169,15 +171,14 @@ class Day:
         taken, why = self._one_by_one(commands, now, source, doubted)
         if not taken:
             assert why is not None
-            return self._refused(commands[0], why, source)
+            return self._refused(self._with_order(commands[0], self.state), why, source, now)
         # What was called together is only what came to something.
         if why is not None:
             taken, _ = self._one_by_one(commands[: len(taken)], now, source, doubted)
         state = taken[-1].after
         events = [event for outcome in taken for event in outcome.events]
         if why is not None:
-            tried = self._fact(_attempted(state, commands[len(taken)], why), source=source, state=state, at=now)
-            events.append(tried)
+            events.append(self._tried(self._with_order(commands[len(taken)], state), why, source, now, state))
         self._append(tuple(events))
         said = dict.fromkeys(each for outcome in taken for each in _lasting(outcome, state))
         alarm = any(outcome.alarm for outcome in taken)
@@ -211,12 +212,15 @@ class Day:
         self, command: Command, now: Moment, command_id: str, source: Source
     ) -> engine.Decision | engine.Refusal:
         """What a command does, with the seed of the lots where this tablet has it."""
+        return engine.decide(self.state, command, now, command_id, source, self._lot_seed())
+
+    def _completed(self, command: Command) -> Command:
+        """The command with what only the tablet can give: the hash of a new seed of lots, the order of samples."""
         if isinstance(command, cmd.OpenAddendum) and command.lots is None:
             seed = new_seed()
             keep_seed(self.log.path, seed)
-            command = command.model_copy(update={"lots": commitment(seed)})
-        command = self._with_order(command, self.state)
-        return engine.decide(self.state, command, now, command_id, source, self._lot_seed())
+            return command.model_copy(update={"lots": commitment(seed)})
+        return self._with_order(command, self.state)
 
     def _with_order(self, command: Command, state: State) -> Command:
         """The command with the order of a trial's samples, where it needs one: drawn from the record's head."""
@@ -255,13 +259,21 @@ class Day:
         assert isinstance(outcome, engine.Decision)
         self._append(outcome.events)
 
-    def _refused(self, command: Command, why: Message, source: Source) -> Answer:
+    def _refused(self, command: Command, why: Message, source: Source, now: Moment) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
         if self.state.plan is None or self.state.closed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
             return Answer(False, why, (), self.prompt)
-        event = self._fact(_attempted(self.state, command, why), source=source)
+        event = self._tried(command, why, source, now, self.state)
         self._append((event,))
         return Answer(False, why, (event,), self.prompt)
+
+    def _tried(self, command: Command, why: Message, source: Source, now: Moment, state: State) -> Event:
+        """The refusal of a command on a state, as the record has it."""
+        body = CommandRefused(area=state.active, attempt=attempt(state, command), reason=why)
+        event = self._fact(body, source=source, state=state, at=now)
+        with suppress(Refused):
+            return event.model_copy(update={"command": recorded(command, refused=True)})
+        return event
 
     def _fact(
         self,
@@ -359,39 +371,39 @@ class Day:
     def confirm(self, keys: Keyring, pin: str, name: str, strike: Sequence[int] = (), source: Source = TYPED) -> Answer:
         """Confirm, by the PIN of `name`, the releases that were called out in that name; strike: the numbers of those
         that were none, and are struck out. A wrong PIN as in `release`."""
-        command = cmd.ConfirmReleases(name=name, strike=tuple(strike), key=_ANY_KEY, signature=_ANY_SIGNATURE)
+        command = cmd.ConfirmReleases(name=name, strike=tuple(strike), key=_ANY_KEY)
         return self._by_pin(keys, pin, name, command, source)
 
     def _by_pin(self, keys: Keyring, pin: str, who: str, command: Command, source: Source) -> Answer:
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
-        why = self._would_refuse(command, source)
-        if why is not None:
-            return self._refused(command, why, source)
+        refused = self._would_refuse(command, source)
+        if refused is not None:
+            return refused
         key = self._unlocked(keys, who, pin, source)
         if isinstance(key, Answer):
             return key
         outcome = self._signed(command, key, source)
-        if isinstance(outcome, engine.Refusal):
-            return self._refused(command, outcome.why, source)
+        if isinstance(outcome, Answer):
+            return outcome
         self._append(outcome.events)
         return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
 
-    def _would_refuse(self, command: Command, source: Source) -> Message | None:
-        """Why a command would be refused even with the right PIN: told before one is tried."""
-        tried = command.model_copy(update={"key": _ANY_KEY, "signature": _ANY_SIGNATURE})
-        outcome = self._decide(tried, self.clock.now(), uuid.uuid4().hex, source)
-        return outcome.why if isinstance(outcome, engine.Refusal) else None
+    def _would_refuse(self, command: Command, source: Source) -> Answer | None:
+        """The answer to a command that would be refused even with the right PIN: given before one is tried."""
+        tried, now = command.model_copy(update={"key": _ANY_KEY, "signature": ANY_SIGNATURE}), self.clock.now()
+        outcome = self._decide(tried, now, uuid.uuid4().hex, source)
+        return self._refused(tried, outcome.why, source, now) if isinstance(outcome, engine.Refusal) else None
 
-    def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | engine.Refusal:
+    def _signed(self, command: Command, key: SigningKey, source: Source) -> engine.Decision | Answer:
         """What a command does, its event that a PIN signs signed with the key, where there is one."""
         from fieldassist.record.seal import SignedByPin, release_statement
 
         now, command_id = self.clock.now(), uuid.uuid4().hex
-        unsigned = command.model_copy(update={"key": key.public_key, "signature": _ANY_SIGNATURE})
+        unsigned = command.model_copy(update={"key": key.public_key, "signature": ANY_SIGNATURE})
         outcome = self._decide(unsigned, now, command_id, source)
         if isinstance(outcome, engine.Refusal):
-            return outcome
+            return self._refused(unsigned, outcome.why, source, now)
         # A reading that waited for no yes was kept before it.
         signs = (place for place, e in enumerate(outcome.events) if isinstance(e.body, SignedByPin))
         place = next(signs, None)
@@ -402,8 +414,9 @@ class Day:
         assert isinstance(signed_event.body, SignedByPin)
         after = chain_hash(before[-1]) if before else self.log.head
         signature = key.sign(release_statement(signed_event.body, self.state.plan, seq=signed_event.seq, after=after))
-        signed = unsigned.model_copy(update={"signature": signature.hex()})
-        return self._decide(signed, now, command_id, source)
+        outcome = self._decide(unsigned.model_copy(update={"signature": signature.hex()}), now, command_id, source)
+        assert isinstance(outcome, engine.Decision)
+        return outcome
 
     def _unlocked(self, keys: Keyring, who: str, pin: str, source: Source) -> SigningKey | Answer:
         """The key that this person's PIN opens, or the answer that says why it may not be used here."""
@@ -466,17 +479,17 @@ class Day:
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
         command = cmd.SignDay(accept_open=accept_open, strokes=strokes, strike=tuple(strike))
-        why = None if self.state.closed else self._would_refuse(command, source)
-        if why is not None:
-            return self._refused(command, why, source)
+        refused = None if self.state.closed else self._would_refuse(command, source)
+        if refused is not None:
+            return refused
         key = self._unlocked(keys, who, pin, source)
         if isinstance(key, Answer):
             return key
         signed: tuple[Event, ...] = ()
         if not self.state.closed:
             outcome = self._signed(command, key, source)
-            if isinstance(outcome, engine.Refusal):
-                return self._refused(command, outcome.why, source)
+            if isinstance(outcome, Answer):
+                return outcome
             signed = outcome.events
         events = [*self.log.events, *signed]
         hashes = [*self.log.hashes, *(chain_hash(text) for text in self.log.written(signed))]
@@ -524,10 +537,6 @@ class Day:
 def _in_breath(source: Source, together: int, doubt: bool = False) -> Source:
     """The source of one phrase among so many that were called together."""
     return source.model_copy(update={"together": together if together > 1 else 0, "doubt": doubt})
-
-
-def _attempted(state: State, command: Command, why: Message) -> CommandRefused:
-    return CommandRefused(area=state.active, attempt=attempt(state, command), reason=why)
 
 
 def _lasting(outcome: engine.Decision, end: State) -> tuple[Figure, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from fractions import Fraction
@@ -12,6 +13,7 @@ from random import Random
 from fieldassist.checklist import cautions
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.draft import hindrance
@@ -25,12 +27,13 @@ from fieldassist.checklist.moment import TYPED, Moment, Source
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.prompt import Prompt, prompt
+from fieldassist.checklist.recorded import recorded
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
 from fieldassist.checklist.witnessing import why_witnessed
-from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.places import shipped
+from fieldassist.trade.message import Refused
 from fieldassist.trade.quantities import System, convert_exact, unit_info
 from tests import SITE
 
@@ -113,7 +116,11 @@ class Bench:
         elif self.state.plan is not None and not self.state.closed:
             body = ev.CommandRefused(area=self.state.active, attempt=attempt(self.state, command), reason=came.why)
             by = self.state.speaker.name if self.state.speaker else ""
-            self.add(Event(seq=self.state.last_seq + 1, id=f"{name}.0", at=now, by=by, source=TYPED, body=body))
+            asked = None
+            with suppress(Refused):
+                asked = recorded(command, refused=True)
+            seq = self.state.last_seq + 1
+            self.add(Event(seq=seq, id=f"{name}.0", at=now, by=by, source=TYPED, body=body, command=asked))
         return came
 
     def add(self, event: Event) -> None:

@@ -23,14 +23,15 @@ from PIL import Image
 from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.checklist.recorded import recorded
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
-from fieldassist.day.attempt import attempt
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import SigningKey
 from fieldassist.record.seal import make_seal
@@ -275,16 +276,16 @@ class Site:
         assert isinstance(outcome, engine.Refusal)
         tried = attempt(self.state, command)
         body = ev.CommandRefused(area=self.state.active, attempt=tried, reason=outcome.why)
-        self.add(body)
+        self.add(body, command=recorded(command, refused=True))
         return self
 
-    def add(self, body: Any, by: str | None = None) -> Event:
+    def add(self, body: Any, by: str | None = None, command: cmd.Command | None = None) -> Event:
         """A fact by hand."""
         seq = self.state.last_seq + 1
         speaker = self.state.speaker.name if self.state.speaker else ""
         source = CLOCK if by == "clock" else self.source
         who = speaker if by is None else by
-        event = Event(seq=seq, id=f"hand-{seq}", at=self.now, by=who, source=source, body=body)
+        event = Event(seq=seq, id=f"hand-{seq}", at=self.now, by=who, source=source, body=body, command=command)
         self._take(event)
         return event
 

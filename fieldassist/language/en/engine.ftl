@@ -4,6 +4,7 @@
 engine-day-open = Day open: { $site }.
 engine-day-open-already = This day is open already.
 engine-no-day = No day is open. Open one with its plan first.
+engine-cannot-write = What was given is no value that can be written down. Nothing was done.
 engine-day-signed = The day was signed by { PERSON($name) }: nothing more can be added to it as it is. The foreman can open an addendum.
 engine-who-speaks = Say who speaks first: { $names }.
 engine-unknown-checklist = Area { $area } asks for the checklist { $checklist }; at hand: { $known }.
