@@ -19,6 +19,7 @@ from typing import Annotated
 from pydantic import Field, StringConstraints
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.loader import load_file, load_folder, load_plan
 from fieldassist.checklist.moment import SPOKEN
 from fieldassist.checklist.open_points import unanswered
@@ -31,7 +32,6 @@ from fieldassist.cli.parser import FAILED, FOLDER, OK, Job, Option, date_option,
 from fieldassist.cli.problems import told
 from fieldassist.cli.speaking import counted
 from fieldassist.cli.terminal import Terminal, this_program
-from fieldassist.day.attempt import attempt
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Catch, Fate, Reply, act, catch, interpret_text
 from fieldassist.day.passing import let_time_pass

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.loader import load_folder
 from fieldassist.checklist.state import State
 from fieldassist.cli.hearing import recognizer
@@ -11,7 +12,6 @@ from fieldassist.cli.offers import offers_for
 from fieldassist.cli.parser import FAILED, FILE, OK, Argument, Job, Option, json_option, model_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
-from fieldassist.day.attempt import attempt
 from fieldassist.day.ear import catch
 from fieldassist.places import shipped
 from fieldassist.trade.message import message
