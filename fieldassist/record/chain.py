@@ -104,6 +104,19 @@ def read_event(text: object, seq: int, before: str) -> Event:
     return event
 
 
+def number_and_link(text: object) -> tuple[int, str]:
+    """The number of an event and the hash of the one before, as its text says them. Errors: `Broken`, event 0, where
+    it says none."""
+    try:
+        raw = json.loads(text) if isinstance(text, str) else None
+    except UNREADABLE:
+        raw = None
+    number, link = (raw.get("seq"), raw.get("prev")) if isinstance(raw, dict) else (None, None)
+    if not isinstance(number, int) or isinstance(number, bool) or not isinstance(link, str):
+        raise Broken(0, message("record-text-gone", event="0"))
+    return number, link
+
+
 def _json(text: str) -> dict[str, Any]:
     raw = json.loads(text)
     if not isinstance(raw, dict):
@@ -171,18 +184,18 @@ def _link(row: StoredRow, seq: int, before: str, ids: set[str]) -> Link:
 
 def _fits_next(row: StoredRow | None, source: Iterator[StoredRow], before: str, head: str | None) -> bool:
     """Whether an event that does not follow from the one before is the one that the next expects."""
-    if row is None or not isinstance(row.text, str) or _said_link(row.text) == before:
+    if row is None or not isinstance(row.text, str) or said_link(row.text) == before:
         return False
     try:
         following = next(source, None)
     except Exception:
         # What cannot be read tells nothing of its neighbours.
         return False
-    wanted = head if following is None else _said_link(following.text)
+    wanted = head if following is None else said_link(following.text)
     return wanted is not None and chain_hash(row.text) == wanted
 
 
-def _said_link(text: object) -> object:
+def said_link(text: object) -> object:
     """The hash of the event before, as a text says it; None for what does not say it."""
     try:
         raw = json.loads(text) if isinstance(text, str) else None
