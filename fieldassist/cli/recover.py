@@ -6,8 +6,8 @@ from pathlib import Path
 
 from fieldassist.cli.parser import OK, Job, day_argument
 from fieldassist.cli.terminal import Terminal
-from fieldassist.record.log import recover
-from fieldassist.trade.message import message
+from fieldassist.record.recover import recover
+from fieldassist.trade.message import Message, Several, message
 
 
 def _recover(terminal: Terminal, day: Path) -> int:
@@ -15,7 +15,14 @@ def _recover(terminal: Terminal, day: Path) -> int:
     terminal.tell(
         message("cli-recovered", events=saved.events, day=str(day), damaged=str(saved.damaged), reason=saved.reason)
     )
+    if saved.kept is not None:
+        gaps = Several(tuple(_gap(first, last) for first, last in saved.missing), "and")
+        terminal.tell(message("cli-recovered-behind", events=saved.behind, gaps=gaps, kept=str(saved.kept)))
     return OK
+
+
+def _gap(first: int, last: int) -> Message:
+    return message("cli-gap", first=str(first), last=str(last), count=last - first + 1)
 
 
 job = Job("recover", _recover, day_argument())

@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record.chain import GENESIS, Broken, chain_hash, number_and_link, read_event
+from fieldassist.record.lines import read_copy, texts_in
 from fieldassist.record.manifest import MOST_EVENTS
 
 if TYPE_CHECKING:
@@ -202,3 +204,11 @@ def _island(stretch: Sequence[_Node]) -> Island:
         tuple(node.event for node in stretch),
         tuple(node.hash for node in stretch),
     )
+
+
+def left_at(day: Path) -> Islands:
+    """All that is left of the log at `day`: in its database, in what is beside it, and in its second copy. OSError where
+    a part that is there cannot be opened."""
+    from fieldassist.record.leaves import texts_at
+
+    return islands_of(texts_at(day), texts_in(read_copy(day)))

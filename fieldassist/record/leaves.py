@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from fieldassist.record.chain import UNREADABLE
+from fieldassist.record.manifest import LARGEST_TEXT
 
 PAGE = 4096  # bytes; SQLite's own choice since 3.12, and ours
 _MAGIC = b"SQLite format 3\0"
@@ -26,8 +27,8 @@ _WAL_MAGIC = (0x377F0682, 0x377F0683)
 _WAL_HEADER, _FRAME_HEADER = 32, 24
 # An event's canonical text begins so: the members of its objects stand in order, and "at" and "boot" come first.
 _BEGINNING = b'{"at":{"boot":'
-# What a text may be at most: larger than the opening of any day, with all its checklists.
-_LONGEST = 32 * 1024 * 1024
+# A larger one is no text of ours.
+_LONGEST = LARGEST_TEXT
 
 
 def texts_at(path: Path) -> Iterator[str]:

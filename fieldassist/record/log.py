@@ -1,7 +1,9 @@
 """The append-only log of one day, in SQLite.
 
 Durability: WAL journal with synchronous=FULL, so that a commit is on disk before it is acknowledged (SQLite, "PRAGMA
-synchronous"). The events are a chain (`record.chain`). There is no update and no delete here: triggers refuse both.
+synchronous"), and a second copy of the texts as plain lines beside it (`record.lines`), synced before it is
+acknowledged too. The events are a chain (`record.chain`). There is no update and no delete here: triggers refuse both,
+and a database of another form is refused (`record.schema`). `record.recover` saves what is left of a damaged log.
 """
 
 from __future__ import annotations
@@ -12,29 +14,18 @@ import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING
 
 from filelock import FileLock, Timeout
 
 from fieldassist.checklist.events import FORMAT, Event
 from fieldassist.record.chain import GENESIS, Broken, StoredRow, canonical_text, chain_hash, read_event, walk
 from fieldassist.record.disk import sync_folder
+from fieldassist.record.lines import SecondCopy, further_in, lines_of, read_copy
+from fieldassist.record.schema import APPLICATION_ID, make_schema, strange_in
 from fieldassist.trade.message import Message, Refused, message
-
-if TYPE_CHECKING:
-    from sqlite_utils import Database
-
-APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
-
-_NEVER_CHANGED = """
-CREATE TRIGGER IF NOT EXISTS events_are_never_{verb}d BEFORE {VERB} ON events
-BEGIN SELECT RAISE(ABORT, 'events are appended, never {verb}d'); END
-"""
 
 
 class LogProblem(Refused):
@@ -60,16 +51,6 @@ class LogDamaged(LogProblem):
         return type(self), (self.told, self.whole)
 
 
-@dataclass(frozen=True, slots=True)
-class Recovered:
-    """What was saved from a damaged log and where the damaged file went."""
-
-    events: int
-    head: str
-    damaged: Path
-    reason: Message
-
-
 class DayLog:
     """One day's events. Open with `create` or `open`; one writer at a time, across processes."""
 
@@ -80,14 +61,9 @@ class DayLog:
         self.events: list[Event] = []
         self.texts: list[str] = []
         self.hashes: list[str] = []
+        self._second = SecondCopy(path) if lock is not None else None
         self._scratch: tempfile.TemporaryDirectory[str] | None = None
-
-    @cached_property
-    def _tables(self) -> Database:
-        """The database as sqlite-utils has it, for writing; who only reads does not wait for it to be loaded."""
-        from sqlite_utils import Database
-
-        return Database(self._db)
+        self._schema = 0
 
     @property
     def head(self) -> str:
@@ -98,56 +74,66 @@ class DayLog:
 
     @classmethod
     def create(cls, path: Path) -> DayLog:
-        """A new, empty log. LogProblem when the file exists or its folder cannot be written."""
+        """A new, empty log. LogProblem when the file exists, or the second copy of one that is gone, or when its folder
+        cannot be written."""
         if path.exists():
             raise LogProblem(message("record-exists", file=str(path)))
+        if lines_of(path).exists():
+            raise LogProblem(message("record-copy-exists", file=str(path), copy=lines_of(path).name))
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise LogProblem(message("record-no-folder", folder=str(path.parent), why=_why(error))) from error
-        return cls._write_at(path)
+            raise LogProblem(message("record-no-folder", folder=str(path.parent), why=why(error))) from error
+        return cls._write_at(path, new=True)
 
     @classmethod
     def open(cls, path: Path, *, read_only: bool = False) -> DayLog:
         """An existing log with all its events, verified.
 
-        LogProblem when there is none, AlreadyOpen when another program writes it, LogDamaged when it is not whole.
+        LogProblem when there is none, AlreadyOpen when another program writes it, LogDamaged when it is not whole, its
+        database is not of our form, or its second copy holds more.
         """
         if not path.exists():
+            if lines_of(path).exists():
+                raise damaged(path, message("record-database-gone"))
             raise LogProblem(message("record-no-day", file=str(path)))
         if not path.is_file():
             raise LogProblem(message("record-no-file", file=str(path)))
         if path.stat().st_size == 0 and not path.with_name(path.name + "-wal").exists():
-            raise LogDamaged(message("record-empty", file=str(path)), 0)
+            raise damaged(path, message("record-empty"))
+        # Before the database: what another program writes meanwhile is there first.
+        copy = _copy_at(path)
         log = cls._look_at(path) if read_only else cls._write_at(path)
         try:
-            log._load()
+            log._load(copy)
+        except MemoryError as error:
+            log.close()
+            raise LogProblem(message("record-no-memory", day=path.name)) from error
         except BaseException:
             log.close()
             raise
         return log
 
     @classmethod
-    def _write_at(cls, path: Path) -> DayLog:
+    def _write_at(cls, path: Path, *, new: bool = False) -> DayLog:
         lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
         try:
             lock.acquire()
         except Timeout:
             raise AlreadyOpen(message("record-open-already", day=path.name, file=str(path))) from None
         except OSError as error:
-            if _is_full(path, error):
-                raise _full(path) from error
-            raise LogProblem(message("record-folder", folder=str(path.parent), why=_why(error))) from error
-        try:
-            log = cls(path, _connected(path, "rwc"), lock)
-            log._check_version()
-            log._prepare()
-        except sqlite3.DatabaseError as error:
-            lock.release()
-            raise _as_problem(path, error) from error
-        except BaseException:
-            lock.release()
-            raise
+            if is_full(path, error):
+                raise full(path) from error
+            raise LogProblem(message("record-folder", folder=str(path.parent), why=why(error))) from error
+        with contextlib.ExitStack() as undo:
+            undo.callback(lock.release)
+            try:
+                log = cls(path, _connected(path, "rwc" if new else "rw"), lock)
+                undo.callback(log.close)
+                log._prepare(new)
+            except (sqlite3.DatabaseError, OSError, MemoryError) as error:
+                raise _as_problem(path, error) from error
+            undo.pop_all()
         return log
 
     @classmethod
@@ -162,7 +148,7 @@ class DayLog:
                     if error.sqlite_errorcode & 0xFF not in _CANNOT_WRITE:
                         raise
             return cls._look_at_copy(path)
-        except sqlite3.DatabaseError as error:
+        except (sqlite3.DatabaseError, MemoryError) as error:
             raise _as_problem(path, error) from error
 
     @classmethod
@@ -172,67 +158,76 @@ class DayLog:
             scratch = None
             try:
                 scratch = tempfile.TemporaryDirectory(prefix="fieldassist-", dir=place)
-                return cls._read_at(path, _copied(path, Path(scratch.name)), scratch)
+                return cls._read_at(path, copied(path, Path(scratch.name)), scratch)
             except OSError as error:
                 trouble = error
                 if scratch is not None:
                     scratch.cleanup()
         if trouble is None:
             raise LogProblem(message("record-no-room", file=str(path)))
-        raise LogProblem(message("record-unreadable", file=str(path), why=_why(trouble))) from trouble
+        raise LogProblem(message("record-unreadable", file=str(path), why=why(trouble))) from trouble
 
     @classmethod
     def _read_at(cls, path: Path, file: Path, scratch: tempfile.TemporaryDirectory[str] | None) -> DayLog:
         log = cls(path, _connected(file, "ro"), None)
         log._scratch = scratch
         try:
-            log._check_version()
+            log._check_form()
         except BaseException:
             log.close()
             raise
         return log
 
-    def _check_version(self) -> None:
-        version = self._db.execute("PRAGMA user_version").fetchone()[0]
-        if version == FORMAT or _is_foreign(self._db) or not _has_events(self._db):
-            return
-        # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
-        code = "record-newer" if version > FORMAT else "record-older"
-        raise LogProblem(message(code, file=str(self.path), format=str(version), known=str(FORMAT)))
-
-    def _prepare(self) -> None:
+    def _check_form(self) -> None:
+        """Refuse what is no log of ours, of another version, or with anything in it that is not ours."""
         db = self._db
-        if _is_foreign(db):
+        mark = db.execute("PRAGMA application_id").fetchone()[0]
+        version = db.execute("PRAGMA user_version").fetchone()[0]
+        if not db.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]:
+            raise damaged(self.path, message("record-empty"))
+        if mark != APPLICATION_ID:
             raise LogProblem(message("record-foreign", file=str(self.path)))
+        if version != FORMAT:
+            # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
+            code = "record-newer" if version > FORMAT else "record-older"
+            raise LogProblem(message(code, file=str(self.path), format=str(version), known=str(FORMAT)))
+        strange = strange_in(db)
+        if strange:
+            raise damaged(self.path, message("record-altered", names=", ".join(strange[:5])))
+
+    def _prepare(self, new: bool) -> None:
+        db = self._db
+        if not new:
+            self._check_form()
         db.execute("PRAGMA journal_mode=WAL")
         db.execute("PRAGMA synchronous=FULL")
         db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
-        if not _has_events(db):
-            tables = self._tables
-            with tables.atomic():
-                db.execute(f"PRAGMA application_id={APPLICATION_ID}")
-                db.execute(f"PRAGMA user_version={FORMAT}")
-                tables.table("events").create(
-                    {"seq": int, "id": str, "text": str, "hash": str},
-                    pk="seq",
-                    not_null={"id", "text", "hash"},
-                )
-                tables.table("events").create_index(["id"], unique=True)
-                for verb in ("update", "delete"):
-                    db.execute(_NEVER_CHANGED.format(verb=verb, VERB=verb.upper()))
+        if new:
+            make_schema(db)
             sync_folder(self.path.parent)
+            assert self._second is not None
+            self._second.agree(b"", ())
+        self._schema = self._schema_now()
 
-    def _load(self) -> None:
+    def _schema_now(self) -> int:
+        """SQLite's own count of the changes to the form of the database."""
+        count: int = self._db.execute("PRAGMA schema_version").fetchone()[0]
+        return count
+
+    def _load(self, copy: bytes) -> None:
         try:
-            if not _has_events(self._db):
-                raise LogProblem(message("record-foreign", file=str(self.path)))
             rows = self._db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq")
             for link in walk(StoredRow(*row) for row in rows):
                 self._add(link.event, link.text, link.hash)
         except Broken as broken:
-            raise _damaged(self.path, len(self.events), broken.told) from broken
+            raise damaged(self.path, broken.told) from broken
         except sqlite3.DatabaseError as error:
-            raise _damaged(self.path, len(self.events), _said(error)) from error
+            raise damaged(self.path, _said(error)) from error
+        further = further_in(copy, len(self.texts), self.head)
+        if further:
+            raise damaged(self.path, message("record-copy-longer", events=len(further)))
+        if self._second is not None:
+            self._second.agree(copy, self.texts)
 
     def _add(self, event: Event, text: str, link: str) -> None:
         self.events.append(event)
@@ -277,18 +272,57 @@ class DayLog:
             before = chain_hash(texts[-1])
         return texts
 
+    @property
+    def told_of_copy(self) -> Message | None:
+        """What the crew should know of the second copy: that it cannot be written, or that it told of other events.
+        None while there is nothing."""
+        second = self._second
+        if second is None:
+            return None
+        if second.trouble is not None:
+            return message("record-copy-behind", copy=second.path.name, why=why(second.trouble))
+        if second.aside is not None:
+            return message("record-copy-aside", copy=second.path.name, aside=second.aside.name)
+        return None
+
     def _write(self, rows: Sequence[tuple[int, str, str, str]], events: Sequence[Event]) -> str:
         try:
-            with self._tables.atomic():
-                self._db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
-        except sqlite3.Error as error:
-            kind = DiskFull if _is_full(self.path, error) else LogProblem
-            raise kind(message("record-not-written", why=str(error), events=len(self.events))) from error
+            self._commit(rows)
+        except (sqlite3.Error, MemoryError) as error:
+            raise self._not_written(error) from error
         if not self.events:
             self._settle()
         for event, (_, _, text, link) in zip(events, rows, strict=True):
             self._add(event, text, link)
+        assert self._second is not None
+        self._second.follow(self.texts)
         return self.head
+
+    def _commit(self, rows: Sequence[tuple[int, str, str, str]]) -> None:
+        """All rows on disk or none. The form is looked at in the same transaction: what another program put into the
+        database meanwhile, such as a trigger, is never run."""
+        db = self._db
+        db.execute("BEGIN IMMEDIATE")
+        try:
+            if self._schema_now() != self._schema:
+                raise damaged(self.path, message("record-altered", names=", ".join(strange_in(db)[:5]) or "schema"))
+            db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
+            db.execute("COMMIT")
+        except BaseException:
+            with contextlib.suppress(sqlite3.Error, MemoryError):
+                if db.in_transaction:
+                    db.execute("ROLLBACK")
+            raise
+
+    def _not_written(self, error: sqlite3.Error | MemoryError) -> LogProblem:
+        """What is told when nothing of a call was kept."""
+        if isinstance(error, MemoryError):
+            return LogProblem(message("record-not-written-memory", events=len(self.events)))
+        if _is_held(error):
+            return AlreadyOpen(message("record-not-written-held", day=self.path.name, events=len(self.events)))
+        if is_full(self.path, error):
+            return DiskFull(message("record-not-written-full", why=str(error), events=len(self.events)))
+        return LogProblem(message("record-not-written", why=str(error), events=len(self.events)))
 
     def _settle(self) -> None:
         """Put the first events at the front of the file, where later ones only follow.
@@ -296,16 +330,37 @@ class DayLog:
         SQLite moves the first page of a table to the back when it grows; a file cut short would then lack its first
         event, and with it every other. This only moves pages, so a failure costs nothing.
         """
-        with contextlib.suppress(sqlite3.Error):
+        with contextlib.suppress(sqlite3.Error, MemoryError):
             self._db.execute("VACUUM")
+        with contextlib.suppress(sqlite3.Error, MemoryError):
+            self._schema = self._schema_now()
+
+    def checkpoint(self) -> None:
+        """Move everything into the main file, which can then be renamed alone. LogProblem when the disk refuses."""
+        try:
+            busy, _, _ = self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        except (sqlite3.Error, MemoryError) as error:
+            raise _as_problem(self.path, error) from error
+        if busy:
+            raise AlreadyOpen(message("record-locked", day=self.path.name))
+
+    def fault(self) -> Message | None:
+        """What SQLite itself finds wrong with the file, None for nothing."""
+        try:
+            found = str(self._db.execute("PRAGMA quick_check(1)").fetchone()[0])
+        except sqlite3.DatabaseError as error:
+            return _said(error)
+        return None if found == "ok" else message("record-sqlite", why=found)
 
     def _holds(self, event: Event) -> bool:
         return event.seq <= len(self.events) and self.events[event.seq - 1] == event
 
     def close(self) -> None:
         """Close the file and let others write it."""
-        with contextlib.suppress(sqlite3.Error):
+        with contextlib.suppress(sqlite3.Error, MemoryError):
             self._db.close()
+        if self._second is not None:
+            self._second.close()
         if self._scratch is not None:
             self._scratch.cleanup()
         if self._lock is not None:
@@ -320,54 +375,9 @@ class DayLog:
         self.close()
 
 
-def recover(path: Path) -> Recovered:
-    """Save every whole event up to the damage into a fresh log at `path`; the damaged file is kept beside it.
-
-    LogProblem when the log is not damaged or nothing can be saved.
-    """
-    lock = FileLock(path.with_name(path.name + ".lock"), timeout=0)
-    try:
-        lock.acquire()
-    except Timeout:
-        raise AlreadyOpen(message("record-open-elsewhere", day=path.name)) from None
-    except OSError as error:
-        raise _cannot_recover(path, error) from error
-    try:
-        with tempfile.TemporaryDirectory(dir=path.parent, prefix="recover-") as scratch:
-            texts, reason = _salvage(_copied(path, Path(scratch)))
-        if reason is None:
-            raise LogProblem(message("record-nothing-to-recover", file=str(path)))
-        if not texts:
-            raise LogProblem(message("record-nothing-whole", file=str(path), reason=reason))
-        fresh = path.with_name(path.name + ".recovered")
-        fresh.unlink(missing_ok=True)
-        with DayLog.create(fresh) as log:
-            head = log.append_texts(texts)
-            log._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        damaged = _free_name(path.with_name(path.name + ".damaged"))
-        for suffix in ("-wal", "-shm", ""):
-            source = path.with_name(path.name + suffix)
-            if source.exists():
-                source.rename(damaged.with_name(damaged.name + suffix))
-        fresh.rename(path)
-        for suffix in ("-wal", "-shm", ".lock"):
-            fresh.with_name(fresh.name + suffix).unlink(missing_ok=True)
-        sync_folder(path.parent)
-        return Recovered(len(texts), head, damaged, reason)
-    except OSError as error:
-        raise _cannot_recover(path, error) from error
-    finally:
-        lock.release()
-
-
-def _cannot_recover(path: Path, error: OSError) -> LogProblem:
-    if _is_full(path, error):
-        return _full(path)
-    return LogProblem(message("record-not-recovered", file=str(path), why=_why(error)))
-
-
-def _why(error: OSError) -> str:
-    return error.strerror or str(error)
+def why(error: OSError | MemoryError) -> str:
+    """What the system says, fit for a person."""
+    return (error.strerror or str(error)) if isinstance(error, OSError) else os.strerror(errno.ENOMEM)
 
 
 def _said(error: sqlite3.Error) -> Message:
@@ -378,8 +388,12 @@ def _connected(file: Path, mode: str) -> sqlite3.Connection:
     return sqlite3.connect(f"{file.resolve().as_uri()}?mode={mode}", uri=True, isolation_level=None)
 
 
-def _has_events(db: sqlite3.Connection) -> bool:
-    return db.execute("SELECT 1 FROM sqlite_master WHERE type='table' AND name='events'").fetchone() is not None
+def _copy_at(path: Path) -> bytes:
+    """The second copy; where the disk does not give it, the database is all that there is."""
+    try:
+        return read_copy(path)
+    except OSError:
+        return b""
 
 
 # Where Linux keeps files in memory.
@@ -390,7 +404,7 @@ _CANNOT_WRITE = (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_F
 _LEAST_FREE_BYTES = 128 * 1024
 
 
-def _is_full(path: Path, error: Exception) -> bool:
+def is_full(path: Path, error: Exception) -> bool:
     """Whether an error comes from a full disk. SQLite calls some of them an error of reading or writing only."""
     if isinstance(error, OSError):
         return error.errno in (errno.ENOSPC, errno.EDQUOT)
@@ -403,81 +417,72 @@ def _is_full(path: Path, error: Exception) -> bool:
         return False
 
 
-def _full(path: Path) -> DiskFull:
+def full(path: Path) -> DiskFull:
+    """Why nothing can be done here: the disk is full."""
     return DiskFull(message("record-disk-full", folder=str(path.parent), day=path.name, file=str(path)))
 
 
-def _copied(path: Path, folder: Path) -> Path:
-    """A copy of a log, with what is not yet in its main file."""
+def _is_held(error: sqlite3.Error) -> bool:
+    """Whether another program holds the database."""
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+
+
+# What a log is made of: the database, what is not yet in its main file, and the second copy.
+PARTS = ("", "-wal", ".lines")
+
+
+def copied(path: Path, folder: Path) -> Path:
+    """A copy of a log with all its parts. What the disk does not give of them is left empty. OSError from where the
+    copy is written."""
     copy = folder / path.name
-    for suffix in ("", "-wal"):
+    for suffix in PARTS:
         source = path.with_name(path.name + suffix)
         if source.exists():
-            shutil.copy2(source, copy.with_name(copy.name + suffix))
+            copy_readable(source, copy.with_name(copy.name + suffix))
     return copy
 
 
-def _salvage(path: Path) -> tuple[list[str], Message | None]:
-    """The texts of all whole events that follow each other from the first on, and why it stopped: None at the end."""
-    texts: list[str] = []
-    with contextlib.closing(sqlite3.connect(path)) as db:
-        # A file shorter than its header says is refused unless the schema is declared writable (SQLite, btree.c).
-        db.execute("PRAGMA writable_schema=ON")
-        try:
-            for link in walk(_one_by_one(db)):
-                texts.append(link.text)
-            check = db.execute("PRAGMA quick_check(1)").fetchone()[0]
-        except Broken as broken:
-            return texts, broken.told
-        except sqlite3.DatabaseError as error:
-            return texts, message("record-after", event=str(len(texts)), why=str(error))
-        return texts, None if check == "ok" else message("record-sqlite", why=str(check))
+def copy_readable(source: Path, target: Path) -> None:
+    """Copy a file block by block, and zeros for each block that the disk does not give. OSError where none of it can be
+    opened, or from the target."""
+    with source.open("rb", buffering=0) as file, target.open("wb") as out:
+        size = os.fstat(file.fileno()).st_size
+        for at in range(0, size, _BLOCK):
+            count = min(_BLOCK, size - at)
+            try:
+                file.seek(at)
+                data = file.read(count)
+            except OSError:
+                data = b""
+            out.write(data.ljust(count, b"\0"))
+        out.flush()
+        os.fsync(out.fileno())
 
 
-def _one_by_one(db: sqlite3.Connection) -> Iterator[StoredRow]:
-    """The rows by number: those before a damaged page are given. Errors: `Broken` where one is missing."""
-    last = 0
-    with contextlib.suppress(sqlite3.DatabaseError):
-        last = db.execute("SELECT max(seq) FROM events").fetchone()[0] or 0
-    seq = 0
-    while True:
-        seq += 1
-        row = db.execute("SELECT text, seq, id, hash FROM events WHERE seq=?", (seq,)).fetchone()
-        if row is None and seq <= last:
-            raise Broken(seq, message("record-missing", event=str(seq)))
-        if row is None:
-            return
-        yield StoredRow(*row)
+_BLOCK = 4096
 
 
-def _damaged(path: Path, whole: int, reason: Message) -> LogDamaged:
+def damaged(path: Path, reason: Message) -> LogDamaged:
+    """That a log is not whole, and how many of its events can be saved to go on with."""
+    from fieldassist.record.islands import left_at
+
+    beginning = None
+    with contextlib.suppress(OSError, MemoryError):
+        beginning = left_at(path).beginning
+    whole = len(beginning.texts) if beginning is not None else 0
     return LogDamaged(message("record-damaged", file=str(path), reason=reason, whole=whole), whole)
 
 
-def _as_problem(path: Path, error: sqlite3.DatabaseError) -> LogProblem:
+def _as_problem(path: Path, error: sqlite3.DatabaseError | OSError | MemoryError) -> LogProblem:
+    if isinstance(error, MemoryError):
+        return LogProblem(message("record-no-memory", day=path.name))
+    if is_full(path, error):
+        return full(path)
+    if isinstance(error, OSError):
+        return LogProblem(message("record-cannot-open", file=str(path), why=why(error)))
     text = str(error)
     if "malformed" in text or "not a database" in text or "corrupt" in text:
-        whole = 0
-        with tempfile.TemporaryDirectory() as scratch, contextlib.suppress(OSError, sqlite3.Error):
-            whole = len(_salvage(_copied(path, Path(scratch)))[0])
-        return _damaged(path, whole, _said(error))
-    if _is_full(path, error):
-        return _full(path)
-    if "locked" in text:
+        return damaged(path, _said(error))
+    if _is_held(error) or "locked" in text:
         return AlreadyOpen(message("record-locked", day=path.name))
     return LogProblem(message("record-cannot-open", file=str(path), why=text))
-
-
-def _is_foreign(db: sqlite3.Connection) -> bool:
-    """A SQLite file of somebody else: it has tables, but not our mark."""
-    mark = db.execute("PRAGMA application_id").fetchone()[0]
-    tables = db.execute("SELECT count(*) FROM sqlite_master WHERE type='table'").fetchone()[0]
-    return bool(tables) and mark != APPLICATION_ID
-
-
-def _free_name(path: Path) -> Path:
-    candidate, number = path, 1
-    while candidate.exists():
-        number += 1
-        candidate = path.with_name(f"{path.name}-{number}")
-    return candidate

@@ -24,8 +24,7 @@ from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Done, State
 from fieldassist.checklist.told import write_figure
-from fieldassist.record.chain import read_event
-from fieldassist.record.log import GENESIS, canonical_text, chain_hash
+from fieldassist.record.chain import GENESIS, canonical_text, chain_hash, read_event
 from fieldassist.record.seal import make_seal
 from fieldassist.trade.message import Message, Text
 from fieldassist.trade.quantities import System

@@ -35,7 +35,8 @@ from fieldassist.record import attachments, bundle
 from fieldassist.record.beside import GoesAlong, keep_beside, proofs_beside
 from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
 from fieldassist.record.chain import GENESIS
-from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
+from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem
+from fieldassist.record.recover import recover
 from fieldassist.record.manifest import ATTACHED, EVENTS, LARGEST_PROOF, MANIFEST, PAGE, PDF, ROSTER
 from fieldassist.record.seal import check_seals, make_seal
 from tests.conftest import Crew

@@ -25,7 +25,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import log as log_module
 from fieldassist.record.chain import chain_hash
-from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem, recover
+from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem
+from fieldassist.record.recover import recover
 from tests.conftest import Crew
 
 

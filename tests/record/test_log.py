@@ -20,7 +20,8 @@ from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.proof.log import read_log
 from fieldassist.record.chain import GENESIS, canonical_text
-from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem, recover
+from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem
+from fieldassist.record.recover import recover
 from tests.conftest import Crew
 
 

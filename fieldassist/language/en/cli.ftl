@@ -210,11 +210,19 @@ cli-progress-daily-log = Daily log
 cli-progress-bundle = Bundle
 cli-progress-check = Check
 cli-progress-import = Import
-cli-recover = save every whole event of a damaged day; the damaged file is kept
+cli-recover = save every event of a damaged day that can be read; the damaged file is kept
 cli-recovered = { $events ->
-    [one] 1 whole event was
-   *[other] { $events } whole events were
+    [one] 1 event was
+   *[other] { $events } events were
  } saved in { $day }; the damaged file is kept as { $damaged } ({ $reason }). Check the last readings with the crew and say again what is missing.
+cli-recovered-behind = { $events ->
+    [one] 1 event more was
+   *[other] { $events } events more were
+ } read behind a gap; what is missing: { $gaps }. The day goes on from before the gap; everything that was read is kept in { $kept }. To see it, and what the seals vouch for: fieldassist verify { $kept }
+cli-gap = { $count ->
+    [one] event { $first }
+   *[other] events { $first } to { $last }
+ }
 
 # --- bundle and import
 

@@ -14,17 +14,22 @@ record-id-twice = event { $event } has the id of an earlier one
 record-hash = event { $event } does not fit its hash
 record-next-link = event { $event } does not fit the link of the next
 record-head = event { $event } does not fit the head, or events after it are gone
-record-missing = event { $event } is missing
-record-after = after event { $event }: { $why }
 record-sqlite = { $why }
 
 # --- the log
 
 record-exists = { $file } exists already. Open it, or choose another name.
+record-copy-exists = { $file } is gone, but { $copy }, its second copy, is there. To get the day back: fieldassist recover { $file } ; for a new day choose another name.
 record-no-folder = The folder { $folder } cannot be made: { $why }.
 record-no-day = There is no day at { $file }. Check the name, or open a new day there.
 record-no-file = { $file } is no file. Check the name: a day is one file, such as 2026-03-17.db.
-record-empty = { $file } is empty: the day it held is gone. Look for a copy of the file.
+record-empty = it is empty
+record-database-gone = it is gone, and its second copy is there
+record-altered = its database has what no day of ours has, or lacks what it should have: { $names }
+record-copy-longer = { $events ->
+    [one] its second copy holds 1 event more, which it has lost
+   *[other] its second copy holds { $events } events more, which it has lost
+}
 record-open-already = The day { $day } is open already, in another window or program. Go on there, or close it there first; to only look at it: fieldassist events { $file }
 record-open-elsewhere = { $day } is open in another program. Close it there first.
 record-locked = Another program holds { $day }. Close it there first; nothing was changed.
@@ -34,20 +39,40 @@ record-unreadable = { $file } cannot be read ({ $why }). Check that the disk is 
 record-newer = { $file } was written by a newer fieldassist (its format is { $format }, this one knows { $known }). It was not touched: update this one, then open it again.
 record-older = { $file } was written by a trial version of fieldassist (its format is { $format }, this one knows { $known }). It was not touched: look at it with that version, and begin a new day with this one.
 record-foreign = { $file } is a database, but not a day of ours. It was not touched.
-record-cannot-open = { $file } cannot be opened ({ $why }). Check that the disk is there and can be written.
+record-cannot-open = { $file } cannot be opened ({ $why }). Check that the disk is there and can be written. If the disk is failing, save what it still gives: fieldassist recover { $file }
+record-no-memory = The tablet has no memory left to open { $day }. Close other programs, then try again; nothing was changed.
 record-disk-full = The disk is full: nothing can be written to { $folder }. Nothing was changed, and what is in { $day } is safe. Free some space, then go on; to only look at it: fieldassist events { $file }
 record-only-looked-at = This day is only looked at here. Nothing was written.
 record-out-of-order = Event { $event } cannot follow: event { $place } comes next. Nothing was written.
-record-not-written = The tablet could not write this down ({ $why }). It is not in the log: free some space or check the disk, then say it again. { $events ->
+record-not-written = The tablet could not write this down ({ $why }). It is not in the log: check the disk, then say it again. { $events ->
     [one] The one event before it is safe.
    *[other] The { $events } events before it are safe.
 }
+record-not-written-full = The disk is full ({ $why }): this is not in the log. Free some space, then say it again. { $events ->
+    [one] The one event before it is safe.
+   *[other] The { $events } events before it are safe.
+}
+record-not-written-memory = The tablet has no memory left to write this down. It is not in the log: close other programs, then say it again. { $events ->
+    [one] The one event before it is safe.
+   *[other] The { $events } events before it are safe.
+}
+record-not-written-held = Another program holds { $day }: this is not in the log. Close it there, then say it again. { $events ->
+    [one] The one event before it is safe.
+   *[other] The { $events } events before it are safe.
+}
+record-copy-behind = The second copy of the day, { $copy }, cannot be written ({ $why }). The day itself is safe in its log; check the disk.
+record-copy-aside = The second copy of the day, { $copy }, told of other events than its log. It was put aside as { $aside }, and a new one was written: find out who changed the log.
 record-damaged = { $whole ->
-    [one] The log { $file } is damaged ({ $reason }). 1 whole event can be read. The file was not touched. To go on with what is whole, and keep the damaged file beside it: fieldassist recover { $file }
-   *[other] The log { $file } is damaged ({ $reason }). { $whole } whole events can be read. The file was not touched. To go on with what is whole, and keep the damaged file beside it: fieldassist recover { $file }
+    [0] The log { $file } is damaged ({ $reason }). It was not touched. No event that a day can go on from was found; to save what else can be read: fieldassist recover { $file } ; and look for a copy of the file.
+    [one] The log { $file } is damaged ({ $reason }). It was not touched. 1 event from the first on can be saved to go on with, and the damaged file is kept beside it: fieldassist recover { $file }
+   *[other] The log { $file } is damaged ({ $reason }). It was not touched. { $whole } events from the first on can be saved to go on with, and the damaged file is kept beside it: fieldassist recover { $file }
 }
 record-nothing-to-recover = { $file } is whole; there is nothing to recover.
 record-nothing-whole = No whole event could be read from { $file } ({ $reason }). It was not touched.
+record-beginning-gone = The first event of { $file } is gone ({ $reason }), so no day can go on from it. { $events ->
+    [one] 1 event was read all the same, event { $first }
+   *[other] { $events } events were read all the same, from event { $first } on
+}, and kept in { $kept }; to look at it: fieldassist verify { $kept } . The damaged file was not touched.
 record-not-recovered = { $file } could not be recovered ({ $why }). The damaged file was kept. Copy it to a disk that can be written, and recover it there.
 
 # --- attachments
