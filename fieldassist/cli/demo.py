@@ -208,7 +208,7 @@ def play(
         pdf,
         lines,
         file_of(database),
-        *(database.with_name(database.name + s) for s in ("", "-wal", "-shm", ".lock")),
+        *(database.with_name(database.name + s) for s in ("", "-wal", "-shm", ".lock", ".lines")),
     ):
         stale.unlink(missing_ok=True)
     clock = SimulatedClock(_moment(on, scenario.utterances[0].at, scenario.offset))

@@ -16,8 +16,8 @@ from pathlib import Path
 
 from fieldassist.record.bundle import LARGEST
 from fieldassist.record.chain import Chain, StoredRow, chain_of
-from fieldassist.record.schema import APPLICATION_ID
 from fieldassist.record.manifest import EVENTS
+from fieldassist.record.schema import APPLICATION_ID
 from fieldassist.trade.message import Message, message
 
 _SECONDS = 60.0

@@ -12,6 +12,7 @@ events.jsonl holds the stored text of each event (RFC 8785), one a line. manifes
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import io
 import itertools
@@ -37,7 +38,8 @@ from fieldassist.record import attachments
 from fieldassist.record.beside import NOTHING_ELSE, GoesAlong, ProofKind, along, keep_beside
 from fieldassist.record.chain import Chain, check_texts
 from fieldassist.record.disk import sha256_of, sync_folder, whole_file
-from fieldassist.record.log import DayLog, LogProblem
+from fieldassist.record.lines import lines_of
+from fieldassist.record.log import DayLog, DiskFull, LogProblem
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
@@ -582,12 +584,18 @@ def _settle_in(bundle: Bundle, folder: Path, progress: OnProgress | None) -> Tak
     scratch = folder / _UNDER_WAY
     try:
         files = _keep_files(bundle, day, progress)
-        with DayLog.create(scratch / day.name) as log:
-            log.append_texts(bundle.texts)
+        try:
+            with DayLog.create(scratch / day.name) as log:
+                log.append_texts(bundle.texts)
+        except DiskFull as problem:
+            # It names a log that nobody knows of.
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)) from problem
         # Closing moved everything into the main file (SQLite, "Write-Ahead Logging" §2.2), so it can move alone.
         if (scratch / f"{day.name}-wal").exists():
-            raise OSError(5, "the journal could not be emptied")
+            raise OSError(errno.EIO, "the journal could not be emptied")
         (scratch / day.name).rename(day)
+        with contextlib.suppress(FileNotFoundError):  # where it could not be written, it is when the day is opened
+            lines_of(scratch / day.name).rename(lines_of(day))
         sync_folder(folder)
         count = len(bundle.texts)
         return TakenIn(day, count, count, files, new=True, proofs=_keep_proofs(bundle, day))
@@ -604,8 +612,8 @@ def _free_day(folder: Path, date: str) -> tuple[Path, FileLock]:
         lock = FileLock(day.with_name(day.name + ".lock"), timeout=0)
         with contextlib.suppress(Timeout):
             lock.acquire()
-            # A journal that was left alone would be played into a new day of its name.
-            if not day.exists() and not day.with_name(day.name + "-wal").exists():
+            # A journal that was left alone would be played into a new day of its name; a second copy is a day's.
+            if not any(part.exists() for part in (day, day.with_name(day.name + "-wal"), lines_of(day))):
                 return day, lock
             lock.release()
         number += 1

@@ -162,7 +162,8 @@ def _stretches(nodes: dict[str, _Node]) -> list[list[_Node]]:
 
 
 def _from(root: _Node) -> list[_Node]:
-    stretch, node = [], root
+    stretch: list[_Node] = []
+    node: _Node | None = root
     while node is not None:
         stretch.append(node)
         node = node.next
@@ -207,8 +208,8 @@ def _island(stretch: Sequence[_Node]) -> Island:
 
 
 def left_at(day: Path) -> Islands:
-    """All that is left of the log at `day`: in its database, in what is beside it, and in its second copy. OSError where
-    a part that is there cannot be opened."""
+    """All that is left of the log at `day`: in its database, in what is beside it, and in its second copy. OSError
+    where a part that is there cannot be opened."""
     from fieldassist.record.leaves import texts_at
 
     return islands_of(texts_at(day), texts_in(read_copy(day)))

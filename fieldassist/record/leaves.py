@@ -135,9 +135,9 @@ def _of_page(page: _Page, pages: _Pages | None, wal: _Wal | None) -> Iterator[st
         found.add(text)
         yield text
     for match in re.finditer(re.escape(_BEGINNING), page.data):
-        text = _whole_at(page.data, match.start())
-        if text is not None and text not in found:
-            yield text
+        carved = _whole_at(page.data, match.start())
+        if carved is not None and carved not in found:
+            yield carved
 
 
 def _whole_at(data: bytes, at: int) -> str | None:

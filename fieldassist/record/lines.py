@@ -127,9 +127,10 @@ class SecondCopy:
 
     def _write(self, data: bytes) -> None:
         assert self._handle is not None
-        while data:
-            data = data[os.write(self._handle, data) :]
-        os.fsync(self._handle)
+        if data:
+            while data:
+                data = data[os.write(self._handle, data) :]
+            os.fsync(self._handle)
 
     def _replace(self, copy: bytes, wanted: bytes, texts: Sequence[str]) -> None:
         if says_otherwise(copy, texts):

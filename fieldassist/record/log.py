@@ -188,7 +188,7 @@ class DayLog:
         if mark != APPLICATION_ID:
             raise LogProblem(message("record-foreign", file=str(self.path)))
         if version != FORMAT:
-            # Before 3 events held sentences in place of figures: what they say cannot be judged, converted or told anew.
+            # Before 3 events held sentences in place of figures: they cannot be judged, converted or told anew.
             code = "record-newer" if version > FORMAT else "record-older"
             raise LogProblem(message(code, file=str(self.path), format=str(version), known=str(FORMAT)))
         strange = strange_in(db)
@@ -305,7 +305,8 @@ class DayLog:
         db.execute("BEGIN IMMEDIATE")
         try:
             if self._schema_now() != self._schema:
-                raise damaged(self.path, message("record-altered", names=", ".join(strange_in(db)[:5]) or "schema"))
+                names = ", ".join(strange_in(db)[:5]) or "sqlite_schema"
+                raise damaged(self.path, message("record-altered", names=names))
             db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
             db.execute("COMMIT")
         except BaseException:
@@ -473,7 +474,7 @@ def damaged(path: Path, reason: Message) -> LogDamaged:
     return LogDamaged(message("record-damaged", file=str(path), reason=reason, whole=whole), whole)
 
 
-def _as_problem(path: Path, error: sqlite3.DatabaseError | OSError | MemoryError) -> LogProblem:
+def _as_problem(path: Path, error: sqlite3.Error | OSError | MemoryError) -> LogProblem:
     if isinstance(error, MemoryError):
         return LogProblem(message("record-no-memory", day=path.name))
     if is_full(path, error):

@@ -39,9 +39,9 @@ from fieldassist.trade.message import Message, message
 class Recovered:
     """What was saved from a damaged log.
 
-    events, head: those to go on with, and the hash of the last; damaged: where the damaged database is now; reason: what
-    was wrong; behind: how many events more were read behind a gap; missing: first and last number of each gap; kept: the
-    lines with all of both, None where there is no gap.
+    events, head: those to go on with, and the hash of the last; damaged: where the damaged database is now; reason:
+    what was wrong; behind: how many events more were read behind a gap; missing: first and last number of each gap;
+    kept: the lines with all of both, None where there is no gap.
     """
 
     events: int
@@ -65,8 +65,8 @@ def islands_file_of(day: Path) -> Path:
 def recover(path: Path) -> Recovered:
     """Save every event of the log at `path` that can be read, and make what goes on without a gap the day.
 
-    LogProblem when the log is not damaged, when nothing can be saved, when the first event is gone (what is left is kept
-    as lines then), and when the disk refuses; AlreadyOpen when another program has it.
+    LogProblem when the log is not damaged, when nothing can be saved, when the first event is gone (what is left is
+    kept as lines then), and when the disk refuses; AlreadyOpen when another program has it.
     """
     if not path.exists() and not lines_of(path).exists():
         raise LogProblem(message("record-no-day", file=str(path)))
@@ -115,7 +115,12 @@ def _saved(path: Path, left: Islands, reason: Message) -> Recovered:
     if beginning is None:
         assert kept is not None
         told = message(
-            "record-beginning-gone", file=str(path), reason=reason, events=left.count, kept=str(kept), first=left.found[0].first
+            "record-beginning-gone",
+            file=str(path),
+            reason=reason,
+            events=left.count,
+            kept=str(kept),
+            first=left.found[0].first,
         )
         raise LogProblem(told)
     fresh = path.with_name(path.name + ".recovered")
@@ -132,9 +137,7 @@ def _saved(path: Path, left: Islands, reason: Message) -> Recovered:
     fresh.replace(path)
     _forget(fresh)
     sync_folder(path.parent)
-    return Recovered(
-        len(beginning.texts), head, aside, reason, left.count - len(beginning.texts), left.missing, kept
-    )
+    return Recovered(len(beginning.texts), head, aside, reason, left.count - len(beginning.texts), left.missing, kept)
 
 
 def _keep_islands(path: Path, left: Islands) -> Path:

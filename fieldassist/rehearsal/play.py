@@ -138,8 +138,8 @@ def write_mark(out: Path, days: int, played: Sequence[PlayedDay] = ()) -> None:
     files = [MARK, "people", PLAIN_PHOTO]
     for number in range(1, days + 1):
         log, pdf, facts = names_of(number)
-        beside = (f"{log}-wal", f"{log}-shm", f"{log}.lock", file_of(Path(log)).name, folder_of(Path(log)).name)
-        files += [log, *beside, pdf, facts]
+        beside = [f"{log}{part}" for part in ("", "-wal", "-shm", ".lock", ".lines")]
+        files += [*beside, file_of(Path(log)).name, folder_of(Path(log)).name, pdf, facts]
     with whole_file(out / MARK) as file:
         said = [{"log": day.log.name, **_as_json(day.counted), "areas": _by_area(day)} for day in played]
         file.write(json.dumps({"rehearsal": 1, "files": files, "said": said}, ensure_ascii=False, indent=1).encode())

@@ -24,6 +24,7 @@ from fieldassist.checklist.moment import Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import log as log_module
+from fieldassist.record import recover as recover_module
 from fieldassist.record.chain import chain_hash
 from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem
 from fieldassist.record.recover import recover
@@ -253,7 +254,7 @@ def test_a_log_that_cannot_be_recovered_here_is_told_so_and_kept(
     def refuses(*_: object, **__: object) -> None:
         raise OSError(number, os.strerror(number))
 
-    monkeypatch.setattr(log_module, "_copied", refuses)
+    monkeypatch.setattr(recover_module, "copied", refuses)
     with pytest.raises(LogProblem) as caught:
         recover(closed)
     assert type(caught.value) is kind
