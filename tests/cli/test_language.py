@@ -159,6 +159,7 @@ def test_what_is_damaged_is_told_without_english(spoken: Spoken, tmp_path: Path)
     connection.execute("UPDATE events SET text = replace(text, '4', '5') WHERE seq = 3")
     connection.commit()
     connection.close()
+    (tmp_path / "day.db.lines").unlink()
     spoken.run("recover", "cut.db", code=2)
     spoken.run("events", "empty.db", code=2)
     spoken.run("events", "none.db", code=2)
@@ -167,6 +168,7 @@ def test_what_is_damaged_is_told_without_english(spoken: Spoken, tmp_path: Path)
     spoken.run("recover", "day.db")
     with DayLog.open(tmp_path / "day.db", read_only=True) as log:
         assert len(log.events) == 2
+    assert (tmp_path / "day.db.islands.lines").is_file(), "what is behind the gap is kept"
     with sqlite3.connect(tmp_path / "cut.db") as old:
         old.execute("PRAGMA user_version = 2")
     spoken.run("events", "cut.db", code=2)
