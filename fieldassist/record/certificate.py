@@ -21,7 +21,7 @@ from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from cryptography.hazmat.primitives.serialization import Encoding
 from cryptography.x509.oid import NameOID
 
-from fieldassist.checklist.plan import Role
+from fieldassist.record.keys import KeyRole, key_role
 
 # Longer than anybody asks for the papers of a wall.
 VALID_YEARS = 30
@@ -36,7 +36,7 @@ class CertifiedPerson:
     """Whom a certificate names. practice: its key signs rehearsals only."""
 
     name: str
-    role: Role
+    role: KeyRole
     practice: bool
 
 
@@ -85,7 +85,7 @@ def certificate_name(der: bytes) -> CertifiedPerson:
     name, role = found.get(NameOID.COMMON_NAME), found.get(NameOID.TITLE)
     if name is None or role is None:
         raise ValueError("the certificate names nobody")
-    return CertifiedPerson(name, Role(role), found.get(NameOID.ORGANIZATIONAL_UNIT_NAME) == PRACTICE_ONLY)
+    return CertifiedPerson(name, key_role(role), found.get(NameOID.ORGANIZATIONAL_UNIT_NAME) == PRACTICE_ONLY)
 
 
 def is_certificate_of(der: bytes, key: ec.EllipticCurvePrivateKey, person: CertifiedPerson) -> bool:

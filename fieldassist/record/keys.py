@@ -29,8 +29,9 @@ import secrets
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple, TypeAlias
 
 import rfc8785
 from cryptography.exceptions import InvalidTag, UnsupportedAlgorithm
@@ -70,6 +71,26 @@ LONGEST_WAIT_MIN = 60.0
 _PIN = re.compile(r"[0-9]{4,12}")
 _LARGEST_FILE = 4096
 _LOCK_SECONDS = 20.0
+
+
+class Office(StrEnum):
+    """Who signs about days and works on none: an inspector countersigns, a firm says who its people are."""
+
+    INSPECTOR = "inspector"
+    FIRM = "firm"
+
+
+# What a key can be made for. Whoever is of no crew signs nothing in a day.
+KeyRole: TypeAlias = Role | Office
+
+
+def key_role(value: str) -> KeyRole:
+    """The role of this name. ValueError where there is none.
+
+    >>> key_role("owner"), key_role("inspector")
+    (<Role.OWNER: 'owner'>, <Office.INSPECTOR: 'inspector'>)
+    """
+    return Office(value) if value in set(Office) else Role(value)
 
 
 class KeyProblem(Refused):
@@ -127,7 +148,7 @@ class KeyHolder:
     """
 
     name: str
-    role: Role
+    role: KeyRole
     public_key: str
     practice: bool = False
     replaces: str = ""
@@ -155,7 +176,7 @@ class SigningKey:
     def __init__(
         self,
         name: str,
-        role: Role,
+        role: KeyRole,
         seed: bytes,
         *,
         practice: bool = False,
@@ -220,7 +241,7 @@ class _Entry(BaseModel):
 
     format: Literal[1] = 1
     name: SpokenName
-    role: Role
+    role: KeyRole
     public_key: _Hex64
     practice: bool = False
     replaces: _Hex64 | None = None
@@ -367,7 +388,9 @@ class Keyring:
         """The files of people that are not as they were written."""
         return tuple(path for path in self._files() if _read(path) is None)
 
-    def set_pin(self, name: str, role: Role, pin: str, *, now: datetime | Moment, old: str | None = None) -> KeyHolder:
+    def set_pin(
+        self, name: str, role: KeyRole, pin: str, *, now: datetime | Moment, old: str | None = None
+    ) -> KeyHolder:
         """Give a person a PIN, and the first time a key. Who has a PIN gives it as `old`; the key stays the same.
 
         WeakPin when the new one is too easily guessed. WrongPin and LockedOut for `old`, as `unlock`. KeyProblem when
@@ -389,7 +412,7 @@ class Keyring:
             seed = self._tried(entry, old, now)
             return self._write(_Entry.locked(_certified(entry.key(seed), now), pin, seed)).holder
 
-    def reset(self, name: str, role: Role, pin: str, *, now: datetime | Moment) -> KeyHolder:
+    def reset(self, name: str, role: KeyRole, pin: str, *, now: datetime | Moment) -> KeyHolder:
         """Give a person a new PIN and a NEW KEY, without the old PIN: the old key is gone for good.
 
         Days it signed stay valid, but the next one shows another fingerprint, which the owner has to be told: an
@@ -403,7 +426,7 @@ class Keyring:
             before = _read(path) if path.exists() else None
             return self._give_new_key(name, role, pin, now, replaces=before.public_key if before is not None else "")
 
-    def _give_new_key(self, name: str, role: Role, pin: str, now: datetime | Moment, *, replaces: str) -> KeyHolder:
+    def _give_new_key(self, name: str, role: KeyRole, pin: str, now: datetime | Moment, *, replaces: str) -> KeyHolder:
         seed = secrets.token_bytes(32)
         key = _certified(SigningKey(name, role, seed, practice=self.practice, replaces=replaces), now)
         return self._write(_Entry.locked(key, pin, seed)).holder

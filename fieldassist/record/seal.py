@@ -18,8 +18,6 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import rfc8785
-from cryptography.exceptions import InvalidSignature
-from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from fieldassist.checklist.events import (
     DayOpened,
@@ -33,13 +31,8 @@ from fieldassist.checklist.events import (
 from fieldassist.checklist.plan import DayKind, DayPlan, Role
 from fieldassist.checklist.replanning import plan_of
 from fieldassist.record.keys import SigningKey, certificate_hash, fingerprint
+from fieldassist.record.signature import is_signed
 from fieldassist.trade.message import Message, Refused, message
-
-# Ed25519 points of order 1, 2, 4 and 8 (their y, the sign bit left out), and the two forms of them past the field's
-# prime: under such a "key" one signature fits many statements, so it signs nothing. RFC 8032 does not rule them out.
-_P = 2**255 - 19
-_Y_OF_ORDER_8 = 0x7A03AC9277FDC74EC6CC392CFA53202A0F67100D760B3CBA4FD84D3D706A17C7
-_SIGNS_NOTHING = frozenset({0, 1, _P - 1, _Y_OF_ORDER_8, _P - _Y_OF_ORDER_8, _P, _P + 1})
 
 
 class SealProblem(Refused):
@@ -199,7 +192,7 @@ def _checked(seal: DaySealed, before: int, events: Sequence[Event], hashes: Sequ
         why = message("record-seal-part", part=seal.part, signed=signed.part)
     elif seal.head != found.head:
         why = message("record-seal-head", event=str(before))
-    elif not _is_signed(found.statement, seal.public_key, seal.signature):
+    elif not is_signed(found.statement, seal.public_key, seal.signature):
         why = message("record-seal-signature")
     return replace(check, why=why)
 
@@ -244,17 +237,6 @@ def _is_foreman(plan: DayPlan, signed: DaySigned) -> bool:
     """Whether whoever signed was a foreman of the plan's crew, and signed as one."""
     person = plan.person(signed.name)
     return signed.role is Role.FOREMAN and person is not None and person.role is Role.FOREMAN
-
-
-def _is_signed(signed: bytes, public_key: str, signature: str) -> bool:
-    raw = bytes.fromhex(public_key)
-    if int.from_bytes(raw, "little") % 2**255 in _SIGNS_NOTHING:
-        return False
-    try:
-        Ed25519PublicKey.from_public_bytes(raw).verify(bytes.fromhex(signature), signed)
-    except (InvalidSignature, ValueError):
-        return False
-    return True
 
 
 def _warning(check: SealCheck, earlier: Sequence[SealCheck]) -> Message | None:
@@ -354,7 +336,7 @@ def _why_no_release(body: SignedByPin, plan: DayPlan, before: Sequence[Event], a
             if called.get(seq) != body.name:
                 return message("record-release-not-called", event=str(seq), name=body.name)
     signed = release_statement(body, plan, seq=len(before) + 1, after=after)
-    if not body.key or not body.signature or not _is_signed(signed, body.key, body.signature):
+    if not body.key or not body.signature or not is_signed(signed, body.key, body.signature):
         return message("record-release-signature")
     return None
 

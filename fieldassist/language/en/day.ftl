@@ -20,14 +20,20 @@ day-key-of-other-role = { $role ->
     [none] { PERSON($name) } is not in today's crew. Nothing was signed.
     [foreman] { PERSON($name) } is foreman here, but the key was made for { $made ->
         [owner] an owner
+        [inspector] an inspector
+        [firm] a firm
        *[installer] an installer
     }. Nothing was signed: a key for a foreman is made in the crew's set-up.
     [owner] { PERSON($name) } is owner here, but the key was made for { $made ->
         [foreman] a foreman
+        [inspector] an inspector
+        [firm] a firm
        *[installer] an installer
     }. Nothing was signed: a key for an owner is made in the crew's set-up.
    *[installer] { PERSON($name) } is installer here, but the key was made for { $made ->
         [foreman] a foreman
+        [inspector] an inspector
+        [firm] a firm
        *[owner] an owner
     }. Nothing was signed: a key for an installer is made in the crew's set-up.
 }

@@ -244,11 +244,15 @@ person-pin-is = { $has ->
     [yes] { $role ->
         [foreman] foreman
         [owner] owner
+        [inspector] inspector
+        [firm] firm
        *[installer] installer
     }, has a PIN
    *[no] { $role ->
         [foreman] foreman
         [owner] owner
+        [inspector] inspector
+        [firm] firm
        *[installer] installer
     }, no PIN yet
 }
@@ -256,10 +260,14 @@ person-pins-mean = A PIN opens a key, and a key signs. Each gives their own, wit
 person-other-role = { PERSON($name) } is { $role ->
     [foreman] foreman
     [owner] owner
+    [inspector] inspector
+    [firm] firm
    *[installer] installer
 } here, and the key was made for { $made ->
     [foreman] a foreman
     [owner] an owner
+    [inspector] an inspector
+    [firm] a firm
    *[installer] an installer
 }: it signs nothing in this day. It takes a new key.
 person-key-damaged = { $file } is damaged and was left out. Give that person a new PIN and key.

@@ -96,6 +96,8 @@ record-key-has-pin = { PERSON($name) } has a PIN already. Give the old one to ch
 record-key-other-role = { $role ->
     [foreman] The key of { PERSON($name) } was made for a foreman and stays that. For another role a new key is made: reset the PIN.
     [owner] The key of { PERSON($name) } was made for an owner and stays that. For another role a new key is made: reset the PIN.
+    [inspector] The key of { PERSON($name) } was made for an inspector and stays that. For another role a new key is made: reset the PIN.
+    [firm] The key of { PERSON($name) } was made for a firm and stays that. For another role a new key is made: reset the PIN.
    *[installer] The key of { PERSON($name) } was made for an installer and stays that. For another role a new key is made: reset the PIN.
 }
 record-key-not-written = { $file } cannot be written: { $why }. Choose another place for it.
@@ -120,6 +122,8 @@ record-seal-other-pin = { PERSON($signed) } signed, but the PIN given was that o
 record-seal-other-role = The key of { PERSON($name) } was made for { $made ->
     [foreman] a foreman
     [owner] an owner
+    [inspector] an inspector
+    [firm] a firm
    *[installer] an installer
 }, and { PERSON($name) } signed as { $role ->
     [foreman] foreman
@@ -164,6 +168,39 @@ record-release-not-called = event { $event } is no release in the name of { $nam
 record-release-signature = the signature is not that of this key over this release
 record-release-another-key = { PERSON($name) } signed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
 record-release-shared-key = { PERSON($name) } signed with the same key in event { $event }: a key belongs to one person in one role
+
+# --- rosters
+
+record-roster-signer = A roster is signed by an owner or by a firm; the key of { PERSON($name) } was made for { $role ->
+    [foreman] a foreman
+    [inspector] an inspector
+   *[installer] an installer
+}. Nothing was written.
+record-roster-nobody = The roster has nobody called { PERSON($name) } whose key is still good. Nothing was changed.
+record-roster-large = It is too large for a roster. Ask for it again.
+record-roster-none = It is no roster ({ $what }). Ask whoever gave it for the file as it was made.
+record-roster-form = It is not in the form in which a roster is written: it was changed. Ask for it again.
+record-roster-key-twice = It names a key twice: a key belongs to one person in one role. Ask for it again.
+record-roster-signature = It is not signed by the key of { PERSON($name) } that it names: it was changed. Ask for it again.
+record-roster-no-file = There is no roster that can be read at { $file } ({ $why }).
+record-roster-not-written = The roster could not be written to { $file } ({ $why }). Choose another place for it.
+
+# --- countersignatures
+
+record-receipt-no-day = There is no day in it that could be countersigned.
+record-receipt-unsealed = Only a day that is sealed to its last event is countersigned. The foreman signs it first.
+record-receipt-role = An owner or an inspector countersigns; the key of { PERSON($name) } was made for { $role ->
+    [foreman] a foreman
+    [firm] a firm
+   *[installer] an installer
+}. Nothing was signed.
+record-receipt-none = it is no countersignature
+record-receipt-form = it is not in the form in which a countersignature is written
+record-receipt-signature = it is not signed by the key of { PERSON($name) } that it names
+record-receipt-no-file = There is no countersignature that can be read at { $file } ({ $why }).
+record-receipt-other-day = it is about another site or date
+record-receipt-cut = it was given for { $signed } events, and this record has { $events }: later ones are missing
+record-receipt-head = it was given for a record with another event { $event }, or another one before that
 
 # --- what proves a day beside its log
 

@@ -23,4 +23,4 @@ def vouchers(holders: Iterable[KeyHolder], name: str, way: PinWay) -> tuple[str,
     """
     if way == "change":
         return ()
-    return tuple(h.name for h in holders if h.role is not Role.INSTALLER and h.name != name)
+    return tuple(h.name for h in holders if h.role in (Role.FOREMAN, Role.OWNER) and h.name != name)

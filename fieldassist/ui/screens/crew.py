@@ -6,8 +6,7 @@ from collections.abc import Callable
 from datetime import timedelta
 from functools import partial
 
-from fieldassist.checklist.plan import Role
-from fieldassist.record.keys import KeyHolder, KeyProblem, LockedOut, WrongPin, check_pin, fingerprint
+from fieldassist.record.keys import KeyHolder, KeyProblem, KeyRole, LockedOut, WrongPin, check_pin, fingerprint
 from fieldassist.trade.message import Figure, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.names import person as name_of
@@ -45,7 +44,7 @@ class CrewPage(Screen):
     def _person(self) -> str:
         return str(self.tablet.at_what.get("person", ""))
 
-    def _people(self) -> tuple[tuple[str, Role, KeyHolder | None], ...]:
+    def _people(self) -> tuple[tuple[str, KeyRole, KeyHolder | None], ...]:
         """Everybody who can sign here or is in the crew: name, role and key."""
         holders = {person.name: person for person in self.tablet.keys.people()}
         view = self.tablet.view
@@ -55,7 +54,7 @@ class CrewPage(Screen):
 
     # --- everybody ------------------------------------------------------------------------------------------------
 
-    def _all(self, people: tuple[tuple[str, Role, KeyHolder | None], ...]) -> None:
+    def _all(self, people: tuple[tuple[str, KeyRole, KeyHolder | None], ...]) -> None:
         look, words = self.look, self.tablet.words
         large = look.text > 1.2
         inside = ColumnBox(look, gap=14, rises=True)
@@ -97,12 +96,12 @@ class CrewPage(Screen):
             look, marks.Sign(look, "fail", 48, "fail"), TextLabel(look, told, "near", bold=True), gap=16, rises=True
         )
 
-    def _other_role(self, name: str, role: Role, holder: KeyHolder) -> Figure:
+    def _other_role(self, name: str, role: KeyRole, holder: KeyHolder) -> Figure:
         return message("person-other-role", name=name, made=holder.role.value, role=role.value)
 
     # --- one person -----------------------------------------------------------------------------------------------
 
-    def _one(self, name: str, role: Role, holder: KeyHolder | None) -> None:
+    def _one(self, name: str, role: KeyRole, holder: KeyHolder | None) -> None:
         look, words = self.look, self.tablet.words
         inside = ColumnBox(look, gap=18, rises=True)
         back = Key(look, words(message("frame-back")), partial(self.tablet.go, "crew"), size="near", high=None)
