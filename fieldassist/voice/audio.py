@@ -23,11 +23,13 @@ from fieldassist.trade.quantities import Quantity
 RATE_HZ = 16_000
 SHORTEST_S = 0.2
 LONGEST_S = 20 * 60.0
+_LOWEST_HZ, _HIGHEST_HZ = 4_000, 384_000
 
 _BLOCK = 1024  # source frames at a time: what a damaged file still holds is kept to within one block
 _FULL_SCALE = 32766 / 32768
 _FLAT_TOP = 3  # samples in a row at full scale; a clean sine of speech frequency touches it once
 _SPEECH_FRAME_S = 0.02
+_FRAMES_AT_ONCE = 3000
 _SPEECH_OVER_FLOOR_DB = 6.0
 _SPEECH_LEAST_DBOV = -55.0
 _CANCELLED_DB = 9.0
@@ -66,7 +68,7 @@ def read_audio(path: Path) -> Clip:
 
     path: the file. Returns: a `Clip`.
     Errors: `AudioProblem` when the file is missing, is not audio, holds no sound, is damaged before the first
-    0.2 s, or is longer than 20 minutes.
+    0.2 s, is longer than 20 minutes, or has a rate outside 4,000 to 384,000 Hz.
 
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as folder:
@@ -135,7 +137,7 @@ def pcm_stream(fileobj: IO[bytes], rate: int = RATE_HZ, channels: int = 1, block
     >>> sum(len(part) for part in pcm_stream(io.BytesIO(bytes(4 * 48000)), rate=48000, channels=2)) // 2
     16000
     """
-    if not 4_000 <= rate <= 384_000:
+    if not _LOWEST_HZ <= rate <= _HIGHEST_HZ:
         raise AudioProblem(message("voice-sample-rate", rate=str(rate)))
     if not 1 <= channels <= 32:
         raise AudioProblem(message("voice-channels", channels=channels))
@@ -237,6 +239,9 @@ def _read_through(path: Path, channel: int | None) -> _Read:
 
 def _read_blocks(source: Any, name: str, channel: int | None) -> _Read:
     rate, count, declared = int(source.samplerate), int(source.channels), int(source.frames)
+    # The fewer samples a second, the more come of one; a telephone's are 8,000.
+    if not _LOWEST_HZ <= rate <= _HIGHEST_HZ:
+        raise AudioProblem(message("voice-sample-rate", rate=str(rate)))
     longest = Quantity(Fraction(round(LONGEST_S)) / 60, "min")
     too_long = AudioProblem(message("voice-too-long", file=name, longest=longest))
     if declared < 2**62 and declared / rate > LONGEST_S:
@@ -284,10 +289,13 @@ def _frame_levels(samples: Samples) -> npt.NDArray[np.float64]:
     """Level of each 20 ms frame in dBov, less its mean (a microphone's offset); -200 for digital silence."""
     size = int(_SPEECH_FRAME_S * RATE_HZ)
     count = len(samples) // size
-    if not count:
-        return np.zeros(0)
-    framed = samples[: count * size].reshape(count, size).astype(np.float64) / 32768
-    levels: npt.NDArray[np.float64] = 10 * np.log10(np.maximum(framed.var(axis=1), 1e-20))
+    framed = samples[: count * size].reshape(count, size)
+    power = np.zeros(count)
+    # Some at a time: as floating point the whole of a long recording takes many times its own memory.
+    for start in range(0, count, _FRAMES_AT_ONCE):
+        some = slice(start, start + _FRAMES_AT_ONCE)
+        power[some] = (framed[some].astype(np.float64) / 32768).var(axis=1)
+    levels: npt.NDArray[np.float64] = 10 * np.log10(np.maximum(power, 1e-20))
     return levels
 
 
