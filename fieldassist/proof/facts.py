@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from fieldassist.proof.apart import apart
+from fieldassist.proof.apart import apart, memory_for
 from fieldassist.trade.message import Refused, message
 
 
@@ -15,7 +15,7 @@ def facts_in(path: Path, language: str) -> dict[str, Any]:
     As with `verify`, the reading is done in a process of its own with bounds, and nothing is written beside the file.
     Whether the record is genuine, `verify` tells. Errors: `Refused` where the file holds no whole record of a day.
     """
-    found: dict[str, Any] = apart(_facts, path, language)
+    found: dict[str, Any] = apart(_facts, path, language, memory=memory_for(path))
     return found
 
 

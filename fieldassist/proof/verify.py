@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from fieldassist.proof.apart import MEMORY, SECONDS, GaveUp, apart
+from fieldassist.proof.apart import SECONDS, GaveUp, apart, memory_for
 from fieldassist.proof.known import NOTHING_KNOWN, Known
 from fieldassist.proof.verdict import Finding, Judgment, gave_up
 
@@ -30,18 +30,19 @@ def verify(
     *,
     known: Known = NOTHING_KNOWN,
     seconds: float = SECONDS,
-    memory: int = MEMORY,
+    memory: int | None = None,
     watch: Callable[[Finding | None], None] | None = None,
 ) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
-    Parameters: path; known, what the reader was given to know the signer by; seconds and memory (bytes), after which it
-    gives up; watch, which is given each finding as it is found, or None a few times a second, and ends the check by
-    what it raises. The reading is done in a process of its own with these bounds, so that a file made to do harm costs
-    no more (memory is bounded where the system can). Nothing is written beside the file.
+    Parameters: path; known, what the reader was given to know the signer by; seconds and memory [bytes], after
+    which it gives up, None for what a file of its size may take; watch, which is given each finding as it is found, or
+    None a few times a second, and ends the check by what it raises. The reading is done in a process of its own with
+    these bounds, so that a file made to do harm costs no more (memory is bounded where the system can). Nothing is
+    written beside the file.
     """
     try:
-        judgment = apart(_examined, path, known, seconds=seconds, memory=memory, watch=watch)
+        judgment = apart(_examined, path, known, seconds=seconds, memory=memory or memory_for(path), watch=watch)
     except GaveUp as given_up:
         return gave_up(given_up.told)
     assert isinstance(judgment, Judgment)

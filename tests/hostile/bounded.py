@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+import resource
 import subprocess
 import sys
 import tempfile
@@ -25,7 +26,8 @@ MOST_S = 30.0
 class Answered:
     """told: the code of a refusal, "taken" where there was none, or "raised NAME: ..." for what should never come.
 
-    megabytes: the most that the process had in memory, libraries and all; seconds: of processor.
+    megabytes: the most that the process had in memory, libraries and all, or one that it started (then of all files so
+    far); seconds: of processor, that of such processes not counted.
     """
 
     told: str
@@ -86,6 +88,14 @@ def _recover(path: Path) -> None:
     recover(path)
 
 
+def _verify(path: Path) -> None:
+    from fieldassist.proof.verify import verify
+
+    judgment = verify(path)
+    if judgment.exit_code:
+        raise Refused(judgment.told[-2])
+
+
 def _examine(path: Path) -> None:
     from fieldassist.proof.examine import examine
     from fieldassist.proof.known import NOTHING_KNOWN
@@ -109,7 +119,8 @@ READERS: dict[str, Callable[[Path], None]] = {
     "bundle": _bundle,
     "log": _log,
     "recover": _recover,
-    "verify": _examine,
+    "verify": _verify,
+    "examine": _examine,
     "key": _key,
 }
 
@@ -136,7 +147,7 @@ def _forget_peak() -> None:
 def _peak_mb() -> int:
     found = re.search(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text())
     assert found is not None
-    return int(found[1]) // 1024
+    return max(int(found[1]), resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss) // 1024
 
 
 def answered_apart(reader: str, paths: Sequence[Path]) -> list[Answered]:
