@@ -14,7 +14,8 @@ from fieldassist.cli.terminal import Terminal
 from fieldassist.day.before import read_before, read_released
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Day
-from fieldassist.places import shipped
+from fieldassist.places import shipped, tablet_data
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Several, message
 
 
@@ -35,7 +36,8 @@ def _begin(
     for wrong in refused:
         terminal.warn(told(wrong))
     before = [read_before(earlier) for earlier in continues]
-    with Day.begin(day, planned, known, clock, terminal.words.language, before=before) as opened:
+    book = TabletBook(tablet_data())
+    with Day.begin(day, planned, known, clock, terminal.words.language, before=before, book=book) as opened:
         terminal.tell(message("cli-begun", day=str(day), areas=len(planned.areas)))
         tell_continued(terminal, opened)
         terminal.using(opened.words).tell(opened.prompt.say)

@@ -22,6 +22,8 @@ from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
+from fieldassist.places import tablet_data
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Message, message
 
 
@@ -48,7 +50,7 @@ def _sign(
     strike: tuple[int, ...],
     people: Path | None,
 ) -> int:
-    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+    with Day.resume(day, SystemClock(), language=terminal.words.language, book=TabletBook(tablet_data())) as opened:
         terminal = terminal.using(opened.words)
         if signer is not None and not opened.state.closed:
             spoken = opened.do(cmd.SpeakAs(name=signer.lower()))
@@ -67,12 +69,12 @@ def _sign(
 
 
 def _addendum(terminal: Terminal, day: Path, reason: str) -> int:
-    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+    with Day.resume(day, SystemClock(), language=terminal.words.language, book=TabletBook(tablet_data())) as opened:
         return _tell(terminal.using(opened.words), opened.do(cmd.OpenAddendum(reason=reason)))
 
 
 def _correct(terminal: Terminal, day: Path, event: int, text: str) -> int:
-    with Day.resume(day, SystemClock(), language=terminal.words.language) as opened:
+    with Day.resume(day, SystemClock(), language=terminal.words.language, book=TabletBook(tablet_data())) as opened:
         return _tell(terminal.using(opened.words), opened.do(cmd.Correct(target=event, text=text)))
 
 

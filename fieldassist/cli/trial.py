@@ -25,7 +25,7 @@ from fieldassist.cli.parser import (
     people_option,
 )
 from fieldassist.cli.terminal import Terminal, this_program
-from fieldassist.places import shipped
+from fieldassist.places import shipped, tablet_data
 from fieldassist.trade.message import Figure, Refused, Several, message
 
 if TYPE_CHECKING:
@@ -302,8 +302,9 @@ def _at_trial(path: Path, area: str | None, language: str) -> Day:
     from fieldassist.checklist import commands as cmd
     from fieldassist.day.clock import SystemClock
     from fieldassist.day.session import Day
+    from fieldassist.record.tablet_days import TabletBook
 
-    day = Day.resume(path, SystemClock(), language=language)
+    day = Day.resume(path, SystemClock(), language=language, book=TabletBook(tablet_data()))
     try:
         trials = [name for name, one in day.state.areas.items() if one.plan.trial is not None]
         wanted = [name for name in trials if area is None or name == area.lower()]

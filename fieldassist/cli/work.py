@@ -36,8 +36,10 @@ from fieldassist.day.listening import ATTENTION, Listening, Manner
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Speaking, ToSay
+from fieldassist.places import tablet_data
 from fieldassist.record.keys import Keyring
 from fieldassist.record.log import AlreadyOpen, LogProblem
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import message
 from fieldassist.voice.audio import AudioProblem, Clip, frames, is_silent, pcm_stream, read_audio, without_silence
 from fieldassist.voice.earcons import find_chime
@@ -67,7 +69,7 @@ def _work(
     speaker = Silent() if quiet else find_speaker()
     manner = Manner.HELD if hold or audio else Manner.OPEN if open_microphone else Manner.CALLED
     try:
-        opened = Day.resume(day, SystemClock(), language=terminal.words.language)
+        opened = Day.resume(day, SystemClock(), language=terminal.words.language, book=TabletBook(tablet_data()))
     except AlreadyOpen as busy:
         terminal.warn(told(busy))
         _look(terminal, day)

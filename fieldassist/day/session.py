@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,7 +15,10 @@ from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.clock_watch import clock_note, watched_since
 from fieldassist.checklist.commands import Command, ReleaseHold, Strokes
 from fieldassist.checklist.events import (
+    AddendumOpened,
     CommandRefused,
+    DaySealed,
+    DaySigned,
     Event,
     KeyReplaced,
     PinRefused,
@@ -33,8 +36,9 @@ from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.clock import Clock
 from fieldassist.language import Words
 from fieldassist.record.chain import chain_hash
-from fieldassist.record.log import DayLog
+from fieldassist.record.log import DayLog, LogProblem
 from fieldassist.record.lot_seeds import keep_seed, new_seed, seed_of
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message
 
 if TYPE_CHECKING:
@@ -77,8 +81,9 @@ class Answer:
 class Day:
     """One day's log with the state folded from it. Only this class appends."""
 
-    def __init__(self, log: DayLog, clock: Clock, language: str = "en") -> None:
+    def __init__(self, log: DayLog, clock: Clock, language: str = "en", book: TabletBook | None = None) -> None:
         self.log = log
+        self._book = book
         self.language = language
         self.clock = clock
         # Heard with doubt, asked back and waiting for "yes". Not in the log: nothing of it was acknowledged.
@@ -100,37 +105,56 @@ class Day:
         kind: DayKind = "work",
         before: Sequence[cmd.DayBefore] = (),
         lot_seed: str | None = None,
+        book: TabletBook | None = None,
     ) -> Day:
         """A new day at `path`. CannotOpen when the plan does not fit the checklists; LogProblem from the disk.
 
         kind: a day of practice, or a rehearsal, is dated by the clock, whatever the plan says; before: days of which
         areas go on, as `day.before` reads them; lot_seed: the seed of its lots, 32 bytes in hexadecimal, for a day that
-        is played again; without it one is drawn.
+        is played again; without it one is drawn; book: of the tablet, from which a day of work has its number.
         """
         if kind != "work":
             plan = plan.model_copy(update={"date": clock.now().wall[:10]})
         used = tuple(c for name, c in checklists.items() if any(a.checklist == name for a in plan.areas))
         seed = lot_seed or new_seed()
         command = cmd.OpenDay(plan=plan, checklists=used, kind=kind, before=tuple(before), lots=commitment(seed))
-        opening = engine.decide(State(), command, clock.now(), uuid.uuid4().hex)
-        if isinstance(opening, engine.Refusal):
-            raise CannotOpen(opening.why)
-        log = DayLog.create(path)
-        try:
-            keep_seed(path, seed)
-            log.append(opening.events)
-        except BaseException:
-            log.close()
-            raise
-        return cls(log, clock, language)
+        numbered = book.beginning() if book is not None and kind == "work" else nullcontext()
+        with numbered as beginning:
+            if beginning is not None:
+                command = command.model_copy(update={"tablet": beginning.chain})
+            opening = engine.decide(State(), command, clock.now(), uuid.uuid4().hex)
+            if isinstance(opening, engine.Refusal):
+                raise CannotOpen(opening.why)
+            log = DayLog.create(path)
+            try:
+                keep_seed(path, seed)
+                if beginning is not None:
+                    beginning.written(path, plan.date, log.written(opening.events))
+                log.append(opening.events)
+            except BaseException:
+                log.close()
+                raise
+            if beginning is not None:
+                with suppress(LogProblem):  # the next opening finds the day where the book says
+                    beginning.begun()
+        return cls(log, clock, language, book)
 
     @classmethod
-    def resume(cls, path: Path, clock: Clock, *, read_only: bool = False, language: str = "en") -> Day:
+    def resume(
+        cls,
+        path: Path,
+        clock: Clock,
+        *,
+        read_only: bool = False,
+        language: str = "en",
+        book: TabletBook | None = None,
+    ) -> Day:
         """A day where it was left, at any event. LogProblem and its kinds from the log.
 
-        read_only: only to look at, while another program works on it or on a disk that cannot be written.
+        read_only: only to look at, while another program works on it or on a disk that cannot be written; book: of the
+        tablet, in which it is noted how far the day comes.
         """
-        return cls(DayLog.open(path, read_only=read_only), clock, language)
+        return cls(DayLog.open(path, read_only=read_only), clock, language, None if read_only else book)
 
     @property
     def words(self) -> Words:
@@ -321,6 +345,14 @@ class Day:
             self.log.append(events)
             self.state = fold(events, self.state)
             self._watch(events)
+            if any(isinstance(event.body, DaySigned | DaySealed | AddendumOpened) for event in events):
+                self._note_in_book()
+
+    def _note_in_book(self) -> None:
+        """What is on disk is safe whether the book can be written or not; the next opening looks at the log too."""
+        if self._book is not None:
+            with suppress(LogProblem):
+                self._book.note(self.log)
 
     # --- by PIN -----------------------------------------------------------------------------------------------------
 
@@ -525,6 +557,8 @@ class Day:
 
     def close(self) -> None:
         """Give the log back."""
+        if self.log.events:
+            self._note_in_book()
         self.log.close()
 
     def __enter__(self) -> Day:

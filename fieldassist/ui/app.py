@@ -33,6 +33,7 @@ from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring, keyring_for
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Refused, message
 from fieldassist.ui.aids import Aids
 from fieldassist.ui.content import preferences
@@ -173,7 +174,7 @@ class TabletApp(App):
         self.problem = ""
         self._path = path
         self.desk = Desk(
-            make or (lambda: Day.resume(path, self.clock)),
+            make or (lambda: Day.resume(path, self.clock, book=TabletBook(self.data))),
             self._arrived,
             lambda report: self._later(lambda: self._told(report)),
             speaker=self._voice(),

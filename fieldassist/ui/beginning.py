@@ -17,6 +17,7 @@ from fieldassist.day.before import read_before, read_plan, read_released
 from fieldassist.day.session import CannotOpen, Day
 from fieldassist.places import shipped
 from fieldassist.record.days import days_with
+from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trial.released import with_those_of_the_site
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import kept_mortars
@@ -91,7 +92,7 @@ def begin(tablet: Tablet, plan: DayPlan, *, before: Path | None = None, planned:
         path.parent.mkdir(parents=True, exist_ok=True)
         earlier = _going_on(plan, before)
         taken = _with_released(plan, path.parent, {key for day in earlier for key in day.areas})
-        day = Day.begin(path, taken, checklists, tablet.clock, before=earlier)
+        day = Day.begin(path, taken, checklists, tablet.clock, before=earlier, book=TabletBook(tablet.data))
         kept_mortars.save(tablet.data, kept_mortars.load(tablet.data).with_those_of(plan))
         if planned is not None:
             planned.unlink(missing_ok=True)

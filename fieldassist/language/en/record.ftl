@@ -80,6 +80,7 @@ record-not-recovered = { $file } could not be recovered ({ $why }). The damaged 
 record-file-too-large = The file has { $size }; up to { $most } can be attached. Nothing was kept of it: take the photo at a lower resolution.
 record-file-kind = A file that ends in “{ $suffix }” cannot be attached.
 record-seed-not-kept = The seed of the lots cannot be kept on this tablet ({ $why }). Nothing was begun: free some space or check the disk, then try again.
+record-book-not-kept = The book of this tablet's days ({ $file }) cannot be written ({ $why }). Free some space or check the disk, then try again.
 record-file-not-kept = The tablet could not keep the file ({ $why }). It is not attached: free some space or check the disk, then try again. The day itself is safe.
 
 # --- people's keys
