@@ -28,7 +28,7 @@ BELOW = {
     "facts": {"checklist", "record", "trade", "trial"},
     "rehearsal": {"checklist", "day", "facts", "language", "record", "report", "trade", "trial"},
     "proof": {"checklist", "facts", "language", "record", "report", "trade", "trial"},
-    "ui": {"assess", "checklist", "day", "language", "photo", "record", "report", "trade", "trial", "voice"},
+    "ui": {"assess", "checklist", "day", "language", "photo", "proof", "record", "report", "trade", "trial", "voice"},
 }
 # What each part of the screens may import of the others. `content` can be tried without a screen: it knows no Kivy.
 UI = {
@@ -39,7 +39,8 @@ UI = {
     "tablet": {"content", "widgets"},
     "beginning": {"background", "content", "tablet"},
     "entering": {"content", "tablet", "widgets"},
-    "screens": {"background", "beginning", "content", "entering", "tablet", "widgets"},
+    "choosing": {"background", "content", "tablet", "widgets"},
+    "screens": {"background", "beginning", "choosing", "content", "entering", "tablet", "widgets"},
     "focus_keys": {"content", "start_kivy", "widgets"},
     "press_to_hear": {"start_kivy", "widgets"},
     "aids": {"content", "focus_keys", "press_to_hear", "start_kivy", "tablet", "widgets"},

@@ -36,6 +36,7 @@ person-screen-person = You
 person-screen-ear = Ear
 person-screen-signing = Sign-off
 person-screen-handing = Handing over
+person-screen-check = Checking a record
 person-screen-days = Days
 person-screen-else = Something else
 person-screen-failed = A failed lift
@@ -81,6 +82,7 @@ person-explains-person = Who speaks and who sets, dust minutes, cautions, liftin
 person-explains-ear = Which microphone hears, how it listens, and what became of the last five things it heard.
 person-explains-signing = What an inspector asks first. What is open is said on the key; a finger and a PIN sign.
 person-explains-handing = The page and the proof, to show, to print or to hand over.
+person-explains-check = Whether a file is the record that was made and signed. Compare the head with the one that the signer has.
 person-explains-days = Every day on this tablet. Sealed ones are not changed any more.
 
 # --- the trade's words -------------------------------------------------------------------------------------------

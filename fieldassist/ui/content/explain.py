@@ -35,6 +35,7 @@ EXPLAINED: tuple[str, ...] = (
     "signing",
     "pages",
     "handing",
+    "check",
     "person",
     "dust",
     "cautions",

@@ -53,17 +53,19 @@ def places(
     own: Iterable[Path] | None = None,
     roots: Iterable[Path] | None = None,
     mounted: Callable[[Path], bool] = os.path.ismount,
+    reading: bool = False,
 ) -> tuple[ExportPlace, ...]:
     """The folders that files can be written to: sticks and drives that are plugged in, the user's own, beside the day.
 
-    Parameters: own, the user's folders; roots, where the system shows sticks; mounted, whether a folder is one: these
-    are the system's own unless told otherwise. May wait for a drive that does not answer.
+    Parameters: reading, whether it is enough that files can be read there; own, the user's folders; roots, where the
+    system shows sticks; mounted, whether a folder is one: these are the system's own unless told otherwise. May wait
+    for a drive that does not answer.
     """
     found = [ExportPlace("stick", folder) for folder in _drives(_roots() if roots is None else roots, mounted)]
     found += [ExportPlace("own", folder) for folder in (_own() if own is None else own)]
     found.append(ExportPlace("beside", beside))
     distinct = {place.folder: place for place in reversed(found)}
-    return tuple(place for place in found if distinct[place.folder] is place and _takes_files(place.folder))
+    return tuple(place for place in found if distinct[place.folder] is place and _opens(place.folder, reading=reading))
 
 
 def _own() -> tuple[Path, ...]:
@@ -102,16 +104,16 @@ def _folders(folder: Path) -> list[Path]:
         return []
 
 
-def _takes_files(folder: Path) -> bool:
+def _opens(folder: Path, *, reading: bool) -> bool:
     try:
-        return folder.is_dir() and os.access(folder, os.W_OK)
+        return folder.is_dir() and os.access(folder, os.R_OK if reading else os.W_OK)
     except OSError:
         return False
 
 
-def folders_in(folder: Path) -> tuple[Path, ...]:
-    """The folders in a folder that files can be written to, hidden ones left out."""
-    return tuple(path for path in _folders(folder) if not path.name.startswith(".") and _takes_files(path))
+def folders_in(folder: Path, *, reading: bool = False) -> tuple[Path, ...]:
+    """The folders in a folder that files can be written to, or read from, hidden ones left out."""
+    return tuple(path for path in _folders(folder) if not path.name.startswith(".") and _opens(path, reading=reading))
 
 
 def file_name(events: Sequence[Event], hashes: Sequence[str]) -> str:

@@ -43,11 +43,20 @@ class LongWork:
 
     def progress(self, done: int, total: int) -> None:
         """To be called by the work, often. Stopped when it was stopped."""
-        if self._stop.is_set():
-            raise Stopped("Stopped. Nothing was written.")
+        self.goes_on()
         self.share = done / total if total else 0.0
         if self._told is not None and self.share - self._shown >= 0.01:
             self._shown = self.share
+            self._later(self._told)
+
+    def goes_on(self) -> None:
+        """To be called by work that does not know how much there is to do. Stopped when it was stopped."""
+        if self._stop.is_set():
+            raise Stopped("Stopped. Nothing was written.")
+
+    def look(self) -> None:
+        """Have what it found so far be shown."""
+        if self._told is not None:
             self._later(self._told)
 
     def _run(self) -> None:

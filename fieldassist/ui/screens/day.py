@@ -245,7 +245,8 @@ class DayScreen(Screen):
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), size="near", high=None),
         ]
         if state.closed:
-            plain = plain[2:]
+            check = Key(look, words(message("check-title")), partial(tablet.go, "check"), size="near", high=None)
+            plain = [check, *plain[2:]]
         if tablet.upright:
             self.page.add_widget(RowBox(look, *keys, high=TARGET))
             self.page.add_widget(RowBox(look, *plain, gap=12, high=TARGET))
@@ -436,6 +437,7 @@ class DayScreen(Screen):
         below = [
             Key(look, words(message("site-mortars")), partial(tablet.go, "mortars"), sign="sack", high=None),
             Key(look, words(message("site-other-days")), partial(tablet.go, "days"), high=None),
+            Key(look, words(message("check-title")), partial(tablet.go, "check"), size="near", high=None),
         ]
         if len(sites) > most:
             more = words(message("site-more-sites", count=len(sites) - most))

@@ -143,6 +143,9 @@ class DaysScreen(Screen):
         look, words, memory = self.look, self.tablet.words, self._memory
         keys = [Key(look, words(message("frame-back")), partial(self.tablet.go, "day"), kind="action")]
         keys.append(Key(look, words(message("site-new-site")), partial(plan_anew, self.tablet), size="near"))
+        keys.append(
+            Key(look, words(message("check-title")), partial(self.tablet.go, "check"), sign="pass", size="near")
+        )
         if memory.first + most < found:
             keys.append(
                 Key(look, words(message("site-more-days")), partial(self._turn, most), sign="more", size="near")
@@ -189,6 +192,7 @@ class DaysScreen(Screen):
         if day.kind == "work":
             go_on = partial(self._go_on, day)
             keys.append(Key(self.look, words(message("site-go-on-from")), go_on))
+        keys.append(Key(self.look, words(message("check-title")), partial(tablet.go, "check", path=day.path)))
         show_keys(tablet, keys)
 
     def _open(self, day: ListedDay) -> None:

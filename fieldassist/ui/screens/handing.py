@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -13,15 +12,16 @@ from fieldassist.qr import qr_modules
 from fieldassist.record.keys import fingerprint
 from fieldassist.trade.message import Message, Refused, message
 from fieldassist.ui.background import run_in_background
-from fieldassist.ui.content.export import ExportPlace, HandedOver, folders_in, hand_over, places, print_pages
+from fieldassist.ui.choosing import choose_folder
+from fieldassist.ui.content.export import ExportPlace, HandedOver, hand_over, places, print_pages
 from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.pages import printed_day
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox, Scroll, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.look import MARGIN, Look
+from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.paper import CodeSquare
 from fieldassist.ui.widgets.text import TextLabel
 
@@ -207,7 +207,7 @@ class Handing(Screen):
             Key(
                 look,
                 words(message("signing-other-folder")),
-                partial(self._choose_in, None),
+                partial(choose_folder, self.tablet, partial(self._write, view, kept)),
                 sign="more",
                 size="near",
                 high=None,
@@ -295,48 +295,6 @@ class Handing(Screen):
     def _said_of(self, problem: Exception) -> str:
         why = _why(problem, self.tablet)
         return why if isinstance(why, str) else self.tablet.words(why)
-
-    # --- any folder -----------------------------------------------------------------------------------------------
-
-    def _choose_in(self, folder: Path | None) -> None:
-        """Choose a folder, one step at a time; None begins at the user's own."""
-        here = folder or Path.home()
-        run_in_background(lambda: folders_in(here), partial(self._show_folders, here))
-
-    def _show_folders(self, here: Path, inside: Sequence[Path]) -> None:
-        view = self.tablet.view
-        if view is None:
-            return
-        look, words = self.look, self.tablet.words
-        keys = [
-            Key(look, path.name, partial(self._choose_in, path), sign="go-on", size="near", high=None)
-            for path in inside
-        ]
-        column = ColumnBox(look, gap=12, padding=look.dots(MARGIN))
-        lay_ground(look, column, "ground")
-        column.add_widget(TextLabel(look, str(here), "near", bold=True))
-        column.add_widget(
-            Scroll(look, ColumnBox(look, Cells(look, keys, 1 if self.tablet.upright else 2, high=112), rises=True))
-        )
-        back = Key(look, words(message("frame-back")), self.tablet.close_sheet, size="near", size_hint_x=0.3, high=None)
-        up = Key(
-            look,
-            words(message("signing-folder-up")),
-            partial(self._choose_in, here.parent),
-            sign="open-up",
-            size="near",
-            size_hint_x=0.4,
-            high=None,
-        )
-        write = Key(
-            look,
-            words(message("signing-write-here")),
-            partial(self._write, view, self._kept(view), here),
-            kind="action",
-            high=None,
-        )
-        column.add_widget(RowBox(look, back, up, write, gap=14, high=112))
-        self.tablet.sheet(column)
 
 
 class ShareBar(Drawn):

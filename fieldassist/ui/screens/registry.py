@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.cautions import CautionsPage
+from fieldassist.ui.screens.check import CheckScreen
 from fieldassist.ui.screens.choices import ChoicesPage
 from fieldassist.ui.screens.crew import CrewPage
 from fieldassist.ui.screens.day import DayScreen
@@ -70,4 +71,5 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "signing": SignOff,
     "pages": PageReader,
     "handing": Handing,
+    "check": CheckScreen,
 }

@@ -29,7 +29,6 @@ from fieldassist.ui.content.pages import PageShelf
 from fieldassist.ui.content.signing import (
     AnsweredBy,
     AskedFirst,
-    AskedState,
     ProofState,
     asked_first,
     headline,
@@ -41,8 +40,8 @@ from fieldassist.ui.content.signing import (
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
-from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, Drawn, RowBox, Scroll, lay_ground
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, RowBox, Scroll, lay_ground
+from fieldassist.ui.widgets.check_marks import StateMark
 from fieldassist.ui.widgets.digits import PinSheet
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.key import Key
@@ -50,7 +49,6 @@ from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
 from fieldassist.ui.widgets.paper import PageKey, PagePaper
 from fieldassist.ui.widgets.text import TextLabel
 
-from kivy.graphics import RoundedRectangle  # isort: skip
 from kivy.uix.scrollview import ScrollView  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
@@ -728,32 +726,6 @@ class Pulled(ScrollView):
             scroll_y=1.0,
         )
         self.add_widget(inside)
-
-
-class StateMark(Drawn):
-    """The state of a row: a tick, a framed question, a pencil, or a note."""
-
-    def __init__(self, look: Look, state: AskedState) -> None:
-        self._state = state
-        super().__init__(look, size_hint=(None, None), size=(look.dots(66), look.dots(66)), pos_hint={"center_y": 0.5})
-
-    def draw(self, box: marks.PixelBox) -> None:
-        """Draw it."""
-        look = self.look
-        x, y, w, h = box
-        side = look.dots(50)
-        at = (x + (w - side) / 2, y + (h - side) / 2, side)
-        if self._state == "missing":
-            thick = look.dots(3)
-            marks.colour(look, "ink")
-            RoundedRectangle(pos=(x, y), size=(w, h), radius=[look.dots(8)])
-            marks.colour(look, "due")
-            RoundedRectangle(pos=(x + thick, y + thick), size=(w - 2 * thick, h - 2 * thick), radius=[look.dots(6)])
-            marks.sign(look, "question", *at, role="on_due")
-        elif self._state == "holds":
-            marks.sign(look, "pass", *at, role="pass_")
-        else:
-            marks.sign(look, "sign" if self._state == "confirms" else "note", *at)
 
 
 def moment_told(view: View) -> Message:

@@ -1,0 +1,147 @@
+"""What is shown of a record that was checked: one of four states, what was found by what it is about, the head to be
+compared, and what no check can prove. Nothing is judged here: that is done by `proof`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal, get_args
+
+from fieldassist.printable import printable
+from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Finding, Judgment
+from fieldassist.trade.message import Message, message
+
+# The four states of a check; and a day that is no work, of which nothing is proof.
+CheckState = Literal["holds", "open", "bad", "unread", "no-work"]
+# What findings are about, as they stand on the page.
+CheckSubject = Literal["record", "sense", "seals", "pages", "files", "time"]
+SUBJECTS: tuple[CheckSubject, ...] = get_args(CheckSubject)
+# Whether what was found about one of them holds, asks to be looked into or does not hold; absent: there is none of it.
+CheckSubjectState = Literal["holds", "missing", "fails", "absent"]
+
+_STATES: Mapping[int, CheckState] = {WHOLE: "holds", UNSEALED: "open", DAMAGED: "bad", UNREADABLE: "unread"}
+# By how the codes of `proof` begin, the longest first. What is not among them is of the record itself.
+_SUBJECTS: Mapping[str, CheckSubject] = {
+    "sense": "sense",
+    "lot": "sense",
+    "trial": "sense",
+    "seal": "seals",
+    "look-into": "seals",
+    "no-seal": "seals",
+    "after-the-seal": "seals",
+    "whose-key": "seals",
+    "key": "seals",
+    "pin": "seals",
+    "method-by-pin": "seals",
+    "released-by-pin": "seals",
+    "releases-called": "seals",
+    "pages": "pages",
+    "paper": "pages",
+    "no-paper": "pages",
+    "difference": "pages",
+    "added": "pages",
+    "another-version": "pages",
+    "attachment": "files",
+    "file-not": "files",
+    "files": "files",
+    "continues": "time",
+}
+
+
+def subject_of(code: str) -> CheckSubject:
+    """What a finding of `proof` is about.
+
+    >>> subject_of("proof-lots-good"), subject_of("proof-pages-same-bytes"), subject_of("proof-chain")
+    ('sense', 'pages', 'record')
+    """
+    bare = code.removeprefix("proof-")
+    begins = [begin for begin in _SUBJECTS if bare.startswith(begin)]
+    return _SUBJECTS[max(begins, key=len)] if begins else "record"
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedSubject:
+    """What was found about one thing. told: that, in a few words."""
+
+    subject: CheckSubject
+    state: CheckSubjectState
+    told: Message
+    found: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckShown:
+    """What the page shows. told: the state, large; day: site and date, None where they are not known; head: in fours,
+    empty where there is none; unproven: what stays to be trusted."""
+
+    state: CheckState
+    told: Message
+    day: Message | None
+    subjects: tuple[CheckedSubject, ...]
+    head: tuple[str, ...]
+    unproven: tuple[Message, ...]
+
+
+def shown(judgment: Judgment) -> CheckShown:
+    """A check as the page shows it."""
+    facts = judgment.facts
+    state: CheckState = _STATES[judgment.exit_code]
+    if state == "holds" and facts.get("day", "work") != "work":
+        state = "no-work"
+    head = str(facts.get("head", ""))
+    day = None
+    if "site" in facts:
+        day = message("check-day", site=printable(facts["site"])[:60], date=printable(facts["date"])[:20])
+    return CheckShown(
+        state,
+        message("check-state", state=state),
+        day,
+        tuple(_subject(subject, judgment) for subject in SUBJECTS),
+        tuple(head[at : at + 4] for at in range(0, len(head), 4)),
+        tuple(_unproven(facts, judgment)),
+    )
+
+
+def _subject(subject: CheckSubject, judgment: Judgment) -> CheckedSubject:
+    found = tuple(finding for finding in judgment.findings if subject_of(finding.told.code) == subject)
+    bad = sum(finding.gravity in (DAMAGED, UNREADABLE) for finding in found)
+    looked = sum(finding.gravity == UNSEALED for finding in found)
+    if bad:
+        return CheckedSubject(subject, "fails", message("check-not-good", count=bad), found)
+    if looked:
+        return CheckedSubject(subject, "missing", message("check-look", count=looked), found)
+    told = _good(subject, judgment.facts) if found else None
+    if told is None:
+        return CheckedSubject(subject, "absent", message("check-none-of-it", subject=subject), found)
+    return CheckedSubject(subject, "holds", told, found)
+
+
+def _good(subject: CheckSubject, facts: Mapping[str, Any]) -> Message | None:
+    """What holds, in a few words; None where there is nothing of it to hold."""
+    if subject == "record":
+        events = facts.get("good_events")
+        return message("check-record-holds", events=int(events)) if events else None
+    if subject == "seals":
+        good = [seal for seal in facts.get("seals", ()) if seal["good"]]
+        return message("check-sealed-by", name=printable(good[-1]["name"])[:30]) if good else None
+    if subject == "files":
+        files = facts.get("attachments") or {}
+        return message("check-files-hold", count=int(files["whole"])) if files.get("whole") else None
+    if subject == "pages":
+        return message("check-pages-hold") if facts.get("pages") is not None else None
+    return message("check-subject-holds", subject=subject)
+
+
+def _unproven(facts: Mapping[str, Any], judgment: Judgment) -> Sequence[Message]:
+    """What no check of this file can prove, most telling first."""
+    if judgment.exit_code == UNREADABLE:
+        return (message("check-unproven-all"),)
+    found = [message("check-unproven-true")]
+    knows = any(seal.get("key_matches") for seal in facts.get("seals", ()))
+    found.append(message("check-unproven-held" if knows else "check-unproven-whose"))
+    found.append(message("check-unproven-end"))
+    found.append(message("check-unproven-time"))
+    if facts.get("kind") == "log":
+        found.append(message("check-unproven-pages"))
+    return found
