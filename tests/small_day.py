@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 
 from fieldassist.checklist.events import Event
@@ -11,6 +12,8 @@ from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import DayLog
 
 EDWIN = SigningKey("edwin", Role.FOREMAN, b"\x01" * 32)
+# The same key with a certificate, by which it signs pages too.
+EDWIN_SIGNS = EDWIN.with_certificate(datetime(2026, 3, 1, tzinfo=UTC))
 PLAN: dict[str, Any] = {
     "site": "Quillhaven Baths",
     "date": "2026-03-17",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -17,40 +16,35 @@ from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.known import Known
 from fieldassist.proof.log import copied, has_mark, journal_of, read_log
 from fieldassist.proof.lots import check_lots
+from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import (
     DAMAGED,
     UNREADABLE,
     UNSEALED,
-    WHOLE,
     Finding,
     Findings,
     Judgment,
     short,
     short_name,
+    some,
 )
 from fieldassist.record import attachments
 from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
-from fieldassist.record.chain import GENESIS, Chain, check_texts
+from fieldassist.record.chain import GENESIS, Chain
 from fieldassist.record.disk import sha256_of
 from fieldassist.record.manifest import (
     ATTACHED,
-    EVENTS,
     MANIFEST,
     PDF,
-    Manifest,
     attached,
-    disagreements,
-    read_manifest,
-    split_lines,
     unkept,
 )
-from fieldassist.trade.message import Figure, Message, Refused, Several, message
-from fieldassist.trade.quantities import Units
+from fieldassist.trade.message import Message, message
 
 if TYPE_CHECKING:
-    from fieldassist.proof.paper import Comparison, Paper
+    pass
 
 FileKind = Literal["pdf", "bundle", "log"]
 # Generous for any day, and less than what would bring a laptop to its knees.
@@ -96,11 +90,6 @@ def kind_of(path: Path) -> FileKind | None:
 # --- what all three share -----------------------------------------------------------------------------------------
 
 
-def _some(things: Sequence[Message | str]) -> Message:
-    shown: list[Figure] = [short(one) if isinstance(one, Message) else short_name(one) for one in things[:5]]
-    return message("proof-some", first=Several(tuple(shown)), more=len(things) - len(shown))
-
-
 def _check_record(chain: Chain, known: Known, found: Findings) -> None:
     good, opened = len(chain.events), chain.events[0].body if chain.events else None
     head = chain.hashes[-1] if chain.hashes else GENESIS
@@ -131,7 +120,7 @@ def _tell_continued(opened: DayOpened, found: Findings) -> None:
     found.facts["continues"] = [day.model_dump(mode="json") for day in opened.continues]
     for day in opened.continues[:20]:
         left = "sealed" if day.sealed else "signed" if day.signed else "open"
-        areas = _some([short_name(name) for name in day.areas])
+        areas = some([short_name(name) for name in day.areas])
         found.say("continues", areas=areas, date=short_name(day.date), head=day.head, left=left)
 
 
@@ -159,7 +148,7 @@ def _check_attachments(
     if here and not wrong:
         found.say("attachments", count=here)
     if elsewhere:
-        found.say("attachments-elsewhere", files=_some(sorted(elsewhere)))
+        found.say("attachments-elsewhere", files=some(sorted(elsewhere)))
     if loose:
         found.say("attachment-loose", event=str(loose[0][0]), file=short_name(loose[0][1]))
 
@@ -223,25 +212,10 @@ def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> N
         return
     if len(record.texts) < len(bundle.texts):
         found.say("paper-earlier", UNSEALED, event=str(len(record.texts)), events=str(len(bundle.texts)))
-    _check_pages(record, scratch, found)
+    check_pages(record, scratch, found)
 
 
 # --- a PDF --------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Attached:
-    """The record attached to a PDF. manifest: None when it is not good."""
-
-    paper: Paper
-    texts: list[str]
-    chain: Chain
-    manifest: Manifest | None
-
-    def original(self, name: str, digest: str) -> bytes | None:
-        """An attachment, if it is what the event says."""
-        copies = self.paper.files.get(ATTACHED + name, [])
-        return next((copy for copy in copies if hashlib.sha256(copy).hexdigest() == digest), None)
 
 
 def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None:
@@ -257,124 +231,9 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
     files = record.manifest.files if record.manifest is not None else []
     left_out = {f.name.removeprefix(ATTACHED) for f in files if f.left_out} & spoken_of.keys()
     wrong = {
-        name: message(
-            "proof-attachment-changed" if ATTACHED + name in record.paper.files else "proof-attachment-not-in-pdf"
-        )
+        name: message("proof-attachment-changed" if ATTACHED + name in record.files else "proof-attachment-not-in-pdf")
         for name, digest in spoken_of.items()
         if name not in left_out and record.original(name, digest) is None
     }
     _check_attachments(record.chain.events, wrong, left_out, found)
-    _check_pages(record, scratch, found)
-
-
-def record_in(data: bytes, found: Findings) -> _Attached | None:
-    """The record attached to a PDF, or None, after it was said why."""
-    from fieldassist.proof.paper import NotReadable, read_paper
-
-    try:
-        paper = read_paper(data)
-    except NotReadable as problem:
-        found.say("paper-unreadable", why=short(problem.told))
-        return None
-    if EVENTS not in paper.files:
-        found.say("no-record")
-        return None
-    manifest, head = None, None
-    try:
-        manifest = read_manifest(paper.files.get(MANIFEST, [b""])[0])
-        head = manifest.head
-        if _PROGRAM.fullmatch(manifest.program) is None:
-            raise Refused(message("proof-strange-program"))
-    except Refused as refused:
-        manifest = None
-        found.say("manifest-not-good", DAMAGED, why=short(refused.told))
-    try:
-        texts = split_lines(paper.files[EVENTS][0])
-    except Refused as refused:
-        found.say("events-not-whole", DAMAGED, why=short(refused.told))
-        texts = paper.files[EVENTS][0].decode("utf-8", "replace").split("\n")
-    return _Attached(paper, texts, check_texts(texts, head), manifest)
-
-
-def _check_pages(record: _Attached, scratch: Path, found: Findings) -> None:
-    """Whether the pages are what the record gives when it is printed again."""
-    from fieldassist.proof.paper import NotReadable, compare
-
-    _check_files(record, found)
-    manifest = record.manifest
-    found.facts["pages"] = "not compared"
-    if manifest is None or record.chain.bad is not None:
-        found.say("pages-not-compared", DAMAGED, why=message("proof-record-not-whole"))
-        return
-    folder = scratch / "attached"
-    folder.mkdir()
-    for name, digest in attached(record.chain.events).items():
-        original = record.original(name, digest)
-        if original is not None:
-            (folder / name).write_bytes(original)
-    try:
-        pages = compare(record.paper, lambda units: _print_again(record, manifest.program, folder, units))
-    except (NotReadable, _CannotPrint) as problem:
-        found.say("pages-not-compared", DAMAGED, why=short(problem.told))
-        return
-    _tell_pages(pages, manifest.program, found)
-
-
-def _tell_pages(pages: Comparison, program: str, found: Findings) -> None:
-    found.facts |= {
-        "pages": pages.agreement,
-        "difference": None if pages.difference is None else write_figure(pages.difference),
-        "added": [write_figure(added) for added in pages.added],
-    }
-    same_version = program == f"fieldassist {__version__}"
-    code = WHOLE
-    if pages.agreement in ("other marks", "other words"):
-        code = UNSEALED if pages.agreement == "other marks" and not same_version else DAMAGED
-    found.say(f"pages-{pages.agreement.replace(' ', '-')}", code)
-    if pages.difference is not None:
-        found.say("difference", code, difference=pages.difference)
-    if pages.added:
-        found.say("added", DAMAGED, what=_some(pages.added))
-    if code != WHOLE and not same_version:
-        found.say("another-version", program=program, version=__version__)
-
-
-def _check_files(record: _Attached, found: Findings) -> None:
-    """Whether attached are the files that the manifest names, each once, and no other."""
-    files = record.paper.files
-    belong = {EVENTS, MANIFEST}
-    if record.manifest is not None:
-        if record.chain.bad is None:
-            for disagreement in disagreements(record.manifest, record.chain.events):
-                found.say("disagreement", DAMAGED, what=short(disagreement))
-        for entry in record.manifest.files:
-            belong.add(entry.name)
-            copies = files.get(entry.name, [])
-            fits = copies and hashlib.sha256(copies[0]).hexdigest() == entry.sha256 and len(copies[0]) == entry.bytes
-            if not fits and not (entry.left_out and not copies):
-                found.say("file-not-as-listed", DAMAGED, file=short_name(entry.name))
-    strange = sorted(files.keys() - belong)
-    if strange:
-        found.say("files-strange", DAMAGED, files=_some(strange))
-    twice = sorted(name for name, copies in files.items() if len(copies) > 1)
-    if twice:
-        found.say("files-twice", DAMAGED, files=_some(twice))
-
-
-class _CannotPrint(Refused):
-    """The record cannot be printed; `told` says why."""
-
-
-def _print_again(record: _Attached, program: str, folder: Path, units: Units) -> bytes:
-    from fieldassist.report.daily import Record, write_daily_pdf
-
-    out = folder.with_name("again.pdf")
-    try:
-        chain = record.chain
-        write_daily_pdf(Record(chain.events, record.texts, chain.hashes, folder, program), out, units=units)
-    except MemoryError:
-        raise
-    except Exception as problem:
-        # Events that follow from each other need not make sense; whatever trips over them means that.
-        raise _CannotPrint(message("proof-cannot-print", why=short_name(str(problem)))) from problem
-    return out.read_bytes()
+    check_pages(record, scratch, found)

@@ -33,8 +33,9 @@ def _facts(scratch: Path, path: Path, language: str) -> dict[str, Any]:
 
 
 def _chain(scratch: Path, path: Path) -> Any:
-    from fieldassist.proof.examine import LARGEST_FILE, kind_of, record_in
+    from fieldassist.proof.examine import LARGEST_FILE, kind_of
     from fieldassist.proof.log import copied, read_log
+    from fieldassist.proof.pages import record_in
     from fieldassist.proof.verdict import Findings
     from fieldassist.record.bundle import open_bundle
     from fieldassist.record.chain import Chain

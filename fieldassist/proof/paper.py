@@ -3,7 +3,8 @@
 A PDF (ISO 32000-1) can say one thing on its pages and another in its attachments, so neither proves the other. But
 the same record gives the same print: what is attached is printed again here, and compared. The same bytes are the
 strongest answer. Where other versions of the libraries packed them differently, the words of every page are compared
-line by line and then, both files written in one way only, every object.
+line by line and then, both files written in one way only, every object. That finds what was changed; it proves nothing,
+since another viewer may read another file in the same bytes.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ import pikepdf
 from PIL import ImageChops
 from pypdf import PdfReader
 
+from fieldassist.proof.strict import is_plain_jpeg
 from fieldassist.record.picture import TooManyPixels, open_picture
 from fieldassist.trade.message import Message, Refused, message
 
@@ -69,8 +71,9 @@ class Paper:
     """What was read from a PDF.
 
     files: every attached file by its name, each copy of it wherever it hangs, also what no page or list leads to any
-    more; plain: the document written in one way only, uncompressed; simple: it holds one version of itself and nothing
-    beside it, so that any reader sees the same; has: things that act or cover; us: its first page is Letter.
+    more; plain: the document written in one way only, uncompressed, without the figures of its signature; simple: it
+    holds one version of itself, as far as its structure tells; has: things that act or cover; us: its first page is
+    Letter; signed: it bears a signature, good or not.
     """
 
     data: bytes
@@ -79,6 +82,7 @@ class Paper:
     simple: bool
     has: frozenset[Message]
     us: bool
+    signed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +114,14 @@ def read_paper(data: bytes) -> Paper:
             raise NotReadable(message("proof-pdf-pages", pages=len(pdf.pages)))
         box = pdf.pages[0].mediabox
         us = round(float(box[2]) - float(box[0])) == _LETTER_WIDTH
+        # One that was made for the web has its table in two parts.
         one_version = data.count(b"startxref") == 1 and not {"/Prev", "/XRefStm"} & set(pdf.trailer.keys())
-        files, has, plain = _attached(pdf), frozenset(_things(pdf)), _plain(pdf)
+        one_version |= pdf.is_linearized and data.count(b"startxref") == 2
+        files, has, signed = _attached(pdf), frozenset(_things(pdf)), _forget_signatures(pdf)
+        plain = _plain(pdf)
         # Only now is all of it read, and doubted where it says two things at once.
         simple = data.startswith(b"%PDF-") and one_version and not pdf.get_warnings()
-        return Paper(data, files, plain, simple, has, us)
+        return Paper(data, files, plain, simple, has, us, signed)
 
 
 def compare(paper: Paper, print_again: Callable[[Units], bytes]) -> Comparison:
@@ -185,6 +192,17 @@ def _things(pdf: pikepdf.Pdf) -> Iterator[Message]:
             yield message(f"proof-added-{_ADDED[str(kind)]}")
         if "/Rect" in thing and "/Subtype" in thing:
             yield message("proof-added-marks", kind=str(thing.Subtype).lstrip("/"))
+
+
+def _forget_signatures(pdf: pikepdf.Pdf) -> bool:
+    """Whether the document bears a signature; what differs in it from one signing to the next is taken out."""
+    found = False
+    for thing in _within(pdf):
+        found |= "/ByteRange" in thing or thing.get("/FT") == "/Sig"
+        if "/ByteRange" in thing:
+            for name in ("/ByteRange", "/Contents", "/M", "/Name"):
+                thing[name] = pikepdf.String("")
+    return found
 
 
 def _plain(pdf: pikepdf.Pdf) -> bytes:
@@ -270,6 +288,8 @@ def _first_other_mark(theirs: bytes, ours: bytes) -> tuple[Agreement, Message]:
                 return "other marks", around
             page_number = next((n for n, page in enumerate(a.pages, 1) if _shows(page, thing)), 0)
             where = message("proof-where-picture", page=page_number)
+            if not is_plain_jpeg(bytes(thing.read_raw_bytes()), int(thing.Width), int(thing.Height)):
+                return "other marks", where
             if not _look_alike(bytes(thing.read_raw_bytes()), bytes(like.read_raw_bytes())):
                 return "other marks", where
             repacked = repacked or where

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -69,14 +69,22 @@ def short(told: Message) -> Message:
     return Message(told.code, {name: shortened(figure) for name, figure in told.figures.items()})
 
 
+def some(things: Sequence[Message | str]) -> Message:
+    """The first few of many, and how many more there are."""
+    shown: list[Figure] = [short(one) if isinstance(one, Message) else short_name(one) for one in things[:5]]
+    return message("proof-some", first=Several(tuple(shown)), more=len(things) - len(shown))
+
+
 @dataclass(slots=True)
 class Findings:
-    """What was found so far. watched: called with each finding as it is found."""
+    """What was found so far. watched: called with each finding as it is found; pages_open: nobody vouches for what the
+    pages show, although the record is whole."""
 
     found: list[Finding] = field(default_factory=list)
     facts: dict[str, Any] = field(default_factory=dict)
     code: int = WHOLE
     marked: bool = False
+    pages_open: bool = False
     watched: Callable[[Finding], None] | None = None
 
     @property
@@ -103,6 +111,8 @@ class Findings:
     def verdict(self) -> Judgment:
         """All of it, with the verdict."""
         last = message("proof-whole-no-proof") if self.marked and self.code == WHOLE else _LAST[self.code]
+        if self.pages_open and self.code == UNSEALED:
+            last = message("proof-pages-open")
         return Judgment(tuple(self.found), last, self.code, {**self.facts, "exit_code": self.code})
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 
+from fieldassist.checklist.events import DaySealed
 from fieldassist.language import Words
 from fieldassist.record.disk import whole_file
 from fieldassist.record.manifest import unkept
@@ -32,14 +33,14 @@ from fieldassist.report.closing import (
 from fieldassist.report.enclosures import CannotWrite, Enclosures, LeftOut, Record, enclose, record_of
 from fieldassist.report.front import first_page
 from fieldassist.report.grid import grid_foot, in_fours
-from fieldassist.report.pdf import finish
+from fieldassist.report.pdf import SignatureField, finish
 from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
 from fieldassist.report.report_model import AreaReport, DayReport, SealState
 from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
 from fieldassist.report.trial_page import TrialPages
 from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
-from fieldassist.trade.message import Figure, message
+from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Units
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
@@ -48,6 +49,7 @@ _FOOT = Style(fonts.BODY, 6.6, 8, GREY)
 _FOOT_HASH = Style(fonts.MONO, 5.9, 8, INK)
 _MARK = Style(fonts.BOLD, 9.5, 12, (1.0, 1.0, 1.0))
 _MARK_FILL, _MARK_HIGH = (0.55, 0.0, 0.0), 22.0  # points
+_COPY = "copy of the signed file"
 _HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
@@ -73,8 +75,36 @@ def write_daily_pdf(
     own; progress(done, total) is called many times and ends with done = total.
     The file appears under its name only once it is complete and on disk; a failure leaves what was there before. The
     same record, units and program give the same bytes; other builds of the libraries that pack streams and pictures may
-    pack them differently.
+    pack them differently. Of a day whose seal names a certificate it is a copy, and says so: `signed` has the other.
     Errors: `build.NoDay` without an opened day; `CannotWrite` when the disk refuses.
+    """
+    printed = print_pages(record, units=units, progress=progress)
+    store(printed.content, path)
+    if progress is not None:
+        progress(printed.steps, printed.steps)
+    return DailyReport(printed.pages, path, printed.left_out)
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A day's pages as a PDF, on how many pages, which attachments are not in it, and in how many steps it was made."""
+
+    content: bytes
+    pages: int
+    left_out: tuple[LeftOut, ...]
+    steps: int
+
+
+def print_pages(
+    record: Record,
+    *,
+    units: Units | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    signature: SignatureField | None = None,
+) -> Printed:
+    """The day's log as a PDF; parameters and errors as `write_daily_pdf`, but progress does not come to its end.
+
+    signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
     day = checked_report(record.events, record.hashes, units=units)
     enclosed = enclose(record)
@@ -98,19 +128,22 @@ def write_daily_pdf(
     canvas.setProducer("fieldassist")
     canvas.showOutline()
 
+    copy = signature is None and any(isinstance(e.body, DaySealed) and e.body.certificate for e in record.events)
+
     def frame(pen: Pen, number: int, total: int, page: SheetPage) -> None:
         _mark(pen, sheet, day)
         if page.on_grid:
-            _foot_on_grid(pen, sheet, day, head, number, total)
+            told = message("trialpage-page", number=number, total=total)
+            _foot_on_grid(pen, sheet, day, head, message("trialpage-copy", page=told) if copy else told)
         else:
-            _frame(pen, sheet, day, head, number, total, page)
+            pages = f"page {number} of {total}"
+            _frame(pen, sheet, day, head, f"{_COPY}, {pages}" if copy else pages, page, first=number == 1)
 
     sheet.draw(canvas, frame, steps.drawn)
     canvas.save()
     when = datetime.fromisoformat(record.events[-1].at.wall)
-    _store(finish(paper.getvalue(), enclosed.files, when), path)
-    steps.finish()
-    return DailyReport(len(sheet.pages), path, enclosed.left_out)
+    content = finish(paper.getvalue(), enclosed.files, when, signature)
+    return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
 def _not_attached(record: Record, enclosed: Enclosures) -> tuple[str, ...]:
@@ -130,6 +163,7 @@ class _Progress:
     def __init__(self, report: Callable[[int, int], None] | None, lines: int) -> None:
         self._report = report
         self._half = max(1, lines)
+        self.whole = 2 * self._half
         self._done = 0
 
     def laid(self) -> None:
@@ -142,13 +176,9 @@ class _Progress:
         self._done = self._half + min(self._half * page // pages, self._half - 1)
         self._say()
 
-    def finish(self) -> None:
-        self._done = 2 * self._half
-        self._say()
-
     def _say(self) -> None:
         if self._report is not None:
-            self._report(self._done, 2 * self._half)
+            self._report(self._done, self.whole)
 
 
 def _count_lines(day: DayReport) -> int:
@@ -162,7 +192,8 @@ def _author(day: DayReport) -> str:
     return ", ".join(c.name for c in day.crew if c.role == "foreman")
 
 
-def _store(content: bytes, path: Path) -> None:
+def store(content: bytes, path: Path) -> None:
+    """Write a file whole or not at all. CannotWrite when the disk refuses."""
     try:
         with whole_file(path) as file:
             file.write(content)
@@ -182,9 +213,9 @@ def _mark(pen: Pen, sheet: Sheet, day: DayReport) -> None:
         pen.put(sheet.left, _MARK_HIGH - 7, f"{word}: {meaning}", _MARK)
 
 
-def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int, page: SheetPage) -> None:
+def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, pages: str, page: SheetPage, *, first: bool) -> None:
     put = pen.put
-    if number > 1:
+    if not first:
         wide = sheet.width * 0.62
         put(
             sheet.left,
@@ -198,7 +229,6 @@ def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total
         pen.line(sheet.left, 43, sheet.right, 43, 0.5, RULE)
     y = sheet.page_height - 42
     pen.line(sheet.left, y, sheet.right, y, 0.5, RULE)
-    pages = f"page {number} of {total}"
     put(sheet.right - fonts.width(pages, fonts.BOLD, 7.2), y + 11, pages, Style(fonts.BOLD, 7.2, 9, INK))
     x = sheet.left + put(sheet.left, y + 11, f"{day.events} events, log head (SHA-256)", _FOOT)
     put(x + 4, y + 11, head, _FOOT_HASH)
@@ -210,7 +240,7 @@ def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total
     put(sheet.left, y + 29, one_line(page.foot or CONVERSIONS[day.units], _FOOT, sheet.width), _FOOT)
 
 
-def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int, total: int) -> None:
+def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, pages: Message) -> None:
     words = Words("en", day.units)
     signed = day.signature
     record = message("trialpage-record", events=day.events, head=in_fours(head[:_HEAD_DIGITS]))
@@ -224,8 +254,7 @@ def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, number: int
         }
         codes: Mapping[SealState, str] = {"sealed": "sealed", "signed, not sealed": "not-sealed"}
         told = message(f"trialpage-foot-{codes.get(signed.standing, 'unfit')}", record=record, **about)
-    page = words(message("trialpage-page", number=number, total=total))
-    grid_foot(pen, sheet, words(told), page, red=day.standing != "sealed")
+    grid_foot(pen, sheet, words(told), words(pages), red=day.standing != "sealed")
 
 
 # --- the whole --------------------------------------------------------------------------------------------------

@@ -1,13 +1,16 @@
-"""What turns drawn pages into a document that can be filed: attached files, dates, metadata, meaning of the colours.
+"""What turns drawn pages into a document that can be filed: attached files, dates, metadata, meaning of the colours,
+and a place for a signature.
 
 After ISO 19005-3:2012 (PDF/A-3); what of it is kept to, tests/report/test_archive.py says clause by clause.
 """
 
 from __future__ import annotations
 
+import hashlib
 import io
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 from xml.sax.saxutils import escape
@@ -31,14 +34,31 @@ _WHAT = {
 }
 
 
-def finish(pages: bytes, files: Mapping[str, bytes], when: datetime) -> bytes:
+# What a signature of ours and a certificate with a long name take, several times over.
+ROOM_FOR_SIGNATURE = 4096
+# Ten digits: no file is longer, and the numbers that take their place are not either.
+_NOT_YET = 9_999_999_999
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureField:
+    """A signature that the document is to bear: by whom, and when it is made."""
+
+    name: str
+    when: datetime
+
+
+def finish(pages: bytes, files: Mapping[str, bytes], when: datetime, signature: SignatureField | None = None) -> bytes:
     """The document made of `pages`, a PDF that was just drawn.
 
-    Parameters: files, to be attached under their names; when, the date that the document bears.
-    The same pages, files and date give the same bytes, with the same libraries.
+    Parameters: files, to be attached under their names; when, the date that the document bears; signature, for which
+    room is left, to be filled by `with_signature`.
+    The same pages, files, date and signature give the same bytes, with the same libraries.
     """
     with pikepdf.open(io.BytesIO(pages)) as pdf:
         _attach(pdf, files, when)
+        if signature is not None:
+            _leave_room(pdf, signature)
         for thing in pdf.objects:
             if isinstance(thing, pikepdf.Dictionary) and isinstance(thing.get("/ToUnicode"), pikepdf.Stream):
                 thing.ToUnicode.write(_letters_in_use(thing.ToUnicode.read_bytes()))
@@ -95,6 +115,59 @@ def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime) -> Non
         pdf.attachments[name] = spec
         specs.append(spec.obj)
     pdf.Root.AF = pikepdf.Array(specs)
+
+
+def _leave_room(pdf: pikepdf.Pdf, signature: SignatureField) -> None:
+    """A signature field without a place on the pages (ISO 32000-1, 12.7.4.5 and 12.8.1), its signature still to come.
+
+    It is the same object as its annotation, which has no appearance since its rectangle is empty (ISO 19005-3, 6.3.3)
+    and is to be printed (6.3.2). SigFlags: there are signatures, and what is appended breaks none of them.
+    """
+    value = pikepdf.Dictionary(
+        Type=pikepdf.Name.Sig,
+        Filter=pikepdf.Name("/Adobe.PPKLite"),
+        SubFilter=pikepdf.Name("/ETSI.CAdES.detached"),
+        ByteRange=pikepdf.Array([0, _NOT_YET, _NOT_YET, _NOT_YET]),
+        Contents=pikepdf.String(bytes(ROOM_FOR_SIGNATURE)),
+        Name=pikepdf.String(signature.name),
+        M=pikepdf.String(_pdf_date(signature.when)),
+    )
+    page = pdf.pages[0].obj
+    field = pdf.make_indirect(
+        pikepdf.Dictionary(
+            Type=pikepdf.Name.Annot,
+            Subtype=pikepdf.Name.Widget,
+            FT=pikepdf.Name.Sig,
+            T=pikepdf.String("signature"),
+            F=132,  # printed, locked
+            Rect=pikepdf.Array([0, 0, 0, 0]),
+            P=page,
+            V=pdf.make_indirect(value),
+        )
+    )
+    page.Annots = pikepdf.Array([*page.get("/Annots", ()), field])
+    pdf.Root.AcroForm = pikepdf.Dictionary(Fields=pikepdf.Array([field]), SigFlags=3)
+
+
+def with_signature(document: bytes, sign: Callable[[bytes], bytes]) -> bytes:
+    """The document, in which room was left, with the signature over all of it but the signature itself.
+
+    sign: gives the signature, in DER, of the bytes with the SHA-256 that it is given. ValueError where no room was
+    left, or there is less than the signature takes.
+    """
+    room = b"/Contents <" + b"0" * (2 * ROOM_FOR_SIGNATURE) + b">"
+    ranges = b"/ByteRange [ 0" + b" %d" % _NOT_YET * 3 + b" ]"
+    if document.count(room) != 1 or document.count(ranges) != 1:
+        raise ValueError("no room was left for a signature")
+    start = document.index(room) + len(b"/Contents ")
+    end = start + 2 * ROOM_FOR_SIGNATURE + len(b"<>")
+    told = b"/ByteRange [ 0 %d %d %d ]" % (start, end, len(document) - end)
+    document = document.replace(ranges, told.ljust(len(ranges)))
+    front, back = document[:start], document[end:]
+    signature = sign(hashlib.sha256(front + back).digest())
+    if len(signature) > ROOM_FOR_SIGNATURE:
+        raise ValueError("the signature takes more room than was left")
+    return front + b"<" + signature.hex().encode().ljust(2 * ROOM_FOR_SIGNATURE, b"0") + b">" + back
 
 
 _METADATA = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>

@@ -224,14 +224,15 @@ def test_a_pdf_that_only_claims_another_paper_is_not_compared_in_its_units(hande
     assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other marks")
 
 
-def test_a_pdf_that_was_only_packed_anew_is_whole(handed: Handed, tmp_path: Path) -> None:
+def test_a_pdf_that_was_only_packed_anew_is_called_neither_whole_nor_damaged(handed: Handed, tmp_path: Path) -> None:
     out = tmp_path / "packed.pdf"
     with pikepdf.open(handed.pdf) as pdf:
         modes = pikepdf.ObjectStreamMode
         pdf.save(out, object_stream_mode=modes.generate, recompress_flate=True, fix_metadata_version=False)
     assert out.read_bytes() != handed.pdf.read_bytes()
     verdict = checked(out, tmp_path)
-    assert (verdict.exit_code, verdict.facts["pages"]) == (WHOLE, "same drawing"), said(verdict)
+    assert (verdict.exit_code, verdict.facts["pages"]) == (UNSEALED, "same drawing"), said(verdict)
+    assert verdict.verdict.code == "proof-pages-open"
 
 
 def test_an_earlier_version_that_drew_the_same_is_believed(handed: Handed, tmp_path: Path) -> None:
@@ -785,9 +786,12 @@ def with_picture(handed: Handed, tmp_path: Path, change: Callable[[Image.Image],
     return checked(out, tmp_path)
 
 
-def test_a_picture_that_another_library_packed_is_taken_for_the_same(handed: Handed, tmp_path: Path) -> None:
+def test_a_picture_that_another_library_packed_looks_the_same_and_proves_nothing(
+    handed: Handed, tmp_path: Path
+) -> None:
     verdict = with_picture(handed, tmp_path, lambda picture: jpeg(picture, quality=95, subsampling="4:4:4"))
-    assert (verdict.exit_code, verdict.facts["pages"]) == (WHOLE, "other pictures"), said(verdict)
+    assert (verdict.exit_code, verdict.facts["pages"]) == (UNSEALED, "other pictures"), said(verdict)
+    assert verdict.verdict.code == "proof-pages-open"
     assert "in a picture on page" in said(verdict)
 
 
@@ -812,22 +816,26 @@ def test_a_forger_gains_little_by_claiming_that_another_version_drew_the_pages(
         covered_by_more_drawing(pdf)
     verdict = checked(out, tmp_path)
     if claim.startswith("fieldassist"):
-        # Marks may differ between versions; words of the same record that differ are never passed over.
         assert verdict.exit_code == UNSEALED
+        assert verdict.verdict.code == "proof-pages-open"
         assert f"The PDF says that {claim} made it, which no seal covers; this is {__version__}" in said(verdict)
     else:
         assert verdict.exit_code == DAMAGED
         assert "the program that it names is none of ours" in said(verdict)
 
 
-def test_a_forged_word_is_damage_whatever_version_is_claimed(handed: Handed, forged: Handed, tmp_path: Path) -> None:
+def test_words_that_another_version_is_said_to_have_printed_are_vouched_for_by_nobody(
+    handed: Handed, forged: Handed, tmp_path: Path
+) -> None:
     record = with_record_of(forged.pdf, handed.pdf, tmp_path)
     with pikepdf.open(record, allow_overwriting_input=True) as pdf:
         stream = embedded(pdf)[MANIFEST]
         stream.write(rfc8785.dumps(json.loads(stream.read_bytes()) | {"program": "fieldassist 9.0"}))
         pdf.save(record, fix_metadata_version=False)
     verdict = checked(record, tmp_path)
-    assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other words")
+    assert (verdict.exit_code, verdict.facts["pages"]) == (UNSEALED, "other words")
+    assert verdict.verdict.code == "proof-pages-open"
+    assert "Check the pages with fieldassist 9.0" in said(verdict)
 
 
 def test_a_manifest_that_does_not_tell_of_its_record_is_refused(handed: Handed, tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ proof-whole-no-proof = Whole and in agreement with itself, but no work was done 
 proof-is-practice = PRACTICE: a day to try the tablet on. No tile was set in it; it is proof of nothing.
 proof-is-rehearsal = REHEARSAL: a script was played. No tile was set in it; it is proof of nothing.
 proof-unsealed = Whole, but not everything is vouched for: see above.
+proof-pages-open = NOT VOUCHED FOR are the pages of this file, see above. Its record is whole: print the pages anew from it with fieldassist reprint, or ask for the signed file.
 proof-damaged = NOT GOOD: damaged or changed, see above. Do not rely on it; ask for the bundle from the tablet.
 proof-unread = Not verified.
 proof-gave-up = It was given up: { $why }. Nothing is known about it.
@@ -213,13 +214,46 @@ proof-record-not-whole = the attached record is not whole
 proof-pages-not-compared = The pages were not compared: { $why }.
 proof-cannot-print = the attached record cannot be printed again ({ $why })
 proof-pages-same-bytes = The attached record, printed again, gives this very PDF, byte for byte: the pages show the record.
-proof-pages-same-drawing = The attached record, printed again, gives the same pages to the last stroke. Only the bytes of the file differ: packed by other versions of the libraries, or packed again by another program.
-proof-pages-other-pictures = The attached record, printed again, gives the same pages. Only how pictures are packed differs, and they look the same. To judge details, use the originals that are attached.
-proof-pages-other-marks = The pages say, word for word, what the attached record says, but something else is not as the record gives it: it was changed, or other versions of the libraries drew it. Marks can cover words, and pictures can be replaced: rely on the attached record, not on these pages.
-proof-pages-other-words = The pages do NOT say what the attached record says.
+proof-pages-same-drawing = The attached record, printed again, gives the same pages as this program reads them, but not the same bytes: the file was packed again, and another viewer may show other pages in it. Print them anew with fieldassist reprint.
+proof-pages-other-pictures = The attached record, printed again, gives the same pages as this program reads them, but pictures in them are packed differently. They look the same; to judge details, use the originals that are attached, or print the pages anew with fieldassist reprint.
+proof-pages-other-marks = The pages say, word for word, what the attached record says, but something else is not as this version prints it. Marks can cover words, and pictures can be replaced: rely on the attached record, not on these pages.
+proof-pages-other-words = The pages do not say what the attached record says when this version prints it.
+proof-pages-signed = All bytes of this PDF are signed by { PERSON($name) }, { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}, with the certificate that the last seal of its record names. Who signed answers for what the pages show; whoever doubts it prints them anew from the record with fieldassist reprint.
+proof-signed-by-another = All bytes of this PDF are signed, but not with a certificate that the last seal of its record names: whoever signed it did not seal the record.
+proof-certificate-names-another = The certificate shows another name or role in viewers than { PERSON($name) }, { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}, who sealed.
+proof-signature-not-good = The PDF bears a signature that is not good: { $why }.
+proof-loose-packed = it was packed again since
+proof-loose-beginning = its first bytes are others than ours
+proof-loose-end = something follows its end, or its end is missing
+proof-loose-table = its table of objects is not one whole list
+proof-loose-trailer = its trailer is not as ours
+proof-loose-object = object { $object } does not lie between its neighbours as ours do, or something else lies there
+proof-loose-stream = the content of object { $object } is not one whole packed stream
+proof-loose-value = a value in it is written as we write none
+proof-loose-key = a key in it is written twice, or with an escape
+proof-loose-unused = object { $object } belongs to nothing that can be seen
+proof-loose-part = object { $object } stands where it does not belong
+proof-loose-part-here = a part of it stands where it does not belong
+proof-loose-keys = object { $object } says what our pages do not say
+proof-loose-keys-here = a part of it says what our pages do not say
+proof-loose-picture = the picture in object { $object } is not one plain JPEG
+proof-loose-pages = its list of pages is not one plain list
+proof-loose-fields = it has other fields than that of one signature
+proof-loose-files = its list of attached files is not plain
+proof-loose-objects = its objects are not those of a daily log
+proof-loose-signature = the signature is not written as ours
+proof-loose-range = the signature leaves out more than itself
 proof-difference = { $difference }
 proof-added = Added to this PDF was what its record does not give: { $what }.
-proof-another-version = The PDF says that { $program } made it, which no seal covers; this is { $version }, and versions may print differently. Verify it with that version before you judge the pages; the record was judged above.
+proof-another-version = The PDF says that { $program } made it, which no seal covers; this is { $version }, and versions may print differently. Check the pages with { $program }, or print them anew with fieldassist reprint; the record was judged above.
 proof-disagreement = { CAPITAL($what) }.
 proof-file-not-as-listed = { $file }, attached to the PDF, is not as manifest.json says.
 proof-files-strange = Files are attached to the PDF that do not belong to its record: { $files }.

@@ -154,6 +154,8 @@ record-seal-part = { $part ->
 }
 record-seal-head = the events up to { $event } are not those that were sealed: their hash is another
 record-seal-signature = the signature is not that of this key over these events
+record-signature-form = it is no signature in the form in which this program writes them
+record-signature-other-bytes = the signature is not that of its certificate's key over these bytes
 record-seal-another-key = { PERSON($name) } sealed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
 record-seal-shared-key = { PERSON($name) } sealed with the same key in event { $event }: two people cannot share one
 

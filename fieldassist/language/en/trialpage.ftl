@@ -11,6 +11,7 @@ trialpage-foot-not-sealed = Signed, NOT SEALED: { $name }, { $role }, { $time }.
 trialpage-foot-unfit = THE SEAL DOES NOT FIT: { $name }, { $role }, { $time }. { $record }
 trialpage-foot-not-signed = NOT SIGNED. { $record }
 trialpage-page = page { $number } of { $total }
+trialpage-copy = copy of the signed file, { $page }
 
 # --- the head of the page
 

@@ -1,0 +1,501 @@
+"""The one form in which this program writes a signed PDF, read without any library that forgives.
+
+A signature says that no byte was changed, not that two viewers see the same in the bytes: a doubled entry in the table
+of objects, a second copy of an object, bytes behind the end, a picture that two decoders read differently. So a signed
+file is believed only in this form (ISO 32000-1): one cross-reference section from 0 to N, the objects in the order of
+their numbers with nothing between them or after, each of them reached from the catalogue in the one part that it has
+there, no key that our pages do not use, every packed stream one whole stream, every picture one plain JPEG.
+
+What the form leaves out is as much of it: scripts, actions, layers, forms, notes, encryption, files elsewhere, streams
+of objects, later versions of the document. A file in another form is read by `paper`, and not believed for its
+signature.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from fieldassist.trade.message import Refused, message
+
+# Far more than what a day attaches, which is limited when it is printed.
+LARGEST_UNPACKED = 512 * 1024 * 1024
+_HEADER = b"%PDF-1.7\n%\xbf\xf7\xa2\xfe\n"
+_END = re.compile(rb"\nstartxref\n([1-9][0-9]{0,9})\n%%EOF\n\Z")
+_FREE = b"0000000000 65535 f \n"
+_ENTRY = len(_FREE)
+_DEEPEST = 20
+
+_TOKEN = re.compile(
+    rb"[ \n]*(?:"
+    rb"(?P<name>/[A-Za-z0-9+._#-]+)"
+    rb"|(?P<ref>[1-9][0-9]{0,6}) 0 R(?=[ \n\]>])"
+    rb"|(?P<number>-?[0-9]+(?:\.[0-9]+)?)(?=[ \n\]>])"
+    rb"|(?P<text>\((?:[^()\\]|\\.)*\))"
+    rb"|(?P<open><<)|(?P<close>>>)"
+    rb"|(?P<hex><(?:[0-9a-f]{2})*>)"
+    rb"|(?P<array>\[)|(?P<end>\])"
+    rb"|(?P<word>true|false|null)(?=[ \n\]>])"
+    rb")",
+    re.DOTALL,
+)
+
+
+class Loose(Refused):
+    """The file is not in the one form; `told` says where it is not."""
+
+
+class Ref(NamedTuple):
+    """An object, by its number."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrictObject:
+    """One object of a file. value: dictionaries by name, arrays, `Ref`, names as str, strings as bytes, numbers;
+    stream: its bytes as they are stored, None where there are none; text: the whole object as it stands; at: where."""
+
+    value: Any
+    stream: bytes | None
+    text: bytes
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrictPdf:
+    """A file in the one form. files: what is attached, unpacked, by name."""
+
+    data: bytes
+    objects: dict[int, StrictObject]
+    trailer: dict[str, Any]
+    files: dict[str, bytes]
+
+    @property
+    def signature(self) -> StrictObject:
+        """The dictionary of its one signature."""
+        (field,) = self.get(self.get(self.trailer["/Root"])["/AcroForm"])["/Fields"]
+        return self.objects[self.get(field)["/V"].number]
+
+    def get(self, value: Any) -> Any:
+        """What a value is, or the object that it names is."""
+        return self.objects[value.number].value if isinstance(value, Ref) else value
+
+
+def read_strict(data: bytes) -> StrictPdf:
+    """Read a file in the one form. `Loose` says where it is not in it."""
+    objects, trailer = _laid_out(data)
+    try:
+        return _Walk(data, objects, trailer).read()
+    except Loose:
+        raise
+    except (KeyError, TypeError, ValueError, AttributeError, IndexError, RecursionError, zlib.error):
+        # Something is missing, or is of another kind than it is with us.
+        raise _loose("objects") from None
+
+
+def _loose(where: str, number: int | None = None) -> Loose:
+    """number: of the object in which it is, 0 for a part that is no object of its own."""
+    if number:
+        return Loose(message(f"proof-loose-{where}", object=str(number)))
+    return Loose(message(f"proof-loose-{where}" if number is None else f"proof-loose-{where}-here"))
+
+
+# --- the layout ---------------------------------------------------------------------------------------------------
+
+
+def _laid_out(data: bytes) -> tuple[dict[int, StrictObject], dict[str, Any]]:
+    """The objects and the trailer of a file, in which every byte was accounted for."""
+    if not data.startswith(_HEADER):
+        raise _loose("beginning")
+    end = _END.search(data, max(0, len(data) - 64))
+    if end is None:
+        raise _loose("end")
+    table = int(end[1])
+    starts, after = _offsets(data, table)
+    trailer, stop = _value(data, after, 0)
+    if not data.startswith(b"trailer <<", after - len(b"trailer")) or stop != end.start():
+        raise _loose("trailer")
+    if set(trailer) != {"/Info", "/Root", "/Size", "/ID"} or trailer["/Size"] != len(starts) + 1:
+        raise _loose("trailer")
+    if starts[0] != len(_HEADER):
+        raise _loose("beginning")
+    # Each object fills all bytes to the next one's place: nothing is left between them.
+    ends = [*starts[1:], table]
+    spans = enumerate(zip(starts, ends, strict=True), start=1)
+    return {number: _object(data, number, start, end) for number, (start, end) in spans}, trailer
+
+
+def _offsets(data: bytes, table: int) -> tuple[list[int], int]:
+    """Where each object begins, and where the trailer's dictionary does."""
+    head = re.compile(rb"xref\n0 ([1-9][0-9]{0,6})\n").match(data, table)
+    if head is None:
+        raise _loose("table")
+    count, first = int(head[1]), head.end()
+    entries = data[first : first + count * _ENTRY]
+    after = first + count * _ENTRY
+    if count < 2 or not entries.startswith(_FREE) or not data.startswith(b"trailer ", after):
+        raise _loose("table")
+    starts = [entries[at : at + _ENTRY] for at in range(_ENTRY, len(entries), _ENTRY)]
+    if any(re.fullmatch(rb"[0-9]{10} 00000 n \n", entry) is None for entry in starts):
+        raise _loose("table")
+    return [int(entry[:10]) for entry in starts], after + len(b"trailer")
+
+
+def _object(data: bytes, number: int, start: int, end: int) -> StrictObject:
+    """The object that fills the bytes from `start` to `end`."""
+    head, tail = b"%d 0 obj\n" % number, b"\nendobj\n"
+    if not data.startswith(head, start) or data[end - len(tail) : end] != tail:
+        raise _loose("object", number)
+    value, at = _value(data, start + len(head), 0)
+    text = data[start:end]
+    if at == end - len(tail):
+        return StrictObject(value, None, text, start)
+    size = value.get("/Length") if isinstance(value, dict) else None
+    begin = at + len(b"\nstream\n")
+    if not isinstance(size, int) or size < 0 or data[at:begin] != b"\nstream\n":
+        raise _loose("object", number)
+    if data[begin + size : end] != b"\nendstream" + tail:
+        raise _loose("stream", number)
+    return StrictObject(value, data[begin : begin + size], text, start)
+
+
+def _value(data: bytes, at: int, depth: int) -> tuple[Any, int]:
+    """The value that begins at `at`, and where it ends."""
+    token = _TOKEN.match(data, at)
+    if token is None or depth > _DEEPEST:
+        raise _loose("value")
+    kind, end = token.lastgroup, token.end()
+    assert kind is not None
+    raw = token[kind]
+    if kind == "ref":
+        return Ref(int(raw)), end
+    if kind == "name":
+        return raw.decode("ascii"), end
+    if kind == "number":
+        return (float(raw) if b"." in raw else int(raw)), end
+    if kind == "text":
+        return re.sub(rb"\\(.)", rb"\1", raw[1:-1], flags=re.DOTALL), end
+    if kind == "hex":
+        return bytes.fromhex(raw[1:-1].decode("ascii")), end
+    if kind == "word":
+        return {b"true": True, b"false": False, b"null": None}[raw], end
+    if kind == "array":
+        return _array(data, end, depth)
+    if kind == "open":
+        return _dictionary(data, end, depth)
+    raise _loose("value")
+
+
+def _array(data: bytes, at: int, depth: int) -> tuple[list[Any], int]:
+    found: list[Any] = []
+    while True:
+        token = _TOKEN.match(data, at)
+        if token is not None and token.lastgroup == "end":
+            return found, token.end()
+        value, at = _value(data, at, depth + 1)
+        found.append(value)
+
+
+def _dictionary(data: bytes, at: int, depth: int) -> tuple[dict[str, Any], int]:
+    found: dict[str, Any] = {}
+    while True:
+        token = _TOKEN.match(data, at)
+        if token is None:
+            raise _loose("value")
+        if token.lastgroup == "close":
+            return found, token.end()
+        key = token["name"]
+        # A key that is written with an escape, or twice, is read differently by different readers.
+        if key is None or b"#" in key or key.decode("ascii") in found:
+            raise _loose("key")
+        found[key.decode("ascii")], at = _value(data, token.end(), depth + 1)
+
+
+# --- what belongs where -------------------------------------------------------------------------------------------
+
+
+class _Part(NamedTuple):
+    """What a part of a document may hold: keys, each with the part that is in it ("" for plain values); values that
+    are always these; which of the keys may lack; how its stream is packed, "" where it has none."""
+
+    keys: dict[str, str]
+    always: dict[str, Any]
+    may_lack: frozenset[str] = frozenset()
+    stream: str = ""
+
+
+def _part(
+    keys: str, inside: dict[str, str] | None = None, may_lack: str = "", stream: str = "", **always: Any
+) -> _Part:
+    named = {f"/{key}": "" for key in keys.split()} | {f"/{key}": part for key, part in (inside or {}).items()}
+    if stream:
+        named |= {"/Length": ""} | ({"/Filter": ""} if stream != "as it is" else {})
+    lacking = frozenset(f"/{key}" for key in may_lack.split())
+    return _Part(named, {f"/{key}": value for key, value in always.items()}, lacking, stream)
+
+
+_FIRST_AND_LAST = {"First": "outline item", "Last": "outline item"}
+_NEIGHBOURS = {"Next": "outline item", "Prev": "outline item", "Parent": "outline"}
+_PARTS = {
+    "catalogue": _part(
+        "Lang PageMode Type",
+        {
+            "AF": "file",
+            "AcroForm": "form",
+            "Metadata": "metadata",
+            "Names": "names",
+            "Outlines": "outline",
+            "OutputIntents": "intent",
+            "Pages": "pages",
+            "ViewerPreferences": "preferences",
+        },
+        Type="/Catalog",
+    ),
+    "information": _part("Author CreationDate Creator ModDate Producer Subject Title"),
+    "metadata": _part("Subtype Type", stream="as it is", Type="/Metadata", Subtype="/XML"),
+    "preferences": _part("DisplayDocTitle"),
+    "intent": _part("Info OutputConditionIdentifier S Type", {"DestOutputProfile": "profile"}, Type="/OutputIntent"),
+    "profile": _part("Alternate N", stream="flate"),
+    "names": _part("", {"EmbeddedFiles": "name tree"}),
+    "name tree": _part("Limits", {"Names": "file", "Kids": "name tree"}, may_lack="Limits Names Kids"),
+    "file": _part("AFRelationship Desc F Type UF", {"EF": "file streams"}, Type="/Filespec"),
+    "file streams": _part("", {"F": "file stream", "UF": "file stream"}),
+    "file stream": _part("Subtype Type", {"Params": "file parameters"}, stream="flate", Type="/EmbeddedFile"),
+    "file parameters": _part("CheckSum CreationDate ModDate Size"),
+    "outline": _part("Count Type", _FIRST_AND_LAST, Type="/Outlines"),
+    "outline item": _part(
+        "Count Title",
+        {"Dest": "page", **_FIRST_AND_LAST, **_NEIGHBOURS},
+        may_lack="Count First Last Next Prev",
+    ),
+    "pages": _part("Count Type", {"Kids": "page"}, Type="/Pages"),
+    "page": _part(
+        "MediaBox Rotate Type",
+        {
+            "Annots": "annotation",
+            "Contents": "content",
+            "Parent": "pages",
+            "Resources": "resources",
+            "Trans": "no transition",
+        },
+        may_lack="Annots",
+        Type="/Page",
+        Rotate=0,
+    ),
+    "no transition": _part(""),
+    "content": _part("", stream="flate"),
+    "resources": _part("ProcSet", {"Font": "fonts", "XObject": "pictures"}, may_lack="Font XObject"),
+    "font": _part(
+        "BaseFont FirstChar LastChar Name Subtype Type Widths",
+        {"FontDescriptor": "font descriptor", "ToUnicode": "letters"},
+        Type="/Font",
+        Subtype="/TrueType",
+    ),
+    "letters": _part("", stream="flate"),
+    "font descriptor": _part(
+        "Ascent CapHeight Descent Flags FontBBox FontName ItalicAngle MissingWidth StemV Type",
+        {"FontFile2": "font file"},
+        Type="/FontDescriptor",
+    ),
+    "font file": _part("Length1", stream="flate"),
+    "picture": _part(
+        "BitsPerComponent ColorSpace Height Subtype Type Width",
+        stream="jpeg",
+        Type="/XObject",
+        Subtype="/Image",
+        BitsPerComponent=8,
+        ColorSpace="/DeviceRGB",
+    ),
+    "link": _part("Border Contents F Rect Subtype Type", {"Dest": "page"}, Type="/Annot", Subtype="/Link"),
+    "field": _part(
+        "F FT Rect Subtype T Type",
+        {"P": "page", "V": "signature"},
+        Type="/Annot",
+        Subtype="/Widget",
+        FT="/Sig",
+        Rect=[0, 0, 0, 0],
+    ),
+    "form": _part("SigFlags", {"Fields": "field"}, SigFlags=3),
+    # What stands in it, `signature` reads letter by letter.
+    "signature": _part("ByteRange Contents Filter M Name SubFilter Type", Type="/Sig"),
+}
+# Dictionaries whose keys are names that the pages give.
+_NAMED = {"fonts": "font", "pictures": "picture"}
+_FILTERS: dict[str, tuple[Any, ...]] = {"flate": ("/FlateDecode",), "jpeg": ("/DCTDecode", ["/DCTDecode"])}
+
+
+class _Walk:
+    """The walk from the trailer to every object of a file."""
+
+    def __init__(self, data: bytes, objects: dict[int, StrictObject], trailer: dict[str, Any]) -> None:
+        self.pdf = StrictPdf(data, objects, trailer, {})
+        self._parts: dict[int, str] = {}
+        self._attached: dict[int, bytes] = {}
+        self._unpacked = 0
+
+    def read(self) -> StrictPdf:
+        """The file, when all of it belongs where it stands."""
+        pdf = self.pdf
+        waiting = [("catalogue", pdf.trailer["/Root"]), ("information", pdf.trailer["/Info"])]
+        while waiting:
+            part, value = waiting.pop()
+            waiting += self._inside(part, value)
+        for number in pdf.objects:
+            if number not in self._parts:
+                raise _loose("unused", number)
+        self._check_pages()
+        self._check_files()
+        return pdf
+
+    def _inside(self, part: str, value: Any) -> Iterator[tuple[str, Any]]:
+        """The parts in a value, which is one of these, or an array of them beside plain values."""
+        number = 0
+        if isinstance(value, Ref):
+            number = value.number
+            if self._parts.get(number) == part:
+                return
+            # An outline's items name the outline or another item as their parent.
+            known = self._parts.get(number, part)
+            if known != part:
+                if {known, part} == {"outline", "outline item"}:
+                    return
+                raise _loose("part", number)
+            kept = self.pdf.objects[number]
+            if part in ("outline", "outline item"):
+                part = "outline" if "/Type" in kept.value else "outline item"
+            self._parts[number] = part
+            self._check_stream(part, kept, number)
+            value = kept.value
+        elif part in _PARTS and _PARTS[part].stream:
+            raise _loose("part", 0)
+        if isinstance(value, list):
+            yield from ((part, one) for one in value if isinstance(one, Ref | dict | list))
+            return
+        if not isinstance(value, dict):
+            raise _loose("part", number)
+        if part == "annotation":
+            part = "field" if value.get("/Subtype") == "/Widget" else "link"
+            if number:
+                self._parts[number] = part
+        if part in _NAMED:
+            yield from ((_NAMED[part], one) for one in value.values())
+            return
+        form = _PARTS[part]
+        wrong = (value.keys() - form.keys) | (form.keys.keys() - value.keys() - form.may_lack)
+        if wrong or any(value[key] != wanted for key, wanted in form.always.items()):
+            raise _loose("keys", number)
+        for key, inside in form.keys.items():
+            if key in value:
+                if inside:
+                    yield inside, value[key]
+                elif not _is_plain(value[key]):
+                    raise _loose("keys", number)
+
+    def _check_stream(self, part: str, kept: StrictObject, number: int) -> None:
+        packed = _PARTS[part].stream if part in _PARTS else ""
+        if (kept.stream is not None) != bool(packed):
+            raise _loose("stream", number)
+        if kept.stream is None or packed == "as it is":
+            return
+        if kept.value.get("/Filter") not in _FILTERS[packed]:
+            raise _loose("stream", number)
+        if packed == "jpeg":
+            if not is_plain_jpeg(kept.stream, kept.value["/Width"], kept.value["/Height"]):
+                raise _loose("picture", number)
+            return
+        unpacker = zlib.decompressobj()
+        content = unpacker.decompress(kept.stream, LARGEST_UNPACKED - self._unpacked)
+        self._unpacked += len(content)
+        if not unpacker.eof or unpacker.unused_data:
+            raise _loose("stream", number)
+        if part == "file stream":
+            self._attached[number] = content
+
+    def _check_pages(self) -> None:
+        """That there is one list of pages, in which each stands once, and one field with one signature."""
+        pdf = self.pdf
+        catalogue = pdf.get(pdf.trailer["/Root"])
+        root = pdf.get(catalogue["/Pages"])
+        kids = root["/Kids"]
+        if root["/Count"] != len(kids) or sorted(kids) != self._all("page"):
+            raise _loose("pages")
+        fields = pdf.get(catalogue["/AcroForm"])["/Fields"]
+        if fields != self._all("field") or len(fields) != 1 or len(self._all("signature")) != 1:
+            raise _loose("fields")
+
+    def _all(self, part: str) -> list[Ref]:
+        return sorted(Ref(number) for number, is_part in self._parts.items() if is_part == part)
+
+    def _check_files(self) -> None:
+        """That attached files are in the list by which viewers find them, each once, with one name and one content."""
+        pdf = self.pdf
+        catalogue = pdf.get(pdf.trailer["/Root"])
+        named = list(self._named(pdf.get(catalogue["/Names"])["/EmbeddedFiles"]))
+        specs = [spec for _, spec in named]
+        if sorted(specs) != sorted(catalogue["/AF"]) or len(set(specs)) != len(specs):
+            raise _loose("files")
+        if [name for name, _ in named] != sorted({name for name, _ in named}):
+            raise _loose("files")
+        for name, spec in named:
+            told = pdf.get(spec)
+            streams = pdf.get(told["/EF"])
+            if not told["/F"] == told["/UF"] == name or streams["/F"] != streams["/UF"]:
+                raise _loose("files")
+            pdf.files[name.decode("ascii")] = self._attached[streams["/F"].number]
+
+    def _named(self, tree: Any) -> Iterator[tuple[bytes, Ref]]:
+        node = self.pdf.get(tree)
+        for kid in node.get("/Kids", ()):
+            yield from self._named(kid)
+        names = node.get("/Names", [])
+        yield from zip(names[::2], names[1::2], strict=True)
+
+
+def _is_plain(value: Any) -> bool:
+    """Whether there is no other object and no dictionary in a value."""
+    if isinstance(value, list):
+        return all(map(_is_plain, value))
+    return not isinstance(value, Ref | dict)
+
+
+# --- pictures -----------------------------------------------------------------------------------------------------
+
+# ISO/IEC 10918-1, table B.1, and JFIF: what one baseline picture needs before its one scan.
+_SOI, _EOI, _SOF0, _SOS, _STUFFED = 0xD8, 0xD9, 0xC0, 0xDA, re.compile(rb"\xff[^\x00\xd0-\xd7]")
+_TABLES = {0xE0, 0xDB, 0xC4}  # JFIF's own, quantization, Huffman
+
+
+def is_plain_jpeg(data: bytes, width: int, height: int) -> bool:
+    """Whether `data` is one baseline JPEG of this size in three colours and nothing else, which all decoders read the
+    same: no second picture before, in or behind it, no remarks, no thumbnail.
+
+    >>> is_plain_jpeg(b"\\xff\\xd8\\xff\\xd9", 1, 1)
+    False
+    """
+    if data[:2] != bytes((0xFF, _SOI)) or data[-2:] != bytes((0xFF, _EOI)):
+        return False
+    at, frames = 2, 0
+    while at + 4 <= len(data):
+        if data[at] != 0xFF:
+            return False
+        marker, size = data[at + 1], int.from_bytes(data[at + 2 : at + 4], "big")
+        body = data[at + 4 : at + 2 + size]
+        if size < 2 or len(body) != size - 2:
+            return False
+        at += 2 + size
+        if marker == _SOF0:
+            frames += 1
+            says = (body[0], int.from_bytes(body[1:3], "big"), int.from_bytes(body[3:5], "big"), body[5])
+            if says != (8, height, width, 3):
+                return False
+        elif marker == _SOS:
+            # Three components in one scan, and then nothing but the picture's end.
+            ends = _STUFFED.search(data, at)
+            return frames == 1 and body[:1] == b"\x03" and ends is not None and ends.start() == len(data) - 2
+        elif marker not in _TABLES or (marker == 0xE0 and (size != 16 or body[:5] != b"JFIF\0")):
+            return False
+    return False
