@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Literal
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
-from fieldassist.files import open_regular
+from fieldassist.files import open_regular, read_regular
 from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.known import Known
-from fieldassist.proof.log import copied, has_mark, journal_of, read_log
+from fieldassist.proof.left import tell_copy, tell_left
+from fieldassist.proof.log import copied, has_mark, holds_events, journal_of, left_beyond, lines_beside, read_log
 from fieldassist.proof.lots import check_lots
 from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
@@ -31,11 +32,15 @@ from fieldassist.proof.verdict import (
     some,
 )
 from fieldassist.record import attachments
-from fieldassist.record.bundle import LARGEST_BUNDLE, BundleProblem, open_bundle
-from fieldassist.record.chain import GENESIS, Chain
+from fieldassist.record.bundle import LARGEST, LARGEST_BUNDLE, BundleProblem, open_bundle
+from fieldassist.record.chain import GENESIS, Chain, check_texts
 from fieldassist.record.disk import sha256_of
+from fieldassist.record.islands import islands_of
+from fieldassist.record.leaves import BEGINNING
+from fieldassist.record.lines import texts_in
 from fieldassist.record.manifest import (
     ATTACHED,
+    EVENTS,
     MANIFEST,
     PDF,
     attached,
@@ -46,9 +51,14 @@ from fieldassist.trade.message import Message, message
 if TYPE_CHECKING:
     pass
 
-FileKind = Literal["pdf", "bundle", "log"]
+FileKind = Literal["pdf", "bundle", "log", "lines"]
 # Generous for any day, and less than what would bring a laptop to its knees.
-LARGEST_FILE = {"pdf": 512 * 1024 * 1024, "bundle": LARGEST_BUNDLE, "log": 1024 * 1024 * 1024}
+LARGEST_FILE = {
+    "pdf": 512 * 1024 * 1024,
+    "bundle": LARGEST_BUNDLE,
+    "log": 1024 * 1024 * 1024,
+    "lines": LARGEST[EVENTS],
+}
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
 
 
@@ -68,14 +78,15 @@ def examine(path: Path, known: Known, scratch: Path, tell: Callable[[Finding], N
             found.say(f"too-large-{kind}", UNREADABLE, name=path.name)
         else:
             found.say(f"is-{kind}", name=path.name)
-            {"pdf": _check_pdf, "bundle": _check_bundle, "log": _check_log}[kind](path, known, scratch, found)
+            check = {"pdf": _check_pdf, "bundle": _check_bundle, "log": _check_log, "lines": _check_lines}[kind]
+            check(path, known, scratch, found)
     except OSError as error:
         found.say("not-to-its-end", UNREADABLE, file=str(path), why=error.strerror or str(error))
     return found.verdict()
 
 
 def kind_of(path: Path) -> FileKind | None:
-    """Which of the three a file is, by its content; one damaged byte does not hide a bundle or a log."""
+    """Which of the four a file is, by its content; one damaged byte does not hide a bundle, nor a page a log."""
     with open_regular(path) as file:
         front = file.read(1024)
     if front.startswith(b"SQLite format 3\0") or has_mark(front):
@@ -84,7 +95,11 @@ def kind_of(path: Path) -> FileKind | None:
         return "log"
     if front.startswith(b"PK\3\4") or front[30:43] == MANIFEST.encode():
         return "bundle"
-    return "pdf" if b"%PDF-" in front else None
+    if b"%PDF-" in front:
+        return "pdf"
+    if front.startswith(BEGINNING):
+        return "lines"
+    return "log" if holds_events(path) else None
 
 
 # --- what all three share -----------------------------------------------------------------------------------------
@@ -157,6 +172,8 @@ def _check_attachments(
 
 
 def _check_log(path: Path, known: Known, scratch: Path, found: Findings) -> None:
+    # Before the database: what is written meanwhile is there first.
+    lines = lines_beside(path, LARGEST_FILE["lines"])
     copy = copied(path, scratch, LARGEST_FILE["log"])
     if copy is None:
         found.say("written-meanwhile", UNREADABLE, name=path.name)
@@ -168,7 +185,33 @@ def _check_log(path: Path, known: Known, scratch: Path, found: Findings) -> None
     _check_record(chain, known, found)
     if trouble is not None:
         found.say("log-strange", DAMAGED, why=short(trouble))
-    folder = attachments.folder_of(path)
+    well = chain.bad is None and trouble is None
+    if well:
+        tell_copy(lines, chain, found)
+    # What a journal holds may never have been committed.
+    if not well or not journal_of(copy).exists():
+        left = left_beyond(copy, b"" if well else lines, chain)
+        if left is not None:
+            tell_left(left, chain, found)
+    _check_beside(path, chain, found)
+
+
+def _check_lines(path: Path, known: Known, _: Path, found: Findings) -> None:
+    """The second copy of a log, or what was saved of a damaged one: lines, maybe with gaps between them."""
+    data = read_regular(path, LARGEST_FILE["lines"])
+    texts = texts_in(data)
+    chain = check_texts(texts)
+    _check_record(chain, known, found)
+    if not data.endswith(b"\n"):
+        found.say("lines-torn", DAMAGED)
+    if chain.bad is not None:
+        tell_left(islands_of(texts), chain, found)
+    _check_beside(path.with_name(re.sub(r"(\.islands)?\.lines$", "", path.name)), chain, found)
+
+
+def _check_beside(day: Path, chain: Chain, found: Findings) -> None:
+    """The attachments in the folder beside a log."""
+    folder = attachments.folder_of(day)
     wrong: dict[str, Message] = {}
     for name, digest in attached(chain.events).items():
         file = folder / name

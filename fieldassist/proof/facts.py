@@ -33,12 +33,14 @@ def _facts(scratch: Path, path: Path, language: str) -> dict[str, Any]:
 
 
 def _chain(scratch: Path, path: Path) -> Any:
+    from fieldassist.files import read_regular
     from fieldassist.proof.examine import LARGEST_FILE, kind_of
     from fieldassist.proof.log import copied, read_log
     from fieldassist.proof.pages import record_in
     from fieldassist.proof.verdict import Findings
     from fieldassist.record.bundle import open_bundle
-    from fieldassist.record.chain import Chain
+    from fieldassist.record.chain import Chain, check_texts
+    from fieldassist.record.lines import texts_in
 
     if not path.is_file():
         raise Refused(message("proof-no-file", file=str(path)))
@@ -56,6 +58,8 @@ def _chain(scratch: Path, path: Path) -> Any:
             if record is None:
                 raise Refused(message("proof-no-record"))
             return record.chain
+        if kind == "lines":
+            return check_texts(texts_in(read_regular(path, LARGEST_FILE["lines"])))
         copy = copied(path, scratch, LARGEST_FILE["log"])
         if copy is None:
             raise Refused(message("proof-written-meanwhile", name=path.name))

@@ -11,13 +11,17 @@ import contextlib
 import shutil
 import sqlite3
 import time
-from collections.abc import Sequence
 from pathlib import Path
 
+from fieldassist.checklist.events import FORMAT
+from fieldassist.files import open_regular, read_regular
 from fieldassist.record.bundle import LARGEST
-from fieldassist.record.chain import Chain, StoredRow, chain_of
+from fieldassist.record.chain import Chain, StoredRow, chain_hash, chain_of, said_link
+from fieldassist.record.islands import Islands, islands_of
+from fieldassist.record.leaves import BEGINNING, texts_at
+from fieldassist.record.lines import lines_of, texts_in
 from fieldassist.record.manifest import EVENTS
-from fieldassist.record.schema import APPLICATION_ID
+from fieldassist.record.schema import APPLICATION_ID, strange_in
 from fieldassist.trade.message import Message, message
 
 _SECONDS = 60.0
@@ -32,6 +36,17 @@ def has_mark(front: bytes) -> bool:
     """
     # SQLite, "Database File Format", 1.3: the application ID stands at offset 68.
     return front[68:72] == APPLICATION_ID.to_bytes(4, "big")
+
+
+def holds_events(path: Path) -> bool:
+    """Whether a file of another form holds the text of an event somewhere: a log whose first page is gone does."""
+    with open_regular(path) as file:
+        before = b""
+        while piece := file.read(1 << 20):
+            if BEGINNING in before + piece:
+                return True
+            before = piece[-len(BEGINNING) :]
+    return False
 
 
 def journal_of(path: Path) -> Path:
@@ -69,20 +84,12 @@ def _stamp(path: Path) -> tuple[int, int]:
     return (state.st_size, state.st_mtime_ns)
 
 
-# What a day's log is made of; names that begin with "sqlite_" are SQLite's own.
-_SCHEMA = {
-    "events": "table",
-    "idx_events_id": "index",
-    "events_are_never_updated": "trigger",
-    "events_are_never_deleted": "trigger",
-}
-
-
 def read_log(copy: Path) -> tuple[Chain | None, Message | None]:
     """The events in a copy of a log, and what is wrong with the file itself, None for nothing.
 
     The chain ends before the first event that is not good, as `record.chain.walk` names it; it is None when the file is
-    no log of ours. Never raises for what is in the file.
+    no log of ours. Where SQLite cannot read it to its end, each page is read for itself. Never raises for what is in
+    the file.
     """
     with copy.open("rb") as file:
         ours = has_mark(file.read(72))
@@ -107,17 +114,45 @@ def read_log(copy: Path) -> tuple[Chain | None, Message | None]:
                 # One by one: those before a damaged page are kept.
                 for row in db.execute("SELECT text, seq, id, hash FROM events ORDER BY seq"):
                     rows.append(StoredRow(*row))
-                trouble = _trouble_with(db, ours, things)
+                trouble = _trouble_with(db, ours)
         except (sqlite3.Error, OverflowError, UnicodeError) as error:
             trouble = message("proof-log-not-to-its-end", why=str(error))
+            beginning = islands_of(texts_at(copy)).beginning
+            if beginning is not None and len(beginning.texts) > len(rows):
+                rows, ours = [StoredRow(text) for text in beginning.texts], True
     return (None if not rows and not ours else chain_of(rows)), trouble
 
 
-def _trouble_with(db: sqlite3.Connection, ours: bool, things: Sequence[tuple[str, str, int]]) -> Message | None:
+def left_beyond(copy: Path, lines: bytes, chain: Chain) -> Islands | None:
+    """What can be read of a day's log besides the chain that was read from it: on other pages, and in its second copy.
+
+    None where there is nothing. In a log that was closed well that means that events were taken out of it: what it once
+    held stays on its pages until something else is written there.
+    """
+    known = set(chain.hashes)
+    more = [text for text in (*texts_at(copy), *texts_in(lines)) if chain_hash(text) not in known]
+    if not any(isinstance(said_link(text), str) for text in more):
+        return None
+    left = islands_of(texts_at(copy), texts_in(lines))
+    return left if left.count > len(chain.events) else None
+
+
+def lines_beside(path: Path, largest: int) -> bytes:
+    """The second copy that lies beside a log, b"" for none or one of more than `largest` bytes."""
+    try:
+        return read_regular(lines_of(path), largest)
+    except OSError:
+        return b""
+
+
+def _trouble_with(db: sqlite3.Connection, ours: bool) -> Message | None:
     check = db.execute("PRAGMA integrity_check(1)").fetchone()[0]
     if check != "ok":
         return message("record-sqlite", why=str(check))
     if not ours:
         return message("proof-log-no-mark")
-    strange = [name for name, kind, _ in things if not name.startswith("sqlite_") and _SCHEMA.get(name) != kind]
-    return message("proof-log-holds", names=", ".join(strange[:5])) if strange else None
+    strange = strange_in(db)
+    if strange:
+        return message("proof-log-holds", names=", ".join(strange[:5]))
+    version = db.execute("PRAGMA user_version").fetchone()[0]
+    return message("proof-log-format", format=str(version), known=str(FORMAT)) if version != FORMAT else None

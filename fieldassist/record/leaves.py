@@ -26,7 +26,7 @@ _LEAF = 0x0D
 _WAL_MAGIC = (0x377F0682, 0x377F0683)
 _WAL_HEADER, _FRAME_HEADER = 32, 24
 # An event's canonical text begins so: the members of its objects stand in order, and "at" and "boot" come first.
-_BEGINNING = b'{"at":{"boot":'
+BEGINNING = b'{"at":{"boot":'
 # A larger one is no text of ours.
 _LONGEST = LARGEST_TEXT
 
@@ -134,7 +134,7 @@ def _of_page(page: _Page, pages: _Pages | None, wal: _Wal | None) -> Iterator[st
     for text in _of_leaf(page, pages, wal):
         found.add(text)
         yield text
-    for match in re.finditer(re.escape(_BEGINNING), page.data):
+    for match in re.finditer(re.escape(BEGINNING), page.data):
         carved = _whole_at(page.data, match.start())
         if carved is not None and carved not in found:
             yield carved
@@ -208,7 +208,7 @@ def _texts_of(payload: bytes) -> Iterator[str]:
     while at < header:
         kind, at = _varint(payload, at)
         size = (kind - 12) // 2 if kind >= 12 else (0, 1, 2, 3, 4, 6, 8, 8, 0, 0, 0, 0)[kind]
-        if kind >= 13 and kind % 2 and payload.startswith(_BEGINNING, body):
+        if kind >= 13 and kind % 2 and payload.startswith(BEGINNING, body):
             yield payload[body : body + size].decode("utf-8")
         body += size
 

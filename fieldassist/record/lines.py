@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from fieldassist.record.chain import Broken, chain_hash, read_event, said_link
@@ -52,10 +52,14 @@ def further_in(copy: bytes, count: int, head: str) -> list[str]:
     return found
 
 
-def says_otherwise(copy: bytes, texts: Sequence[str]) -> bool:
-    """Whether a copy holds an event that is not among `texts`: what is only torn or unreadable says nothing."""
-    known = set(texts)
-    return any(text not in known and isinstance(said_link(text), str) for text in texts_in(copy))
+def other_in(copy: bytes, hashes: Iterable[str]) -> int | None:
+    """The first line of a copy, counted from 1, with an event whose hash is none of these: what is only torn or
+    unreadable says nothing. None where there is none."""
+    known = set(hashes)
+    for number, text in enumerate(texts_in(copy), start=1):
+        if chain_hash(text) not in known and isinstance(said_link(text), str):
+            return number
+    return None
 
 
 def lines_written(texts: Sequence[str]) -> bytes:
@@ -133,7 +137,7 @@ class SecondCopy:
             os.fsync(self._handle)
 
     def _replace(self, copy: bytes, wanted: bytes, texts: Sequence[str]) -> None:
-        if says_otherwise(copy, texts):
+        if other_in(copy, map(chain_hash, texts)) is not None:
             self.aside = free_name(self.path.with_name(self.path.name + ".other"))
             self.path.rename(self.aside)
         with whole_file(self.path) as file:

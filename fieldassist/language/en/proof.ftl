@@ -27,6 +27,8 @@ proof-too-large-bundle = { $name } is larger than a bundle can be. It was not re
 proof-too-large-log = { $name } is larger than a day's log can be. It was not read.
 proof-not-to-its-end = { $file } could not be read to its end ({ $why }).
 proof-facts-damaged = The record in { $file } is not whole ({ $why }), so no facts are told of it. verify tells more.
+proof-is-lines = { $name } is the second copy of a day's log, or what was saved of a damaged one: one event a line.
+proof-too-large-lines = { $name } is larger than a day's lines can be. It was not read.
 proof-sha256 = Its SHA-256 is { $hash }.
 proof-some = { $more ->
     [0] { $first }
@@ -192,7 +194,35 @@ proof-log-nothing = there is nothing in it
 proof-log-no-table = it has no table of events as a day's log has
 proof-log-not-to-its-end = it cannot be read to its end ({ $why })
 proof-log-no-mark = it does not carry the mark of a day's log
-proof-log-holds = it holds what no log of ours has: { $names }
+proof-log-format = its format is { $format }, and { $known } is the one that this version knows
+proof-log-holds = it has what no log of ours has, or lacks what it should have: { $names }
+
+# --- what is left of a damaged log
+
+proof-range = { $count ->
+    [one] event { $first }
+   *[other] events { $first } to { $last }
+}
+proof-left = { $events ->
+    [one] 1 event can be read all the same: { $ranges }. What stands together follows from each other.
+   *[other] { $events } events can be read all the same: { $ranges }. What stands together follows from each other.
+}
+proof-left-missing = { $count ->
+    [one] Missing is 1 event: { $ranges }.
+   *[other] Missing are { $count } events: { $ranges }.
+}
+proof-left-changed = Changed since the event after it was written, and left out: event { $events }.
+proof-left-sealed = The seal in event { $event }, by { PERSON($name) }, still vouches for { $range }: links lead back from it to each of them. Fingerprint of the key { $key }.
+proof-left-taken-out = { $events ->
+    [one] 1 event was taken out of the database: event { $first } still stands on its pages.
+   *[other] { $events } events were taken out of the database: from event { $first } on they still stand on its pages.
+}
+proof-copy-longer = { $events ->
+    [one] The second copy beside it holds 1 event more, event { $first }: the database lost it, or it was taken out.
+   *[other] The second copy beside it holds { $events } events more, from event { $first } on: the database lost them, or they were taken out.
+}
+proof-copy-otherwise = The second copy beside it tells of another event in line { $line }: one of the two was changed. Ask which.
+proof-lines-torn = Its last line is torn.
 
 # --- a bundle
 
