@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldassist.report import fonts
+from fieldassist.report import by_hand, fonts
 from fieldassist.report.report_model import Addendum, DayReport, Signature
 from fieldassist.report.sheet import (
     ACCENT,
@@ -61,6 +61,17 @@ HOW_TO_VERIFY = (
     "by itself: the check is.",
     "Then compare the fingerprint with the one that the signer gave you in person. A seal tells which key signed, not "
     "who held it; and neither tells whether what was entered on site is true.",
+    "Without this program: the page verify.html, from somebody you trust, checks the record in any browser. Or, with "
+    f"Poppler and OpenSSL, these lines do it in bash, word for word, where the file is called {by_hand.NAME}.",
+)
+HAND_RESULT = (
+    "Good is: no line that says NOT GOOD, “Signature Verified Successfully”, all events sealed but the seal itself, "
+    "and a fingerprint that you know. This reads the record: what was read on site stands in events.jsonl. Where the "
+    "certificate is that of the signer, the bytes of a signed file are checked by any viewer, or by these lines:"
+)
+PAGES_RESULT = (
+    "pdfsig has to say “Signature is Valid” and “Total document signed”; that it knows no issuer is as it should be. A "
+    "print that bears no signature is a copy: read the attached record, or have it printed again."
 )
 
 
@@ -164,6 +175,12 @@ def verifying(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None
     for text in HOW_TO_VERIFY:
         sheet.paragraph(text, CELL)
         sheet.y += 3
+    _commands(sheet, by_hand.RECIPE)
+    sheet.paragraph(HAND_RESULT, CELL)
+    sheet.y += 3
+    _commands(sheet, by_hand.PAGES)
+    sheet.paragraph(PAGES_RESULT, CELL)
+    sheet.y += 3
     prints = dict.fromkeys(f"{s.name}: {s.seal.fingerprint}" for s in day.signatures if s.seal is not None)
     if prints:
         sheet.paragraph(f"Fingerprints to compare. {'; '.join(prints)}.", CELL_STRONG)
@@ -172,6 +189,15 @@ def verifying(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None
         sheet.paragraph(f"Not attached, though events speak of it: {'; '.join(not_attached)}.", CELL_ALARM)
     else:
         sheet.paragraph("Every photo and sound that the events speak of is attached.", CELL)
+
+
+def _commands(sheet: Sheet, lines: Sequence[str]) -> None:
+    """Commands to copy, a line each, on one page."""
+    sheet.need(len(lines) * HEX.leading + 4)
+    for line in lines:
+        sheet.y += HEX.leading
+        sheet.text(sheet.left, sheet.y - 2.2, line, HEX)
+    sheet.y += 4
 
 
 def addendum_pages(sheet: Sheet, day: DayReport, addendum: Addendum) -> None:
