@@ -25,5 +25,23 @@ def printable(text: object, *, lines: bool = False) -> str:
     )
 
 
+# What moves a cursor or turns the order of letters about: controls, halves of pairs, the separators, and the marks of
+# direction (Unicode Standard Annex 9, table 2.7). Other formats join letters of some scripts.
+_ACTS = {"Cc", "Cs", "Zl", "Zp"}
+_DIRECTIONS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+def one_line(given: object) -> object:
+    """What somebody wrote, as it is recorded: spaces for line feeds and tabs, U+FFFD for what acts; no text as it is.
+
+    >>> one_line("fine" + chr(10) + "  99 day sealed" + chr(27) + "[2J") == "fine 99 day sealed" + chr(0xfffd) + "[2J"
+    True
+    """
+    if not isinstance(given, str):
+        return given
+    words = " ".join(given.split())
+    return "".join("\ufffd" if c in _DIRECTIONS or unicodedata.category(c) in _ACTS else c for c in words)
+
+
 def _escape(character: str) -> str:
     return character.encode("unicode_escape", "surrogatepass").decode("ascii")

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.fields import FaceArea
-from fieldassist.checklist.kinds.base import Asked, AtStepAsked
+from fieldassist.checklist.kinds.base import AS_ONE_LINE, Asked, AtStepAsked
 from fieldassist.checklist.kinds.choice import Choose as Choose
 from fieldassist.checklist.kinds.confirm import ConfirmStep as ConfirmStep
 from fieldassist.checklist.kinds.hold import KeySignature, PublicKey
@@ -51,7 +51,7 @@ Strokes = Annotated[
 ]
 
 Bucket = Annotated[int, Field(ge=1, le=len(BUCKETS))]
-Reason = Annotated[str, Field(min_length=3, max_length=500)]
+Reason = Annotated[str, AS_ONE_LINE, Field(min_length=3, max_length=500)]
 
 
 # Why a tile cannot be lifted, and in which words the foreman lets one stay, where nothing else is said.
@@ -102,14 +102,14 @@ class NoteWeather(Asked):
     """Note the weather in a few words."""
 
     do: Literal["note weather"] = "note weather"
-    text: Annotated[str, Field(min_length=1, max_length=80)]
+    text: Annotated[str, AS_ONE_LINE, Field(min_length=1, max_length=80)]
 
 
 class MakeNote(Asked):
     """Write a remark into the log. A dictated one has its sound beside it: the stored file's name and SHA-256."""
 
     do: Literal["make note"] = "make note"
-    text: Annotated[str, Field(min_length=1, max_length=2000)]
+    text: Annotated[str, AS_ONE_LINE, Field(min_length=1, max_length=2000)]
     audio: str | None = None
     sha256: Sha256 | None = None
 
@@ -166,7 +166,7 @@ class SpoilSample(Asked):
     """The sample at hand does not count, and is made again. reason: a ready one, or in words."""
 
     do: Literal["spoil sample"] = "spoil sample"
-    reason: Annotated[str, Field(min_length=3, max_length=500)] = "piece slipped"
+    reason: Annotated[str, AS_ONE_LINE, Field(min_length=3, max_length=500)] = "piece slipped"
 
 
 class MoreSamples(Asked):
@@ -314,7 +314,7 @@ class VouchMethod(MethodWish):
     """
 
     do: Literal["vouch method"] = "vouch method"
-    name: Annotated[str, Field(max_length=80)] = ""
+    name: Annotated[str, AS_ONE_LINE, Field(max_length=80)] = ""
     words: Remark = ""
     ready: Literal["done before", "data sheet", "tried here"] | None = None
 
@@ -342,7 +342,7 @@ class LeaveLift(AtStepAsked):
 
     do: Literal["leave lift"] = "leave lift"
     ready: LeftReady = "cannot"
-    words: Annotated[str, Field(max_length=500)] = ""
+    words: Annotated[str, AS_ONE_LINE, Field(max_length=500)] = ""
 
 
 class AcceptTiles(Asked):
@@ -354,7 +354,7 @@ class AcceptTiles(Asked):
     do: Literal["accept tiles"] = "accept tiles"
     number: int | None = None
     ready: AcceptReady = "as it is"
-    words: Annotated[str, Field(max_length=2000)] = ""
+    words: Annotated[str, AS_ONE_LINE, Field(max_length=2000)] = ""
     audio: str | None = None
     sha256: Sha256 | None = None
 
@@ -422,7 +422,7 @@ class OpenAddendum(Asked):
     """
 
     do: Literal["open addendum"] = "open addendum"
-    reason: Annotated[str, Field(min_length=3, max_length=500)]
+    reason: Annotated[str, AS_ONE_LINE, Field(min_length=3, max_length=500)]
     lots: Sha256 | None = None
 
 
@@ -431,7 +431,7 @@ class Correct(Asked):
 
     do: Literal["correct"] = "correct"
     target: Annotated[int, Field(ge=1)]
-    text: Annotated[str, Field(min_length=3, max_length=2000)]
+    text: Annotated[str, AS_ONE_LINE, Field(min_length=3, max_length=2000)]
 
 
 class AnswerPoint(Asked):
@@ -442,10 +442,10 @@ class AnswerPoint(Asked):
     """
 
     do: Literal["answer point"] = "answer point"
-    point: Annotated[str, Field(max_length=200)] | None = None
+    point: Annotated[str, AS_ONE_LINE, Field(max_length=200)] | None = None
     value: ExactNumber | None = None
     ready: Ready | None = None
-    words: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    words: Annotated[str, AS_ONE_LINE, Field(min_length=1, max_length=500)] | None = None
     audio: str | None = None
     sha256: Sha256 | None = None
 

@@ -5,7 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+_WALL = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,9})?[+-][0-9]{2}:[0-9]{2}$"
+_LONGEST_S = 1e11  # three thousand years
+
+
+def _real_time(wall: str) -> str:
+    datetime.fromisoformat(wall)
+    return wall
 
 
 class Moment(BaseModel):
@@ -16,9 +24,9 @@ class Moment(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    wall: str
-    mono: float
-    boot: str
+    wall: Annotated[str, Field(pattern=_WALL), AfterValidator(_real_time)]
+    mono: Annotated[float, Field(ge=-_LONGEST_S, le=_LONGEST_S)]
+    boot: Annotated[str, Field(max_length=80)]
 
     def minutes_to(self, later: Moment) -> float:
         """Minutes from this moment to `later`, never negative.

@@ -16,6 +16,7 @@ from fieldassist.trade.quantities import Quantity, UnknownUnit
 
 # A record from elsewhere must not make this machine write out a book, or a billion digits.
 _DEEPEST, _LONGEST, _MOST = 8, 2_000, 200
+_TOO_LARGE = 10**80
 _CODE = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 _WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
 
@@ -26,11 +27,16 @@ def exact(given: Any) -> Fraction:
         return given
     if isinstance(given, bool) or not isinstance(given, int | float | str):
         raise ValueError(f"{str(given)[:40]!r} is not a number in figures")
+    if isinstance(given, float) and not abs(given) < _TOO_LARGE:
+        raise ValueError("no measurement has so many figures")
     if isinstance(given, float):
         return Fraction(repr(given))
     if isinstance(given, str) and _WRITTEN.fullmatch(given) is None:
         raise ValueError(f"{given[:40]!r} is not a number in figures, such as 95, 2.5 or 3/8")
-    return Fraction(given)
+    number = Fraction(given)
+    if max(abs(number.numerator), number.denominator) >= _TOO_LARGE:
+        raise ValueError("no measurement has so many figures")
+    return number
 
 
 def write_figure(figure: Figure) -> Any:

@@ -83,7 +83,7 @@ def _log(path: Path) -> None:
 
 
 def _recover(path: Path) -> None:
-    from fieldassist.record.log import recover
+    from fieldassist.record.recover import recover
 
     recover(path)
 

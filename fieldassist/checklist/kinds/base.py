@@ -14,11 +14,14 @@ from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.plan import OnlyOf, Person, Role, Written
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, Wording, in_language
+from fieldassist.printable import one_line
 from fieldassist.trade.message import Figure, Message, Text
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 # One id, or several.
 Ids = Annotated[tuple[Id, ...], BeforeValidator(lambda given: (given,) if isinstance(given, str) else given)]
+# In the annotation of a text that somebody says or types: in the record it is one line, and nothing in it acts.
+AS_ONE_LINE = BeforeValidator(one_line)
 _SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
 
 

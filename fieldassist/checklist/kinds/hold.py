@@ -15,7 +15,7 @@ from pydantic import Field, model_validator
 
 from fieldassist.checklist.event_base import AtStep, EventBody, RecordedName
 from fieldassist.checklist.faults import Faults
-from fieldassist.checklist.kinds.base import AtStepAsked, Said
+from fieldassist.checklist.kinds.base import AS_ONE_LINE, AtStepAsked, Said
 from fieldassist.checklist.offers import RELEASED_BY, THIS_IS, Offer, StepSetting
 from fieldassist.checklist.plan import DayPlan, Person, Role
 from fieldassist.checklist.state import HoldRelease, State, advance, answered, beyond_recall
@@ -89,7 +89,7 @@ class ReleaseHold(AtStepAsked):
     """
 
     do: Literal["release hold"] = "release hold"
-    name: Annotated[str, Field(max_length=80)] = ""
+    name: Annotated[str, AS_ONE_LINE, Field(max_length=80)] = ""
     key: PublicKey | Literal[""] = ""
     signature: KeySignature | Literal[""] = ""
 

@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 
 from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
-from fieldassist.checklist.kinds.base import AtStepAsked, Unjudged, check_phrases
+from fieldassist.checklist.kinds.base import AS_ONE_LINE, AtStepAsked, Unjudged, check_phrases
 from fieldassist.checklist.kinds.confirm import DONE
 from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
@@ -68,7 +68,7 @@ class ConfirmLift(AtStepAsked):
     """A test tile was lifted. `label` tells which one."""
 
     do: Literal["confirm lift"] = "confirm lift"
-    label: Label | None = None
+    label: Annotated[Label, AS_ONE_LINE] | None = None
 
 
 class TileLifted(AtStep):

@@ -18,7 +18,7 @@ from pydantic import BeforeValidator, Field, PlainSerializer, model_validator
 from fieldassist.checklist.event_base import AtStep, EventBody, RecordedName
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.fields import unit_names, write_number
-from fieldassist.checklist.kinds.base import Asked, AtStepAsked, StepBase, check_phrases
+from fieldassist.checklist.kinds.base import AS_ONE_LINE, Asked, AtStepAsked, StepBase, check_phrases
 from fieldassist.checklist.kinds.choice import Choice, keep_called
 from fieldassist.checklist.limit import LimitSpec, Plausible
 from fieldassist.checklist.offers import READS, VALUE, Offer, Slot, StepSetting
@@ -188,7 +188,7 @@ class GiveReading(AtStepAsked):
     do: Literal["give reading"] = "give reading"
     value: ExactNumber = Fraction(0)
     unit: Annotated[str, Field(max_length=20)] = "count"
-    label: Annotated[str, Field(max_length=40)] | None = None
+    label: Annotated[str, AS_ONE_LINE, Field(max_length=40)] | None = None
     corrects: Annotated[int, Field(ge=1)] | None = None
 
 
