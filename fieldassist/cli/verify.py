@@ -10,9 +10,9 @@ from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 
 
-def _verify(terminal: Terminal, file: Path, key: str | None, as_json: bool) -> int:
+def _verify(terminal: Terminal, file: Path, key: str | None, roster: Path | None, as_json: bool) -> int:
     """Exit codes as `proof.verify` tells them."""
-    verdict = verify(file, known=known_by(key))
+    verdict = verify(file, known=known_by(key, roster))
     if as_json:
         lines = [terminal.words(told) for told in verdict.told]
         terminal.json({"ok": verdict.ok, "lines": lines, **verdict.facts}, indent=2)
@@ -27,5 +27,6 @@ job = Job(
     _verify,
     Argument("file", metavar="FILE", type=FILE),
     Option("--key", metavar="KEY"),
+    Option("--roster", metavar="FILE", type=FILE),
     json_option(),
 )

@@ -12,6 +12,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular, read_regular
+from fieldassist.proof.beside import CameWith, came_beside, came_in, check_receipts, with_newer_roster
 from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.known import Known
 from fieldassist.proof.left import tell_copy, tell_left
@@ -105,7 +106,7 @@ def kind_of(path: Path) -> FileKind | None:
 # --- what all three share -----------------------------------------------------------------------------------------
 
 
-def _check_record(chain: Chain, known: Known, found: Findings) -> None:
+def _check_record(chain: Chain, known: Known, came: CameWith, found: Findings) -> None:
     good, opened = len(chain.events), chain.events[0].body if chain.events else None
     head = chain.hashes[-1] if chain.hashes else GENESIS
     found.facts |= {"good_events": good, "head": head, "first_bad_event": chain.bad}
@@ -123,8 +124,10 @@ def _check_record(chain: Chain, known: Known, found: Findings) -> None:
         found.say("no-day", DAMAGED)
     else:
         found.say("chain", events=good, head=head)
-    check_sealing(chain, known, found)
-    check_pins(chain, found)
+    known = with_newer_roster(known, came, found)
+    witnesses = check_receipts(chain, came, known, found)
+    check_sealing(chain, known, witnesses, found)
+    check_pins(chain, known, witnesses, found)
     if chain.bad is None:
         check_lots(chain.events, found)
         check_trials(chain, found)
@@ -182,7 +185,7 @@ def _check_log(path: Path, known: Known, scratch: Path, found: Findings) -> None
     if chain is None:
         found.say("foreign", UNREADABLE, why=short(trouble or message("proof-log-nothing")))
         return
-    _check_record(chain, known, found)
+    _check_record(chain, known, came_beside(path), found)
     if trouble is not None:
         found.say("log-strange", DAMAGED, why=short(trouble))
     well = chain.bad is None and trouble is None
@@ -201,12 +204,13 @@ def _check_lines(path: Path, known: Known, _: Path, found: Findings) -> None:
     data = read_regular(path, LARGEST_FILE["lines"])
     texts = texts_in(data)
     chain = check_texts(texts)
-    _check_record(chain, known, found)
+    day = path.with_name(re.sub(r"(\.islands)?\.lines$", "", path.name))
+    _check_record(chain, known, came_beside(day), found)
     if not data.endswith(b"\n"):
         found.say("lines-torn", DAMAGED)
     if chain.bad is not None:
         tell_left(islands_of(texts), chain, found)
-    _check_beside(path.with_name(re.sub(r"(\.islands)?\.lines$", "", path.name)), chain, found)
+    _check_beside(day, chain, found)
 
 
 def _check_beside(day: Path, chain: Chain, found: Findings) -> None:
@@ -237,7 +241,7 @@ def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> N
         for place in problem.where:
             _tell_newer(place, found)
         return
-    _check_record(Chain(bundle.events, bundle.hashes), known, found)
+    _check_record(Chain(bundle.events, bundle.hashes), known, came_in(bundle), found)
     lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
     _check_attachments(bundle.events, lost, (), found)
     if all(f.name != PDF for f in bundle.files):
@@ -269,7 +273,7 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
     if record is None:
         found.say("nothing-to-check", UNREADABLE)
         return
-    _check_record(record.chain, known, found)
+    _check_record(record.chain, known, came_beside(path), found)
     spoken_of = attached(record.chain.events)
     files = record.manifest.files if record.manifest is not None else []
     left_out = {f.name.removeprefix(ATTACHED) for f in files if f.left_out} & spoken_of.keys()

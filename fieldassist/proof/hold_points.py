@@ -8,8 +8,12 @@ from typing import Any
 from fieldassist.checklist.events import HoldReleased, KeyReplaced, MethodReleased
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.told import write_figure
+from fieldassist.proof.beside import Witness
+from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_name
+from fieldassist.proof.vouching import tell_doubt, vouched
 from fieldassist.record.chain import Chain
+from fieldassist.record.roster import Roster, RosterDoubt
 from fieldassist.record.seal import ReleaseCheck, check_releases, check_seals
 from fieldassist.trade.message import Figure, Several
 
@@ -17,7 +21,7 @@ from fieldassist.trade.message import Figure, Several
 _MOST_NAMED = 20
 
 
-def check_pins(chain: Chain, found: Findings) -> None:
+def check_pins(chain: Chain, known: Known, witnesses: Sequence[Witness], found: Findings) -> None:
     """Each signature by PIN below the seals is checked; what was only called out is told as that."""
     checks = check_releases(chain.events, chain.hashes)
     released = [event for event in standing(chain.events).bodies(HoldReleased) if isinstance(event.body, HoldReleased)]
@@ -34,6 +38,8 @@ def check_pins(chain: Chain, found: Findings) -> None:
             found.say("pin-not-good", DAMAGED, event=str(check.seq), name=short_name(check.name), why=short(check.why))
         elif check.warning is not None:
             found.say("pin-look-into", UNSEALED, event=str(check.seq), warning=short(check.warning))
+    if known.roster is not None:
+        _check_roster([check for check in checks if check.good], chain, known.roster, witnesses, found)
     methods = {event.seq: event.body for event in chain.events if isinstance(event.body, MethodReleased)}
     _tell_keys(chain, [check for check in checks if check.good and check.seq not in methods], found)
     for check in checks:
@@ -51,6 +57,27 @@ def check_pins(chain: Chain, found: Findings) -> None:
     for event in chain.events:
         if isinstance(event.body, KeyReplaced):
             found.say("key-replaced", event=str(event.seq), name=short_name(event.body.name))
+
+
+def _check_roster(
+    good: Sequence[ReleaseCheck], chain: Chain, roster: Roster, witnesses: Sequence[Witness], found: Findings
+) -> None:
+    """Whether the reader's roster vouches for the keys that released: each doubt of a key is told once."""
+    told: set[tuple[str, str]] = set()
+    for check in good:
+        entry = vouched(
+            roster,
+            chain,
+            witnesses,
+            seq=check.seq,
+            public_key=check.public_key,
+            name=check.name,
+            role=check.role,
+            at=chain.events[check.seq - 1].at.wall,
+        )
+        if isinstance(entry, RosterDoubt) and (check.public_key, entry.code) not in told:
+            told.add((check.public_key, entry.code))
+            tell_doubt(entry, check.seq, check.name, check.role, check.public_key, found)
 
 
 def _tell_keys(chain: Chain, good: Sequence[ReleaseCheck], found: Findings) -> None:

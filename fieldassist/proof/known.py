@@ -3,25 +3,35 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fieldassist.record.roster import Roster
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """key: the signer's public key or its fingerprint, as `record.keys.read_public` gives it; None for none."""
+    """key: the signer's public key or its fingerprint, as `record.keys.read_public` gives it; roster: who signs with
+    which key; None for none."""
 
     key: str | None = None
+    roster: Roster | None = None
 
 
 NOTHING_KNOWN = Known()
 
 
-def known_by(key: str | None) -> Known:
-    """What a reader knows who was given this key: the path of a PEM file, 64 hexadecimal digits, or a fingerprint.
+def known_by(key: str | None = None, roster: Path | None = None) -> Known:
+    """What a reader knows who was given a key (the path of a PEM file, 64 hexadecimal digits, or a fingerprint), a
+    roster, or both.
 
-    Errors: KeyProblem when it is no key.
+    Errors: KeyProblem when it is no key, RosterProblem when it is no roster.
     """
-    if key is None:
-        return NOTHING_KNOWN
     from fieldassist.record.keys import read_public
+    from fieldassist.record.roster import load_roster
 
-    return Known(read_public(key))
+    return Known(
+        None if key is None else read_public(key),
+        None if roster is None else load_roster(roster),
+    )

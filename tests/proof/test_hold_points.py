@@ -10,6 +10,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import Role
 from fieldassist.proof.hold_points import check_pins
+from fieldassist.proof.known import NOTHING_KNOWN
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Findings
 from fieldassist.record.chain import Chain
 from fieldassist.record.keys import SigningKey
@@ -22,7 +23,7 @@ OTHER = SigningKey("ruth", Role.FOREMAN, b"\x06" * 32)
 def examined(site: Site) -> Findings:
     record = site.record()
     found = Findings()
-    check_pins(Chain(list(record.events), list(record.hashes)), found)
+    check_pins(Chain(list(record.events), list(record.hashes)), NOTHING_KNOWN, (), found)
     return found
 
 

@@ -27,7 +27,7 @@ from pypdf import PdfReader
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.proof.examine import examine
-from fieldassist.proof.known import NOTHING_KNOWN
+from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
 from fieldassist.proof.verify import verify
 from fieldassist.record import attachments
@@ -35,7 +35,7 @@ from fieldassist.record.chain import GENESIS
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
 from tests.proof.test_verify import embedded, hand_over, lines, seal
-from tests.small_day import PLAN, kept
+from tests.small_day import EDWIN, PLAN, kept
 
 SOON = timedelta(seconds=120)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}
@@ -124,7 +124,7 @@ def answered(data: bytes, whole: Whole, name: str = "day.db", *, journal: bytes 
             (site / f"{name}-wal").write_bytes(journal)
         before = {file: file.read_bytes() for file in site.rglob("*") if file.is_file()}
         with touching_nothing_but(scratch):
-            verdict = examine(path, NOTHING_KNOWN, scratch)
+            verdict = examine(path, Known(EDWIN.public_key), scratch)
         assert {file: file.read_bytes() for file in site.rglob("*") if file.is_file()} == before
     assert verdict.exit_code in HARMLESS
     assert all(line.isprintable() and len(line) < 1500 for line in lines(verdict))

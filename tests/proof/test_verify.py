@@ -145,7 +145,7 @@ def forged(tmp_path_factory: pytest.TempPathFactory) -> Handed:
     return hand_over(log)
 
 
-def checked(path: Path, tmp_path: Path, key: str | None = None) -> Judgment:
+def checked(path: Path, tmp_path: Path, key: str | None = EDWIN.public_key) -> Judgment:
     scratch = tmp_path / "scratch"
     shutil.rmtree(scratch, ignore_errors=True)
     scratch.mkdir()
@@ -312,7 +312,8 @@ def test_a_seal_by_another_key_under_the_same_name_is_told_by_the_key_that_was_g
     forged: Handed, tmp_path: Path
 ) -> None:
     for path in forged.files:
-        assert checked(path, tmp_path).exit_code == WHOLE  # a file alone cannot tell whose key it is
+        verdict = checked(path, tmp_path, None)  # a file alone cannot tell whose key it is
+        assert (verdict.exit_code, verdict.verdict.code) == (UNSEALED, "proof-unvouched")
         verdict = checked(path, tmp_path, EDWIN.public_key)
         assert (verdict.exit_code, verdict.facts["key"]) == (UNSEALED, "no match")
         assert f"The key you gave ({EDWIN.fingerprint}) made none of its good seals." in said(verdict)
@@ -999,7 +1000,7 @@ def test_a_flip_in_any_byte_of_the_events_in_a_database_is_found(tmp_path: Path)
         kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN)))
         seal(log)
     data = day.read_bytes()
-    assert examine(day, NOTHING_KNOWN, scratch).exit_code == WHOLE
+    assert examine(day, Known(EDWIN.public_key), scratch).exit_code == WHOLE
     places = list(cells(data))
     assert len(places) > sum(len(text.encode("utf-8")) for text in texts_of(day))
     unseen, stored = [], rows_of(day)
@@ -1048,9 +1049,10 @@ def test_the_command_tells_people_in_words_and_programs_in_json(
     (tmp_path / "edwin.pem").write_text(public_pem(EDWIN.public_key))
     assert main(["verify", str(handed.pdf), "--key", str(tmp_path / "edwin.pem")]) == WHOLE
     assert capsys.readouterr().out.splitlines()[-1] == "Whole, sealed to the last event, and in agreement with itself."
-    assert main(["verify", str(handed.day), "--json"]) == WHOLE
+    assert main(["verify", str(handed.day), "--json"]) == UNSEALED
     answer = json.loads(capsys.readouterr().out)
-    assert answer["ok"] is True
+    assert answer["ok"] is False
+    assert answer["lines"][-1].startswith("Whole, but nobody vouched for the key")
     assert answer["seals"][0]["fingerprint"] == EDWIN.fingerprint
     assert answer["key"] is None
 

@@ -14,7 +14,7 @@ from fieldassist.day.before import read_before
 from fieldassist.day.session import CannotOpen
 from fieldassist.report.whole_day import write_whole_day
 from tests.rehearse import CHECKLISTS, PLAN, SCRIPTS
-from tests.rehearse.test_rehearse import facts, rehearse, written
+from tests.rehearse.test_rehearse import facts, rehearse, sealed_by, written
 
 FIRST = (SCRIPTS / "honest-day.txt").read_text(encoding="utf-8").split("08:00:00 expect")[0]
 # Nobody can lift this tile tomorrow: it is the first and the last of its run.
@@ -74,7 +74,8 @@ def test_the_next_day_names_the_head_of_the_one_before(two_days: Path, capsys: p
     pages = "".join(page.extract_text() for page in PdfReader(two_days / "daily-log-2.pdf").pages)
     assert head in pages.replace("\n", "")
     capsys.readouterr()
-    assert main(["verify", str(two_days / "daily-log-2.pdf"), "--json"]) == 0
+    key = sealed_by(two_days, "facts-2.json")
+    assert main(["verify", str(two_days / "daily-log-2.pdf"), "--key", key, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert [day["head"] for day in told["continues"]] == [head]
     assert head in "".join(told["lines"])

@@ -36,6 +36,11 @@ def facts(out: Path, name: str = "facts.json") -> Any:
     return json.loads((out / name).read_text(encoding="utf-8"))
 
 
+def sealed_by(out: Path, name: str = "facts.json") -> str:
+    """The fingerprint of the key that made the last seal."""
+    return str(facts(out, name)["seals"][-1]["key"])
+
+
 @pytest.fixture(scope="module")
 def honest(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("honest") / "out"
@@ -77,7 +82,7 @@ def test_a_rehearsal_is_marked_in_the_record_and_on_every_page(
     assert pages.metadata is not None
     assert str(pages.metadata.title).startswith("REHEARSAL")
     capsys.readouterr()
-    assert main(["verify", str(honest / "daily-log.pdf"), "--json"]) == 0
+    assert main(["verify", str(honest / "daily-log.pdf"), "--key", sealed_by(honest), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["day"] == "rehearsal"
     assert told["lines"][0].startswith("REHEARSAL")
@@ -92,7 +97,7 @@ def test_a_bundle_of_a_rehearsal_says_what_it_is_before_anything_else(
     assert main(["bundle", str(honest / "day.db"), "--out", str(bundle)]) == 0
     assert open_bundle(bundle).manifest.kind == "rehearsal"
     capsys.readouterr()
-    assert main(["verify", str(bundle)]) == 0
+    assert main(["verify", str(bundle), "--key", sealed_by(honest)]) == 0
     assert capsys.readouterr().out.startswith("REHEARSAL")
     assert main(["import", str(bundle), "--into", str(tmp_path / "days")]) == 0
     assert capsys.readouterr().err.startswith("REHEARSAL")

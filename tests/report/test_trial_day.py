@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from fieldassist.checklist.plan import AreaPlan, Role
 from fieldassist.language import Words
+from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 from fieldassist.record.keys import Keyring, fingerprint
 from fieldassist.record.log import DayLog
@@ -97,7 +98,7 @@ def test_the_record_says_of_each_sample_what_the_pages_say(trial: PrintedTrial) 
 
 
 def test_a_day_of_trials_is_verified_as_a_day_its_pages_too(trial: PrintedTrial) -> None:
-    judgment = verify(trial.path)
+    judgment = verify(trial.path, known=known_by(trial.key))
     assert judgment.ok, [Words("en")(told) for told in judgment.told]
 
 

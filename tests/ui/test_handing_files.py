@@ -15,6 +15,7 @@ from PIL import Image
 from fieldassist import qr
 from fieldassist.checklist.plan import Role
 from fieldassist.day.clock import SimulatedClock
+from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 from fieldassist.record.keys import fingerprint, keyring_for
 from fieldassist.trade.message import Message
@@ -89,8 +90,9 @@ def test_what_is_handed_over_is_the_pages_and_the_whole_day_and_both_verify(seal
     shares: list[float] = []
     done = hand_over(sealed, out, "metric", lambda at, total: shares.append(at / total))
     assert sorted(out.iterdir()) == sorted((done.pdf, done.bundle))
+    key = keyring_for(tmp_path, "work").people()[0].fingerprint
     for path in (done.pdf, done.bundle):
-        assert verify(path).ok, path
+        assert verify(path, known=known_by(key)).ok, path
     assert shares == sorted(shares)
     assert shares[-1] == 1.0
     assert not holds_code(done.told, "signing-written-unsealed")

@@ -291,6 +291,7 @@ cli-facts-file = the PDF, the bundle or the day's log
 cli-facts-more = Whether the record is genuine, verify tells. Exit code 0: told; 2: the file holds no whole record of a day.
 cli-verify = check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record
 cli-verify-file = the PDF, the bundle or the day's log
+cli-verify-roster = the roster that came with the contract: who signs with which key
 cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
 cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: damaged or forged; 2: it cannot be read as any of the three. It tells what was recorded and signed, not that it is true, and not whether a part after the last seal was cut off: it replaces no inspection.
 

@@ -6,6 +6,7 @@ proof-whole = Whole, sealed to the last event, and in agreement with itself.
 proof-whole-no-proof = Whole and in agreement with itself, but no work was done in it: it is proof of nothing.
 proof-is-practice = PRACTICE: a day to try the tablet on. No tile was set in it; it is proof of nothing.
 proof-is-rehearsal = REHEARSAL: a script was played. No tile was set in it; it is proof of nothing.
+proof-unvouched = Whole, but nobody vouched for the key that sealed it: anybody could have made this record.
 proof-unsealed = Whole, but not everything is vouched for: see above.
 proof-pages-open = NOT VOUCHED FOR are the pages of this file, see above. Its record is whole: print the pages anew from it with fieldassist reprint, or ask for the signed file.
 proof-damaged = NOT GOOD: damaged or changed, see above. Do not rely on it; ask for the bundle from the tablet.
@@ -84,10 +85,62 @@ proof-after-the-seal = { $events ->
     [one] The last 1 event, from event { $first } on, came after the last seal: nobody's key vouches for them.
    *[other] The last { $events } events, from event { $first } on, came after the last seal: nobody's key vouches for them.
 }
-proof-whose-key = Whose key that is no file can tell: compare the fingerprint with the one that the signer gave you, or give it with --key.
+proof-whose-key = Nobody vouched for the key that made the seal: whose it is no file can tell by itself. Give the roster that came with the contract (--roster), or the key or fingerprint that the signer gave you (--key).
 proof-key-made-none = The key you gave ({ $key }) made none of its good seals.
 proof-key-made-earlier = The key you gave ({ $key }) sealed events 1 to { $covers }; what came after was sealed with another key.
 proof-key-made-last = The key you gave ({ $key }) made the last seal.
+
+# --- rosters and countersignatures
+
+proof-roster = Your roster: { $firm }, made { $made }{ $later ->
+    [yes] , which is after this day was signed
+   *[no] {""}
+}, signed by { PERSON($name) }, { $role ->
+    [firm] the firm
+   *[owner] owner
+}; fingerprint of that key { $key }.
+proof-roster-inside = With it came the roster of { $firm }, made { $made }, signed by { PERSON($name) }; fingerprint of that key { $key }. { $use ->
+    [same] It is the one that you have.
+    [newer] It is newer than yours and signed by the same key: it was used.
+   *[none] It proves nothing by itself, and was not used: whoever makes a record can make a roster for it.
+}
+proof-roster-not-good = The roster that came with it is not good: { $why }
+proof-vouched = The roster vouches for the key of { PERSON($name) }, { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}: { $key }.
+proof-vouch-unknown = Event { $event }: the roster does not know the key with which { PERSON($name) } signed ({ $key }).
+proof-vouch-other = Event { $event }: signed as { PERSON($name) }, { $role ->
+    [foreman] foreman
+    [owner] owner
+   *[installer] installer
+}, with a key that the roster gives to { PERSON($whose) }, { $as ->
+    [foreman] foreman
+    [owner] owner
+    [inspector] inspector
+   *[installer] installer
+} ({ $key }). A key signs for one person in one role.
+proof-vouch-practice = Event { $event }: the key with which { PERSON($name) } signed ({ $key }) stands in a roster for another kind of days: those for practice and for work are apart.
+proof-vouch-early = Event { $event }: { PERSON($name) } signed before { $since }, from when on the roster vouches for the key ({ $key }).
+proof-vouch-late = Event { $event }: { PERSON($name) } signed after { $until }, until when the roster vouches for the key ({ $key }).
+proof-vouch-revoked = Event { $event }: the key with which { PERSON($name) } signed ({ $key }) was revoked from { $since } on{ $why ->
+    [none] {""}
+   *[other] {" "}({ $why })
+}, and no trusted time shows that this was signed before: a countersignature or a time stamp that is older.
+proof-vouch-certificate = Event { $event }: the seal of { PERSON($name) } names another certificate for pages than the roster.
+proof-receipt = Countersigned by { PERSON($name) }, { $role ->
+    [inspector] inspector
+   *[owner] owner
+}, at { $at }: events 1 to { $events }; fingerprint of the key { $key }, { $known ->
+    [yes] which you know
+   *[no] for which nobody vouched: compare it
+}. { $later ->
+    [0] Nothing came after it.
+    [one] 1 event came after it.
+   *[other] { $later } events came after it.
+}
+proof-receipt-not-good = { $file }: { $why }.
 
 # --- hold points
 
