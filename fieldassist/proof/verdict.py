@@ -111,10 +111,10 @@ class Findings:
     def verdict(self) -> Judgment:
         """All of it, with the verdict."""
         last = message("proof-whole-no-proof") if self.marked and self.code == WHOLE else _LAST[self.code]
-        if self.code == UNSEALED and any(one.told.code == "proof-whose-key" for one in self.found):
-            last = message("proof-unvouched")
         if self.pages_open and self.code == UNSEALED:
             last = message("proof-pages-open")
+        if self.code == UNSEALED and any(one.told.code == "proof-whose-key" for one in self.found):
+            last = message("proof-unvouched")
         return Judgment(tuple(self.found), last, self.code, {**self.facts, "exit_code": self.code})
 
 
