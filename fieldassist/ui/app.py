@@ -33,6 +33,7 @@ from fieldassist.files import UnfitFile
 from fieldassist.language import Words
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.keys import Keyring, keyring_for
+from fieldassist.record.pins import FEWEST_DIGITS
 from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Refused, message
 from fieldassist.ui.aids import Aids
@@ -511,11 +512,14 @@ class TabletApp(App):
             self._frame.remove_widget(self._refusal)
             self._refusal = None
 
-    def ask_pin(self, question: str, then: Callable[[str, Callable[[str | None], None]], None]) -> None:
-        """Ask for a PIN in place. then: called with the PIN, and with what is to be told of it: None closes the sheet,
-        words are shown and it is asked again."""
+    def ask_pin(
+        self, question: str, then: Callable[[str, Callable[[str | None], None]], None], *, new: bool = False
+    ) -> None:
+        """Ask for a PIN in place. new: one is chosen, and the places of its digits are shown. then: called with the
+        PIN, and with what is to be told of it: None closes the sheet, words are shown and it is asked again."""
         words = (self.words(message("frame-back")), self.words(message("frame-give")))
-        self.sheet(PinSheet(self.look, question, words, then, self.close_sheet, upright=self.upright))
+        places = FEWEST_DIGITS if new else 0
+        self.sheet(PinSheet(self.look, question, words, then, self.close_sheet, upright=self.upright, places=places))
 
     def ask_words(self, question: str, text: str, then: Callable[[str], None]) -> None:
         """Ask for words; then: called with them once the sheet is closed."""

@@ -137,9 +137,11 @@ class Tablet(Protocol):
     def refuse(self, why: str, cure: Key | None = None) -> None:
         """Say over the action row why something was not done; cure: a key that helps."""
 
-    def ask_pin(self, question: str, then: Callable[[str, Callable[[str | None], None]], None]) -> None:
-        """Ask for a PIN in place. then: called with the PIN, and with what is to be told of it: None closes the sheet,
-        words are shown and it is asked again."""
+    def ask_pin(
+        self, question: str, then: Callable[[str, Callable[[str | None], None]], None], *, new: bool = False
+    ) -> None:
+        """Ask for a PIN in place. new: one is chosen, and the places of its digits are shown. then: called with the
+        PIN, and with what is to be told of it: None closes the sheet, words are shown and it is asked again."""
 
     def ask_words(self, question: str, text: str, then: Callable[[str], None]) -> None:
         """Ask for words; then: called with them once the sheet is closed."""

@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
 from functools import partial
 
-from fieldassist.record.keys import KeyHolder, KeyProblem, KeyRole, LockedOut, WrongPin, check_pin, fingerprint
+from fieldassist.record.keys import KeyHolder, KeyRole, fingerprint
 from fieldassist.trade.message import Figure, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.names import person as name_of
-from fieldassist.ui.content.pins import PinWay, vouchers
+from fieldassist.ui.content.pins import PinWay
+from fieldassist.ui.pins import TellPin, choose_pin, first_pin, not_taken, vouched_for
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.reading import reading_sheet
 from fieldassist.ui.widgets.text import TextLabel
-
-TellPin = Callable[[str | None], None]
 
 
 class CrewPage(Screen):
@@ -146,82 +144,45 @@ class CrewPage(Screen):
 
     def _start(self, name: str, way: PinWay) -> None:
         """First whoever vouches, then the old PIN where there is one, then the new one twice."""
-        who = vouchers(self.tablet.keys.people(), name, way)
-        if who:
-            self._vouched(name, way, who[0])
-        elif way == "change":
+        tablet = self.tablet
+        if way == "change":
             self._old(name)
-        else:
-            self._new(name, way, None)
-
-    def _ask(self, question: Figure, then: Callable[[str, TellPin], None]) -> None:
-        self.tablet.ask_pin(self.tablet.words(question), then)
-
-    def _vouched(self, name: str, way: PinWay, by: str) -> None:
-        now = self.tablet.clock.now()
-
-        def given(pin: str, tell: TellPin) -> None:
-            def opened(_key: object) -> None:
-                tell(None)
-                self._new(name, way, None)
-
-            run_in_background(
-                lambda: self.tablet.keys.unlock(by, pin, now), opened, lambda problem: tell(self._not(by, problem))
-            )
-
-        self._ask(message("person-pin-vouch", name=by, whose=name), given)
+            return
+        role = next(role for one, role, _ in self._people() if one == name)
+        if way == "give":
+            first_pin(tablet, name, role, tablet.refresh)
+            return
+        keys, now = tablet.keys, tablet.clock.now()
+        vouched_for(
+            tablet,
+            name,
+            lambda: choose_pin(
+                tablet, name, lambda pin, tell: self._keep(name, lambda: keys.reset(name, role, pin, now=now), tell)
+            ),
+        )
 
     def _old(self, name: str) -> None:
-        def given(pin: str, tell: TellPin) -> None:
+        tablet = self.tablet
+        keys, now = tablet.keys, tablet.clock.now()
+        role = next(holder.role for holder in keys.people() if holder.name == name)
+
+        def given(old: str, tell: TellPin) -> None:
             tell(None)
-            self._new(name, "change", pin)
 
-        self._ask(message("person-pin-old", name=name), given)
+            def change(pin: str, tell: TellPin) -> None:
+                self._keep(name, lambda: keys.set_pin(name, role, pin, now=now, old=old), tell)
 
-    def _new(self, name: str, way: PinWay, old: str | None) -> None:
-        def given(pin: str, tell: TellPin) -> None:
-            try:
-                check_pin(pin)
-            except KeyProblem as problem:
-                tell(self.tablet.words.of(problem))
-                return
+            choose_pin(tablet, name, change)
+
+        tablet.ask_pin(tablet.words(message("person-pin-old", name=name)), given)
+
+    def _keep(self, name: str, work: Callable[[], KeyHolder], tell: TellPin) -> None:
+        def done(_holder: KeyHolder) -> None:
             tell(None)
-            self._again(name, way, old, pin)
+            self.tablet.refresh()
 
-        self._ask(message("person-pin-new", name=name), given)
+        def failed(problem: Exception) -> None:
+            tell(None)
+            self.tablet.refuse(not_taken(self.tablet, name, problem))
 
-    def _again(self, name: str, way: PinWay, old: str | None, new: str) -> None:
-        keys, now = self.tablet.keys, self.tablet.clock.now()
-        role, holder = next((role, holder) for n, role, holder in self._people() if n == name)
-
-        def given(pin: str, tell: TellPin) -> None:
-            if pin != new:
-                tell(self.tablet.words(message("person-pin-differs")))
-                return
-
-            def work() -> KeyHolder:
-                if way == "reset":
-                    return keys.reset(name, role, pin, now=now)
-                return keys.set_pin(name, role if holder is None else holder.role, pin, now=now, old=old)
-
-            def done(_holder: KeyHolder) -> None:
-                tell(None)
-                self.tablet.refresh()
-
-            def failed(problem: Exception) -> None:
-                tell(None)
-                self.tablet.refuse(self._not(name, problem))
-
-            run_in_background(work, done, failed)
-
-        self._ask(message("person-pin-again", name=name), given)
-
-    def _not(self, name: str, problem: Exception) -> str:
-        """Why a PIN was not taken."""
-        words = self.tablet.words
-        if isinstance(problem, WrongPin):
-            return words(message("person-pin-wrong", name=name, left=problem.attempts_left))
-        if isinstance(problem, LockedOut):
-            after = problem.until + timedelta(minutes=1)
-            return words(message("person-pin-locked", name=name, at=f"{after:%H:%M}"))
-        return words.of(problem)
+        run_in_background(work, done, failed)

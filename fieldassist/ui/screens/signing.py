@@ -38,6 +38,7 @@ from fieldassist.ui.content.signing import (
     stay_open,
 )
 from fieldassist.ui.content.typescale import SizeName
+from fieldassist.ui.pins import first_pin
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, RowBox, Scroll, lay_ground
@@ -482,7 +483,11 @@ class SignOff(Screen):
     ) -> None:
         """Have something done that takes a person's PIN; who has none yet gives it here, twice."""
         if name not in {holder.name for holder in self.tablet.keys.people()}:
-            self._first_pin(name, partial(self._with_pin, name, work, then, finger=finger))
+            view = self.tablet.view
+            person = view.state.plan.person(name) if view is not None and view.state.plan is not None else None
+            if person is not None:
+                go_on = partial(self._with_pin, name, work, then, finger=finger)
+                first_pin(self.tablet, name, person.role, go_on)
             return
         words = self.tablet.words
 
@@ -529,37 +534,6 @@ class SignOff(Screen):
         paper = FingerField(look, drawn, words(message("signing-draw")))
         wipe = Key(look, words(message("signing-wipe")), paper.clear, sign="rub-out", size="near")
         return ColumnBox(look, paper, wipe, gap=10)
-
-    def _first_pin(self, name: str, then: Callable[[], None]) -> None:
-        """A person's first PIN: chosen, and given once more."""
-        words = self.tablet.words
-
-        def chosen(first: str, _tell: Callable[[str | None], None]) -> None:
-            def again(second: str, tell: Callable[[str | None], None]) -> None:
-                if second != first:
-                    tell(words(message("signing-pins-differ")))
-                    return
-                self._keep_pin(name, first, tell, then)
-
-            self.tablet.ask_pin(words(message("signing-pin-again", name=name)), again)
-
-        self.tablet.ask_pin(words(message("signing-pin-first", name=name)), chosen)
-
-    def _keep_pin(self, name: str, pin: str, tell: Callable[[str | None], None], then: Callable[[], None]) -> None:
-        keys, view = self.tablet.keys, self.tablet.view
-        person = view.state.plan.person(name) if view is not None and view.state.plan is not None else None
-        if view is None or person is None:
-            return
-        now = view.at
-
-        def kept(_holder: object) -> None:
-            tell(None)
-            then()
-
-        def failed(problem: Exception) -> None:
-            tell(self.tablet.words.of(problem))
-
-        run_in_background(lambda: keys.set_pin(name, person.role, pin, now=now), kept, failed)
 
     # --- after it was signed --------------------------------------------------------------------------------------
 

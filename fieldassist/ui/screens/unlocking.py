@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
 from functools import partial
 
-from fieldassist.record.keys import LockedOut, WrongPin
 from fieldassist.trade.message import message
-from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.names import person as name_of
+from fieldassist.ui.pins import with_key
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox
 from fieldassist.ui.widgets.key import Key
@@ -31,22 +29,4 @@ def ask_to_open(tablet: Tablet, opened: Callable[[], None]) -> None:
 
 
 def _ask_pin(tablet: Tablet, name: str, opened: Callable[[], None]) -> None:
-    now, words = tablet.clock.now(), tablet.words
-
-    def given(pin: str, tell: Callable[[str | None], None]) -> None:
-        def right(_key: object) -> None:
-            tell(None)
-            opened()
-
-        def wrong(problem: Exception) -> None:
-            if isinstance(problem, WrongPin):
-                tell(words(message("person-pin-wrong", name=name, left=problem.attempts_left)))
-            elif isinstance(problem, LockedOut):
-                after = problem.until + timedelta(minutes=1)
-                tell(words(message("person-pin-locked", name=name, at=f"{after:%H:%M}")))
-            else:
-                tell(words.of(problem))
-
-        run_in_background(lambda: tablet.keys.unlock(name, pin, now), right, wrong)
-
-    tablet.ask_pin(words(message("frame-whose-pin", name=name)), given)
+    with_key(tablet, name, message("frame-whose-pin", name=name), lambda _key: opened())

@@ -20,7 +20,8 @@ class PinSheet(ColumnBox):
 
     question: whose; words: of the keys to go back and to give it; given: called with the PIN, and with what is to be
     told: None closes the sheet, words are shown and the digits begin anew; beside: what else is given with it, such as
-    a finger's signature, beside the question (upright: under it).
+    a finger's signature, beside the question (upright: under it); places: of how many digits the places are shown
+    before they are typed.
     """
 
     def __init__(
@@ -33,10 +34,11 @@ class PinSheet(ColumnBox):
         *,
         upright: bool,
         beside: Widget | None = None,
+        places: int = 0,
     ) -> None:
         super().__init__(look, gap=12, padding=look.dots(MARGIN))
         lay_ground(look, self, "ground")
-        self._given, self._close, self._typed = given, close, ""
+        self._given, self._close, self._typed, self._places = given, close, "", places
         self._told = TextLabel(look, "", "near", role="fail", bold=True, lines=2)
         self._dots = TextLabel(look, "", "value", lines=1)
         asked = TextLabel(look, question, "far" if beside is None else "key")
@@ -85,4 +87,4 @@ class PinSheet(ColumnBox):
             self._told.words = told
 
     def _show(self) -> None:
-        self._dots.words = "●" * len(self._typed) or "–"
+        self._dots.words = ("●" * len(self._typed)).ljust(self._places, "○") or "–"
