@@ -38,10 +38,12 @@ from fieldassist.day.passing import let_time_pass
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Counts, Speaking, ToSay
 from fieldassist.places import shipped
+from fieldassist.record.keys import Keyring, Office
 from fieldassist.record.lot_seeds import file_of
+from fieldassist.record.roster import make_roster, with_people, write_roster
 from fieldassist.rehearsal.by_hand import ByHand
 from fieldassist.rehearsal.play import seed_from
-from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.signed import hand_out, signed_pages_of
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trial.model import Claim
 from fieldassist.voice.audio import AudioProblem, read_audio
@@ -131,7 +133,8 @@ class Expectation(Written):
 
 class Scenario(Written):
     """A day in recordings. signs: who signs at its end, with this invented PIN, and confirms with it what
-    was called out in that name; seed: words from which the lots come; samples: what is said of those of a trial.
+    was called out in that name; firm: whose people they are, which signs their roster; seed: words from which the lots
+    come; samples: what is said of those of a trial.
     """
 
     plan: str
@@ -139,6 +142,7 @@ class Scenario(Written):
     pronounce: dict[str, str] = Field(default_factory=dict)
     signs: str
     pin: str
+    firm: str
     seed: str
     expect: Expectation
     samples: SpokenSamples | None = None
@@ -175,6 +179,7 @@ class Played:
     by_hand: int
     log: Path
     pdf: Path
+    roster: Path
     utterances: Path
     pages: int
     fingerprint: str
@@ -191,7 +196,8 @@ def play(
     on: date | None = None,
     file: str = "scenario.yaml",
 ) -> Played:
-    """Play the scenario in `folder` into `out` (daily-log.pdf, day.db, people/, utterances.jsonl, read-back/).
+    """Play the scenario in `folder` into `out` (daily-log.pdf, roster.json, day.db, people/, utterances.jsonl,
+    read-back/).
 
     tell: called with each line of progress; on: the day's date, None for today's, since it is a rehearsal, whatever
     date its plan has; file: the scenario's. The day's own files of an earlier demo in `out` are replaced.
@@ -206,6 +212,7 @@ def play(
     database, pdf, lines = out / "day.db", out / "daily-log.pdf", out / "utterances.jsonl"
     for stale in (
         pdf,
+        signed_pages_of(database),
         lines,
         file_of(database),
         *(database.with_name(database.name + s) for s in ("", "-wal", "-shm", ".lock", ".lines")),
@@ -250,14 +257,24 @@ def play(
             if told_back.whole is not None:
                 tell(message("cli-demo-answer", answer=told_back.whole))
             record.write(json.dumps(_row(day, utterance, outcome), ensure_ascii=False) + "\n")
-        day.sign(hand.keys, scenario.pin, accept_open=True)
+        hand.sign(accept_open=True)
+        roster = _hand_over_roster(out / "roster.json", scenario, hand.keys, datetime.fromisoformat(clock.now().wall))
         fingerprint = next(holder.fingerprint for holder in hand.keys.people() if holder.name == scenario.signs)
-        pages = write_daily_pdf(record_of(day.log), pdf).pages
+        pages = hand_out(day.log, pdf).pages
         differences += compare(day, fates, scenario.expect)
     failed = [problem for said in spoken if (problem := said.exception())]
     if failed:
         tell(message("cli-demo-unspoken", count=len(failed), why=str(failed[0])))
-    return Played(fates, by_hand, database, pdf, lines, pages, fingerprint, speaking.counts, differences)
+    return Played(fates, by_hand, database, pdf, roster, lines, pages, fingerprint, speaking.counts, differences)
+
+
+def _hand_over_roster(path: Path, scenario: Scenario, keys: Keyring, now: datetime) -> Path:
+    """The roster that an owner is handed before the work begins, signed by the firm: here it is written behind it."""
+    name = scenario.firm.lower()
+    keys.set_pin(name, Office.FIRM, scenario.pin, now=now)
+    people = with_people((), keys.people(), now)
+    write_roster(path, make_roster(scenario.firm, people, keys.unlock(name, scenario.pin, now), now))
+    return path
 
 
 def _moment(on: date, at: str, offset: str) -> datetime:
@@ -405,8 +422,8 @@ def _demo(
     terminal.tell(counted(played.counts))
     terminal.tell(message("cli-demo-record", log=str(played.log), utterances=str(played.utterances)))
     terminal.tell(message("cli-demo-pdf", pages=played.pages, file=str(played.pdf)))
-    terminal.tell(message("cli-demo-sealed", key=played.fingerprint))
-    terminal.tell(f"{this_program()} verify {played.pdf} --key '{played.fingerprint}'", indent=2)
+    terminal.tell(message("cli-demo-sealed", key=played.fingerprint, roster=str(played.roster)))
+    terminal.tell(f"{this_program()} verify {played.pdf} --roster {played.roster}", indent=2)
     if played.differences:
         terminal.tell("\n" + terminal.say("demo-came-out-otherwise"))
         for difference in played.differences:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.kinds.hold import called_for
@@ -17,14 +18,19 @@ from fieldassist.cli.parser import (
     Option,
     day_argument,
     people_option,
+    units_option,
 )
 from fieldassist.cli.people import ask_pin, keyring
+from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.day.session import Answer, Day
 from fieldassist.places import tablet_data
 from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Message, message
+
+if TYPE_CHECKING:
+    from fieldassist.record.keys import SigningKey
 
 
 def _tell(terminal: Terminal, answer: Answer) -> int:
@@ -49,6 +55,7 @@ def _sign(
     with_open_points: bool,
     strike: tuple[int, ...],
     people: Path | None,
+    units: Literal["metric", "us"] | None,
 ) -> int:
     with Day.resume(day, SystemClock(), language=terminal.words.language, book=TabletBook(tablet_data())) as opened:
         terminal = terminal.using(opened.words)
@@ -65,7 +72,15 @@ def _sign(
             terminal.tell(called)
         pin = ask_pin(terminal, message("cli-ask-pin", name=who))
         keys = keyring(people, state.kind)
-        return _tell(terminal, opened.sign(keys, pin, accept_open=with_open_points, strike=strike))
+
+        def pages(key: SigningKey) -> None:
+            # Whoever opens an addendum does not wait for what prints.
+            from fieldassist.report.signed import sign_pages
+
+            sign_pages(opened.log, key, opened.clock.now(), units=units, progress=shown(terminal.say("progress-sign")))
+
+        signed = opened.sign(keys, pin, accept_open=with_open_points, strike=strike, pages=pages)
+        return _tell(terminal, signed)
 
 
 def _addendum(terminal: Terminal, day: Path, reason: str) -> int:
@@ -86,6 +101,7 @@ sign = Job(
     Option("--with-open-points", is_flag=True),
     Option("--strike", metavar="EVENT", type=NumberOption(int), many=True),
     people_option(),
+    units_option(),
 )
 addendum = Job("addendum", _addendum, day_argument(), Argument("reason", metavar="REASON"))
 correct = Job(

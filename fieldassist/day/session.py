@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -494,6 +494,7 @@ class Day:
         accept_open: bool = False,
         strike: Sequence[int] = (),
         source: Source = TYPED,
+        pages: Callable[[SigningKey], object] | None = None,
     ) -> Answer:
         """Sign the day, or its open addendum, as the person who speaks, and seal it with that person's key.
 
@@ -501,6 +502,9 @@ class Day:
         are struck out. All of it reaches the disk together. A day that was signed by voice is sealed by whoever signed
         it, and nothing is confirmed by that. A wrong PIN is counted on the tablet and recorded in the day, and nothing
         else happens: but not in a day that is signed already, where only the seal may follow.
+
+        pages: makes the signed file of the day, with the key while it is open, when the seal is on disk; what it
+        refuses is told, and the day is sealed all the same.
         """
         # Whoever only works on a day does not wait for what signs it.
         from fieldassist.record.seal import SealProblem, make_seal
@@ -531,6 +535,11 @@ class Day:
             return Answer(False, told(problem), (), self.prompt)
         self._append((*signed, seal))
         said = message("day-signed-and-sealed", part=self.state.part, key=key.fingerprint)
+        if pages is not None:
+            try:
+                pages(key)
+            except Refused as refusal:
+                said = message("day-sealed-without-pages", sealed=said, why=refusal.told)
         return Answer(True, said, (*signed, seal), self.prompt)
 
     def tick(self) -> Answer | None:

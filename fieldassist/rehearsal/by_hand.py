@@ -30,8 +30,9 @@ from fieldassist.checklist.plan import Person
 from fieldassist.day.ear import Catch, Fate, Reply, act, interpret_text, spoken_answer
 from fieldassist.day.photo import attach
 from fieldassist.day.session import Answer, Day
-from fieldassist.record.keys import Keyring
+from fieldassist.record.keys import Keyring, SigningKey
 from fieldassist.rehearsal.expect import CameTo
+from fieldassist.report.signed import sign_pages
 from fieldassist.trade.message import message
 
 BY_PIN = " by pin"
@@ -91,12 +92,21 @@ class ByHand:
         caught = replace(interpret_text(words, day.prompt.offers, day.trial(source)), source=source)
         command = caught.command
         if isinstance(command, cmd.SignDay) and not day.state.closed:
-            signed = day.sign(self.keys, self._pin, accept_open=command.accept_open, source=caught.source)
+            signed = self.sign(accept_open=command.accept_open, source=caught.source)
             return self._answered(words, signed)
         reply = act(day, caught)
         if isinstance(command, cmd.Ask) and command.about in ("note", "answer") and reply.fate is Fate.TAKEN:
             self._dictating = command
         return _came_to(reply), reply
+
+    def sign(self, *, accept_open: bool, source: Source = TYPED) -> Answer:
+        """Sign the day, and its pages, with the PIN."""
+        day = self._day
+
+        def pages(key: SigningKey) -> None:
+            sign_pages(day.log, key, day.clock.now())
+
+        return day.sign(self.keys, self._pin, accept_open=accept_open, source=source, pages=pages)
 
     def _release(self, name: str, words: str, found: re.Match[str]) -> tuple[CameTo, Reply]:
         """A combination of the trial at hand is released for areas."""

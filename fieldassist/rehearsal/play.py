@@ -36,7 +36,7 @@ from fieldassist.rehearsal.by_hand import BY_PIN, PLAIN_PHOTO, ByHand
 from fieldassist.rehearsal.expect import AtOnce, CameTo, WantedCount
 from fieldassist.rehearsal.samples import RowPhrase, due
 from fieldassist.rehearsal.script import ExpectLine, SaidLine, SamplesLine, Script, ScriptLine, Whenever
-from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.signed import hand_out, signed_pages_of
 from fieldassist.trade.message import Figure, Message, Refused, holds, message
 
 # Of everybody in a rehearsal; its keys seal nothing but rehearsals.
@@ -140,6 +140,7 @@ def write_mark(out: Path, days: int, played: Sequence[PlayedDay] = ()) -> None:
         log, pdf, facts = names_of(number)
         beside = [f"{log}{part}" for part in ("", "-wal", "-shm", ".lock", ".lines")]
         files += [*beside, file_of(Path(log)).name, folder_of(Path(log)).name, pdf, facts]
+        files.append(signed_pages_of(Path(log)).name)
     with whole_file(out / MARK) as file:
         said = [{"log": day.log.name, **_as_json(day.counted), "areas": _by_area(day)} for day in played]
         file.write(json.dumps({"rehearsal": 1, "files": files, "said": said}, ensure_ascii=False, indent=1).encode())
@@ -193,7 +194,7 @@ def play(
                 progress(done, len(script.lines))
         player.end()
         player.tell_open()
-        played.pages = write_daily_pdf(record_of(day.log), pdf).pages
+        played.pages = hand_out(day.log, pdf).pages
         with whole_file(facts) as file:
             file.write(json.dumps(player.facts(), ensure_ascii=False, indent=1).encode())
     return played

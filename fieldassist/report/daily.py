@@ -55,11 +55,12 @@ _HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 @dataclass(frozen=True, slots=True)
 class DailyReport:
-    """What was written, on how many pages, and which attachments are not in it."""
+    """What was written, on how many pages, and which attachments are not in it. signed: it is the day's signed file."""
 
     pages: int
     path: Path
     left_out: tuple[LeftOut, ...] = ()
+    signed: bool = False
 
 
 def write_daily_pdf(

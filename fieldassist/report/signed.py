@@ -19,7 +19,8 @@ from fieldassist.record.cms import sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import MANIFEST, Manifest, read_manifest
-from fieldassist.report.daily import CannotWrite, DailyReport, Record, print_pages, record_of, store
+from fieldassist.report.daily import DailyReport, print_pages, store, write_daily_pdf
+from fieldassist.report.enclosures import CannotWrite, Record, enclose, record_of
 from fieldassist.report.pdf import SignatureField, with_signature
 from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Units
@@ -80,7 +81,7 @@ def write_signed_pages(
     store(with_signature(printed.content, lambda digest: sign_hash(digest, key)), path)
     if progress is not None:
         progress(printed.steps, printed.steps)
-    return DailyReport(printed.pages, path, printed.left_out)
+    return DailyReport(printed.pages, path, printed.left_out, signed=True)
 
 
 def current_signed_pages(log: DayLog) -> Path | None:
@@ -88,6 +89,31 @@ def current_signed_pages(log: DayLog) -> Path | None:
     path = signed_pages_of(log.path)
     found = _manifest_in(path)
     return path if found is not None and found.head == log.head else None
+
+
+def hand_out(
+    log: DayLog, path: Path, *, units: Units | None = None, progress: Callable[[int, int], None] | None = None
+) -> DailyReport:
+    """Write the daily log that is handed over to `path`: the day's signed file where it shows all of the day, else a
+    print of what it holds by now.
+
+    units: of the print, and then a copy is printed also where there is a signed file; None for the signed file, or the
+    plan's own. Otherwise as `write_daily_pdf`.
+    """
+    signed = current_signed_pages(log) if units is None else None
+    if signed is None:
+        return write_daily_pdf(record_of(log), path, units=units, progress=progress)
+    try:
+        content = signed.read_bytes()
+        with pikepdf.open(signed) as pdf:
+            pages = len(pdf.pages)
+    except OSError as error:
+        why = error.strerror or type(error).__name__
+        raise CannotWrite(message("report-cannot-write", file=str(path), why=why)) from error
+    store(content, path)
+    if progress is not None:
+        progress(1, 1)
+    return DailyReport(pages, path, enclose(record_of(log)).left_out, signed=True)
 
 
 def _check_seal(record: Record, key: SigningKey) -> None:

@@ -1,4 +1,4 @@
-"""A day as one file to hand over: its record, its attachments and its daily log, printed for it."""
+"""A day as one file to hand over: its record, its attachments and its daily log, the signed one where there is one."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import PAGE
 from fieldassist.record.roster import roster_for
 from fieldassist.record.seal import unsealed_after
-from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.signed import hand_out
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 
@@ -34,13 +34,14 @@ def write_whole_day(
 ) -> WholeDay:
     """Write the day at `day`, which may be open elsewhere, into the bundle `out`.
 
-    printing, packing: told (done, of how much). BundleProblem, CannotWrite, NoDay, LogProblem; what a progress raises
+    units: of a copy of its daily log, None for the signed one, as `hand_out`; printing, packing: told (done, of how
+    much). BundleProblem, CannotWrite, NoDay, LogProblem; what a progress raises
     ends it, and then nothing was written.
     """
     try:
         with tempfile.TemporaryDirectory(prefix="fieldassist-") as scratch, DayLog.open(day, read_only=True) as log:
             pdf = Path(scratch) / "daily-log.pdf"
-            write_daily_pdf(record_of(log), pdf, units=units, progress=printing)
+            hand_out(log, pdf, units=units, progress=printing)
             packed = pack(day, out, pdf, packing, _goes_along(log))
             return WholeDay(packed, unsealed_after(log.events, log.hashes), packed.events - len(log.events))
     except OSError as error:

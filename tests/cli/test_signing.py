@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -54,6 +55,34 @@ def test_a_person_gets_a_pin_and_changes_it_with_the_old_one(tablet: Tablet) -> 
     code, told = tablet.run("people", "rosa")
     assert code == 2
     assert told.endswith("fieldassist people rosa --role foreman\n")
+
+
+def test_the_signed_file_is_made_with_the_seal_handed_out_and_made_later_where_it_is_missing(
+    tablet: Tablet, tmp_path: Path
+) -> None:
+    day = str(tablet.day)
+    signed, handed = tmp_path / "day.signed.pdf", tmp_path / "daily-log.pdf"
+    assert tablet.run("sign", day, "--as", "edwin", "--with-open-points", "--units", "us", typed="271828\n")[0] == 0
+    made = signed.read_bytes()
+    code, told = tablet.run("report", day)
+    assert (code, handed.read_bytes()) == (0, made)
+    assert told.endswith("pages, signed.\n")
+    assert tablet.run("bundle", day)[0] == 0
+    with zipfile.ZipFile(tmp_path / "day.bundle") as bundle:
+        assert bundle.read("daily-log.pdf") == made
+    # A copy in other units is printed, and the signed file stays.
+    assert ", signed." not in tablet.run("report", day, "--units", "metric", "--out", str(tmp_path / "copy.pdf"))[1]
+    assert signed.read_bytes() == made
+    signed.unlink()
+    assert ", signed." not in tablet.run("report", day)[1]
+    assert tablet.run("report", day, "--sign", typed="314159\n")[0] != 0
+    assert not signed.exists()
+    code, told = tablet.run("report", day, "--sign", "--units", "us", typed="271828\n")
+    assert (code, handed.read_bytes()) == (0, signed.read_bytes())
+    assert tablet.run("addendum", day, "late")[0] == 0
+    assert ", signed." not in tablet.run("report", day)[1], "it does not show the addendum"
+    code, told = tablet.run("report", day, "--sign", typed="271828\n")
+    assert (code, "not sealed to its last event" in told) == (2, True)
 
 
 def test_a_day_is_signed_sealed_reopened_and_corrected(tablet: Tablet, tmp_path: Path) -> None:

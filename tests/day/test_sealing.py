@@ -9,9 +9,10 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import AddendumOpened, DaySealed, DaySigned, Event, PinRefused
 from fieldassist.checklist.plan import Role
-from fieldassist.record.keys import FREE_TRIES, Keyring
+from fieldassist.record.keys import FREE_TRIES, Keyring, SigningKey
 from fieldassist.record.seal import check_seals, unsealed_after
-from fieldassist.trade.message import message
+from fieldassist.report.enclosures import CannotWrite
+from fieldassist.trade.message import Message, message
 from tests.conftest import Crew
 
 pytestmark = pytest.mark.usefixtures("cheap_hash")
@@ -52,6 +53,27 @@ def test_signature_and_seal_reach_the_disk_together(crew: Crew, keys: Keyring, m
     assert unsealed_after(crew.day.log.events, crew.day.log.hashes) == 0
     assert crew.day.prompt.say == message("prompt-signed", part=0, name="edwin", sealed=True)
     assert not crew.day.sign(keys, PIN).taken
+
+
+def test_the_pages_are_made_with_the_open_key_when_the_seal_is_on_disk(crew: Crew, keys: Keyring) -> None:
+    ready(crew)
+    seen: list[tuple[str, bool]] = []
+    answer = crew.day.sign(
+        keys, PIN, accept_open=True, pages=lambda key: seen.append((key.public_key, crew.day.state.sealed))
+    )
+    assert answer.taken
+    assert seen == [(keys.people()[0].public_key, True)]
+
+
+def test_a_day_whose_pages_cannot_be_made_is_sealed_all_the_same_and_says_so(crew: Crew, keys: Keyring) -> None:
+    def full(_key: SigningKey) -> None:
+        raise CannotWrite(message("report-cannot-write", file="day.signed.pdf", why="No space left on device"))
+
+    ready(crew)
+    answer = crew.day.sign(keys, PIN, accept_open=True, pages=full)
+    assert (answer.taken, crew.day.state.sealed) == (True, True)
+    assert isinstance(answer.say, Message)
+    assert answer.say.code == "day-sealed-without-pages"
 
 
 def test_a_day_signed_by_voice_is_sealed_by_whoever_signed_it(crew: Crew, keys: Keyring) -> None:

@@ -199,14 +199,19 @@ cli-chain-whole = { $events ->
     [one] 1 event
    *[other] { $events } events
  }, chain whole, head { $head }
-cli-report = write the daily PDF of a day
+cli-report = hand out the daily PDF of a day: the signed file, or a copy where there is none or --units asks for one
 cli-report-out = the PDF [daily-log.pdf beside the day]
 cli-reported = { $file }, { $pages ->
     [one] 1 page
    *[other] { $pages } pages
+ }{ $signed ->
+    [yes] {", signed"}
+   *[no] {""}
  }.
+cli-report-sign = make the signed file of a day that was sealed without one, by the PIN of whoever sealed it
 cli-left-out = { $name } is not in it: { $why }.
 cli-progress-daily-log = Daily log
+cli-progress-sign = Signed file
 cli-progress-bundle = Bundle
 cli-progress-check = Check
 cli-progress-import = Import
@@ -397,7 +402,7 @@ cli-demo-pdf = Daily log, { $pages ->
     [one] 1 page
    *[other] { $pages } pages
  }: { $file }
-cli-demo-sealed = Sealed with the invented foreman's key { $key }. Check it as an inspector would:
+cli-demo-sealed = Sealed with the invented foreman's key { $key }, which stands in the invented firm's roster ({ $roster }). Check it as an inspector would:
 cli-demo-came-out = The day came out as the scenario says.
 cli-demo-came-out-otherwise = The day did not come out as the scenario says:
 

@@ -8,6 +8,8 @@ day-signed-and-sealed = { $part ->
         [0] The day is signed and sealed.
        *[other] Addendum { $part } is signed and sealed.
     }
+day-sealed-without-pages = { $sealed } Its pages were not signed: { $why }
+    .ear = { $sealed } Its pages were not signed.
 day-no-hold = No hold point waits to be released.
 day-trial-no-work = { $file } is a { $kind ->
     [practice] day of practice
