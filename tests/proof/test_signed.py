@@ -389,7 +389,7 @@ CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     "a turned page": (_swap(PAGE, b"/Rotate 0", b"/Rotate 180"), "keys"),
     "a cropped page": (_swap(PAGE, b"/Rotate 0", b"/CropBox [ 0 0 9 9 ] /Rotate 0"), "keys"),
     "a page that stands twice": (_page_twice, "pages"),
-    "a wrong number of pages": (_swap(b"/Kids", b"/Count 3", b"/Count 2"), "pages"),
+    "a wrong number of pages": (_swap(b"/Kids", b"/Count ", b"/Count 1"), "pages"),
     "a script on opening": (_swap(b"/Catalog", b"/Lang", b"/OpenAction << /JS (x) /S /JavaScript >> /Lang"), "keys"),
     "layers": (_swap(b"/Catalog", b"/Lang", b"/OCProperties << /OCGs [ ] >> /Lang"), "keys"),
     "a note over a page": (_note, "keys"),
