@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from importlib import resources
-from typing import Any
+from typing import TYPE_CHECKING
 
 from fieldassist.trade.limits import judge, shown
 from fieldassist.trade.message import Bound, Compared, Digits, Figure, Message, Read, Several, Text
@@ -19,6 +19,9 @@ from fieldassist.trade.quantities import (
     unit_in_system,
     unit_info,
 )
+
+if TYPE_CHECKING:
+    from fieldassist.language.patterns import Pattern, Told
 
 _MOST_EXTRA = 6  # decimals
 # "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
@@ -34,16 +37,14 @@ class _Catalogue:
     """The messages of one language, read subject by subject as they are asked for."""
 
     def __init__(self, language: str) -> None:
-        from fluent.runtime import FluentBundle
+        from fieldassist.language.patterns import Patterns
 
         self.language = language
-        self.bundle = FluentBundle(
-            [_FALLBACK], functions={"CAPITAL": _capital, "PERSON": _person, "BARE": _bare}, use_isolating=False
-        )
+        self.patterns = Patterns({"CAPITAL": _capital, "PERSON": _person, "BARE": _bare})
         self.read: set[str] = set()
 
     def _subject(self, code: str) -> None:
-        from fluent.runtime import FluentResource
+        from fieldassist.language.patterns import parsed
 
         subject = code.split("-", 1)[0]
         if subject in self.read:
@@ -52,37 +53,29 @@ class _Catalogue:
         file = resources.files("fieldassist.language").joinpath(_FALLBACK, f"{subject}.ftl")
         if not file.is_file():
             return
-        resource = FluentResource(file.read_text(encoding="utf-8"))
+        resource = parsed(file.read_text(encoding="utf-8"))
         if self.language == "pseudo":
             from fieldassist.language.pseudo import pseudo_resource
 
             resource = pseudo_resource(resource)
-        self.bundle.add_resource(resource)
+        self.patterns.add(resource)
 
-    def pattern(self, code: str, *, ear: bool) -> Any:
+    def pattern(self, code: str, *, ear: bool) -> Pattern | None:
         """The pattern of a message, its `.ear` where one is listening; None where the language lacks it."""
         self._subject(code)
-        if not self.bundle.has_message(code):
-            return None
-        found = self.bundle.get_message(code)
-        return found.attributes.get("ear", found.value) if ear else found.value
-
-    def tell(self, pattern: Any, figures: dict[str, Any]) -> str:
-        text, _ = self.bundle.format_pattern(pattern, figures)
-        return str(text)
+        return self.patterns.pattern(code, "ear" if ear else "")
 
 
-def _capital(text: Any) -> Any:
-    words = str(text)
+def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _bare(text: Any) -> Any:
-    return str(text).rstrip(".")
+def _bare(text: str) -> str:
+    return text.rstrip(".")
 
 
-def _person(name: Any) -> Any:
-    return str(name).title() if str(name).islower() else str(name)
+def _person(name: str) -> str:
+    return name.title() if name.islower() else name
 
 
 @lru_cache(maxsize=8)
@@ -161,22 +154,20 @@ class Words:
         pattern = catalogue.pattern(told.code, ear=self.ear)
         if pattern is None:
             return str(told)
-        arguments: dict[str, Any] = {}
+        arguments: dict[str, Told] = {}
         for name, figure in told.figures.items():
             if isinstance(figure, Compared):
                 arguments[f"{name}-read"], arguments[f"{name}-limit"] = self._compared(figure)
             elif not isinstance(figure, Bound):
                 arguments[name] = self._argument(figure)
         arguments |= self._band({name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)})
-        return catalogue.tell(pattern, arguments)
+        return catalogue.patterns.tell(pattern, arguments)
 
-    def _argument(self, figure: Figure) -> Any:
+    def _argument(self, figure: Figure) -> Told:
         if isinstance(figure, bool):
             return "yes" if figure else "no"
         if isinstance(figure, int):
-            from fluent.runtime.types import fluent_number
-
-            return fluent_number(figure, useGrouping=False)
+            return figure
         return self(figure)
 
     def _text(self, told: Text) -> str:

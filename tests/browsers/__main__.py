@@ -69,9 +69,8 @@ def main() -> int:
                     for case_name, fault in found:
                         print(f"  {way} {case_name}: {fault}")
                     wrong += len(found)
-                    print(
-                        f"  {way or 'as it is'}: {len(cases)} files, {len(found)} faults, {time.monotonic() - began:.0f} s"
-                    )
+                    took = f"{time.monotonic() - began:.0f} s"
+                    print(f"  {way or 'as it is'}: {len(cases)} files, {len(found)} faults, {took}")
             finally:
                 browser.close()
     return 1 if wrong else 0

@@ -13,6 +13,7 @@ import zipfile
 import zlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -87,8 +88,6 @@ class Handed:
 
 def certified(key: SigningKey) -> SigningKey:
     """The same key with the certificate for pages."""
-    from datetime import datetime
-
     return key.with_certificate(datetime.fromisoformat("2026-01-01T00:00:00+01:00"))
 
 
@@ -332,7 +331,7 @@ def changed_events(handed: Handed, out: Folder, roster: Path) -> list[Case]:
     def twice(raw: Raw) -> None:
         raw["id"] = json.loads(texts[3])["id"] if raw["seq"] == 9 else raw["id"]
 
-    spaced = texts[:-1] + [texts[-1].replace('{"at"', '{ "at"', 1)]
+    spaced = [*texts[:-1], texts[-1].replace('{"at"', '{ "at"', 1)]
 
     def jsonl(lines: Sequence[str], name: str = EVENTS) -> tuple[Path]:
         return (out.keep(join_lines(lines), name),)
