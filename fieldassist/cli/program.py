@@ -54,7 +54,7 @@ JOBS: dict[str, dict[str, str]] = {
         "import": "handover:bring_in",
         "recover": "recover",
     },
-    "inspector": {"verify": "verify", "events": "events", "facts": "facts"},
+    "inspector": {"verify": "verify", "reprint": "reprint", "events": "events", "facts": "facts"},
     "developer": {
         "demo": "demo",
         "rehearse": "rehearse",

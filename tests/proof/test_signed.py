@@ -11,7 +11,6 @@ import zlib
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import NamedTuple
 
 import pikepdf
 import pytest
@@ -28,38 +27,15 @@ from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Judgment
 from fieldassist.record.bundle import pack
 from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
-from fieldassist.report.daily import print_pages, record_of, write_daily_pdf
-from fieldassist.report.pdf import SignatureField, with_signature
+from fieldassist.report.pdf import with_signature
 from fieldassist.report.sheet import SMALL
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
+from tests.proof.conftest import SignedDay
 from tests.proof.test_verify import begin, jpeg, photo, seal
 from tests.small_day import EDWIN_SIGNS, kept
 
 # Another person's key under the same name, and a certificate that looks the same.
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32).with_certificate(datetime(2026, 3, 1, tzinfo=UTC))
-
-
-class SignedDay(NamedTuple):
-    """A sealed day, its signed file, a copy, and the same file before it was signed."""
-
-    day: Path
-    pdf: Path
-    copy: Path
-    unsigned: bytes
-
-
-@pytest.fixture(scope="session")
-def signed(tmp_path_factory: pytest.TempPathFactory) -> SignedDay:
-    """Only to read."""
-    day = tmp_path_factory.mktemp("signed") / "day.db"
-    with begin(day) as log:
-        seal(log, EDWIN_SIGNS)
-        at = log.events[-1].at
-        made = sign_pages(log, EDWIN_SIGNS, at)
-        copy = write_daily_pdf(record_of(log), day.with_name("copy.pdf"))
-        field = SignatureField("edwin", datetime.fromisoformat(at.wall))
-        unsigned = print_pages(record_of(log), signature=field).content
-    return SignedDay(day, made.path, copy.path, unsigned)
 
 
 def checked(path: Path, tmp_path: Path) -> Judgment:

@@ -291,6 +291,13 @@ cli-imported-left-out = Not in the bundle, since the tablet that made it had los
 
 # --- verify
 
+cli-reprint = print the pages of a day anew from the record in a file, for whoever distrusts the pages at hand
+cli-reprint-file = the PDF, the bundle or the day's log
+cli-reprint-out = the PDF to write [FILE.reprint.pdf]
+cli-reprinted = { $file }, { $pages ->
+    [one] 1 page
+   *[other] { $pages } pages
+ }: what the record in { $of } says. Whether that record is genuine, verify tells.
 cli-facts = print a day as data (JSON, in the shape of assets/facts.schema.json): tiles, lifts, failures, open points
 cli-facts-file = the PDF, the bundle or the day's log
 cli-facts-more = Whether the record is genuine, verify tells. Exit code 0: told; 2: the file holds no whole record of a day.

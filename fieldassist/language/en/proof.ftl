@@ -296,6 +296,7 @@ proof-events-not-whole = events.jsonl, attached to the PDF, is not whole: { $why
 proof-record-not-whole = the attached record is not whole
 proof-pages-not-compared = The pages were not compared: { $why }.
 proof-cannot-print = the attached record cannot be printed again ({ $why })
+proof-reprint-onto-itself = { $file } is not written over: it is what the pages are printed from.
 proof-pages-same-bytes = The attached record, printed again, gives this very PDF, byte for byte: the pages show the record.
 proof-pages-same-drawing = The attached record, printed again, gives the same pages as this program reads them, but not the same bytes: the file was packed again, and another viewer may show other pages in it. Print them anew with fieldassist reprint.
 proof-pages-other-pictures = The attached record, printed again, gives the same pages as this program reads them, but pictures in them are packed differently. They look the same; to judge details, use the originals that are attached, or print the pages anew with fieldassist reprint.
