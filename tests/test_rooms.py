@@ -12,7 +12,7 @@ import fieldassist
 PACKAGE = Path(fieldassist.__file__).parent
 
 # Small files that any room may use; they import nothing of ours.
-BOTTOM = {"files", "places", "printable", "qr"}
+BOTTOM = {"extras", "files", "places", "printable", "qr"}
 # What each room may import of the others.
 BELOW = {
     "trade": set(),

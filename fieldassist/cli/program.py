@@ -30,6 +30,7 @@ from fieldassist.cli.parser import (
     terminal_of,
 )
 from fieldassist.cli.terminal import Terminal
+from fieldassist.extras import lacking
 
 if TYPE_CHECKING:
     from fieldassist.trade.message import Message
@@ -184,6 +185,12 @@ def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
     except KeyboardInterrupt:
         terminal.warn("\n" + terminal.say("stopped"))
         return FAILED
+    except ModuleNotFoundError as error:
+        library = lacking(error)
+        if library is None:
+            raise
+        terminal.warn(terminal.say("needs-tablet", library=library))
+        return MISUSED
     except ValueError as problem:
         # Not before it is needed: `--version` has nothing to refuse.
         from fieldassist.trade.message import Refused

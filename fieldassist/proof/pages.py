@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened
 from fieldassist.checklist.told import write_figure
+from fieldassist.extras import lacking
 from fieldassist.proof.signature import SignedPaper, read_signed
 from fieldassist.proof.strict import Loose
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Findings, short, short_name, some
@@ -173,6 +174,10 @@ def _compare_with_print(record: AttachedRecord, program: str, scratch: Path, fou
         paper = read_paper(record.data)
         pages = compare(paper, lambda units: _print_again(record, program, folder, units, signed=paper.signed))
     except (NotReadable, _CannotPrint) as problem:
+        library = lacking(problem)
+        if library is not None:
+            found.say("pages-need-more", UNSEALED, library=library)
+            return
         found.say("pages-not-compared", DAMAGED, why=short(problem.told))
         return
     _tell_pages(pages, program, found)

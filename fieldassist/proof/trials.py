@@ -12,7 +12,8 @@ from fieldassist.checklist.fold import apply
 from fieldassist.checklist.plan import MockUp, TrialShown
 from fieldassist.checklist.state import Area, State
 from fieldassist.checklist.told import write_figure
-from fieldassist.proof.verdict import DAMAGED, Findings, short, short_name
+from fieldassist.extras import lacking
+from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_name
 from fieldassist.record.chain import GENESIS, Chain
 from fieldassist.trade.message import Message, message
 
@@ -40,7 +41,12 @@ def check_trials(chain: Chain, found: Findings) -> None:
         check = reckoned_again(chain.events, chain.hashes)
     except MemoryError:
         raise
-    except Exception:
+    except Exception as problem:
+        library = lacking(problem)
+        if library is not None:
+            found.facts["trials"] = None
+            found.say("trials-need-more", UNSEALED, library=library)
+            return
         # Events that follow from each other need not make sense; whatever trips over them means that.
         found.facts["trials"] = None
         found.say("trials-not-checked", DAMAGED)

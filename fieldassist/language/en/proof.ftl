@@ -173,6 +173,7 @@ proof-releases-called = { $count ->
 
 # --- lots
 
+proof-trials-need-more = The trials were not reckoned again: that needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
 proof-trials-not-checked = The trials could not be reckoned again: the events of this record do not make sense together.
 proof-trial-not-good = The trial's event { $event } is not good: { $why }.
 proof-trial-head = its order is not drawn from the head of the record as it stood then
@@ -294,6 +295,7 @@ proof-strange-program = the program that it names is none of ours
 proof-manifest-not-good = manifest.json, attached to the PDF, is missing or not good: { $why }.
 proof-events-not-whole = events.jsonl, attached to the PDF, is not whole: { $why }.
 proof-record-not-whole = the attached record is not whole
+proof-pages-need-more = The pages were not compared: the print of a trial needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
 proof-pages-not-compared = The pages were not compared: { $why }.
 proof-cannot-print = the attached record cannot be printed again ({ $why })
 proof-reprint-onto-itself = { $file } is not written over: it is what the pages are printed from.
