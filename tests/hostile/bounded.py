@@ -104,10 +104,70 @@ def _examine(path: Path) -> None:
         examine(path, NOTHING_KNOWN, Path(folder))
 
 
+def _print(path: Path) -> None:
+    from fieldassist.checklist.listing import Listing
+    from fieldassist.facts import facts_of
+    from fieldassist.language import Words
+    from fieldassist.record.log import DayLog
+    from fieldassist.report.daily import print_pages, record_of
+
+    words = Words("en", "metric")
+    with DayLog.open(path, read_only=True) as log:
+        listing = Listing()
+        for event in log.events:
+            words(listing.line(event))
+        facts_of(log.events, log.hashes, words)
+        print_pages(record_of(log))
+
+
+def _lines(path: Path) -> None:
+    from fieldassist.record.islands import islands_of
+    from fieldassist.record.lines import further_in, other_in, texts_in
+
+    copy = path.read_bytes()
+    further_in(copy, 0, "0" * 64)
+    other_in(copy, ())
+    islands_of(texts_in(copy), texts_in(copy))
+
+
 def _key(path: Path) -> None:
     from fieldassist.record.keys import read_public
 
     read_public(str(path))
+
+
+def _roster(path: Path) -> None:
+    from fieldassist.record.roster import load_roster
+
+    load_roster(path)
+
+
+def _receipt(path: Path) -> None:
+    from fieldassist.record.receipt import load_receipt, read_receipt
+
+    read_receipt(load_receipt(path))
+
+
+def _model(path: Path) -> None:
+    """One file of the shipped model is this one; its name has "@" for "/"."""
+    from fieldassist.places import shipped
+    from fieldassist.voice.recognizer import VoskRecognizer
+
+    model = shipped("models") / "plainspeech-en"
+    with tempfile.TemporaryDirectory() as folder:
+        for file in filter(Path.is_file, model.rglob("*")):
+            link = Path(folder) / file.relative_to(model)
+            link.parent.mkdir(parents=True, exist_ok=True)
+            ours = str(file.relative_to(model)) == path.name.replace("@", "/")
+            link.symlink_to(path if ours else file)
+        VoskRecognizer(Path(folder))
+
+
+def _script(path: Path) -> None:
+    from fieldassist.checklist.loader import load_plan
+    from fieldassist.rehearsal.script import read_script
+
+    read_script(path, load_plan(Path(__file__).parents[1] / "rehearse" / "plan.yaml"))
 
 
 READERS: dict[str, Callable[[Path], None]] = {
@@ -121,7 +181,13 @@ READERS: dict[str, Callable[[Path], None]] = {
     "recover": _recover,
     "verify": _verify,
     "examine": _examine,
+    "print": _print,
+    "lines": _lines,
     "key": _key,
+    "roster": _roster,
+    "receipt": _receipt,
+    "model": _model,
+    "script": _script,
 }
 
 
