@@ -14,7 +14,7 @@ from fieldassist.day.session import Answer, Day, told
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
-from fieldassist.record.picture import TooManyPixels, open_picture, small_picture
+from fieldassist.record.picture import TooManyPixels, open_picture, small_picture, without_warnings
 from fieldassist.record.remarks import PNG, NotTaken, without_remarks
 from fieldassist.trade.message import Refused, message
 
@@ -74,7 +74,8 @@ def without_places(data: bytes, name: str) -> bytes:
         image = open_picture(data)
         if data.startswith(PNG):
             image.load()  # there the remarks may stand behind the picture
-        return without_remarks(data, image.getexif())
+        with without_warnings():
+            return without_remarks(data, image.getexif())
     except (NotTaken, OSError, SyntaxError, ValueError, TooManyPixels) as error:
         raise NoPhoto(message("photo-places-stay", file=name)) from error
 

@@ -544,7 +544,7 @@ def _refuse_nonsense(bundle: Bundle) -> None:
 
 def _same_day(folder: Path, first: str) -> Path | None:
     for path in sorted(folder.glob("*.db")):
-        with contextlib.suppress(sqlite3.Error), contextlib.closing(_looked_at(path)) as connection:
+        with contextlib.suppress(sqlite3.Error, UnicodeError), contextlib.closing(_looked_at(path)) as connection:
             row = connection.execute("SELECT hash FROM events WHERE seq=1").fetchone()
             if row is not None and row[0] == first:
                 return path

@@ -93,7 +93,7 @@ def _has(path: Path, event: str) -> bool:
         with contextlib.closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as log:
             mark = f'"type":"{event}"'
             return log.execute("SELECT 1 FROM events WHERE instr(text, ?) LIMIT 1", (mark,)).fetchone() is not None
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeError):
         return False
 
 

@@ -103,7 +103,10 @@ class DayLog:
             raise damaged(path, message("record-empty"))
         # Before the database: what another program writes meanwhile is there first.
         copy = _copy_at(path)
-        log = cls._look_at(path) if read_only else cls._write_at(path)
+        try:
+            log = cls._look_at(path) if read_only else cls._write_at(path)
+        except UnicodeDecodeError as error:
+            raise damaged(path, _no_text(error)) from error
         try:
             log._load(copy)
         except MemoryError as error:
@@ -145,7 +148,7 @@ class DayLog:
                 try:
                     return cls._read_at(path, path, None)
                 except sqlite3.OperationalError as error:
-                    if error.sqlite_errorcode & 0xFF not in _CANNOT_WRITE:
+                    if getattr(error, "sqlite_errorcode", 0) & 0xFF not in _CANNOT_WRITE:
                         raise
             return cls._look_at_copy(path)
         except (sqlite3.DatabaseError, MemoryError) as error:
@@ -223,6 +226,8 @@ class DayLog:
             raise damaged(self.path, broken.told) from broken
         except sqlite3.DatabaseError as error:
             raise damaged(self.path, _said(error)) from error
+        except UnicodeDecodeError as error:
+            raise damaged(self.path, _no_text(error)) from error
         further = further_in(copy, len(self.texts), self.head)
         if further:
             raise damaged(self.path, message("record-copy-longer", events=len(further)))
@@ -383,6 +388,11 @@ def why(error: OSError | MemoryError) -> str:
 
 def _said(error: sqlite3.Error) -> Message:
     return message("record-sqlite", why=str(error))
+
+
+def _no_text(error: UnicodeDecodeError) -> Message:
+    """Of a damaged file SQLite says what it met there, and Python takes that for text."""
+    return message("record-sqlite", why=error.reason)
 
 
 def _connected(file: Path, mode: str) -> sqlite3.Connection:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import warnings
+from collections.abc import Iterator
 
 from PIL import Image
 from PIL.JpegImagePlugin import JpegImageFile
@@ -31,14 +33,21 @@ class TooManyPixels(Exception):
         self.millions = millions
 
 
+@contextlib.contextmanager
+def without_warnings() -> Iterator[None]:
+    """The library warns on standard error of what a camera wrote wrongly."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
+
+
 def open_picture(data: bytes) -> Image.Image:
     """A JPEG or PNG picture of which only the header was read; `load` it to decode it.
 
     TooManyPixels; for a file that is no such picture, whatever the library raises.
     """
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with without_warnings():
             image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
     except Image.DecompressionBombError:
         raise TooManyPixels(None) from None
@@ -64,7 +73,8 @@ def small_picture(data: bytes, longest: tuple[int, int], draft: int) -> Image.Im
     else:
         image.draft("RGB", (draft, draft))
     image.load()
-    orientation = image.getexif().get(_ORIENTATION)
+    with without_warnings():
+        orientation = image.getexif().get(_ORIENTATION)
     small = _reduced(image, longest) if image.width * image.height > _LARGE_PIXELS else _on_white(image)
     del image
     if orientation in _UPRIGHT:

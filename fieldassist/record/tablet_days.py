@@ -227,7 +227,7 @@ def _rows(path: Path, at: int) -> tuple[str, str, int, str] | None:
             count = log.execute("SELECT max(seq) FROM events").fetchone()[0]
             texts = dict(log.execute("SELECT seq, text FROM events WHERE seq IN (1, ?, ?)", (at, count)))
             return chain_hash(texts[1]), chain_hash(texts[at]), count, chain_hash(texts[count])
-    except (sqlite3.Error, KeyError, AttributeError, TypeError):
+    except (sqlite3.Error, UnicodeError, KeyError, AttributeError, TypeError):
         return None
 
 
