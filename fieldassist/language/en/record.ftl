@@ -264,3 +264,19 @@ record-import-not-written = The bundle could not be taken into { $folder } ({ $w
 record-import-nonsense = The events in { $bundle } follow from each other, but no day comes of them ({ $why }). Nothing was taken from it. Ask for it again, from the tablet that worked on the day.
 record-import-seal = The seal in event { $event } of { $bundle } is not good: { $why }. Nothing was taken from it. Look into it with: fieldassist verify { $bundle }
 record-import-forked = { $bundle } and { $day } are the same day up to event { $event } and went on differently from event { $next }: here the head is { $here }, in the bundle { $there }. Nothing was changed. Keep both: take the bundle into another folder, and settle with both crews which one is handed over.
+
+# --- time stamps
+
+record-stamp-unread = The answer { $file } cannot be read: { $why }.
+record-stamp-none = it is no answer of a time-stamping authority, or it is damaged
+record-stamp-not-granted = the authority refused the stamp (status { $status })
+record-stamp-other-hash = it is over another kind of hash than SHA-256
+record-stamp-other-head = it is over { $head }, which was never the head of this record
+record-stamp-other-request = it answers no request that was written here
+record-stamp-no-certificate = the certificate of whoever signed it is not in it
+record-stamp-use = the certificate of { $authority } is not made for time stamps alone
+record-stamp-other-authority = { $authority } is not certified by the root that was given
+record-stamp-expired = the certificate of { $authority } was not valid at the time of the stamp
+record-stamp-signature = its signature is not good
+record-root-unread = The root certificate { $file } cannot be read: { $why }.
+record-root-none = The file of the root holds no certificate in PEM.
