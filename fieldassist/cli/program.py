@@ -54,6 +54,7 @@ JOBS: dict[str, dict[str, str]] = {
         "bundle": "handover:bundle",
         "import": "handover:bring_in",
         "recover": "recover",
+        "stamp": "stamp",
     },
     "inspector": {"verify": "verify", "reprint": "reprint", "events": "events", "facts": "facts"},
     "developer": {

@@ -3,30 +3,53 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from fieldassist.cli.parser import FILE, Argument, Job, Option, json_option
 from fieldassist.cli.terminal import Terminal
 from fieldassist.proof.known import known_by
-from fieldassist.proof.verify import verify
+from fieldassist.proof.verdict import Judgment
+from fieldassist.proof.verify import verify, verify_all
+from fieldassist.trade.message import message
 
 
-def _verify(terminal: Terminal, file: Path, key: str | None, roster: Path | None, as_json: bool) -> int:
+def _verify(
+    terminal: Terminal, files: tuple[Path, ...], key: str | None, roster: Path | None, root: Path | None, as_json: bool
+) -> int:
     """Exit codes as `proof.verify` tells them."""
-    verdict = verify(file, known=known_by(key, roster))
+    known = known_by(key, roster, root)
+    if len(files) == 1 and not files[0].is_dir():
+        return _tell(terminal, verify(files[0], known=known), as_json)
+    names, judged, together = verify_all(files, known=known)
     if as_json:
-        lines = [terminal.words(told) for told in verdict.told]
-        terminal.json({"ok": verdict.ok, "lines": lines, **verdict.facts}, indent=2)
+        terminal.json({**_facts(terminal, together), "files": [_facts(terminal, one) for one in judged]}, indent=2)
+        return together.exit_code
+    for name, one in zip(names, judged, strict=True):
+        terminal.tell(message("cli-verify-of", file=str(name)))
+        _tell(terminal, one, as_json)
+        terminal.tell("")
+    return _tell(terminal, together, as_json)
+
+
+def _tell(terminal: Terminal, judged: Judgment, as_json: bool) -> int:
+    if as_json:
+        terminal.json(_facts(terminal, judged), indent=2)
     else:
-        for told in verdict.told:
+        for told in judged.told:
             terminal.tell(told)
-    return verdict.exit_code
+    return judged.exit_code
+
+
+def _facts(terminal: Terminal, judged: Judgment) -> dict[str, Any]:
+    return {"ok": judged.ok, "lines": [terminal.words(told) for told in judged.told], **judged.facts}
 
 
 job = Job(
     "verify",
     _verify,
-    Argument("file", metavar="FILE", type=FILE),
+    Argument("files", metavar="FILE", type=FILE, nargs=-1, required=True),
     Option("--key", metavar="KEY"),
     Option("--roster", metavar="FILE", type=FILE),
+    Option("--root", metavar="PEM", type=FILE),
     json_option(),
 )

@@ -1,5 +1,5 @@
-"""What came with a record and is no part of it: countersignatures and a roster. Each is told, and what a known key
-signed in it is a trusted time: the record was there by then."""
+"""What came with a record and is no part of it: countersignatures, time stamps and a roster. Each is told, and what a
+known key signed in it is a trusted time: the record was there by then."""
 
 from __future__ import annotations
 
@@ -14,21 +14,22 @@ from fieldassist.checklist.told import write_figure
 from fieldassist.files import read_regular
 from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_name
-from fieldassist.record.beside import proofs_beside
+from fieldassist.record.beside import ProofKind, proofs_beside
 from fieldassist.record.bundle import Bundle
 from fieldassist.record.chain import Chain
 from fieldassist.record.keys import same_key
-from fieldassist.record.manifest import LARGEST_PROOF, RECEIPT, ROSTER
+from fieldassist.record.manifest import LARGEST_PROOF, RECEIPT, ROSTER, STAMP
 from fieldassist.record.receipt import Receipt, ReceiptProblem, read_receipt, why_of_another_record
 from fieldassist.record.roster import Roster, RosterEntry, RosterProblem, read_roster
 
 
 @dataclass(frozen=True, slots=True)
 class CameWith:
-    """receipts: countersignatures, by the names of their files; roster: None where none came."""
+    """receipts, stamps: countersignatures and time stamps, by their files' names; roster: None where none came."""
 
     receipts: tuple[tuple[str, bytes], ...] = ()
     roster: bytes | None = None
+    stamps: tuple[tuple[str, bytes], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,20 +43,26 @@ class Witness:
 def came_in(bundle: Bundle) -> CameWith:
     """What came in a bundle."""
     names = [entry.name for entry in bundle.files]
-    receipts = tuple((name, bundle.read(name)) for name in names if name.startswith(RECEIPT))
-    return CameWith(receipts, bundle.read(ROSTER) if ROSTER in names else None)
+    receipts, stamps = (
+        tuple((name, bundle.read(name)) for name in names if name.startswith(kind)) for kind in (RECEIPT, STAMP)
+    )
+    return CameWith(receipts, bundle.read(ROSTER) if ROSTER in names else None, stamps)
 
 
 def came_beside(path: Path) -> CameWith:
     """What lies beside a day's log or a PDF."""
-    return CameWith(tuple((f"{file.parent.name}/{file.name}", _bytes(file)) for file in proofs_beside(path, "receipt")))
+    return CameWith(_beside(path, "receipt"), stamps=_beside(path, "stamp"))
+
+
+def _beside(path: Path, kind: ProofKind) -> tuple[tuple[str, bytes], ...]:
+    return tuple((f"{file.parent.name}/{file.name}", _bytes(file)) for file in proofs_beside(path, kind))
 
 
 def _bytes(file: Path) -> bytes:
     try:
         return read_regular(file, LARGEST_PROOF)
     except OSError:
-        return b""  # which is no countersignature
+        return b""  # which proves nothing
 
 
 # --- a roster that came along ----------------------------------------------------------------------------------------

@@ -13,6 +13,9 @@ from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular, read_regular
 from fieldassist.proof.beside import CameWith, came_beside, came_in, check_receipts, with_newer_roster
+from fieldassist.proof.clocks import check_clocks
+from fieldassist.proof.day_set import check_tablet
+from fieldassist.proof.handed import handed
 from fieldassist.proof.hold_points import check_pins
 from fieldassist.proof.known import Known
 from fieldassist.proof.left import tell_copy, tell_left
@@ -20,6 +23,7 @@ from fieldassist.proof.log import copied, has_mark, holds_events, journal_of, le
 from fieldassist.proof.lots import check_lots
 from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
+from fieldassist.proof.stamps import check_stamps
 from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import (
     DAMAGED,
@@ -115,6 +119,7 @@ def _check_record(chain: Chain, known: Known, came: CameWith, found: Findings) -
         if opened.kind != "work":
             found.mark(opened.kind)
         found.say("day", site=short_name(opened.plan.site), date=short_name(opened.plan.date))
+        check_tablet(opened, found)
         _tell_continued(opened, found)
     if chain.bad is not None:
         assert chain.fault is not None
@@ -125,10 +130,12 @@ def _check_record(chain: Chain, known: Known, came: CameWith, found: Findings) -
     else:
         found.say("chain", events=good, head=head)
     known = with_newer_roster(known, came, found)
-    witnesses = check_receipts(chain, came, known, found)
+    witnesses = (*check_receipts(chain, came, known, found), *check_stamps(chain, came, known, found))
     check_sealing(chain, known, witnesses, found)
     check_pins(chain, known, witnesses, found)
+    found.day = handed(found.facts["file"], chain)
     if chain.bad is None:
+        check_clocks(chain.events, found)
         check_lots(chain.events, found)
         check_trials(chain, found)
 

@@ -13,20 +13,21 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class Known:
     """key: the signer's public key or its fingerprint, as `record.keys.read_public` gives it; roster: who signs with
-    which key; None for none."""
+    which key; root: certificates, in PEM, of the time-stamping authority; None for none."""
 
     key: str | None = None
     roster: Roster | None = None
+    root: bytes | None = None
 
 
 NOTHING_KNOWN = Known()
 
 
-def known_by(key: str | None = None, roster: Path | None = None) -> Known:
+def known_by(key: str | None = None, roster: Path | None = None, root: Path | None = None) -> Known:
     """What a reader knows who was given a key (the path of a PEM file, 64 hexadecimal digits, or a fingerprint), a
-    roster, or both.
+    roster, the root of a time-stamping authority (PEM), or several of them.
 
-    Errors: KeyProblem when it is no key, RosterProblem when it is no roster.
+    Errors: KeyProblem when it is no key, RosterProblem when it is no roster, StampProblem when it is no root.
     """
     from fieldassist.record.keys import read_public
     from fieldassist.record.roster import load_roster
@@ -34,4 +35,12 @@ def known_by(key: str | None = None, roster: Path | None = None) -> Known:
     return Known(
         None if key is None else read_public(key),
         None if roster is None else load_roster(roster),
+        None if root is None else _read_root(root),
     )
+
+
+def _read_root(path: Path) -> bytes:
+    # It loads a library that a reader without a root does not need.
+    from fieldassist.record.stamp import read_root
+
+    return read_root(path)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from fieldassist.proof.handed import HandedDay
 from fieldassist.trade.message import Figure, Message, Several, message
 
 WHOLE, DAMAGED, UNREADABLE, UNSEALED = 0, 1, 2, 3
@@ -29,14 +30,15 @@ class Finding:
 @dataclass(frozen=True, slots=True)
 class Judgment:
     """What the check came to. findings: one by one; verdict: what they come to, in a sentence; facts: the same for a
-    program; exit_code: as `proof.verify` tells them. Names may come from a file made to do harm: whoever shows them
-    makes them printable.
+    program; exit_code: as `proof.verify` tells them; day: to hold it against others, None where there is none. Names
+    may come from a file made to do harm: whoever shows them makes them printable.
     """
 
     findings: tuple[Finding, ...]
     verdict: Message
     exit_code: int
     facts: dict[str, Any]
+    day: HandedDay | None = None
 
     @property
     def told(self) -> tuple[Message, ...]:
@@ -85,6 +87,7 @@ class Findings:
     code: int = WHOLE
     marked: bool = False
     pages_open: bool = False
+    day: HandedDay | None = None
     watched: Callable[[Finding], None] | None = None
 
     @property
@@ -115,7 +118,7 @@ class Findings:
             last = message("proof-pages-open")
         if self.code == UNSEALED and any(one.told.code == "proof-whose-key" for one in self.found):
             last = message("proof-unvouched")
-        return Judgment(tuple(self.found), last, self.code, {**self.facts, "exit_code": self.code})
+        return Judgment(tuple(self.found), last, self.code, {**self.facts, "exit_code": self.code}, self.day)
 
 
 def gave_up(why: Message) -> Judgment:

@@ -17,7 +17,8 @@ damaged or forged; 2, not to be read as any of the three.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from fieldassist.proof.apart import SECONDS, GaveUp, apart, memory_for
@@ -47,6 +48,37 @@ def verify(
         return gave_up(given_up.told)
     assert isinstance(judgment, Judgment)
     return judgment
+
+
+def verify_all(
+    paths: Sequence[Path], *, known: Known = NOTHING_KNOWN
+) -> tuple[tuple[Path, ...], tuple[Judgment, ...], Judgment]:
+    """Check several files, and then the days in them together: which are missing, older copies, or there twice.
+
+    A folder stands for the files in it that are one of ours. Given back: the files, what each came to, and what all of
+    them come to, whose exit code is the gravest.
+    """
+    from fieldassist.proof.day_set import judge_set, nothing_in
+
+    files: list[Path] = []
+    judged: list[Judgment] = []
+    for path in paths:
+        inside = _of_ours(path) if path.is_dir() else [path]
+        files += inside or [path]
+        judged += [verify(file, known=known) for file in inside] or [nothing_in(str(path))]
+    return tuple(files), tuple(judged), judge_set(judged)
+
+
+def _of_ours(folder: Path) -> list[Path]:
+    from fieldassist.proof.examine import kind_of
+
+    found = []
+    for path in sorted(folder.iterdir()):
+        with suppress(OSError):
+            # The second copy of a log is read with it.
+            if path.is_file() and kind_of(path) not in (None, "lines"):
+                found.append(path)
+    return found
 
 
 def _examined(scratch: Path, path: Path, known: Known, *, tell: Callable[[Finding], None] | None = None) -> Judgment:

@@ -20,7 +20,6 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import MakeNote
 from fieldassist.checklist.events import ClockJumped, ClockUnwatched
-from fieldassist.checklist.moment import Moment
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.record import log as log_module
@@ -29,22 +28,7 @@ from fieldassist.record.chain import chain_hash
 from fieldassist.record.log import AlreadyOpen, DayLog, DiskFull, LogProblem
 from fieldassist.record.recover import recover
 from tests.conftest import Crew
-
-
-class SetClock:
-    """A machine's clocks, either of which can be turned by hand."""
-
-    def __init__(self) -> None:
-        self.wall = datetime.fromisoformat("2026-03-17T08:00:00+01:00")
-        self.mono = 1000.0
-        self.boot = "one"
-
-    def now(self) -> Moment:
-        return Moment(wall=self.wall.isoformat(timespec="seconds"), mono=self.mono, boot=self.boot)
-
-    def pass_by(self, minutes: float) -> None:
-        self.wall += timedelta(minutes=minutes)
-        self.mono += 60 * minutes
+from tests.tablets import SetClock
 
 
 def jumps(day: Day) -> list[float]:

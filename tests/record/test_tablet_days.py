@@ -2,86 +2,22 @@
 
 from __future__ import annotations
 
-import functools
-from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.events import DayOpened
-from fieldassist.checklist.loader import load_folder, load_plan
-from fieldassist.checklist.plan import DayPlan
-from fieldassist.checklist.schema import Checklist
-from fieldassist.checklist.tablet_chain import DayHead, TabletChain
-from fieldassist.day.clock import SimulatedClock
+from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.day.session import CannotOpen, Day
-from fieldassist.places import shipped
 from fieldassist.record.log import DayLog, LogProblem
-from fieldassist.record.tablet_days import NAME, TabletBook
-from tests import SITE
-
-FIRST = datetime.fromisoformat("2026-03-17T06:45:00+01:00")
-
-
-@functools.cache
-def site() -> tuple[DayPlan, dict[str, Checklist]]:
-    """A small plan, and its checklist."""
-    plan = load_plan(SITE)
-    return plan.model_copy(update={"areas": plan.areas[1:2]}), load_folder(shipped("checklists"))[0]
-
-
-class Tablet:
-    """A tablet on which days are begun, one each day."""
-
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        (folder / "days").mkdir(parents=True)
-        self.morning = FIRST
-        self.clock = SimulatedClock(FIRST)
-
-    @property
-    def book(self) -> TabletBook:
-        return TabletBook(self.folder)
-
-    def begin(self, name: str = "", plan: DayPlan | None = None) -> Day:
-        """The day of the next morning."""
-        self.clock = SimulatedClock(self.morning, boot=f"{self.morning}")
-        self.morning += timedelta(days=1)
-        planned = (plan or site()[0]).model_copy(update={"date": f"{self.clock.time:%Y-%m-%d}"})
-        return Day.begin(self.path(name or planned.date), planned, site()[1], self.clock, book=self.book)
-
-    def path(self, name: str) -> Path:
-        return self.folder / "days" / f"{name}.db"
-
-    def resume(self, day: Day) -> Day:
-        return Day.resume(day.log.path, self.clock, book=self.book)
+from fieldassist.record.tablet_days import NAME
+from tests.tablets import Tablet, chain, head_of, signed, small_site
 
 
 @pytest.fixture
 def tablet(tmp_path: Path) -> Tablet:
     return Tablet(tmp_path)
-
-
-def chain(day: Day) -> TabletChain:
-    opened = day.log.events[0].body
-    assert isinstance(opened, DayOpened)
-    assert opened.tablet is not None
-    return opened.tablet
-
-
-def head_of(day: Day) -> DayHead:
-    """The day as an opening that announces it should have it."""
-    opened = day.log.events[0].body
-    assert isinstance(opened, DayOpened)
-    number, events = chain(day).number, len(day.log.events)
-    return DayHead(number=number, date=opened.plan.date, first=day.log.hashes[0], events=events, head=day.log.head)
-
-
-def signed(day: Day) -> Day:
-    day.do(cmd.SpeakAs(name="edwin"))
-    assert day.do(cmd.SignDay(accept_open=True)).taken
-    return day
 
 
 def test_days_are_numbered_from_one_and_each_announces_the_day_before_as_it_was_left(tablet: Tablet) -> None:
@@ -160,7 +96,7 @@ def test_a_lost_or_damaged_book_begins_a_new_tablet_and_says_so(tablet: Tablet) 
 
 
 def test_practice_and_rehearsals_have_no_number(tablet: Tablet) -> None:
-    plan, checklists = site()
+    plan, checklists = small_site()
     for kind in ("practice", "rehearsal"):
         with Day.begin(tablet.path(kind), plan, checklists, tablet.clock, kind=kind, book=tablet.book) as day:
             opened = day.log.events[0].body
@@ -207,7 +143,7 @@ def test_a_number_is_used_again_only_if_its_day_never_came_to_be(
 
 
 def test_a_refused_plan_uses_no_number(tablet: Tablet) -> None:
-    plan, checklists = site()
+    plan, checklists = small_site()
     old = plan.model_copy(update={"date": "2025-01-01"})
     with pytest.raises(CannotOpen) as refused:
         Day.begin(tablet.path("x"), old, checklists, tablet.clock, book=tablet.book)

@@ -216,6 +216,15 @@ cli-progress-sign = Signed file
 cli-progress-bundle = Bundle
 cli-progress-check = Check
 cli-progress-import = Import
+cli-stamp = write a request for a time stamp of the day as it stands, and take the answer in
+cli-stamp-answer = the authority's answer to a request that was written here
+cli-stamp-root = the authority's root certificate, as you know it from elsewhere: the answer is taken only if it is its own
+cli-stamp-more = A time-stamping authority (RFC 3161) says that the record was there at a time that no tablet tells. The request holds the head of the day and nothing of what is in it. Without a network, carry it to a machine that has one, send it there (curl --header "Content-Type: application/timestamp-query" --data-binary @REQUEST --output ANSWER ADDRESS), and bring the answer back. It goes into the bundles of the day; verify --root PEM checks it without a network, and so does openssl ts -verify -digest HEAD -in ANSWER -CAfile PEM.
+cli-stamp-asked = { $file } is the request: it covers events 1 to { $events }, head { $head }. Send it to a time-stamping authority, then take the answer in with --take.
+cli-stamp-taken = Events 1 to { $events } were there on { $at }, says { $authority }. The answer lies in { $file }{ $root ->
+    [known] {""}
+   *[unknown] {", and whose it is was not checked: give the authority's root certificate with --root"}
+}.
 cli-recover = save every event of a damaged day that can be read; the damaged file is kept
 cli-recovered = { $events ->
     [one] 1 event was
@@ -303,10 +312,12 @@ cli-facts = print a day as data (JSON, in the shape of assets/facts.schema.json)
 cli-facts-file = the PDF, the bundle or the day's log
 cli-facts-more = Whether the record is genuine, verify tells. Exit code 0: told; 2: the file holds no whole record of a day.
 cli-verify = check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record
-cli-verify-file = the PDF, the bundle or the day's log
+cli-verify-files = the PDF, the bundle or the day's log; several, or a folder of them, are held against each other too
+cli-verify-of = --- { $file }
+cli-verify-root = the root certificate of a time-stamping authority, as you know it from elsewhere
 cli-verify-roster = the roster that came with the contract: who signs with which key
 cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
-cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: damaged or forged; 2: it cannot be read as any of the three. It tells what was recorded and signed, not that it is true, and not whether a part after the last seal was cut off: it replaces no inspection.
+cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: damaged or forged; 2: it cannot be read as any of the three. Of several files it also tells which days of a tablet are missing between them, which files are older copies, and which days are there twice; the exit code is the gravest. It tells what was recorded and signed, not that it is true; whether a part after the last seal was cut off, the day after it tells: it replaces no inspection.
 
 # --- checklists, models, hear
 

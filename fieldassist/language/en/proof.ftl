@@ -171,6 +171,75 @@ proof-releases-called = { $count ->
    *[other] { $count } hold points were released by word only, and no PIN confirms them: events { $events }.
 }
 
+# --- the clock and the tablet's days
+
+proof-clock-set = { $times ->
+    [one] The tablet's clock was set once, by { $longest } min. Times of day before and after do not compare.
+   *[other] The tablet's clock was set { $times } times, by { $longest } min at most. Times of day before and after do not compare.
+}
+proof-clock-not-watched = { $times ->
+    [one] The tablet was started anew once after { $longest } min in which nothing was written.
+   *[other] The tablet was started anew { $times } times, after { $longest } min at most in which nothing was written.
+} Nobody can tell whether its clock was set meanwhile.
+proof-clock-not-noted = { $count ->
+    [one] The clock of the tablet moved against the machine's own before event { $events }, and the record does not say so, or says otherwise.
+   *[other] The clock of the tablet moved against the machine's own before events { $events } ({ $count } in all), and the record does not say so, or says otherwise.
+}
+proof-date-other = The plan is for { $planned }, and the day was begun at { $began } by the tablet's clock.
+proof-tablet-first = It is the first day of tablet { $tablet }.
+proof-tablet-day = It is day { $number } of tablet { $tablet }. The day before it ({ $date }) had { $events } events then, head { $head }: verify both together to see that nothing is missing.
+proof-tablet-announces = { $number ->
+    [0] A day of { $date } that was begun elsewhere had { $events } events by then, head { $head }: a copy with fewer is an older one.
+   *[other] Day { $number } of the tablet ({ $date }) had { $events } events by then, head { $head }: a copy with fewer is an older one.
+}
+proof-tablet-book = The tablet's book of days was { $book ->
+    [lost] lost
+   *[damaged] damaged
+} before this day: its days before have another number and name of the tablet. Ask for them, and why.
+proof-tablet-nonsense = It says that it is day { $number } of its tablet, and what it says of the days before does not fit that.
+
+proof-set-days = Of tablet { $tablet } { $count ->
+    [one] day { $days } was handed over.
+   *[other] the days { $days } were handed over.
+}
+proof-set-gap = Day { $number } of tablet { $tablet } was not handed over: { $date }, { $events } events at least, head { $head }.
+proof-set-gap-unknown = Day { $number } of tablet { $tablet } was not handed over.
+proof-set-gaps-more = { $count ->
+    [one] 1 more day of tablet { $tablet } was not handed over.
+   *[other] { $count } more days of tablet { $tablet } were not handed over.
+}
+proof-set-fork = { $file } and { $other } should be the same day and differ from event { $event } on: one of them was made anew.
+proof-set-older-than = { $file } is an older copy of { $other }: { $lacks ->
+    [one] its last event is missing.
+   *[other] its last { $lacks } events are missing.
+}
+proof-set-older = { $file } is an older copy: { $other } says that { $lacks ->
+    [one] 1 event followed
+   *[other] { $lacks } events followed
+}, up to head { $head }. Ask for them.
+proof-set-not-as-announced = { $file } is not the day that { $other } announced: { $date }, with { $events } events and head { $head }. One of them was made anew.
+proof-set-continued = { $file } goes on from { $other }, as it stood there.
+proof-set-unnumbered = { $count ->
+    [one] { $files } has no number on a tablet
+   *[other] { $files } have no number on a tablet
+}: nothing tells whether a day beside is missing.
+proof-set-tablets = The files are of { $count } tablets ({ $tablets }). Ask whether so many were in use: a tablet whose book was lost counts anew.
+proof-set-whole = All files are whole, and no day between them is missing.
+proof-set-open = Not everything is vouched for, or days are missing: see above.
+proof-set-damaged = NOT GOOD: at least one file is damaged or changed, or a day is there twice. Do not rely on it.
+proof-set-unread = At least one file could not be verified.
+proof-folder-empty = There is nothing in { $folder } that can be checked.
+
+# --- time stamps
+
+proof-stamp = Events 1 to { $events } were there on { $at }, says { $authority }, { $known ->
+    [yes] whose root you gave.
+   *[no] which nothing here vouches for: give the root of that authority with --root.
+}
+proof-stamp-before = Event { $event } is dated { $wall }, after the time at which it was stamped: the tablet's clock was ahead.
+proof-stamp-not-known = The time stamp { $file } is not vouched for: { $why }.
+proof-stamp-not-good = The time stamp { $file } is not good: { $why }.
+
 # --- lots
 
 proof-trials-need-more = The trials were not reckoned again: that needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
