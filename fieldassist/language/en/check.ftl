@@ -19,6 +19,12 @@ check-file-lies = { $place }, { $day } { $month ->
     [11] November
    *[12] December
 } { $at }
+check-known = { $by ->
+    [roster] Known: the roster of { $firm } on this tablet, made { $made }
+    [bad] The roster on this tablet is not good: no key is known
+   *[none] No roster on this tablet: no key is known
+}
+check-rosters = Roster
 # --- while it runs
 check-checking = Checking { $file }
 check-since = { $seconds } s
@@ -84,6 +90,7 @@ check-unproven-all = Nothing is proven. Ask for the bundle from the tablet.
 check-unproven-true = That what was said on site is true: a record is no inspection.
 check-unproven-whose = Whose key it is: compare its fingerprint with the one that the signer gave you.
 check-unproven-held = Who had the PIN in their head when it was given.
+check-unproven-roster = That the roster of { $firm } on this tablet is the one that came with the contract: compare its fingerprint { $key }.
 check-unproven-end = That nothing came after the last event: compare the head with the one that the signer has.
 check-unproven-time = When it was: its times are those of the tablet's clock.
 check-unproven-pages = What was printed: a day's log holds no pages.

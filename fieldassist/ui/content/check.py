@@ -36,6 +36,9 @@ _SUBJECTS: Mapping[str, CheckSubject] = {
     "method-by-pin": "seals",
     "released-by-pin": "seals",
     "releases-called": "seals",
+    "roster": "seals",
+    "vouch": "seals",
+    "receipt": "seals",
     "pages": "pages",
     "paper": "pages",
     "no-paper": "pages",
@@ -138,8 +141,12 @@ def _unproven(facts: Mapping[str, Any], judgment: Judgment) -> Sequence[Message]
     if judgment.exit_code == UNREADABLE:
         return (message("check-unproven-all"),)
     found = [message("check-unproven-true")]
-    knows = any(seal.get("key_matches") for seal in facts.get("seals", ()))
+    roster: Mapping[str, Any] = facts.get("roster") or {}
+    listed = bool(roster) and bool(facts.get("seals")) and not roster["doubts"]
+    knows = listed or any(seal.get("key_matches") for seal in facts.get("seals", ()))
     found.append(message("check-unproven-held" if knows else "check-unproven-whose"))
+    if roster:
+        found.append(message("check-unproven-roster", firm=printable(roster["firm"])[:60], key=roster["fingerprint"]))
     found.append(message("check-unproven-end"))
     found.append(message("check-unproven-time"))
     if facts.get("kind") == "log":

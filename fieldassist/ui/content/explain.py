@@ -35,6 +35,7 @@ EXPLAINED: tuple[str, ...] = (
     "signing",
     "pages",
     "handing",
+    "countersign",
     "check",
     "person",
     "dust",
@@ -42,6 +43,7 @@ EXPLAINED: tuple[str, ...] = (
     "handling",
     "tablet",
     "crew",
+    "roster",
     "ear",
     "glossary",
 )

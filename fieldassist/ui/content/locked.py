@@ -14,7 +14,7 @@ from fieldassist.checklist.commands import Command
 # Minutes that may be chosen; 0: never.
 MINUTES = (0, 2, 5, 10, 30)
 # Screens that stand behind the lock.
-SCREENS = frozenset({"tablet", "crew", "ear", "signing", "handing"})
+SCREENS = frozenset({"tablet", "crew", "ear", "signing", "countersign", "handing", "roster"})
 _COMMANDS = (
     cmd.SignDay,
     cmd.ConfirmReleases,

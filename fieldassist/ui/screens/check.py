@@ -8,10 +8,12 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
+from fieldassist.checklist.plan import DayKind
 from fieldassist.printable import printable
-from fieldassist.proof.known import NOTHING_KNOWN
+from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import Finding, Judgment
 from fieldassist.proof.verify import verify
+from fieldassist.record.roster import Roster, RosterProblem
 from fieldassist.trade.message import Message, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.choosing import file_keys, walk_to_file
@@ -19,6 +21,7 @@ from fieldassist.ui.content.check import CheckedSubject, CheckShown, CheckState,
 from fieldassist.ui.content.export import places
 from fieldassist.ui.content.found_files import RECORDS, FoundFile, found_files
 from fieldassist.ui.content.jobs import LongWork, Stopped
+from fieldassist.ui.content.rosters import kept_roster
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll, Space, lay_ground
@@ -44,7 +47,7 @@ _MARKS: dict[CheckState, MarkState] = {
 class CheckMemory:
     """The check that runs or ran last. path: of what, None for none; begun: on the machine's clock [s]; found: so far;
     judgment: what it came to; told: why it came to nothing; files: what lies about to be checked, None until it was
-    looked for; looking: that is under way."""
+    looked for; roster: the tablet's own, None for none; wrong: it is not good; looking: for these is under way."""
 
     path: Path | None = None
     begun: float = 0.0
@@ -52,6 +55,8 @@ class CheckMemory:
     judgment: Judgment | None = None
     told: Message | None = None
     files: tuple[FoundFile, ...] | None = None
+    roster: Roster | None = None
+    wrong: bool = False
     looking: bool = False
 
     @property
@@ -101,8 +106,8 @@ class CheckScreen(Screen):
         else:
             if memory.files is None and not memory.looking:
                 memory.looking = True
-                run_in_background(partial(_look, self._days), self._found)
-            if self.changed("all", (memory.files, memory.told)):
+                run_in_background(partial(_look, self._days, self.tablet.data, self._kind), self._found)
+            if self.changed("all", (memory.files, memory.told, memory.roster, memory.wrong)):
                 self._lay_choice(memory)
 
     # --- which --------------------------------------------------------------------------------------------------------
@@ -112,8 +117,13 @@ class CheckScreen(Screen):
         view = self.tablet.view
         return view.path.parent if view is not None else self.tablet.data / "days"
 
-    def _found(self, found: tuple[FoundFile, ...]) -> None:
-        self._memory.files, self._memory.looking = found, False
+    @property
+    def _kind(self) -> DayKind:
+        return self.tablet.view.state.kind if self.tablet.view is not None else "work"
+
+    def _found(self, found: tuple[tuple[FoundFile, ...], Roster | None, bool]) -> None:
+        memory = self._memory
+        (memory.files, memory.roster, memory.wrong), memory.looking = found, False
         self.tablet.refresh()
 
     def _lay_choice(self, memory: CheckMemory) -> None:
@@ -124,6 +134,8 @@ class CheckScreen(Screen):
             self.page.add_widget(RowBox(look, StateMark(look, "fails"), told, gap=14, rises=True))
         question = message("check-looking" if memory.files is None else "check-which")
         self.page.add_widget(TextLabel(look, words(question), "far", lines=1))
+        if memory.files is not None:
+            self.page.add_widget(TextLabel(look, words(_known_told(memory)), "small", role="quiet"))
         keys = file_keys(
             self.tablet, [f for f in memory.files or () if view is None or f.path != view.path], self._check
         )
@@ -147,6 +159,7 @@ class CheckScreen(Screen):
         self.act(
             Key(look, words(message("signing-other-folder")), other, sign="more"),
             Key(look, words(message("signing-look-again")), self._look_again, size="near"),
+            Key(look, words(message("check-rosters")), partial(self.tablet.go, "roster"), sign="page", size="near"),
             Key(look, words(message("frame-back")), self.tablet.back, size="near"),
         )
 
@@ -166,6 +179,7 @@ class CheckScreen(Screen):
         memory.path, memory.begun, memory.found = path, time.monotonic(), []
         memory.judgment = memory.told = None
         came: list[Judgment] = []
+        data, kind = tablet.data, self._kind
 
         def work(job: LongWork) -> None:
             def watch(finding: Finding | None) -> None:
@@ -174,7 +188,8 @@ class CheckScreen(Screen):
                     memory.found.append(finding)
                 job.look()
 
-            came.append(verify(path, known=NOTHING_KNOWN, watch=watch))
+            known = _roster_here(data, kind)[0]
+            came.append(verify(path, known=Known(roster=known), watch=watch))
 
         def done(problem: Exception | None) -> None:
             if problem is None:
@@ -310,5 +325,20 @@ def _mark_of(finding: Finding) -> MarkState:
     return states.get(finding.gravity, "fails")
 
 
-def _look(beside: Path) -> tuple[FoundFile, ...]:
-    return found_files(places(beside, reading=True), RECORDS)
+def _look(beside: Path, data: Path, kind: DayKind) -> tuple[tuple[FoundFile, ...], Roster | None, bool]:
+    return found_files(places(beside, reading=True), RECORDS), *_roster_here(data, kind)
+
+
+def _roster_here(data: Path, kind: DayKind) -> tuple[Roster | None, bool]:
+    """The tablet's own roster, which is what is known here, and whether the one that is there is not good."""
+    try:
+        return kept_roster(data, kind), False
+    except RosterProblem:
+        return None, True
+
+
+def _known_told(memory: CheckMemory) -> Message:
+    roster = memory.roster
+    by = "bad" if memory.wrong else "none" if roster is None else "roster"
+    firm, made = (printable(roster.firm), roster.made[:10]) if roster is not None else ("", "")
+    return message("check-known", by=by, firm=firm, made=made)

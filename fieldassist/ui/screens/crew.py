@@ -86,7 +86,10 @@ class CrewPage(Screen):
         for path in self.tablet.keys.damaged():
             inside.add_widget(self._warning(words(message("person-key-damaged", file=path.name))))
         self.page.add_widget(Scroll(look, inside))
-        self.act(Key(look, words(message("frame-back")), partial(self.tablet.go, "person"), high=None))
+        self.act(
+            Key(look, words(message("roster-title")), partial(self.tablet.go, "roster"), sign="page"),
+            Key(look, words(message("frame-back")), partial(self.tablet.go, "person"), size="near"),
+        )
 
     def _warning(self, told: str) -> RowBox:
         look = self.look

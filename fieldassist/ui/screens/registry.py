@@ -8,6 +8,7 @@ from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.screens.cautions import CautionsPage
 from fieldassist.ui.screens.check import CheckScreen
 from fieldassist.ui.screens.choices import ChoicesPage
+from fieldassist.ui.screens.countersign import CountersignScreen
 from fieldassist.ui.screens.crew import CrewPage
 from fieldassist.ui.screens.day import DayScreen
 from fieldassist.ui.screens.days import DaysScreen
@@ -26,6 +27,7 @@ from fieldassist.ui.screens.photos import Photos
 from fieldassist.ui.screens.piece import PieceScreen
 from fieldassist.ui.screens.plan import Plan
 from fieldassist.ui.screens.plan_parts import PlanParts, PlanSources
+from fieldassist.ui.screens.roster import RosterScreen
 from fieldassist.ui.screens.signing import PageReader, SignOff
 from fieldassist.ui.screens.site import SiteScreen
 from fieldassist.ui.screens.trial import TrialScreen
@@ -54,6 +56,7 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "else": SomethingElse,
     "person": PersonPage,
     "crew": CrewPage,
+    "roster": RosterScreen,
     "ear": EarPage,
     "glossary": GlossaryPage,
     "dust": DustPage,
@@ -71,5 +74,6 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "signing": SignOff,
     "pages": PageReader,
     "handing": Handing,
+    "countersign": CountersignScreen,
     "check": CheckScreen,
 }

@@ -234,7 +234,14 @@ class SignOff(Screen):
             # No key of the colour that goes on: the day is done.
             big = Key(look, words(message("signing-hand-over")), hand, sign="hand-over")
             again = Key(look, words(message("signing-addendum")), self._open_addendum, size="near")
-            self.act(big, again, read, second=330)
+            counter = Key(
+                look,
+                words(message("countersign-title")),
+                partial(self.tablet.go, "countersign"),
+                sign="sign",
+                size="near",
+            )
+            self.act(big, counter, again, read, second=290)
             return
         size: SizeName = "near" if look.text > _LARGE else "key"
         sign = Key(look, words(key), self._sign, kind="action", sign="sign", size=size)
