@@ -29,6 +29,7 @@ from fieldassist.proof.verdict import (
     DAMAGED,
     UNREADABLE,
     UNSEALED,
+    WHOLE,
     Finding,
     Findings,
     Judgment,
@@ -155,9 +156,13 @@ def _tell_newer(fault: Message, found: Findings) -> None:
 
 
 def _check_attachments(
-    events: Sequence[Event], wrong: Mapping[str, Message], elsewhere: Collection[str], found: Findings
+    events: Sequence[Event],
+    wrong: Mapping[str, Message],
+    elsewhere: Collection[str],
+    found: Findings,
+    lacks: int = WHOLE,
 ) -> None:
-    """wrong: why, by name; elsewhere: those that are rightly not here."""
+    """wrong: why, by name; elsewhere: those that are said not to be here; lacks: how grave that is."""
     spoken_of, loose = attached(events), unkept(events)
     found.facts["attachments"] = {
         "spoken_of": len(spoken_of),
@@ -173,7 +178,7 @@ def _check_attachments(
     if here and not wrong:
         found.say("attachments", count=here)
     if elsewhere:
-        found.say("attachments-elsewhere", files=some(sorted(elsewhere)))
+        found.say("attachments-elsewhere", lacks, files=some(sorted(elsewhere)))
     if loose:
         found.say("attachment-loose", event=str(loose[0][0]), file=short_name(loose[0][1]))
 
@@ -289,5 +294,7 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
         for name, digest in spoken_of.items()
         if name not in left_out and record.original(name, digest) is None
     }
-    _check_attachments(record.chain.events, wrong, left_out, found)
+    # Who signed the file says what is not in it; anybody can take a photo out of another, and its page then says so.
+    lacks = WHOLE if record.signed is not None else UNSEALED
+    _check_attachments(record.chain.events, wrong, left_out, found, lacks)
     check_pages(record, scratch, found)

@@ -156,9 +156,10 @@ def _object(data: bytes, number: int, start: int, end: int) -> StrictObject:
         return StrictObject(value, None, text, start)
     size = value.get("/Length") if isinstance(value, dict) else None
     begin = at + len(b"\nstream\n")
-    if not isinstance(size, int) or size < 0 or data[at:begin] != b"\nstream\n":
+    if type(size) is not int or size < 0 or data[at:begin] != b"\nstream\n":
         raise _loose("object", number)
-    if data[begin + size : end] != b"\nendstream" + tail:
+    # Only at the end: some readers look for the word, some count the bytes.
+    if data[begin + size : end] != b"\nendstream" + tail or data.find(b"endstream", begin) != begin + size + 1:
         raise _loose("stream", number)
     return StrictObject(value, data[begin : begin + size], text, start)
 
@@ -386,7 +387,7 @@ class _Walk:
             return
         form = _PARTS[part]
         wrong = (value.keys() - form.keys) | (form.keys.keys() - value.keys() - form.may_lack)
-        if wrong or any(value[key] != wanted for key, wanted in form.always.items()):
+        if wrong or not all(_same(value[key], wanted) for key, wanted in form.always.items()):
             raise _loose("keys", number)
         for key, inside in form.keys.items():
             if key in value:
@@ -421,7 +422,7 @@ class _Walk:
         catalogue = pdf.get(pdf.trailer["/Root"])
         root = pdf.get(catalogue["/Pages"])
         kids = root["/Kids"]
-        if root["/Count"] != len(kids) or sorted(kids) != self._all("page"):
+        if not _same(root["/Count"], len(kids)) or sorted(kids) != self._all("page"):
             raise _loose("pages")
         fields = pdf.get(catalogue["/AcroForm"])["/Fields"]
         if fields != self._all("field") or len(fields) != 1 or len(self._all("signature")) != 1:
@@ -453,6 +454,13 @@ class _Walk:
             yield from self._named(kid)
         names = node.get("/Names", [])
         yield from zip(names[::2], names[1::2], strict=True)
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Whether two plain values are the same, and of one kind: readers do not agree on what "/Rotate false" says."""
+    if isinstance(one, list) and isinstance(other, list):
+        return len(one) == len(other) and all(map(_same, one, other))
+    return type(one) is type(other) and bool(one == other)
 
 
 def _is_plain(value: Any) -> bool:

@@ -27,6 +27,7 @@ from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Judgment
 from fieldassist.record.bundle import pack
 from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
+from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.pdf import with_signature
 from fieldassist.report.sheet import SMALL
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
@@ -129,6 +130,22 @@ def test_other_programs_find_the_signature_good_and_over_the_whole_file(signed: 
         assert done.returncode == 0, done.stderr
 
 
+def test_the_signature_field_keeps_to_the_rules_for_files_to_be_kept(signed: SignedDay) -> None:
+    # ISO 19005-3:2012 (PDF/A-3), from memory: 6.3.2 printed and not hidden, 6.3.3 no appearance where the rectangle is
+    # empty, 6.4.1 no actions and no appearances to be made, 6.4.3 the range covers all but the signature.
+    with pikepdf.open(signed.pdf) as pdf:
+        form = pdf.Root.AcroForm
+        (field,) = form.Fields
+        assert int(field.F) & 0b100111 == 0b100
+        assert [float(side) for side in field.Rect] == [0, 0, 0, 0]
+        assert not {"/AP", "/A", "/AA"} & set(field.keys())
+        assert "/NeedAppearances" not in form
+        first, start, end, rest = map(int, field.V.ByteRange)
+    data = signed.pdf.read_bytes()
+    assert (first, end + rest) == (0, len(data))
+    assert re.fullmatch(rb"<[0-9a-f]+>", data[start:end])
+
+
 def test_the_signed_file_of_an_addendum_is_a_new_one_and_the_old_one_is_kept(tmp_path: Path) -> None:
     with begin(tmp_path / "day.db", with_photo=False) as log:
         seal(log, EDWIN_SIGNS)
@@ -213,6 +230,19 @@ def test_a_signature_taken_from_another_file_is_not_good(signed: SignedDay, tmp_
     assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other words")
 
 
+def test_a_photo_taken_out_of_a_copy_leaves_it_open_and_a_signed_file_says_itself_what_is_not_in_it(
+    tmp_path: Path,
+) -> None:
+    with begin(tmp_path / "day.db") as log:
+        seal(log, EDWIN_SIGNS)
+        shutil.rmtree(tmp_path / "day.attached")
+        made = sign_pages(log, EDWIN_SIGNS, log.events[-1].at)
+        write_daily_pdf(record_of(log), tmp_path / "copy.pdf")
+    verdict = checked(tmp_path / "copy.pdf", tmp_path)
+    assert (verdict.exit_code, verdict.facts["pages"]) == (UNSEALED, "same bytes")
+    assert checked(made.path, tmp_path).exit_code == WHOLE
+
+
 def test_a_signed_file_in_a_bundle_of_another_record_is_damage(signed: SignedDay, tmp_path: Path) -> None:
     with begin(tmp_path / "other.db", remark="all good") as log:
         seal(log, EDWIN_SIGNS)
@@ -293,7 +323,7 @@ def _doubled_entry(craft: Craft) -> bytes:
     good = craft.objects[number - 1]
     whole = craft.written()
     entry = b"%d 1\n%010d 00000 n \n" % (number, whole.index(b"3 0 obj\n"))
-    return craft.written(between=good.replace(b"/Rotate 0", b"/Rotate 9"), more_table=entry)
+    return craft.written(between=good.replace(b"/Rotate 0", b"/Rotate 180"), more_table=entry)
 
 
 def _second_signature(craft: Craft) -> bytes:
@@ -363,6 +393,9 @@ CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     "a key written twice": (_swap(PAGE, b"/Rotate 0", b"/Rotate 0 /Contents 2 0 R"), "key"),
     "a key with an escape": (_swap(PAGE, b"/Rotate 0", b"/Rotate 0 /Cont#65nts 2 0 R"), "key"),
     "a turned page": (_swap(PAGE, b"/Rotate 0", b"/Rotate 180"), "keys"),
+    "a page turned by a word": (_swap(PAGE, b"/Rotate 0", b"/Rotate false"), "keys"),
+    "a length that is no number": (_swap(b"/Length1", b"/Length1 ", b"/Length1 0 /Length "), "key"),
+    "a stream that seems to end early": (_content(lambda good: b"x endstream " + good), "stream"),
     "a cropped page": (_swap(PAGE, b"/Rotate 0", b"/CropBox [ 0 0 9 9 ] /Rotate 0"), "keys"),
     "a page that stands twice": (_page_twice, "pages"),
     "a wrong number of pages": (_swap(b"/Kids", b"/Count ", b"/Count 1"), "pages"),

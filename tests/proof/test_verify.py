@@ -453,6 +453,7 @@ def test_a_photo_that_the_tablet_lost_is_missed_in_the_bundle_and_named_in_the_p
     assert verdict.exit_code == DAMAGED
     assert f"Attachment {file.name} of event 5 was lost on the tablet" in said(verdict)
     verdict = checked(handed.pdf, tmp_path)
+    assert verdict.exit_code == UNSEALED, "anybody can take a photo out of a copy"
     assert verdict.facts["attachments"]["elsewhere"] == [file.name]
     assert f"Not in it, for their size or because the tablet lost them: {file.name}" in said(verdict)
 
