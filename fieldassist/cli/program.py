@@ -56,7 +56,13 @@ JOBS: dict[str, dict[str, str]] = {
         "recover": "recover",
         "stamp": "stamp",
     },
-    "inspector": {"verify": "verify", "reprint": "reprint", "events": "events", "facts": "facts"},
+    "inspector": {
+        "verify": "verify",
+        "countersign": "countersign",
+        "reprint": "reprint",
+        "events": "events",
+        "facts": "facts",
+    },
     "developer": {
         "demo": "demo",
         "rehearse": "rehearse",

@@ -17,7 +17,6 @@ from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short, short_
 from fieldassist.record.beside import ProofKind, proofs_beside
 from fieldassist.record.bundle import Bundle
 from fieldassist.record.chain import Chain
-from fieldassist.record.keys import same_key
 from fieldassist.record.manifest import LARGEST_PROOF, RECEIPT, ROSTER, STAMP
 from fieldassist.record.receipt import Receipt, ReceiptProblem, read_receipt, why_of_another_record
 from fieldassist.record.roster import Roster, RosterEntry, RosterProblem, read_roster
@@ -41,12 +40,14 @@ class Witness:
 
 
 def came_in(bundle: Bundle) -> CameWith:
-    """What came in a bundle."""
+    """What came in a bundle, or lies beside it."""
     names = [entry.name for entry in bundle.files]
+    beside = came_beside(bundle.path)
     receipts, stamps = (
         tuple((name, bundle.read(name)) for name in names if name.startswith(kind)) for kind in (RECEIPT, STAMP)
     )
-    return CameWith(receipts, bundle.read(ROSTER) if ROSTER in names else None, stamps)
+    roster = bundle.read(ROSTER) if ROSTER in names else None
+    return CameWith(receipts + beside.receipts, roster, stamps + beside.stamps)
 
 
 def came_beside(path: Path) -> CameWith:
@@ -144,8 +145,6 @@ def _tell(receipt: Receipt, events: int, is_known: bool, found: Findings) -> Non
 
 
 def _is_known(receipt: Receipt, known: Known, kind: DayKind) -> bool:
-    if known.key is not None and same_key(known.key, receipt.public_key):
-        return True
     if known.roster is None:
         return False
     at = datetime.fromisoformat(receipt.at)

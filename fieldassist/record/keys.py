@@ -446,6 +446,29 @@ class Keyring:
                 self._write(entry.model_copy(update=told))
             return key
 
+    def hand_on(self, name: str, pin: str, now: datetime | Moment) -> bytes:
+        """The file of a person who gave the PIN, for another tablet: still locked with it; `record.carried` locks it
+        once more for the way. Errors as `unlock`."""
+        self.unlock(name, pin, now)
+        with self._locked():
+            return self._entry(_spoken(name)).to_bytes()
+
+    def take_over(self, file: bytes, pin: str) -> KeyHolder:
+        """Take over a person's file from another tablet; the PIN is what it was there. Nothing is counted: who has the
+        file could try without this tablet. KeyProblem when the PIN does not open it, when it is for practice and this
+        tablet's people are not (or the other way round), or when the person has a key here already."""
+        entry = _parsed(file)
+        if entry is None or _PIN.fullmatch(pin) is None or entry.open(pin) is None:
+            raise KeyProblem(message("record-carried-pin"))
+        if entry.practice is not self.practice:
+            raise KeyProblem(message("record-carried-practice", name=entry.name))
+        with self._locked():
+            if self._path(entry.name).exists():
+                here = _read(self._path(entry.name))
+                same = here is not None and here.public_key == entry.public_key
+                raise KeyProblem(message("record-carried-here", name=entry.name, same="yes" if same else "no"))
+            return self._write(entry.model_copy(update={"refused": 0, "last": None})).holder
+
     def forget(self, name: str) -> None:
         """Remove a person's PIN and key for good. Days it signed stay valid. NoSuchPerson when there is none."""
         name = _spoken(name)
@@ -646,13 +669,18 @@ def _read(path: Path) -> _Entry | None:
     """What the file says, or None when it is not as it was written."""
     try:
         with path.open("rb") as file:
-            data = file.read(_LARGEST_FILE)
-        entry = _Entry.model_validate_json(data)
-        return entry if entry.to_bytes() == data and path.name == _file_name(entry.name) else None
-    except ValueError:
-        return None
+            entry = _parsed(file.read(_LARGEST_FILE))
     except OSError as error:
         raise _refused_by_disk(error) from None
+    return entry if entry is not None and path.name == _file_name(entry.name) else None
+
+
+def _parsed(data: bytes) -> _Entry | None:
+    try:
+        entry = _Entry.model_validate_json(data)
+    except ValueError:
+        return None
+    return entry if entry.to_bytes() == data else None
 
 
 def _file_name(name: str) -> str:

@@ -22,6 +22,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.plan import DayKind, SpokenName
 from fieldassist.files import read_regular
+from fieldassist.record.disk import whole_file
 from fieldassist.record.keys import SigningKey, fingerprint
 from fieldassist.record.manifest import LARGEST_PROOF, MOST_EVENTS, Hash
 from fieldassist.record.roster import WallTime, written_time
@@ -124,6 +125,16 @@ def read_receipt(data: bytes) -> Receipt:
     if not is_signed(receipt.statement(), receipt.public_key, receipt.signature):
         raise ReceiptProblem(message("record-receipt-signature", name=receipt.name))
     return receipt
+
+
+def write_receipt(path: Path, receipt: Receipt) -> None:
+    """Write a countersignature, whole or not at all. ReceiptProblem when the disk refuses."""
+    try:
+        with whole_file(path) as file:
+            file.write(receipt.to_bytes())
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise ReceiptProblem(message("record-receipt-not-written", file=str(path), why=why)) from error
 
 
 def load_receipt(path: Path) -> bytes:

@@ -172,6 +172,21 @@ record-release-signature = the signature is not that of this key over this relea
 record-release-another-key = { PERSON($name) } signed with another key in event { $event }: ask whether the PIN was reset, and compare the fingerprint
 record-release-shared-key = { PERSON($name) } signed with the same key in event { $event }: a key belongs to one person in one role
 
+# --- a key that is carried to another tablet
+
+record-carried-not-written = The key could not be written to { $file } ({ $why }). Choose another place for it.
+record-carried-no-file = There is no carried key that can be read at { $file } ({ $why }).
+record-carried-none = { $file } is no carried key, or was changed. Carry it anew from the tablet that has it.
+record-carried-count = It takes { $wanted } words; these are { $given }. Read them off the paper again.
+record-carried-word = “{ $word }” is none of the words that are drawn. Read it off the paper again.
+record-carried-words = These are not the words of this file, or the file was changed. Nothing was taken over.
+record-carried-pin = The PIN does not open this key: give the one that it has on the other tablet. Nothing was taken over.
+record-carried-practice = The key of { PERSON($name) } is of the other kind, for practice or for work. Nothing was taken over.
+record-carried-here = { $same ->
+    [yes] { PERSON($name) } has this key here already. Nothing was changed.
+   *[no] { PERSON($name) } has another key here. Remove that first, if it is to be given up; nothing was changed.
+}
+
 # --- rosters
 
 record-roster-signer = A roster is signed by an owner or by a firm; the key of { PERSON($name) } was made for { $role ->
@@ -200,6 +215,7 @@ record-receipt-role = An owner or an inspector countersigns; the key of { PERSON
 record-receipt-none = it is no countersignature
 record-receipt-form = it is not in the form in which a countersignature is written
 record-receipt-signature = it is not signed by the key of { PERSON($name) } that it names
+record-receipt-not-written = The countersignature could not be written to { $file } ({ $why }). Choose another place for it.
 record-receipt-no-file = There is no countersignature that can be read at { $file } ({ $why }).
 record-receipt-other-day = it is about another site or date
 record-receipt-cut = it was given for { $signed } events, and this record has { $events }: later ones are missing
