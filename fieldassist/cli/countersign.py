@@ -1,12 +1,12 @@
-"""`fieldassist countersign`: the owner or an inspector signs the head of a sealed day; and what somebody else signed."""
+"""`fieldassist countersign`: owner or inspector signs a sealed day's head; what somebody else signed is taken in."""
 
 from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
 
+from fieldassist.cli.asking import ask_unseen, keyring
 from fieldassist.cli.parser import FILE, MISUSED, OK, Argument, Job, Option, people_option
-from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.proof.countersigning import sealed_head_in, why_not_of
@@ -26,7 +26,7 @@ def _countersign(
     name = by.lower()
     sealed = sealed_head_in(file)
     now = SystemClock().now()
-    key = keyring(people, sealed.kind).unlock(name, ask_pin(terminal, message("cli-ask-pin", name=name)), now)
+    key = keyring(people, sealed.kind).unlock(name, ask_unseen(terminal, message("cli-ask-pin", name=name)), now)
     receipt = make_receipt(sealed, key, datetime.fromisoformat(now.wall))
     if out is None:
         out, _ = keep_beside(file, "receipt", receipt.to_bytes())

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Literal
 
 from fieldassist.checklist.events import DayOpened, DaySealed
+from fieldassist.cli.asking import ask_unseen, keyring
 from fieldassist.cli.parser import FAILED, FILE, MISUSED, OK, Job, Option, day_argument, people_option, units_option
-from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
@@ -53,7 +53,7 @@ def _sign(terminal: Terminal, log: DayLog, units: Literal["metric", "us"] | None
     if not isinstance(seal, DaySealed) or not isinstance(opened, DayOpened):
         raise CannotWrite(message("report-not-sealed-to-its-end"))
     now = SystemClock().now()
-    pin = ask_pin(terminal, message("cli-ask-pin", name=seal.name))
+    pin = ask_unseen(terminal, message("cli-ask-pin", name=seal.name))
     sign_pages(log, keyring(people, opened.kind).unlock(seal.name, pin, now), now, units=units)
 
 

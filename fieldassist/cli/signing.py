@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.kinds.hold import called_for
 from fieldassist.checklist.state import State
+from fieldassist.cli.asking import ask_unseen, keyring
 from fieldassist.cli.parser import (
     FAILED,
     OK,
@@ -20,7 +21,6 @@ from fieldassist.cli.parser import (
     people_option,
     units_option,
 )
-from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
@@ -70,7 +70,7 @@ def _sign(
             return FAILED
         for called in called_out(state, who) if not state.closed else ():
             terminal.tell(called)
-        pin = ask_pin(terminal, message("cli-ask-pin", name=who))
+        pin = ask_unseen(terminal, message("cli-ask-pin", name=who))
         keys = keyring(people, state.kind)
 
         def pages(key: SigningKey) -> None:

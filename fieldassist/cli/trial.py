@@ -243,7 +243,7 @@ def _release(
     people: Path | None,
 ) -> int:
     from fieldassist.checklist.plan import Role
-    from fieldassist.cli.people import ask_pin, keyring
+    from fieldassist.cli.asking import ask_unseen, keyring
 
     with _at_trial(day, area, terminal.words.language) as opened:
         terminal = terminal.using(opened.words)
@@ -253,7 +253,7 @@ def _release(
             terminal.warn(message("cli-trial-who-releases", names=Several(tuple(may), "or")))
             return MISUSED
         who = may[0] if foreman is None else foreman.lower()
-        pin = ask_pin(terminal, message("cli-ask-pin", name=who))
+        pin = ask_unseen(terminal, message("cli-ask-pin", name=who))
         keys = keyring(people, opened.state.kind)
         answer = opened.release_method(keys, pin, who, method.upper(), [name.lower() for name in areas], why)
         code = _tell(terminal, answer)
@@ -269,7 +269,7 @@ def _release(
 
 def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | None) -> int:
     """What one reader's eyes are worth, told to nobody but that reader: it takes their PIN."""
-    from fieldassist.cli.people import ask_pin, keyring
+    from fieldassist.cli.asking import ask_unseen, keyring
     from fieldassist.day.before import read_state
     from fieldassist.day.clock import SystemClock
     from fieldassist.trial.readers import LEAST_PAIRS_OF_BIAS, agreement, bias
@@ -286,7 +286,7 @@ def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | 
     ]
     if not read:
         raise NoTrial(message("cli-trial-eyes-nothing", name=name, files=Several(tuple(map(str, days)), "and")))
-    pin = ask_pin(terminal, message("cli-ask-pin", name=name))
+    pin = ask_unseen(terminal, message("cli-ask-pin", name=name))
     keyring(people, states[0].kind).unlock(name, pin, SystemClock().now())
     apart, off = agreement(read), bias(name, read)
     if apart is not None:

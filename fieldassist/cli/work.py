@@ -12,6 +12,7 @@ from pathlib import Path
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.moment import TYPED
+from fieldassist.cli.asking import ask_unseen, keyring
 from fieldassist.cli.parser import (
     FILE,
     MISUSED,
@@ -24,7 +25,6 @@ from fieldassist.cli.parser import (
     people_option,
     speak_option,
 )
-from fieldassist.cli.people import ask_pin, keyring
 from fieldassist.cli.problems import told
 from fieldassist.cli.signing import called_out
 from fieldassist.cli.speaking import counted, level_called
@@ -234,7 +234,7 @@ class _Crew:
             desk.ask(partial(self._tell_called, name=name.strip()), lambda _answer: told.set())
             told.wait(_PATIENCE_S)
         strike = tuple(int(number) for number in struck.split() if number.isdecimal())
-        pin = ask_pin(self.terminal, message("cli-ask-pin", name=name.strip()))
+        pin = ask_unseen(self.terminal, message("cli-ask-pin", name=name.strip()))
 
         def give(day: Day) -> Answer:
             person = _named(day, name.strip())

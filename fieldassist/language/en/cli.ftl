@@ -144,17 +144,28 @@ cli-level-loud = TOO LOUD
 
 # --- people and signatures
 
-cli-people = who can sign on this tablet: list them, give a PIN, hand out a public key
+cli-people = who can sign on this tablet: list them, give a PIN, hand out keys and the roster
 cli-people-name = whose PIN or key it is about
-cli-people-role = installer or foreman: give NAME this role and a PIN
+cli-people-role = installer, foreman, owner, inspector or firm: give NAME this role and a PIN
 cli-people-new-key = the PIN is forgotten: a new PIN and a new key
 cli-people-public-key = write the public key, for an inspector
 cli-people-forget = remove the person and the key for good
 cli-people-practice = for days of practice and rehearsals: its PINs and keys are apart, and sign no work
-cli-people-more = A PIN is asked for, or read from standard input.
+cli-people-carry = write NAME's key for another tablet, under six words that are shown once
+cli-people-take = take over a key that was carried here, by its six words and its PIN
+cli-people-roster = write the roster: who signs here with which key; with --by, made anew and signed
+cli-people-by = the owner or firm whose PIN signs the roster
+cli-people-firm = whose people the roster lists [as before]
+cli-people-revoke = NAME's keys are not to be believed any more: the roster says so
+cli-people-since = since when; of people who are new in the roster, from when on they sign
+cli-people-why = why they are revoked
+cli-people-more = A PIN is asked for, or read from standard input. The roster is handed over with the contract, before the work: whoever checks a record knows the signers by it. Hand it out again when somebody comes or is revoked.
 cli-person = { $name }, { $role ->
     [foreman] foreman
     [installer] installer
+    [owner] owner
+    [inspector] inspector
+    [firm] firm
    *[other] { $role }
  }, key { $key }{ $practice ->
     [yes] , for practice only
@@ -163,12 +174,41 @@ cli-person = { $name }, { $role ->
     [none] {""}
    *[other] , in place of { $before } (the PIN was forgotten)
 }
+cli-roster = Roster of { $firm }, made { $made }, signed by { PERSON($name) }, key { $key }: { $count ->
+    [one] 1 key
+   *[other] { $count } keys
+}, in { $file }
+cli-roster-entry = { $name }, { $role ->
+    [foreman] foreman
+    [owner] owner
+    [inspector] inspector
+   *[installer] installer
+}, from { $since }{ $until ->
+    [none] {""}
+   *[other] {" "}to { $until }
+}{ $revoked ->
+    [none] {""}
+   *[other] , revoked from { $revoked } on
+}
+cli-roster-by = Say who signs the roster: --by NAME, an owner or a firm with a PIN here.
+cli-roster-firm = Say whose people it lists: --firm FIRM.
+cli-roster-written = { $file }: the roster of { $firm }, made { $made }, with { $count ->
+    [one] 1 key
+   *[other] { $count } keys
+}, signed by { PERSON($name) }, key { $key }
+cli-roster-other-signer = The roster before was signed by { PERSON($name) }, key { $key }. Whoever has that one must be given this one by hand: it is not believed on the way.
+cli-carried = { $file }: the key of { PERSON($name) }. Its words, which are shown this once and kept nowhere:
+    { $words }
+    Write them on paper, and let file and paper go separate ways. There: { $program } people --take { $file }
+cli-carried-arrived = The PIN is what it was. Destroy { $file } and the paper now.
 cli-person-damaged = { $file } is damaged and was left out.
 cli-person-forgotten = { PERSON($name) } cannot sign here any more. Days signed before stay valid.
 cli-person-unknown = { PERSON($name) } has no PIN here. Give one: { $program } people { $name } --role foreman
 cli-public-key-written = { $file }: the public key of { PERSON($name) }, { $key }
 cli-ask-old-pin = { PERSON($name) }'s old PIN
 cli-ask-new-pin = New PIN, 6 to 12 digits
+cli-ask-words = The six words
+cli-ask-their-pin = The PIN of whose key it is
 cli-ask-pin-again = The new PIN again
 cli-ask-pin = { PERSON($name) }'s PIN
 cli-pins-differ = The two are not the same. Nothing was changed: try again.
