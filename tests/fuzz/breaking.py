@@ -22,7 +22,8 @@ WORDS: dict[str, tuple[bytes, ...]] = {
     ".pdf": (
         b" obj ", b" endobj ", b"stream\n", b"\nendstream", b"<<", b">>", b"[", b"]", b" R ", b"/Length 99999999 ",
         b"/Kids [1 0 R]", b"/Filter /FlateDecode ", b"/Prev 0 ", b"startxref\n0\n", b"%%EOF\n", b"trailer",
-        b"xref\n0 1\n", b"/Type /ObjStm ", b"/Encrypt 1 0 R ", b"(", b"\\", b"/DCTDecode ", b"/EF ", b"/Names ", b"/Count -1 ",
+        b"xref\n0 1\n", b"/Type /ObjStm ", b"/Encrypt 1 0 R ", b"(", b"\\", b"/DCTDecode ", b"/EF ",
+        b"/Names ", b"/Count -1 ",
     ),
     ".yaml": (
         b"&a ", b"*a", b"<<: *a\n", b"[", b"{", b"- ", b"? ", b": ", b"|", b">", b"!!python/object:os.system ",
@@ -30,7 +31,8 @@ WORDS: dict[str, tuple[bytes, ...]] = {
     ),
     ".bundle": (b"PK\3\4", b"PK\1\2", b"PK\5\6", b"\xff" * 4, b"../", b"events.jsonl", b"left_out", b"\0\0\0\0"),
     ".jpg": (
-        b"\xff\xd8", b"\xff\xd9", b"\xff\xda", b"\xff\xc2", b"\xff\xe1\xff\xff", b"\xff\xff", b"Exif\0\0", b"MM\0*", b"\xff\xdd",
+        b"\xff\xd8", b"\xff\xd9", b"\xff\xda", b"\xff\xc2", b"\xff\xe1\xff\xff", b"\xff\xff", b"Exif\0\0", b"MM\0*",
+        b"\xff\xdd",
     ),
     ".png": (b"IHDR", b"IDAT", b"IEND", b"eXIf", b"PLTE", b"tRNS", b"zTXt", b"\xff\xff\xff\xff", b"\0\0\0\0"),
     ".txt": (b"9999999999", b"\0", b"\n\n", b"\xff", b"#nonterm", b"@", b"expect ", b"07:00 ", b"every "),
