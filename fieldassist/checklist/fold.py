@@ -65,10 +65,22 @@ def fold(events: Iterable[Event], state: State | None = None) -> State:
 def apply(state: State, event: Event) -> State:
     """The state after `event`.
 
-    ValueError when the event's number does not follow the last one: a log with a gap must not be folded silently.
+    ValueError when the event's number does not follow the last one, since a log with a gap must not be folded silently;
+    and when nothing before it leads to what it says, as in a record that was made to do harm.
     """
     if event.seq != state.last_seq + 1:
         raise ValueError(f"event {event.seq} cannot follow event {state.last_seq}: the log has a gap")
+    try:
+        return _folded(state, event)
+    except _TRIPPED as error:
+        raise ValueError(f"event {event.seq} does not follow from the events before it") from error
+
+
+# What comes of looking for something that no event before has brought about.
+_TRIPPED = (LookupError, StopIteration, AttributeError, TypeError, ArithmeticError, AssertionError)
+
+
+def _folded(state: State, event: Event) -> State:
     handler = _HANDLERS.get(type(event.body))
     if handler is not None:
         state = handler(state, event, event.body)

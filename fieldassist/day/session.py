@@ -90,7 +90,11 @@ class Day:
         self.doubtful: Doubt | None = None
         self._seed: str | None = None
         self._asked: tuple[State, Moment, Prompt] | None = None
-        self.state: State = fold(log.events)
+        try:
+            self.state: State = fold(log.events)
+        except ValueError as unsound:
+            log.close()
+            raise LogProblem(message("record-unsound", day=log.path.name, why=str(unsound))) from unsound
         self._watched: Moment | None = None
         self._watch(log.events)
 

@@ -39,6 +39,7 @@ def seeds(folder: Path) -> dict[str, tuple[tuple[str, bytes], ...]]:
         receipt = make_receipt(sealed_head(log.events, log.hashes), OWNER, MADE).to_bytes()
     one = RosterEntry(name="edwin", role=Role.FOREMAN, record_key=EDWIN.public_key, since=written_time(MADE))
     roster = make_roster("Quillhaven Tile", [one], OWNER, MADE).to_bytes()
+    golden = tuple((f"{path.stem}.db", _golden(path, folder)) for path in sorted(_GOLDEN.glob("*.jsonl")))
     model = shipped("models") / "plainspeech-en"
     return {
         "photo": (("a.jpg", jpeg()), ("b.jpg", jpeg(progressive=True)), ("c.png", png())),
@@ -50,7 +51,8 @@ def seeds(folder: Path) -> dict[str, tuple[tuple[str, bytes], ...]]:
         "bundle": (bundle,),
         "log": (day,),
         "recover": (day,),
-        "print": tuple((f"{path.stem}.db", _golden(path, folder)) for path in sorted(_GOLDEN.glob("*.jsonl"))),
+        "print": golden,
+        "resume": golden,
         "lines": (lines,),
         "examine": (day, pdf, bundle, lines),
         "key": (("edwin.pem", public_pem(EDWIN.public_key).encode()),),

@@ -120,6 +120,13 @@ def _print(path: Path) -> None:
         print_pages(record_of(log))
 
 
+def _resume(path: Path) -> None:
+    from fieldassist.day.clock import SystemClock
+    from fieldassist.day.session import Day
+
+    Day.resume(path, SystemClock(), read_only=True).close()
+
+
 def _lines(path: Path) -> None:
     from fieldassist.record.islands import islands_of
     from fieldassist.record.lines import further_in, other_in, texts_in
@@ -182,6 +189,7 @@ READERS: dict[str, Callable[[Path], None]] = {
     "verify": _verify,
     "examine": _examine,
     "print": _print,
+    "resume": _resume,
     "lines": _lines,
     "key": _key,
     "roster": _roster,

@@ -68,6 +68,7 @@ record-damaged = { $whole ->
    *[other] The log { $file } is damaged ({ $reason }). It was not touched. { $whole } events from the first on can be saved to go on with, and the damaged file is kept beside it: fieldassist recover { $file }
 }
 record-nothing-to-recover = { $file } is whole; there is nothing to recover.
+record-unsound = The events of { $day } do not follow from each other ({ $why }), so nobody can work on it. Nothing of it was changed. Check it with verify.
 record-nothing-whole = No whole event could be read from { $file } ({ $reason }). It was not touched.
 record-beginning-gone = The first event of { $file } is gone ({ $reason }), so no day can go on from it. { $events ->
     [one] 1 event was read all the same, event { $first }
