@@ -7,7 +7,7 @@ from typing import Any
 
 from fieldassist.cli.parser import FILE, Argument, Job, Option, json_option
 from fieldassist.cli.terminal import Terminal
-from fieldassist.proof.known import known_by
+from fieldassist.proof.known import KnownFiles
 from fieldassist.proof.verdict import Judgment
 from fieldassist.proof.verify import verify, verify_all
 from fieldassist.trade.message import message
@@ -17,7 +17,7 @@ def _verify(
     terminal: Terminal, files: tuple[Path, ...], key: str | None, roster: Path | None, root: Path | None, as_json: bool
 ) -> int:
     """Exit codes as `proof.verify` tells them."""
-    known = known_by(key, roster, root)
+    known = KnownFiles(key, roster, root)
     if len(files) == 1 and not files[0].is_dir():
         return _tell(terminal, verify(files[0], known=known), as_json)
     names, judged, together = verify_all(files, known=known)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from fieldassist.checklist.events import DayOpened
-from fieldassist.checklist.tablet_chain import TabletChain
-from fieldassist.record.chain import Chain
+if TYPE_CHECKING:
+    from fieldassist.checklist.tablet_chain import TabletChain
+    from fieldassist.record.chain import Chain
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,9 @@ class HandedDay:
 
 def handed(file: str, chain: Chain) -> HandedDay | None:
     """The day of a chain that is whole; None where it is none."""
+    # Who is only told what a file came to does not wait for what reads events.
+    from fieldassist.checklist.events import DayOpened
+
     opened = chain.events[0].body if chain.events and chain.bad is None else None
     if not isinstance(opened, DayOpened):
         return None

@@ -23,6 +23,19 @@ class Known:
 NOTHING_KNOWN = Known()
 
 
+@dataclass(frozen=True, slots=True)
+class KnownFiles:
+    """What `known_by` takes, not read yet: it is read in the process that checks, which needs its libraries anyway."""
+
+    key: str | None = None
+    roster: Path | None = None
+    root: Path | None = None
+
+    def read(self) -> Known:
+        """What the reader knows; errors as `known_by`."""
+        return known_by(self.key, self.roster, self.root)
+
+
 def known_by(key: str | None = None, roster: Path | None = None, root: Path | None = None) -> Known:
     """What a reader knows who was given a key (the path of a PEM file, 64 hexadecimal digits, or a fingerprint), a
     roster, the root of a time-stamping authority (PEM), or several of them.

@@ -22,21 +22,22 @@ from contextlib import suppress
 from pathlib import Path
 
 from fieldassist.proof.apart import SECONDS, GaveUp, apart, memory_for
-from fieldassist.proof.known import NOTHING_KNOWN, Known
+from fieldassist.proof.known import NOTHING_KNOWN, Known, KnownFiles
 from fieldassist.proof.verdict import Finding, Judgment, gave_up
 
 
 def verify(
     path: Path,
     *,
-    known: Known = NOTHING_KNOWN,
+    known: Known | KnownFiles = NOTHING_KNOWN,
     seconds: float = SECONDS,
     memory: int | None = None,
     watch: Callable[[Finding | None], None] | None = None,
 ) -> Judgment:
     """Check a PDF, a bundle or a day's log; which of them it is, its content tells.
 
-    Parameters: path; known, what the reader was given to know the signer by; seconds and memory [bytes], after
+    Parameters: path; known, what the reader was given to know the signer by, or the files of it, which are read with
+    the same bounds (`Refused` where they are none); seconds and memory [bytes], after
     which it gives up, None for what a file of its size may take; watch, which is given each finding as it is found, or
     None a few times a second, and ends the check by what it raises. The reading is done in a process of its own with
     these bounds, so that a file made to do harm costs no more (memory is bounded where the system can). Nothing is
@@ -51,7 +52,7 @@ def verify(
 
 
 def verify_all(
-    paths: Sequence[Path], *, known: Known = NOTHING_KNOWN
+    paths: Sequence[Path], *, known: Known | KnownFiles = NOTHING_KNOWN
 ) -> tuple[tuple[Path, ...], tuple[Judgment, ...], Judgment]:
     """Check several files, and then the days in them together: which are missing, older copies, or there twice.
 
@@ -81,8 +82,10 @@ def _of_ours(folder: Path) -> list[Path]:
     return found
 
 
-def _examined(scratch: Path, path: Path, known: Known, *, tell: Callable[[Finding], None] | None = None) -> Judgment:
+def _examined(
+    scratch: Path, path: Path, known: Known | KnownFiles, *, tell: Callable[[Finding], None] | None = None
+) -> Judgment:
     # Only the process of its own needs what reads files.
     from fieldassist.proof.examine import examine
 
-    return examine(path, known, scratch, tell)
+    return examine(path, known.read() if isinstance(known, KnownFiles) else known, scratch, tell)
