@@ -11,6 +11,7 @@ from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.bundle import BundleProblem, open_bundle, take_in
+from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import ATTACHED
 from fieldassist.record.seal import check_seals, unsealed_after
 from fieldassist.trade.message import message
@@ -53,6 +54,8 @@ def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["met
 
 
 def _import(terminal: Terminal, bundle: Path, into: Path) -> int:
+    from fieldassist.report.enclosures import CannotWrite
+
     if not bundle.is_file():
         terminal.warn(message("cli-no-bundle", file=str(bundle)))
         return MISUSED
@@ -60,11 +63,23 @@ def _import(terminal: Terminal, bundle: Path, into: Path) -> int:
     try:
         opened = open_bundle(bundle, shown(say("progress-check")))
         taken = take_in(opened, into, shown(say("progress-import")))
-    except BundleProblem as problem:
+        _keep_signed_pages(opened, taken)
+    except (BundleProblem, CannotWrite) as problem:
         terminal.warn(told(problem))
         return FAILED
     _tell_taken(terminal, opened, taken)
     return OK
+
+
+def _keep_signed_pages(bundle: Bundle, taken: TakenIn) -> None:
+    """The signed file in a bundle lies beside its day here too: only who signed could make it again."""
+    from fieldassist.proof.pages import signed_pages_in
+    from fieldassist.report.signed import keep_signed_pages
+
+    pages = signed_pages_in(bundle)
+    if pages is not None and taken.events == len(bundle.events):
+        with DayLog.open(taken.day, read_only=True) as log:
+            keep_signed_pages(log, pages)
 
 
 def _tell_taken(terminal: Terminal, bundle: Bundle, taken: TakenIn) -> None:

@@ -29,6 +29,7 @@ from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
     MANIFEST,
+    PDF,
     Manifest,
     attached,
     disagreements,
@@ -41,6 +42,7 @@ from fieldassist.trade.quantities import Units
 
 if TYPE_CHECKING:
     from fieldassist.proof.paper import Comparison, Paper
+    from fieldassist.record.bundle import Bundle
 
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
 # The date that a print stands in for is taken out of both before they are compared.
@@ -115,6 +117,22 @@ def _read(data: bytes, found: Findings) -> Paper | None:
     except NotReadable as problem:
         found.say("paper-unreadable", why=short(problem.told))
         return None
+
+
+def signed_pages_in(bundle: Bundle) -> bytes | None:
+    """The daily log in a bundle where whoever sealed last signed all its bytes, and it shows all of the bundle's
+    events; None where it is another."""
+    if all(entry.name != PDF for entry in bundle.files):
+        return None
+    data = bundle.read(PDF)
+    try:
+        signed = read_signed(data)
+        texts = split_lines(signed.files.get(EVENTS, b""))
+    except Refused:
+        return None
+    seals = [check for check in check_seals(bundle.events, bundle.hashes) if check.good]
+    by = certificate_hash(signed.certificate)
+    return data if texts == bundle.texts and seals and seals[-1].certificate == by else None
 
 
 def check_pages(record: AttachedRecord, scratch: Path, found: Findings) -> None:

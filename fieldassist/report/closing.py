@@ -57,10 +57,12 @@ HOW_TO_VERIFY = (
     "The record itself is attached to this PDF as files. On any computer, without a network, “fieldassist verify FILE” "
     "checks that each event follows from the one before it (SHA-256 over canonical JSON, RFC 8785), that each seal is "
     "the signature (Ed25519, RFC 8032) of its key over the events that it covers, that every attached file is the one "
-    "that the events speak of, and that these pages say what the record says. What this page says of seals is no proof "
-    "by itself: the check is.",
-    "Then compare the fingerprint with the one that the signer gave you in person. A seal tells which key signed, not "
-    "who held it; and neither tells whether what was entered on site is true.",
+    "that the events speak of, and that this file is signed, all bytes of it, by whoever sealed the record, or else "
+    "is, byte for byte, what the record gives when it is printed again. What this page says of seals is no proof by "
+    "itself: the check is.",
+    "Whose key it is, the roster tells that the firm gave you before the work began, or the signer in person; this "
+    "page cannot. A seal tells which key signed, not who held it; and neither tells whether what was entered on site "
+    "is true.",
     "Without this program: the page verify.html, from somebody you trust, checks the record in any browser. Or, with "
     f"Poppler and OpenSSL, these lines do it in bash, word for word, where the file is called {by_hand.NAME}.",
 )
@@ -183,7 +185,7 @@ def verifying(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None
     sheet.y += 3
     prints = dict.fromkeys(f"{s.name}: {s.seal.fingerprint}" for s in day.signatures if s.seal is not None)
     if prints:
-        sheet.paragraph(f"Fingerprints to compare. {'; '.join(prints)}.", CELL_STRONG)
+        sheet.paragraph(f"Keys that sealed, as this file says. {'; '.join(prints)}.", CELL_STRONG)
         sheet.y += 3
     if not_attached:
         sheet.paragraph(f"Not attached, though events speak of it: {'; '.join(not_attached)}.", CELL_ALARM)

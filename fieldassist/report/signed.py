@@ -50,14 +50,7 @@ def sign_pages(
     """
     record, path = record_of(log), signed_pages_of(log.path)
     _check_seal(record, key)
-    earlier = _manifest_in(path)
-    if earlier is not None and earlier.head != record.hashes[-1]:
-        part = sum(isinstance(event.body, DaySealed) for event in record.events[: earlier.events]) - 1
-        try:
-            path.replace(path.with_suffix(f".part-{part}.pdf"))
-        except OSError as error:
-            why = error.strerror or type(error).__name__
-            raise CannotWrite(message("report-cannot-write", file=str(path), why=why)) from error
+    _keep_earlier(record, path)
     return write_signed_pages(record, key, path, at, units=units, progress=progress)
 
 
@@ -114,6 +107,29 @@ def hand_out(
     if progress is not None:
         progress(1, 1)
     return DailyReport(pages, path, enclose(record_of(log)).left_out, signed=True)
+
+
+def keep_signed_pages(log: DayLog, content: bytes) -> None:
+    """Put the signed file of a day, made on another tablet, beside it here, where there is none that shows all of it.
+
+    An earlier one is kept, as by `sign_pages`. CannotWrite when the disk refuses.
+    """
+    if current_signed_pages(log) is None:
+        path = signed_pages_of(log.path)
+        _keep_earlier(record_of(log), path)
+        store(content, path)
+
+
+def _keep_earlier(record: Record, path: Path) -> None:
+    """Give the signed file of an earlier part another name."""
+    earlier = _manifest_in(path)
+    if earlier is not None and earlier.head != record.hashes[-1]:
+        part = sum(isinstance(event.body, DaySealed) for event in record.events[: earlier.events]) - 1
+        try:
+            path.replace(path.with_suffix(f".part-{part}.pdf"))
+        except OSError as error:
+            why = error.strerror or type(error).__name__
+            raise CannotWrite(message("report-cannot-write", file=str(path), why=why)) from error
 
 
 def _check_seal(record: Record, key: SigningKey) -> None:

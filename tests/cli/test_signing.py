@@ -70,6 +70,10 @@ def test_the_signed_file_is_made_with_the_seal_handed_out_and_made_later_where_i
     assert tablet.run("bundle", day)[0] == 0
     with zipfile.ZipFile(tmp_path / "day.bundle") as bundle:
         assert bundle.read("daily-log.pdf") == made
+    # On another tablet it lies beside the day too, and goes on from there.
+    assert tablet.run("import", str(tmp_path / "day.bundle"), "--into", str(tmp_path / "office"))[0] == 0
+    (there,) = (tmp_path / "office").glob("*.signed.pdf")
+    assert there.read_bytes() == made
     # A copy in other units is printed, and the signed file stays.
     assert ", signed." not in tablet.run("report", day, "--units", "metric", "--out", str(tmp_path / "copy.pdf"))[1]
     assert signed.read_bytes() == made

@@ -63,9 +63,9 @@ def test_a_seal_is_told_with_its_key_fingerprint_and_what_it_covers(day: DayRepo
     assert signature.seal.public_key == RUTH.public_key
     text = words(handed_over_pdf)
     assert f"the key with the fingerprint {RUTH.fingerprint} vouches for events 1 to {signature.seq}." in text
-    assert f"Fingerprints to compare. Ruth: {RUTH.fingerprint}." in text
+    assert f"Keys that sealed, as this file says. Ruth: {RUTH.fingerprint}." in text
     assert "fieldassist verify FILE" in text
-    assert "compare the fingerprint with the one that the signer gave you" in text
+    assert "the roster tells that the firm gave you before the work began" in text
 
 
 def test_a_forged_seal_is_told_as_one_that_does_not_fit_on_the_first_page(
