@@ -58,7 +58,7 @@ def test_a_day_is_put_beside_itself_with_its_daily_log_and_comes_out_on_another_
     out, _ = heard()
     file = day.with_suffix(".bundle")
     bundle = open_bundle(file)
-    assert f"{file}: {len(bundle.events)} events, 3 files, " in out
+    assert f"{file}: {len(bundle.events)} events, 4 files, " in out
     assert f"Head {bundle.head}." in out
     assert "fieldassist verify day.bundle" in out
     with DayLog.open(day, read_only=True) as log:
