@@ -14,6 +14,11 @@ from fieldassist.ui.content.jobs import LongWork
 _Found = TypeVar("_Found")
 
 
+def in_screen(call: Callable[[], None]) -> None:
+    """Have something done in the screen's own thread, soon; may be called in any."""
+    Clock.schedule_once(lambda _dt: call(), 0)
+
+
 def run_in_background(
     work: Callable[[], _Found], then: Callable[[_Found], None], failed: Callable[[Exception], None] | None = None
 ) -> None:
@@ -23,13 +28,10 @@ def run_in_background(
     """
     found: list[_Found] = []
 
-    def later(call: Callable[[], None]) -> None:
-        Clock.schedule_once(lambda _dt: call(), 0)
-
     def done(problem: Exception | None) -> None:
         if problem is None:
             then(found[0])
         elif failed is not None:
             failed(problem)
 
-    LongWork(lambda _job: found.append(work()), later, done=done).start()
+    LongWork(lambda _job: found.append(work()), in_screen, done=done).start()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from fieldassist.checklist.events import (
@@ -29,7 +30,10 @@ from fieldassist.proof.known import known_by
 from fieldassist.proof.verify import verify
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import check_seals
-from fieldassist.ui.content.export import ExportPlace
+from fieldassist.report.daily import CannotWrite
+from fieldassist.report.signed import signed_pages_of
+from fieldassist.trade.message import message
+from fieldassist.ui.content.export import ExportPlace, hand_over
 from fieldassist.ui.content.pages import PageShelf
 from fieldassist.ui.content.signing import stay_open
 from fieldassist.ui.widgets.finger import FingerField
@@ -447,3 +451,49 @@ def test_every_state_of_it_fits_glove_and_eye(signing: Hands, size: tuple[int, i
             hands.go(name)
             hands.frames(6)
             check(hands, f"{name} once sealed, {size}, text {text}")
+
+
+# --- the signed pages ---------------------------------------------------------------------------------------------
+
+
+def test_the_pages_are_signed_with_the_day_on_the_paper_that_was_chosen_and_handed_over(
+    signing: Hands, tmp_path: Path
+) -> None:
+    hands, view = signing, signing.tablet.view
+    assert view is not None
+    assert "Signed pages: A4" in hands.seen()
+    hands.press("Change")
+    assert "Signed pages: US Letter" in hands.seen()
+    sign(hands)
+    hands.wait(lambda: "The pages are signed too" in hands.seen(), "the signed pages")
+    check(hands, "sealed, with signed pages")
+    signed = signed_pages_of(view.path)
+    with pikepdf.open(signed) as pdf:
+        assert [float(side) for side in pdf.pages[0].mediabox[2:]] == [612.0, 792.0]  # ANSI/ASME Y14.1: 8.5 by 11 in
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    done = hand_over(view.path, stick, "metric", lambda _done, _total: None)
+    assert done.pdf.read_bytes() == signed.read_bytes()
+
+
+def test_pages_that_could_not_be_written_leave_the_day_sealed_and_are_signed_later_by_pin(
+    signing: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hands, view = signing, signing.tablet.view
+    assert view is not None
+    full = CannotWrite(message("report-cannot-write", file="day.signed.pdf", why="no space is left"))
+
+    def refuses(*_given: object, **_rest: object) -> None:
+        raise full
+
+    with monkeypatch.context() as disk:
+        disk.setattr("fieldassist.ui.content.export.sign_pages", refuses)
+        sign(hands)
+        hands.wait(lambda: "The pages are not signed yet" in hands.seen(), "what is missing")
+    assert "no space is left" in hands.seen()
+    assert not signed_pages_of(view.path).exists()
+    check(hands, "sealed, without signed pages")
+    hands.press("Sign them")
+    pin(hands, PIN)
+    hands.wait(lambda: "The pages are signed too" in hands.seen(), "the signed pages")
+    assert signed_pages_of(view.path).exists()

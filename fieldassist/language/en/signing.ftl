@@ -111,6 +111,19 @@ signing-sealed = Sealed by { PERSON($name) }'s key over { $events } events
 signing-sealed-but = { $told }. But: { $warning }
 signing-not-sealed = Signed by { PERSON($name) }, not sealed yet
 signing-seal-wrong = The seal does not fit: { $why }
+# --- the signed pages
+signing-pages = { $units ->
+    [us] Signed pages: US Letter, inches
+   *[metric] Signed pages: A4, millimetres
+}
+signing-pages-one = one file is signed; its paper and units stay
+signing-pages-change = Change
+signing-pages-made = The pages are signed too
+signing-pages-not-made = The pages are not signed yet
+signing-pages-why = { $why }
+signing-pages-make = Sign them
+signing-pages-being-made = Sealed. The pages are being signed: { $share } %
+signing-pages-job = Signing the pages
 # --- handing over
 signing-place = { $kind ->
     [beside] Beside the day
@@ -120,6 +133,9 @@ signing-place = { $kind ->
 signing-written = Written into { $folder }: { $file }, { $pages ->
         [one] 1 page
        *[other] { $pages } pages
+    }, { $signed ->
+        [yes] signed
+       *[no] a copy that is not signed
     }, and the whole day as one file beside it.
 signing-written-unsealed = { $events ->
     [one] It says NOT SEALED: nobody's key stands for its last event.
@@ -145,7 +161,7 @@ signing-print = Print
 signing-being-printed = Printing
 signing-printed = The pages went to the printer.
 signing-handed-over = Done
-signing-check-it = Whoever gets the files can check them with this program: “fieldassist verify” and the file's name.
+signing-check-it = Whoever gets the files can check them with this program, or in any browser: the one file is a ZIP, and verify.html lies in it.
 signing-not-written = It could not be written ({ $why }). The day is safe: choose another place.
 signing-no-seal = Not sealed yet: there is no key's fingerprint to compare.
 signing-fingerprint = Fingerprint of the key, to be compared

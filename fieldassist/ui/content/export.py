@@ -16,10 +16,13 @@ from typing import Literal
 import platformdirs
 
 from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.moment import Moment
 from fieldassist.record.bundle import OnProgress
+from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import DayLog
 from fieldassist.record.seal import unsealed_after
 from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.signed import current_signed_pages, hand_out, sign_pages
 from fieldassist.report.whole_day import write_whole_day
 from fieldassist.trade.message import Message, Refused, Several, message
 from fieldassist.trade.quantities import Units
@@ -150,19 +153,36 @@ def write_pdf(day: Path, out: Path, units: Units, progress: OnProgress) -> int:
         return write_daily_pdf(record_of(log), out, units=units, progress=progress).pages
 
 
+def make_signed_pages(day: Path, key: SigningKey, at: Moment, units: Units, progress: OnProgress) -> None:
+    """Make the signed file of a sealed day beside it. As `write_pdf`, and CannotWrite where the key is another one."""
+    with DayLog.open(day, read_only=True) as log:
+        sign_pages(log, key, at, units=units, progress=progress)
+
+
+def has_signed_pages(day: Path) -> bool:
+    """Whether the signed file beside a day shows all of it. LogProblem."""
+    with DayLog.open(day, read_only=True) as log:
+        return current_signed_pages(log) is not None
+
+
 def hand_over(day: Path, folder: Path, units: Units, progress: OnProgress) -> HandedOver:
     """Write the daily log, and the day with its attachments as one file, into a folder.
 
-    As `write_pdf`, and BundleProblem. The pages are in the second file too: whoever gets only that has all of it.
+    The daily log is the signed file where it shows all of the day, else a print in these units. As `write_pdf`, and
+    BundleProblem. The pages are in the second file too: whoever gets only that has all of it.
     """
     with DayLog.open(day, read_only=True) as log:
         name = file_name(log.events, log.hashes)
         pdf, bundle = folder / f"{name}.pdf", folder / f"{name}.bundle"
-        pages = write_daily_pdf(record_of(log), pdf, units=units, progress=_part(progress, 0))
+        in_units = None if current_signed_pages(log) is not None else units
+        pages = hand_out(log, pdf, units=in_units, progress=_part(progress, 0))
         unsealed = unsealed_after(log.events, log.hashes)
-    written = write_whole_day(day, bundle, units, _part(progress, 1), _part(progress, 2))
+    written = write_whole_day(day, bundle, in_units, _part(progress, 1), _part(progress, 2))
     lost = sorted({*(left.name for left in pages.left_out), *written.packed.left_out})
-    told = [message("signing-written", pages=pages.pages, folder=folder.name or str(folder), file=pdf.name)]
+    signed = "yes" if pages.signed else "no"
+    told = [
+        message("signing-written", pages=pages.pages, folder=folder.name or str(folder), file=pdf.name, signed=signed)
+    ]
     if unsealed:
         told.append(message("signing-written-unsealed", events=unsealed))
     if lost:

@@ -328,7 +328,8 @@ class ProofState:
     """What stands under a day: who signed last and when, and the seal on it.
 
     told: that, in a line; fingerprint: of the key, "" where nothing is sealed; good: whether the last signature is
-    sealed and the seal fits; accepted: the points that were open, as the log has them.
+    sealed and the seal fits; accepted: the points that were open, as the log has them; certified: the seal names the
+    certificate by which pages are signed.
     """
 
     told: Message
@@ -336,6 +337,7 @@ class ProofState:
     fingerprint: str
     good: bool
     accepted: tuple[Message | Text, ...] = ()
+    certified: bool = False
 
 
 def proof(events: Sequence[Event], hashes: Sequence[str]) -> ProofState | None:
@@ -358,4 +360,4 @@ def proof(events: Sequence[Event], hashes: Sequence[str]) -> ProofState | None:
     told = message("signing-sealed", name=name, events=str(seal.covers))
     if seal.warning is not None:
         told = message("signing-sealed-but", told=told, warning=seal.warning)
-    return ProofState(told, head, seal.fingerprint, True, last.body.open_points)
+    return ProofState(told, head, seal.fingerprint, True, last.body.open_points, bool(seal.certificate))

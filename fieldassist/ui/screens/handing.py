@@ -19,10 +19,10 @@ from fieldassist.ui.content.pages import printed_day
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Drawn, RowBox, Scroll
+from fieldassist.ui.widgets.boxes import Cells, ColumnBox, RowBox, Scroll
 from fieldassist.ui.widgets.key import Key
-from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.paper import CodeSquare
+from fieldassist.ui.widgets.share_bar import ShareBar
 from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.widget import Widget  # isort: skip
@@ -295,33 +295,6 @@ class Handing(Screen):
     def _said_of(self, problem: Exception) -> str:
         why = _why(problem, self.tablet)
         return why if isinstance(why, str) else self.tablet.words(why)
-
-
-class ShareBar(Drawn):
-    """How much of a long work is done."""
-
-    def __init__(self, look: Look, **rest: object) -> None:
-        self._share = 0.0
-        super().__init__(look, **rest)
-
-    @property
-    def share(self) -> float:
-        """0 to 1."""
-        return self._share
-
-    @share.setter
-    def share(self, share: float) -> None:
-        if share != self._share:
-            self._share = share
-            self.again()
-
-    def draw(self, box: marks.PixelBox) -> None:
-        """Draw it: ink on a key's ground."""
-        look = self.look
-        x, y, w, h = box
-        marks.field(look, box, "key")
-        marks.field(look, (x, y, w * self._share, h), "ink")
-        marks.frame(look, box, "edge", 3)
 
 
 def _why(problem: Exception, tablet: Tablet) -> Message | str:

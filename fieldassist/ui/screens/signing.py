@@ -20,11 +20,14 @@ from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import HoldRelease, State
 from fieldassist.day.desk import View
 from fieldassist.day.session import Answer, Day, told
-from fieldassist.record.keys import KeyProblem
-from fieldassist.trade.message import Message, message, term
-from fieldassist.ui.background import run_in_background
+from fieldassist.record.keys import KeyProblem, SigningKey
+from fieldassist.trade.message import Message, Refused, message, term
+from fieldassist.trade.quantities import Units
+from fieldassist.ui.background import in_screen, run_in_background
 from fieldassist.ui.content import signature_strokes
 from fieldassist.ui.content.entry import NumberQuestion
+from fieldassist.ui.content.export import has_signed_pages, make_signed_pages
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.pages import PageShelf
 from fieldassist.ui.content.signing import (
     AnsweredBy,
@@ -38,16 +41,17 @@ from fieldassist.ui.content.signing import (
     stay_open,
 )
 from fieldassist.ui.content.typescale import SizeName
-from fieldassist.ui.pins import first_pin
+from fieldassist.ui.pins import first_pin, with_key
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import Cells, ColumnBox, Divider, RowBox, Scroll, lay_ground
-from fieldassist.ui.widgets.check_marks import StateMark
+from fieldassist.ui.widgets.check_marks import MarkState, StateMark
 from fieldassist.ui.widgets.digits import PinSheet
 from fieldassist.ui.widgets.finger import FingerField
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import MARGIN, TARGET, Look
 from fieldassist.ui.widgets.paper import PageKey, PagePaper
+from fieldassist.ui.widgets.share_bar import ShareBar
 from fieldassist.ui.widgets.text import TextLabel
 
 from kivy.uix.scrollview import ScrollView  # isort: skip
@@ -65,7 +69,9 @@ class SigningMemory:
     """What was entered here for one part of one day and is in no record yet.
 
     drawn: signatures by who signs; strike: the numbers of releases that are struck out with the signature; proof: what
-    stands under the day, of the head of the log proof_of; asked: the head for which that was asked.
+    stands under the day, of the head of the log proof_of; asked: the head for which that was asked; units: of the
+    signed pages, None for the plan's; making: how much of them is done, None while nothing is made; pages: whether
+    they show all of the day; unmade: why they could not be made.
     """
 
     drawn: dict[str, signature_strokes.DrawnStrokes] = field(default_factory=dict)
@@ -73,6 +79,10 @@ class SigningMemory:
     proof: ProofState | None = None
     proof_of: str = ""
     asked: str = ""
+    units: Units | None = None
+    making: float | None = None
+    pages: bool = False
+    unmade: Message | None = None
 
 
 def signing_memory(tablet: Tablet, view: View) -> SigningMemory:
@@ -101,6 +111,8 @@ class SignOff(Screen):
         super().__init__(tablet)
         self._signing = False
         self._rows: Scroll | None = None  # which stays where it was pulled to
+        self._bar: ShareBar | None = None
+        self._said: TextLabel | None = None
 
     def title(self) -> tuple[str, str]:
         """The page's name, and when it is."""
@@ -124,10 +136,21 @@ class SignOff(Screen):
         by = signer(state)
         rows = () if state.closed else asked_first(state, by, sorted(kept.strike))
         key = sign_key(state, by, sorted(kept.strike))
-        found = (rows, key, state.closed, state.sealed, kept.proof, shelf.printed, shelf.problem is None)
+        making = kept.making is not None
+        found = (
+            *(rows, key, state.closed, state.sealed, kept.proof, shelf.printed, shelf.problem is None),
+            *(kept.units, making, kept.pages, kept.unmade),
+        )
         picture = shelf.page(1, self._page_pixels(), run_in_background, self.tablet.refresh)
         if self.changed("all", (found, picture is None)):
-            self._lay(view, kept, rows, key)
+            if making:
+                self._lay_making()
+            else:
+                self._lay(view, kept, rows, key)
+        if kept.making is not None and self._bar is not None and self._said is not None:
+            self._bar.share = kept.making
+            told = message("signing-pages-being-made", share=str(round(100 * kept.making)))
+            self._said.words = self.tablet.words(told)
 
     def _to_day(self) -> None:
         self.tablet.go("day")
@@ -148,10 +171,11 @@ class SignOff(Screen):
         page = self._page_key()
         if state.closed:
             head = words(kept.proof.signed) if kept.proof is not None else words(message("signing-being-checked"))
-            inside: Widget = self._proof(kept.proof)
+            inside: Widget = self._proof(view, kept)
         else:
             head = words(headline(state, signer(state), sorted(kept.strike)))
-            inside = ColumnBox(look, *self._asked(rows), gap=2, rises=True)
+            pages = self._pages_row(view.state, kept)
+            inside = ColumnBox(look, *self._asked(rows), Divider(look), pages, gap=2, rises=True)
         self._rows = Scroll(look, inside, scroll_y=at)
         if self.tablet.upright:
             page.size_hint_x, page.width = None, look.dots(_PAGE_SMALL)
@@ -163,6 +187,16 @@ class SignOff(Screen):
             self.page.add_widget(TextLabel(look, head, "far", lines=1))
             self.page.add_widget(self._beside(page, self._rows))
         self._lay_keys(view.state, key)
+
+    def _lay_making(self) -> None:
+        """The day is sealed, and its pages are being signed with the key that the PIN opened."""
+        look = self.look
+        self.page.clear_widgets()
+        self._said = TextLabel(look, "", "far")
+        self._bar = ShareBar(look, size_hint_y=None, height=look.dots(48))
+        for one in (self._said, self._bar, Widget()):
+            self.page.add_widget(one)
+        self.act()
 
     def _beside(self, page: Widget, others: Widget, *, high: float | None = None) -> RowBox:
         inside = (others, page) if self.look.left_hand else (page, others)
@@ -184,18 +218,30 @@ class SignOff(Screen):
         return found
 
     def _row(self, row: AskedFirst) -> RowBox:
+        answer = message("signing-answer", by=row.by) if row.by else None
+        return self._state_row(row.state, row.head, row.reason, answer, partial(self._answer, row))
+
+    def _state_row(
+        self,
+        state: MarkState,
+        head: Message,
+        reason: Message | None = None,
+        key_says: Message | None = None,
+        press: Callable[[], None] | None = None,
+    ) -> RowBox:
+        """What is so, with its mark, why in a line, and a key where something is to be done about it."""
         look, words = self.look, self.tablet.words
-        told = [TextLabel(look, _first_capital(words(row.head)), "near", bold=True)]
-        if row.reason is not None:
-            told.append(TextLabel(look, words(row.reason), "small", role="quiet"))
+        told = [TextLabel(look, _first_capital(words(head)), "near", bold=True)]
+        if reason is not None:
+            told.append(TextLabel(look, words(reason), "small", role="quiet"))
         middle = ColumnBox(look, *told, gap=2, rises=True, pos_hint={"center_y": 0.5})
-        inside: list[Widget] = [StateMark(look, row.state), middle]
-        if row.by:
+        inside: list[Widget] = [StateMark(look, state), middle]
+        if key_says is not None and press is not None:
             key = Key(
                 look,
-                words(message("signing-answer", by=row.by)),
-                partial(self._answer, row),
-                named=f"{words(message('signing-answer', by=row.by))}: {words(row.head)}",
+                words(key_says),
+                press,
+                named=f"{words(key_says)}: {words(head)}",
                 size="near",
                 size_hint_x=None,
                 width=look.dots(_ANSWER_WIDE),
@@ -205,9 +251,25 @@ class SignOff(Screen):
         least = Widget(size_hint=(None, None), size=(0, look.dots(TARGET)))
         return RowBox(look, *(reversed(inside) if look.left_hand else inside), least, gap=14, rises=True)
 
-    def _proof(self, found: ProofState | None) -> ColumnBox:
+    def _units(self, state: State, kept: SigningMemory) -> Units:
+        """In which the pages are signed: as chosen here, or the plan's."""
+        return kept.units or (state.plan.units if state.plan is not None else "metric")
+
+    def _pages_row(self, state: State, kept: SigningMemory) -> RowBox:
+        """Paper and units of the pages that will be signed."""
+        units = self._units(state, kept)
+        head, reason = message("signing-pages", units=units), message("signing-pages-one")
+        return self._state_row(
+            "noted", head, reason, message("signing-pages-change"), partial(self._other_units, kept, units)
+        )
+
+    def _other_units(self, kept: SigningMemory, units: Units) -> None:
+        kept.units = "us" if units == "metric" else "metric"
+        self.tablet.refresh()
+
+    def _proof(self, view: View, kept: SigningMemory) -> ColumnBox:
         """What stands under the signed day."""
-        look, words = self.look, self.tablet.words
+        look, words, found = self.look, self.tablet.words, kept.proof
         column = ColumnBox(look, gap=14, rises=True)
         if found is None:
             return column
@@ -217,10 +279,47 @@ class SignOff(Screen):
         if found.fingerprint:
             column.add_widget(TextLabel(look, words(message("signing-fingerprint")), "small", role="quiet"))
             column.add_widget(TextLabel(look, found.fingerprint, "near"))
+        if view.state.sealed and found.certified:
+            column.add_widget(self._pages_proof(kept))
         for point in found.accepted:
             column.add_widget(Divider(look))
             column.add_widget(TextLabel(look, words(message("signing-signed-open", point=point)), "small"))
         return column
+
+    def _pages_proof(self, kept: SigningMemory) -> RowBox:
+        """Whether the signed pages are there; where they are not, they are made by the PIN of whoever sealed."""
+        if kept.pages:
+            return self._state_row("holds", message("signing-pages-made"))
+        why = message("signing-pages-why", why=kept.unmade) if kept.unmade is not None else None
+        return self._state_row(
+            "missing",
+            message("signing-pages-not-made"),
+            why,
+            message("signing-pages-make"),
+            partial(self._make_pages, kept),
+        )
+
+    def _make_pages(self, kept: SigningMemory) -> None:
+        view, tablet = self.tablet.view, self.tablet
+        if view is None:
+            return
+        name, units, path = signer(view.state), self._units(view.state, kept), view.path
+
+        def make(key: SigningKey) -> None:
+            at = tablet.clock.now()
+
+            def work(job: LongWork) -> None:
+                make_signed_pages(path, key, at, units, job.progress)
+
+            def done(problem: Exception | None) -> None:
+                kept.unmade = problem.told if isinstance(problem, Refused) else None
+                kept.pages = problem is None
+                if problem is not None and kept.unmade is None:
+                    tablet.refuse(tablet.words.of(problem))
+
+            tablet.run_job(work, done, tablet.words(message("signing-pages-job")))
+
+        with_key(tablet, name, message("frame-whose-pin", name=name), make)
 
     # --- keys -----------------------------------------------------------------------------------------------------
 
@@ -469,16 +568,40 @@ class SignOff(Screen):
                 if not turned.taken:
                     return turned
             strokes = signature_strokes.strokes(drawn)
-            answer = day.sign(keys, pin, strokes=strokes, accept_open=True, strike=strike, source=PRESSED)
+            pages = partial(self._sign_pages, day, kept, units)
+            answer = day.sign(keys, pin, strokes=strokes, accept_open=True, strike=strike, source=PRESSED, pages=pages)
             if not answer.taken and before is not None and before.name != name and not day.state.closed:
                 day.do(cmd.SpeakAs(name=before.name), PRESSED)
             return answer
 
+        units = self._units(state, kept)
+
         def signed() -> None:
             kept.drawn.clear()
             kept.strike.clear()
+            kept.making = None
 
         self._with_pin(name, sign, signed, finger=None if state.closed else drawn)
+
+    def _sign_pages(self, day: Day, kept: SigningMemory, units: Units, key: SigningKey) -> None:
+        """Called in the day's thread, with the key while it is open: the day is sealed."""
+
+        def progress(done: int, total: int) -> None:
+            share = done / total if total else 0.0
+            if kept.making is None or share - kept.making >= 0.02:
+                kept.making = share
+                in_screen(self._show_making)
+
+        kept.unmade = None
+        try:
+            make_signed_pages(day.log.path, key, day.clock.now(), units, progress)
+        except Refused as problem:
+            kept.unmade = problem.told
+            raise
+
+    def _show_making(self) -> None:
+        self.tablet.close_sheet()
+        self.tablet.refresh()
 
     def _with_pin(
         self,
@@ -557,10 +680,13 @@ class SignOff(Screen):
         def check(_answer: Answer | None) -> None:
             if read:
                 events, hashes = read[0]
-                run_in_background(lambda: proof(events, hashes), checked)  # type: ignore[arg-type]
+                run_in_background(
+                    lambda: (proof(events, hashes), has_signed_pages(view.path)),  # type: ignore[arg-type]
+                    checked,
+                )
 
-        def checked(found: ProofState | None) -> None:
-            kept.proof, kept.proof_of = found, kept.asked
+        def checked(found: tuple[ProofState | None, bool]) -> None:
+            (kept.proof, kept.pages), kept.proof_of = found, kept.asked
             self.tablet.refresh()
 
         self.tablet.ask(take, check)
