@@ -13,7 +13,7 @@ from typing import TypeAlias
 from fluent.syntax import FluentParser, ast
 
 Pattern: TypeAlias = ast.Pattern
-Told: TypeAlias = str | int
+FigureTold: TypeAlias = str | int
 # One message that tells another that tells the first would never end.
 _DEEPEST = 20
 
@@ -59,14 +59,14 @@ class Patterns:
             return None
         return next((each.value for each in message.attributes if each.id.name == attribute), message.value)
 
-    def tell(self, pattern: Pattern, figures: Mapping[str, Told], depth: int = 0) -> str:
+    def tell(self, pattern: Pattern, figures: Mapping[str, FigureTold], depth: int = 0) -> str:
         """The pattern with these figures. A figure that is missing is told by its name, and nothing stops."""
         return "".join(
             part.value if isinstance(part, ast.TextElement) else str(self._value(part.expression, figures, depth))
             for part in pattern.elements
         )
 
-    def _value(self, told: object, figures: Mapping[str, Told], depth: int) -> Told:
+    def _value(self, told: object, figures: Mapping[str, FigureTold], depth: int) -> FigureTold:
         match told:
             case ast.VariableReference():
                 return figures.get(told.id.name, f"{{${told.id.name}}}")
@@ -86,7 +86,7 @@ class Patterns:
                 return self._value(told.expression, figures, depth)
         raise ValueError(f"a message holds what is not told here: {type(told).__name__}")
 
-    def _chosen(self, choice: ast.SelectExpression, by: Told) -> Pattern:
+    def _chosen(self, choice: ast.SelectExpression, by: FigureTold) -> Pattern:
         for variant in choice.variants:
             key = variant.key
             if isinstance(key, ast.NumberLiteral):

@@ -21,7 +21,7 @@ from fieldassist.trade.quantities import (
 )
 
 if TYPE_CHECKING:
-    from fieldassist.language.patterns import Pattern, Told
+    from fieldassist.language.patterns import FigureTold, Pattern
 
 _MOST_EXTRA = 6  # decimals
 # "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
@@ -154,7 +154,7 @@ class Words:
         pattern = catalogue.pattern(told.code, ear=self.ear)
         if pattern is None:
             return str(told)
-        arguments: dict[str, Told] = {}
+        arguments: dict[str, FigureTold] = {}
         for name, figure in told.figures.items():
             if isinstance(figure, Compared):
                 arguments[f"{name}-read"], arguments[f"{name}-limit"] = self._compared(figure)
@@ -163,7 +163,7 @@ class Words:
         arguments |= self._band({name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)})
         return catalogue.patterns.tell(pattern, arguments)
 
-    def _argument(self, figure: Figure) -> Told:
+    def _argument(self, figure: Figure) -> FigureTold:
         if isinstance(figure, bool):
             return "yes" if figure else "no"
         if isinstance(figure, int):

@@ -13,11 +13,12 @@ from fieldassist.checklist.plan import Role
 from fieldassist.cli import main
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
+from fieldassist.places import shipped
 from fieldassist.record import attachments
 from fieldassist.record.bundle import Packed, open_bundle, pack
 from fieldassist.record.keys import Keyring
 from fieldassist.record.log import DayLog
-from fieldassist.record.manifest import PDF
+from fieldassist.record.manifest import PAGE, PDF
 from fieldassist.report import whole_day
 from fieldassist.report.daily import record_of, write_daily_pdf
 from tests.conftest import Crew
@@ -59,6 +60,7 @@ def test_a_day_is_put_beside_itself_with_its_daily_log_and_comes_out_on_another_
     file = day.with_suffix(".bundle")
     bundle = open_bundle(file)
     assert f"{file}: {len(bundle.events)} events, 4 files, " in out
+    assert bundle.read(PAGE) == (shipped("assets") / PAGE).read_bytes()
     assert f"Head {bundle.head}." in out
     assert "fieldassist verify day.bundle" in out
     with DayLog.open(day, read_only=True) as log:
