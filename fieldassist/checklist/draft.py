@@ -15,6 +15,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
 from fieldassist.checklist.kinds import Reading, Step
 from fieldassist.checklist.kinds.reading import waiting_told
+from fieldassist.checklist.lots import Lottery
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import BUCKET, BUCKETS, GO_ON_EARLY, START_AREA, THIS_IS, UNDERSTOOD
 from fieldassist.checklist.plan import Person, Role
@@ -61,7 +62,7 @@ class Draft:
     by: str
     seed: str
     source: Source
-    lot_seed: str | None = None
+    lots: Lottery | None = None
     asked: Command | None = None
     events: list[Event] = field(default_factory=list)
     said: list[Figure] = field(default_factory=list)

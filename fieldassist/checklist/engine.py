@@ -38,6 +38,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds import KINDS, hold, photo
 from fieldassist.checklist.kinds.base import AtStepAsked
+from fieldassist.checklist.lots import Lottery
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.offers import EARLY_REASONS, LATE_REASONS, SIGN_OFF_OPEN, THIS_IS, UNDO
 from fieldassist.checklist.open_points import unanswered, uncured
@@ -76,13 +77,16 @@ def decide(
     now: Moment,
     command_id: str | None = None,
     source: Source = TYPED,
-    lot_seed: str | None = None,
+    lot_seed: Lottery | None = None,
+    *,
+    aloud: bool = True,
 ) -> Decision | Refusal:
     """What `command` does at `now`.
 
     command_id: made by whoever sends the command; events carry it, so that a retry can be recognised. Without one it
     is derived from the state's position and the command itself. source: how the command came to the tablet. lot_seed:
-    the seed whose hash is committed, where the tablet has it; without it no lot falls.
+    the seed whose hash is committed, where the tablet has it; without it no lot falls. aloud: somebody hears what is
+    said.
     """
     if command_id is None:
         command_id = str(uuid5(NAMESPACE_URL, f"{state.last_seq}:{now.wall}:{command.model_dump_json()}"))
@@ -102,7 +106,8 @@ def decide(
             keeping.ask_who_sets(draft, state, answered[0])
         if not draft.state.closed:
             lifts.settle(draft)
-        answering.ask_at_once(draft, state)
+        if aloud:
+            answering.ask_at_once(draft, state)
     except Refused as refused:
         return Refusal(refused.told)
     return Decision(tuple(draft.events), tuple(draft.said), draft.alarm, draft.state)

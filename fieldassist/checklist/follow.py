@@ -472,10 +472,12 @@ def draw(draft: Draft, tile: ev.SetTile) -> ev.LotDrawn | None:
     area, state = draft.area, draft.state
     one_in = covering.one_in(area, tile.place.face_m2)
     kept = state.lot_seed
-    if one_in is None or kept is None or draft.lot_seed is None or lots.commitment(draft.lot_seed) != kept.commitment:
+    if one_in is None or kept is None or draft.lots is None or not lots.of_commitment(draft.lots, kept.commitment):
         return None
     drawn = state.lot_numbers.get((area.plan.name, tile.order), len(state.lot_numbers) + 1)
-    lot = lots.draw(draft.lot_seed, drawn, one_in, covering.unlifted_in(area, tile.run))
+    lot = lots.draw(draft.lots, drawn, one_in, covering.unlifted_in(area, tile.run))
+    if lot is None:
+        return None
     return ev.LotDrawn(setting=lot.setting, one_in=lot.one_in, fell=lot.fell, forced=lot.forced)
 
 

@@ -9,7 +9,7 @@ from fieldassist.checklist import covering, follow
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.draft import Draft, how_to_be
 from fieldassist.checklist.kinds import Lift
-from fieldassist.checklist.lots import RAREST, commitment
+from fieldassist.checklist.lots import RAREST, of_commitment
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import AFTER_FAILURE, Area, Tile
 from fieldassist.trade.message import Several, Text, message, term
@@ -190,8 +190,8 @@ def commit_lots(draft: Draft, command: cmd.CommitLots) -> None:
 def reveal(draft: Draft) -> None:
     """The seed is shown before the signature, where this tablet has it."""
     kept = draft.state.lot_seed
-    if kept is not None and draft.lot_seed is not None and commitment(draft.lot_seed) == kept.commitment:
-        draft.emit(ev.LotsRevealed(commitment=kept.commitment, seed=draft.lot_seed))
+    if kept is not None and isinstance(draft.lots, str) and of_commitment(draft.lots, kept.commitment):
+        draft.emit(ev.LotsRevealed(commitment=kept.commitment, seed=draft.lots))
 
 
 def _tile(draft: Draft, area: Area, number: int | None) -> Tile:

@@ -16,9 +16,10 @@ from __future__ import annotations
 import hashlib
 import hmac
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import BeforeValidator, PlainSerializer
 
@@ -138,6 +139,28 @@ def falls(seed: str, setting: int, one_in: int) -> bool:
     return int.from_bytes(digest[:8], "big") * one_in < 1 << 64
 
 
-def draw(seed: str, setting: int, one_in: int, unlifted: int) -> Lot:
-    """The lot of a setting. unlifted: how many settings of its run came before it since the last that is lifted."""
-    return Lot(setting, one_in, falls(seed, setting, one_in), unlifted >= cap(one_in))
+@dataclass(frozen=True, slots=True)
+class AsRecorded:
+    """The lots of a seed that a record does not show, as they stand in it: by setting, whether each fell. A setting
+    that stands nowhere has no lot."""
+
+    commitment: str
+    fell: Mapping[int, bool]
+
+
+# Where lots come from: a seed in hexadecimal, or a record that is decided again.
+Lottery: TypeAlias = str | AsRecorded
+
+
+def of_commitment(lottery: Lottery | None, committed: str) -> bool:
+    """Whether lots are drawn from the seed that was committed."""
+    if isinstance(lottery, AsRecorded):
+        return lottery.commitment == committed
+    return lottery is not None and commitment(lottery) == committed
+
+
+def draw(lottery: Lottery, setting: int, one_in: int, unlifted: int) -> Lot | None:
+    """The lot of a setting, None where a record has none. unlifted: how many settings of its run came before it since
+    the last that is lifted."""
+    fell = lottery.fell.get(setting) if isinstance(lottery, AsRecorded) else falls(lottery, setting, one_in)
+    return None if fell is None else Lot(setting, one_in, fell, unlifted >= cap(one_in))

@@ -24,6 +24,7 @@ from fieldassist.proof.lots import check_lots
 from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.stamps import check_stamps
+from fieldassist.proof.sense import check_sense
 from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import (
     DAMAGED,
@@ -137,6 +138,8 @@ def _check_record(chain: Chain, known: Known, came: CameWith, found: Findings) -
     found.day = handed(found.facts["file"], chain)
     if chain.bad is None:
         check_clocks(chain.events, found)
+        if isinstance(opened, DayOpened):
+            check_sense(chain, found)
         check_lots(chain.events, found)
         check_trials(chain, found)
 

@@ -239,6 +239,33 @@ proof-stamp = Events 1 to { $events } were there on { $at }, says { $authority }
 proof-stamp-before = Event { $event } is dated { $wall }, after the time at which it was stamped: the tablet's clock was ahead.
 proof-stamp-not-known = The time stamp { $file } is not vouched for: { $why }.
 proof-stamp-not-good = The time stamp { $file } is not good: { $why }.
+# --- sense
+
+proof-senseless = Event { $event } makes no sense: { $why }.
+proof-sense = All { $events } events were decided again, one by one, and come out as they stand.
+proof-sense-no-rules = It was begun with a version that did not write down what was asked, so its events cannot be decided again. Version { $version } can check it.
+proof-sense-newer-rules = It was decided by the rules { $rules }, and this version knows those up to { $known }: its events were not decided again. Verify it with the version that made it.
+proof-sense-field = { $field } says { $said } and should be { $should }
+proof-sense-other-event = it says "{ $said }", and what follows here is "{ $should }"
+proof-sense-missing = "{ $what }" should follow it, and is missing
+proof-sense-unasked = nothing that was asked brings about "{ $what }" here
+proof-sense-refused = "{ $asked }" is refused here: { $why }
+proof-sense-not-refused = it says that "{ $asked }" was refused, and it would have been taken
+proof-sense-refused-what = it says that something was refused, and not what was asked
+proof-sense-in-signed = the day was signed before it, and was not opened again
+proof-sense-second-day = a day is open already
+proof-sense-not-carried = the area { $area } should go on from another day, and does not
+proof-sense-nobody = it is about { $name }, who is not of the crew
+proof-sense-form = its values are not written as this program writes them
+proof-sense-hidden = a text in it holds signs that nobody sees
+proof-sense-breaks = it cannot follow what stands before it
+proof-sense-no-time = its time, { $wall }, is none with a date and an offset
+proof-sense-year = its time, { $wall }, is in a year in which the clock stands wrong
+proof-sense-no-run = the machine's own clock, at { $seconds } s, is none
+proof-sense-back = the machine's own clock went back by { $seconds } s
+proof-sense-run-again = it is of a run of the machine that was over before
+proof-sense-date = the plan is for { $said }, and the day began on { $should }
+proof-sense-hurry = more than { $most } things were asked within a minute
 
 # --- lots
 
