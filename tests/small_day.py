@@ -1,15 +1,20 @@
-"""A day of a few kilobytes, written event by event: for tests that look at every byte."""
+"""A day of a few kilobytes, by command or event by event: for tests that look at every byte."""
 
 from __future__ import annotations
 
 from datetime import UTC, datetime
 from typing import Any
 
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.engine import Decision, decide
 from fieldassist.checklist.events import Event
+from fieldassist.checklist.fold import fold
 from fieldassist.checklist.moment import TYPED, Moment
-from fieldassist.checklist.plan import Role
+from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.checklist.schema import Checklist
 from fieldassist.record.keys import SigningKey
 from fieldassist.record.log import DayLog
+from fieldassist.record.seal import make_seal
 
 EDWIN = SigningKey("edwin", Role.FOREMAN, b"\x01" * 32)
 # The same key with a certificate, by which it signs pages too.
@@ -32,9 +37,53 @@ PLAN: dict[str, Any] = {
 }
 
 
+CHECKLIST: dict[str, Any] = {
+    "checklist": "dry-floor",
+    "edition": 1,
+    "title": "Dry floor for tests",
+    "place": "dry",
+    "surface": "floor",
+    "products": ["tile"],
+    "sections": [
+        {
+            "id": "base",
+            "title": "Base",
+            "when": "start",
+            "steps": [{"id": "clean", "ask": "Base clean?", "say": ["base clean"]}],
+        }
+    ],
+}
+
+
+def _minute(log: DayLog) -> Moment:
+    seq = len(log.events) + 1
+    return Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
+
+
 def kept(log: DayLog, *bodies: Any) -> None:
     """Append these facts, a minute apart."""
     for body in bodies:
         seq = len(log.events) + 1
-        at = Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
-        log.append([Event(seq=seq, id=f"e{seq}", at=at, by="edwin", source=TYPED, body=body)])
+        log.append([Event(seq=seq, id=f"e{seq}", at=_minute(log), by="edwin", source=TYPED, body=body)])
+
+
+def begun(log: DayLog, site: str = PLAN["site"]) -> None:
+    """Begin the day."""
+    plan = DayPlan.model_validate(PLAN | {"site": site})
+    asked(log, cmd.OpenDay(plan=plan, checklists=(Checklist.model_validate(CHECKLIST),)))
+
+
+def asked(log: DayLog, *commands: cmd.Command) -> None:
+    """Carry out these commands, each a minute or more after the one before."""
+    for command in commands:
+        came = decide(fold(log.events), command, _minute(log), f"e{len(log.events) + 1}")
+        assert isinstance(came, Decision), came
+        log.append(came.events)
+
+
+def signed(log: DayLog, key: SigningKey = EDWIN) -> None:
+    """Sign the day, or the addendum that is open, whatever is open, and seal it with this key."""
+    if fold(log.events).speaker is None:
+        asked(log, cmd.SpeakAs(name="edwin"))
+    asked(log, cmd.SignDay(accept_open=True))
+    kept(log, make_seal(log.events, log.hashes, key))

@@ -115,7 +115,7 @@ def _hurry(events: Sequence[Event]) -> Iterator[Senseless]:
         if event.command is None or event.source.how == "clock" or breath:
             continue
         lately.append(event.at.mono)
-        while not lately[0] <= lately[-1] < lately[0] + 60:
+        while not 0 <= lately[-1] - lately[0] < 60:
             lately.popleft()
         if len(lately) > _MOST_IN_A_MINUTE:
             yield Senseless(event.seq, message("proof-sense-hurry", most=_MOST_IN_A_MINUTE), doubt=True)

@@ -24,8 +24,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from fieldassist.checklist import events as ev
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist import commands as cmd
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import DAMAGED, UNREADABLE, UNSEALED, WHOLE, Judgment
@@ -34,8 +33,8 @@ from fieldassist.record import attachments
 from fieldassist.record.chain import GENESIS
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
-from tests.proof.test_verify import embedded, hand_over, lines, seal
-from tests.small_day import EDWIN, PLAN, kept
+from tests.proof.test_verify import embedded, hand_over, lines
+from tests.small_day import EDWIN, asked, begun, signed
 
 SOON = timedelta(seconds=120)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}
@@ -56,9 +55,9 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Whole:
     path = tmp_path_factory.mktemp("whole") / "day.db"
     log = DayLog.create(path)
     sound = attachments.keep(path, b"fLaC the north corner was reset", ".flac")
-    kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN)))
-    kept(log, ev.NoteMade(text="north corner reset", audio=sound.file, sha256=sound.sha256))
-    seal(log)
+    begun(log)
+    asked(log, cmd.MakeNote(text="north corner reset", audio=sound.file, sha256=sound.sha256))
+    signed(log)
     head, texts = log.head, log.texts
     handed = hand_over(log)
     plain = io.BytesIO()
