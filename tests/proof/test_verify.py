@@ -512,7 +512,7 @@ def test_a_changed_event_in_a_pdf_is_named(handed: Handed, tmp_path: Path) -> No
     verdict = checked(out, tmp_path)
     assert (verdict.exit_code, verdict.facts["first_bad_event"], verdict.facts["good_events"]) == (DAMAGED, 3, 2)
     assert "Event 3 is not good" in said(verdict)
-    assert "The 1 event before it is good." in said(verdict)
+    assert "The 2 events before it are good." in said(verdict)
 
 
 def test_pages_of_one_day_do_not_pass_with_the_record_of_another(handed: Handed, tmp_path: Path) -> None:
