@@ -60,17 +60,17 @@ def _minute(log: DayLog) -> Moment:
     return Moment(wall=f"2026-03-17T07:{seq % 60:02}:00+01:00", mono=60.0 * seq, boot="b")
 
 
-def kept(log: DayLog, *bodies: Any) -> None:
+def kept(log: DayLog, *bodies: Any, by: str = "edwin") -> None:
     """Append these facts, a minute apart."""
     for body in bodies:
         seq = len(log.events) + 1
-        log.append([Event(seq=seq, id=f"e{seq}", at=_minute(log), by="edwin", source=TYPED, body=body)])
+        log.append([Event(seq=seq, id=f"e{seq}", at=_minute(log), by=by, source=TYPED, body=body)])
 
 
-def begun(log: DayLog, site: str = PLAN["site"]) -> None:
-    """Begin the day."""
-    plan = DayPlan.model_validate(PLAN | {"site": site})
-    asked(log, cmd.OpenDay(plan=plan, checklists=(Checklist.model_validate(CHECKLIST),)))
+def begun(log: DayLog, **plan: Any) -> None:
+    """Begin the day. plan: what is other than in `PLAN`."""
+    planned = DayPlan.model_validate(PLAN | plan)
+    asked(log, cmd.OpenDay(plan=planned, checklists=(Checklist.model_validate(CHECKLIST),)))
 
 
 def asked(log: DayLog, *commands: cmd.Command) -> None:
@@ -81,9 +81,10 @@ def asked(log: DayLog, *commands: cmd.Command) -> None:
         log.append(came.events)
 
 
-def signed(log: DayLog, key: SigningKey = EDWIN) -> None:
+def seal(log: DayLog, key: SigningKey = EDWIN) -> None:
     """Sign the day, or the addendum that is open, whatever is open, and seal it with this key."""
-    if fold(log.events).speaker is None:
-        asked(log, cmd.SpeakAs(name="edwin"))
+    speaker = fold(log.events).speaker
+    if speaker is None or speaker.name != key.name:
+        asked(log, cmd.SpeakAs(name=key.name))
     asked(log, cmd.SignDay(accept_open=True))
-    kept(log, make_seal(log.events, log.hashes, key))
+    kept(log, make_seal(log.events, log.hashes, key), by=key.name)

@@ -24,7 +24,7 @@ from fieldassist.checklist.attempt import attempt
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.lots import AsRecorded, Lottery
-from fieldassist.checklist.moment import CLOCK
+from fieldassist.checklist.moment import CLOCK, Source
 from fieldassist.checklist.recorded import as_asked
 from fieldassist.checklist.state import State, command_of
 from fieldassist.record.chain import GENESIS, UNREADABLE, canonical_text, chain_hash
@@ -85,7 +85,9 @@ def _judged(
         return _refusal(state, links, lotteries), None
     if first.command is None:
         return _fact(state, links), None
-    came = _decide(state, as_asked(first.command, group), first, lotteries)
+    # What the clock measured is the clock's, whoever brought it about.
+    called = next((event.source for event in group if event.source.how != "clock"), first.source)
+    came = _decide(state, as_asked(first.command, group), first, lotteries, called)
     if isinstance(came, engine.Refusal):
         return [Senseless(first.seq, message("proof-sense-refused", asked=first.command.do, why=came.why))], None
     wrong = _compared(links, came.events)
@@ -93,11 +95,11 @@ def _judged(
 
 
 def _decide(
-    state: State, command: cmd.Command, first: Event, lotteries: Mapping[str, Lottery]
+    state: State, command: cmd.Command, first: Event, lotteries: Mapping[str, Lottery], source: Source
 ) -> engine.Decision | engine.Refusal:
     kept = state.lot_seed
     lottery = lotteries.get(kept.commitment) if kept is not None else None
-    return engine.decide(state, command, first.at, command_of(first), first.source, lottery, aloud=False)
+    return engine.decide(state, command, first.at, command_of(first), source, lottery, aloud=False)
 
 
 def _decision(events: Sequence[Event], at: int) -> Sequence[Event]:
@@ -142,7 +144,7 @@ def _opening(state: State, links: Sequence[_Linked]) -> tuple[list[Senseless], S
         lots=next((e.body.commitment for e in group if isinstance(e.body, ev.LotsCommitted)), None),
         tablet=opened.tablet,
     )
-    came = _decide(state, command, first, {})
+    came = _decide(state, command, first, {}, first.source)
     if isinstance(came, engine.Refusal):
         return [Senseless(first.seq, message("proof-sense-refused", asked=command.do, why=came.why))], None
     body = came.events[0].body.model_copy(update={"continues": opened.continues, "rules": opened.rules})
@@ -167,7 +169,7 @@ def _refusal(state: State, links: Sequence[_Linked], lotteries: Mapping[str, Lot
     command = first.command
     if command is None:
         return [Senseless(first.seq, message("proof-sense-refused-what"), doubt=True)]
-    came = _decide(state, as_asked(command, ()), first, lotteries)
+    came = _decide(state, as_asked(command, ()), first, lotteries, first.source)
     if isinstance(came, engine.Decision):
         return [Senseless(first.seq, message("proof-sense-not-refused", asked=command.do))]
     told = ev.CommandRefused(area=state.active, attempt=attempt(state, command), reason=came.why)

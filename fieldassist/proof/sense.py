@@ -55,6 +55,7 @@ def check_sense(chain: Chain, found: Findings) -> None:
 
 # --- moments ------------------------------------------------------------------------------------------------------
 
+
 def _of_moments(events: Sequence[Event]) -> Iterator[Senseless]:
     """What cannot be of the moments of a day. Whether the wall clock was set, `checklist.clock_watch` tells."""
     last: Moment | None = None

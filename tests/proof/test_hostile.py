@@ -34,7 +34,7 @@ from fieldassist.record.chain import GENESIS
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST
 from tests.proof.test_verify import embedded, hand_over, lines
-from tests.small_day import EDWIN, asked, begun, signed
+from tests.small_day import EDWIN, asked, begun, seal
 
 SOON = timedelta(seconds=120)
 HARMLESS = {WHOLE, DAMAGED, UNREADABLE, UNSEALED}
@@ -57,7 +57,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Whole:
     sound = attachments.keep(path, b"fLaC the north corner was reset", ".flac")
     begun(log)
     asked(log, cmd.MakeNote(text="north corner reset", audio=sound.file, sha256=sound.sha256))
-    signed(log)
+    seal(log)
     head, texts = log.head, log.texts
     handed = hand_over(log)
     plain = io.BytesIO()

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist.checklist import events as ev
-from fieldassist.checklist.plan import DayPlan, Role
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.plan import Role
 from fieldassist.cli import main
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN, Known
@@ -21,14 +21,13 @@ from fieldassist.record.keys import KeyHolder, Office, SigningKey, public_pem
 from fieldassist.record.log import DayLog
 from fieldassist.record.receipt import make_receipt, sealed_head
 from fieldassist.record.roster import Roster, make_roster, with_people, without, write_roster
-from fieldassist.record.seal import make_seal
-from tests.small_day import EDWIN, PLAN, kept
+from tests.small_day import EDWIN, asked, begun, seal
 
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32)
 OTTO = SigningKey("otto", Role.FOREMAN, b"\x03" * 32)
 OWEN = SigningKey("owen", Role.OWNER, b"\x04" * 32)
 INES = SigningKey("ines", Office.INSPECTOR, b"\x05" * 32)
-# The day's sign-off is at 07:03 (`tests.small_day`).
+# The day's sign-off is at 07:05 (`tests.small_day`).
 BEFORE = datetime.fromisoformat("2026-03-17T06:00:00+01:00")
 AFTER = datetime.fromisoformat("2026-03-17T18:00:00+01:00")
 
@@ -42,12 +41,12 @@ def roster(
 
 
 def day(path: Path, key: SigningKey = EDWIN, crew: Sequence[str] = ("edwin",)) -> Path:
-    """Three events and their seal."""
+    """Five events and their seal."""
     people = [{"name": name, "role": "foreman"} for name in crew]
     with DayLog.create(path) as log:
-        kept(log, ev.DayOpened(plan=DayPlan.model_validate(PLAN | {"crew": people})), ev.NoteMade(text="all well"))
-        kept(log, ev.DaySigned(name=key.name, role=Role.FOREMAN))
-        kept(log, make_seal(log.events, log.hashes, key))
+        begun(log, crew=people)
+        asked(log, cmd.MakeNote(text="all well"))
+        seal(log, key)
     return path
 
 
@@ -116,9 +115,8 @@ def test_a_roster_for_practice_vouches_for_no_work(sealed: Path) -> None:
 def test_a_foreman_on_the_roster_does_not_make_another_ones_earlier_seal_good(tmp_path: Path) -> None:
     path = day(tmp_path / "day.db", FORGER, crew=("edwin", "otto"))
     with DayLog.open(path) as log:
-        kept(log, ev.AddendumOpened(number=1, reason="a lift was misread"))
-        kept(log, ev.DaySigned(name="otto", role=Role.FOREMAN, part=1))
-        kept(log, make_seal(log.events, log.hashes, OTTO))
+        asked(log, cmd.OpenAddendum(reason="a lift was misread"))
+        seal(log, OTTO)
     verdict = checked(path, Known(roster=roster(EDWIN, OTTO)))
     assert (verdict.exit_code, verdict.facts["roster"]["doubts"]) == (UNSEALED, ["unknown"])
 
@@ -142,26 +140,24 @@ def test_what_came_after_a_countersignature_is_not_proven_by_it(tmp_path: Path) 
     path = day(tmp_path / "day.db")
     receive(path, INES, AFTER - timedelta(hours=1))
     with DayLog.open(path) as log:
-        kept(log, ev.AddendumOpened(number=1, reason="a lift was misread"))
-        kept(log, ev.DaySigned(name="edwin", role=Role.FOREMAN, part=1))
-        kept(log, make_seal(log.events, log.hashes, EDWIN))
+        asked(log, cmd.OpenAddendum(reason="a lift was misread"))
+        seal(log)
     verdict = checked(path, Known(roster=roster(gone="edwin")))
     assert (verdict.exit_code, verdict.facts["roster"]["doubts"]) == (UNSEALED, ["revoked"]), "of the second seal"
     [told] = [one for one in verdict.told if one.code == "proof-receipt"]
-    assert (told.figures["events"], told.figures["later"]) == ("4", 3)
+    assert (told.figures["events"], told.figures["later"]) == ("6", 3)
 
 
 def test_a_countersignature_finds_a_record_that_was_cut_or_made_anew(tmp_path: Path, sealed: Path) -> None:
     path = day(tmp_path / "day.db")
     with DayLog.open(path) as log:
-        kept(log, ev.AddendumOpened(number=1, reason="a lift was misread"))
-        kept(log, ev.DaySigned(name="edwin", role=Role.FOREMAN, part=1))
-        kept(log, make_seal(log.events, log.hashes, EDWIN))
+        asked(log, cmd.OpenAddendum(reason="a lift was misread"))
+        seal(log)
         texts = log.texts
     receive(path, INES, AFTER)
     receipt = (tmp_path / "day.receipts" / "1.json").read_bytes()
     with DayLog.create(tmp_path / "cut.db") as log:
-        log.append_texts(texts[:4])
+        log.append_texts(texts[:6])
     other = day(tmp_path / "other.db", FORGER)
     for forged in (tmp_path / "cut.db", other):
         keep_beside(forged, "receipt", receipt)

@@ -16,7 +16,7 @@ import pikepdf
 import pytest
 from pypdf import PdfReader
 
-from fieldassist.checklist import events as ev
+from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
 from fieldassist.language import Words
 from fieldassist.proof.examine import examine
@@ -32,8 +32,8 @@ from fieldassist.report.pdf import with_signature
 from fieldassist.report.sheet import SMALL
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
 from tests.proof.conftest import SignedDay
-from tests.proof.test_verify import begin, jpeg, photo, seal
-from tests.small_day import EDWIN_SIGNS, kept
+from tests.proof.test_verify import begin, jpeg, photo
+from tests.small_day import EDWIN_SIGNS, asked, seal
 
 # Another person's key under the same name, and a certificate that looks the same.
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32).with_certificate(datetime(2026, 3, 1, tzinfo=UTC))
@@ -72,7 +72,7 @@ def test_a_signed_file_is_vouched_for_by_whoever_sealed_and_is_not_printed_again
     verdict = checked(signed.pdf, tmp_path)
     assert (verdict.exit_code, verdict.facts["pages"]) == (WHOLE, "signed"), said(verdict)
     by = {"name": "edwin", "role": "foreman", "certificate": certificate_hash(EDWIN_SIGNS.certificate)}
-    assert verdict.facts["signed_pages"] == {**by, "at": "D:20260317070700+01'00'"}
+    assert verdict.facts["signed_pages"] == {**by, "at": "D:20260317070900+01'00'"}
 
 
 def test_a_later_layout_still_finds_the_signed_file_good_and_calls_the_copy_of_another_version_open(
@@ -152,9 +152,9 @@ def test_the_signed_file_of_an_addendum_is_a_new_one_and_the_old_one_is_kept(tmp
         sign_pages(log, EDWIN_SIGNS, log.events[-1].at)
         first = signed_pages_of(log.path).read_bytes()
         assert current_signed_pages(log) == signed_pages_of(log.path)
-        kept(log, ev.AddendumOpened(number=1, reason="late"))
+        asked(log, cmd.OpenAddendum(reason="late"))
         assert current_signed_pages(log) is None, "it does not show all of the day any more"
-        seal(log, EDWIN_SIGNS, part=1)
+        seal(log, EDWIN_SIGNS)
         sign_pages(log, EDWIN_SIGNS, log.events[-1].at)
         assert current_signed_pages(log) == signed_pages_of(log.path)
     assert (tmp_path / "day.signed.part-0.pdf").read_bytes() == first

@@ -47,7 +47,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS, MANIFEST, PDF
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.trade.message import message
-from tests.small_day import EDWIN, PLAN, asked, begun, kept, signed
+from tests.small_day import EDWIN, PLAN, asked, begun, kept, seal
 
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32)
 REMARK = "north corner reset, eighty percent"
@@ -72,7 +72,7 @@ def jpeg(picture: Image.Image, **how: Any) -> bytes:
 def begin(path: Path, *, remark: str = REMARK, site: str = PLAN["site"], with_photo: bool = True) -> DayLog:
     """A short day, not signed yet."""
     log = DayLog.create(path)
-    begun(log, site)
+    begun(log, site=site)
     asked(log, cmd.MakeNote(text=remark), cmd.SpeakAs(name="edwin"))
     if with_photo:
         file = attachments.keep(path, jpeg(photo()), ".jpg")
@@ -105,7 +105,7 @@ def hand_over(log: DayLog, units: Any = None) -> Handed:
 def handed(tmp_path_factory: pytest.TempPathFactory) -> Handed:
     """A day that was sealed and handed over. Only to read."""
     log = begin(tmp_path_factory.mktemp("handed") / "day.db")
-    signed(log)
+    seal(log)
     return hand_over(log)
 
 
@@ -113,7 +113,7 @@ def handed(tmp_path_factory: pytest.TempPathFactory) -> Handed:
 def forged(tmp_path_factory: pytest.TempPathFactory) -> Handed:
     """The same day as the forger would have it, sealed with the forger's own key. Only to read."""
     log = begin(tmp_path_factory.mktemp("forged") / "day.db", remark="north corner reset, ninety percent")
-    signed(log, FORGER)
+    seal(log, FORGER)
     return hand_over(log)
 
 
@@ -183,7 +183,7 @@ def test_what_is_called_whole_is_so_without_this_program(handed: Handed) -> None
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_a_pdf_is_whole_in_the_units_of_its_reader(units: Any, tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     assert checked(hand_over(log, units).pdf, tmp_path).facts["pages"] == "same bytes"
 
 
@@ -216,7 +216,7 @@ def test_an_earlier_version_that_drew_the_same_is_believed(handed: Handed, tmp_p
 def test_a_day_is_checked_while_it_is_written_and_nothing_beside_it_changes(tmp_path: Path) -> None:
     folder = tmp_path / "site"
     with begin(folder / "day.db") as log:
-        signed(log)
+        seal(log)
         assert (folder / "day.db-wal").stat().st_size > 0
         before = {path: (path.stat().st_mtime_ns, path.stat().st_size) for path in folder.rglob("*")}
         verdict = checked(folder / "day.db", tmp_path)
@@ -237,7 +237,7 @@ def test_a_day_that_nobody_sealed_is_vouched_for_by_nobody(tmp_path: Path) -> No
 
 def test_what_came_after_the_seal_is_counted(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     asked(log, cmd.OpenAddendum(reason="photo came late"), cmd.MakeNote(text="it was raining"))
     for path in hand_over(log).files:
         verdict = checked(path, tmp_path)
@@ -247,9 +247,9 @@ def test_what_came_after_the_seal_is_counted(tmp_path: Path) -> None:
 
 def test_a_sealed_addendum_makes_the_day_whole_again(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     asked(log, cmd.OpenAddendum(reason="photo came late"))
-    signed(log)
+    seal(log)
     verdict = checked(hand_over(log).pdf, tmp_path)
     assert verdict.exit_code == WHOLE, said(verdict)
     assert "addendum 1, events 1 to 11" in said(verdict)
@@ -257,10 +257,10 @@ def test_a_sealed_addendum_makes_the_day_whole_again(tmp_path: Path) -> None:
 
 def test_a_bundle_with_an_earlier_print_is_said_to_be_that_and_not_forged(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     write_daily_pdf(record_of(log), tmp_path / "morning.pdf")
     asked(log, cmd.OpenAddendum(reason="photo came late"))
-    signed(log)
+    seal(log)
     log.close()
     pack(tmp_path / "day.db", tmp_path / "day.bundle", tmp_path / "morning.pdf")
     verdict = checked(tmp_path / "day.bundle", tmp_path)
@@ -293,9 +293,9 @@ def test_a_seal_by_another_key_under_the_same_name_is_told_by_the_key_that_was_g
 
 def test_another_key_of_the_same_name_on_one_day_is_pointed_at(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     asked(log, cmd.OpenAddendum(reason="another photo"))
-    signed(log, FORGER)
+    seal(log, FORGER)
     handed = hand_over(log)
     verdict = checked(handed.bundle, tmp_path)
     assert verdict.exit_code == UNSEALED
@@ -402,7 +402,7 @@ def test_text_in_the_record_cannot_play_with_the_readers_terminal(tmp_path: Path
 
 def test_a_changed_or_missing_photo_beside_a_day_is_named(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     log.close()
     (file,) = attachments.folder_of(tmp_path / "day.db").iterdir()
     file.write_bytes(jpeg(photo().rotate(180)))
@@ -417,7 +417,7 @@ def test_a_changed_or_missing_photo_beside_a_day_is_named(tmp_path: Path) -> Non
 
 def test_a_photo_that_the_tablet_lost_is_missed_in_the_bundle_and_named_in_the_pdf(tmp_path: Path) -> None:
     log = begin(tmp_path / "day.db")
-    signed(log)
+    seal(log)
     (file,) = attachments.folder_of(log.path).iterdir()
     file.unlink()
     handed = hand_over(log)
@@ -517,7 +517,7 @@ def test_a_changed_event_in_a_pdf_is_named(handed: Handed, tmp_path: Path) -> No
 
 def test_pages_of_one_day_do_not_pass_with_the_record_of_another(handed: Handed, tmp_path: Path) -> None:
     log = begin(tmp_path / "other.db", site="Brassmere Quay")
-    signed(log)
+    seal(log)
     verdict = checked(with_record_of(hand_over(log).pdf, handed.pdf, tmp_path), tmp_path)
     assert (verdict.exit_code, verdict.facts["pages"]) == (DAMAGED, "other words")
     with DayLog.open(tmp_path / "other.db", read_only=True) as log:
@@ -870,7 +870,7 @@ def test_a_pdf_without_a_record_cannot_be_checked(tmp_path: Path) -> None:
 def small(tmp_path: Path) -> Path:
     """A sealed day in one closed file, to be forged."""
     log = begin(tmp_path / "day.db", with_photo=False)
-    signed(log)
+    seal(log)
     log.close()
     return log.path
 
@@ -971,7 +971,7 @@ def test_a_flip_in_any_byte_of_the_events_in_a_database_is_found(tmp_path: Path)
     scratch.mkdir()
     with DayLog.create(day) as log:
         begun(log)
-        signed(log)
+        seal(log)
     data = day.read_bytes()
     assert examine(day, Known(EDWIN.public_key), scratch).exit_code == WHOLE
     places = list(cells(data))
