@@ -23,8 +23,8 @@ from fieldassist.proof.log import copied, has_mark, holds_events, journal_of, le
 from fieldassist.proof.lots import check_lots
 from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
-from fieldassist.proof.stamps import check_stamps
 from fieldassist.proof.sense import check_sense
+from fieldassist.proof.stamps import check_stamps
 from fieldassist.proof.trials import check_trials
 from fieldassist.proof.verdict import (
     DAMAGED,

@@ -71,17 +71,7 @@ def _of_moments(events: Sequence[Event]) -> Iterator[Senseless]:
             if at.boot in left:
                 yield Senseless(event.seq, message("proof-sense-run-again"))
         last = at
-    yield from _date(events)
     yield from _hurry(events)
-
-
-def _date(events: Sequence[Event]) -> Iterator[Senseless]:
-    """The day begins on the date of its plan."""
-    opened = events[0].body
-    date = opened.plan.date if isinstance(opened, DayOpened) else ""
-    began = events[0].at.wall[:10]
-    if date != began:
-        yield Senseless(1, message("proof-sense-date", said=date, should=began))
 
 
 def _hurry(events: Sequence[Event]) -> Iterator[Senseless]:

@@ -262,7 +262,6 @@ proof-sense-breaks = it cannot follow what stands before it
 proof-sense-year = its time, { $wall }, is in a year in which the clock stands wrong
 proof-sense-back = the machine's own clock went back by { $seconds } s
 proof-sense-run-again = it is of a run of the machine that was over before
-proof-sense-date = the plan is for { $said }, and the day began on { $should }
 proof-sense-hurry = more than { $most } things were asked within a minute
 
 # --- lots
