@@ -107,6 +107,15 @@ def test_the_pdf_holds_what_was_said(demo: tuple[int, Path, str]) -> None:
         assert wanted in text, wanted
 
 
+def test_what_it_hands_over_is_good_for_whoever_has_the_firms_roster(demo: tuple[int, Path, str]) -> None:
+    # The README's command for an inspector.
+    _, out, told = demo
+    pdf, roster = str(out / "daily-log.pdf"), str(out / "roster.json")
+    assert f"verify {pdf} --roster {roster}" in told
+    assert main(["verify", pdf, "--roster", roster]) == 0
+    assert main(["verify", pdf]) == 3, "a key that nobody vouches for"
+
+
 def test_readings_are_spoken_back_where_espeak_is_installed(demo: tuple[int, Path, str]) -> None:
     _, out, _ = demo
     if isinstance(find_speaker(), Silent):
