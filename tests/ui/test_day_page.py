@@ -234,6 +234,26 @@ def test_a_plan_that_was_written_by_hand_is_offered_and_a_wrong_one_says_why(emp
     assert (folder / "good.yaml").exists(), "what was written by hand is never taken away"
 
 
+def test_a_plan_of_another_day_takes_todays_date_by_one_press_before_it_is_begun(empty: Hands) -> None:
+    hands = empty
+    folder = hands.tablet.data / "days"
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "good.yaml").write_text(SITE.read_text("utf-8").replace("2026-03-17", "2026-03-16"), encoding="utf-8")
+    hands.go("wall")
+    hands.go("day")
+    hands.wait(lambda: "Quillhaven Baths" in hands.seen(), "the plans")
+    hands.press("Quillhaven Baths")
+    assert "The plan: Monday 16 March. The clock: Tuesday 17 March." in hands.seen()
+    assert not [key for key in hands.every_key() if key.named == "Begin the day"]
+    hands.press("Take Tuesday 17 March")
+    hands.press("Begin the day")
+    settled(hands, lambda: hands.tablet.view is not None)
+    [opened] = hands.events(DayOpened)
+    assert opened.plan.date == "2026-03-17"
+    assert opened.tablet is not None
+    assert opened.tablet.number == 1
+
+
 def begun_day(hands: Hands) -> DayPlan:
     """A day on the tablet itself, with an area under way."""
     view = hands.tablet.view

@@ -152,6 +152,8 @@ site-lacks = { $what ->
    *[other] The data sheet is not whole: name, open time and pot life are needed.
 }
 site-begin-day = Begin the day
+site-other-date = The plan: { $planned }. The clock: { $today }.
+site-take-today = Take { $today }
 site-plan-area = Plan this area
 site-add-person = Add to the crew
 site-keep = Done

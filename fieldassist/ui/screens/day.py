@@ -469,7 +469,7 @@ class DayScreen(Screen):
                 return
             self.tablet.memory.forget(SiteMemory)
             memory = self.tablet.memory.of(SiteMemory)
-            memory.draft, memory.path = site.draft.put(today(self.tablet), "date"), site.path
+            memory.draft, memory.path = site.draft, site.path
             self.tablet.go("site")
 
         named = site.name or words(message("site-no-name"))

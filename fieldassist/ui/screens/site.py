@@ -10,7 +10,8 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import AreaPlan, Person
 from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Units
-from fieldassist.ui.beginning import SiteMemory, begin, checklists_of
+from fieldassist.ui.beginning import SiteMemory, begin, checklists_of, today
+from fieldassist.ui.content.day_page import date_told
 from fieldassist.ui.content.names import capital, person
 from fieldassist.ui.content.site_draft import (
     FieldAsked,
@@ -105,7 +106,7 @@ class SiteScreen(Screen):
     def refresh(self) -> None:
         """Show what has changed."""
         draft = self._memory.draft
-        if not self.changed("page", (repr(draft.fields), self._part, self._index)):
+        if not self.changed("page", (repr(draft.fields), self._part, self._index, today(self.tablet))):
             return
         self.page.clear_widgets()
         if self._part == "area" and draft.get("areas", self._index) is not None:
@@ -153,6 +154,14 @@ class SiteScreen(Screen):
         inside.add_widget(TextLabel(look, words(message("site-areas")), "near", bold=True))
         inside.add_widget(self._cells(areas, self._abreast))
         self.page.add_widget(Scroll(look, inside))
+        keep = Key(look, words(message("site-keep")), partial(tablet.go, "day"), size="near")
+        planned, now = str(draft.get("date") or ""), today(tablet)
+        if planned != now:
+            told = message("site-other-date", planned=date_told(planned), today=date_told(now))
+            self.page.add_widget(TextLabel(look, words(told), "near", bold=True))
+            taken = words(message("site-take-today", today=date_told(now)))
+            self.act(Key(look, taken, partial(self._take, draft.put(now, "date")), kind="action"), keep)
+            return
         why = first_wrong(draft)
         begun = Key(
             look,
@@ -161,7 +170,7 @@ class SiteScreen(Screen):
             kind="action" if why is None else "plain",
             off=why is not None,
         )
-        self.act(begun, Key(look, words(message("site-keep")), partial(tablet.go, "day"), size="near"))
+        self.act(begun, keep)
 
     def _show_person(self, draft: PlanDraft) -> None:
         words, memory = self.tablet.words, self._memory
