@@ -14,6 +14,7 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.standing import Standing, standing
 from fieldassist.checklist.state import State
+from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
@@ -89,6 +90,7 @@ class _Builder:
                 )
                 for day in self.opened.continues
             ],
+            tablet=_tablet(self.opened.tablet),
             crew=[model.PersonFact(name=p.name, role=p.role.value) for p in plan.crew],
             speaker=state.speaker.name if state.speaker else None,
             areas=[self._area(area) for area in plan.areas],
@@ -221,3 +223,13 @@ class _Builder:
 
     def _of(self, kind: type) -> Iterable[Event]:
         return self.standing.bodies(kind)
+
+
+def _tablet(chain: TabletChain | None) -> model.TabletFact | None:
+    if chain is None:
+        return None
+    before = [
+        model.DayBeforeFact(number=day.number, date=day.date, events=day.events, head=day.head)
+        for day in chain.announces
+    ]
+    return model.TabletFact(tablet=chain.tablet, number=chain.number, book=chain.book, announces=before)

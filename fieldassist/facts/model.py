@@ -619,6 +619,24 @@ class SealFact(_Fact):
     event: int
 
 
+class DayBeforeFact(_Fact):
+    """How far a day of the tablet had come: number (0: begun elsewhere), the plan's date, events, and the last hash."""
+
+    number: int
+    date: str
+    events: int
+    head: str
+
+
+class TabletFact(_Fact):
+    """Which of the days of its tablet a day is. book: how the tablet found its numbers; announces: days before it."""
+
+    tablet: str
+    number: int
+    book: Literal["kept", "new", "lost", "damaged"]
+    announces: list[DayBeforeFact]
+
+
 class DayFacts(_Fact):
     """A day. kind: only "work" is proof of anything; events, head: how many there are, and their chain's last hash."""
 
@@ -633,6 +651,7 @@ class DayFacts(_Fact):
     events: int
     head: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
     continues: list[ContinuedFact]
+    tablet: TabletFact | None
     crew: list[PersonFact]
     speaker: str | None
     areas: list[AreaFacts]

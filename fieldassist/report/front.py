@@ -111,6 +111,10 @@ def first_page(sheet: Sheet, day: DayReport) -> None:
         sheet.heading("Goes on from")
         for line in day.continues:
             sheet.paragraph(line, CELL)
+    if day.tablet:
+        sheet.heading("The days of this tablet")
+        for line in day.tablet:
+            sheet.paragraph(line, CELL)
     if not few:
         _areas(sheet, day)
     if len(day.open_points) + len(day.answered_points) > _SHORT_LIST:

@@ -702,7 +702,7 @@ class DayReport:
 
     references: each distinct basis once; a line's `ref` n stands for references[n - 1]; models: the speech models that
     heard it; kind: what the day is for, since practice and rehearsals are marked on every page; continues: the
-    days of which areas go on, each in a line.
+    days of which areas go on, each in a line; tablet: which of its tablet's days it is, and those before, likewise.
     """
 
     plan: DayPlan
@@ -732,6 +732,7 @@ class DayReport:
     addenda: tuple[Addendum, ...]
     kind: DayKind = "work"
     continues: tuple[str, ...] = ()
+    tablet: tuple[str, ...] = ()
 
     @property
     def signature(self) -> Signature | None:

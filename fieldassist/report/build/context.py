@@ -70,6 +70,7 @@ class Context:
         self.plan: DayPlan = plan_of(events) or opened.plan
         self.kind: DayKind = opened.kind
         self.continues = opened.continues
+        self.tablet = opened.tablet
         self.units: Units = units or opened.plan.units
         self.words = ReportWords(self.units, opened.plan.date)
         self.events = events

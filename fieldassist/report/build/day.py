@@ -15,6 +15,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.state import State
+from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.record.keys import fingerprint
 from fieldassist.record.seal import ReleaseCheck, SealCheck, check_releases, check_seals
 from fieldassist.report.build.addenda import Addenda
@@ -119,6 +120,7 @@ class DayBuilder:
             addenda=addenda.told(),
             kind=context.kind,
             continues=tuple(map(_continued, context.continues)),
+            tablet=tuple(_of_tablet(context.tablet)),
         )
 
     def _take(self, event: Event) -> None:
@@ -348,6 +350,17 @@ class _Minutes:
 def _continued(day: ev.ContinuedDay) -> str:
     left = "sealed" if day.sealed else "signed, not sealed" if day.signed else "NOT SIGNED"
     return f"{capital(', '.join(day.areas))}: from {day.date}, log head {day.head}, {left} when it went on here"
+
+
+def _of_tablet(chain: TabletChain | None) -> Iterator[str]:
+    """Which of the tablet's days this is, and how far those before had come."""
+    if chain is None:
+        return
+    lost = {"lost": ", whose book of days was lost before", "damaged": ", whose book of days was damaged before"}
+    yield f"Day {chain.number} of tablet {chain.tablet}{lost.get(chain.book, '')}."
+    for day in chain.announces:
+        named = f"Day {day.number}" if day.number else "A day that was begun elsewhere"
+        yield f"{named} ({day.date}) had {day.events} events by then, log head {day.head}."
 
 
 def _time_keeping(events: Sequence[Event], time: Callable[[Event], str]) -> Iterator[str]:
