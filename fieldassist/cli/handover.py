@@ -12,7 +12,8 @@ from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.bundle import BundleProblem, open_bundle, take_in
 from fieldassist.record.log import DayLog
-from fieldassist.record.manifest import ATTACHED
+from fieldassist.record.manifest import ATTACHED, ROSTER
+from fieldassist.record.roster import RosterProblem, read_roster
 from fieldassist.record.seal import check_seals, unsealed_after
 from fieldassist.trade.message import message
 
@@ -106,8 +107,23 @@ def _tell_taken(terminal: Terminal, bundle: Bundle, taken: TakenIn) -> None:
         )
     if unsealed := unsealed_after(bundle.events, bundle.hashes):
         terminal.warn(message("cli-imported-unsealed", events=unsealed))
+    if taken.proofs:
+        terminal.tell(message("cli-imported-proofs", count=taken.proofs))
+    if any(entry.name == ROSTER for entry in bundle.files):
+        _tell_roster(terminal, bundle)
     for entry in bundle.left_out:
         terminal.warn(message("cli-imported-left-out", name=entry.name.removeprefix(ATTACHED)))
+
+
+def _tell_roster(terminal: Terminal, bundle: Bundle) -> None:
+    """A roster that came along is told and not kept: whom this tablet knows is for its own people to say."""
+    try:
+        roster = read_roster(bundle.read(ROSTER))
+    except RosterProblem as problem:
+        terminal.warn(told(problem))
+        return
+    figures = {"firm": roster.firm, "made": roster.made, "name": roster.signed.name, "key": roster.fingerprint}
+    terminal.tell(message("cli-imported-roster", **figures))
 
 
 bundle = Job("bundle", _bundle, day_argument(), Option("--out", metavar="FILE", type=FILE), units_option())

@@ -24,11 +24,13 @@ from fieldassist.record.roster import Roster, RosterEntry, RosterProblem, read_r
 
 @dataclass(frozen=True, slots=True)
 class CameWith:
-    """receipts, stamps: countersignatures and time stamps, by their files' names; roster: None where none came."""
+    """receipts, stamps: countersignatures and time stamps, by their files' names; roster: None where none came; later:
+    the names of those that may have come after the record was copied, and so may be about more of it."""
 
     receipts: tuple[tuple[str, bytes], ...] = ()
     roster: bytes | None = None
     stamps: tuple[tuple[str, bytes], ...] = ()
+    later: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +44,31 @@ class Witness:
 def came_in(bundle: Bundle) -> CameWith:
     """What came in a bundle, or lies beside it."""
     names = [entry.name for entry in bundle.files]
-    beside = came_beside(bundle.path)
+    beside = came_beside_copy(bundle.path)
     receipts, stamps = (
         tuple((name, bundle.read(name)) for name in names if name.startswith(kind)) for kind in (RECEIPT, STAMP)
     )
     roster = bundle.read(ROSTER) if ROSTER in names else None
-    return CameWith(receipts + beside.receipts, roster, stamps + beside.stamps)
+    return CameWith(_one_each(receipts + beside.receipts), roster, _one_each(stamps + beside.stamps), beside.later)
+
+
+def _one_each(files: tuple[tuple[str, bytes], ...]) -> tuple[tuple[str, bytes], ...]:
+    """Those that came twice are told once."""
+    first: dict[bytes, str] = {}
+    for name, data in files:
+        first.setdefault(data, name)
+    return tuple((name, data) for data, name in first.items())
 
 
 def came_beside(path: Path) -> CameWith:
-    """What lies beside a day's log or a PDF."""
+    """What lies beside a day's log."""
     return CameWith(_beside(path, "receipt"), stamps=_beside(path, "stamp"))
+
+
+def came_beside_copy(path: Path) -> CameWith:
+    """What lies beside a PDF or a bundle, which the day may have left behind."""
+    came = came_beside(path)
+    return replace(came, later=frozenset(name for name, _ in came.receipts))
 
 
 def _beside(path: Path, kind: ProofKind) -> tuple[tuple[str, bytes], ...]:
@@ -104,7 +120,7 @@ def _goes_on(mine: Roster, other: Roster) -> bool:
 
 def check_receipts(chain: Chain, came: CameWith, known: Known, found: Findings) -> tuple[Witness, ...]:
     """Tell each countersignature; those of known keys witness. One that is about another record than this is as bad as
-    a broken seal: the record was made anew, or cut."""
+    a broken seal: the record was made anew, or cut. Only a copy may be older than what lies beside it."""
     opened = chain.events[0].body if chain.events else None
     kind: DayKind = opened.kind if isinstance(opened, DayOpened) else "work"
     witnesses: list[Witness] = []
@@ -125,7 +141,8 @@ def check_receipts(chain: Chain, came: CameWith, known: Known, found: Findings) 
                 if is_known:
                     witnesses.append(Witness(receipt.events, datetime.fromisoformat(receipt.at)))
         if why is not None:
-            found.say("receipt-not-good", DAMAGED, file=short_name(file), why=short(why))
+            older = why.code == "record-receipt-cut" and file in came.later
+            found.say("receipt-not-good", UNSEALED if older else DAMAGED, file=short_name(file), why=short(why))
         facts.append(fact)
     found.facts["receipts"] = facts
     return tuple(witnesses)

@@ -12,7 +12,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular, read_regular
-from fieldassist.proof.beside import CameWith, came_beside, came_in, check_receipts, with_newer_roster
+from fieldassist.proof.beside import CameWith, came_beside, came_beside_copy, came_in, check_receipts, with_newer_roster
 from fieldassist.proof.clocks import check_clocks
 from fieldassist.proof.day_set import check_tablet
 from fieldassist.proof.handed import handed
@@ -288,7 +288,7 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
     if record is None:
         found.say("nothing-to-check", UNREADABLE)
         return
-    _check_record(record.chain, known, came_beside(path), found)
+    _check_record(record.chain, known, came_beside_copy(path), found)
     spoken_of = attached(record.chain.events)
     files = record.manifest.files if record.manifest is not None else []
     left_out = {f.name.removeprefix(ATTACHED) for f in files if f.left_out} & spoken_of.keys()

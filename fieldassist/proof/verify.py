@@ -1,18 +1,18 @@
 """`fieldassist verify`: whether a PDF, a bundle or a day's log is the record that was made and signed on site.
 
-For somebody who trusts nobody: it needs the file alone, no network and nothing stored on this machine, and writes
-nothing but in a temporary folder. What it checks rests on published ground, so that it can be checked without this
-program too: canonical JSON (RFC 8785), SHA-256 (FIPS 180-4), Ed25519 (RFC 8032), ZIP (PKWARE APPNOTE 6.3.10), PDF (ISO
-32000-1).
+For somebody who trusts nobody: it needs the file, and the roster or a key that came with the contract; no network and
+nothing stored on this machine; and it writes nothing but in a temporary folder. What it checks rests on published
+ground, so that it can be checked without this program too: canonical JSON (RFC 8785), SHA-256 (FIPS 180-4), Ed25519
+(RFC 8032), ZIP (PKWARE APPNOTE 6.3.10), PDF (ISO 32000-1).
 
-What a good answer says: these events are those that the holder of the key signed, and the pages show them. What it
-cannot say: that what was said on site is true; who held the key (compare its fingerprint with the one that the signer
-gave); whether a later part was cut off behind the last seal (ask the signer for the last head). It replaces no
-inspection.
+What a good answer says: these events are those that the holder of a key signed whom the reader knows, and the pages
+show them. What it cannot say: that what was said on site is true; who held the key; whether a later part was cut off
+behind the last seal, where neither a countersignature nor the tablet's next day tells. It replaces no inspection.
 
-Exit codes: 0, whole, sealed to the last event, and the pages agree; 3, whole, but not sealed or not to the last event,
-or a key was given that did not seal it, or the pages bear other marks and say that another version drew them; 1,
-damaged or forged; 2, not to be read as any of the three.
+Exit codes: 0, whole, sealed to the last event by a key that is known and was good then, and the pages agree; 3, whole,
+but something is not vouched for: nobody knows the key, it was revoked, events came after the seal, the pages are not
+those of this version and bear no good signature; 1, damaged, forged, or against what a roster or a countersignature
+says; 2, not to be read as any of the three.
 """
 
 from __future__ import annotations

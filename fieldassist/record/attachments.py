@@ -49,9 +49,9 @@ def keep(day: Path, data: bytes, suffix: str) -> Attachment:
     folder = folder_of(day)
     path = folder / name
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         if not _holds(path, digest):
-            with whole_file(path) as file:
+            with whole_file(path, private=True) as file:
                 file.write(data)
             sync_folder(folder.parent)
     except OSError as error:

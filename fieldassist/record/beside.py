@@ -59,9 +59,9 @@ def keep_beside(day: Path, kind: ProofKind, data: bytes) -> tuple[Path, bool]:
         number = int(here[-1].stem) + 1 if here else 1
         if number > MOST_OF_A_KIND:
             raise LogProblem(message("record-proofs-many", folder=str(folder), most=MOST_OF_A_KIND))
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         path = folder / f"{number}{_PLACES[kind].suffix}"
-        with whole_file(path) as file:
+        with whole_file(path, private=True) as file:
             file.write(data)
         sync_folder(folder.parent)
     except OSError as error:

@@ -65,6 +65,7 @@ from fieldassist.record.manifest import (
     split_lines,
     unkept,
 )
+from fieldassist.record.receipt import ReceiptProblem, read_receipt, why_of_another_record
 from fieldassist.record.seal import check_seals
 from fieldassist.trade.message import Figure, Message, Refused, Several, message
 
@@ -508,9 +509,9 @@ def take_in(bundle: Bundle, folder: Path, progress: OnProgress | None = None) ->
     attachments more, and the same call again finishes it. The daily log in the bundle is not unpacked: it is printed
     again from the events. Countersignatures and time stamps are kept beside the day; a roster and the page are not: who
     is to be known here is for this tablet to say.
-    Errors: BundleProblem when both went on differently, when no day comes of its events, or when one of its seals is
-    not good; LogProblem and its kinds when the day is open elsewhere, is damaged, or when the disk refuses. Then no
-    event was added.
+    Errors: BundleProblem when both went on differently, when no day comes of its events, or when one of its seals or
+    countersignatures is not good; LogProblem and its kinds when the day is open elsewhere, is damaged, or when the disk
+    refuses. Then no event was added.
     """
     _refuse_nonsense(bundle)
     try:
@@ -540,6 +541,18 @@ def _refuse_nonsense(bundle: Bundle) -> None:
         if check.why is not None:
             told = message("record-import-seal", event=str(check.seq), bundle=bundle.path.name, why=check.why)
             raise BundleProblem(told, whole=len(bundle.events))
+    for entry in bundle.files:
+        fault = _why_no_receipt(bundle, entry.name) if entry.name.startswith(RECEIPT) else None
+        if fault is not None:
+            told = message("record-import-receipt", file=entry.name, bundle=bundle.path.name, why=fault)
+            raise BundleProblem(told, whole=len(bundle.events))
+
+
+def _why_no_receipt(bundle: Bundle, name: str) -> Message | None:
+    try:
+        return why_of_another_record(read_receipt(bundle.read(name)), bundle.events, bundle.hashes)
+    except ReceiptProblem as problem:
+        return problem.told
 
 
 def _same_day(folder: Path, first: str) -> Path | None:

@@ -127,7 +127,7 @@ class SecondCopy:
     def _open(self) -> None:
         if self._handle is None:
             flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0)
-            self._handle = os.open(self.path, flags, 0o666)
+            self._handle = os.open(self.path, flags, 0o600)
 
     def _write(self, data: bytes) -> None:
         assert self._handle is not None

@@ -131,7 +131,10 @@ class DayLog:
         with contextlib.ExitStack() as undo:
             undo.callback(lock.release)
             try:
-                log = cls(path, _connected(path, "rwc" if new else "rw"), lock)
+                if new:
+                    # Only the tablet's user may read it; SQLite gives its journal the same mode.
+                    os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+                log = cls(path, _connected(path, "rw"), lock)
                 undo.callback(log.close)
                 log._prepare(new)
             except (sqlite3.DatabaseError, OSError, MemoryError) as error:

@@ -56,6 +56,8 @@ def test_a_roster_is_made_listed_handed_out_and_its_people_are_known_until_they_
     assert tablet.run("bundle", day, "--out", str(tmp_path / "day.bundle"))[0] == 0
     code, told = tablet.run("verify", str(tmp_path / "day.bundle"), "--roster", str(out))
     assert (code, "tablet stolen" in told) == (3, True)
+    code, told = tablet.run("import", str(tmp_path / "day.bundle"), "--into", str(tmp_path / "days"))
+    assert (code, "The roster of Harbour Tiling" in told, "It was not kept" in told) == (0, True, True)
 
 
 def test_nobody_but_owner_or_firm_signs_a_roster(tablet: Tablet, tmp_path: Path) -> None:

@@ -171,6 +171,10 @@ def test_a_countersignature_finds_a_record_that_was_cut_or_made_anew(tmp_path: P
         bundle = pack(copy, tmp_path / f"{name}.bundle").path
         assert checked(bundle, Known(FORGER.public_key)).exit_code == DAMAGED
     assert checked(sealed, Known(EDWIN.public_key)).facts["receipts"] == []
+    # Beside a copy that was handed over before, a later one is no forgery.
+    early = pack(sealed, tmp_path / "early.bundle").path
+    keep_beside(early, "receipt", receipt)
+    assert checked(early, Known(EDWIN.public_key)).exit_code == UNSEALED
 
 
 def test_a_roster_in_a_bundle_is_told_and_used_only_where_it_goes_on_from_the_readers_own(

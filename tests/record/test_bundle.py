@@ -36,14 +36,18 @@ from fieldassist.record import attachments, bundle
 from fieldassist.record.beside import GoesAlong, keep_beside, proofs_beside
 from fieldassist.record.bundle import BundleProblem, open_bundle, pack, take_in
 from fieldassist.record.chain import GENESIS
+from fieldassist.record.keys import SigningKey
 from fieldassist.record.lines import lines_of
 from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem
 from fieldassist.record.manifest import ATTACHED, EVENTS, LARGEST_PROOF, MANIFEST, PAGE, PDF, ROSTER
+from fieldassist.record.receipt import make_receipt, sealed_head
 from fieldassist.record.recover import recover
 from fieldassist.record.seal import check_seals, make_seal
 from tests.conftest import Crew
 from tests.small_day import EDWIN, PLAN, kept
 
+OWEN = SigningKey("owen", Role.OWNER, b"\x02" * 32)
+NOW = datetime.fromisoformat("2026-03-17T16:00:00+01:00")
 PHOTO = b"\xff\xd8\xff a lifted tile, face down"
 SOUND = b"fLaC the north corner was reset"
 
@@ -1133,3 +1137,17 @@ def test_a_proof_larger_than_any_is_refused_before_it_is_read(sealed: Path, tmp_
     data = bytes(LARGEST_PROOF + 1)
     with pytest.raises(BundleProblem, match="record-bundle-claims"):
         open_bundle(forged(sealed, tmp_path, with_entry(ROSTER, data), {ROSTER: data}))
+
+
+def test_a_countersignature_of_another_day_is_not_taken_in(tmp_path: Path, site: Path) -> None:
+    day, other = small_day(tmp_path / "day.db"), small_day(tmp_path / "other.db", notes=2)
+    with DayLog.open(other, read_only=True) as log:
+        receipt = make_receipt(sealed_head(log.events, log.hashes), OWEN, NOW).to_bytes()
+    for data in (receipt, b"{}"):
+        keep_beside(day, "receipt", data)
+        with pytest.raises(BundleProblem, match="record-import-receipt"):
+            take_in(open_bundle(pack(day, tmp_path / "day.bundle").path), site)
+        shutil.rmtree(tmp_path / "day.receipts")
+    keep_beside(other, "receipt", receipt)
+    taken = take_in(open_bundle(pack(other, tmp_path / "other.bundle").path), site)
+    assert [path.read_bytes() for path in proofs_beside(taken.day, "receipt")] == [receipt]

@@ -8,6 +8,7 @@ import json
 import os
 import signal
 import sqlite3
+import stat
 import subprocess
 import sys
 import time
@@ -20,6 +21,8 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
 from fieldassist.proof.log import read_log
+from fieldassist.record import attachments
+from fieldassist.record.beside import keep_beside
 from fieldassist.record.chain import GENESIS, canonical_text
 from fieldassist.record.lines import lines_of
 from fieldassist.record.log import AlreadyOpen, DayLog, LogDamaged, LogProblem
@@ -62,6 +65,18 @@ def test_a_day_can_be_closed_and_reopened_at_any_event(closed: Path, clock: Simu
         with Day.resume(path, clock) as day:
             assert day.state.last_seq == cut
             assert day.prompt.say
+
+
+def test_only_the_tablets_user_may_read_a_day_and_what_belongs_to_it(crew: Crew) -> None:
+    path = crew.day.log.path
+    attachments.keep(path, b"a photo", ".jpg")
+    keep_beside(path, "receipt", b"{}")
+    belong = [*path.parent.glob("*.db*"), *path.parent.glob("*.attached/*"), *path.parent.glob("*.receipts/*")]
+    assert {file.suffix for file in belong} >= {".db", ".lines", ".jpg", ".json"}
+    for file in belong:
+        # A lock holds nothing.
+        assert file.suffix == ".lock" or stat.S_IMODE(file.stat().st_mode) == 0o600, file
+        assert file.parent == path.parent or stat.S_IMODE(file.parent.stat().st_mode) == 0o700
 
 
 def test_events_are_never_updated_nor_deleted(closed: Path) -> None:

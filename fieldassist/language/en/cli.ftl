@@ -344,6 +344,11 @@ cli-imported-seal = { $part ->
     [installer] installer
    *[other] { $role }
  }, up to event { $event }; key { $key }.
+cli-imported-proofs = { $count ->
+    [one] 1 countersignature or time stamp came along and lies beside the day now.
+   *[other] { $count } countersignatures and time stamps came along and lie beside the day now.
+}
+cli-imported-roster = The roster of { $firm }, made { $made }, signed by { PERSON($name) }, key { $key }, came along. It was not kept: a roster is believed when it is handed over with the contract.
 cli-imported-unsealed = Not sealed: { $events ->
     [one] 1 event
    *[other] { $events } events
@@ -368,7 +373,7 @@ cli-verify-of = --- { $file }
 cli-verify-root = the root certificate of a time-stamping authority, as you know it from elsewhere
 cli-verify-roster = the roster that came with the contract: who signs with which key
 cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
-cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Exit code 0: whole, sealed to the last event, pages agree; 3: whole, but not sealed or not to the last event, or your key did not seal it, or the pages bear other marks and say that another version drew them; 1: damaged or forged; 2: it cannot be read as any of the three. Of several files it also tells which days of a tablet are missing between them, which files are older copies, and which days are there twice; the exit code is the gravest. It tells what was recorded and signed, not that it is true; whether a part after the last seal was cut off, the day after it tells: it replaces no inspection.
+cli-verify-more = It works offline and writes nothing beside the file: the chain of events, the seals, the attachments, and whether the printed pages show the attached record. Whose key is whose it knows from you alone: give the roster that came with the contract, or a key. Exit code 0: whole, sealed to the last event by a key that you know, pages agree; 3: whole, but something is not vouched for: you gave no roster and no key, or they do not know the key, or it was revoked, or events came after the seal, or the pages are not proven; 1: damaged or forged; 2: it cannot be read as any of the three. Of several files it also tells which days of a tablet are missing between them, which files are older copies, and which days are there twice; the exit code is the gravest. It tells what was recorded and signed, not that it is true; whether a part after the last seal was cut off, the day after it tells: it replaces no inspection.
 
 # --- checklists, models, hear
 

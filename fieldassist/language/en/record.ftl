@@ -219,7 +219,7 @@ record-receipt-signature = it is not signed by the key of { PERSON($name) } that
 record-receipt-not-written = The countersignature could not be written to { $file } ({ $why }). Choose another place for it.
 record-receipt-no-file = There is no countersignature that can be read at { $file } ({ $why }).
 record-receipt-other-day = it is about another site or date
-record-receipt-cut = it was given for { $signed } events, and this record has { $events }: later ones are missing
+record-receipt-cut = it was given for { $signed } events, and this record has { $events }: it is an older copy, or later events were cut off
 record-receipt-head = it was given for a record with another event { $event }, or another one before that
 
 # --- what proves a day beside its log
@@ -280,6 +280,7 @@ record-import-busy = Another bundle is being taken into { $folder }. Wait until 
 record-import-not-written = The bundle could not be taken into { $folder } ({ $why }). No event was added to a day there. Free some space or choose another folder, then try again.
 record-import-nonsense = The events in { $bundle } follow from each other, but no day comes of them ({ $why }). Nothing was taken from it. Ask for it again, from the tablet that worked on the day.
 record-import-seal = The seal in event { $event } of { $bundle } is not good: { $why }. Nothing was taken from it. Look into it with: fieldassist verify { $bundle }
+record-import-receipt = { $file } in { $bundle } is no countersignature of this day: { $why }. Nothing was taken from it. Look into it with: fieldassist verify { $bundle }
 record-import-forked = { $bundle } and { $day } are the same day up to event { $event } and went on differently from event { $next }: here the head is { $here }, in the bundle { $there }. Nothing was changed. Keep both: take the bundle into another folder, and settle with both crews which one is handed over.
 
 # --- time stamps
