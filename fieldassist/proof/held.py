@@ -81,6 +81,8 @@ def _of_log(path: Path, scratch: Path) -> HeldRecord:
     chain, trouble = read_log(copy)
     if chain is None:
         raise Refused(message("proof-foreign", why=trouble or message("proof-log-nothing")))
+    if trouble is not None:
+        raise Refused(message("proof-facts-damaged", file=str(path), why=trouble))
     texts: list[str] = []
     if chain.fault is None:
         with contextlib.closing(sqlite3.connect(copy)) as database:

@@ -41,7 +41,7 @@ class _CarriedFile(BaseModel):
 
     carried: Literal["fieldassist carried 1"] = "fieldassist carried 1"
     passes: Annotated[int, Field(ge=1, le=20)]
-    memory_kib: Annotated[int, Field(ge=8, le=1 << 20)]
+    memory_kib: Annotated[int, Field(ge=8, le=1 << 17)]
     lanes: Annotated[int, Field(ge=1, le=16)]
     salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
     nonce: Annotated[str, Field(pattern=r"^[0-9a-f]{24}$")]

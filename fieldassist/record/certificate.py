@@ -81,7 +81,10 @@ def make_certificate(key: ec.EllipticCurvePrivateKey, person: CertifiedPerson, m
 
 def certificate_name(der: bytes) -> CertifiedPerson:
     """Whom a certificate of ours names. ValueError when it is none: it is not believed before its key was checked."""
-    found = {part.oid: str(part.value) for part in x509.load_der_x509_certificate(der).subject}
+    try:
+        found = {part.oid: str(part.value) for part in x509.load_der_x509_certificate(der).subject}
+    except x509.InvalidVersion as error:
+        raise ValueError("the certificate is of another version") from error
     name, role = found.get(NameOID.COMMON_NAME), found.get(NameOID.TITLE)
     if name is None or role is None:
         raise ValueError("the certificate names nobody")

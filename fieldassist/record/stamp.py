@@ -161,8 +161,9 @@ def _why(problem: UnfitFile) -> Message:
 
 def _certificates(root: bytes) -> list[x509.Certificate]:
     try:
-        return x509.load_pem_x509_certificates(root)
-    except ValueError as error:
+        with _reading():
+            return x509.load_pem_x509_certificates(root)
+    except StampProblem as error:
         raise StampProblem(message("record-root-none")) from error
 
 

@@ -13,15 +13,20 @@ from PIL import Image
 
 from fieldassist.checklist.plan import Role
 from fieldassist.places import shipped
+from fieldassist.record.carried import write_carried
+from fieldassist.record.cms import sign_hash
 from fieldassist.record.keys import SigningKey, public_pem
 from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import join_lines
 from fieldassist.record.receipt import make_receipt, sealed_head
 from fieldassist.record.roster import RosterEntry, make_roster, written_time
+from fieldassist.record.stamp import write_request
+from fieldassist.report.signed import sign_pages
+from tests.authority import Authority
 from tests.fuzz.breaking import as_log
 from tests.hostile.test_photos import jpeg, png
 from tests.proof.test_verify import Handed, begin, hand_over, seal
-from tests.small_day import EDWIN
+from tests.small_day import EDWIN, EDWIN_SIGNS
 
 MADE = datetime(2026, 3, 17, 8, tzinfo=UTC)
 OWNER = SigningKey("olga", Role.OWNER, b"\x03" * 32)
@@ -34,7 +39,8 @@ def seeds(folder: Path) -> dict[str, tuple[tuple[str, bytes], ...]]:
     """By reader: files that it reads, with their names. folder: an empty one, to make them in."""
     handed = _handed(folder)
     day, pdf, bundle = (("day" + path.suffix, path.read_bytes()) for path in handed.files)
-    with DayLog.open(handed.day, read_only=True) as log:
+    with DayLog.open(handed.day) as log:
+        signed = ("signed.pdf", sign_pages(log, EDWIN_SIGNS, log.events[-1].at).path.read_bytes())
         lines = ("day.db.lines", join_lines(log.texts))
         receipt = make_receipt(sealed_head(log.events, log.hashes), OWNER, MADE).to_bytes()
     one = RosterEntry(name="edwin", role=Role.FOREMAN, record_key=EDWIN.public_key, since=written_time(MADE))
@@ -54,7 +60,14 @@ def seeds(folder: Path) -> dict[str, tuple[tuple[str, bytes], ...]]:
         "print": golden,
         "resume": golden,
         "lines": (lines,),
-        "examine": (day, pdf, bundle, lines),
+        "examine": (day, pdf, bundle, lines, signed, signed),
+        "held": (day, pdf, bundle, signed),
+        "strict": (signed,),
+        "certificate": (("edwin.der", EDWIN_SIGNS.certificate),),
+        "signature": (("signature.der", sign_hash(bytes(32), EDWIN_SIGNS)),),
+        "carried": (("edwin.carried.json", _carried(folder)),),
+        "stamp": (("1.tsr", _stamp(folder)),),
+        "root": (("root.pem", Authority(folder / "authority").root),),
         "key": (("edwin.pem", public_pem(EDWIN.public_key).encode()),),
         "roster": (("roster.json", roster),),
         "receipt": (("1.json", receipt),),
@@ -67,8 +80,19 @@ def seeds(folder: Path) -> dict[str, tuple[tuple[str, bytes], ...]]:
 
 def _handed(folder: Path) -> Handed:
     log = begin(folder / "day.db")
-    seal(log)
+    seal(log, EDWIN_SIGNS)
     return hand_over(log)
+
+
+def _carried(folder: Path) -> bytes:
+    write_carried(folder / "carried", b"{}")
+    return (folder / "carried").read_bytes()
+
+
+def _stamp(folder: Path) -> bytes:
+    with DayLog.open(folder / "day.db", read_only=True) as log:
+        request = write_request(folder / "day.db", log.texts[-1], len(log.events))
+    return Authority(folder / "clock").answer(request).read_bytes()
 
 
 def _golden(path: Path, folder: Path) -> bytes:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import re
 import resource
@@ -155,6 +156,57 @@ def _receipt(path: Path) -> None:
     read_receipt(load_receipt(path))
 
 
+def _carried(path: Path) -> None:
+    from fieldassist.record.carried import drawn_words, read_carried
+
+    read_carried(path, " ".join(drawn_words()[:6]))
+
+
+def _certificate(path: Path) -> None:
+    from fieldassist.record.certificate import certificate_name
+
+    with contextlib.suppress(ValueError):  # what it says that it raises
+        certificate_name(path.read_bytes())
+
+
+def _signature(path: Path) -> None:
+    from fieldassist.record.cms import read_signature
+
+    read_signature(path.read_bytes(), bytes(32))
+
+
+def _strict(path: Path) -> None:
+    from fieldassist.proof.strict import read_strict
+
+    read_strict(path.read_bytes())
+
+
+def _stamp(path: Path) -> None:
+    from cryptography import x509
+    from cryptography.hazmat.primitives.serialization import Encoding
+
+    from fieldassist.record.stamp import check_stamp, read_stamp
+    from tests.small_day import EDWIN_SIGNS
+
+    answer = path.read_bytes()
+    read_stamp(answer)
+    der = x509.load_der_x509_certificate(EDWIN_SIGNS.certificate)
+    check_stamp(answer, der.public_bytes(Encoding.PEM))
+
+
+def _root(path: Path) -> None:
+    from fieldassist.record.stamp import read_root
+
+    read_root(path)
+
+
+def _held(path: Path) -> None:
+    from fieldassist.proof.held import read_held
+
+    with tempfile.TemporaryDirectory() as folder:
+        read_held(path, Path(folder))
+
+
 def _model(path: Path) -> None:
     """One file of the shipped model is this one; its name has "@" for "/"."""
     from fieldassist.places import shipped
@@ -194,6 +246,13 @@ READERS: dict[str, Callable[[Path], None]] = {
     "key": _key,
     "roster": _roster,
     "receipt": _receipt,
+    "carried": _carried,
+    "certificate": _certificate,
+    "signature": _signature,
+    "strict": _strict,
+    "stamp": _stamp,
+    "root": _root,
+    "held": _held,
     "model": _model,
     "script": _script,
 }

@@ -11,6 +11,7 @@ from tests.fuzz.running import Case, Failed, tried
 MANY = {
     "photo": 25, "printed photo": 15, "sound": 20, "checklist": 4, "plan": 8, "script": 20, "bundle": 15, "log": 5,
     "recover": 3, "print": 3, "resume": 3, "examine": 5, "lines": 15, "key": 20, "roster": 20, "receipt": 20,
+    "carried": 2, "certificate": 15, "signature": 15, "strict": 10, "stamp": 8, "root": 10, "held": 3,
 }  # fmt: skip
 
 
