@@ -15,9 +15,17 @@ from fieldassist.record.beside import proofs_beside
 from fieldassist.record.keys import Office, SigningKey
 from fieldassist.record.receipt import SealedHead, make_receipt, read_receipt
 from fieldassist.record.roster import RosterProblem, load_roster, make_roster, roster_for, with_people, without
-from fieldassist.ui.content.countersigning import may_countersign, to_countersign, to_take_away
+from fieldassist.ui.content.countersigning import (
+    ask_for_stamp,
+    lying_beside,
+    may_countersign,
+    take_in,
+    to_countersign,
+    to_take_away,
+)
 from fieldassist.ui.content.rosters import kept_roster, roster_lines
 from fieldassist.ui.widgets.letters import EntryField
+from tests.authority import Authority
 from tests.ui.conftest import Hands
 from tests.ui.test_crew import pin
 from tests.ui.test_glove_and_eye import check
@@ -187,3 +195,60 @@ def test_each_key_of_a_roster_says_whether_it_signs_now(hands: Hands) -> None:
     assert states == {"edwin": "signs", "rosa": "revoked", "otto": "not listed"}
     early = {line.name: line.state for line in roster_lines(roster, (), AT - timedelta(days=1))}
     assert early["edwin"] == "ended"
+
+
+# --- a time stamp -------------------------------------------------------------------------------------------------
+
+
+def test_a_request_is_carried_to_an_authority_and_its_answer_is_told_beside_the_countersignatures(
+    sealed: Hands, tmp_path: Path
+) -> None:
+    hands, view = sealed, sealed.tablet.view
+    assert view is not None
+    log: list[Day] = []
+    hands.tablet.ask(log.append)  # type: ignore[arg-type]
+    hands.quiet()
+    events, hashes, texts = (tuple(part) for part in (log[0].log.events, log[0].log.hashes, log[0].log.texts))
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    ask_for_stamp(view.path, stick, texts[-1], len(texts))
+    [request] = stick.glob("*.tsq")
+    take_in(view.path, Authority(tmp_path / "authority").answer(request), events, hashes)
+    [stamp] = to_countersign(events, hashes, (), lying_beside(view.path, "stamp")).stamps
+    assert (stamp.code, stamp.figures["events"]) == ("countersign-stamp", str(len(events)))
+
+
+# --- a key that is carried to another tablet -----------------------------------------------------------------------
+
+
+def test_a_key_goes_by_file_and_six_words_and_opens_with_the_pin_that_it_had(
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    keys, now = hands.tablet.keys, hands.clock.now()
+    made = keys.set_pin("edwin", Role.FOREMAN, EDWINS, now=now)
+    monkeypatch.setattr("fieldassist.ui.carrying.choose_folder", lambda _tablet, then: then(tmp_path))
+    monkeypatch.setattr("fieldassist.ui.carrying.choose_file", lambda *given: given[-1](tmp_path / "edwin.key"))
+    hands.go("crew", person="edwin")
+    hands.press("Carry it")
+    pin(hands, EDWINS)
+    hands.wait(lambda: "Six words" in hands.seen(), "the words")
+    check(hands, "six words")
+    six = [line.split()[1] for line in hands.seen().splitlines() if line[:1].isdigit() and line[1:3] == "  "]
+    assert len(six) == 6
+    hands.press("They are written down")
+    assert not any(" ".join(six) in repr(kept) for kept in (hands.tablet.memory, hands.tablet.reports))
+    keys.forget("edwin")
+    hands.go("crew")
+    for words, refused in ((["apple", *six[1:]][:5], True), (six, False)):
+        hands.press("Take a key in")
+        [field] = [w for w in hands.widgets() if isinstance(w, EntryField)]
+        field.text = " ".join(words)
+        hands.press("Take it")
+        if refused:
+            hands.wait(lambda: any(key.text == "Close" for key in hands.every_key()), "the refusal")
+            hands.press("Close")
+            hands.tablet.close_sheet()
+    hands.wait(lambda: "as on the other tablet" in hands.seen(), "the PIN")
+    pin(hands, EDWINS)
+    hands.wait(keys.people, "the key")
+    assert keys.people()[0].public_key == made.public_key

@@ -33,3 +33,14 @@ roster-takes-place = It takes the place of the one of { $firm }, made { $made }.
 roster-other-signer = Another key signed this one. Ask why before you take it.
 roster-older = It is older than the one here.
 roster-vouch = { PERSON($name) } takes in the roster of { $firm }: PIN
+
+# --- a key on its way to another tablet
+
+roster-carry = Carry it
+roster-take-key = Take a key in
+roster-six-words = Six words, shown this once: write them down
+roster-carried = The key of { PERSON($name) } lies in { $folder } as { $file }. The paper goes another way than the file. On the other tablet: Crew and PINs, Take a key in. Then destroy both.
+roster-written-down = They are written down
+roster-which-key = Which key?
+roster-type-words = The six words from the paper
+roster-their-pin = PIN, as on the other tablet

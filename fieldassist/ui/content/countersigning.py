@@ -9,7 +9,9 @@ from pathlib import Path
 from fieldassist.checklist.events import DaySigned, Event
 from fieldassist.checklist.plan import Person, Role
 from fieldassist.files import read_regular
-from fieldassist.record.beside import keep_beside, proofs_beside
+from fieldassist.printable import printable
+from fieldassist.record.beside import ProofKind, keep_beside, proofs_beside
+from fieldassist.record.disk import whole_file
 from fieldassist.record.keys import KeyHolder, Office
 from fieldassist.record.manifest import LARGEST_PROOF
 from fieldassist.record.receipt import (
@@ -24,8 +26,8 @@ from fieldassist.record.receipt import (
 from fieldassist.record.seal import check_seals
 from fieldassist.trade.message import Figure, Message, Several, Text, message
 
-# What may be brought in beside a day.
-RECEIPTS = (".json",)
+# What may be brought in beside a day: countersignatures, and answers of a time-stamping authority.
+BROUGHT_IN = (".json", ".tsr")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,8 @@ class ToCountersign:
     """What is countersigned, and by whom it was so far.
 
     sealed: None where it cannot be countersigned, and `why` says why; parts: how many were sealed; sealers: who sealed,
-    each once; left: what was open as the last of them signed; done: countersignatures beside the day that are of it.
+    each once; left: what was open as the last of them signed; done: countersignatures beside the day that are of it;
+    stamps: answers of time-stamping authorities beside it, of which nobody here says whose they are.
     """
 
     sealed: SealedHead | None
@@ -50,10 +53,13 @@ class ToCountersign:
     sealers: tuple[str, ...]
     left: tuple[Message | Text, ...]
     done: tuple[Countersigned, ...]
+    stamps: tuple[Message, ...] = ()
 
 
-def to_countersign(events: Sequence[Event], hashes: Sequence[str], receipts: Iterable[bytes]) -> ToCountersign:
-    """The state of a day. hashes: computed from the log as stored; receipts: what lies beside it."""
+def to_countersign(
+    events: Sequence[Event], hashes: Sequence[str], receipts: Iterable[bytes], stamps: Iterable[bytes] = ()
+) -> ToCountersign:
+    """The state of a day. hashes: computed from the log as stored; receipts, stamps: what lies beside it."""
     good = [check for check in check_seals(events, hashes) if check.good]
     signed = [event.body for event in events if isinstance(event.body, DaySigned)]
     sealed, why = None, None
@@ -68,6 +74,7 @@ def to_countersign(events: Sequence[Event], hashes: Sequence[str], receipts: Ite
         tuple(dict.fromkeys(check.name for check in good)),
         signed[-1].open_points if signed else (),
         tuple(_done(receipts, events, hashes)),
+        tuple(_stamped(stamps, hashes)),
     )
 
 
@@ -81,15 +88,29 @@ def _done(receipts: Iterable[bytes], events: Sequence[Event], hashes: Sequence[s
             yield Countersigned(told(receipt), len(events) - receipt.events)
 
 
+def _stamped(stamps: Iterable[bytes], hashes: Sequence[str]) -> Iterable[Message]:
+    for data in stamps:
+        # Whoever has no stamp does not wait for what reads them.
+        from fieldassist.record.stamp import StampProblem, covered, read_stamp
+
+        try:
+            stamp = read_stamp(data)
+            events = covered(stamp, hashes)
+        except StampProblem:
+            continue
+        at = f"{stamp.at:%Y-%m-%d %H:%M:%S} UTC"
+        yield message("countersign-stamp", authority=printable(stamp.authority)[:60], at=at, events=str(events))
+
+
 def told(receipt: Receipt) -> Message:
     """Who countersigned and when."""
     return message("countersign-by", name=receipt.name, role=receipt.role, at=receipt.at[11:16], day=receipt.at[:10])
 
 
-def receipts_beside(day: Path) -> tuple[bytes, ...]:
-    """The countersignatures beside a day, as they stand there; what cannot be read is left out."""
+def lying_beside(day: Path, kind: ProofKind) -> tuple[bytes, ...]:
+    """The countersignatures, or stamps, beside a day, as they stand there; what cannot be read is left out."""
     found: list[bytes] = []
-    for path in proofs_beside(day, "receipt"):
+    for path in proofs_beside(day, kind):
         try:
             found.append(read_regular(path, LARGEST_PROOF))
         except OSError:
@@ -97,16 +118,32 @@ def receipts_beside(day: Path) -> tuple[bytes, ...]:
     return tuple(found)
 
 
-def take_receipt(day: Path, file: Path, events: Sequence[Event], hashes: Sequence[str]) -> Receipt:
-    """Keep a countersignature that was made elsewhere beside its day. ReceiptProblem where it is none of this day;
-    LogProblem from the disk."""
+def take_in(day: Path, file: Path, events: Sequence[Event], hashes: Sequence[str]) -> None:
+    """Keep beside its day what came from elsewhere: a countersignature, or the answer to a time-stamp request.
+
+    ReceiptProblem and StampProblem where it is none of this day; LogProblem from the disk.
+    """
+    if file.suffix.lower() == ".tsr":
+        from fieldassist.record.stamp import take_answer
+
+        take_answer(day, hashes, file)
+        return
     data = load_receipt(file)
     receipt = read_receipt(data)
     why = why_of_another_record(receipt, events, hashes)
     if why is not None:
         raise ReceiptProblem(why)
     keep_beside(day, "receipt", data)
-    return receipt
+
+
+def ask_for_stamp(day: Path, folder: Path, text: str, events: int) -> None:
+    """Write a time-stamp request over the head of a day beside it, and the same into a folder. text: of its last event,
+    of which there are so many. LogProblem, OSError from the disk."""
+    from fieldassist.record.stamp import write_request
+
+    request = write_request(day, text, events)
+    with whole_file(folder / request.name) as file:
+        file.write(request.read_bytes())
 
 
 def may_countersign(

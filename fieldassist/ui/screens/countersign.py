@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -19,14 +19,15 @@ from fieldassist.record.keys import KeyRole, Office, SigningKey
 from fieldassist.record.receipt import SealedHead, make_receipt
 from fieldassist.trade.message import message
 from fieldassist.ui.background import run_in_background
-from fieldassist.ui.choosing import choose_file
+from fieldassist.ui.choosing import choose_file, choose_folder
 from fieldassist.ui.content.countersigning import (
-    RECEIPTS,
+    BROUGHT_IN,
     ToCountersign,
+    ask_for_stamp,
+    lying_beside,
     may_countersign,
-    receipts_beside,
     sealed_by,
-    take_receipt,
+    take_in,
     to_countersign,
     to_take_away,
 )
@@ -48,7 +49,8 @@ _LARGE = 1.2  # size of text
 _CODE, _CODE_SMALL = 250.0, 230.0  # dots: 43 and 39 mm
 _SIDE = 384.0  # dots
 
-_Read = tuple[tuple[Event, ...], tuple[str, ...]]
+# Events, their hashes, and the text of the last one.
+_Read = tuple[tuple[Event, ...], tuple[str, ...], str]
 
 
 @dataclass
@@ -98,15 +100,16 @@ class CountersignScreen(Screen):
         read: list[_Read] = []
 
         def take(day: Day) -> None:
-            read.append((tuple(day.log.events), tuple(day.log.hashes)))
+            read.append((tuple(day.log.events), tuple(day.log.hashes), day.log.texts[-1]))
 
         self.tablet.ask(take, lambda _answer: then(read[0]) if read else None)
 
     def _look(self, view: View, memory: CountersignMemory, read: _Read) -> None:
-        events, hashes = read
+        events, hashes, _ = read
 
         def work() -> tuple[ToCountersign, tuple[tuple[bool, ...], ...]]:
-            found = to_countersign(events, hashes, receipts_beside(view.path))
+            beside = (lying_beside(view.path, "receipt"), lying_beside(view.path, "stamp"))
+            found = to_countersign(events, hashes, *beside)
             return found, qr_modules(to_take_away(found.sealed)) if found.sealed is not None else ()
 
         def done(found: tuple[ToCountersign, tuple[tuple[bool, ...], ...]]) -> None:
@@ -149,6 +152,8 @@ class CountersignScreen(Screen):
             Key(look, words(message("countersign-title")), partial(self._who, view, found.sealed), kind="action",
                 sign="sign"),
             Key(look, words(message("countersign-bring-in")), partial(self._bring_in, view), size="near"),
+            Key(look, words(message("countersign-time")), partial(self._ask_stamp, view), sign="clock",
+                over=not self.tablet.upright, size="near"),
             self._back(),
         )  # fmt: skip
 
@@ -175,6 +180,7 @@ class CountersignScreen(Screen):
             lines.append(self._line("holds" if not one.later else "noted", words(one.told)))
             if one.later:
                 lines.append(TextLabel(look, words(message("countersign-later", events=one.later)), "small"))
+        lines += [self._line("noted", words(stamp)) for stamp in found.stamps]
         return lines
 
     def _line(self, state: MarkState, told: str, key: Key | None = None) -> RowBox:
@@ -273,11 +279,25 @@ class CountersignScreen(Screen):
     # --- what was made elsewhere --------------------------------------------------------------------------------------
 
     def _bring_in(self, view: View) -> None:
-        choose_file(self.tablet, message("countersign-which-file"), RECEIPTS, partial(self._take, view))
+        choose_file(self.tablet, message("countersign-which-file"), BROUGHT_IN, partial(self._take, view))
 
     def _take(self, view: View, file: Path) -> None:
-        def read(read: tuple[Sequence[Event], Sequence[str]]) -> None:
-            events, hashes = read
-            self._keep(view, lambda: take_receipt(view.path, file, events, hashes))
+        self._read(lambda read: self._keep(view, lambda: take_in(view.path, file, read[0], read[1])))
 
-        self._read(read)
+    def _ask_stamp(self, view: View) -> None:
+        """A request over the head, to be carried to an authority; what it answers is brought in later."""
+        look, words = self.look, self.tablet.words
+
+        def write(folder: Path) -> None:
+            self._read(lambda read: self._keep(view, lambda: ask_for_stamp(view.path, folder, read[2], len(read[1]))))
+
+        where = partial(choose_folder, self.tablet, write)
+        key = Key(
+            look,
+            words(message("countersign-ask-stamp")),
+            where,
+            kind="action",
+            sign="hand-over",
+            caption=words(message("countersign-time-told")),
+        )
+        show_keys(self.tablet, [key], title=words(message("countersign-time")))

@@ -8,6 +8,7 @@ from functools import partial
 from fieldassist.record.keys import KeyHolder, KeyRole, fingerprint
 from fieldassist.trade.message import Figure, message
 from fieldassist.ui.background import run_in_background
+from fieldassist.ui.carrying import carry, take_in
 from fieldassist.ui.content.names import person as name_of
 from fieldassist.ui.content.pins import PinWay
 from fieldassist.ui.pins import TellPin, choose_pin, first_pin, not_taken, vouched_for
@@ -88,6 +89,9 @@ class CrewPage(Screen):
         self.page.add_widget(Scroll(look, inside))
         self.act(
             Key(look, words(message("roster-title")), partial(self.tablet.go, "roster"), sign="page"),
+            Key(
+                look, words(message("roster-take-key")), partial(take_in, self.tablet, self.tablet.refresh), size="near"
+            ),
             Key(look, words(message("frame-back")), partial(self.tablet.go, "person"), size="near"),
         )
 
@@ -131,7 +135,8 @@ class CrewPage(Screen):
         forgotten = Key(
             look, words(message("person-forgotten")), partial(self._forgotten, name), size="near", high=None
         )
-        self.act(change, forgotten, back)
+        carries = Key(look, words(message("roster-carry")), partial(carry, self.tablet, name), size="near", high=None)
+        self.act(change, forgotten, carries, back)
 
     def _forgotten(self, name: str) -> None:
         """What a new key means stands between the key and what it does."""
