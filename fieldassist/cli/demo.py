@@ -38,8 +38,10 @@ from fieldassist.day.passing import let_time_pass
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Counts, Speaking, ToSay
 from fieldassist.places import shipped
+from fieldassist.proof.page import write_page
 from fieldassist.record.keys import Keyring, Office
 from fieldassist.record.lot_seeds import file_of
+from fieldassist.record.manifest import PAGE
 from fieldassist.record.roster import make_roster, with_people, write_roster
 from fieldassist.rehearsal.by_hand import ByHand
 from fieldassist.rehearsal.play import seed_from
@@ -424,6 +426,8 @@ def _demo(
     terminal.tell(message("cli-demo-pdf", pages=played.pages, file=str(played.pdf)))
     terminal.tell(message("cli-demo-sealed", key=played.fingerprint, roster=str(played.roster)))
     terminal.tell(f"{this_program()} verify {played.pdf} --roster {played.roster}", indent=2)
+    page = write_page(played.pdf.with_name(PAGE))
+    terminal.tell(message("cli-demo-page", page=str(page)))
     if played.differences:
         terminal.tell("\n" + terminal.say("demo-came-out-otherwise"))
         for difference in played.differences:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import get_args
 
 import pytest
 
+from fieldassist.cli import main
+from fieldassist.proof.verdict import UNREADABLE
 from fieldassist.record import manifest
 from fieldassist.record.seal import SignedByPin
 from tests.browsers.page import PAGE, part, with_hashes
@@ -50,6 +53,18 @@ def test_the_page_knows_whatever_a_pin_signs() -> None:
     assert set(re.findall(r'"(.*?)"', known[1])) == {
         get_args(m.model_fields["type"].annotation)[0] for m in get_args(SignedByPin)
     }
+
+
+def test_the_page_is_written_by_command_and_cannot_be_confused_with_a_file_to_check(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "verify.html"
+    assert main(["verify", "--page", str(out)]) == 0
+    assert out.read_bytes() == PAGE.read_bytes()
+    assert main(["verify", str(out)]) == UNREADABLE
+    assert main(["verify"]) == 2
+    assert main(["verify", "--page", str(tmp_path / "no" / "such" / "folder.html")]) == 2
+    assert "No such file" in capsys.readouterr().err
 
 
 NAMES = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import subprocess
+from datetime import datetime
 from pathlib import Path
 
 import pikepdf
@@ -14,7 +15,8 @@ from fieldassist.record.chain import chain_hash
 from fieldassist.record.keys import fingerprint
 from fieldassist.record.manifest import EVENTS
 from fieldassist.report.by_hand import NAME, PAGES, RECIPE
-from tests.report.conftest import RUTH, HandedOver
+from fieldassist.report.signed import write_signed_pages
+from tests.report.conftest import RUTH, HandedOver, Site
 
 
 def printed(pdf: Path) -> list[str]:
@@ -89,3 +91,19 @@ def test_a_chain_that_was_made_anew_is_found_by_its_seal_by_hand(
     found = run(commands, with_events(handed_over_pdf.read_bytes(), made), tmp_path)
     assert "NOT GOOD" not in found
     assert "Signature Verification Failure" in found
+
+
+def test_the_signature_of_the_pages_is_checked_by_hand(tmp_path: Path) -> None:
+    key = RUTH.with_certificate(datetime.fromisoformat("2026-01-01T00:00:00+01:00"))
+    site = Site().sign(accept_open=True).seal(key)
+    (tmp_path / "attached").mkdir()
+    write_signed_pages(site.record(tmp_path / "attached"), key, tmp_path / "signed.pdf", site.now)
+    pdf = (tmp_path / "signed.pdf").read_bytes()
+    commands = "\n".join((*RECIPE, *PAGES)) + "\n"
+    said = run(commands, pdf, tmp_path)
+    for good in ("Signature Verified Successfully", "Signature is Valid.", "Total document signed"):
+        assert good in said
+    assert "the seal names this certificate" in said.splitlines()
+    at = len(pdf) // 2
+    touched = pdf[:at] + bytes([pdf[at] ^ 1]) + pdf[at + 1 :]
+    assert "Signature is Valid." not in run(commands, touched, tmp_path)

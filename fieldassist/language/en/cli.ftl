@@ -370,6 +370,8 @@ cli-facts-more = Whether the record is genuine, verify tells. Exit code 0: told;
 cli-verify = check a daily log (PDF), a bundle or a day: whole, sealed, and pages that show the record
 cli-verify-files = the PDF, the bundle or the day's log; several, or a folder of them, are held against each other too
 cli-verify-of = --- { $file }
+cli-verify-page = writes the page that checks a day in a browser, to give to somebody without this program
+cli-verify-page-written = { $file } checks a PDF or a bundle in any browser, without a network. Give it to whoever is to check by another way than the day itself.
 cli-verify-root = the root certificate of a time-stamping authority, as you know it from elsewhere
 cli-verify-roster = the roster that came with the contract: who signs with which key
 cli-verify-key = the signer's public key: PEM file, 64 hex digits or fingerprint
@@ -478,6 +480,7 @@ cli-demo-pdf = Daily log, { $pages ->
    *[other] { $pages } pages
  }: { $file }
 cli-demo-sealed = Sealed with the invented foreman's key { $key }, which stands in the invented firm's roster ({ $roster }). Check it as an inspector would:
+cli-demo-page = Or without this program, in a browser: { $page }
 cli-demo-came-out = The day came out as the scenario says.
 cli-demo-came-out-otherwise = The day did not come out as the scenario says:
 

@@ -388,6 +388,7 @@ proof-strange-program = the program that it names is none of ours
 proof-manifest-not-good = manifest.json, attached to the PDF, is missing or not good: { $why }.
 proof-events-not-whole = events.jsonl, attached to the PDF, is not whole: { $why }.
 proof-record-not-whole = the attached record is not whole
+proof-page-not-written = { $file } could not be written ({ $why }).
 proof-pages-need-more = The pages were not compared: the print of a trial needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
 proof-pages-not-compared = The pages were not compared: { $why }.
 proof-cannot-print = the attached record cannot be printed again ({ $why })

@@ -1,0 +1,21 @@
+"""The page that checks a day in a browser, for whoever has this program and gives it to somebody who has not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fieldassist.places import shipped
+from fieldassist.record.disk import whole_file
+from fieldassist.record.manifest import PAGE
+from fieldassist.trade.message import Refused, message
+
+
+def write_page(path: Path) -> Path:
+    """Write the page to `path`: the same bytes each time. Errors: `Refused` where the disk refuses."""
+    try:
+        with whole_file(path) as file:
+            file.write((shipped("assets") / PAGE).read_bytes())
+    except OSError as error:
+        why = error.strerror or type(error).__name__
+        raise Refused(message("proof-page-not-written", file=str(path), why=why)) from error
+    return path
