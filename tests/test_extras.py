@@ -60,3 +60,10 @@ def test_a_lack_is_found_behind_the_errors_that_it_caused() -> None:
     second.__cause__ = first
     assert lacking(second) == "numpy"
     assert lacking(ModuleNotFoundError("No module named 'elsewhere'", name="elsewhere")) is None
+
+
+def test_the_speech_model_is_a_wheel_of_the_same_version() -> None:
+    file = Path(__file__).parents[1] / "models" / "pyproject.toml"
+    speech = tomllib.loads(file.read_text(encoding="utf-8"))["project"]
+    assert speech["version"] == PROJECT["version"]
+    assert speech["dependencies"] == [f"fieldassist[tablet]=={PROJECT['version']}"]

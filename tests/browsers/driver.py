@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import itertools
 import json
 import os
@@ -34,10 +33,6 @@ class Browser(ABC):
     @abstractmethod
     def give(self, selector: str, files: Sequence[Path]) -> None:
         """Choose files in a file picker of the page."""
-
-    @abstractmethod
-    def picture(self, wide: int, high: int) -> bytes:
-        """The page as PNG, in a window of so many dots."""
 
     @abstractmethod
     def close(self) -> None:
@@ -122,10 +117,6 @@ class Chromium(Browser):
         node = self._call("DOM.querySelector", nodeId=root, selector=selector)["nodeId"]
         self._call("DOM.setFileInputFiles", nodeId=node, files=[str(file) for file in files])
 
-    def picture(self, wide: int, high: int) -> bytes:
-        self._call("Emulation.setDeviceMetricsOverride", width=wide, height=high, deviceScaleFactor=1, mobile=False)
-        return base64.b64decode(self._call("Page.captureScreenshot", captureBeyondViewport=False)["data"])
-
     def close(self) -> None:
         self._process.kill()
         self._process.wait()
@@ -179,10 +170,6 @@ class Firefox(Browser):
     def give(self, selector: str, files: Sequence[Path]) -> None:
         found = self._call("WebDriver:FindElement", using="css selector", value=selector)
         self._call("WebDriver:ElementSendKeys", id=next(iter(found.values())), text="\n".join(map(str, files)))
-
-    def picture(self, wide: int, high: int) -> bytes:
-        self._call("WebDriver:SetWindowRect", width=wide, height=high)
-        return base64.b64decode(self._call("WebDriver:TakeScreenshot", full=True))
 
     def close(self) -> None:
         self._socket.close()
