@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
@@ -24,16 +25,19 @@ from fieldassist.proof.known import Known
 from fieldassist.proof.signature import read_signed
 from fieldassist.proof.strict import Loose, is_plain_jpeg, read_strict
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Judgment
+from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
 from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
+from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.pdf import with_signature
 from fieldassist.report.sheet import SMALL
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
+from fieldassist.trade.quantities import Units
 from tests.proof.conftest import SignedDay
 from tests.proof.test_verify import begin, jpeg, photo
-from tests.small_day import EDWIN_SIGNS, asked, seal
+from tests.small_day import EDWIN_SIGNS, asked, begun, seal
 
 # Another person's key under the same name, and a certificate that looks the same.
 FORGER = SigningKey("edwin", Role.FOREMAN, b"\x02" * 32).with_certificate(datetime(2026, 3, 1, tzinfo=UTC))
@@ -128,6 +132,20 @@ def test_other_programs_find_the_signature_good_and_over_the_whole_file(signed: 
     ):
         done = subprocess.run(command.split(), cwd=tmp_path, capture_output=True, text=True)
         assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_a_day_with_many_photos_and_strange_letters_is_in_the_one_form(units: Units, tmp_path: Path) -> None:
+    # More files than one leaf of a list of names takes in the library that writes it, and letters beyond ASCII.
+    with DayLog.create(tmp_path / "day.db") as log:
+        begun(log, site="Žofín Quay (north) \\ Łąkowa")
+        asked(log, cmd.SpeakAs(name="edwin"), cmd.StartArea(area="hall floor"))
+        for number in range(35):
+            file = attachments.keep(log.path, jpeg(Image.new("RGB", (8 + number, 8), (200, number, 0))), ".jpg")
+            asked(log, cmd.AttachPhoto(file=file.file, sha256=file.sha256))
+        seal(log, EDWIN_SIGNS)
+        made = sign_pages(log, EDWIN_SIGNS, log.events[-1].at, units=units)
+    assert len(read_signed(made.path.read_bytes()).files) == 37
 
 
 def test_the_signature_field_keeps_to_the_rules_for_files_to_be_kept(signed: SignedDay) -> None:
