@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 import tempfile
+import time
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -97,6 +98,8 @@ LYING = (
     Shot("expired", ("+6",), "work"),
     Shot("plan", ("scraped off",), "plan"),
     Shot("signing", ("this is edwin",), "signing"),
+    Shot("countersign", (), "countersign"),
+    Shot("check", (), "check"),
     Shot("ranking", (), "trial"),
 )
 UPRIGHT = (
@@ -131,6 +134,7 @@ class Tablet:
         from fieldassist.voice.speaker import Silent
 
         self.loop, self.window = EventLoop, Window
+        self.handed = folder  # the day as one file, once it is handed over
         self.clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
         self.program = Program(data=folder / "data", listen=False, speaker=Silent(), clock=self.clock)
         self.program._run_prepare()
@@ -159,6 +163,28 @@ class Tablet:
         path = played / "day.db"
         self.program.open_day(path, lambda: Day.resume(path, self.clock))
         self.idle_until(lambda: self.program.view is not None)
+
+    def seal_day(self, folder: Path) -> None:
+        """Edwin signs the day and its pages; both are handed over, and a roster says whose key that is."""
+        from fieldassist.checklist.plan import Role
+        from fieldassist.record.roster import make_roster, roster_for, with_people, write_roster
+        from fieldassist.ui.content.export import hand_over, make_signed_pages
+
+        program, pin, now = self.program, "271828", self.clock.now()
+        at = datetime.fromisoformat(now.wall)
+        for name, role in (("edwin", Role.FOREMAN), ("mara quill", Role.OWNER)):
+            program.keys.set_pin(name, role, pin, now=now)
+        owner = program.keys.unlock("mara quill", pin, now)
+        people = with_people((), program.keys.people(), at, since=at.replace(hour=0))
+        roster = make_roster("Quillhaven Baths", people, owner, at)
+        write_roster(roster_for(program.data, "work"), roster)
+        program.ask(lambda day: day.sign(program.keys, pin, accept_open=True))
+        self.settle()
+        view = program.view
+        assert view is not None
+        edwin = program.keys.unlock("edwin", pin, now)
+        make_signed_pages(view.path, edwin, now, "metric", lambda _done, _of: None)
+        self.handed = hand_over(view.path, folder, "metric", lambda _done, _of: None).bundle
 
     def idle_until(self, what: Any) -> None:
         while not what():
@@ -196,12 +222,12 @@ class Tablet:
         for line in shot.says:
             self.say(line)
         self.program.choose(theme=shot.theme, units=shot.units, text=shot.text)
-        self.program.go(shot.screen)
+        self.program.go(shot.screen, **({"path": self.handed} if shot.screen == "check" else {}))
         self.settle()
         for words in shot.presses:
             self.press(words)
-        for _ in range(3):  # a plan is reckoned beside the screen
-            self.settle()
+        end = time.monotonic() + 1.5  # what is reckoned or read beside the screen comes when it is there
+        self.idle_until(lambda: time.monotonic() > end and self.program.job is None)
         self.window.dispatch("on_draw")
         made = Path(self.window.screenshot(name=str(into / f"{shot.name}.png")))
         made.replace(into / f"{shot.name}.png")
@@ -215,6 +241,8 @@ def draw(upright: bool, into: Path) -> None:
         for shot in shots:
             if shot.screen == "trial":
                 tablet.open_trial(Path(folder))
+            elif shot.screen == "countersign":
+                tablet.seal_day(Path(folder))
             tablet.draw(shot, into)
             print(into / f"{shot.name}.png", flush=True)
         tablet.program.stop()

@@ -75,10 +75,14 @@ check-files-hold = { $count ->
     [one] 1 as its event says
    *[other] { $count } as their events say
 }
-check-pages-hold = as the record has them
-check-subject-holds = { $subject ->
-    [sense] follows from what was called
-   *[time] agrees
+check-pages-hold = { $signed ->
+    [yes] every byte is signed
+   *[no] as the record has them
+}
+check-sense-holds = decided again, the same
+check-time-holds = { $stamped ->
+    [yes] an authority stamped it
+   *[no] the tablet's clock agrees
 }
 check-head = Head, to be compared
 check-read-all = Read all

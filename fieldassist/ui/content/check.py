@@ -45,10 +45,18 @@ _SUBJECTS: Mapping[str, CheckSubject] = {
     "difference": "pages",
     "added": "pages",
     "another-version": "pages",
+    "signature": "pages",
+    "signed-by-another": "pages",
+    "certificate": "pages",
     "attachment": "files",
     "file-not": "files",
     "files": "files",
     "continues": "time",
+    "stamp": "time",
+    "clock": "time",
+    "date": "time",
+    "tablet": "time",
+    "set": "time",
 }
 
 
@@ -84,6 +92,16 @@ class CheckShown:
     subjects: tuple[CheckedSubject, ...]
     head: tuple[str, ...]
     unproven: tuple[Message, ...]
+
+
+def short_file(name: str) -> str:
+    """A file's name where there is little room: its beginning and its end.
+
+    >>> short_file("day.db"), short_file("2026-03-17-quay-baths-house-four-43f172.bundle")
+    ('day.db', '2026-03-17-qu...43f172.bundle')
+    """
+    name = printable(name)
+    return name if len(name) <= 30 else f"{name[:13]}...{name[-13:]}"
 
 
 def shown(judgment: Judgment) -> CheckShown:
@@ -132,8 +150,16 @@ def _good(subject: CheckSubject, facts: Mapping[str, Any]) -> Message | None:
         files = facts.get("attachments") or {}
         return message("check-files-hold", count=int(files["whole"])) if files.get("whole") else None
     if subject == "pages":
-        return message("check-pages-hold") if facts.get("pages") is not None else None
-    return message("check-subject-holds", subject=subject)
+        pages = facts.get("pages")
+        return message("check-pages-hold", signed="yes" if pages == "signed" else "no") if pages is not None else None
+    if subject == "time":
+        return message("check-time-holds", stamped="yes" if _stamped(facts) else "no")
+    return message("check-sense-holds")
+
+
+def _stamped(facts: Mapping[str, Any]) -> bool:
+    """Whether an authority that the reader knows says when the record was there."""
+    return any(stamp["good"] and stamp["known"] for stamp in facts.get("stamps", ()))
 
 
 def _unproven(facts: Mapping[str, Any], judgment: Judgment) -> Sequence[Message]:
@@ -148,7 +174,8 @@ def _unproven(facts: Mapping[str, Any], judgment: Judgment) -> Sequence[Message]
     if roster:
         found.append(message("check-unproven-roster", firm=printable(roster["firm"])[:60], key=roster["fingerprint"]))
     found.append(message("check-unproven-end"))
-    found.append(message("check-unproven-time"))
+    if not _stamped(facts):
+        found.append(message("check-unproven-time"))
     if facts.get("kind") == "log":
         found.append(message("check-unproven-pages"))
     return found

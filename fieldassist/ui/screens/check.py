@@ -17,7 +17,7 @@ from fieldassist.record.roster import Roster, RosterProblem
 from fieldassist.trade.message import Message, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.choosing import file_keys, walk_to_file
-from fieldassist.ui.content.check import CheckedSubject, CheckShown, CheckState, shown
+from fieldassist.ui.content.check import CheckedSubject, CheckShown, CheckState, short_file, shown
 from fieldassist.ui.content.export import places
 from fieldassist.ui.content.found_files import RECORDS, FoundFile, found_files
 from fieldassist.ui.content.jobs import LongWork, Stopped
@@ -85,7 +85,7 @@ class CheckScreen(Screen):
     def title(self) -> tuple[str, str]:
         """The page's name, and which file."""
         path = self._memory.path
-        return self.tablet.words(message("check-title")), printable(path.name) if path is not None else ""
+        return self.tablet.words(message("check-title")), short_file(path.name) if path is not None else ""
 
     def refresh(self) -> None:
         """Show what has changed."""
