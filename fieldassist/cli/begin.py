@@ -8,12 +8,12 @@ from pathlib import Path
 from fieldassist.checklist.events import DayOpened
 from fieldassist.checklist.loader import load_folder, load_plan
 from fieldassist.checklist.plan import DayKind, DayPlan
-from fieldassist.cli.parser import FILE, FOLDER, OK, Argument, Job, Option, trials_option
+from fieldassist.cli.parser import FILE, FOLDER, MISUSED, OK, Argument, Job, Option, trials_option
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.before import read_before, read_released
 from fieldassist.day.clock import SystemClock
-from fieldassist.day.session import Day
+from fieldassist.day.session import CannotOpen, Day
 from fieldassist.places import shipped, tablet_data
 from fieldassist.record.tablet_days import TabletBook
 from fieldassist.trade.message import Several, message
@@ -37,7 +37,15 @@ def _begin(
         terminal.warn(told(wrong))
     before = [read_before(earlier) for earlier in continues]
     book = TabletBook(tablet_data())
-    with Day.begin(day, planned, known, clock, terminal.words.language, before=before, book=book) as opened:
+    try:
+        begun = Day.begin(day, planned, known, clock, terminal.words.language, before=before, book=book)
+    except CannotOpen as refusal:
+        if refusal.told.code != "engine-plan-date":
+            raise
+        terminal.warn(refusal.told)
+        terminal.warn(message("cli-begin-with-today"))
+        return MISUSED
+    with begun as opened:
         terminal.tell(message("cli-begun", day=str(day), areas=len(planned.areas)))
         tell_continued(terminal, opened)
         terminal.using(opened.words).tell(opened.prompt.say)

@@ -326,7 +326,9 @@ def test_a_plan_of_another_day_is_begun_only_with_the_date_of_the_clock(
 ) -> None:
     day = tmp_path / "day.db"
     assert main(["begin", str(PLAN), str(day)]) == 2
-    assert "2026-03-17" in capsys.readouterr().err
+    told = capsys.readouterr().err
+    assert "2026-03-17" in told
+    assert "--today" in told
     assert not day.exists()
     assert main(["begin", str(PLAN), str(day), "--today"]) == 0
     with DayLog.open(day, read_only=True) as log:

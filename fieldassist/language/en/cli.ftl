@@ -74,6 +74,7 @@ cli-continues = { $areas } goes on from { $date }, head { $head }{ $left ->
    *[open] , which was not signed.
 }
 cli-begin-checklists = folder of checklists [the shipped ones]
+cli-begin-with-today = The same command with --today takes the date of the clock.
 cli-begin-today = begin with the date that the clock shows, whatever the plan's is; without it a plan of another day is refused
 cli-begun = Day open: { $day }, { $areas ->
     [one] 1 area
