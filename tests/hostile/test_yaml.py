@@ -1,4 +1,4 @@
-"""Checklists that unfold to too much: what they take in memory. That they are refused soon, and how, tests/checklist."""
+"""Checklists that unfold to too much: what they take in memory. How soon they are refused, tests/checklist tells."""
 
 from __future__ import annotations
 
