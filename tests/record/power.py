@@ -1,7 +1,8 @@
 """A power cut, played: what SQLite wrote and synced is written down, and any moment of it can be restored.
 
 SQLite lets a program stand between it and the disk (https://www.sqlite.org/vfs.html). Here a shim around the system's
-own VFS notes every write, truncation, deletion and sync. A disk that loses power keeps what was synced before; of what
+own VFS notes every write, truncation, deletion and sync; what Python writes and syncs of the second copy is noted
+beside it. A disk that loses power keeps what was synced before; of what
 came after it, each sector may have arrived or not, in any order (https://www.sqlite.org/atomiccommit.html, section 2.0;
 bytes outside a write are left alone, "powersafe overwrite", https://www.sqlite.org/psow.html).
 
@@ -25,7 +26,7 @@ from random import Random
 from tests import SITE
 
 SECTOR = 512
-NOTES = 24
+NOTES = 16
 
 _pointer = ctypes.c_void_p
 # Names go through as bare pointers: SQLite keeps them, and a copy of ours would be gone by then.
@@ -157,6 +158,10 @@ def _name_at(pointer: int) -> str:
     return Path(ctypes.string_at(pointer).decode()).name
 
 
+def _name_of(handle: int) -> str:
+    return Path(f"/proc/self/fd/{handle}").readlink().name
+
+
 def restored(trace: Sequence[Step], moment: int, arrives: float, random: Random) -> dict[str, bytes]:
     """The files after a power cut just before step `moment`.
 
@@ -215,14 +220,20 @@ def main() -> None:
 
     day_path, trace_path, synchronous = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3]
     shim = Shim()
-    fsync = os.fsync
+    fsync, write = os.fsync, os.write
 
-    def note_folder(handle: int) -> None:
+    def note_sync(handle: int) -> None:
         fsync(handle)
-        if stat.S_ISDIR(os.fstat(handle).st_mode):
-            shim.trace.append(Step("folder"))
+        folder = stat.S_ISDIR(os.fstat(handle).st_mode)
+        shim.trace.append(Step("folder") if folder else Step("sync", _name_of(handle)))
 
-    os.fsync = note_folder
+    def note_write(handle: int, data: bytes) -> int:
+        name = _name_of(handle)
+        if name.endswith(".lines"):
+            shim.trace.append(Step("write", name, os.fstat(handle).st_size, data))
+        return write(handle, data)
+
+    os.fsync, os.write = note_sync, note_write
     checklists, _ = load_folder(shipped("checklists"))
     plan = load_plan(SITE)
     clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))

@@ -17,6 +17,7 @@ from random import Random
 import pytest
 
 from fieldassist.record import attachments
+from fieldassist.record.lines import lines_of, lines_written, read_copy, texts_in
 from fieldassist.record.log import DayLog, LogProblem
 from tests.record.power import Step, restored
 
@@ -35,7 +36,8 @@ def played(folder: Path, synchronous: str) -> list[Step]:
 
 
 def lost(folder: Path, trace: list[Step], moment: int, arrives: float) -> int:
-    """How many acknowledged events are gone after a power cut just before step `moment`."""
+    """How many acknowledged events are gone, from the log or from its second copy, after a power cut just before step
+    `moment`."""
     kept = max((step.at for step in trace[:moment] if step.what == "kept"), default=0)
     for old in folder.iterdir():
         old.unlink()
@@ -43,9 +45,13 @@ def lost(folder: Path, trace: list[Step], moment: int, arrives: float) -> int:
         (folder / name).write_bytes(content)
     if not kept and not (folder / "day.db").exists():
         return 0
+    twice = texts_in(read_copy(folder / "day.db"))
     try:
         with DayLog.open(folder / "day.db") as found:
-            return max(0, kept - len(found.events))
+            same = sum(one == other for one, other in zip(found.texts, twice, strict=False))
+            assert lines_of(found.path).read_bytes() == lines_written(found.texts), "it is completed on opening"
+            assert found.told_of_copy is None
+            return max(0, kept - len(found.events), kept - same)
     except LogProblem:
         return kept
 
