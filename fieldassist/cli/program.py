@@ -5,6 +5,7 @@ A job is loaded when it is asked for, and imports only what it uses; the list of
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -198,6 +199,13 @@ def _run(program: Program, arguments: list[str], terminal: Terminal) -> int:
             raise
         terminal.warn(terminal.say("needs-tablet", library=library))
         return MISUSED
+    except BrokenPipeError:
+        raise
+    except (OSError, MemoryError) as trouble:
+        # What no job foresaw of a disk or of memory: nothing was changed that was not whole.
+        why = trouble.strerror if isinstance(trouble, OSError) else None
+        terminal.warn(terminal.say("machine-refused", why=why or os.strerror(errno.ENOMEM)))
+        return FAILED
     except ValueError as problem:
         # Not before it is needed: `--version` has nothing to refuse.
         from fieldassist.trade.message import Refused

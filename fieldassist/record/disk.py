@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import os
 import threading
@@ -16,7 +17,8 @@ def whole_file(path: Path, *, private: bool = False) -> Iterator[BinaryIO]:
     """A binary file to write and read, which has the name `path` once the block ends without an error, and is then on
     disk with its name. Until then, what was there before is there.
 
-    private: only the tablet's user may read it. OSError from the disk; nothing stays behind then.
+    private: only the tablet's user may read it. OSError from the disk, or where there is no memory left; nothing stays
+    behind then.
     """
     scratch = path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.part")
     try:
@@ -28,10 +30,17 @@ def whole_file(path: Path, *, private: bool = False) -> Iterator[BinaryIO]:
             os.fsync(file.fileno())
         scratch.replace(path)
         sync_folder(path.parent)
-    except BaseException:
-        with contextlib.suppress(OSError):
+    except BaseException as error:
+        with contextlib.suppress(OSError, MemoryError):
             scratch.unlink()
+        if isinstance(error, MemoryError):
+            raise OSError(errno.ENOMEM, os.strerror(errno.ENOMEM), str(path)) from error
         raise
+
+
+def why(error: OSError | MemoryError) -> str:
+    """What the system says, fit for a person."""
+    return (error.strerror or str(error)) if isinstance(error, OSError) else os.strerror(errno.ENOMEM)
 
 
 def sync_folder(folder: Path) -> None:

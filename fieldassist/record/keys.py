@@ -45,7 +45,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError,
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import DayKind, Role, SpokenName
 from fieldassist.files import open_regular
-from fieldassist.record.disk import sync_folder, whole_file
+from fieldassist.record.disk import sync_folder, whole_file, why
 from fieldassist.record.pins import why_refused
 from fieldassist.trade.message import Refused, message
 
@@ -546,7 +546,7 @@ class Keyring:
             lock.acquire()
         except Timeout:
             raise KeyProblem(message("record-keys-busy")) from None
-        except OSError as error:
+        except (OSError, MemoryError) as error:
             raise _refused_by_disk(error) from None
         try:
             yield
@@ -670,7 +670,7 @@ def _read(path: Path) -> _Entry | None:
     try:
         with path.open("rb") as file:
             entry = _parsed(file.read(_LARGEST_FILE))
-    except OSError as error:
+    except (OSError, MemoryError) as error:
         raise _refused_by_disk(error) from None
     return entry if entry is not None and path.name == _file_name(entry.name) else None
 
@@ -734,5 +734,5 @@ def _minute_after(when: datetime) -> datetime:
     return full if full == when else full + timedelta(minutes=1)
 
 
-def _refused_by_disk(error: OSError) -> KeyProblem:
-    return KeyProblem(message("record-keys-disk", why=error.strerror or str(error)))
+def _refused_by_disk(error: OSError | MemoryError) -> KeyProblem:
+    return KeyProblem(message("record-keys-disk", why=why(error)))

@@ -22,7 +22,7 @@ from filelock import FileLock, Timeout
 
 from fieldassist.checklist.events import FORMAT, Event
 from fieldassist.record.chain import GENESIS, Broken, StoredRow, canonical_text, chain_hash, read_event, walk
-from fieldassist.record.disk import sync_folder
+from fieldassist.record.disk import sync_folder, why
 from fieldassist.record.lines import SecondCopy, further_in, lines_of, read_copy
 from fieldassist.record.schema import APPLICATION_ID, make_schema, strange_in
 from fieldassist.trade.message import Message, Refused, message
@@ -82,7 +82,7 @@ class DayLog:
             raise LogProblem(message("record-copy-exists", file=str(path), copy=lines_of(path).name))
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
+        except (OSError, MemoryError) as error:
             raise LogProblem(message("record-no-folder", folder=str(path.parent), why=why(error))) from error
         return cls._write_at(path, new=True)
 
@@ -124,7 +124,7 @@ class DayLog:
             lock.acquire()
         except Timeout:
             raise AlreadyOpen(message("record-open-already", day=path.name, file=str(path))) from None
-        except OSError as error:
+        except (OSError, MemoryError) as error:
             if is_full(path, error):
                 raise full(path) from error
             raise LogProblem(message("record-folder", folder=str(path.parent), why=why(error))) from error
@@ -384,11 +384,6 @@ class DayLog:
         self.close()
 
 
-def why(error: OSError | MemoryError) -> str:
-    """What the system says, fit for a person."""
-    return (error.strerror or str(error)) if isinstance(error, OSError) else os.strerror(errno.ENOMEM)
-
-
 def _said(error: sqlite3.Error) -> Message:
     return message("record-sqlite", why=str(error))
 
@@ -406,7 +401,7 @@ def _copy_at(path: Path) -> bytes:
     """The second copy; where the disk does not give it, the database is all that there is."""
     try:
         return read_copy(path)
-    except OSError:
+    except (OSError, MemoryError):
         return b""
 
 

@@ -12,7 +12,7 @@ import secrets
 from pathlib import Path
 
 from fieldassist.checklist.lots import SEED_BYTES, commitment
-from fieldassist.record.disk import whole_file
+from fieldassist.record.disk import whole_file, why
 from fieldassist.record.log import LogProblem
 from fieldassist.trade.message import message
 
@@ -38,15 +38,15 @@ def keep_seed(day: Path, seed: str) -> None:
         seeds = [*_kept(day), seed]
         with whole_file(file_of(day), private=True) as file:
             file.write("".join(f"{one}\n" for one in seeds).encode("ascii"))
-    except OSError as error:
-        raise LogProblem(message("record-seed-not-kept", why=error.strerror or str(error))) from error
+    except (OSError, MemoryError) as error:
+        raise LogProblem(message("record-seed-not-kept", why=why(error))) from error
 
 
 def seed_of(day: Path, committed: str) -> str | None:
     """The seed whose hash is `committed`; None where this tablet does not hold it."""
     try:
         return next((seed for seed in _kept(day) if commitment(seed) == committed), None)
-    except OSError:
+    except (OSError, MemoryError):
         return None
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from fieldassist.record.disk import sync_folder, whole_file
+from fieldassist.record.disk import sync_folder, whole_file, why
 from fieldassist.record.islands import Islands, left_at
 from fieldassist.record.lines import free_name, lines_of, lines_written
 from fieldassist.record.log import (
@@ -30,7 +30,6 @@ from fieldassist.record.log import (
     copy_readable,
     full,
     is_full,
-    why,
 )
 from fieldassist.trade.message import Message, message
 

@@ -14,7 +14,6 @@ from __future__ import annotations
 import ctypes
 import os
 import pickle
-import sqlite3
 import stat
 import sys
 from collections.abc import Sequence
@@ -24,47 +23,10 @@ from pathlib import Path
 from random import Random
 
 from tests import SITE
+from tests.sqlite_vfs import DELETE, OPEN, POINTER, SYNC, TRUNCATE, WRITE, Methods, Vfs, library
 
 SECTOR = 512
 NOTES = 16
-
-_pointer = ctypes.c_void_p
-# Names go through as bare pointers: SQLite keeps them, and a copy of ours would be gone by then.
-_OPEN = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, _pointer, ctypes.c_int, ctypes.POINTER(ctypes.c_int))
-_DELETE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, ctypes.c_int)
-_WRITE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, _pointer, ctypes.c_int, ctypes.c_int64)
-_TRUNCATE = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_int64)
-_SYNC = ctypes.CFUNCTYPE(ctypes.c_int, _pointer, ctypes.c_int)
-
-
-class _Vfs(ctypes.Structure):
-    """sqlite3_vfs (https://www.sqlite.org/c3ref/vfs.html)."""
-
-    _fields_ = [
-        ("version", ctypes.c_int),
-        ("file_size", ctypes.c_int),
-        ("longest_path", ctypes.c_int),
-        ("next", _pointer),
-        ("name", ctypes.c_char_p),
-        ("data", _pointer),
-        ("open", _pointer),
-        ("delete", _pointer),
-        ("others", _pointer * 14),
-    ]
-
-
-class _Methods(ctypes.Structure):
-    """sqlite3_io_methods (https://www.sqlite.org/c3ref/io_methods.html)."""
-
-    _fields_ = [
-        ("version", ctypes.c_int),
-        ("close", _pointer),
-        ("read", _pointer),
-        ("write", _pointer),
-        ("truncate", _pointer),
-        ("sync", _pointer),
-        ("others", _pointer * 13),
-    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,34 +47,28 @@ class Shim:
     """Stands between SQLite and the disk from now on, in this process. trace: what went through."""
 
     def __init__(self) -> None:
-        # The very library that Python's sqlite3 uses, which is loaded already.
-        library = ctypes.CDLL(None)
-        if not hasattr(library, "sqlite3_vfs_find"):
-            library = ctypes.CDLL("libsqlite3.so.0")
-        library.sqlite3_vfs_find.restype = _pointer
-        library.sqlite3_libversion.restype = ctypes.c_char_p
-        assert library.sqlite3_libversion().decode() == sqlite3.sqlite_version, "another SQLite than Python's"
+        sqlite = library()
         self.trace: list[Step] = []
         self._names: dict[int, str] = {}
-        self._methods: dict[int, _Methods] = {}
+        self._methods: dict[int, Methods] = {}
         self._kept: list[object] = []
-        below = ctypes.cast(library.sqlite3_vfs_find(None), ctypes.POINTER(_Vfs))
-        self._vfs = _Vfs.from_buffer_copy(below.contents)
+        below = ctypes.cast(sqlite.sqlite3_vfs_find(None), ctypes.POINTER(Vfs))
+        self._vfs = Vfs.from_buffer_copy(below.contents)
         self._vfs.name = b"power"
-        self._vfs.open = self._as_pointer(_OPEN(self._opening(_OPEN(below.contents.open))))
-        self._vfs.delete = self._as_pointer(_DELETE(self._deleting(_DELETE(below.contents.delete))))
-        assert library.sqlite3_vfs_register(ctypes.byref(self._vfs), 1) == 0
+        self._vfs.open = self._as_pointer(OPEN(self._opening(OPEN(below.contents.open))))
+        self._vfs.delete = self._as_pointer(DELETE(self._deleting(DELETE(below.contents.delete))))
+        assert sqlite.sqlite3_vfs_register(ctypes.byref(self._vfs), 1) == 0
 
     def _as_pointer(self, function: ctypes._FuncPointer) -> int | None:
         self._kept.append(function)
-        return ctypes.cast(function, _pointer).value
+        return ctypes.cast(function, POINTER).value
 
     def _opening(self, below):
         def opened(vfs, name, file, flags, out):
             result = below(vfs, name, file, flags, out)
             if result == 0 and name is not None:
                 self._names[file] = _name_at(name)
-                place = ctypes.cast(file, ctypes.POINTER(_pointer))
+                place = ctypes.cast(file, ctypes.POINTER(POINTER))
                 place[0] = ctypes.addressof(self._noting(place[0]))
             return result
 
@@ -129,10 +85,10 @@ class Shim:
 
         return deleted
 
-    def _noting(self, address: int) -> _Methods:
+    def _noting(self, address: int) -> Methods:
         if address not in self._methods:
-            methods = _Methods.from_buffer_copy(ctypes.cast(address, ctypes.POINTER(_Methods)).contents)
-            write, truncate, sync = _WRITE(methods.write), _TRUNCATE(methods.truncate), _SYNC(methods.sync)
+            methods = Methods.from_buffer_copy(ctypes.cast(address, ctypes.POINTER(Methods)).contents)
+            write, truncate, sync = WRITE(methods.write), TRUNCATE(methods.truncate), SYNC(methods.sync)
 
             def on_write(file, data, count, at):
                 self.trace.append(Step("write", self._names[file], at, ctypes.string_at(data, count)))
@@ -147,9 +103,9 @@ class Shim:
                 self.trace.append(Step("sync", self._names[file]))
                 return result
 
-            methods.write = self._as_pointer(_WRITE(on_write))
-            methods.truncate = self._as_pointer(_TRUNCATE(on_truncate))
-            methods.sync = self._as_pointer(_SYNC(on_sync))
+            methods.write = self._as_pointer(WRITE(on_write))
+            methods.truncate = self._as_pointer(TRUNCATE(on_truncate))
+            methods.sync = self._as_pointer(SYNC(on_sync))
             self._methods[address] = methods
         return self._methods[address]
 

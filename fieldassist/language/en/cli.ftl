@@ -17,6 +17,7 @@ cli-help = this page
 cli-version = the version
 cli-language = en, or pseudo to find what was never put into words [FIELDASSIST_LANGUAGE, or en]
 cli-needs-tablet = This needs { $library }, which comes with the tablet: pip install 'fieldassist[tablet]'. Checking, printing and listing days of work go without it.
+cli-machine-refused = The machine refused ({ $why }). What was whole before is whole still: look at the disk and its free space, close other programs, then try again.
 cli-stopped = Stopped. Everything acknowledged so far is in the log.
 
 # --- parts that several jobs share
