@@ -14,7 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -106,16 +106,27 @@ def _fill(folder: Path) -> Path:
 
 
 def _append(folder: Path, path: Path) -> None:
-    """One durable event against a bare sqlite3 insert of the same row with the same journal and fsync."""
+    """One durable event against a bare sqlite3 insert of the same row with the same journal and fsync, with the second
+    copy and its fsync, and without."""
     connection = sqlite3.connect(folder / "bare.db", isolation_level=None)
     connection.execute("PRAGMA journal_mode=WAL")
     connection.execute("PRAGMA synchronous=FULL")
     connection.execute("CREATE TABLE events (seq INTEGER PRIMARY KEY, id TEXT UNIQUE, text TEXT, hash TEXT)")
     row = connection.execute
     text = "x" * 280
-    ours, bare, whole = [], [], []
+    ours, bare, whole, copied = [], [], [], []
     clock = SimulatedClock(datetime.fromisoformat("2026-03-18T07:00:00+01:00"))
     with Day.resume(path, clock) as day:
+        second = day.log._second
+        assert second is not None
+        follow = second.follow
+
+        def timed(texts: Sequence[str]) -> None:
+            start = time.perf_counter()
+            follow(texts)
+            copied.append(time.perf_counter() - start)
+
+        second.follow = timed  # type: ignore[method-assign]
         for number in range(400):
             start = time.perf_counter()
             row("INSERT INTO events VALUES (?, ?, ?, ?)", (number, f"{number:032x}.0", text, "0" * 64))
@@ -129,9 +140,11 @@ def _append(folder: Path, path: Path) -> None:
             day.log.append([following])
             ours.append(time.perf_counter() - start)
             day.state = replace(day.state, last_seq=following.seq)
-    append, insert, do = (statistics.median(times) for times in (ours, bare, whole))
+    alone = [spent - copy for spent, copy in zip(ours, copied[1::2], strict=True)]
+    append, insert, do, once = (statistics.median(times) for times in (ours, bare, whole, alone))
     for what, spent in (
-        ("append of one event, chained and durable", append),
+        ("append of one event, chained and durable, without its second copy", once),
+        ("append of one event with its second copy, synced too", append),
         ("one command, on disk and answered", do),
     ):
         print(f"{what}: {spent * 1e3:.2f} ms, {spent / insert:.2f} x a bare sqlite3 insert of {insert * 1e3:.2f} ms")
