@@ -437,22 +437,51 @@ def changed_containers(handed: Handed, out: Folder) -> list[Case]:
     update = pdf + b"5 0 obj\n<< >>\nendobj\nxref\n5 1\n%010d 00000 n \ntrailer << /Prev %d >>\nstartxref\n%d\n%%%%EOF\n" % (
         len(pdf), start, len(pdf) + 25)  # fmt: skip
     form = ("pdf-form",)
-    with pikepdf.open(io.BytesIO(pdf)) as opened:
-        linear = io.BytesIO()
-        opened.save(linear, linearize=True)
+    packed = [io.BytesIO() for _ in range(3)]
+    at = lift_of(handed.texts)
+    lines = [
+        text.replace('"value":"92"', '"value":"96"') if n == at else text for n, text in enumerate(handed.texts, 1)
+    ]
+    changed = with_files(pdf, {EVENTS: join_lines(lines)})
+    for start_of, out_to, how in (
+        (pdf, packed[0], {"linearize": True}),
+        (pdf, packed[1], {"object_stream_mode": pikepdf.ObjectStreamMode.generate}),
+        (changed, packed[2], {"object_stream_mode": pikepdf.ObjectStreamMode.generate}),
+    ):
+        with pikepdf.open(io.BytesIO(start_of)) as opened:
+            opened.save(out_to, **how)
+    two = pdf + record_in_update(pdf, handed.files[EVENTS])
     end = bundle.index(b"PK\1\2")
     return [
-        Case("a place in the PDF that is listed twice", (out.keep(rest + second, "x.pdf"),), "bad", form),
-        Case("a dead object before the list of places", (out.keep(rest + dead + moved, "x.pdf"),), "bad", form),
-        Case("an update behind the end", (out.keep(update, "x.pdf"),), "bad", form),
-        Case("bytes behind the end of the PDF", (out.keep(pdf + b" " * 900 + b"x", "x.pdf"),), "bad", form),
-        Case("half a PDF", (out.keep(pdf[: len(pdf) // 2], "x.pdf"),), "bad", form),
-        Case("a PDF that a mail program packed anew", (out.keep(linear.getvalue(), "x.pdf"),), "bad", form),
+        Case("a place in the PDF that is listed twice", (out.keep(rest + second, "x.pdf"),), "unsure", form),
+        Case("a dead object before the list of places", (out.keep(rest + dead + moved, "x.pdf"),), "unsure", form),
+        Case("an update that takes an attached file away", (out.keep(update, "x.pdf"),), "bad", (*form, "pdf-files")),
+        Case("bytes behind the end of the PDF", (out.keep(pdf + b" " * 900 + b"x", "x.pdf"),), "unsure", form),
+        Case("half a PDF", (out.keep(pdf[: len(pdf) // 2], "x.pdf"),), "unsure", form),
+        Case("a PDF that a mail program packed anew", (out.keep(packed[0].getvalue(), "x.pdf"),), "unsure", (*form, "chain", "attachments")),
+        Case("a PDF with its objects packed", (out.keep(packed[1].getvalue(), "x.pdf"),), "unsure", (*form, "chain", "attachments")),
+        Case("a changed reading in a PDF that was packed anew", (out.keep(packed[2].getvalue(), "x.pdf"),), "bad", (*form, "event-not-good"), at),
+        Case("a second record in an update", (out.keep(two, "x.pdf"),), "bad", (*form, "pdf-files")),
         Case("half a bundle", (out.keep(bundle[: len(bundle) // 2], "x.bundle"),), "bad", ("bundle-cut",)),
         Case("bytes behind the end of a bundle", (out.keep(bundle + b"x", "x.bundle"),), "bad", ("bundle-form",)),
         Case("another place in a bundle's list", (out.keep(bundle[:end] + bundle[end:].replace(b"events.jsonl", b"events.jsonm"), "x.bundle"),), "bad", ("bundle-form",)),
         Case("a file in a bundle that is none of ours", (out.keep(bundled(bundle, {"../x": b"x"}), "x.bundle"),), "bad", ("bundle-form",)),
     ]  # fmt: skip
+
+
+def record_in_update(pdf: bytes, lines: bytes) -> bytes:
+    """What an incremental update adds that puts other events in the place of the attached ones."""
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        spec = next(x for x in opened.objects if isinstance(x, pikepdf.Dictionary) and "/EF" in x and x.UF == EVENTS)
+        number = spec.EF.F.objgen[0]
+    start = int(pdf.rsplit(b"startxref\n", 1)[1].split()[0])
+    held = b"%d 0 obj\n<< /Type /EmbeddedFile /Length %d >>\nstream\n%s\nendstream\nendobj\n" % (
+        number,
+        len(lines),
+        lines,
+    )
+    table = b"xref\n%d 1\n%010d 00000 n \ntrailer << /Prev %d >>\nstartxref\n%d\n%%%%EOF\n"
+    return held + table % (number, len(pdf), start, len(pdf) + len(held))
 
 
 def keys_and_receipts(handed: Handed, out: Folder, roster: Path) -> list[Case]:
