@@ -8,7 +8,7 @@ from pathlib import Path
 from fieldassist.checklist.plan import Role
 from fieldassist.cli.asking import ask_unseen, keyring
 from fieldassist.cli.parser import FAILED, FILE, MISUSED, OK, Argument, DatePart, Job, OneOf, Option, people_option
-from fieldassist.cli.rosters import RosterAsked, make_or_hand_out, tell_roster
+from fieldassist.cli.rosters import RosterAsked, make_or_hand_out, tell_roster, tell_who_lacks
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SystemClock
 from fieldassist.record.carried import read_carried, write_carried
@@ -55,6 +55,7 @@ def _people(
         code = _give_pin(terminal, keys, name, key_role(role), has_one=name in known, new_key=new_key)
         if code != OK:
             return code
+        tell_who_lacks(terminal, keys, next(person for person in keys.people() if person.name == name))
     elif name not in known:
         terminal.warn(message("cli-person-unknown", name=name, program=this_program()))
         return MISUSED

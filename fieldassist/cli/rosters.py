@@ -8,9 +8,9 @@ from pathlib import Path
 
 from fieldassist.cli.asking import ask_unseen
 from fieldassist.cli.parser import MISUSED, OK
-from fieldassist.cli.terminal import Terminal
+from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SystemClock
-from fieldassist.record.keys import Keyring
+from fieldassist.record.keys import KeyHolder, Keyring, Office
 from fieldassist.record.roster import (
     Roster,
     load_roster,
@@ -60,6 +60,13 @@ def tell_roster(terminal: Terminal, keys: Keyring) -> None:
             ),
             indent=2,
         )
+
+
+def tell_who_lacks(terminal: Terminal, keys: Keyring, person: KeyHolder) -> None:
+    """That the roster, where there is one, does not know a key yet."""
+    path = roster_of(keys)
+    if person.role is not Office.FIRM and path.exists() and load_roster(path).entry_of(person.public_key) is None:
+        terminal.warn(message("cli-roster-lacks", name=person.name, program=this_program()))
 
 
 def make_or_hand_out(terminal: Terminal, keys: Keyring, asked: RosterAsked) -> int:

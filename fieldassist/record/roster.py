@@ -7,7 +7,8 @@ a name that was added on the way shows. It is believed because of the way on whi
 travels with a record proves nothing by itself.
 
 A key stands in it once, for one person in one role. Revoked is a key from a moment on: what it signed before stays good
-where a trusted time shows that it was before, since whoever has a stolen key can set the tablet's clock back.
+where a trusted time shows that it was before, since whoever has a stolen key can set the tablet's clock back. From when
+and to when a key signs is held against the record's own times: a key that may be in wrong hands is revoked.
 """
 
 from __future__ import annotations

@@ -43,8 +43,10 @@ def test_a_roster_is_made_listed_handed_out_and_its_people_are_known_until_they_
     day = signed(tablet)
     assert tablet.run("verify", day)[0] == 3
     assert tablet.run("verify", day, "--roster", str(out))[0] == 0
+    code, told = tablet.run("people", "rosa", "--role", "installer", typed=f"{INES}\n{INES}\n")
+    assert (code, "The roster does not know this key of Rosa yet" in told) == (0, True)
     # Revoked, by whoever may; the roster goes on, and so does the one in a bundle.
-    assert tablet.run("people", "--revoke", "rosa", "--by", "owen", typed=f"{OWENS}\n")[0] == 2
+    assert tablet.run("people", "--revoke", "otto", "--by", "owen", typed=f"{OWENS}\n")[0] == 2
     revoke = ("people", "--revoke", "edwin", "--by", "owen", "--why", "tablet stolen")
     assert tablet.run(*revoke, "--since", "2020-01-01", typed=f"{OWENS}\n")[0] == 0
     code, told = tablet.run("people")

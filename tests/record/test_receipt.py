@@ -115,6 +115,16 @@ def test_a_changed_countersignature_is_refused(tmp_path: Path, change: dict[str,
         read_receipt(rfc8785.dumps(json.loads(good) | change))
 
 
+def test_no_changed_byte_of_a_countersignature_goes_unseen(tmp_path: Path) -> None:
+    with sealed_log(tmp_path / "day.db") as log:
+        good = receipt_of(log).to_bytes()
+    for place in range(len(good)):
+        changed = bytearray(good)
+        changed[place] ^= 1 << place % 8
+        with pytest.raises(ReceiptProblem):
+            read_receipt(bytes(changed))
+
+
 def test_a_member_that_stands_twice_is_found(tmp_path: Path) -> None:
     with sealed_log(tmp_path / "day.db") as log:
         good = receipt_of(log).to_bytes()

@@ -122,6 +122,15 @@ def test_a_member_that_stands_twice_or_a_blank_more_is_found() -> None:
             read_roster(bad)
 
 
+def test_no_changed_byte_of_a_roster_goes_unseen() -> None:
+    good = roster().to_bytes()
+    for place in range(len(good)):
+        changed = bytearray(good)
+        changed[place] ^= 1 << place % 8
+        with pytest.raises(RosterProblem):
+            read_roster(bytes(changed))
+
+
 def test_a_roster_that_somebody_signs_with_a_key_of_their_own_names_that_key() -> None:
     forger = key("owen", Role.OWNER, replaces="mine")
     forged = read_roster(roster(by=forger).to_bytes())

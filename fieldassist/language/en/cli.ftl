@@ -192,6 +192,7 @@ cli-roster-entry = { $name }, { $role ->
     [none] {""}
    *[other] , revoked from { $revoked } on
 }
+cli-roster-lacks = The roster does not know this key of { PERSON($name) } yet. Make it anew and hand it out: { $program } people --roster FILE --by OWNER
 cli-roster-by = Say who signs the roster: --by NAME, an owner or a firm with a PIN here.
 cli-roster-firm = Say whose people it lists: --firm FIRM.
 cli-roster-written = { $file }: the roster of { $firm }, made { $made }, with { $count ->
