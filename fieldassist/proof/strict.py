@@ -4,7 +4,8 @@ A signature says that no byte was changed, not that two viewers see the same in 
 of objects, a second copy of an object, bytes behind the end, a picture that two decoders read differently. So a signed
 file is believed only in this form (ISO 32000-1): one cross-reference section from 0 to N, the objects in the order of
 their numbers with nothing between them or after, each of them reached from the catalogue in the one part that it has
-there, no key that our pages do not use, every packed stream one whole stream, every picture one plain JPEG.
+there, no key that our pages do not use, every packed stream one whole stream, every drawing made of the words that ours
+are made of, every font with one meaning for a code, every picture one plain JPEG.
 
 What the form leaves out is as much of it: scripts, actions, layers, forms, notes, encryption, files elsewhere, streams
 of objects, later versions of the document. A file in another form is read by `paper`, and not believed for its
@@ -40,6 +41,20 @@ _TOKEN = re.compile(
     rb"|(?P<array>\[)|(?P<end>\])"
     rb"|(?P<word>true|false|null)(?=[ \n\]>])"
     rb")",
+    re.DOTALL,
+)
+
+
+# What draws on our pages, one word after another. Left out is above all what ends where a reader thinks that it ends: a
+# picture within the drawing.
+_DRAWING = re.compile(
+    rb"(?:[ \n]+"
+    rb"|-?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?=[ \n\]])"
+    rb"|\((?:[^()\\]|\\.)*\)(?=[ \n])"
+    rb"|/[A-Za-z0-9.+_-]+(?=[ \n])"
+    rb"|[\[\]]"
+    rb"|(?:q|Q|cm|w|J|j|d|m|l|c|re|h|n|W|S|f|f\*|B|B\*|rg|RG|BT|ET|Tf|TL|Tm|T\*|Tj|Do)(?=[ \n]|\Z)"
+    rb")*+",
     re.DOTALL,
 )
 
@@ -415,6 +430,10 @@ class _Walk:
             raise _loose("stream", number)
         if part == "file stream":
             self._attached[number] = content
+        elif part == "content" and _DRAWING.fullmatch(content) is None:
+            raise _loose("drawing", number)
+        elif part == "font file" and not is_plain_font(content):
+            raise _loose("font", number)
 
     def _check_pages(self) -> None:
         """That there is one list of pages, in which each stands once, and one field with one signature."""
@@ -468,6 +487,25 @@ def _is_plain(value: Any) -> bool:
     if isinstance(value, list):
         return all(map(_is_plain, value))
     return not isinstance(value, Ref | dict)
+
+
+# --- letters ------------------------------------------------------------------------------------------------------
+
+
+def is_plain_font(data: bytes) -> bool:
+    """Whether a TrueType font has each table once, and one table only that says which code is which letter: of two, one
+    viewer takes the first and another the last (Apple TrueType Reference Manual, "cmap"; ISO 32000-1, 9.6.6.4)."""
+    count = int.from_bytes(data[4:6], "big")
+    tables: dict[bytes, bytes] = {}
+    for at in range(12, 12 + 16 * count, 16):
+        tag, begin, size = data[at : at + 4], data[at + 8 : at + 12], data[at + 12 : at + 16]
+        start = int.from_bytes(begin, "big")
+        if tag in tables:
+            return False
+        tables[tag] = data[start : start + int.from_bytes(size, "big")]
+    codes = tables.get(b"cmap", b"")
+    # Version 0, one table: Macintosh, Roman, from byte 12 on, in the form 6.
+    return codes[:14] == bytes.fromhex("0000 0001 0001 0000 0000 000c 0006".replace(" ", ""))
 
 
 # --- pictures -----------------------------------------------------------------------------------------------------

@@ -388,6 +388,23 @@ def _content(make: Callable[[bytes], bytes]) -> Callable[[Craft], bytes]:
     return change
 
 
+def _drawn_besides(words: bytes) -> Callable[[Craft], bytes]:
+    """Other words in front of what a page draws."""
+    return _content(lambda good: zlib.compress(words + zlib.decompress(good)))
+
+
+def _font_of_two_meanings(craft: Craft) -> bytes:
+    """A font in which a second table says for the viewers that take it which code is which letter."""
+    number = craft.find(b"/Length1")
+    font = zlib.decompress(craft.stream(number))
+    at = int.from_bytes(font[font.index(b"cmap") + 8 :][:4], "big")
+    one, twice = bytes.fromhex("00000001 0001 0000 0000000c"), bytes.fromhex("00000002 0001 0000 00000014")
+    assert font[at : at + 12] == one
+    other = bytes.fromhex("0003 0000 00000014")
+    craft.put_stream(number, zlib.compress(font[:at] + twice + other + font[at + 20 :]))
+    return craft.written()
+
+
 def _page_twice(craft: Craft) -> bytes:
     first = re.search(rb"/Kids \[ (\d+) 0 R ", b"".join(craft.objects))[1]  # type: ignore[index]
     return _swap(b"/Kids", b"/Kids [ ", b"/Kids [ %s 0 R " % first)(craft)
@@ -433,6 +450,12 @@ CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     "a picture in several scans": (_picture(lambda _: jpeg(photo(), progressive=True)), "picture"),
     "a packed stream with more behind it": (_content(lambda good: good + zlib.compress(b"0 0 9 9 re f")), "stream"),
     "a packed stream that does not end": (_content(lambda good: good[:-1]), "stream"),
+    # Where it ends, viewers do not agree on: the rest of the page may be its dots, or not.
+    "a picture within the drawing": (_drawn_besides(b"BI /W 1 /H 1 /BPC 8 /CS /G ID \x00 EI Q\nEI "), "drawing"),
+    "a word that only some viewers know": (_drawn_besides(b"BX 0 0 99 99 rx EX "), "drawing"),
+    "a remark in the drawing": (_drawn_besides(b"% remark\r0 0 99 99 re f "), "drawing"),
+    "a dictionary in the drawing": (_drawn_besides(b"/Span << /ActualText (85) >> BDC EMC "), "drawing"),
+    "a font of two meanings": (_font_of_two_meanings, "font"),
     "a file under another name too": (_swap(b"(events.jsonl)", b"/F (events.jsonl)", b"/F (other.jsonl)"), "files"),
     "a file that is in no list": (_swap(b"/Names [", b"(events.jsonl)", b"(eventz.jsonl)"), "files"),
 }
