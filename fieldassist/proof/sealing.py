@@ -106,7 +106,7 @@ def _check_roster(
 
 
 def _seal_fact(check: SealCheck, key: str | None) -> dict[str, Any]:
-    fact = asdict(replace(check, why=None, warning=None)) | {"good": check.good}
+    fact = asdict(replace(check, why=None, warning=None)) | {"good": check.good, "role": check.role.value}
     fact["key_matches"] = key and same_key(key, check.public_key)
     for name, told in (("why", check.why), ("warning", check.warning)):
         fact[name] = None if told is None else write_figure(told)

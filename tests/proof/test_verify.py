@@ -9,6 +9,7 @@ import hashlib
 import io
 import json
 import multiprocessing
+import pickle
 import re
 import shutil
 import sqlite3
@@ -149,6 +150,11 @@ def test_an_untouched_day_its_pdf_and_its_bundle_are_whole(handed: Handed, tmp_p
         assert EDWIN.fingerprint in said(verdict)
     for path in handed.files[1:]:
         assert checked(path, tmp_path).facts["pages"] == "same bytes"
+
+
+def test_whoever_is_told_what_a_file_came_to_loads_no_models_of_events(handed: Handed, tmp_path: Path) -> None:
+    # What comes back from the process that checks names no type of the checklist's: the command starts in a tenth.
+    assert b"fieldassist.checklist" not in pickle.dumps(checked(handed.pdf, tmp_path))
 
 
 def test_what_is_called_whole_is_so_without_this_program(handed: Handed) -> None:
