@@ -93,7 +93,7 @@ def _plan(terminal: Terminal, file: Path, checklists: Path | None) -> int:
             terminal.tell(line)
     terminal.tell("\n" + terminal.say("trial-next-begin"))
     day = file.with_suffix(".db").name
-    next_command(terminal, "begin", str(file), day)
+    next_command(terminal, "begin", str(file), day, "--today")
     next_command(terminal, "work", day)
     return OK
 

@@ -76,7 +76,7 @@ def test_a_plan_names_what_is_ruled_out_what_it_takes_and_the_next_command(
     # Two combed layers of this notch leave 13.7 mm (our geometry); the invented mortar allows 12 mm.
     assert "13.7 mm" in out
     assert "12 mm" in out
-    assert f"begin {trial_file} trial.db" in told
+    assert f"begin {trial_file} trial.db --today" in told
 
 
 def test_a_plan_without_a_trial_says_how_to_write_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
