@@ -32,6 +32,8 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.record import attachments
 from fieldassist.record.bundle import pack
+from fieldassist.record.chain import chain_hash
+from fieldassist.record.lines import read_copy, texts_in
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
 from tests import SITE
@@ -108,8 +110,11 @@ def faults(day: Path, said: list[Acknowledged]) -> list[str]:
 
 def _faults(day: Path, said: list[Acknowledged]) -> Iterator[str]:
     folder = attachments.folder_of(day)
+    twice = {chain_hash(text) for text in texts_in(read_copy(day))}
     with DayLog.open(day) as log:
         for one in said:
+            if one.what == "event" and one.digest not in twice:
+                yield f"event {one.name} was acknowledged and is not in the second copy"
             if one.what == "event" and (int(one.name) > len(log.hashes) or log.hashes[int(one.name) - 1] != one.digest):
                 yield f"event {one.name} was acknowledged and is gone"
             if one.what == "photo" and not (folder / one.name).exists():
