@@ -78,13 +78,15 @@ class Sent:
 
 @dataclass
 class Bench:
-    """A day on a bench: no disk, a clock that is moved by hand. source: how what is done comes to it."""
+    """A day on a bench: no disk, a clock that is moved by hand. source: how what is done comes to it; pace: minutes
+    that pass before each command by themselves."""
 
     clock: SimulatedClock = field(default_factory=lambda: SimulatedClock(MORNING))
     state: State = field(default_factory=State)
     events: list[Event] = field(default_factory=list)
     sent: list[Sent] = field(default_factory=list)
     source: Source = TYPED
+    pace: float = 0.0
 
     @classmethod
     def begun(cls, units: System = "metric", plan: DayPlan | None = None) -> Bench:
@@ -107,6 +109,7 @@ class Bench:
 
     def do(self, command: Command) -> Decision | Refusal:
         """Decide a command; a refusal is written down as a day writes it."""
+        self.clock.advance(self.pace)
         now, name = self.clock.now(), f"c{len(self.sent)}"
         self.sent.append(Sent(command, now, name))
         came = decide(self.state, command, now, name, self.source, lot_seed=SEED)

@@ -62,6 +62,8 @@ DAYS = {
 LATER: Mapping[str, Callable[[], Bench]] = {
     "counted": lambda: _signed(counted_day(5)),
     "trial": lambda: _signed(_trial()),
+    # The first whose events show what was asked: it can be decided again.
+    "asked": lambda: worked("wet-area-wall", pace=0.04),
 }
 LOGS = (*DAYS, *LATER)
 
@@ -141,12 +143,16 @@ def differences(stored: Any, found: Any, place: str = "state") -> list[str]:
     return [] if stored == found else [f"{place}: {stored!r} was stored, {found!r} is folded"]
 
 
-def worked(checklist: str) -> Bench:
-    """A day with all that can happen: failures and their cures, clocks, changes, takings back, refusals, addenda."""
+def worked(checklist: str, pace: float = 0.0) -> Bench:
+    """A day with all that can happen: failures and their cures, clocks, changes, takings back, refusals, addenda.
+
+    pace: minutes from one command to the next; without it they are hurried as no crew works.
+    """
     golden = DAYS[checklist]
     whole = site(golden.units)
     areas = tuple(area for area in whole.areas if area.name == golden.area)
     bench = Bench.begun(golden.units, whole.model_copy(update={"areas": areas}))
+    bench.pace = pace
     bench.take(cmd.NoteWeather(text="overcast"))
     bench.do(cmd.StartArea(area=golden.area))  # refused: nobody speaks
     bench.start(golden.area)
