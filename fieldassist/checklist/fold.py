@@ -72,12 +72,12 @@ def apply(state: State, event: Event) -> State:
         raise ValueError(f"event {event.seq} cannot follow event {state.last_seq}: the log has a gap")
     try:
         return _folded(state, event)
-    except _TRIPPED as error:
+    except TRIPPED as error:
         raise ValueError(f"event {event.seq} does not follow from the events before it") from error
 
 
 # What comes of looking for something that no event before has brought about.
-_TRIPPED = (LookupError, StopIteration, AttributeError, TypeError, ArithmeticError, AssertionError)
+TRIPPED = (LookupError, StopIteration, AttributeError, TypeError, ArithmeticError, AssertionError)
 
 
 def _folded(state: State, event: Event) -> State:

@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 from fieldassist import __version__
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
-from fieldassist.checklist.fold import fold
+from fieldassist.checklist.fold import TRIPPED, fold
 from fieldassist.checklist.kinds.reading import as_told
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import AreaPlan
@@ -40,7 +40,7 @@ def facts_of(events: Sequence[Event], hashes: Sequence[str], words: Telling) -> 
     try:
         state, stands = fold(events), standing(events)
         return _Builder(events, hashes, words, state, stands, opened).facts().model_dump(mode="json")
-    except (KeyError, IndexError, AssertionError, ValueError) as wrong:
+    except (*TRIPPED, ValueError) as wrong:
         # Events that were made to do harm need not follow from each other; whatever trips over them means that.
         raise NoFacts(message("facts-unsound", why=str(wrong))) from wrong
 

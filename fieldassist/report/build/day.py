@@ -12,7 +12,7 @@ from typing import Any
 from fieldassist.assess.dust import shifts
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
-from fieldassist.checklist.fold import fold
+from fieldassist.checklist.fold import TRIPPED, fold
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.state import State
 from fieldassist.checklist.tablet_chain import TabletChain
@@ -59,7 +59,11 @@ def build_report(
     `record.seal.check_releases`.
     Errors: `NoDay` when no event opens a day, or when the events do not follow from each other.
     """
-    return DayBuilder(Context(events, units, seals, releases)).report()
+    try:
+        return DayBuilder(Context(events, units, seals, releases)).report()
+    except TRIPPED as wrong:
+        # Events that fold need not make sense: what is told of one may lie nowhere.
+        raise NoDay(message("report-events-unsound", why=str(wrong))) from wrong
 
 
 def checked_report(events: Sequence[Event], hashes: Sequence[str], *, units: Units | None = None) -> DayReport:
