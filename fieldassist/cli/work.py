@@ -82,6 +82,8 @@ def _work(
         keys = keyring(people, opened.state.kind)
         crew = _Crew(terminal, speaker, attention, quiet, keys, speaking, seen, keep_places)
         terminal.tell(message("cli-work-at", events=len(opened.log.events)))
+        if (of_copy := opened.log.told_of_copy) is not None:
+            terminal.warn(of_copy)
         terminal.tell(opened.prompt.say)
         if audio:
             crew.recorded(audio, opened, _ears(model), manner)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import os
 from pathlib import Path
 
 import pytest
 
 from fieldassist.checklist import events as ev
+from fieldassist.cli import main
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN
 from fieldassist.proof.verdict import UNSEALED
@@ -85,6 +87,15 @@ def test_a_copy_that_tells_of_other_events_is_put_aside_and_told(day: Path) -> N
         assert log.told_of_copy.code == "record-copy-aside"
     assert lines.read_bytes() == whole
     assert day.with_name("day.db.lines.other").read_bytes() == other
+
+
+def test_who_works_on_the_day_is_told_that_a_copy_was_put_aside(
+    day: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines_of(day).write_bytes(lines_of(day).read_bytes().replace(b"a first note", b"another note"))
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert main(["work", str(day), "--quiet"]) == 0
+    assert "day.db.lines.other" in capsys.readouterr().err
 
 
 def test_a_copy_that_cannot_be_written_stops_no_work_and_is_completed_as_soon_as_it_can_be(
