@@ -214,6 +214,8 @@ def _taken_back(area: AreaBuilder, target: Event) -> tuple[str, str, bool]:
         return place, _option(area, body), False
     if isinstance(body, ev.TileLifted):
         return place, body.label or "", False
+    if isinstance(body, ev.PhotoAttached):
+        return place, body.file, False
     return place, _details(area, body), False
 
 
