@@ -22,7 +22,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import EVENTS
 from fieldassist.report.daily import record_of, write_daily_pdf
 from fieldassist.report.signed import write_signed_pages
-from tests.browsers.cases import certified, entry_for, roster_of, worked_day
+from tests.browsers.cases import certified, entry_for, roster_of, stored, worked_day
 from tests.golden import log_of
 from tests.report.conftest import RUTH
 
@@ -52,9 +52,8 @@ def megabytes(folder: Path) -> float:
 
 def files_to_check(folder: Path) -> dict[str, Path]:
     """A day's log with its signed file, the same with a changed reading, the list of keys, and a trial."""
-    day = folder / "day.db"
-    with DayLog.create(day) as log:
-        log.append_texts(worked_day().record().texts)
+    site = worked_day()
+    day = stored(folder, site, site.record().texts)
     made = {name: folder / name for name in ("signed.pdf", "changed.pdf", "roster.json", "trial.pdf")}
     with DayLog.open(day, read_only=True) as log:
         write_signed_pages(record_of(log), certified(RUTH), made["signed.pdf"], Moment(

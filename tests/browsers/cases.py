@@ -20,6 +20,8 @@ from typing import Any
 import pikepdf
 import rfc8785
 
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.moment import Moment
 from fieldassist.checklist.plan import Role
@@ -94,16 +96,27 @@ def certified(key: SigningKey) -> SigningKey:
 def worked_day() -> Site:
     """The tests' eventful day, its called releases confirmed by PIN, signed and sealed."""
     site = eventful_day()
-    called = tuple(e.seq for e in site.events if isinstance(e.body, ev.HoldReleased))
-    site.speak("ruth")
-    unsigned = ev.ReleasesConfirmed(
-        releases=called, name="ruth", role=Role.FOREMAN, key=RUTH.public_key, signature="0" * 128
-    )
+    site.speak("ruth").wait(0.5)
+    asked = cmd.ConfirmReleases(name="ruth", key=RUTH.public_key, signature="0" * 128)
+    tried = engine.decide(site.state, asked, site.now)
+    assert isinstance(tried, engine.Decision)
     assert site.state.plan is not None
+    (event,) = tried.events
+    assert isinstance(event.body, ev.ReleasesConfirmed)
     after = site.record().hashes[-1]
-    said = release_statement(unsigned, site.state.plan, seq=len(site.events) + 1, after=after)
-    site.add(unsigned.model_copy(update={"signature": RUTH.sign(said).hex()}))
+    said = release_statement(event.body, site.state.plan, seq=event.seq, after=after)
+    site.do(asked.model_copy(update={"signature": RUTH.sign(said).hex()}))
     return site.sign(accept_open=True).seal(certified(RUTH))
+
+
+def stored(folder: Path, site: Site, texts: Sequence[str]) -> Path:
+    """A log of these texts, with the photos of the day beside it."""
+    day = folder / "day.db"
+    with DayLog.create(day) as log:
+        log.append_texts(texts)
+    for name, data in site.files.items():
+        attachments.keep(day, data, Path(name).suffix)
+    return day
 
 
 def handed_over(folder: Path) -> Handed:
@@ -111,11 +124,7 @@ def handed_over(folder: Path) -> Handed:
     folder.mkdir()
     site = worked_day()
     texts = site.record().texts
-    day = folder / "day.db"
-    with DayLog.create(day) as log:
-        log.append_texts(texts)
-    for name, data in site.files.items():
-        attachments.keep(day, data, Path(name).suffix)
+    day = stored(folder, site, texts)
     at = Moment(wall=SIGNED_AT, mono=0.0, boot="a")
     with DayLog.open(day, read_only=True) as log:
         record = record_of(log)
@@ -133,11 +142,7 @@ def pages_of_a_forger(texts: Sequence[str], site: Site, folder: Path, at: Moment
     """Signed pages of another record, sealed by the forger's key under the signer's name."""
     folder.mkdir()
     forged = chained(texts, improved, sealed_by=certified(FORGER))
-    day = folder / "day.db"
-    with DayLog.create(day) as log:
-        log.append_texts(forged)
-    for name, data in site.files.items():
-        attachments.keep(day, data, Path(name).suffix)
+    day = stored(folder, site, forged)
     with DayLog.open(day, read_only=True) as log:
         write_signed_pages(record_of(log), certified(FORGER), folder / "signed.pdf", at)
     return (folder / "signed.pdf").read_bytes()
