@@ -59,12 +59,15 @@ def decided_again(events: Sequence[Event], hashes: Sequence[str]) -> Iterator[Se
         group = _decision(events, at)
         befores = [hashes[n - 1] if n else GENESIS for n in range(at, at + len(group))]
         links = list(zip(group, befores, hashes[at : at + len(group)], strict=True))
+        wrong: list[Senseless] = []
         try:
             wrong, after = _judged(state, links, lotteries)
             yield from wrong
             state = fold(group, state) if after is None else after
         except _TRIPS:
-            yield Senseless(group[0].seq, message("proof-sense-breaks"))
+            # What follows from a fault that was named is not named again.
+            if all(one.doubt for one in wrong):
+                yield Senseless(group[0].seq, message("proof-sense-breaks"))
             return
         at += len(group)
 

@@ -30,7 +30,7 @@ _GIVEN = {
 # Events that tell what is asked, or what no command brings about.
 _UNTOUCHED = {"day opened", "checklist adopted", "area carried", "lots committed", "day sealed"}
 # Commands that are refused where they come twice, at once.
-_ONCE = {"confirm step", "start area", "start round", "sign day", "open addendum", "confirm lift", "finish area"}
+_ONCE = {"confirm step", "start area", "start round", "sign day", "open addendum", "confirm lift"}
 _OTHER_WORDS = {"passed": "failed", "failed": "passed", "foreman": "owner", "installer": "foreman", "owner": "foreman"}
 
 
