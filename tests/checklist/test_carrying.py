@@ -63,9 +63,8 @@ def before(bench: Bench, **changes: Any) -> cmd.DayBefore:
 
 def opened(*days: cmd.DayBefore, plan: DayPlan | None = None, kind: Any = "work") -> Decision | Refusal:
     checklists = tuple(all_checklists().values())
-    return decide(
-        State(), cmd.OpenDay(plan=plan or site("metric"), checklists=checklists, kind=kind, before=days), MORNING
-    )
+    planned = (plan or site("metric")).model_copy(update={"date": MORNING.wall[:10]})
+    return decide(State(), cmd.OpenDay(plan=planned, checklists=checklists, kind=kind, before=days), MORNING)
 
 
 def refused(*days: cmd.DayBefore, **given: Any) -> str:

@@ -226,7 +226,7 @@ def shipped_checklists() -> dict[str, Checklist]:
 
 def day_for_screens(path: Path, clock: SimulatedClock, plan: DayPlan | None = None) -> Callable[[], Day]:
     """Begins the invented site's day, or that of another plan."""
-    planned = plan or load_plan(SITE)
+    planned = (plan or load_plan(SITE)).model_copy(update={"date": clock.now().wall[:10]})
     checklists = shipped_checklists()
     return lambda: Day.begin(path, planned, checklists, clock, lot_seed=QUIET_SEED)
 
