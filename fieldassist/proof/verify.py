@@ -52,12 +52,15 @@ def verify(
 
 
 def verify_all(
-    paths: Sequence[Path], *, known: Known | KnownFiles = NOTHING_KNOWN
+    paths: Sequence[Path],
+    *,
+    known: Known | KnownFiles = NOTHING_KNOWN,
+    watch: Callable[[Finding | None], None] | None = None,
 ) -> tuple[tuple[Path, ...], tuple[Judgment, ...], Judgment]:
     """Check several files, and then the days in them together: which are missing, older copies, or there twice.
 
-    A folder stands for the files in it that are one of ours. Given back: the files, what each came to, and what all of
-    them come to, whose exit code is the gravest.
+    A folder stands for the files in it that are one of ours; watch: as of `verify`, file by file. Given back: the
+    files, what each came to, and what all of them come to, whose exit code is the gravest.
     """
     from fieldassist.proof.day_set import judge_set, nothing_in
 
@@ -66,7 +69,7 @@ def verify_all(
     for path in paths:
         inside = _of_ours(path) if path.is_dir() else [path]
         files += inside or [path]
-        judged += [verify(file, known=known) for file in inside] or [nothing_in(str(path))]
+        judged += [verify(file, known=known, watch=watch) for file in inside] or [nothing_in(str(path))]
     return tuple(files), tuple(judged), judge_set(judged)
 
 

@@ -21,20 +21,31 @@ _HIGH = 112.0  # of a key [dots]
 Chosen = Callable[[Path], None]
 
 
-def choose_folder(tablet: Tablet, then: Chosen, here: Path | None = None) -> None:
-    """Choose a folder to write to. then: called with it once the sheet is closed; here: None for the user's own."""
+def choose_folder(tablet: Tablet, then: Chosen, here: Path | None = None, *, reading: bool = False) -> None:
+    """Choose a folder to write to, or to read from. then: called with it once the sheet is closed; here: None for the
+    user's own."""
     at = here or Path.home()
-    run_in_background(lambda: folders_in(at), lambda inside: _show_folders(tablet, at, inside, then))
+    run_in_background(
+        lambda: folders_in(at, reading=reading),
+        lambda inside: _show_folders(tablet, at, inside, then, reading=reading),
+    )
 
 
-def _show_folders(tablet: Tablet, here: Path, inside: Sequence[Path], then: Chosen) -> None:
+def _show_folders(tablet: Tablet, here: Path, inside: Sequence[Path], then: Chosen, *, reading: bool) -> None:
     def taken() -> None:
         tablet.close_sheet()
         then(here)
 
-    keys = [_folder_key(tablet, path, partial(choose_folder, tablet, then, path)) for path in inside]
-    write = Key(tablet.look, tablet.words(message("signing-write-here")), taken, kind="action", high=None)
-    _walk(tablet, here, keys, partial(choose_folder, tablet, then, here.parent), write)
+    to = partial(choose_folder, tablet, then, reading=reading)
+    keys = [_folder_key(tablet, path, partial(to, path)) for path in inside]
+    says = message("check-take-folder" if reading else "signing-write-here")
+    _walk(
+        tablet,
+        here,
+        keys,
+        partial(to, here.parent),
+        Key(tablet.look, tablet.words(says), taken, kind="action", high=None),
+    )
 
 
 def choose_file(tablet: Tablet, question: Message, endings: Collection[str], then: Chosen) -> None:

@@ -67,6 +67,17 @@ def test_what_no_check_proves_is_told_and_whose_key_it_is_only_where_none_was_kn
     assert [told.code for told in content.shown(judged(UNREADABLE)).unproven] == ["check-unproven-all"]
 
 
+def test_several_files_are_told_one_by_one_and_then_what_their_days_say_of_each_other() -> None:
+    gap = Finding(message("proof-set-gap-unknown", number="2", tablet="a1"), UNSEALED)
+    of_all = Judgment((gap,), message("proof-set-open"), UNSEALED, {"tablets": {"a1": {"days": [1, 3]}}})
+    files, judged_ = (Path("first.pdf"), Path("third.pdf")), (judged(WHOLE, CHAIN), judged(WHOLE, CHAIN))
+    shown = content.shown(content.together(files, judged_, of_all))
+    states = {one.subject: one.state for one in shown.subjects}
+    assert (shown.state, states["record"], states["time"]) == ("open", "holds", "missing")
+    [record] = [one for one in shown.subjects if one.subject == "record"]
+    assert [finding.told.figures["file"] for finding in record.found] == ["first.pdf", "third.pdf"]
+
+
 def test_a_name_made_to_do_harm_is_made_printable() -> None:
     shown = content.shown(judged(WHOLE, CHAIN, site="Quay\u202e\x1b[2J" + "x" * 500))
     assert shown.day is not None

@@ -3,6 +3,9 @@ check-title = Check a record
 check-which = Which record?
 check-this-day = This day
 check-this-day-told = as it stands on this tablet
+check-folder = All days in a folder
+check-folder-told = so a missing one shows
+check-take-folder = Take this folder
 check-looking = Looking on sticks and in folders
 check-none-found = None was found. Plug in a stick and look again, or choose another folder.
 check-file-lies = { $place }, { $day } { $month ->
@@ -42,6 +45,16 @@ check-state = { $state ->
    *[no-work] No work: proof of nothing
 }
 check-day = { $site }, { $date }
+check-files = { $count ->
+    [one] 1 file
+   *[other] { $count } files
+}
+check-one-of = { $file }: { $state ->
+    [holds] whole and vouched for
+    [open] not all is vouched for
+    [bad] not good
+   *[unread] not read
+}
 check-subject = { $subject ->
     [record] Record
     [sense] Sense

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Literal, get_args
 
 from fieldassist.printable import printable
@@ -104,6 +105,16 @@ def short_file(name: str) -> str:
     return name if len(name) <= 30 else f"{name[:13]}...{name[-13:]}"
 
 
+def together(files: Sequence[Path], judged: Sequence[Judgment], of_all: Judgment) -> Judgment:
+    """What several files came to, as one: each file in a line, and then what their days say of each other."""
+    each = tuple(
+        Finding(message("check-one-of", file=short_file(file.name), state=_STATES[one.exit_code]), one.exit_code)
+        for file, one in zip(files, judged, strict=False)
+    )
+    facts = {**of_all.facts, "files": len(files)}
+    return Judgment((*each, *of_all.findings), of_all.verdict, of_all.exit_code, facts)
+
+
 def shown(judgment: Judgment) -> CheckShown:
     """A check as the page shows it."""
     facts = judgment.facts
@@ -114,6 +125,8 @@ def shown(judgment: Judgment) -> CheckShown:
     day = None
     if "site" in facts:
         day = message("check-day", site=printable(facts["site"])[:60], date=printable(facts["date"])[:20])
+    if "files" in facts:
+        day = message("check-files", count=int(facts["files"]))
     return CheckShown(
         state,
         message("check-state", state=state),
@@ -141,6 +154,8 @@ def _subject(subject: CheckSubject, judgment: Judgment) -> CheckedSubject:
 def _good(subject: CheckSubject, facts: Mapping[str, Any]) -> Message | None:
     """What holds, in a few words; None where there is nothing of it to hold."""
     if subject == "record":
+        if "files" in facts:
+            return message("check-files", count=int(facts["files"]))
         events = facts.get("good_events")
         return message("check-record-holds", events=int(events)) if events else None
     if subject == "seals":

@@ -12,12 +12,12 @@ from fieldassist.checklist.plan import DayKind
 from fieldassist.printable import printable
 from fieldassist.proof.known import Known
 from fieldassist.proof.verdict import Finding, Judgment
-from fieldassist.proof.verify import verify
+from fieldassist.proof.verify import verify, verify_all
 from fieldassist.record.roster import Roster, RosterProblem
 from fieldassist.trade.message import Message, message
 from fieldassist.ui.background import run_in_background
-from fieldassist.ui.choosing import file_keys, walk_to_file
-from fieldassist.ui.content.check import CheckedSubject, CheckShown, CheckState, short_file, shown
+from fieldassist.ui.choosing import choose_folder, file_keys, walk_to_file
+from fieldassist.ui.content.check import CheckedSubject, CheckShown, CheckState, short_file, shown, together
 from fieldassist.ui.content.export import places
 from fieldassist.ui.content.found_files import RECORDS, FoundFile, found_files
 from fieldassist.ui.content.jobs import LongWork, Stopped
@@ -150,6 +150,18 @@ class CheckScreen(Screen):
                 high=None,
             )
             keys.insert(0, here)
+        folder = partial(choose_folder, self.tablet, self._check, reading=True)
+        keys.append(
+            Key(
+                look,
+                words(message("check-folder")),
+                folder,
+                sign="more",
+                caption=words(message("check-folder-told")),
+                size="near",
+                high=None,
+            )
+        )
         columns = 1 if self.tablet.upright or look.text > _LARGE else 2
         inside = ColumnBox(look, Cells(look, keys, columns, high=124 if look.text <= _LARGE else 140), rises=True)
         if memory.files == () and view is None:
@@ -188,8 +200,11 @@ class CheckScreen(Screen):
                     memory.found.append(finding)
                 job.look()
 
-            known = _roster_here(data, kind)[0]
-            came.append(verify(path, known=Known(roster=known), watch=watch))
+            known = Known(roster=_roster_here(data, kind)[0])
+            if path.is_dir():
+                came.append(together(*verify_all([path], known=known, watch=watch)))
+            else:
+                came.append(verify(path, known=known, watch=watch))
 
         def done(problem: Exception | None) -> None:
             if problem is None:
