@@ -27,7 +27,9 @@ from fieldassist.day.session import Day
 from fieldassist.places import shipped
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN
-from fieldassist.proof.verdict import UNSEALED
+from fieldassist.proof.pages import record_in
+from fieldassist.proof.replay import decided_again
+from fieldassist.proof.verdict import UNSEALED, Findings
 from fieldassist.record.log import DayLog
 from fieldassist.report.by_hand import RECIPE
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -215,6 +217,23 @@ def _check_signed(demo: Path) -> None:
     by_hand = _spent("bash", "-c", commands, times=3)
     over = f"{own - bare:.2f} s over an interpreter's start (target 1.6)"
     print(f"verify of the signed demo: {own / by_hand:.1f} x the same by hand in bash, {over}")
+    _decide_again(demo)
+
+
+def _decide_again(demo: Path) -> None:
+    record = record_in((demo / "daily-log.pdf").read_bytes(), Findings())
+    assert record is not None
+    chain = record.chain
+    start = time.process_time()
+    assert not list(decided_again(chain.events, chain.hashes))
+    again = time.process_time() - start
+    start = time.process_time()
+    fold(chain.events)
+    folded = time.process_time() - start
+    asked = sum(len(e.model_dump_json(include={"command"})) for e in chain.events if e.command is not None)
+    each = f"{again / len(chain.events) * 1000:.2f} s a thousand events (wished for: 0.3)"
+    grown = f"commands are {asked / sum(map(len, record.texts)):.1%} of the record"
+    print(f"the demo decided again: {again / folded:.1f} x its fold, {each}; {grown}")
 
 
 def _hear() -> None:
