@@ -15,8 +15,10 @@ import shutil
 import sqlite3
 import tempfile
 from collections.abc import Sequence
+from functools import cached_property
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from filelock import FileLock, Timeout
 
@@ -26,6 +28,9 @@ from fieldassist.record.disk import sync_folder, why
 from fieldassist.record.lines import SecondCopy, further_in, lines_of, read_copy
 from fieldassist.record.schema import APPLICATION_ID, make_schema, strange_in
 from fieldassist.trade.message import Message, Refused, message
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
 
 
 class LogProblem(Refused):
@@ -64,6 +69,13 @@ class DayLog:
         self._second = SecondCopy(path) if lock is not None else None
         self._scratch: tempfile.TemporaryDirectory[str] | None = None
         self._schema = 0
+
+    @cached_property
+    def _tables(self) -> Database:
+        """The database as sqlite-utils has it, for writing; who only reads does not wait for it to be loaded."""
+        from sqlite_utils import Database
+
+        return Database(self._db)
 
     @property
     def head(self) -> str:
@@ -209,7 +221,7 @@ class DayLog:
         db.execute("PRAGMA synchronous=FULL")
         db.execute("PRAGMA fullfsync=1")  # where a plain fsync leaves the disk's own cache unwritten
         if new:
-            make_schema(db)
+            make_schema(self._tables)
             sync_folder(self.path.parent)
             assert self._second is not None
             self._second.agree(b"", ())
@@ -309,19 +321,11 @@ class DayLog:
     def _commit(self, rows: Sequence[tuple[int, str, str, str]]) -> None:
         """All rows on disk or none. The form is looked at in the same transaction: what another program put into the
         database meanwhile, such as a trigger, is never run."""
-        db = self._db
-        db.execute("BEGIN IMMEDIATE")
-        try:
+        with self._tables.atomic():
             if self._schema_now() != self._schema:
-                names = ", ".join(strange_in(db)[:5]) or "sqlite_schema"
+                names = ", ".join(strange_in(self._db)[:5]) or "sqlite_schema"
                 raise damaged(self.path, message("record-altered", names=names))
-            db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
-            db.execute("COMMIT")
-        except BaseException:
-            with contextlib.suppress(sqlite3.Error, MemoryError):
-                if db.in_transaction:
-                    db.execute("ROLLBACK")
-            raise
+            self._db.executemany("INSERT INTO events (seq, id, text, hash) VALUES (?, ?, ?, ?)", rows)
 
     def _not_written(self, error: sqlite3.Error | MemoryError) -> LogProblem:
         """What is told when nothing of a call was kept."""

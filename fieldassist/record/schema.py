@@ -8,8 +8,12 @@ from __future__ import annotations
 
 import re
 import sqlite3
+from typing import TYPE_CHECKING
 
 from fieldassist.checklist.events import FORMAT
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
 
 APPLICATION_ID = 0x46415344  # "FASD": tells this file from any other SQLite file
 
@@ -31,19 +35,17 @@ _SCHEMA = {
 }
 
 
-def make_schema(db: sqlite3.Connection) -> None:
+def make_schema(tables: Database) -> None:
     """Give an empty database the form of a log, in one transaction."""
-    db.execute("BEGIN IMMEDIATE")
-    try:
-        db.execute(f"PRAGMA application_id={APPLICATION_ID}")
-        db.execute(f"PRAGMA user_version={FORMAT}")
-        for sql in _SCHEMA.values():
-            db.execute(sql)
-        db.execute("COMMIT")
-    except BaseException:
-        if db.in_transaction:
-            db.execute("ROLLBACK")
-        raise
+    with tables.atomic():
+        tables.execute(f"PRAGMA application_id={APPLICATION_ID}")
+        tables.execute(f"PRAGMA user_version={FORMAT}")
+        events = tables.table("events")
+        events.create({"seq": int, "id": str, "text": str, "hash": str}, pk="seq", not_null={"id", "text", "hash"})
+        events.create_index(["id"], unique=True)
+        for (kind, _), sql in _SCHEMA.items():
+            if kind == "trigger":
+                tables.execute(sql)
 
 
 def strange_in(db: sqlite3.Connection) -> tuple[str, ...]:

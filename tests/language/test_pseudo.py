@@ -309,6 +309,7 @@ def test_that_day_holds_every_kind_of_event_but_pins_seals_some_of_lifts_trials_
         *of_lifts,
         *of_trials,
         ev.ClockJumped,
+        ev.ClockUnwatched,
         ev.FinishHeld,
         ev.AreaFinished,
         ev.AreaCarried,
