@@ -214,7 +214,7 @@ class TabletApp(App):
 
     def open_ears(self) -> None:
         """Load the speech model, beside the screen, and listen; the day goes on by touch meanwhile and without it."""
-        self.deaf = "the speech model is being loaded"
+        self.deaf = self.words(message("frame-model-loads"))
 
         def loaded(problem: Exception | None) -> None:
             if problem is not None:
@@ -278,7 +278,7 @@ class TabletApp(App):
     def run_job(self, work: Callable[[LongWork], None], done: Callable[[Exception | None], None], what: str) -> None:
         """Run long work beside the screen, one at a time, with its progress in the strip."""
         if self.job is not None and self.job.running:
-            self._told(Report(f"{self.job.what} is not done yet. Wait for it or stop it.", problem=True))
+            self._told(Report(self.words(message("frame-job-runs", what=self.job.what)), problem=True))
             return
 
         def ended(problem: Exception | None) -> None:
@@ -390,7 +390,8 @@ class TabletApp(App):
         try:
             preferences.save(self.data, self.preferences)
         except OSError as error:
-            self._told(Report(f"The choice holds, but could not be kept ({error.strerror}).", problem=True))
+            why = error.strerror or type(error).__name__
+            self._told(Report(self.words(message("frame-choice-not-kept", why=why)), problem=True))
 
     def go(self, name: str, **what: Any) -> None:
         """Show another screen; what: of what it is to tell, such as piece=13."""

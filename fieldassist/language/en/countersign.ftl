@@ -38,6 +38,6 @@ countersign-moved-on = The record has gone on since it was shown. Read it again 
 countersign-bring-in = Bring in
 countersign-which-file = Which file was made elsewhere?
 countersign-time = Time
-countersign-time-told = an authority's stamp says that the head was there by then
+countersign-time-told = an authority says when it was
 countersign-ask-stamp = Write a request
 countersign-stamp = Time stamp by { $authority }, { $at }: events 1 to { $events }. Whose it is, a check with the authority's root tells.
