@@ -160,3 +160,25 @@ def test_a_check_goes_on_while_its_page_is_left_and_can_be_stopped(
     assert hands.key("Seals").state == "normal"
     hands.press("Seals")
     assert "made none of its good seals" in hands.seen()
+
+
+def test_a_day_that_went_on_since_it_was_checked_is_checked_again_and_says_when(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view, asked = hands.tablet.view, []
+    assert view is not None
+
+    def counts(path: Path, **_rest: object) -> Judgment:
+        asked.append(path)
+        return judged(UNSEALED, CHAIN)
+
+    monkeypatch.setattr(screen, "verify", counts)
+    for times in (1, 2):
+        hands.go("check", path=view.path)
+        memory = hands.tablet.memory.of(screen.CheckMemory)
+        hands.wait(lambda: not memory.running, "the check")  # noqa: B023
+        hands.tablet.choose(theme="dark")  # drawn anew, it is the same check
+        hands.frames(4)
+        assert len(asked) == times
+        assert f"checked {view.at.wall[11:16]}" in hands.seen()
+        hands.go("day")

@@ -37,6 +37,7 @@ check-again = Check another
 check-stopped = The check was stopped. Nothing is known of the file.
 check-failed = The check could not be done: { $why }
 # --- what it came to
+check-checked = { $file }, checked { $at }
 check-state = { $state ->
     [holds] Whole and vouched for
     [open] Not all is vouched for

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from fieldassist.checklist.plan import DayKind
 from fieldassist.printable import printable
@@ -45,11 +46,14 @@ _MARKS: dict[CheckState, MarkState] = {
 
 @dataclass
 class CheckMemory:
-    """The check that runs or ran last. path: of what, None for none; begun: on the machine's clock [s]; found: so far;
+    """The check that runs or ran last. path: of what, None for none; asked: what `go` was told as it was asked
+    for; ended: when it was done, as the clock has it; begun: on the machine's clock [s]; found: so far;
     judgment: what it came to; told: why it came to nothing; files: what lies about to be checked, None until it was
     looked for; roster: the tablet's own, None for none; wrong: it is not good; looking: for these is under way."""
 
     path: Path | None = None
+    asked: Mapping[str, Any] | None = None
+    ended: str = ""
     begun: float = 0.0
     found: list[Finding] = field(default_factory=list)
     judgment: Judgment | None = None
@@ -84,14 +88,19 @@ class CheckScreen(Screen):
 
     def title(self) -> tuple[str, str]:
         """The page's name, and which file."""
-        path = self._memory.path
-        return self.tablet.words(message("check-title")), short_file(path.name) if path is not None else ""
+        memory, words = self._memory, self.tablet.words
+        name = short_file(memory.path.name) if memory.path is not None else ""
+        if memory.judgment is not None:
+            # A day goes on, and what was found of it then does not.
+            name = words(message("check-checked", file=name, at=memory.ended))
+        return words(message("check-title")), name
 
     def refresh(self) -> None:
         """Show what has changed."""
         memory = self._memory
         asked = self.tablet.at_what.get("path")
-        if isinstance(asked, Path) and self.changed("asked", asked) and memory.path != asked and not memory.running:
+        if isinstance(asked, Path) and memory.asked is not self.tablet.at_what and not memory.running:
+            memory.asked = self.tablet.at_what
             self._check(asked)
             return
         if memory.running:
@@ -208,7 +217,7 @@ class CheckScreen(Screen):
 
         def done(problem: Exception | None) -> None:
             if problem is None:
-                memory.judgment = came[0]
+                memory.judgment, memory.ended = came[0], tablet.clock.now().wall[11:16]
             elif isinstance(problem, Stopped):
                 memory.told = message("check-stopped")
             else:
@@ -332,7 +341,7 @@ class CheckScreen(Screen):
     def _again(self) -> None:
         memory = self._memory
         memory.path = memory.judgment = memory.told = memory.files = None
-        self.refresh()
+        self.tablet.go("check")
 
 
 def _mark_of(finding: Finding) -> MarkState:
