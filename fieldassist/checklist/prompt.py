@@ -44,7 +44,7 @@ from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.checklist.opening import answered_beside, opened_by_answer, photo_left_out_by
 from fieldassist.checklist.plan import DayPlan, Person, Role, spoken_form
 from fieldassist.checklist.schema import Checklist, Section
-from fieldassist.checklist.state import Area, ReadingRecord, Spread, State
+from fieldassist.checklist.state import Area, ClockRun, ReadingRecord, Spread, State
 from fieldassist.checklist.window import Cycle, cycle, window
 from fieldassist.checklist.witnessing import why_witnessed
 from fieldassist.checklist.wording import WRITTEN_IN, in_language
@@ -329,6 +329,25 @@ def minutes_to_next_alarm(state: State, now: Moment) -> float | None:
             elif midday_due(area, now):
                 times.append(0.0)
     return max(0.0, min(times)) if times else None
+
+
+# So late a clock may be told that its time is up: the tablet looks at it each second, where it is on.
+LATEST_MIN = 1.0
+
+
+def run_out_untold(state: State, now: Moment) -> ClockRun | None:
+    """A clock that ran out more than `LATEST_MIN` before `now` and nobody was told of, None for none.
+
+    Whatever is done then is done after that: the day lets it run out first.
+    """
+    if state.closed:
+        return None
+    for area in state.areas.values():
+        for run in area.progress.clocks:
+            clock = area.checklist.clock(run.clock)
+            if run.left(now) < -LATEST_MIN and not run.up and (clock is None or clock.bound != "at least"):
+                return run
+    return None
 
 
 def _offers(state: State, area: Area | None, now: Moment, language: str, *, blocked: bool) -> tuple[Offer, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import nullcontext, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,7 +28,7 @@ from fieldassist.checklist.keeping import after_keeping
 from fieldassist.checklist.lots import commitment
 from fieldassist.checklist.moment import CLOCK, TYPED, Moment, Source
 from fieldassist.checklist.plan import DayKind, DayPlan
-from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, whether_meant
+from fieldassist.checklist.prompt import Prompt, minutes_to_next_alarm, prompt, run_out_untold, whether_meant
 from fieldassist.checklist.recorded import ANY_SIGNATURE, recorded
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
@@ -172,16 +172,19 @@ class Day:
         """
         now = self.clock.now()
         self._note_clock(now)
+        first: tuple[Figure, ...] = ()
         if not isinstance(command, cmd.Ask | cmd.Tick):
             self._renew_lots(now, CLOCK)
+            first = self._let_run_out(now)
         command, was_closed = self._completed(command), self.state.closed
         outcome = self._decide(command, now, uuid.uuid4().hex, source)
         if isinstance(outcome, engine.Refusal):
-            return self._refused(command, outcome.why, source, now)
+            return _after(first, self._refused(command, outcome.why, source, now))
         # In a signed day nothing of the clock can be written until it is opened again.
         note = self._clock_note(now, after=len(outcome.events)) if was_closed and outcome.events else None
         self._append((*outcome.events, *((note,) if note is not None else ())))
-        return Answer(True, Several(outcome.said, "sentences"), outcome.events, self.prompt, outcome.alarm)
+        told = Several((*first, *outcome.said), "sentences")
+        return Answer(True, told, outcome.events, self.prompt, outcome.alarm or bool(first))
 
     def do_all(
         self, commands: Sequence[Command], source: Source = TYPED, doubted: frozenset[int] = frozenset()
@@ -196,10 +199,11 @@ class Day:
         now = self.clock.now()
         self._note_clock(now)
         self._renew_lots(now, CLOCK)
+        first = self._let_run_out(now)
         taken, why = self._one_by_one(commands, now, source, doubted)
         if not taken:
             assert why is not None
-            return self._refused(self._with_order(commands[0], self.state), why, source, now)
+            return _after(first, self._refused(self._with_order(commands[0], self.state), why, source, now))
         # What was called together is only what came to something.
         if why is not None:
             taken, _ = self._one_by_one(commands[: len(taken)], now, source, doubted)
@@ -209,8 +213,8 @@ class Day:
             events.append(self._tried(self._with_order(commands[len(taken)], state), why, source, now, state))
         self._append(tuple(events))
         said = dict.fromkeys(each for outcome in taken for each in _lasting(outcome, state))
-        alarm = any(outcome.alarm for outcome in taken)
-        told = Several(tuple(said), "sentences")
+        alarm = bool(first) or any(outcome.alarm for outcome in taken)
+        told = Several((*first, *said), "sentences")
         return Answer(True, told, tuple(events), self.prompt, alarm, done=len(taken), refused=why)
 
     def _one_by_one(
@@ -286,6 +290,15 @@ class Day:
         outcome = self._decide(cmd.CommitLots(lots=commitment(self._seed)), now, uuid.uuid4().hex, source)
         assert isinstance(outcome, engine.Decision)
         self._append(outcome.events)
+
+    def _let_run_out(self, now: Moment) -> tuple[Figure, ...]:
+        """Let clocks run out first that did so while nobody looked, such as while the tablet was off; what is told."""
+        if run_out_untold(self.state, now) is None:
+            return ()
+        outcome = self._decide(cmd.Tick(), now, uuid.uuid4().hex, CLOCK)
+        assert isinstance(outcome, engine.Decision)
+        self._append(outcome.events)
+        return outcome.said
 
     def _refused(self, command: Command, why: Message, source: Source, now: Moment) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
@@ -413,6 +426,7 @@ class Day:
     def _by_pin(self, keys: Keyring, pin: str, who: str, command: Command, source: Source) -> Answer:
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
+        self._let_run_out(self.clock.now())
         refused = self._would_refuse(command, source)
         if refused is not None:
             return refused
@@ -518,6 +532,7 @@ class Day:
             return Answer(False, message("day-sealed-already"), (), self.prompt)
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
+        self._let_run_out(self.clock.now())
         command = cmd.SignDay(accept_open=accept_open, strokes=strokes, strike=tuple(strike))
         refused = None if self.state.closed else self._would_refuse(command, source)
         if refused is not None:
@@ -579,6 +594,13 @@ class Day:
 
     def __exit__(self, *_: object) -> None:
         self.close()
+
+
+def _after(first: Sequence[Figure], answer: Answer) -> Answer:
+    """The answer behind what had to be told first."""
+    if not first:
+        return answer
+    return replace(answer, say=Several((*first, answer.say), "sentences"), alarm=True)
 
 
 def _in_breath(source: Source, together: int, doubt: bool = False) -> Source:

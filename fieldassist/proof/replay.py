@@ -25,6 +25,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.lots import AsRecorded, Lottery
 from fieldassist.checklist.moment import CLOCK, Source
+from fieldassist.checklist.prompt import run_out_untold
 from fieldassist.checklist.recorded import as_asked
 from fieldassist.checklist.state import State, command_of
 from fieldassist.record.chain import GENESIS, UNREADABLE, canonical_text, chain_hash
@@ -88,6 +89,11 @@ def _judged(
         return _refusal(state, links, lotteries), None
     if first.command is None:
         return _fact(state, links), None
+    run = None if isinstance(first.command, cmd.Tick) else run_out_untold(state, first.at)
+    if run is not None:
+        minutes = round(-run.left(first.at), 1)
+        late = message("proof-sense-run-out", clock=run.clock, started=str(run.run), minutes=minutes)
+        return [Senseless(first.seq, late)], None
     # What the clock measured is the clock's, whoever brought it about.
     called = next((event.source for event in group if event.source.how != "clock"), first.source)
     came = _decide(state, as_asked(first.command, group), first, lotteries, called)

@@ -503,7 +503,7 @@ def _typed(day: Day, words: str) -> Any:
 
 
 def _day(folder: Path, plan: Any, checklists: Any) -> Crew:
-    clock = SimulatedClock(datetime.fromisoformat("2026-05-04T07:00:00+00:00"))
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-17T07:00:00+00:00"))
     crew = Crew(Day.begin(folder / "day.db", plan, checklists, clock, lot_seed="11" * 32), clock)
     crew.open_shower()
     crew.mix()

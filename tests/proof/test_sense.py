@@ -96,6 +96,18 @@ def finished_by_decree(raws: list[Raw]) -> int:
     return place
 
 
+def nobody_told_that_the_time_was_up(raws: list[Raw]) -> int:
+    place = at(raws, "clock ran out")
+    tick = raws[place]["id"].rsplit(".", 1)[0]
+    raws[:] = [raw for raw in raws if raw["id"].rsplit(".", 1)[0] != tick]
+    # Whoever asked for the next thing did so two minutes after the time was up.
+    asked = raws[place]["id"].rsplit(".", 1)[0]
+    for raw in raws[place:]:
+        if raw["id"].rsplit(".", 1)[0] == asked:
+            raw["at"]["mono"] += 120.0
+    return place
+
+
 def another_signs(raws: list[Raw]) -> int:
     place = at(raws, "day signed")
     raws[place]["body"]["name"] = raws[place + 1]["body"]["name"] = "rosa"
@@ -193,6 +205,7 @@ def a_run_of_the_machine_that_was_over(raws: list[Raw]) -> int:
         (flip, "field"),
         (another_reading, "field"),
         (no_failures, "other-event"),
+        (nobody_told_that_the_time_was_up, "run-out"),
         (finished_by_decree, "unasked"),
         (another_signs, "field"),
         (a_stranger_signs, "field"),
