@@ -12,7 +12,7 @@ import pytest
 from fieldassist.checklist.events import AreaPlanned, MethodReleased, SamplesOrdered, SampleSpoiled
 from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Day
-from fieldassist.ui.beginning import begin
+from fieldassist.ui.beginning import begin, today
 from fieldassist.ui.content.trial_live import TrialMemory
 from fieldassist.ui.screens import work as work_screen
 from fieldassist.ui.screens.plan import PlanMemory
@@ -204,7 +204,8 @@ def test_the_foreman_releases_another_than_the_best_with_a_reason_and_by_pin(ran
     other = released.method.model_copy(update={"seating": "vibrated"})
     shower = area.model_copy(update={"method": other, "mock_up": None})
     for site, takes in (("Quillhaven Baths, house four", True), ("Quillhaven Baths, house five", False)):
-        begin(ranked.tablet, planned().model_copy(update={"areas": (shower,), "site": site}))
+        plan = {"areas": (shower,), "site": site, "date": today(ranked.tablet)}
+        begin(ranked.tablet, planned().model_copy(update=plan))
         ranked.wait(partial(_at_site, ranked, site), site)
         (begun,) = ranked.tablet.view.state.plan.areas  # type: ignore[union-attr]
         assert (begun.method == released.method, begun.mock_up is not None) == (takes, takes)
