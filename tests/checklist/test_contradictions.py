@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.contradictions import surface_set
+from fieldassist.checklist.contradictions import contradictions, surface_set
+from fieldassist.checklist.fold import fold
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.ear import Fate
-from fieldassist.trade.message import Message, holds
+from fieldassist.trade.message import Message, holds, message
 from fieldassist.trade.quantities import Quantity
 from tests.checklist.believed import Believed, believed
 
@@ -220,10 +221,12 @@ def test_two_setters_may_set_within_a_minute(wall: Believed) -> None:
 
 
 def test_a_plan_of_another_date_than_the_clock_is_asked_about(tmp_path: Path) -> None:
-    clock = SimulatedClock(datetime.fromisoformat("2026-11-26T06:45:00+01:00"))
-    with believed(tmp_path, clock) as wall:
-        told = wall.points["open-date-differs"].told
-        assert (told.figures["planned"], told.figures["clock"]) == ("2026-03-17", "2026-11-26")
+    # Such a day is no longer begun; one of an earlier version stays as it was.
+    with believed(tmp_path, SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))) as wall:
+        opened = wall.day.log.events[0]
+    later = opened.at.model_copy(update={"wall": "2026-11-26T06:45:00+01:00"})
+    (point,) = contradictions(fold([opened.model_copy(update={"at": later})]))
+    assert point.told == message("open-date-differs", planned="2026-03-17", clock="2026-11-26")
 
 
 # --- method and mortar --------------------------------------------------------------------------------------------

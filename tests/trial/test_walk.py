@@ -14,7 +14,7 @@ from fieldassist.checklist.fold import fold
 from fieldassist.checklist.state import Area
 from fieldassist.trial.drawn import order_for
 from fieldassist.trial.samples import samples_of
-from tests.checklist.days import Bench, all_checklists, filled, plausible
+from tests.checklist.days import MORNING, Bench, all_checklists, filled, plausible
 from tests.trial.worked import planned
 
 HEAD = "5a" * 32
@@ -24,7 +24,7 @@ def begun(seed: int) -> Bench:
     """A trial with its first batch mixed."""
     readers, bed = ["rosa", "otto"][: 1 + seed % 2], ("gauge", "mass")[seed % 2]
     plan = planned(readers=readers, repeats=2, counted=seed % 3 == 0, bed=bed)
-    bench = Bench.begun(plan=plan)
+    bench = Bench.begun(plan=plan.model_copy(update={"date": MORNING.date().isoformat()}))
     bench.speak("rosa")
     order = order_for(plan.areas[0], all_checklists()["mock-up"], HEAD)
     bench.take(cmd.StartArea(area="mock up", head=HEAD, order=order))

@@ -208,7 +208,7 @@ def test_what_cannot_be_kept_is_refused_with_what_to_do_and_leaves_nothing(
         assert code(good) == "photo-too-large"
     with monkeypatch.context() as patch:
 
-        def full(*_: Any) -> Any:
+        def full(*_: Any, **__: Any) -> Any:
             raise OSError(28, "No space left on device")
 
         patch.setattr(attachments, "whole_file", full)
