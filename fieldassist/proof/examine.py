@@ -21,6 +21,7 @@ from fieldassist.proof.known import Known
 from fieldassist.proof.left import tell_copy, tell_left
 from fieldassist.proof.log import copied, has_mark, holds_events, journal_of, left_beyond, lines_beside, read_log
 from fieldassist.proof.lots import check_lots
+from fieldassist.proof.page import is_ours
 from fieldassist.proof.pages import check_pages, record_in
 from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.sense import check_sense
@@ -49,6 +50,7 @@ from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
     MANIFEST,
+    PAGE,
     PDF,
     attached,
     unkept,
@@ -259,6 +261,9 @@ def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> N
     _check_record(Chain(bundle.events, bundle.hashes), known, came_in(bundle), found)
     lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
     _check_attachments(bundle.events, lost, (), found)
+    # Whoever opens it believes what it shows: one that a forger put there would show whatever he likes.
+    if any(f.name == PAGE and not is_ours(f.sha256) for f in bundle.files):
+        found.say("page-strange", UNSEALED, version=__version__)
     if all(f.name != PDF for f in bundle.files):
         found.facts["pages"] = None
         found.say("no-paper")

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 
 from fieldassist.places import shipped
 from fieldassist.record.disk import whole_file
 from fieldassist.record.manifest import PAGE
 from fieldassist.trade.message import Refused, message
+
+# SHA-256 of the pages of earlier versions, which lie in bundles of theirs: each is added when the page changes after it
+# was handed out with a version.
+EARLIER: frozenset[str] = frozenset()
+
+
+def is_ours(sha256: str) -> bool:
+    """Whether a page with this SHA-256 is this version's, or was an earlier one's."""
+    return sha256 in EARLIER or sha256 == hashlib.sha256((shipped("assets") / PAGE).read_bytes()).hexdigest()
 
 
 def write_page(path: Path) -> Path:

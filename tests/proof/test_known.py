@@ -12,6 +12,7 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
 from fieldassist.cli import main
+from fieldassist.places import shipped
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN, Known
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Judgment
@@ -19,6 +20,7 @@ from fieldassist.record.beside import GoesAlong, keep_beside
 from fieldassist.record.bundle import pack
 from fieldassist.record.keys import KeyHolder, Office, SigningKey, public_pem
 from fieldassist.record.log import DayLog
+from fieldassist.record.manifest import PAGE
 from fieldassist.record.receipt import make_receipt, sealed_head
 from fieldassist.record.roster import Roster, make_roster, with_people, without, write_roster
 from tests.small_day import EDWIN, asked, begun, seal
@@ -212,3 +214,14 @@ def test_the_command_takes_a_key_and_a_roster(sealed: Path, tmp_path: Path, caps
     assert (told["roster"]["firm"], told["roster"]["doubts"]) == ("Harbour Tiling", [])
     (tmp_path / "roster.json").write_bytes(roster().to_bytes().replace(b"Harbour", b"Harbor"))
     assert main(asked) == 2
+
+
+def test_a_page_that_a_forger_put_into_a_bundle_is_named(sealed: Path, tmp_path: Path) -> None:
+    ours = shipped("assets") / PAGE
+    forged = tmp_path / "verify.html"
+    forged.write_bytes(ours.read_bytes().replace(b"</title>", b" </title>", 1))
+    for page, code in ((ours, WHOLE), (forged, UNSEALED)):
+        bundle = pack(sealed, tmp_path / "day.bundle", others=GoesAlong(tmp_path / "none.json", page)).path
+        verdict = checked(bundle, Known(EDWIN.public_key))
+        assert verdict.exit_code == code
+        assert ("proof-page-strange" in {one.code for one in verdict.told}) == (code == UNSEALED)

@@ -9,12 +9,12 @@ from fieldassist.record.lines import lines_of
 from tests.bench.kills import LONGEST_S, Acknowledged, begin, faults, killed
 
 
-def test_fifty_kills_take_nothing_that_was_acknowledged(tmp_path: Path) -> None:
+def test_thirty_kills_take_nothing_that_was_acknowledged(tmp_path: Path) -> None:
     random = Random(11)
     acknowledged: list[Acknowledged] = []
     for day in (tmp_path / "one.db", tmp_path / "two.db"):
         begin(day)
-        for kill in range(25):
+        for kill in range(15):
             said = killed(day, kill, random.uniform(0, LONGEST_S))
             assert not faults(day, said), f"kill {kill} of {day.name}"
             acknowledged += said

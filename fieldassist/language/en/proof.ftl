@@ -389,6 +389,7 @@ proof-strange-program = the program that it names is none of ours
 proof-manifest-not-good = manifest.json, attached to the PDF, is missing or not good: { $why }.
 proof-events-not-whole = events.jsonl, attached to the PDF, is not whole: { $why }.
 proof-record-not-whole = the attached record is not whole
+proof-page-strange = The page verify.html in it is none that this program knows up to version { $version }: do not open it. Get one from somebody whom you trust, or write one with fieldassist verify --page.
 proof-page-not-written = { $file } could not be written ({ $why }).
 proof-pages-need-more = The pages were not compared: the print of a trial needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
 proof-pages-not-compared = The pages were not compared: { $why }.

@@ -41,6 +41,7 @@ _SUBJECTS: Mapping[str, CheckSubject] = {
     "vouch": "seals",
     "receipt": "seals",
     "pages": "pages",
+    "page-strange": "files",
     "paper": "pages",
     "no-paper": "pages",
     "difference": "pages",
