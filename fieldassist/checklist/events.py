@@ -955,6 +955,24 @@ class ClockUnwatched(EventBody):
     seconds: float
 
 
+class DayRecovered(EventBody):
+    """The log was damaged, and put together again out of what could be read: from here on it goes on.
+
+    events: how many go on, from the first; behind: how many more were read behind a gap, and are kept apart; missing:
+    first and last number of each gap that is known.
+    """
+
+    type: Literal["day recovered"] = "day recovered"
+    events: int
+    behind: int = 0
+    missing: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def lost(self) -> int:
+        """How many events are known to be missing."""
+        return sum(last - first + 1 for first, last in self.missing)
+
+
 Body = Annotated[
     DayOpened
     | ChecklistAdopted
@@ -1031,7 +1049,8 @@ Body = Annotated[
     | PinRefused
     | KeyReplaced
     | ClockJumped
-    | ClockUnwatched,
+    | ClockUnwatched
+    | DayRecovered,
     Field(discriminator="type"),
 ]
 

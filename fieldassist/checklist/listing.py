@@ -254,5 +254,6 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.KeyReplaced: lambda _, b: {"key": b.key[:16], "before": b.before[:16]},
     **{body: tell for kind in KINDS for body, tell in kind.TELLS.items()},
     ev.ClockJumped: lambda _, b: {"seconds": Read(Quantity(exact(b.seconds) / 60, "min"))},
+    ev.DayRecovered: lambda _, b: {"events": b.events, "behind": b.behind, "missing": b.lost},
     ev.ClockUnwatched: lambda _, b: {"minutes": minutes(b.seconds / 60)},
 }

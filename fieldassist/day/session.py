@@ -17,6 +17,7 @@ from fieldassist.checklist.commands import Command, ReleaseHold, Strokes
 from fieldassist.checklist.events import (
     AddendumOpened,
     CommandRefused,
+    DayRecovered,
     DaySealed,
     DaySigned,
     Event,
@@ -494,6 +495,15 @@ class Day:
         ):
             self._noted(KeyReplaced(name=who, key=key.public_key, before=key.replaces), source)
         return key
+
+    def note_recovered(self, events: int, behind: int, missing: tuple[tuple[int, int], ...]) -> None:
+        """Record that the log was damaged and what of it goes on, as `record.recover` found it; not in a day that is
+        signed, where nothing may follow but its addendum."""
+        if self.state.closed:
+            return
+        self._note_clock(self.clock.now())
+        body = DayRecovered(events=events, behind=behind, missing=missing)
+        self._append((self._fact(body, by="clock"),))
 
     def _noted(self, body: Any, source: Source) -> tuple[Event, ...]:
         """A fact about a PIN, written down; not in a day that is signed, where only its seal may follow."""

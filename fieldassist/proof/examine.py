@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from fieldassist import __version__
-from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.events import DayOpened, DayRecovered, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular, read_regular
 from fieldassist.proof.beside import CameWith, came_beside, came_beside_copy, came_in, check_receipts, with_newer_roster
@@ -55,7 +55,7 @@ from fieldassist.record.manifest import (
     attached,
     unkept,
 )
-from fieldassist.trade.message import Message, message
+from fieldassist.trade.message import Figure, Message, message
 
 if TYPE_CHECKING:
     pass
@@ -142,8 +142,19 @@ def _check_record(chain: Chain, known: Known, came: CameWith, found: Findings) -
         check_clocks(chain.events, found)
         if isinstance(opened, DayOpened):
             check_sense(chain, found)
+        _tell_recovered(chain, found)
         check_lots(chain.events, found)
         check_trials(chain, found)
+
+
+def _tell_recovered(chain: Chain, found: Findings) -> None:
+    """Where the log was put together again: what was lost then nobody can vouch for."""
+    for event in chain.events:
+        body = event.body
+        if isinstance(body, DayRecovered):
+            gone = body.lost + body.behind
+            figures: dict[str, Figure] = {"event": str(event.seq), "missing": body.lost, "behind": body.behind}
+            found.say("recovered", UNSEALED if gone else WHOLE, **figures)
 
 
 def _tell_continued(opened: DayOpened, found: Findings) -> None:

@@ -186,16 +186,16 @@ def _refusal(state: State, links: Sequence[_Linked], lotteries: Mapping[str, Lot
 
 
 def _fact(state: State, links: Sequence[_Linked]) -> list[Senseless]:
-    """What no command brings about: a PIN that was wrong, a key that was replaced, a seal, the clock."""
+    """What no command brings about: a wrong PIN, a key replaced, a seal, the clock, a log that was put together again."""
     first = links[0][0]
     body = first.body
     if isinstance(body, ev.DaySealed):
         return _compared(links, [first.model_copy(update={"by": body.name})])
-    if not isinstance(body, ev.PinRefused | ev.KeyReplaced | ev.ClockJumped | ev.ClockUnwatched):
+    if not isinstance(body, ev.PinRefused | ev.KeyReplaced | ev.ClockJumped | ev.ClockUnwatched | ev.DayRecovered):
         return [Senseless(first.seq, message("proof-sense-unasked", what=body.type))]
     if state.closed:
         return [Senseless(first.seq, message("proof-sense-in-signed"))]
-    if isinstance(body, ev.ClockJumped | ev.ClockUnwatched):
+    if isinstance(body, ev.ClockJumped | ev.ClockUnwatched | ev.DayRecovered):
         return _compared(links, [first.model_copy(update={"by": "clock", "source": CLOCK})])
     if state.plan is None or state.plan.person(body.name) is None:
         return [Senseless(first.seq, message("proof-sense-nobody", name=body.name))]

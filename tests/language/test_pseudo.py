@@ -310,6 +310,7 @@ def test_that_day_holds_every_kind_of_event_but_pins_seals_some_of_lifts_trials_
         *of_trials,
         ev.ClockJumped,
         ev.ClockUnwatched,
+        ev.DayRecovered,
         ev.FinishHeld,
         ev.AreaFinished,
         ev.AreaCarried,

@@ -9,17 +9,21 @@ import shutil
 import sqlite3
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
+from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.moment import TYPED, Moment
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.schema import Checklist
+from fieldassist.day.clock import SimulatedClock
+from fieldassist.day.session import Day
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import NOTHING_KNOWN
-from fieldassist.proof.verdict import DAMAGED, Judgment
+from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Judgment
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.islands import Islands, islands_of, left_at
 from fieldassist.record.leaves import PAGE, texts_at
@@ -27,7 +31,7 @@ from fieldassist.record.lines import lines_of, lines_written
 from fieldassist.record.log import DayLog, LogDamaged, LogProblem
 from fieldassist.record.recover import islands_file_of, recover
 from fieldassist.record.seal import make_seal
-from tests.small_day import EDWIN, PLAN, kept
+from tests.small_day import EDWIN, PLAN, asked, begun, kept
 
 NOTES = 150
 
@@ -309,3 +313,25 @@ def test_a_recover_that_was_stopped_on_the_way_can_be_called_again(
         assert recover(day).events == len(texts)
         with DayLog.open(day) as log:
             assert log.texts == texts
+
+
+def test_a_day_that_goes_on_after_a_gap_says_so_and_what_is_lost_is_vouched_for_by_nobody(tmp_path: Path) -> None:
+    path = tmp_path / "day.db"
+    with DayLog.create(path) as log:
+        begun(log)
+        asked(log, *(cmd.MakeNote(text=f"note {n} " + "of a long day " * 20) for n in range(57)))
+        events = len(log.events)
+    place = path.read_bytes().index(b"note 30 ") // PAGE * PAGE
+    lines_of(path).unlink()
+    zeroed(path, place)
+    saved = recover(path)
+    clock = SimulatedClock(datetime.fromisoformat("2026-03-17T10:00:00+01:00"), boot="later")
+    with Day.resume(path, clock) as day:
+        day.note_recovered(saved.events, saved.behind, saved.missing)
+        note = day.log.events[-1].body
+    assert isinstance(note, ev.DayRecovered)
+    assert note.behind > 5
+    assert note.events + note.lost + note.behind == events
+    told = {one.told.code: one.gravity for one in judgment(path).findings}
+    assert told["proof-recovered"] == UNSEALED
+    assert told["proof-sense"] == WHOLE

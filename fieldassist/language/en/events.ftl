@@ -237,4 +237,9 @@ events-pin-refused = { $left ->
 }
 events-key-replaced = { PERSON($name) } has a new key, { $key }…, in place of { $before }…: the PIN was forgotten
 events-clock-not-watched = the tablet was started anew after { $minutes } in which nothing was written: whether its clock was set meanwhile, nobody can tell
+events-day-recovered = { $missing ->
+    [0] the log was damaged and put together again: its first { $events } events go on
+    [one] the log was damaged: its first { $events } events go on, one is missing, { $behind } more were kept apart
+   *[other] the log was damaged: its first { $events } events go on, { $missing } are missing, { $behind } more were kept apart
+}
 events-clock-jumped = the clock of the tablet was set, by { $seconds }

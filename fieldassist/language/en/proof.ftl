@@ -181,6 +181,11 @@ proof-clock-not-watched = { $times ->
     [one] The tablet was started anew once after { $longest } min in which nothing was written.
    *[other] The tablet was started anew { $times } times, after { $longest } min at most in which nothing was written.
 } Nobody can tell whether its clock was set meanwhile.
+proof-recovered = Event { $event }: the log was damaged and put together again. { $missing ->
+    [0] Nothing is known to be missing.
+    [one] One event is missing that was there, and { $behind } more were kept apart: nobody vouches for what they said.
+   *[other] { $missing } events are missing that were there, and { $behind } more were kept apart: nobody vouches for what they said.
+}
 proof-clock-not-noted = { $count ->
     [one] The clock of the tablet moved against the machine's own before event { $events }, and the record does not say so, or says otherwise.
    *[other] The clock of the tablet moved against the machine's own before events { $events } ({ $count } in all), and the record does not say so, or says otherwise.

@@ -401,6 +401,7 @@ _HANDLERS: Mapping[type, Callable[[DayBuilder, Event, Any], None]] = {
     ev.PointAnswered: DayBuilder.listed,
     ev.ClockJumped: DayBuilder.clock_jumped,
     ev.ClockUnwatched: DayBuilder.listed,
+    ev.DayRecovered: DayBuilder.listed,
     ev.CommandRefused: DayBuilder.command_refused,
     ev.DaySigned: DayBuilder.day_signed,
     ev.DaySealed: DayBuilder.day_sealed,
