@@ -186,7 +186,7 @@ def _refusal(state: State, links: Sequence[_Linked], lotteries: Mapping[str, Lot
 
 
 def _fact(state: State, links: Sequence[_Linked]) -> list[Senseless]:
-    """What no command brings about: a wrong PIN, a key replaced, a seal, the clock, a log that was put together again."""
+    """What no command brings about: a wrong PIN, a key replaced, a seal, the clock, a damaged log."""
     first = links[0][0]
     body = first.body
     if isinstance(body, ev.DaySealed):
