@@ -69,7 +69,7 @@ class Methods(ctypes.Structure):
     ]
 
 
-def library() -> ctypes.CDLL:
+def loaded_sqlite() -> ctypes.CDLL:
     """The very library that Python's sqlite3 uses, which is loaded already."""
     found = ctypes.CDLL(None)
     if not hasattr(found, "sqlite3_vfs_find"):

@@ -98,7 +98,7 @@ def _failing(name: str, form: Any, below: int) -> int | None:
 
 def stand_below_sqlite() -> None:
     """From now on, in this process. Nothing fails before `FAULTS` says so."""
-    sqlite = vfs.library()
+    sqlite = vfs.loaded_sqlite()
     below = ctypes.cast(sqlite.sqlite3_vfs_find(None), ctypes.POINTER(vfs.Vfs)).contents
     ours = vfs.Vfs.from_buffer_copy(below)
     ours.name = b"faults"
@@ -151,7 +151,7 @@ _CONFIG_MALLOC, _CONFIG_GETMALLOC = 4, 5
 
 def stand_in_its_memory() -> None:
     """From now on, in this process. No connection may be open."""
-    sqlite = vfs.library()
+    sqlite = vfs.loaded_sqlite()
     below = _Memory()
     sqlite.sqlite3_shutdown()
     assert sqlite.sqlite3_config(_CONFIG_GETMALLOC, ctypes.byref(below)) == 0

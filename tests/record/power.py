@@ -23,7 +23,7 @@ from pathlib import Path
 from random import Random
 
 from tests import SITE
-from tests.sqlite_vfs import DELETE, OPEN, POINTER, SYNC, TRUNCATE, WRITE, Methods, Vfs, library
+from tests.sqlite_vfs import DELETE, OPEN, POINTER, SYNC, TRUNCATE, WRITE, Methods, Vfs, loaded_sqlite
 
 SECTOR = 512
 NOTES = 16
@@ -47,7 +47,7 @@ class Shim:
     """Stands between SQLite and the disk from now on, in this process. trace: what went through."""
 
     def __init__(self) -> None:
-        sqlite = library()
+        sqlite = loaded_sqlite()
         self.trace: list[Step] = []
         self._names: dict[int, str] = {}
         self._methods: dict[int, Methods] = {}
