@@ -301,6 +301,11 @@ class Day:
         self._append(outcome.events)
         return outcome.said
 
+    def _not_before(self, first: tuple[Figure, ...]) -> Answer:
+        """Nobody signs what they were not told: what ran out meanwhile is told, and the PIN is asked for again."""
+        again = message("day-sign-again")
+        return Answer(False, Several((*first, again), "sentences"), (), self.prompt, alarm=True)
+
     def _refused(self, command: Command, why: Message, source: Source, now: Moment) -> Answer:
         """A refusal is worth a line in the record: an inspector may ask what was tried."""
         if self.state.plan is None or self.state.closed or isinstance(command, cmd.Ask | cmd.Tick | cmd.OpenDay):
@@ -427,7 +432,9 @@ class Day:
     def _by_pin(self, keys: Keyring, pin: str, who: str, command: Command, source: Source) -> Answer:
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
-        self._let_run_out(self.clock.now())
+        first = self._let_run_out(self.clock.now())
+        if first:
+            return self._not_before(first)
         refused = self._would_refuse(command, source)
         if refused is not None:
             return refused
@@ -542,7 +549,9 @@ class Day:
             return Answer(False, message("day-sealed-already"), (), self.prompt)
         self._note_clock(self.clock.now())
         self._renew_lots(self.clock.now(), CLOCK)
-        self._let_run_out(self.clock.now())
+        first = self._let_run_out(self.clock.now())
+        if first:
+            return self._not_before(first)
         command = cmd.SignDay(accept_open=accept_open, strokes=strokes, strike=tuple(strike))
         refused = None if self.state.closed else self._would_refuse(command, source)
         if refused is not None:

@@ -65,19 +65,10 @@ def _check_roster(
     """Whether the reader's roster vouches for the keys that released: each doubt of a key is told once."""
     told: set[tuple[str, str]] = set()
     for check in good:
-        entry = vouched(
-            roster,
-            chain,
-            witnesses,
-            seq=check.seq,
-            public_key=check.public_key,
-            name=check.name,
-            role=check.role,
-            at=chain.events[check.seq - 1].at.wall,
-        )
+        entry = vouched(roster, chain, witnesses, check, chain.events[check.seq - 1].at.wall)
         if isinstance(entry, RosterDoubt) and (check.public_key, entry.code) not in told:
             told.add((check.public_key, entry.code))
-            tell_doubt(entry, check.seq, check.name, check.role, check.public_key, found)
+            tell_doubt(entry, check, found)
 
 
 def _tell_keys(chain: Chain, good: Sequence[ReleaseCheck], found: Findings) -> None:

@@ -195,11 +195,21 @@ def _fact(state: State, links: Sequence[_Linked]) -> list[Senseless]:
         return [Senseless(first.seq, message("proof-sense-unasked", what=body.type))]
     if state.closed:
         return [Senseless(first.seq, message("proof-sense-in-signed"))]
+    if isinstance(body, ev.DayRecovered) and not _can_be(body, state.last_seq):
+        return [Senseless(first.seq, message("proof-sense-recovered", events=str(body.events)))]
     if isinstance(body, ev.ClockJumped | ev.ClockUnwatched | ev.DayRecovered):
         return _compared(links, [first.model_copy(update={"by": "clock", "source": CLOCK})])
     if state.plan is None or state.plan.person(body.name) is None:
         return [Senseless(first.seq, message("proof-sense-nobody", name=body.name))]
     return _compared(links, [_of_whoever_speaks(state, first, body)])
+
+
+def _can_be(body: ev.DayRecovered, before: int) -> bool:
+    """Whether a log can have been put together so: what goes on stands before it, but for a note of the clock, and each
+    gap lies behind that and behind the gap before."""
+    ends = [body.events, *(last for _, last in body.missing)]
+    apart = all(end < first <= last for end, (first, last) in zip(ends, body.missing, strict=False))
+    return before - 1 <= body.events <= before and apart and body.behind >= 0
 
 
 def _of_whoever_speaks(state: State, first: Event, body: Any) -> Event:

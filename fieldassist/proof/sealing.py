@@ -76,20 +76,11 @@ def _check_roster(
     tell_roster(roster, good[-1].signed_at if good else "", found)
     told: set[str] = set()
     for check in good:
-        entry = vouched(
-            roster,
-            chain,
-            witnesses,
-            seq=check.seq,
-            public_key=check.public_key,
-            name=check.name,
-            role=check.role,
-            at=check.signed_at,
-        )
+        entry = vouched(roster, chain, witnesses, check, check.signed_at)
         if isinstance(entry, RosterDoubt):
             doubts.append(entry.code)
             if not (entry.code == "unknown" and known.key is not None and same_key(known.key, check.public_key)):
-                tell_doubt(entry, check.seq, check.name, check.role, check.public_key, found)
+                tell_doubt(entry, check, found)
             continue
         if entry.certificate and check.certificate and entry.certificate != check.certificate:
             found.say("vouch-certificate", UNSEALED, event=str(check.seq), name=short_name(check.name))

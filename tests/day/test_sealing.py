@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist.events import AddendumOpened, DaySealed, DaySigned, Event, PinRefused
+from fieldassist.checklist.events import AddendumOpened, ClockRanOut, DaySealed, DaySigned, Event, PinRefused
 from fieldassist.checklist.plan import Role
 from fieldassist.record.keys import FREE_TRIES, Keyring, SigningKey
 from fieldassist.record.seal import check_seals, unsealed_after
@@ -142,3 +142,16 @@ def test_no_secret_lies_in_the_day(crew: Crew, keys: Keyring) -> None:
         if path.is_file():
             assert b"60221023" not in path.read_bytes(), path
             assert b"66260701" not in path.read_bytes(), path
+
+
+def test_nobody_signs_what_ran_out_unseen_before_it_was_told(crew: Crew, keys: Keyring) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.say("next tile", "back keyed", "spread", "this is edwin")
+    # The tablet was off over the open time, and whoever signs would accept a failure that nobody has told.
+    crew.clock.advance(30)
+    answer = crew.day.sign(keys, PIN, accept_open=True)
+    assert (answer.taken, answer.alarm) == (False, True)
+    assert crew.events(ClockRanOut)
+    assert not crew.events(DaySigned)
+    assert crew.day.sign(keys, PIN, accept_open=True).taken

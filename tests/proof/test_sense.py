@@ -108,6 +108,15 @@ def nobody_told_that_the_time_was_up(raws: list[Raw]) -> int:
     return place
 
 
+def recovered_from_nothing(raws: list[Raw]) -> int:
+    place = at(raws, "area started")
+    body = {"type": "day recovered", "events": 3, "behind": 0, "missing": []}
+    source = {"how": "clock", "model": "", "confidence": None, "words": "", "together": 0, "doubt": False}
+    raws.insert(place, {**raws[place], "id": "x.0", "by": "clock", "source": source, "body": body})
+    raws[place].pop("command")
+    return place
+
+
 def another_signs(raws: list[Raw]) -> int:
     place = at(raws, "day signed")
     raws[place]["body"]["name"] = raws[place + 1]["body"]["name"] = "rosa"
@@ -206,6 +215,7 @@ def a_run_of_the_machine_that_was_over(raws: list[Raw]) -> int:
         (another_reading, "field"),
         (no_failures, "other-event"),
         (nobody_told_that_the_time_was_up, "run-out"),
+        (recovered_from_nothing, "recovered"),
         (finished_by_decree, "unasked"),
         (another_signs, "field"),
         (a_stranger_signs, "field"),

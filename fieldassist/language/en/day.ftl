@@ -1,4 +1,5 @@
 # A day under way: signing, and what was asked for when something was refused.
+day-sign-again = Nothing was signed or released: look at that first, then give the PIN again.
 day-sealed-already = This is signed and sealed already.
 day-signed-and-sealed = { $part ->
     [0] The day is signed and sealed with the key { $key }.

@@ -268,6 +268,7 @@ proof-sense-year = its time, { $wall }, is in a year in which the clock stands w
 proof-sense-back = the machine's own clock went back by { $seconds } s
 proof-sense-run-again = it is of a run of the machine that was over before
 proof-sense-hurry = more than { $most } things were asked within a minute
+proof-sense-recovered = it says that { $events } events went on after a damage, and its gaps and numbers do not fit the events before it
 proof-sense-run-out = a clock ({ $clock }, started by event { $started }) had run out { $minutes } min before it, and nobody was told
 
 # --- lots
