@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["metric", "us"] | None) -> int:
-    from fieldassist.report.build import NoDay
+    from fieldassist.facts.build import NoFacts
     from fieldassist.report.daily import CannotWrite
     from fieldassist.report.whole_day import write_whole_day
 
@@ -31,7 +31,7 @@ def _bundle(terminal: Terminal, day: Path, out: Path | None, units: Literal["met
     say = terminal.say
     try:
         written = write_whole_day(day, out, units, shown(say("progress-daily-log")), shown(say("progress-bundle")))
-    except (BundleProblem, CannotWrite, NoDay) as problem:
+    except (BundleProblem, CannotWrite, NoFacts) as problem:
         terminal.warn(told(problem))
         return FAILED
     packed = written.packed

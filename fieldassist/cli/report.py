@@ -14,7 +14,7 @@ from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog
-from fieldassist.report.build import NoDay
+from fieldassist.facts.build import NoFacts
 from fieldassist.report.enclosures import CannotWrite
 from fieldassist.report.signed import hand_out, sign_pages
 from fieldassist.trade.message import message
@@ -37,7 +37,7 @@ def _report(
         except KeyProblem as problem:
             terminal.warn(problem.told)
             return FAILED
-        except (CannotWrite, NoDay) as problem:
+        except (CannotWrite, NoFacts) as problem:
             terminal.warn(told(problem))
             return MISUSED
     for left in made.left_out:

@@ -30,7 +30,12 @@ class NoFacts(Refused):
 
 
 def facts_of(events: Sequence[Event], hashes: Sequence[str], words: Telling) -> dict[str, Any]:
-    """The facts of a day, in the shape of `assets/facts.schema.json`.
+    """The facts of a day, in the shape of `assets/facts.schema.json`; parameters and errors as `day_facts`."""
+    return day_facts(events, hashes, words).model_dump(mode="json")
+
+
+def day_facts(events: Sequence[Event], hashes: Sequence[str], words: Telling) -> model.DayFacts:
+    """The facts of a day: of screens, pages and of whoever reads them as JSON.
 
     events: of one log, in order; hashes: the chain hash after each; words: how messages are told. Errors: `NoFacts`.
     """
@@ -39,7 +44,7 @@ def facts_of(events: Sequence[Event], hashes: Sequence[str], words: Telling) -> 
         raise NoFacts(message("facts-no-day"))
     try:
         state, stands = fold(events), standing(events)
-        return _Builder(events, hashes, words, state, stands, opened).facts().model_dump(mode="json")
+        return _Builder(events, hashes, words, state, stands, opened).facts()
     except (*TRIPPED, ValueError) as wrong:
         # Events that were made to do harm need not follow from each other; whatever trips over them means that.
         raise NoFacts(message("facts-unsound", why=str(wrong))) from wrong

@@ -1,12 +1,12 @@
 """The daily log on paper: what the crew hands to owner and inspector at the end of the day.
 
-The pages are drawn from `build.build_report` and decide nothing: `front`, `area` and `closing` lay out its parts.
+Facts, then `build.day_pages`, then pages: each is a function of its part of the model, and decides nothing.
 """
 
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -14,43 +14,30 @@ from pathlib import Path
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 
-from fieldassist.checklist.events import DaySealed
+from fieldassist.checklist.events import DayOpened, DaySealed
+from fieldassist.facts.build import day_facts
 from fieldassist.language import Words
 from fieldassist.record.disk import whole_file
-from fieldassist.record.manifest import unkept
 from fieldassist.report import fonts
-from fieldassist.report.area import area_pages
-from fieldassist.report.build import checked_report
-from fieldassist.report.closing import (
-    addendum_pages,
-    how_to_read,
-    questions,
-    references,
-    refused,
-    signatures,
-    verifying,
-)
-from fieldassist.report.enclosures import CannotWrite, Enclosures, LeftOut, Record, enclose, record_of
-from fieldassist.report.front import first_page
-from fieldassist.report.grid import grid_foot, in_fours
+from fieldassist.report.appendix_page import appendix_pages
+from fieldassist.report.area_page import area_pages
+from fieldassist.report.build import day_pages
+from fieldassist.report.closing_page import addendum_pages, signing_page
+from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
+from fieldassist.report.front_page import front_page
+from fieldassist.report.grid import frame
+from fieldassist.report.model import DayPages
 from fieldassist.report.pdf import SignatureField, finish
-from fieldassist.report.photos import photo_rows
 from fieldassist.report.pictures import Album
-from fieldassist.report.report_model import AreaReport, DayReport, SealState
-from fieldassist.report.sheet import GREY, INK, RULE, SMALL, Pen, Sheet, SheetPage, Style
+from fieldassist.report.sheet import Pen, Sheet, SheetPage, Style
 from fieldassist.report.trial_page import TrialPages
-from fieldassist.report.wording import CONVERSIONS, DAY_MARKS, one_line, part
-from fieldassist.trade.message import Figure, Message, message
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
 
-_FOOT = Style(fonts.BODY, 6.6, 8, GREY)
-_FOOT_HASH = Style(fonts.MONO, 5.9, 8, INK)
-_MARK = Style(fonts.BOLD, 9.5, 12, (1.0, 1.0, 1.0))
+_MARK = Style(fonts.HEAVY, 9.5, 12, (1.0, 1.0, 1.0))
 _MARK_FILL, _MARK_HIGH = (0.55, 0.0, 0.0), 22.0  # points
-_COPY = "copy of the signed file"
-_HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +64,7 @@ def write_daily_pdf(
     The file appears under its name only once it is complete and on disk; a failure leaves what was there before. The
     same record, units and program give the same bytes; other builds of the libraries that pack streams and pictures may
     pack them differently. Of a day whose seal names a certificate it is a copy, and says so: `signed` has the other.
-    Errors: `build.NoDay` without an opened day; `CannotWrite` when the disk refuses.
+    Errors: `facts.build.NoFacts` without an opened day; `CannotWrite` when the disk refuses.
     """
     printed = print_pages(record, units=units, progress=progress)
     store(printed.content, path)
@@ -107,55 +94,49 @@ def print_pages(
 
     signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
-    day = checked_report(record.events, record.hashes, units=units)
+    pages, words = _pages_of(record, units)
     enclosed = enclose(record)
-    steps = _Progress(progress, _count_lines(day))
-    head = record.hashes[-1]
-    sheet = lay_out(day, steps.laid, Album(enclosed.original), _not_attached(record, enclosed), head)
+    steps = _Progress(progress, len(record.events))
+    sheet = lay_out(pages, words, steps.laid, Album(enclosed.original))
     paper = io.BytesIO()
     canvas = Canvas(
         paper,
         pagesize=(sheet.page_width, sheet.page_height),
         invariant=1,
         pageCompression=0,  # done when the document is finished
-        initialFontName=fonts.BODY,
-        lang="en",
+        initialFontName=fonts.REGULAR,
+        lang=pages.language,
     )
-    mark = f"{mark_word}: " if (mark_word := DAY_MARKS[day.kind][0]) else ""
-    canvas.setTitle(f"{mark}Daily log, {day.plan.site}, {day.plan.date}")
-    canvas.setAuthor(_author(day))
-    canvas.setSubject(f"{mark}Tile setting, {day.events} events, log head {head}")
+    canvas.setTitle(pages.title)
+    canvas.setAuthor(pages.author)
+    canvas.setSubject(pages.subject)
     canvas.setCreator(record.program)
     canvas.setProducer("fieldassist")
     canvas.showOutline()
-
     copy = signature is None and any(isinstance(e.body, DaySealed) and e.body.certificate for e in record.events)
 
-    def frame(pen: Pen, number: int, total: int, page: SheetPage) -> None:
-        _mark(pen, sheet, day)
-        if page.on_grid:
-            told = message("trialpage-page", number=number, total=total)
-            _foot_on_grid(pen, sheet, day, head, message("trialpage-copy", page=told) if copy else told)
-        else:
-            pages = f"page {number} of {total}"
-            _frame(pen, sheet, day, head, f"{_COPY}, {pages}" if copy else pages, page, first=number == 1)
+    def around(pen: Pen, number: int, total: int, page: SheetPage) -> None:
+        told = message("page-copy" if copy else "page-number", number=number, total=total)
+        head, foot = (pages.frame.head, page.running), (pages.frame.foot, words(told))
+        if pages.frame.mark:
+            # Above everything and across the whole page, so that no copy of a page can lose it unseen.
+            pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
+            pen.put(_MARK_HIGH, _MARK_HIGH - 7, pages.frame.mark, _MARK)
+        frame(pen, sheet, head, foot, red=pages.frame.red)
 
-    sheet.draw(canvas, frame, steps.drawn)
+    sheet.draw(canvas, around, steps.drawn)
     canvas.save()
     when = datetime.fromisoformat(record.events[-1].at.wall)
-    content = finish(paper.getvalue(), enclosed.files, when, signature)
+    content = finish(paper.getvalue(), sheet.document, enclosed.files, when, signature)
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
-def _not_attached(record: Record, enclosed: Enclosures) -> tuple[str, ...]:
-    """Files that events speak of and that are not in the PDF, each in a few words that tell nothing but that.
-
-    Why it is so depends on the tablet; printed again from what is attached, the page must say the same.
-    """
-    return (
-        *(f"{x.name} (missing or damaged on the tablet, or beyond 50 MB together)" for x in enclosed.left_out),
-        *(f"{name} (event {seq}; not named by its content)" for seq, name in unkept(record.events)),
-    )
+def _pages_of(record: Record, units: Units | None) -> tuple[DayPages, Words]:
+    """What the day's pages hold, and the words in which their labels are told."""
+    opened = record.events[0].body
+    assert isinstance(opened, DayOpened)  # `enclose` and the log hold every record to that
+    words = Words("en", units or opened.plan.units)
+    return day_pages(day_facts(record.events, record.hashes, words), words), words
 
 
 class _Progress:
@@ -182,17 +163,6 @@ class _Progress:
             self._report(self._done, self.whole)
 
 
-def _count_lines(day: DayReport) -> int:
-    of_areas = sum(len(a.sequence) + len(a.lifts) + len(a.withdrawn) + len(a.photos) for a in day.areas)
-    return of_areas + len(day.refused) + len(day.notes) + len(day.dust) + len(day.conditions) + len(day.photos)
-
-
-def _author(day: DayReport) -> str:
-    if day.signature is not None:
-        return day.signature.name
-    return ", ".join(c.name for c in day.crew if c.role == "foreman")
-
-
 def store(content: bytes, path: Path) -> None:
     """Write a file whole or not at all. CannotWrite when the disk refuses."""
     try:
@@ -203,113 +173,40 @@ def store(content: bytes, path: Path) -> None:
         raise CannotWrite(message("report-cannot-write", file=str(path), why=why)) from error
 
 
-# --- head and foot of each page -----------------------------------------------------------------------------------
-
-
-def _mark(pen: Pen, sheet: Sheet, day: DayReport) -> None:
-    word, meaning = DAY_MARKS[day.kind]
-    if word:
-        # Above everything and across the whole page, so that no copy of a page can lose it unseen.
-        pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
-        pen.put(sheet.left, _MARK_HIGH - 7, f"{word}: {meaning}", _MARK)
-
-
-def _frame(pen: Pen, sheet: Sheet, day: DayReport, head: str, pages: str, page: SheetPage, *, first: bool) -> None:
-    put = pen.put
-    if not first:
-        wide = sheet.width * 0.62
-        put(
-            sheet.left,
-            38,
-            one_line(f"Daily log  ·  {day.plan.site}  ·  {day.plan.date}", SMALL, wide),
-            SMALL,
-        )
-        if page.running:
-            text = fonts.printable(page.running, SMALL.face)
-            put(sheet.right - fonts.width(text, SMALL.face, SMALL.size), 38, text, SMALL)
-        pen.line(sheet.left, 43, sheet.right, 43, 0.5, RULE)
-    y = sheet.page_height - 42
-    pen.line(sheet.left, y, sheet.right, y, 0.5, RULE)
-    put(sheet.right - fonts.width(pages, fonts.BOLD, 7.2), y + 11, pages, Style(fonts.BOLD, 7.2, 9, INK))
-    x = sheet.left + put(sheet.left, y + 11, f"{day.events} events, log head (SHA-256)", _FOOT)
-    put(x + 4, y + 11, head, _FOOT_HASH)
-    if day.signature is None:
-        signed = "NOT SIGNED. The day was not closed when this was printed."
-    else:
-        signed = f"signed by {day.signature.name}, {day.signature.role}: {day.whole_standing}"
-    put(sheet.left, y + 20, one_line(signed, _FOOT, sheet.width), _FOOT)
-    put(sheet.left, y + 29, one_line(page.foot or CONVERSIONS[day.units], _FOOT, sheet.width), _FOOT)
-
-
-def _foot_on_grid(pen: Pen, sheet: Sheet, day: DayReport, head: str, pages: Message) -> None:
-    words = Words("en", day.units)
-    signed = day.signature
-    record = message("trialpage-record", events=day.events, head=in_fours(head[:_HEAD_DIGITS]))
-    if signed is None:
-        told = message("trialpage-foot-not-signed", record=record)
-    else:
-        about: dict[str, Figure] = {
-            "name": message("prompt-person", name=signed.name),
-            "role": signed.role,
-            "time": signed.time,
-        }
-        codes: Mapping[SealState, str] = {"sealed": "sealed", "signed, not sealed": "not-sealed"}
-        told = message(f"trialpage-foot-{codes.get(signed.standing, 'unfit')}", record=record, **about)
-    grid_foot(pen, sheet, words(told), words(pages), red=day.standing != "sealed")
-
-
 # --- the whole --------------------------------------------------------------------------------------------------
 
 
 def lay_out(
-    day: DayReport,
-    tick: Callable[[], None] = lambda: None,
-    album: Album | None = None,
-    not_attached: Sequence[str] = (),
-    head: str = "",
+    pages: DayPages, words: Words, tick: Callable[[], None] = lambda: None, album: Album | None = None
 ) -> Sheet:
     """The pages of a day, ready to be drawn.
 
-    Parameters: tick, called once a table row and once a photo; album, the photos, None where there are none at hand;
-    not_attached, files that events speak of and that do not go with the pages; head, the hash in which the log ends.
+    Parameters: words, of the pages' own labels; tick, called once a table row and once a photo; album, the photos, None
+    where there are none at hand.
     """
-    sheet = Sheet(LETTER if day.units == "us" else A4, tick)
+    sheet = Sheet(LETTER if pages.units == "us" else A4, words, tick)
     album = album or Album(lambda _: None)
-    # A day of trials alone is handed over for what they show: their pages come first, then who answers for them.
-    trials_alone = bool(day.areas) and all(area.trial is not None for area in day.plan.areas)
-    if trials_alone:
-        for number, area in enumerate(day.areas, start=1):
-            _trial_pages(sheet, day, area, number, album, head)
-        sheet.running = "Closing"
-        _answered_for(sheet, day, not_attached)
-        sheet.running = ""
-        sheet.new_page()
-    first_page(sheet, day)
-    for number, area in enumerate(day.areas, start=1):
-        if not trials_alone:
-            _trial_pages(sheet, day, area, number, album, head)
-        area_pages(sheet, day, area, number, album)
-    sheet.running, sheet.foot = "Closing", ""
-    if day.photos:
-        part(sheet, "Photos taken between the areas", "photos", 60)
-        photo_rows(sheet, day.photos, album)
-    refused(sheet, day)
-    if not trials_alone:
-        _answered_for(sheet, day, not_attached)
-    for addendum in day.addenda:
-        addendum_pages(sheet, day, addendum)
-    sheet.running, sheet.foot = "Closing", ""
-    questions(sheet, day)
-    references(sheet, day)
-    how_to_read(sheet, day)
+    # A day of trials alone is handed over for what they show: their pages come first.
+    if pages.trials_alone:
+        _areas(sheet, pages, album)
+    with sheet.tagged("Sect"):
+        front_page(sheet, pages.front)
+    if not pages.trials_alone:
+        _areas(sheet, pages, album)
+    with sheet.tagged("Sect"):
+        signing_page(sheet, pages.signing)
+    for addendum in pages.addenda:
+        with sheet.tagged("Sect"):
+            addendum_pages(sheet, addendum)
+    with sheet.tagged("Sect"):
+        appendix_pages(sheet, pages.appendix)
     return sheet
 
 
-def _trial_pages(sheet: Sheet, day: DayReport, area: AreaReport, number: int, album: Album, head: str) -> None:
-    if area.trial is not None:
-        TrialPages(sheet, day, area.trial, album, head).draw(f"trial-{number}")
-
-
-def _answered_for(sheet: Sheet, day: DayReport, not_attached: Sequence[str]) -> None:
-    signatures(sheet, day)
-    verifying(sheet, day, not_attached)
+def _areas(sheet: Sheet, pages: DayPages, album: Album) -> None:
+    for area in pages.areas:
+        with sheet.tagged("Sect"):
+            if area.trial is not None:
+                TrialPages(sheet, area.trial, album).draw(area)
+            else:
+                area_pages(sheet, area, album)

@@ -12,28 +12,31 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from fieldassist.places import shipped
 
-BODY = "Report"
-BOLD = "Report-Bold"
-MONO = "Report-Mono"
-# The faces of pages on the grid (`report.grid`).
 REGULAR = "Page"
 SEMIBOLD = "Page-Semibold"
 HEAVY = "Page-Bold"
 ITALIC = "Page-Italic"
+FIXED = "Page-Fixed"  # commands to be copied, nothing else
+_OTHER, _OTHER_HEAVY = "Other", "Other-Bold"
 
 _FILES = {
-    BODY: "DejaVuSansCondensed.ttf",
-    BOLD: "DejaVuSansCondensed-Bold.ttf",
-    MONO: "DejaVuSansMono.ttf",
+    _OTHER: "DejaVuSansCondensed.ttf",
+    _OTHER_HEAVY: "DejaVuSansCondensed-Bold.ttf",
+    FIXED: "DejaVuSansMono.ttf",
     REGULAR: "Lato-Regular.ttf",
     SEMIBOLD: "Lato-Semibold.ttf",
     HEAVY: "Lato-Bold.ttf",
     ITALIC: "Lato-Italic.ttf",
 }
-# What sets the letters that a face of the grid lacks.
-_OTHER_LETTERS = {REGULAR: BODY, SEMIBOLD: BOLD, HEAVY: BOLD, ITALIC: BODY}
-NOT_IN_TYPEFACE = "□"
-# On the grid no box stands for letters that no face has: they are named.
+# What sets the letters that a face lacks.
+_OTHER_LETTERS = {
+    REGULAR: _OTHER,
+    SEMIBOLD: _OTHER_HEAVY,
+    HEAVY: _OTHER_HEAVY,
+    ITALIC: _OTHER,
+    FIXED: _OTHER,
+}
+# No box stands for letters that no face has: they are named.
 LACKING = "(letters that this page cannot print)"
 
 
@@ -74,31 +77,25 @@ def runs(text: str, face: str) -> tuple[tuple[str, str], ...]:
 
     >>> register()
     >>> runs("Bay ▲ 2", REGULAR)
-    (('Page', 'Bay '), ('Report', '▲'), ('Page', ' 2'))
+    (('Page', 'Bay '), ('Other', '▲'), ('Page', ' 2'))
     """
-    other = _OTHER_LETTERS.get(face)
-    if other is None or text.isascii():
+    if text.isascii():
         return ((face, text),)
-    known = _known(face)
+    known, other = _known(face), _OTHER_LETTERS[face]
     parts = groupby(text, key=lambda letter: face if ord(letter) in known else other)
     return tuple((one, "".join(letters)) for one, letters in parts)
 
 
 def printable(text: str, face: str) -> str:
-    """`text` on one line, what no typeface has replaced: by a box, or on the grid by words.
+    """`text` on one line; letters that no typeface has are named in words.
 
     >>> register()
-    >>> printable("Łąka\\n№ 7 \U00013080", BODY)
-    'Łąka № 7 □'
     >>> printable("Bay \U00013080\U00013081", REGULAR)
     'Bay (letters that this page cannot print)'
     """
     text = " ".join(text.split())
     if text.isascii() and text.isprintable():
         return text
-    other = _OTHER_LETTERS.get(face)
-    known = _known(face) if other is None else _known(face) | _known(other)
-    if other is None:
-        return "".join(c if ord(c) in known and c.isprintable() else NOT_IN_TYPEFACE for c in text)
+    known = _known(face) | _known(_OTHER_LETTERS[face])
     parts = groupby(text, key=lambda letter: ord(letter) in known and letter.isprintable())
     return "".join("".join(letters) if shown else LACKING for shown, letters in parts)

@@ -7,13 +7,16 @@ Lengths are points unless a name says mm; y counts downwards.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
 
 from reportlab.lib.pagesizes import A4, LETTER
 
 from fieldassist.report import fonts
-from fieldassist.report.sheet import BLACK, Colour, Pen, Sheet, Style, wrap
+from fieldassist.report.sheet import BLACK, MAY_BREAK, Colour, Pen, Sheet, Style, wrap
+from fieldassist.report.tags import TextKind
 
 MM = 72 / 25.4
 MEASURE = 174 * MM
@@ -40,6 +43,7 @@ CAPTION_STRONG = Style(fonts.HEAVY, 8.5, 10.6, BLACK)
 COLUMN_HEAD = Style(fonts.SEMIBOLD, 8.5, 10.2, SECOND)
 DRAWN = Style(fonts.REGULAR, 8.2, 9.8, BLACK)
 DRAWN_STRONG = Style(fonts.SEMIBOLD, 8.2, 9.8, BLACK)
+RUNNING = Style(fonts.SEMIBOLD, 8.5, 10.6, SECOND)
 FOOT = Style(fonts.REGULAR, 8, 10, SECOND)
 FOOT_STRONG = Style(fonts.HEAVY, 8, 10, BLACK)
 
@@ -86,15 +90,26 @@ class GridSpan:
         return tuple(GridSpan(self.x + at * (each + gap), each) for at in range(count))
 
 
-class Leaf:
-    """One page on the grid, filled from above. y: where what follows begins; bottom: where the page's room ends."""
+# A text as it is set, or pieces of one paragraph, each in its style.
+Flowing: TypeAlias = "str | Sequence[tuple[str, Style]]"
+# Below the running head, to where a page's own title begins.
+_UNDER_HEAD = 8 * MM
 
-    def __init__(self, sheet: Sheet) -> None:
-        sheet.grid_page()
+
+class Leaf:
+    """One page on the grid, filled from above. y: where what follows begins; bottom: where the page's room ends.
+
+    running: what stands at the right of its running head; the first page of a document has none.
+    """
+
+    def __init__(self, sheet: Sheet, running: str | None = None) -> None:
+        if running is not None:
+            sheet.running = running
+        sheet.new_page()
         self.sheet = sheet
         self.paper = paper_of(sheet)
         self.whole = GridSpan(self.paper.side, MEASURE)
-        self.y = self.paper.top
+        self.y = self.paper.top + (_UNDER_HEAD if sheet.running else 0.0)
         self.bottom = self.paper.bottom
 
     @property
@@ -102,22 +117,54 @@ class Leaf:
         """Points left."""
         return self.bottom - self.y
 
-    def flow(self, text: str, style: Style, span: GridSpan | None = None, *, right: bool = False) -> None:
-        """Set a text in lines, from where the cursor stands."""
+    @contextmanager
+    def _as(self, kind: TextKind) -> Iterator[None]:
+        """Within an element of that kind, unless one is open that takes text, or nobody reads it."""
+        if self.sheet.decorating or self.sheet.inside.takes_text:
+            yield
+        else:
+            with self.sheet.tagged(kind):
+                yield
+
+    def flow(
+        self,
+        text: Flowing,
+        style: Style,
+        span: GridSpan | None = None,
+        *,
+        right: bool = False,
+        kind: TextKind = "P",
+        strike: bool = False,
+    ) -> None:
+        """Set a paragraph in lines, from where the cursor stands.
+
+        text: in one style, or pieces of it in their own, all with the leading of `style`; kind: of the element that it
+        makes, where none is open that takes text.
+        """
         span = span or self.whole
-        for line in wrap(text, style, span.wide) if text else ():
-            self.y += style.leading
-            at = span.end if right else span.x
-            self.sheet.text(at, self.y - _drop(style), line, style, align="right" if right else "left")
+        lines = flowed(text, style, span.wide)
+        if not lines:
+            return
+        with self._as(kind):
+            for number, line in enumerate(lines, start=1):
+                self.y += style.leading
+                wide = sum(fonts.width(part, one.face, one.size) for part, one in line)
+                x = span.end - wide if right else span.x
+                for part, one in line:
+                    x += self.sheet.text(x, self.y - _drop(style), part, one, strike=strike)
+                if number < len(lines):
+                    # The space at which the line was broken: whoever reads the words needs it.
+                    self.sheet.space(x, self.y - _drop(style), line[-1][1])
 
     def rule(self, thick: float, span: GridSpan | None = None, colour: Colour = BLACK) -> None:
         """A rule where the cursor stands."""
         span = span or self.whole
         self.sheet.line(span.x, self.y, span.end, self.y, thick, colour)
 
-    def heading(self, title: str, span: GridSpan | None = None) -> None:
-        """A heading with its rule below."""
-        self.flow(title, HEADING, span)
+    def heading(self, title: str, span: GridSpan | None = None, note: str = "", level: Literal[2, 3] = 2) -> None:
+        """A heading with its rule below; a note in a second voice may stand beside it."""
+        pieces: Flowing = [(title, HEADING), (f"   {note}", CAPTION)] if note else title
+        self.flow(pieces, HEADING, span, kind="H2" if level == 2 else "H3")
         self.y += 1.5
         self.rule(0.9, span)
         self.y += 1.5
@@ -129,60 +176,152 @@ class Leaf:
             self.flow(text, FLOW, span)
 
 
+def flowed(text: Flowing, style: Style, wide: float) -> list[list[tuple[str, Style]]]:
+    """The lines of a paragraph, each of pieces in one style; no line for no text."""
+    if isinstance(text, str):
+        return [[(line, style)] for line in wrap(text, style, wide)] if text else []
+    lines: list[list[tuple[str, Style]]] = []
+    line: list[tuple[str, Style]] = []
+    used = 0.0
+    for piece, one in text:
+        lead = piece[: len(piece) - len(piece.lstrip(" "))]
+        first = True
+        for word in _words(piece):
+            gap = (lead if first else " ") if line else ""
+            first = False
+            needed = fonts.width(gap + word, one.face, one.size)
+            if line and used + needed > wide:
+                lines.append(line)
+                line, used, gap = [], 0.0, ""
+            for at, part in enumerate(wrap(word, one, wide)):
+                if at:
+                    lines.append(line)
+                    line, used = [], 0.0
+                shown = gap + part if not at else part
+                if line and line[-1][1] is one:
+                    line[-1] = (line[-1][0] + shown, one)
+                else:
+                    line.append((shown, one))
+                used += fonts.width(shown, one.face, one.size)
+    return [*lines, line] if line else lines
+
+
+def _words(piece: str) -> list[str]:
+    """Words that may stand on different lines: a number stays with its unit."""
+    return [word for word in MAY_BREAK.split(piece.strip()) if word]
+
+
+def flow_high(text: Flowing, style: Style, wide: float) -> float:
+    """How high a paragraph is set."""
+    return len(flowed(text, style, wide)) * style.leading
+
+
 @dataclass(frozen=True, slots=True)
 class GridColumn:
-    """A column of a table on the grid: its head, and how wide it is [mm]."""
+    """A column of a table on the grid: its head, in one line or more; how wide it is [mm]; right: its cells end at its
+    right edge."""
 
     head: str
     wide_mm: float
+    right: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
     """Cells in the order of the columns, each with its lines' style; struck: what it holds counts for nothing; below:
-    what stands under the whole row, behind its first column."""
+    what stands under the whole row, behind its first column; heads: its first cell is the head of the row."""
 
-    cells: tuple[tuple[str, Style], ...]
+    cells: tuple[tuple[Flowing, Style], ...]
     struck: bool = False
     below: str = ""
+    heads: bool = False
 
 
-def grid_table(leaf: Leaf, columns: Sequence[GridColumn], rows: Sequence[GridRow], again: Callable[[], Leaf]) -> Leaf:
-    """A table; its head comes again on each page. again: begins the next page; gives the page on which it ends."""
-    spans, x = [], leaf.whole.x
+_AIR = 1.2, 2.4  # above and below a row's text
+_BETWEEN = 2 * MM
+
+
+def grid_table(
+    leaf: Leaf,
+    columns: Sequence[GridColumn],
+    rows: Sequence[GridRow],
+    again: Callable[[], Leaf],
+    span: GridSpan | None = None,
+) -> Leaf:
+    """A table; its head comes again on each page, and no single row is left behind on one.
+
+    again: begins the next page; span: where it stands on every page. Gives the page on which it ends.
+    """
+    span = span or leaf.whole
+    spans, x = [], span.x
     for column in columns:
-        spans.append(GridSpan(x, column.wide_mm * MM - 2 * MM))
+        spans.append(GridSpan(x, column.wide_mm * MM - _BETWEEN))
         x += column.wide_mm * MM
-    _table_head(leaf, columns, spans)
-    under = GridSpan(spans[1].x, leaf.whole.end - spans[1].x)
-    for row in rows:
-        laid = [
-            wrap(text, style, span.wide) if text else [] for (text, style), span in zip(row.cells, spans, strict=True)
-        ]
-        below = wrap(row.below, CAPTION_ITALIC, under.wide) if row.below else []
-        high = max(len(lines) * style.leading for lines, (_, style) in zip(laid, row.cells, strict=True))
-        if leaf.room < high + len(below) * CAPTION_ITALIC.leading + 3.6:
+    highs = [_row_high(row, spans, span) for row in rows]
+    with leaf.sheet.tagged("Table"):
+        if rows and leaf.room < table_head_high(columns) + sum(highs[:2]):
             leaf = again()
-            _table_head(leaf, columns, spans)
-        leaf.y += 1.2
-        top = leaf.y
-        for lines, (_, style), span in zip(laid, row.cells, spans, strict=True):
-            for at, line in enumerate(lines, start=1):
-                leaf.sheet.text(span.x, top + at * style.leading - _drop(style), line, style, strike=row.struck)
-        leaf.y = top + high
-        for line in below:
-            leaf.flow(line, CAPTION_ITALIC, under)
-        leaf.y += 2.4
-        leaf.rule(0.3, colour=HAIR)
-        leaf.sheet.tick()
+        _table_head(leaf, columns, spans, span)
+        for at, row in enumerate(rows):
+            # The last row brings the one before it along.
+            needed = highs[at] + (highs[at + 1] if at == len(rows) - 2 else 0.0)
+            if at and leaf.room < needed:
+                leaf = again()
+                with leaf.sheet.decoration():
+                    _table_head(leaf, columns, spans, span)
+            _table_row(leaf, columns, row, spans, span)
+            leaf.sheet.tick()
     return leaf
 
 
-def _table_head(leaf: Leaf, columns: Sequence[GridColumn], spans: Sequence[GridSpan]) -> None:
-    for column, span in zip(columns, spans, strict=True):
-        leaf.sheet.text(span.x, leaf.y + COLUMN_HEAD.leading - _drop(COLUMN_HEAD), column.head, COLUMN_HEAD)
-    leaf.y += COLUMN_HEAD.leading + 2
-    leaf.rule(0.9)
+def _row_high(row: GridRow, spans: Sequence[GridSpan], span: GridSpan) -> float:
+    high = max(flow_high(text, style, one.wide) for (text, style), one in zip(row.cells, spans, strict=True))
+    below = flow_high(row.below, CAPTION_ITALIC, span.end - spans[1].x) if row.below else 0.0
+    return high + below + sum(_AIR)
+
+
+def table_high(columns: Sequence[GridColumn], rows: Sequence[GridRow], span: GridSpan) -> float:
+    """How high a table is set."""
+    spans = [GridSpan(span.x, column.wide_mm * MM - _BETWEEN) for column in columns]
+    return table_head_high(columns) + sum(_row_high(row, spans, span) for row in rows)
+
+
+def _table_row(
+    leaf: Leaf, columns: Sequence[GridColumn], row: GridRow, spans: Sequence[GridSpan], span: GridSpan
+) -> None:
+    leaf.y += _AIR[0]
+    top = lowest = leaf.y
+    with leaf.sheet.tagged("TR"):
+        for at, ((text, style), column, one) in enumerate(zip(row.cells, columns, spans, strict=True)):
+            leaf.y = top
+            heads = row.heads and not at
+            with leaf.sheet.tagged("TH" if heads else "TD", scope="Row" if heads else ""):
+                leaf.flow(text, style, one, right=column.right, strike=row.struck)
+            lowest = max(lowest, leaf.y)
+        leaf.y = lowest
+    if row.below:
+        with leaf.sheet.tagged("TR"), leaf.sheet.tagged("TD", across=len(columns)):
+            leaf.flow(row.below, CAPTION_ITALIC, GridSpan(spans[1].x, span.end - spans[1].x))
+    leaf.y += _AIR[1]
+    leaf.rule(0.3, span, HAIR)
+
+
+def table_head_high(columns: Sequence[GridColumn]) -> float:
+    """How high a table's head is set."""
+    return max(flow_high(c.head, COLUMN_HEAD, c.wide_mm * MM - _BETWEEN) for c in columns) + 2
+
+
+def _table_head(leaf: Leaf, columns: Sequence[GridColumn], spans: Sequence[GridSpan], span: GridSpan) -> None:
+    lowest = leaf.y + table_head_high(columns) - 2
+    # A head that decorates only, on a later page, makes no row.
+    read = not leaf.sheet.decorating
+    with leaf.sheet.tagged("TR") if read else nullcontext():
+        for column, one in zip(columns, spans, strict=True):
+            leaf.y = lowest - flow_high(column.head, COLUMN_HEAD, one.wide)
+            with leaf.sheet.tagged("TH", scope="Column") if read else nullcontext():
+                leaf.flow(column.head, COLUMN_HEAD, one, right=column.right)
+    leaf.y = lowest + 2
+    leaf.rule(0.9, span)
 
 
 def _drop(style: Style) -> float:
@@ -218,12 +357,34 @@ def key_cells(sheet: Sheet, x: float, y: float, digits: str, style: Style) -> fl
     return at - x
 
 
-def grid_foot(pen: Pen, sheet: Sheet, said: str, page: str, *, red: bool = False) -> None:
-    """The foot of a page on the grid. said: who answers, and for what; red: something about it is open today."""
+def frame(pen: Pen, sheet: Sheet, head: tuple[str, str], foot: tuple[str, str], *, red: bool = False) -> None:
+    """The running head and the foot of a page, each a text at the left and one at the right.
+
+    head: none where the right one is empty; red: something that the foot says is open today.
+    """
     paper = paper_of(sheet)
-    left, right, y = paper.side, paper.side + MEASURE, paper.bottom + 3 * MM
+    left, right = paper.side, paper.side + MEASURE
+    if head[1]:
+        y = paper.top + RUNNING.size
+        wide = fonts.width(fonts.printable(head[1], RUNNING.face), RUNNING.face, RUNNING.size)
+        pen.put(left, y, cut_to(head[0], RUNNING, MEASURE - min(wide, MEASURE * 0.6) - 8), RUNNING)
+        shown = cut_to(head[1], RUNNING, MEASURE * 0.6)
+        pen.put(
+            right - fonts.width(fonts.printable(shown, RUNNING.face), RUNNING.face, RUNNING.size), y, shown, RUNNING
+        )
+        pen.line(left, y + 5, right, y + 5, 0.5, BLACK)
+    y = paper.bottom + 3 * MM
     pen.line(left, y, right, y, 0.4, HAIR)
+    said, page = foot
     wide = fonts.width(page, FOOT_STRONG.face, FOOT_STRONG.size)
     style = replace(FOOT_STRONG, colour=OPEN_TODAY) if red else FOOT
-    pen.put(left, y + 11, wrap(said, style, MEASURE - wide - 8)[0], style)
+    pen.put(left, y + 11, cut_to(said, style, MEASURE - wide - 8), style)
     pen.put(right - wide, y + 11, page, FOOT_STRONG)
+
+
+def cut_to(text: str, style: Style, wide: float) -> str:
+    """As much of a text as one line holds; a dash tells that there is more."""
+    lines = wrap(text, style, wide)
+    if len(lines) == 1:
+        return lines[0]
+    return f"{wrap(text, style, wide - fonts.width(' …', style.face, style.size))[0]} …"

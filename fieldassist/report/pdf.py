@@ -19,6 +19,7 @@ import pikepdf
 from PIL import ImageCms
 
 from fieldassist.record.manifest import EVENTS, MANIFEST
+from fieldassist.report.tags import Tag
 
 _KINDS = {
     ".jpg": "image/jpeg",
@@ -48,10 +49,16 @@ class SignatureField:
     when: datetime
 
 
-def finish(pages: bytes, files: Mapping[str, bytes], when: datetime, signature: SignatureField | None = None) -> bytes:
+def finish(
+    pages: bytes,
+    structure: Tag,
+    files: Mapping[str, bytes],
+    when: datetime,
+    signature: SignatureField | None = None,
+) -> bytes:
     """The document made of `pages`, a PDF that was just drawn.
 
-    Parameters: files, to be attached under their names; when, the date that the document bears; signature, for which
+    Parameters: structure, of the pages, whose stretches and annotations are theirs; files, to be attached under their names; when, the date that the document bears; signature, for which
     room is left, to be filled by `with_signature`.
     The same pages, files, date and signature give the same bytes, with the same libraries.
     """

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from fieldassist.report.report_model import PhotoLine
+from fieldassist.report.photo_model import PhotoLine
 from fieldassist.trial.model import Claim
 
 # ClosedLine of a closed line [mm]: x along the base, y upwards from it.

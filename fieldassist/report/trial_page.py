@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from math import floor, sqrt
+from typing import Any
 
-from fieldassist.language import Words
 from fieldassist.qr import qr_modules
 from fieldassist.report import fonts
 from fieldassist.report.grid import (
@@ -43,7 +43,6 @@ from fieldassist.report.grid import (
     key_cells,
 )
 from fieldassist.report.pictures import Album, PrintedPicture
-from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
 from fieldassist.report.trial_model import RidgeSection, SampleLine, TextBlock, TrialPhoto, TrialReport, TrialRow
 from fieldassist.trade.message import Figure, message
@@ -78,11 +77,10 @@ _HEAD_TITLE = Style(fonts.SEMIBOLD, 10.5, 13, SECOND)
 
 
 class TrialPages:
-    """The pages of one trial on a sheet. head: in which the day's log ends."""
+    """The pages of one trial on a sheet."""
 
-    def __init__(self, sheet: Sheet, day: DayReport, trial: TrialReport, album: Album, head: str) -> None:
-        self.sheet, self.day, self.trial, self.album, self.head = sheet, day, trial, album, head
-        self.words = Words("en", day.units)
+    def __init__(self, sheet: Sheet, trial: TrialReport, album: Album) -> None:
+        self.sheet, self.trial, self.album = sheet, trial, album
 
     def said(self, code: str, **figures: Figure) -> str:
         """A text of the page."""
@@ -593,12 +591,12 @@ def _lanes(places: Iterable[float], wide: float) -> list[tuple[float, int]]:
     return found
 
 
-def _code_side(day: DayReport) -> float:
+def _code_side(day: Any) -> float:
     """How wide the code is with its light border [mm]."""
     return 22.0 if day.units == "us" else 25.0
 
 
-def _foot_high(day: DayReport) -> float:
+def _foot_high(day: Any) -> float:
     """How high the foot of page one is [mm]: the code without its border, and a little air."""
     return _code_side(day) * 0.86 + 1.2
 

@@ -35,7 +35,7 @@ def write_whole_day(
     """Write the day at `day`, which may be open elsewhere, into the bundle `out`.
 
     units: of a copy of its daily log, None for the signed one, as `hand_out`; printing, packing: told (done, of how
-    much). BundleProblem, CannotWrite, NoDay, LogProblem; what a progress raises
+    much). BundleProblem, CannotWrite, NoFacts, LogProblem; what a progress raises
     ends it, and then nothing was written.
     """
     try:

@@ -1,13 +1,10 @@
-"""The report of a day, built from its events: a file a subject, put together in `day`.
+"""A day's pages, built from its facts: a file a page or part of one, put together in `day`.
 
-    checked_report(events, hashes, units=...) -> report_model.DayReport
-    build_report(events, units=..., seals=..., releases=...) -> the same, with what was checked handed in
+    day_pages(facts, words) -> model.DayPages
 
-What counts comes from `checklist.standing`, what is open from `checklist.open_points`, every text from `language.Words`
-in the document's one system of units.
+Facts are what `facts` gives, told in the document's language and units; nothing is looked up in the record.
 """
 
-from fieldassist.report.build.context import NoDay
-from fieldassist.report.build.day import build_report, checked_report
+from fieldassist.report.build.day import day_pages
 
-__all__ = ["NoDay", "build_report", "checked_report"]
+__all__ = ["day_pages"]

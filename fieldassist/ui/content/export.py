@@ -146,7 +146,7 @@ class HandedOver:
 def write_pdf(day: Path, out: Path, units: Units, progress: OnProgress) -> int:
     """Write the daily log of the day at `day`; on how many pages.
 
-    The day may be open elsewhere: what it holds by now is printed. CannotWrite, NoDay, LogProblem; what `progress`
+    The day may be open elsewhere: what it holds by now is printed. CannotWrite, NoFacts, LogProblem; what `progress`
     raises ends it, and then nothing was written.
     """
     with DayLog.open(day, read_only=True) as log:

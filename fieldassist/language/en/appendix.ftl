@@ -1,0 +1,3 @@
+# The appendix of a day's documents.
+
+appendix-title = Appendix

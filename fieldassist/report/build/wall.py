@@ -1,0 +1,12 @@
+"""The drawing of an area, from its facts."""
+
+from __future__ import annotations
+
+from fieldassist.facts.model import AreaFacts
+from fieldassist.language import Words
+from fieldassist.report.wall_model import WallDrawing
+
+
+def wall(area: AreaFacts, words: Words) -> WallDrawing | None:
+    """The area to scale, None where nothing is known of its pieces."""
+    return WallDrawing(wide_mm=1000.0, high_mm=1000.0, alt=words(area.name)) if area.tiles else None

@@ -1,0 +1,52 @@
+"""What the pieces of a page are: the structure that a tagged PDF carries, for screen readers and for narrow screens.
+
+Structure types are those of ISO 32000-1, 14.8.4; what a document has to tag, ISO 14289-1 (PDF/UA-1) says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+# What holds other elements, and what holds text or a drawing itself.
+GroupKind = Literal["Document", "Sect", "Table", "TR", "L", "LI", "Form"]
+TextKind = Literal[
+    "H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Note", "Quote"
+]
+TagKind = GroupKind | TextKind
+GROUPS: frozenset[str] = frozenset({"Document", "Sect", "Table", "TR", "L", "LI", "Form"})
+
+
+class Marked(NamedTuple):
+    """A stretch of a page's drawing, by the page (from 0) and its number there."""
+
+    page: int
+    number: int
+
+
+class Linked(NamedTuple):
+    """An annotation of a page, by the page and the order in which it was put there (both from 0)."""
+
+    page: int
+    annotation: int
+
+
+@dataclass(slots=True)
+class Tag:
+    """One element of the structure.
+
+    alt: what a figure shows, in words; scope: whose head a TH is; across: how many columns a cell takes; lang: where it
+    is not the document's (BCP 47); holds: elements and stretches of drawing, in the order in which they are read.
+    """
+
+    kind: TagKind
+    alt: str = ""
+    scope: Literal["", "Row", "Column"] = ""
+    across: int = 1
+    lang: str = ""
+    holds: list[Tag | Marked | Linked] = field(default_factory=list)
+
+    @property
+    def takes_text(self) -> bool:
+        """Whether text may stand in it as it is."""
+        return self.kind not in GROUPS
