@@ -18,6 +18,7 @@ from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
+from fieldassist.facts.photos import photo_facts
 from fieldassist.record.seal import check_seals
 from fieldassist.trade.message import Figure, Message, Refused, message
 from fieldassist.trade.quantities import Quantity, dimension_of
@@ -105,6 +106,7 @@ class _Builder:
             corrections=list(self._corrections()),
             refused=list(self._refused()),
             notes=list(self._notes()),
+            photos=list(photo_facts(state, self.standing, self._told)),
             signed=state.closed,
             sealed=state.sealed,
             signatures=list(self._signatures()),

@@ -595,6 +595,29 @@ class NoteFact(_Fact):
     event: int
 
 
+class PhotoFact(_Fact):
+    """A photo that was kept: the file beside the day, named by its content, and its SHA-256.
+
+    area: "" between the areas; section, round, step: at hand when it was taken, "" and 0 between rounds; name: of that
+    step, in words; lift: in whose round it was taken, None for any other; answers: the step at hand asked for it;
+    withdrawn: it was taken back since.
+    """
+
+    file: str
+    sha256: str
+    area: str
+    section: str
+    round: int
+    step: str
+    name: str
+    lift: int | None
+    answers: bool
+    withdrawn: bool
+    by: str
+    at: str
+    event: int
+
+
 class SignatureFact(_Fact):
     """A sign-off, and what was open then. part: 0 for the day, n for addendum n."""
 
@@ -661,6 +684,7 @@ class DayFacts(_Fact):
     corrections: list[CorrectionFact]
     refused: list[RefusedFact]
     notes: list[NoteFact]
+    photos: list[PhotoFact]
     signed: bool
     sealed: bool
     signatures: list[SignatureFact]
