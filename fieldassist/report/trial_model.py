@@ -6,29 +6,10 @@ Texts are in the document's language and units; lengths of drawings are millimet
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from fieldassist.report.photo_model import PhotoLine
+from fieldassist.report.ridge_model import RidgeSection
 from fieldassist.trial.model import Claim
-
-# ClosedLine of a closed line [mm]: x along the base, y upwards from it.
-ClosedLine: TypeAlias = tuple[tuple[float, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class RidgeSection:
-    """A section across the ridges of a method, at natural size.
-
-    on_base: the ridges as they stand on the base; on_back: those that hang from the piece's back, drawn as they would
-    stand on it, none where only the base is combed; base_high, back_high: how high they are; pressed: the bed after
-    collapse.
-    """
-
-    on_base: tuple[ClosedLine, ...]
-    on_back: tuple[ClosedLine, ...]
-    base_high: float
-    back_high: float
-    pressed: float
 
 
 @dataclass(frozen=True, slots=True)
