@@ -9,7 +9,6 @@ from fieldassist import __version__
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import TRIPPED, fold
-from fieldassist.checklist.kinds.reading import as_told
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.standing import Standing, standing
@@ -18,8 +17,8 @@ from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
+from fieldassist.facts.closing import ClosingTeller
 from fieldassist.facts.photos import photo_facts
-from fieldassist.record.seal import check_seals
 from fieldassist.trade.message import Figure, Message, Refused, message
 from fieldassist.trade.quantities import Quantity, dimension_of
 
@@ -80,6 +79,8 @@ class _Builder:
         plan = state.plan
         assert plan is not None  # an event opened the day
         points = list(self._points())
+        closing = ClosingTeller(self.events, self.hashes, self.standing, self._told)
+        seals = list(closing.seals())
         return model.DayFacts(
             program=f"fieldassist {__version__}",
             kind=self.opened.kind,
@@ -103,14 +104,17 @@ class _Builder:
             open_points=points,
             open_count=sum(not point.answered for point in points),
             conditions=list(self._conditions()),
-            corrections=list(self._corrections()),
+            corrections=list(closing.corrections()),
             refused=list(self._refused()),
             notes=list(self._notes()),
             photos=list(photo_facts(state, self.standing, self._told)),
             signed=state.closed,
             sealed=state.sealed,
-            signatures=list(self._signatures()),
-            seals=list(self._seals()),
+            signatures=list(closing.signatures()),
+            seals=seals,
+            unsealed=closing.unsealed(seals),
+            confirmations=list(closing.confirmations()),
+            addenda=list(closing.addenda()),
         )
 
     def _told(self, told: Figure | None) -> model.ToldFact:
@@ -164,28 +168,6 @@ class _Builder:
                     event=reading.called.seq,
                 )
 
-    def _corrections(self) -> Iterator[model.CorrectionFact]:
-        part = 0
-        for event in self.events:
-            body = event.body
-            if isinstance(body, ev.AddendumOpened):
-                part = body.number
-            elif isinstance(body, ev.CorrectionMade):
-                yield model.CorrectionFact(
-                    target=body.target, event=event.seq, part=part, text=body.text, by=event.by, at=event.at.wall
-                )
-            elif isinstance(body, ev.ReadingCorrected):
-                called = self.events[body.target - 1].body
-                assert isinstance(called, ev.ReadingCalled)  # the fold has seen that it is
-                yield model.CorrectionFact(
-                    target=body.corrects,
-                    event=event.seq,
-                    part=part,
-                    text=self.words(as_told(called.value, called.unit, called.label)),
-                    by=event.by,
-                    at=event.at.wall,
-                )
-
     def _refused(self) -> Iterator[model.RefusedFact]:
         for event in self._of(ev.CommandRefused):
             body: Any = event.body
@@ -202,31 +184,6 @@ class _Builder:
         for event in self._of(ev.NoteMade):
             body: Any = event.body
             yield model.NoteFact(text=body.text, by=event.by, at=event.at.wall, event=event.seq)
-
-    def _signatures(self) -> Iterator[model.SignatureFact]:
-        for event in self._of(ev.DaySigned):
-            body: Any = event.body
-            yield model.SignatureFact(
-                part=body.part,
-                name=body.name,
-                role=body.role.value,
-                at=event.at.wall,
-                open_points=[self._told(point) for point in body.open_points],
-                event=event.seq,
-            )
-
-    def _seals(self) -> Iterator[model.SealFact]:
-        for check in check_seals(self.events, self.hashes):
-            yield model.SealFact(
-                part=check.part,
-                name=check.name,
-                role=check.role.value,
-                covers=check.covers,
-                key=check.fingerprint,
-                good=check.good,
-                why=None if check.why is None else self._told(check.why),
-                event=check.seq,
-            )
 
     def _of(self, kind: type) -> Iterable[Event]:
         return self.standing.bodies(kind)

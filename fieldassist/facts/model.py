@@ -565,9 +565,13 @@ class ConditionFact(_Fact):
 
 
 class CorrectionFact(_Fact):
-    """An entry that was corrected: the event that no longer counts, or is corrected in words, and what stands now."""
+    """An entry that was corrected: the event that no longer counts, or is corrected in words, and what stands now.
+
+    told: what the entry said; part: 0 for the day, n for addendum n.
+    """
 
     target: int
+    told: ToldFact
     event: int
     part: int
     text: str
@@ -619,26 +623,67 @@ class PhotoFact(_Fact):
 
 
 class SignatureFact(_Fact):
-    """A sign-off, and what was open then. part: 0 for the day, n for addendum n."""
+    """A sign-off, and what was open then. part: 0 for the day, n for addendum n; strokes: the finger's signature, each
+    of points (across, down) in thousandths of the field it was drawn in, which is three times as wide as high."""
 
     part: int
     name: str
     role: str
     at: str
     open_points: list[ToldFact]
+    strokes: list[list[tuple[int, int]]]
     event: int
 
 
 class SealFact(_Fact):
-    """A seal and what became of it. key: the fingerprint; why: why it is not good."""
+    """A seal and what became of it. key: the fingerprint; public_key, signature: Ed25519 (RFC 8032), in hexadecimal;
+    head: the chain's hash that was signed; certificate: SHA-256 of the one that signs the pages, "" for none; why: why
+    it is not good; warning: what somebody should look into although it is."""
 
     part: int
     name: str
     role: str
     covers: int
     key: str
+    public_key: str
+    head: str
+    signature: str
+    certificate: str
     good: bool
     why: ToldFact | None
+    warning: ToldFact | None
+    event: int
+
+
+class ConfirmationFact(_Fact):
+    """Releases that were called in somebody's name (the numbers of their events), confirmed by that person's PIN."""
+
+    by: str
+    role: str
+    releases: list[int]
+    at: str
+    event: int
+
+
+class AddedFact(_Fact):
+    """An entry of an addendum, as a list tells it. area: "" for the day's own; withdrawn: it counts no more."""
+
+    area: str
+    told: ToldFact
+    withdrawn: bool
+    by: str
+    at: str
+    event: int
+
+
+class AddendumFact(_Fact):
+    """The signed day, opened again. by: who opened it; its corrections, signature and seal are those of its number."""
+
+    number: int
+    reason: str
+    added: list[AddedFact]
+    by: str
+    at: str
     event: int
 
 
@@ -661,7 +706,8 @@ class TabletFact(_Fact):
 
 
 class DayFacts(_Fact):
-    """A day. kind: only "work" is proof of anything; events, head: how many there are, and their chain's last hash."""
+    """A day. kind: only "work" is proof of anything; events, head: how many there are, and their chain's last hash;
+    unsealed: how many events follow the last good seal, for which no key vouches."""
 
     facts: Literal[1] = FORMAT
     program: str
@@ -689,3 +735,6 @@ class DayFacts(_Fact):
     sealed: bool
     signatures: list[SignatureFact]
     seals: list[SealFact]
+    unsealed: int
+    confirmations: list[ConfirmationFact]
+    addenda: list[AddendumFact]
