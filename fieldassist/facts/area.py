@@ -70,7 +70,7 @@ class AreaTeller:
             lots=self._lots(tally),
             longest_unseen=model.UnseenFact(tiles=tally.row, face_m2=_rounded(tally.row_m2)),
             continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
-            trial=trial_fact(area, self.told),
+            trial=trial_fact(area, self.standing, self.told),
             from_trial=from_trial(self.plan),
         )
 

@@ -19,6 +19,7 @@ from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
 from fieldassist.facts.closing import ClosingTeller
 from fieldassist.facts.photos import photo_facts
+from fieldassist.facts.pins import pin_facts
 from fieldassist.trade.message import Figure, Message, Refused, message
 from fieldassist.trade.quantities import Quantity, dimension_of
 
@@ -110,6 +111,7 @@ class _Builder:
             photos=list(photo_facts(state, self.standing, self._told)),
             signed=state.closed,
             sealed=state.sealed,
+            pins=list(pin_facts(self.events, self.hashes, self._told)),
             signatures=list(closing.signatures()),
             seals=seals,
             unsealed=closing.unsealed(seals),

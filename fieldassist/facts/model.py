@@ -299,8 +299,9 @@ class LotsFact(_Fact):
 
 class CombinationFact(_Fact):
     """A combination of a trial, by its letter. told: in words; slide_mm, seconds: None where none is said; mortar: of
-    the trial's others, "" for the area's own; shown: it is run though it is ruled out; run: it is made; ruled_out: why
-    it is not eligible, none where it is; bed_mm: mean bed by the reckoning."""
+    the trial's others, "" for the area's own; mortar_name: as it is called; least_bed_mm, greatest_bed_mm: what that
+    bears; shown: it is run though it is ruled out; run: it is made; ruled_out: why it is not eligible, none where it
+    is; bed_mm: mean bed by the reckoning."""
 
     letter: str
     told: ToldFact
@@ -317,6 +318,9 @@ class CombinationFact(_Fact):
     seating: Literal["by hand", "beaten", "vibrated"]
     seconds: float | None
     mortar: str
+    mortar_name: str
+    least_bed_mm: float
+    greatest_bed_mm: float
     shown: bool
     run: bool
     ruled_out: list[ToldFact]
@@ -341,8 +345,9 @@ class EyeFact(_Fact):
 class SampleFact(_Fact):
     """A sample. number: in the order of making; place: in the drawn order, 0 where it repeats a spoiled one; batch:
     from 1, age_min: how old that was; readings: none until all of it was read; counted: on the grid [percent]; bed_mm:
-    by gauge, by_mass_mm: by weight; spoiled: why it does not count, said before it was looked at; counts: it takes part
-    in the analysis."""
+    by gauge, by_mass_mm: by weight; effort_label, air_label: the words of the checklist for what was chosen, "" for
+    nothing; spoiled: why it does not count, said before it was looked at; photos: the files of it that were kept,
+    photo: the last of them; counts: it takes part in the analysis; by: who began it; event: with which it began."""
 
     number: int
     letter: str
@@ -356,11 +361,16 @@ class SampleFact(_Fact):
     bed_mm: list[float]
     by_mass_mm: float | None
     effort: str
+    effort_label: str
     air: str
+    air_label: str
     spoiled: ToldFact | None
     photo: str
+    photos: list[str]
     counts: bool
+    by: str
     at: str
+    event: int
 
 
 class EstimateFact(_Fact):
@@ -413,9 +423,19 @@ class GainFact(_Fact):
     told: ToldFact
 
 
+class OverlookedFact(_Fact):
+    """How often a trial like this one does not find a difference: between low and high contact [percent], in so many
+    trials of ten."""
+
+    low: float
+    high: float
+    tenths: int
+
+
 class AnalysisFact(_Fact):
     """All that a trial's samples say. estimates: the highest mean first; ties: groups that cannot be told apart; more:
-    so many more of each contender would settle it, None where over 20 would; told: the same in sentences."""
+    so many more of each contender would settle it, None where over 20 would; overlooked: None where no claim may be
+    made, or where nothing is left to be told apart; told: the same in sentences."""
 
     claim: Literal["pictures", "intervals", "ranks"]
     best: str | None
@@ -431,6 +451,7 @@ class AnalysisFact(_Fact):
     batch_sd: float
     age_per_h: float
     more: int | None
+    overlooked: OverlookedFact | None
     told: list[ToldFact]
 
 
@@ -467,15 +488,18 @@ class TrialReleaseFact(_Fact):
 
 class TrialFact(_Fact):
     """A mock-up trial: what is tried, in which order, its samples with those that were spoiled, what they say, and what
-    was released. planned, made: samples; analysis: None until the order was drawn; agreement: None where fewer than
-    three samples were read by two."""
+    was released. required_percent: contact that the setting asks for; efforts: the labels that a sample's effort may
+    have, in the checklist's order; planned, made: samples; analysis: None until the order was drawn; agreement: None
+    where fewer than three samples were read by two."""
 
+    required_percent: float
     place: Literal["dry", "wet", "exterior"]
     surface: Literal["wall", "floor"]
     seen: Literal["lifted", "through the sheet"]
     repeats: int
     readers: list[str]
     a_batch: int
+    efforts: list[str]
     combinations: list[CombinationFact]
     orders: list[OrderFact]
     planned: int
@@ -635,6 +659,21 @@ class SignatureFact(_Fact):
     event: int
 
 
+class PinFact(_Fact):
+    """A signature by PIN below the seals: of a release, or of the confirmation of releases that were called. event: its
+    own, the release's; confirms: events of the releases that it confirms; key: the fingerprint, "" for none; why: why
+    it is not good; warning: what somebody should look into although it is good."""
+
+    event: int
+    name: str
+    role: str
+    key: str
+    confirms: list[int]
+    good: bool
+    why: ToldFact | None
+    warning: ToldFact | None
+
+
 class SealFact(_Fact):
     """A seal and what became of it. key: the fingerprint; public_key, signature: Ed25519 (RFC 8032), in hexadecimal;
     head: the chain's hash that was signed; certificate: SHA-256 of the one that signs the pages, "" for none; why: why
@@ -733,6 +772,7 @@ class DayFacts(_Fact):
     photos: list[PhotoFact]
     signed: bool
     sealed: bool
+    pins: list[PinFact]
     signatures: list[SignatureFact]
     seals: list[SealFact]
     unsealed: int

@@ -2,48 +2,74 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from typing import Any, TypeAlias
 
+from fieldassist.checklist import events as ev
 from fieldassist.checklist import trying
+from fieldassist.checklist.events import Event
 from fieldassist.checklist.fields import canonical
+from fieldassist.checklist.kinds import Choice
 from fieldassist.checklist.plan import AreaPlan, TrialPlan
+from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area
 from fieldassist.facts import model
 from fieldassist.trade.message import Figure
+from fieldassist.trade.mortar import bed_limits
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trial.model import Analysis, Sample
 
 Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
+# The words of a checklist for what was chosen, by what that measures and the option, in their order.
+Labels: TypeAlias = "Mapping[tuple[str, str], str]"
+# The difference of which it is told how easily it is overlooked [percent].
+_OVERLOOKED = (85.0, 95.0)
 
 
-def trial_fact(area: Area, told: Tell) -> model.TrialFact | None:
+def trial_fact(area: Area, stands: Standing, told: Tell) -> model.TrialFact | None:
     """The trial of an area, as far as it is made; None where nothing is tried."""
     trial = area.plan.trial
     if trial is None:
         return None
     # Numbers are loaded only for a day with a trial.
-    from fieldassist.trial.samples import analysis_of, samples_of
+    from fieldassist.trial.samples import analysis_of, design_of, samples_of
 
-    samples = samples_of(area)
+    samples, labels = samples_of(area), _labels(area, told)
     drawn = bool(area.progress.orders)
+    begun = {
+        event.body.round: event  # type: ignore[union-attr]
+        for event in stands.bodies(ev.SectionOpened)
+        if event.body.area == area.plan.name and event.body.sample  # type: ignore[union-attr]
+    }
     return model.TrialFact(
+        required_percent=design_of(area).requirement,
         place=trial.place,
         surface=trial.surface,
         seen=trial.seen,
         repeats=trial.repeats,
         readers=list(trial.readers),
         a_batch=trial.a_batch,
+        efforts=[label for (measures, _), label in labels.items() if measures == "effort"],
         combinations=list(_combinations(area, trial, told)),
         orders=[model.OrderFact(head=one.head, order=list(one.order)) for one in area.progress.orders],
         planned=trying.planned(area),
         made=trying.made(area),
-        samples=[_sample(area, sample, told) for sample in samples],
+        samples=[_sample(area, sample, begun.get(sample.number), labels, told) for sample in samples],
         analysis=_analysis(analysis_of(area), trial, told) if drawn else None,
         agreement=_agreement(samples, told),
         releases=list(_releases(area)),
     )
+
+
+def _labels(area: Area, told: Tell) -> Labels:
+    section = area.checklist.trying
+    return {
+        (step.measures, option.id): told(option.label).text
+        for step in (section.steps if section is not None else ())
+        if isinstance(step, Choice) and step.measures is not None
+        for option in step.options
+    }
 
 
 def from_trial(plan: AreaPlan) -> model.FromTrialFact | None:
@@ -58,6 +84,9 @@ def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.Co
     run = trying.letters_run(area.plan, area.checklist)
     out = trying.ruled_out(area.plan, area.checklist)
     for letter, one in trial.by_letter.items():
+        mortar = next((mortar for mortar in trial.mortars if mortar.name == one.mortar), area.plan.mortar)
+        least, greatest = (None if end is None else canonical(end) for end in (mortar.least_bed, mortar.greatest_bed))
+        bears = bed_limits(mortar.kind, data_sheet_least_mm=least, data_sheet_greatest_mm=greatest)
         yield model.CombinationFact(
             letter=letter,
             told=told(trying.told(one)),
@@ -74,6 +103,9 @@ def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.Co
             seating=one.seating,
             seconds=None if one.seconds is None else round(_canonical(one.seconds) * 60, 6),
             mortar=one.mortar,
+            mortar_name=mortar.name,
+            least_bed_mm=bears.minimum_mm,
+            greatest_bed_mm=bears.maximum_mm,
             shown=one.shown,
             run=letter in run,
             ruled_out=[told(reason) for reason in out.get(letter, ())],
@@ -81,7 +113,8 @@ def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.Co
         )
 
 
-def _sample(area: Area, sample: Sample, told: Tell) -> model.SampleFact:
+def _sample(area: Area, sample: Sample, begun: Event | None, labels: Labels, told: Tell) -> model.SampleFact:
+    made = area.progress.samples[sample.number]
     return model.SampleFact(
         number=sample.number,
         letter=sample.letter,
@@ -97,11 +130,16 @@ def _sample(area: Area, sample: Sample, told: Tell) -> model.SampleFact:
         bed_mm=[round(bed, 6) for bed in sample.bed_mm],
         by_mass_mm=None if sample.by_mass_mm is None else round(sample.by_mass_mm, 6),
         effort=sample.effort,
+        effort_label=labels.get(("effort", sample.effort), sample.effort),
         air=sample.air,
+        air_label=labels.get(("air", sample.air), sample.air),
         spoiled=None if sample.spoiled is None else told(sample.spoiled),
         photo=sample.photo,
+        photos=list(made.photos),
         counts=sample.counts,
-        at=area.progress.samples[sample.number].at.wall,
+        by=begun.by if begun is not None else "",
+        at=made.at.wall,
+        event=begun.seq if begun is not None else 0,
     )
 
 
@@ -149,8 +187,22 @@ def _analysis(said: Analysis, trial: TrialPlan, told: Tell) -> model.AnalysisFac
         batch_sd=_rounded(said.batch_sd),
         age_per_h=_rounded(said.age_per_h),
         more=said.more,
+        overlooked=_overlooked(said, trial),
         told=[told(sentence) for sentence in sentences],
     )
+
+
+def _overlooked(said: Analysis, trial: TrialPlan) -> model.OverlookedFact | None:
+    """What is not told apart is not alike: how easily such a trial overlooks a difference."""
+    if said.claim != "ranks" or len(said.contenders) < 2:
+        return None
+    from fieldassist.trial.design import can_tell
+
+    repeats = min(one.samples for one in said.estimates)
+    for one in can_tell([one.letter for one in said.estimates], repeats, a_batch=trial.a_batch):
+        if one.question is None and (one.low, one.high) == _OVERLOOKED:
+            return model.OverlookedFact(low=one.low, high=one.high, tenths=round(10 * (1 - one.power)))
+    return None
 
 
 def _agreement(samples: Sequence[Sample], told: Tell) -> model.AgreementFact | None:
