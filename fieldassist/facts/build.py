@@ -9,8 +9,8 @@ from fieldassist import __version__
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import TRIPPED, fold
+from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.open_points import open_points
-from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.standing import Standing, standing
 from fieldassist.checklist.state import State
 from fieldassist.checklist.tablet_chain import TabletChain
@@ -18,6 +18,7 @@ from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
 from fieldassist.facts.closing import ClosingTeller
+from fieldassist.facts.limits import LimitTeller
 from fieldassist.facts.photos import photo_facts
 from fieldassist.facts.pins import pin_facts
 from fieldassist.trade.message import Figure, Message, Refused, message
@@ -73,6 +74,9 @@ class _Builder:
     ) -> None:
         self.events, self.hashes, self.words = events, hashes, words
         self.state, self.standing, self.opened = state, stands, opened
+        self.listing = Listing()
+        for event in events:
+            self.listing.remember(event)
 
     def facts(self) -> model.DayFacts:
         """All of it."""
@@ -82,6 +86,8 @@ class _Builder:
         points = list(self._points())
         closing = ClosingTeller(self.events, self.hashes, self.standing, self._told)
         seals = list(closing.seals())
+        tellers = [AreaTeller(area, state, self.standing, self._told) for area in plan.areas]
+        areas = {teller.plan.name: teller.area for teller in tellers}
         return model.DayFacts(
             program=f"fieldassist {__version__}",
             kind=self.opened.kind,
@@ -101,9 +107,10 @@ class _Builder:
             tablet=_tablet(self.opened.tablet),
             crew=[model.PersonFact(name=p.name, role=p.role.value) for p in plan.crew],
             speaker=state.speaker.name if state.speaker else None,
-            areas=[self._area(area) for area in plan.areas],
+            areas=[teller.fact() for teller in tellers],
             open_points=points,
             open_count=sum(not point.answered for point in points),
+            limits=LimitTeller(areas, self.standing, self.listing, self._told).facts(),
             conditions=list(self._conditions()),
             corrections=list(closing.corrections()),
             refused=list(self._refused()),
@@ -121,9 +128,6 @@ class _Builder:
 
     def _told(self, told: Figure | None) -> model.ToldFact:
         return told_fact(told, self.words)
-
-    def _area(self, plan: AreaPlan) -> model.AreaFacts:
-        return AreaTeller(plan, self.state, self.standing, self._told).fact()
 
     # --- the day as a whole
 

@@ -563,6 +563,26 @@ class AreaFacts(_Fact):
     from_trial: FromTrialFact | None
 
 
+# How well the source of a limit is known: read in the document itself; as reported by others; from memory; worked out;
+# common practice without a published source; a product's data sheet; the crew's own figure, or its checklist's.
+LimitStanding = Literal["seen", "second-hand", "from memory", "computed", "practice", "data sheet", "own rule"]
+
+
+class LimitFact(_Fact):
+    """A limit that something was held against, or that holds in these areas. limits: what it is for; text, code,
+    figures: what it asks for; source: where it comes from; note: what to know of the source, "" for nothing."""
+
+    id: str
+    limits: str
+    code: str
+    figures: dict[str, Any]
+    text: str
+    source: str
+    standing: LimitStanding
+    note: str
+    areas: list[str]
+
+
 class PointFact(_Fact):
     """An open point: as screen, sign-off and pages have it too."""
 
@@ -765,6 +785,7 @@ class DayFacts(_Fact):
     areas: list[AreaFacts]
     open_points: list[PointFact]
     open_count: int
+    limits: list[LimitFact]
     conditions: list[ConditionFact]
     corrections: list[CorrectionFact]
     refused: list[RefusedFact]

@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from types import MappingProxyType
 
-from fieldassist.trade.message import Figure, Message, Refused, message
+from fieldassist.trade.message import Figure, Message, Refused, Text, message
 
-__all__ = ["BASES", "PRACTICE", "Basis", "OutOfRange", "Provenance", "cite"]
+__all__ = ["BASES", "PRACTICE", "Basis", "Cited", "OutOfRange", "Provenance", "cite", "cited"]
 
 
 class Provenance(StrEnum):
@@ -227,6 +227,51 @@ def cite(id: str, **figures: Figure) -> Basis:  # noqa: A002
     'grey mortar'
     """
     return replace(BASES[id], figures=tuple(figures.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """A basis as it was told, taken apart: document with its place (None where none is named), how it is known (None
+    where only its author's own words say so), and the note (None where there is none)."""
+
+    source: Figure | None
+    standing: Provenance | None
+    note: Message | None = None
+
+
+# The data sheet of a product that is named, and what is nobody's rule but ours.
+_DATA_SHEET = "rules-data-sheet"
+_OWN = ("rules-few-pieces", "rules-checklists-own")
+_STANDING = "basis-standing-"
+
+
+def cited(told: Message | Text) -> Cited:
+    """What a told basis says, by its codes: of `Basis.told`, of a data sheet, of either within another message, or in
+    the words of a checklist's author.
+
+    >>> found = cited(BASES["dust-action-level"].told)
+    >>> print(found.source, found.standing.value, found.note)
+    basis-source(document=29 CFR 1926.1153, place= (b)) read basis-dust-action-level-note
+    >>> cited(Text.plain("ours")).standing is None
+    True
+    """
+    if isinstance(told, Text):
+        return Cited(told, None)
+    figures = told.figures
+    if told.code.startswith(_STANDING):
+        return Cited(None, Provenance(told.code.removeprefix(_STANDING)))
+    if told.code == "basis-noted" and isinstance(source := figures["source"], Message):
+        inner, note = cited(source), figures["note"]
+        return replace(inner, note=note if isinstance(note, Message) else None)
+    if told.code == "basis-cited" and isinstance(known := figures["standing"], Message):
+        source = message("basis-source", document=figures["document"], place=figures["place"])
+        return Cited(source, cited(known).standing)
+    if told.code == _DATA_SHEET:
+        return Cited(message("basis-data-sheet-of", name=figures["product"]), Provenance.DATA_SHEET)
+    if told.code in _OWN:
+        return Cited(told, Provenance.CREW)
+    within = figures.get("basis")
+    return Cited(told, cited(within).standing if isinstance(within, Message | Text) else None)
 
 
 class OutOfRange(Refused):

@@ -1,6 +1,7 @@
 # Where figures come from.
 
 basis-cited = { $document }{ $place }, { $standing }
+basis-source = { $document }{ $place }
 basis-noted = { $source }. { $note }
 
 basis-standing-read = read in the document itself
