@@ -19,3 +19,28 @@ page-foot-unfit = THE SEAL DOES NOT FIT: { $name }, { $role }, { $time }. { $rec
 page-foot-not-signed = NOT SIGNED. { $record }
 page-mark-practice = PRACTICE: a day to try the tablet on. No tile was set. This is proof of nothing.
 page-mark-rehearsal = REHEARSAL: a script was played. No tile was set. This is proof of nothing.
+
+# --- dates; weekdays from Monday
+
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month } { $year }
+page-time-of = { $date }, { $time }
+page-weekday-1 = Monday
+page-weekday-2 = Tuesday
+page-weekday-3 = Wednesday
+page-weekday-4 = Thursday
+page-weekday-5 = Friday
+page-weekday-6 = Saturday
+page-weekday-7 = Sunday
+page-month-1 = January
+page-month-2 = February
+page-month-3 = March
+page-month-4 = April
+page-month-5 = May
+page-month-6 = June
+page-month-7 = July
+page-month-8 = August
+page-month-9 = September
+page-month-10 = October
+page-month-11 = November
+page-month-12 = December
