@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldassist.report.trial_model import TrialReport
-from fieldassist.report.wall_model import WallDrawing
+from fieldassist.report.wall_model import DrawnWall
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,5 +17,5 @@ class AreaPages:
     name: str
     running: str
     verdict: str
-    wall: WallDrawing | None
+    wall: DrawnWall | None
     trial: TrialReport | None = None

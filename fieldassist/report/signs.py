@@ -18,7 +18,7 @@ from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
 # A lift: good and read from a photo or a grid, good and read by eye, failed, or lifted and not judged.
 LiftSign = Literal["good", "eye", "failed", "open"]
 # How the ground of a piece is drawn. tint: it is of an odd batch.
-Ground = Literal["plain", "cleared", "suspect", "dots", "not set"]
+PieceGround = Literal["plain", "cleared", "suspect", "dots", "not set"]
 KeySign = Literal[
     "good",
     "eye",
@@ -43,7 +43,7 @@ _RING_THICK = 1.2
 _DOTS_APART = 3.2 * MM
 _DOT_THICK = 0.9
 # How far the lines of a hatch lie apart, and how thick they are.
-_HATCHES: dict[Ground, tuple[float, float]] = {"cleared": (3.2 * MM, 0.35), "suspect": (1.5 * MM, 0.9)}
+_HATCHES: dict[PieceGround, tuple[float, float]] = {"cleared": (3.2 * MM, 0.35), "suspect": (1.5 * MM, 0.9)}
 _LETTER = Style(fonts.HEAVY, 10.5, 12.6, WHITE)
 _BOX = 4.2 * MM, 3.0 * MM  # a ground in the key
 _AFTER_SIGN, _BETWEEN_ENTRIES = 4.0, 14.0
@@ -66,7 +66,7 @@ def lift_sign(sheet: Sheet, x: float, y: float, sign: LiftSign) -> None:
 
 
 def ground(
-    sheet: Sheet, box: tuple[float, float, float, float], kind: Ground, *, tint: bool = False, dense: float = 1.0
+    sheet: Sheet, box: tuple[float, float, float, float], kind: PieceGround, *, tint: bool = False, dense: float = 1.0
 ) -> None:
     """Fill a piece (x, y, width, height; from its upper left corner) as its state asks, and outline it.
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class WallDrawing:
+class DrawnWall:
     """An area seen from the room, or from above. alt: the same in words."""
 
     wide_mm: float

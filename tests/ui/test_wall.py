@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.laying import PieceSpan
 from fieldassist.checklist.loader import load_plan
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, changed
 from fieldassist.day.desk import View
 from fieldassist.ui.app import TabletApp
-from fieldassist.ui.content.wall_map import MapPiece, PieceSpan
+from fieldassist.ui.content.wall_map import MapPiece
 from fieldassist.ui.widgets.look import Look
 from fieldassist.ui.widgets.wall_map import PieceKey, WallDrawing, draw_piece
 from tests import SITE

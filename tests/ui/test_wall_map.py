@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from fieldassist.checklist.laying import PieceSpan
 from fieldassist.trade.message import Message
 from fieldassist.ui.content.wall_map import (
     Border,
-    PieceSpan,
     nearest,
     planned_map,
     pressed_part,

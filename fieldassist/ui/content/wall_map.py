@@ -12,9 +12,9 @@ from math import ceil, sqrt
 from typing import Literal
 
 from fieldassist.checklist import covering, methods, proven
-from fieldassist.checklist.fields import canonical
-from fieldassist.checklist.places import PiecePlace, planned_m2, planned_pieces, planned_places
-from fieldassist.checklist.plan import AreaPlan, Method, Niche
+from fieldassist.checklist.laying import SAME_MM, PieceSpan, apart_places, go_on, laid_places, niche_spans, seam
+from fieldassist.checklist.places import PiecePlace, planned_m2, planned_pieces
+from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, Tile
 from fieldassist.trade.message import Message, message
@@ -26,37 +26,6 @@ _WIDE_AS_HIGH = 1.3
 # A large wall is stretched so far in one direction, and no further, where its pieces would be too small to be pressed.
 _STRETCH = 1.2
 _ROUNDED = 0.5  # dots
-# Two edges that lie no further apart [mm] are one.
-_SAME_MM = 0.01
-
-
-@dataclass(frozen=True, slots=True)
-class PieceSpan:
-    """A rectangle on the wall: its left edge, its lower edge, width and height [mm]."""
-
-    left: float
-    bottom: float
-    width: float
-    height: float
-
-    @property
-    def right(self) -> float:
-        """Its right edge [mm]."""
-        return self.left + self.width
-
-    @property
-    def top(self) -> float:
-        """Its upper edge [mm]."""
-        return self.bottom + self.height
-
-    def around(self, other: PieceSpan) -> PieceSpan:
-        """The smallest that holds both."""
-        left, bottom = min(self.left, other.left), min(self.bottom, other.bottom)
-        return PieceSpan(left, bottom, max(self.right, other.right) - left, max(self.top, other.top) - bottom)
-
-    def holds(self, x: float, y: float) -> bool:
-        """Whether a place [mm] lies in it."""
-        return self.left <= x <= self.right and self.bottom <= y <= self.top
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +138,7 @@ def _map(plan: AreaPlan, pieces: Sequence[MapPiece]) -> WallMap:
     outer = pieces[0].span
     for piece in pieces:
         outer = outer.around(piece.span)
-    niches = tuple((niche.name, _niche(niche)) for niche in plan.niches)
+    niches = niche_spans(plan)
     for _, span in niches:
         outer = outer.around(span)
     outer = outer.around(PieceSpan(0.0, 0.0, 0.0, 0.0))
@@ -185,52 +154,13 @@ def _map(plan: AreaPlan, pieces: Sequence[MapPiece]) -> WallMap:
     )
 
 
-def _niche(niche: Niche) -> PieceSpan:
-    return PieceSpan(*(canonical(side) for side in (niche.left, niche.bottom, niche.width, niche.height)))
-
-
-def _edges(lengths: Sequence[float], joint: float) -> list[float]:
-    """Where each of some lengths in a row begins, with a joint between two."""
-    edges, at = [], 0.0
-    for length in lengths:
-        edges.append(at)
-        at += length + joint
-    return edges
-
-
 def _on_grid(plan: AreaPlan) -> tuple[MapPiece, ...]:
-    joint = float(plan.joint_mm)
-    wide, high = [float(x) for x in plan.columns_mm], [float(y) for y in plan.rows_mm]
-    left, bottom = _edges(wide, joint), _edges(high, joint)
-    whole = (float(plan.whole_mm[0]), float(plan.whole_mm[1]))
-    own = {(p.row, p.column) for p in plan.pieces}
-    pieces: list[MapPiece] = []
-    named: list[tuple[int, PiecePlace]] = []
-    for place in planned_places(plan):
-        assert place.number is not None  # of a plan with a grid
-        if place.row is None or place.column is None:
-            named.append((place.number, place))
-            continue
-        x, y = place.column - 1, place.row - 1
-        span = PieceSpan(left[x], bottom[y], wide[x], high[y])
-        cut = (wide[x], high[y]) != whole or (place.row, place.column) in own
-        pieces.append(MapPiece(place.number, span, place.row, place.column, cut=cut))
-    inside = {niche.name.lower(): _niche(niche) for niche in plan.niches}
-    rest: list[tuple[int, PiecePlace]] = []
-    for niche_name, span in inside.items():
-        mine = [(number, place) for number, place in named if _belongs(place, niche_name)]
-        for at, (number, place) in enumerate(mine):
-            part = span.width / len(mine)
-            held = PieceSpan(span.left + at * part, span.bottom, part, span.height)
-            pieces.append(MapPiece(number, held, name=place.name or "", cut=True))
-    rest = [(number, place) for number, place in named if not any(_belongs(place, name) for name in inside)]
+    pieces = [
+        MapPiece(place.number, place.span, place.row, place.column, name=place.name, cut=place.cut)
+        for place in laid_places(plan)
+    ]
+    rest = [(place.number or 0, place) for place in apart_places(plan)]
     return (*pieces, *_beside(pieces, rest, plan))
-
-
-def _belongs(place: PiecePlace, niche: str) -> bool:
-    """Whether a piece with a name lies in the niche that its name begins with."""
-    name = place.name or ""
-    return name == niche or name.startswith(f"{niche} ")
 
 
 def _beside(pieces: Sequence[MapPiece], more: Sequence[tuple[int, PiecePlace]], plan: AreaPlan) -> list[MapPiece]:
@@ -310,7 +240,7 @@ def _borders(area: Area, on: WallMap) -> tuple[Border, ...]:
     found: list[Border] = []
     for kind, name in names.items():
         pieces = [
-            Border(kind, _between(one, other, joint), told)
+            Border(kind, seam(one.span, other.span, joint), told)
             for one, other in pairs
             if (told := name(*sorted((one, other), key=lambda piece: piece.order))) is not None
         ]
@@ -344,28 +274,14 @@ def method_tag(before: Method, after: Method) -> Message:
     return message("wall-tag-angle", angle=f"{after.angle:g}")
 
 
-def _between(one: MapPiece, other: MapPiece, joint: float) -> tuple[float, float, float, float]:
-    """The middle of the joint between two neighbours, half a joint longer at each end, so that borders meet."""
-    half = joint / 2
-    if one.row == other.row:
-        x = one.span.right + half
-        return (x, one.span.bottom - half, x, one.span.top + half)
-    y = one.span.top + half
-    return (one.span.left - half, y, one.span.right + half, y)
-
-
 def _joined(pieces: Iterable[Border], joint: float) -> list[Border]:
     """Borders that go on from each other in one line, and tell the same, as one."""
     found: list[Border] = []
     for piece in sorted(pieces, key=lambda border: (border.level, border.ends[1 if border.level else 0], border.ends)):
-        x1, y1, x2, y2 = piece.ends
         last = found[-1] if found else None
-        if last is not None and last.level == piece.level and last.beyond == piece.beyond:
-            same_line = abs(last.ends[1 if piece.level else 0] - (y1 if piece.level else x1)) < _SAME_MM
-            gap = (x1 - last.ends[2]) if piece.level else (y1 - last.ends[3])
-            if same_line and gap <= joint + _SAME_MM:
-                found[-1] = replace(last, ends=(*last.ends[:2], x2, y2))
-                continue
+        if last is not None and last.beyond == piece.beyond and go_on(last.ends, piece.ends, joint):
+            found[-1] = replace(last, ends=(*last.ends[:2], *piece.ends[2:]))
+            continue
         found.append(piece)
     return found
 
@@ -431,10 +347,10 @@ def pressed_part(on: WallMap, number: int, box: tuple[float, float], least: floa
     for one in on.pieces:
         span = one.span
         if (
-            span.left >= left - _SAME_MM
-            and span.right <= left + across + _SAME_MM
-            and span.bottom >= bottom - _SAME_MM
-            and span.top <= bottom + up + _SAME_MM
+            span.left >= left - SAME_MM
+            and span.right <= left + across + SAME_MM
+            and span.bottom >= bottom - SAME_MM
+            and span.top <= bottom + up + SAME_MM
         ):
             part = part.around(span)
     return part

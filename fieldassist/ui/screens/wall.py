@@ -5,12 +5,13 @@ from __future__ import annotations
 from functools import partial
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist.laying import PieceSpan
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import message
 from fieldassist.ui.content.day_page import date_told, tried_told
 from fieldassist.ui.content.names import capital
-from fieldassist.ui.content.wall_map import PieceSpan, WallMap
+from fieldassist.ui.content.wall_map import WallMap
 from fieldassist.ui.content.wall_page import (
     WhatNext,
     area_on_wall,

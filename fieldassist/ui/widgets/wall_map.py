@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
+from fieldassist.checklist.laying import PieceSpan
 from fieldassist.trade.message import Figure, message
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.content.signs import BOX, SignName, lines
@@ -18,7 +19,6 @@ from fieldassist.ui.content.theme import ColourName
 from fieldassist.ui.content.wall_map import (
     Border,
     MapPiece,
-    PieceSpan,
     WallMap,
     nearest,
     pressed_part,
