@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -32,12 +32,19 @@ class Weighed:
 
 @dataclass(frozen=True, slots=True)
 class BagsSaid:
-    """Bags said to be used in an area: in which event last, how many [bags], and what they should have been."""
+    """Bags said to be used in an area: in which event last, how many [bags], and what they should have been.
+
+    bed_mm: mean bed of the methods, implied_bed_mm: of all that was used, with its tolerance, None where no bag was
+    used [mm].
+    """
 
     seq: int
     used: Fraction
     predicted: float
     verdict: Literal["too little", "as predicted", "more than predicted"]
+    bed_mm: float
+    implied_bed_mm: float | None = None
+    tolerance_mm: float | None = None
 
 
 def bed_mm(method: Method) -> float | None:
@@ -81,7 +88,10 @@ def balance(area: Area) -> BagsSaid | None:
     # Whoever counts whole bags counts the one that was begun.
     begun = used.denominator == 1 and float(used) - found.need.bags < 1
     verdict = "as predicted" if begun and found.verdict == "more than predicted" else found.verdict
-    return BagsSaid(seq, used, found.need.bags, verdict)
+    said = BagsSaid(seq, used, found.need.bags, verdict, found.bed_mm)
+    if found.balance is None:
+        return said
+    return replace(said, implied_bed_mm=found.balance.implied_bed_mm, tolerance_mm=found.balance.tolerance_mm)
 
 
 def _used(area: Area) -> tuple[Fraction | None, int]:

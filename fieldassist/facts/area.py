@@ -12,11 +12,13 @@ from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.checklist.spreading import spread_clock
 from fieldassist.checklist.standing import Standing
-from fieldassist.checklist.state import Area, ClockRun, Failure, LiftRecord, Spread, State, Tile
+from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
+from fieldassist.facts.cures import failure_facts
+from fieldassist.facts.material import bags_fact, handling_fact, mortar_fact, piece_fact, required_fact
 from fieldassist.facts.trial import Tell, from_trial, trial_fact
 from fieldassist.trade.message import message
-from fieldassist.trade.quantities import Quantity, canonical, convert_exact
+from fieldassist.trade.quantities import Quantity, Units, canonical, convert_exact
 from fieldassist.trade.sampling import LiftTally, what_lots_prove
 
 _ENDS: Mapping[type, Literal["stopped", "ran out", "over"]] = {
@@ -29,18 +31,21 @@ _ENDS: Mapping[type, Literal["stopped", "ran out", "over"]] = {
 class AreaTeller:
     """One area of the plan; where nobody started it, as it would begin."""
 
-    def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell) -> None:
-        self.plan, self.standing, self.told = plan, stands, told
+    def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell, units: Units) -> None:
+        self.plan, self.standing, self.told, self.units = plan, stands, told, units
         checklist = state.checklists[plan.checklist]
         started = state.areas.get(plan.name)
         self.started = started is not None
         self.area = started or Area(plan=plan, checklist=checklist, method=plan.method, methods_used=(plan.method,))
         self.progress = self.area.progress
+        self._batch_at = self._batches_by_order()
 
     def fact(self) -> model.AreaFacts:
         """All of it."""
         area, progress = self.area, self.progress
         needed, _ = area.lifts_needed
+        releases = list(self._releases())
+        asked = [float(e.body.required) for e in self._of(ev.LiftJudged)]  # type: ignore[union-attr]
         tally, seen = proven.tally(area), proven.seen_tiles(area)
         return model.AreaFacts(
             id=self.plan.name,
@@ -62,8 +67,8 @@ class AreaTeller:
             tiles=list(self._tiles()),
             spreads=list(self._spreads()),
             lifts=[self._lift(lift) for lift in progress.lifts.values()],
-            failures=list(self._failures()),
-            releases=list(self._releases()),
+            failures=list(failure_facts(area, self.standing, self.told)),
+            releases=releases,
             clocks=list(self._clocks()),
             batches=list(self._batches()),
             readings=sorted(self._readings(), key=lambda reading: reading.event),
@@ -72,13 +77,44 @@ class AreaTeller:
             continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
             trial=trial_fact(area, self.standing, self.told),
             from_trial=from_trial(self.plan),
+            piece=piece_fact(self.plan),
+            joint_mm=None if self.plan.joint is None else _mm(self.plan.joint),
+            surface=area.facts.surface,
+            place=area.facts.place,
+            mortar=mortar_fact(area, self.told),
+            required=required_fact(area, asked),
+            started=next((e.at.wall for e in self._of(ev.AreaStarted)), None),
+            finished=self._finished(),
+            bags=bags_fact(area),
+            handling=handling_fact(area, self.units, self.told),
+            final_release=next((one for one in reversed(releases) if one.ends and not one.struck), None),
         )
+
+    def _finished(self) -> str | None:
+        """When the area was finished today; None where it is not, or was finished before."""
+        if self.progress.phase != "finished":
+            return None
+        return next((e.at.wall for e in reversed(list(self._of(ev.AreaFinished)))), None)
 
     def _of(self, kind: type) -> Iterator[Event]:
         """The events of this kind, and area, that count."""
         for event in self.standing.bodies(kind):
             if getattr(event.body, "area", None) == self.plan.name:
                 yield event
+
+    def _batches_by_order(self) -> dict[int, int]:
+        """Which batch each setting was out of; of earlier days, that of the tiles as they stood."""
+        found = {
+            tile.order: tile.batch
+            for event in self._of(ev.AreaCarried)
+            for tile in event.body.held.progress.tiles.values()  # type: ignore[union-attr]
+        }
+        for kind in (ev.SectionClosed, ev.TileCounted):
+            for event in self._of(kind):
+                made: Any = event.body.tile  # type: ignore[union-attr]
+                if made is not None:
+                    found[made.order] = made.batch
+        return found
 
     # --- methods, tiles and lifts
 
@@ -97,7 +133,9 @@ class AreaTeller:
             words = [word.by for word in self.area.words_given if word.method == method]
             yield model.MethodFact(
                 number=number,
+                letter=model.letter_of(number),
                 name=name,
+                told=self.told(methods.told(method)),
                 family=method.family,
                 width_mm=_mm(method.width),
                 depth_mm=_mm(method.depth),
@@ -112,6 +150,7 @@ class AreaTeller:
                 bed_mm=round(verdict.bed_mm, 6),
                 contact_percent=round(verdict.contact_percent, 6),
                 rests_on=rests,
+                rests_told=self.told(methods.rest_told(self.area, method)),
                 word_by=words[-1] if rests == "word" else None,
             )
 
@@ -248,11 +287,15 @@ class AreaTeller:
                 judged = body
         by = self.standing.events[lift.lifted - 1].by if lift.lifted > 0 else ""
         read = [r for r in self._kept(lift.section, lift.round) if r.judged.measures == "coverage"]
+        setter, method = self.progress.runs[lift.run - 1]
         return model.LiftFact(
             number=lift.number,
             tile=lift.tile,
             order=lift.order,
             run=lift.run,
+            setter=setter,
+            method=method,
+            batch=self._batch_at.get(lift.order, 0),
             percent=_value(measured.get("coverage")),
             required_percent=None if judged is None else float(judged.required),
             void_mm2=None if void is None else float(convert_exact(void.value, void.unit, "mm2")),
@@ -260,9 +303,13 @@ class AreaTeller:
             edges=_full(measured.get("edges")),
             bed_mm=_value(measured.get("bed")),
             source=read[-1].called.source.how if read else "",
+            read_by=read[-1].called.by if read else "",
             came=lift.came,
+            came_told=self.told(proven.how_it_came(lift.came)),
             verdict=lift.verdict,
             reasons=[] if judged is None else [self.told(reason) for reason in judged.reasons],
+            unread=[] if judged is None else [self.told(part) for part in judged.unread],
+            failure=None if lift.failure is None else str(lift.failure),
             section=lift.section,
             round=lift.round,
             by=by,
@@ -271,57 +318,6 @@ class AreaTeller:
         )
 
     # --- failures, releases, clocks, batches
-
-    def _failures(self) -> Iterator[model.FailureFact]:
-        for number, failure in self.progress.failures.items():
-            if number < 0:
-                yield self._carried_failure(number, failure)
-        closed = {event.body.failure: event for event in self._of(ev.FailureClosed)}  # type: ignore[union-attr]
-        for event in self._of(ev.FailureOpened):
-            body: Any = event.body
-            told = self.told(body.finding)
-            end = closed.get(event.seq)
-            yield model.FailureFact(
-                id=str(event.seq),
-                code=told.code,
-                figures=told.figures,
-                text=told.text,
-                section=body.section,
-                round=body.round,
-                step=body.step,
-                corrective=body.corrective,
-                open=event.seq in self.progress.failures,
-                closed=None if end is None else self._closed(end, end.body),
-                by=event.by,
-                at=event.at.wall,
-            )
-
-    def _carried_failure(self, number: int, failure: Failure) -> model.FailureFact:
-        """One of an earlier day that is still open."""
-        told = self.told(failure.finding)
-        return model.FailureFact(
-            id=str(number),
-            code=told.code,
-            figures=told.figures,
-            text=told.text,
-            section=failure.section,
-            round=failure.round,
-            step="",
-            corrective=failure.corrective,
-            open=True,
-            closed=None,
-            by="",
-            at="",
-        )
-
-    def _closed(self, event: Event, body: Any) -> model.ClosedFact:
-        return model.ClosedFact(
-            at=event.at.wall,
-            by=event.by,
-            corrective=body.corrective,
-            shown_by=self.told(body.shown_by),
-            event=event.seq,
-        )
 
     def _releases(self) -> Iterator[model.ReleaseFact]:
         for release in self.progress.releases.values():
@@ -335,10 +331,16 @@ class AreaTeller:
                 deputy_for=release.deputy_for,
                 how=release.how,
                 confirmed=release.how == "pin" or release.confirmed is not None,
+                confirmed_at=None if release.confirmed is None else release.confirmed.wall,
                 struck=release.struck,
+                ends=self._closes(release.section),
                 at=release.at.wall,
                 event=release.seq,
             )
+
+    def _closes(self, section: str) -> bool:
+        found = self.area.checklist.section(section)
+        return found is not None and found.when == "end"
 
     def _clocks(self) -> Iterator[model.ClockFact]:
         for run in self.progress.clocks:
@@ -387,11 +389,46 @@ class AreaTeller:
                 lot=batch.lot or None,
                 water_l=None if batch.water is None else float(convert_exact(batch.water.value, batch.water.unit, "L")),
                 alive=batch.alive,
+                pot_life=self._clock_of(batch.section, batch.round, "at most"),
+                slake=self._clock_of(batch.section, batch.round, "at least"),
+                open_times=self._open_times(batch.round),
                 tiles=[tile.number for tile in self.progress.tiles.values() if tile.batch == batch.round],
                 by="" if event is None else event.by,
                 at="" if event is None else event.at.wall,
                 event=None if event is None else event.seq,
             )
+
+    def _clock_of(self, section: str, at_round: int, bound: str) -> int | None:
+        """The run of the clock with this bound that was started last in a round of a batch."""
+        found = None
+        for event in self._of(ev.ClockStarted):
+            body: Any = event.body
+            if (body.section, body.round) == (section, at_round) and self._bound(body.clock) == bound:
+                found = event.seq
+        return found
+
+    def _open_times(self, batch: int) -> list[int]:
+        """The clocks that ran while tiles were set out of a batch today: how long its mortar lay open."""
+        rounds = {
+            (e.body.section, e.body.round)  # type: ignore[union-attr]
+            for e in self._of(ev.SectionClosed)
+            if e.body.tile is not None and e.body.tile.batch == batch  # type: ignore[union-attr]
+        }
+        rounds |= {
+            (e.body.section, e.body.round)  # type: ignore[union-attr]
+            for e in self._of(ev.MortarSpread)
+            if e.body.batch == batch  # type: ignore[union-attr]
+        }
+        return [
+            event.seq
+            for event in self._of(ev.ClockStarted)
+            if (event.body.section, event.body.round) in rounds  # type: ignore[union-attr]
+            and self._bound(event.body.clock) == "at most"  # type: ignore[union-attr]
+        ]
+
+    def _bound(self, clock: str) -> str | None:
+        rule = self.area.checklist.clock(clock)
+        return None if rule is None else rule.bound
 
     # --- answers
 

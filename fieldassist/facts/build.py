@@ -86,7 +86,8 @@ class _Builder:
         points = list(self._points())
         closing = ClosingTeller(self.events, self.hashes, self.standing, self._told)
         seals = list(closing.seals())
-        tellers = [AreaTeller(area, state, self.standing, self._told) for area in plan.areas]
+        units = self.opened.plan.units
+        tellers = [AreaTeller(area, state, self.standing, self._told, units) for area in plan.areas]
         areas = {teller.plan.name: teller.area for teller in tellers}
         return model.DayFacts(
             program=f"fieldassist {__version__}",

@@ -43,13 +43,26 @@ class ContinuedFact(_Fact):
     areas: list[str]
 
 
+def letter_of(number: int) -> str:
+    """The letter of a method, by its number from 0: A to Z, then A2, B2, ...
+
+    >>> letter_of(0), letter_of(25), letter_of(26)
+    ('A', 'Z', 'A2')
+    """
+    again, at = divmod(number, 26)
+    return chr(ord("A") + at) + (str(again + 1) if again else "")
+
+
 class MethodFact(_Fact):
-    """A method, and from when to when it was used. number: as tiles name it; until: None while it is in use; bed_mm,
-    contact_percent: mean bed, and the most contact, by the reckoning; rests_on: what lets it be worked with; word_by:
-    whose word, where it rests on one."""
+    """A method, and from when to when it was used. number: as tiles name it; letter: by which pages tell it, in the
+    order of first use; until: None while it is in use; bed_mm, contact_percent: mean bed, and the most contact, by the
+    reckoning; told: notch and how it is worked with, in words; rests_on: what lets it be worked with, and rests_told
+    the same in words; word_by: whose word, where it rests on one."""
 
     number: int
+    letter: str
     name: str
+    told: ToldFact
     family: str
     width_mm: float
     depth_mm: float
@@ -64,6 +77,7 @@ class MethodFact(_Fact):
     bed_mm: float
     contact_percent: float
     rests_on: Literal["reckoning", "lift", "mock-up", "word", "nothing"]
+    rests_told: ToldFact
     word_by: str | None
 
 
@@ -163,14 +177,19 @@ class ReadingFact(_Fact):
 class LiftFact(_Fact):
     """A lifted tile. percent, voids, corners, edges: what was read, None where it was not.
 
-    void_mm2: the largest void; source: how the percent came; came: how the lift came about; verdict: None until it is
-    judged; at: when the tile was lifted.
+    setter, method, batch: of the tile as it stood then, batch 0 for none; void_mm2: the largest void; source: how the
+    percent came, read_by: who read it; came: how the lift came about, came_told: in words; verdict: None until it is
+    judged; reasons: why it failed, unread: what was required and not read; failure: the id of the failure that it
+    showed, None where it showed none; at: when the tile was lifted.
     """
 
     number: int
     tile: int
     order: int
     run: int
+    setter: str
+    method: int
+    batch: int
     percent: float | None
     required_percent: float | None
     void_mm2: float | None
@@ -178,9 +197,13 @@ class LiftFact(_Fact):
     edges: str | None
     bed_mm: float | None
     source: str
+    read_by: str
     came: str
+    came_told: ToldFact
     verdict: Literal["passed", "failed", "not complete"] | None
     reasons: list[ToldFact]
+    unread: list[ToldFact]
+    failure: str | None
     section: str
     round: int
     by: str
@@ -198,13 +221,59 @@ class ClosedFact(_Fact):
     event: int
 
 
+class CureFact(_Fact):
+    """What was done after a failure, in the order of events.
+
+    kind: tiles became suspect; a step of the corrective action was done, or answered; a hold point in it was released;
+    the method was changed; a tile was lifted, outward from the failed lift or again (lift: its number); a tile could
+    not be lifted; tiles were taken off, or accepted as they are; the check after it failed again; the failure was
+    closed. tiles: that it is about; method: the one changed to; told: the step, the answer, the reason or the words, or
+    what showed the cure; by: "" for the clock.
+    """
+
+    kind: Literal[
+        "suspect",
+        "done",
+        "answered",
+        "released",
+        "changed",
+        "lifted",
+        "not lifted",
+        "taken off",
+        "accepted",
+        "failed again",
+        "closed",
+    ]
+    tiles: list[int]
+    lift: int | None
+    method: int | None
+    told: ToldFact | None
+    by: str
+    at: str
+    event: int
+
+
 class FailureFact(_Fact):
     """A non-conformance: what failed, at which step, and how it was closed, None while it is open.
 
-    id: the number of its event; negative for one of an earlier day, whose record tells step, person and time.
+    id: the number of its event; negative for one of an earlier day, whose record tells step, person and time; number:
+    counted over the day, in the order in which they were opened, those of earlier days first; lift: the lift that
+    failed, clock: the run of a clock that ran out, a number of `clocks`; required: what was required, in words, None
+    where nothing was in figures; asked: what was asked, where an answer failed; place: the step at which it was found,
+    in words; corrective_told: the corrective action, in words; suspect: the tiles that became suspect by it; cure: what
+    was done.
     """
 
     id: str
+    number: int
+    lift: int | None
+    clock: int | None
+    required: ToldFact | None
+    asked: ToldFact | None
+    place: str
+    corrective_told: ToldFact
+    suspect: list[int]
+    cure: list[CureFact]
     code: str
     figures: dict[str, Any]
     text: str
@@ -221,7 +290,8 @@ class FailureFact(_Fact):
 class ReleaseFact(_Fact):
     """A hold point that was released: by whom, and in whose place (deputy_for, "" for nobody's).
 
-    how: by "pin" in place, or "called" in this name; confirmed: by that person's PIN; struck: it was none, by that PIN.
+    how: by "pin" in place, or "called" in this name; confirmed: by that person's PIN, confirmed_at: when, None where
+    it was by PIN in place or is not; struck: it was none, by that PIN; ends: the hold point closes the area.
     """
 
     section: str
@@ -233,7 +303,9 @@ class ReleaseFact(_Fact):
     deputy_for: str
     how: Literal["called", "pin"]
     confirmed: bool
+    confirmed_at: str | None
     struck: bool
+    ends: bool
     at: str
     event: int
 
@@ -262,8 +334,9 @@ class ClockFact(_Fact):
 
 
 class BatchFact(_Fact):
-    """A batch of mortar, by the round of its section. alive: mixed, and neither too old nor replaced; event: None for
-    one of an earlier day, which is dead."""
+    """A batch of mortar, by the round of its section. alive: mixed, and neither too old nor replaced; pot_life, slake:
+    the runs of its clocks, by number, None where there is none; open_times: the runs that measured how long mortar out
+    of it lay open; event: None for one of an earlier day, which is dead."""
 
     number: int
     section: str
@@ -273,6 +346,9 @@ class BatchFact(_Fact):
     water_l: float | None
     alive: bool
     tiles: list[int]
+    pot_life: int | None
+    slake: int | None
+    open_times: list[int]
     by: str
     at: str
     event: int | None
@@ -527,10 +603,85 @@ class FromTrialFact(_Fact):
     why: str
 
 
+class PieceFact(_Fact):
+    """The tile or panel of an area: its sides as the plan has them [mm]; kg: of one whole piece, weighed or reckoned
+    from its size, None where that is out of reach of the reckoning."""
+
+    product: Literal["tile", "natural stone", "gauged panel"]
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    kg: float | None
+    weighed: bool
+    rectified: bool
+
+
+class MortarFact(_Fact):
+    """The mortar of an area: what its data sheet says, None where it does not. least_bed_mm, greatest_bed_mm: the bed
+    that it allows, by the data sheet or by the standard for its kind; bed_basis: which of the two, in words."""
+
+    name: str
+    kind: Literal["thin-set", "large-and-heavy-tile"]
+    marking: str
+    pot_life_min: float
+    open_time_min: float
+    slake_min: float | None
+    least_bed_mm: float
+    greatest_bed_mm: float
+    bed_basis: ToldFact
+    bag_kg: float | None
+    bag_yield_l: float | None
+    water_per_bag_l: float | None
+
+
+class RequiredFact(_Fact):
+    """What the back of each lifted tile must show, and how many good lifts the area needs.
+
+    percent: of contact; void_mm2: the largest void, None where no limit is set; edges: no void may lie in the strip
+    along them; least_lifts: of the standard, or the checklist's own; limits: which of the
+    day's limits these are, by id; second_hand: one of them was not seen in its own text.
+    """
+
+    percent: float
+    void_mm2: float | None
+    corners: bool
+    edges: bool
+    least_lifts: int
+    limits: list[str]
+    second_hand: bool
+
+
+class BagsFact(_Fact):
+    """The bags said to be used against what the tiles that were set should have taken.
+
+    used, predicted: in bags; bed_mm: of the methods, implied_bed_mm: if all that was used lies behind the tiles, give
+    or take tolerance_mm; event: that said so, None for the sum of the batches.
+    """
+
+    used: float
+    predicted: float
+    verdict: Literal["too little", "as predicted", "more than predicted"]
+    bed_mm: float
+    implied_bed_mm: float | None
+    tolerance_mm: float | None
+    event: int | None
+
+
+class HandlingFact(_Fact):
+    """Who may carry a piece: how many by hand, and what they may lift together; None where no team may, or nothing is
+    known. told: the same in words."""
+
+    people: int | None
+    together_kg: float | None
+    told: ToldFact
+
+
 class AreaFacts(_Fact):
     """One area of the plan, started or not. required_percent: contact, None where nothing requires any; witnessed,
     counted, set_again: how many of the tiles that are set and stay came into the record in which way, and in words;
-    trial: where methods are tried here; from_trial: where its method was released from one."""
+    trial: where methods are tried here; from_trial: where its method was released from one; started, finished: when,
+    None where it was not today; required: None where no tile is lifted; bags: None where nobody counted them, or the
+    plan does not tell enough; final_release: the hold point that closed the area, None while none did."""
 
     id: str
     name: str
@@ -561,6 +712,17 @@ class AreaFacts(_Fact):
     continues: str | None
     trial: TrialFact | None
     from_trial: FromTrialFact | None
+    piece: PieceFact
+    joint_mm: float | None
+    surface: Literal["wall", "floor"]
+    place: Literal["dry", "wet", "exterior"]
+    mortar: MortarFact
+    required: RequiredFact | None
+    started: str | None
+    finished: str | None
+    bags: BagsFact | None
+    handling: HandlingFact
+    final_release: ReleaseFact | None
 
 
 # How well the source of a limit is known: read in the document itself; as reported by others; from memory; worked out;
