@@ -19,6 +19,7 @@ from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
 from fieldassist.facts.closing import ClosingTeller
 from fieldassist.facts.limits import LimitTeller
+from fieldassist.facts.look import looks
 from fieldassist.facts.photos import photo_facts
 from fieldassist.facts.pins import pin_facts
 from fieldassist.trade.message import Figure, Message, Refused, message
@@ -112,6 +113,7 @@ class _Builder:
             open_points=points,
             open_count=sum(not point.answered for point in points),
             limits=LimitTeller(areas, self.standing, self.listing, self._told).facts(),
+            look_at=list(looks(state, self.standing, self.words)),
             conditions=list(self._conditions()),
             corrections=list(closing.corrections()),
             refused=list(self._refused()),

@@ -757,6 +757,30 @@ class PointFact(_Fact):
     answer: str | None
 
 
+class LookFact(_Fact):
+    """Something to look at before the day is accepted, the worst first: an open point, or what is none and may still be
+    doubted.
+
+    number: by which pages name it, from 1; kind: how bad it is, in the order given here; open: it is an open point that
+    nobody has answered; red: work or proof is missing today; answered: the foreman said why it stands, and answer is
+    the point with what he said; area: None of the whole day, or of several areas; lifts, tiles: that it is about.
+    """
+
+    number: int
+    kind: Literal["failure", "unproven", "contradiction", "unanswered", "doubt", "limit", "unfinished"]
+    id: str
+    code: str
+    figures: dict[str, Any]
+    text: str
+    area: str | None
+    lifts: list[int]
+    tiles: list[int]
+    open: bool
+    red: bool
+    answered: bool
+    answer: str | None
+
+
 class ConditionFact(_Fact):
     """Weather, or a temperature: what, as it was read, and where. area: "" for the whole site."""
 
@@ -948,6 +972,7 @@ class DayFacts(_Fact):
     open_points: list[PointFact]
     open_count: int
     limits: list[LimitFact]
+    look_at: list[LookFact]
     conditions: list[ConditionFact]
     corrections: list[CorrectionFact]
     refused: list[RefusedFact]

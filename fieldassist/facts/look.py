@@ -1,0 +1,33 @@
+"""What to look at before a day is accepted, as facts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from fieldassist.checklist.doubts import look_at
+from fieldassist.checklist.standing import Standing
+from fieldassist.checklist.state import State
+from fieldassist.checklist.told import write_figure
+from fieldassist.facts import model
+from fieldassist.trade.message import Figure
+
+
+def looks(state: State, stands: Standing, words: Callable[[Figure], str]) -> Iterator[model.LookFact]:
+    """All of it, numbered as pages number it."""
+    for number, one in enumerate(look_at(state, stands), start=1):
+        answered = one.answer is not None
+        yield model.LookFact(
+            number=number,
+            kind=one.kind,
+            id=one.id,
+            code=one.told.code,
+            figures=write_figure(one.told).get("figures", {}),
+            text=words(one.told),
+            area=one.area,
+            lifts=list(one.lifts),
+            tiles=list(one.tiles),
+            open=one.point is not None and not answered,
+            red=one.kind == "failure",
+            answered=answered,
+            answer=None if one.point is None or not answered else words(one.point.line),
+        )
