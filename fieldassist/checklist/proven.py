@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from fieldassist.checklist import covering
+from fieldassist.checklist.moment import How
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.reach import TileState
 from fieldassist.checklist.state import Area, LiftRecord, Tile
@@ -132,6 +133,20 @@ def seen_tiles(area: Area) -> SeenTiles:
     """How the tiles of an area that are set and stay came into the record."""
     ways = [seen(tile) for tile in set_tiles(area)]
     return SeenTiles(ways.count("witnessed"), ways.count("counted"), ways.count("set again"))
+
+
+# How a lift was read: by eye, counted on a grid, or from a photo. What was drawn from memory of the bed is by eye too.
+ReadWay = Literal["eye", "grid", "photo"]
+_WAYS: Mapping[How, ReadWay] = {
+    "counted on a grid": "grid",
+    "painted on a photo": "photo",
+    "measured on a photo": "photo",
+}
+
+
+def way_of(how: How) -> ReadWay:
+    """By which way a percentage was read that came to the tablet so."""
+    return _WAYS.get(how, "eye")
 
 
 # --- in words -----------------------------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
 from fieldassist.facts.cures import failure_facts
+from fieldassist.facts.laid import PieceTeller, openings, outline
 from fieldassist.facts.material import bags_fact, handling_fact, mortar_fact, piece_fact, required_fact
 from fieldassist.facts.trial import Tell, from_trial, trial_fact
 from fieldassist.trade.message import message
@@ -39,6 +40,7 @@ class AreaTeller:
         self.area = started or Area(plan=plan, checklist=checklist, method=plan.method, methods_used=(plan.method,))
         self.progress = self.area.progress
         self._batch_at = self._batches_by_order()
+        self.pieces = PieceTeller(self.area, [*self._of(ev.ChoiceMade), *self._of(ev.StepConfirmed)])
 
     def fact(self) -> model.AreaFacts:
         """All of it."""
@@ -65,6 +67,8 @@ class AreaTeller:
             setter=area.setter or "",
             methods=list(self._methods()),
             tiles=list(self._tiles()),
+            outline=outline(self.plan),
+            openings=openings(self.plan),
             spreads=list(self._spreads()),
             lifts=[self._lift(lift) for lift in progress.lifts.values()],
             failures=list(failure_facts(area, self.standing, self.told)),
@@ -193,6 +197,7 @@ class AreaTeller:
             spread=tile.spread,
             together=tile.together,
             put_back=tile.put_back,
+            **self.pieces.laid(tile.number, tile.set),
             at=tile.at.wall,
             event=tile.set,
         )
@@ -220,6 +225,7 @@ class AreaTeller:
             spread=None,
             together=0,
             put_back="",
+            **self.pieces.not_laid(number),
             at=None,
             event=None,
         )
@@ -304,6 +310,7 @@ class AreaTeller:
             bed_mm=_value(measured.get("bed")),
             source=read[-1].called.source.how if read else "",
             read_by=read[-1].called.by if read else "",
+            way=proven.way_of(read[-1].called.source.how) if read else "",
             came=lift.came,
             came_told=self.told(proven.how_it_came(lift.came)),
             verdict=lift.verdict,

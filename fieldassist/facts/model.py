@@ -90,7 +90,10 @@ class TileFact(_Fact):
     of a suspicion; batch: of which mortar, 0 for none; method: number of a method of the area; witnessed: every step of
     it was called; seen: how it came into the record, "" for one not set, and what stands for it; spread: the mortar it
     was counted out of, by round; together: how many phrases were called in the one breath that held all of it, so that
-    nothing was timed, else 0; put_back: after a lift.
+    nothing was timed, else 0; put_back: after a lift; x_mm, y_mm: its lower left corner from that of the area, on a
+    floor seen from above, None where the plan does not say, wide_mm, high_mm: its face there; combing: which way its
+    ridges run on the surface, along its short side, "" where that was not called or the piece is square; settings: how
+    often it was set.
     """
 
     number: int
@@ -116,8 +119,31 @@ class TileFact(_Fact):
     spread: int | None
     together: int
     put_back: Literal["", "put back", "set again"]
+    x_mm: float | None
+    y_mm: float | None
+    wide_mm: float | None
+    high_mm: float | None
+    combing: Literal["", "level", "upright"]
+    settings: int
     at: str | None
     event: int | None
+
+
+class OutlineFact(_Fact):
+    """How wide and how high the grid of an area is over all, its joints counted."""
+
+    wide_mm: float
+    high_mm: float
+
+
+class OpeningFact(_Fact):
+    """A niche or another opening of an area, from the area's lower left corner."""
+
+    name: str
+    x_mm: float
+    y_mm: float
+    wide_mm: float
+    high_mm: float
 
 
 class SpreadFact(_Fact):
@@ -178,9 +204,10 @@ class LiftFact(_Fact):
     """A lifted tile. percent, voids, corners, edges: what was read, None where it was not.
 
     setter, method, batch: of the tile as it stood then, batch 0 for none; void_mm2: the largest void; source: how the
-    percent came, read_by: who read it; came: how the lift came about, came_told: in words; verdict: None until it is
-    judged; reasons: why it failed, unread: what was required and not read; failure: the id of the failure that it
-    showed, None where it showed none; at: when the tile was lifted.
+    percent came, way: how it was read, "" where it was not, or where only an earlier day's record tells; read_by: who
+    read it; came: how the lift came about, came_told: in words; verdict: None until it is judged; reasons: why it
+    failed, unread: what was required and not read; failure: the id of the failure that it showed, None where it showed
+    none; at: when the tile was lifted.
     """
 
     number: int
@@ -198,6 +225,7 @@ class LiftFact(_Fact):
     bed_mm: float | None
     source: str
     read_by: str
+    way: Literal["", "eye", "grid", "photo"]
     came: str
     came_told: ToldFact
     verdict: Literal["passed", "failed", "not complete"] | None
@@ -681,7 +709,8 @@ class AreaFacts(_Fact):
     counted, set_again: how many of the tiles that are set and stay came into the record in which way, and in words;
     trial: where methods are tried here; from_trial: where its method was released from one; started, finished: when,
     None where it was not today; required: None where no tile is lifted; bags: None where nobody counted them, or the
-    plan does not tell enough; final_release: the hold point that closed the area, None while none did."""
+    plan does not tell enough; final_release: the hold point that closed the area, None while none did; outline: None
+    without a grid."""
 
     id: str
     name: str
@@ -700,6 +729,8 @@ class AreaFacts(_Fact):
     setter: str
     methods: list[MethodFact]
     tiles: list[TileFact]
+    outline: OutlineFact | None
+    openings: list[OpeningFact]
     spreads: list[SpreadFact]
     lifts: list[LiftFact]
     failures: list[FailureFact]
