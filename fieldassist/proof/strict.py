@@ -7,6 +7,11 @@ their numbers with nothing between them or after, each of them reached from the 
 there, no key that our pages do not use, every packed stream one whole stream, every drawing made of the words that ours
 are made of, every font with one meaning for a code, every picture one plain JPEG.
 
+The structure, by which a page is read aloud or set anew on a narrow screen, says nothing of its own: all that is drawn
+is either read, once, in the order in which it is drawn, or marked as decoration, and no other words may stand for those
+of the page. But two things are the signer's word alone: what a figure shows, told to whoever cannot see it, and that a
+rule or a running head is decoration. Files that were signed before there was a structure have none.
+
 What the form leaves out is as much of it: scripts, actions, layers, forms, notes, encryption, files elsewhere, streams
 of objects, later versions of the document. A file in another form is read by `paper`, and not believed for its
 signature.
@@ -45,18 +50,38 @@ _TOKEN = re.compile(
 )
 
 
+# Elements that hold others only, and elements in which something is drawn (ISO 32000-1, 14.8.4).
+_HOLDERS = ("Document", "Sect", "Table", "TR", "L", "LI", "Form")
+_READ = ("H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Quote")
+_KINDS = frozenset(f"/{kind}" for kind in _HOLDERS + _READ)
+
+_SPACE = rb"[ \n]+"
+_NUMBER = rb"-?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?=[ \n\]])"
+_TEXT = rb"\((?:[^()\\]|\\.)*\)"
 # What draws on our pages, one word after another. Left out is above all what ends where a reader thinks that it ends: a
 # picture within the drawing.
-_DRAWING = re.compile(
-    rb"(?:[ \n]+"
-    rb"|-?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?=[ \n\]])"
-    rb"|\((?:[^()\\]|\\.)*\)(?=[ \n])"
-    rb"|/[A-Za-z0-9.+_-]+(?=[ \n])"
-    rb"|[\[\]]"
-    rb"|(?:q|Q|cm|w|J|j|d|m|l|c|re|h|n|W|S|f|f\*|B|B\*|rg|RG|BT|ET|Tf|TL|Tm|T\*|Tj|Do)(?=[ \n]|\Z)"
-    rb")*+",
+_DRAWN = rb"|".join(
+    (
+        _SPACE,
+        _NUMBER,
+        _TEXT + rb"(?=[ \n])",
+        rb"/[A-Za-z0-9.+_-]+(?=[ \n])",
+        rb"[\[\]]",
+        rb"(?:q|Q|cm|w|J|j|d|m|l|c|re|h|n|W|S|f|f\*|B|B\*|rg|RG|BT|ET|Tf|TL|Tm|T\*|Tj|Do)(?=[ \n]|\Z)",
+    )
+)
+_UNTAGGED = re.compile(rb"(?:%s)*+" % _DRAWN, re.DOTALL)
+# The beginning of what belongs to an element, by its number on the page, or to none.
+_BEGINS = rb"/(?:Artifact BMC|(?P<kind>%s) << /MCID (?P<number>0|[1-9][0-9]{0,5}) >> BDC)(?=\n)" % (
+    "|".join(_READ).encode()
+)
+# Nothing that shows stands outside of these, and none stands in another.
+_TAGGED = re.compile(
+    rb"(?:%s|%s|cm(?=[ \n])|%s(?:%s)*+EMC(?=[ \n]|\Z))*+"
+    % (_SPACE, _NUMBER, re.sub(rb"\?P<\w+>", b"?:", _BEGINS), _DRAWN),
     re.DOTALL,
 )
+_MARKS = re.compile(rb"%s|%s" % (_TEXT, _BEGINS), re.DOTALL)
 
 
 class Loose(Refused):
@@ -262,15 +287,29 @@ _PARTS = {
         {
             "AF": "file",
             "AcroForm": "form",
+            "MarkInfo": "mark",
             "Metadata": "metadata",
             "Names": "names",
             "Outlines": "outline",
             "OutputIntents": "intent",
             "Pages": "pages",
+            "StructTreeRoot": "structure",
             "ViewerPreferences": "preferences",
         },
+        may_lack="MarkInfo StructTreeRoot",
         Type="/Catalog",
     ),
+    "mark": _part("Marked", Marked=True),
+    "structure": _part("Type", {"K": "kid", "ParentTree": "parents"}, Type="/StructTreeRoot"),
+    "parents": _part("", {"Nums": "element"}),
+    "element": _part(
+        "Alt Lang S",
+        {"A": "attributes", "K": "kid", "P": "parent", "Pg": "page"},
+        may_lack="A Alt K Lang Pg",
+    ),
+    "attributes": _part("ColSpan ListNumbering O Scope", may_lack="ColSpan ListNumbering Scope"),
+    "stretch": _part("MCID Type", {"Pg": "page"}, Type="/MCR"),
+    "object": _part("Type", {"Obj": "annotation", "Pg": "page"}, Type="/OBJR"),
     "information": _part("Author CreationDate Creator ModDate Producer Subject Title"),
     "metadata": _part("Subtype Type", stream="as it is", Type="/Metadata", Subtype="/XML"),
     "preferences": _part("DisplayDocTitle"),
@@ -290,7 +329,7 @@ _PARTS = {
     ),
     "pages": _part("Count Type", {"Kids": "page"}, Type="/Pages"),
     "page": _part(
-        "MediaBox Rotate Type",
+        "MediaBox Rotate StructParents Tabs Type",
         {
             "Annots": "annotation",
             "Contents": "content",
@@ -298,7 +337,7 @@ _PARTS = {
             "Resources": "resources",
             "Trans": "no transition",
         },
-        may_lack="Annots",
+        may_lack="Annots StructParents Tabs",
         Type="/Page",
         Rotate=0,
     ),
@@ -326,10 +365,17 @@ _PARTS = {
         BitsPerComponent=8,
         ColorSpace="/DeviceRGB",
     ),
-    "link": _part("Border Contents F Rect Subtype Type", {"Dest": "page"}, Type="/Annot", Subtype="/Link"),
+    "link": _part(
+        "Border Contents F Rect StructParent Subtype Type",
+        {"Dest": "page"},
+        may_lack="StructParent",
+        Type="/Annot",
+        Subtype="/Link",
+    ),
     "field": _part(
-        "F FT Rect Subtype T Type",
+        "F FT Rect StructParent Subtype T TU Type",
         {"P": "page", "V": "signature"},
+        may_lack="StructParent TU",
         Type="/Annot",
         Subtype="/Widget",
         FT="/Sig",
@@ -349,8 +395,10 @@ class _Walk:
 
     def __init__(self, data: bytes, objects: dict[int, StrictObject], trailer: dict[str, Any]) -> None:
         self.pdf = StrictPdf(data, objects, trailer, {})
+        self.tagged = "/StructTreeRoot" in self.pdf.get(trailer["/Root"])
         self._parts: dict[int, str] = {}
         self._attached: dict[int, bytes] = {}
+        self._marks: dict[int, list[tuple[str, int]]] = {}
         self._unpacked = 0
 
     def read(self) -> StrictPdf:
@@ -364,6 +412,7 @@ class _Walk:
             if number not in self._parts:
                 raise _loose("unused", number)
         self._check_pages()
+        self._check_structure()
         self._check_files()
         return pdf
 
@@ -372,31 +421,28 @@ class _Walk:
         number = 0
         if isinstance(value, Ref):
             number = value.number
-            if self._parts.get(number) == part:
-                return
-            # An outline's items name the outline or another item as their parent.
-            known = self._parts.get(number, part)
-            if known != part:
-                if {known, part} == {"outline", "outline item"}:
-                    return
-                raise _loose("part", number)
             kept = self.pdf.objects[number]
-            if part in ("outline", "outline item"):
-                part = "outline" if "/Type" in kept.value else "outline item"
+            part = _part_of(part, kept.value)
+            known = self._parts.get(number)
+            if known == part:
+                return
+            if known is not None:
+                raise _loose("part", number)
             self._parts[number] = part
             self._check_stream(part, kept, number)
             value = kept.value
-        elif part in _PARTS and _PARTS[part].stream:
-            raise _loose("part", 0)
+        elif part == "kid" and type(value) is int:
+            return  # a stretch of its own page, by its number
+        else:
+            part = _part_of(part, value)
+            # An element is an object of its own, else nothing could lead back to it.
+            if part in _PARTS and (_PARTS[part].stream or (part == "element" and isinstance(value, dict))):
+                raise _loose("part", 0)
         if isinstance(value, list):
             yield from ((part, one) for one in value if isinstance(one, Ref | dict | list))
             return
         if not isinstance(value, dict):
             raise _loose("part", number)
-        if part == "annotation":
-            part = "field" if value.get("/Subtype") == "/Widget" else "link"
-            if number:
-                self._parts[number] = part
         if part in _NAMED:
             yield from ((_NAMED[part], one) for one in value.values())
             return
@@ -430,8 +476,12 @@ class _Walk:
             raise _loose("stream", number)
         if part == "file stream":
             self._attached[number] = content
-        elif part == "content" and _DRAWING.fullmatch(content) is None:
-            raise _loose("drawing", number)
+        elif part == "content":
+            if (_TAGGED if self.tagged else _UNTAGGED).fullmatch(content) is None:
+                raise _loose("drawing", number)
+            self._marks[number] = [
+                (f"/{mark['kind'].decode()}", int(mark["number"])) for mark in _MARKS.finditer(content) if mark["kind"]
+            ]
         elif part == "font file" and not is_plain_font(content):
             raise _loose("font", number)
 
@@ -446,6 +496,37 @@ class _Walk:
         fields = pdf.get(catalogue["/AcroForm"])["/Fields"]
         if fields != self._all("field") or len(fields) != 1 or len(self._all("signature")) != 1:
             raise _loose("fields")
+
+    def _check_structure(self) -> None:
+        """That the structure says what the pages say, in their order, and leads where they lead; or that there is
+        none."""
+        pdf = self.pdf
+        catalogue = pdf.get(pdf.trailer["/Root"])
+        pages: list[Ref] = pdf.get(catalogue["/Pages"])["/Kids"]
+        if not self.tagged:
+            objects = [catalogue, *(pdf.get(one) for part in ("page", "link", "field") for one in self._all(part))]
+            if any(one.keys() & {"/MarkInfo", "/StructParents", "/StructParent", "/Tabs"} for one in objects):
+                raise _loose("keys-here")
+            return
+        root = catalogue["/StructTreeRoot"]
+        drawn = [self._marks[pdf.get(page)["/Contents"].number] for page in pages]
+        told = _Structure(pdf, pages, drawn)
+        told.read(pdf.get(root)["/K"], root)
+        annotations = [one for page in pages for one in pdf.get(pdf.get(page).get("/Annots", []))]
+        if sorted(told.elements) != self._all("element") or sorted(told.objects) != sorted(annotations):
+            raise _loose("structure", root.number)
+        if any(len(stretches) != len(marks) for stretches, marks in zip(told.stretches, drawn, strict=True)):
+            raise _loose("structure", root.number)
+        parents: list[Any] = [part for number, stretches in enumerate(told.stretches) for part in (number, stretches)]
+        for number, (one, element) in enumerate(told.objects.items(), start=len(pages)):
+            if not _same(pdf.get(one)["/StructParent"], number):
+                raise _loose("structure", one.number)
+            parents += [number, element]
+        for number, page in enumerate(pages):
+            if not _same(pdf.get(page)["/StructParents"], number) or pdf.get(page)["/Tabs"] != "/S":
+                raise _loose("structure", page.number)
+        if not _same(pdf.get(pdf.get(root)["/ParentTree"])["/Nums"], parents):
+            raise _loose("structure", root.number)
 
     def _all(self, part: str) -> list[Ref]:
         return sorted(Ref(number) for number, is_part in self._parts.items() if is_part == part)
@@ -473,6 +554,78 @@ class _Walk:
             yield from self._named(kid)
         names = node.get("/Names", [])
         yield from zip(names[::2], names[1::2], strict=True)
+
+
+def _part_of(part: str, value: Any) -> str:
+    """Which part a value is, where it may be one of several."""
+    if not isinstance(value, dict):
+        return part
+    if part == "annotation":
+        return "field" if value.get("/Subtype") == "/Widget" else "link"
+    if part in ("outline", "outline item"):
+        return "outline" if "/Type" in value else "outline item"
+    if part == "parent":
+        return "structure" if "/Type" in value else "element"
+    if part == "kid":
+        return {"/MCR": "stretch", "/OBJR": "object"}.get(value.get("/Type", ""), "element")
+    return part
+
+
+class _Structure:
+    """What the structure tells of the pages, read from its first element to its last.
+
+    elements: all of them; stretches: by page, whose each stretch is; objects: the annotations, in the order in which
+    they are told, and whose each is.
+    """
+
+    def __init__(self, pdf: StrictPdf, pages: list[Ref], drawn: list[list[tuple[str, int]]]) -> None:
+        self.elements: set[Ref] = set()
+        self.stretches: list[list[Ref]] = [[] for _ in pages]
+        self.objects: dict[Ref, Ref] = {}
+        self._pdf = pdf
+        self._page = {page: number for number, page in enumerate(pages)}
+        self._drawn = drawn
+        self._last = 0
+
+    def read(self, element: Ref, parent: Ref) -> None:
+        """Read an element and what it holds. `Loose` where it says something else than the pages, or in another
+        order."""
+        told = self._pdf.get(element)
+        kind = told["/S"]
+        if element in self.elements or told["/P"] != parent or kind not in _KINDS or not _attributes_fit(told):
+            raise _loose("structure", element.number)
+        self.elements.add(element)
+        kids = told.get("/K", [])
+        for kid in kids if isinstance(kids, list) else [kids]:
+            if isinstance(kid, Ref):
+                self.read(kid, element)
+            elif isinstance(kid, dict) and kid["/Type"] == "/OBJR":
+                if kid["/Obj"] in self.objects:
+                    raise _loose("structure", element.number)
+                self.objects[kid["/Obj"]] = element
+            else:
+                page, number = (kid["/Pg"], kid["/MCID"]) if isinstance(kid, dict) else (told["/Pg"], kid)
+                self._stretch(element, kind, self._page[page], number)
+
+    def _stretch(self, element: Ref, kind: str, page: int, number: Any) -> None:
+        """The next stretch that is read has to be the next one that is drawn, and to be what it says there."""
+        before = self.stretches[page]
+        if page < self._last or not _same(number, len(before)) or self._drawn[page][len(before)] != (kind, number):
+            raise _loose("structure", element.number)
+        self._last = page
+        before.append(element)
+
+
+def _attributes_fit(element: dict[str, Any]) -> bool:
+    """Whether no more is told of an element than of ours: what a figure shows, a cell's place, a list's labels."""
+    if "/Alt" in element and element["/S"] != "/Figure":
+        return False
+    told = dict(element.get("/A", {}))
+    if element["/S"] == "/L":
+        return told in ({"/O": "/List", "/ListNumbering": kind} for kind in ("/Decimal", "/None"))
+    cell = element["/S"] in ("/TH", "/TD")
+    across, scope = told.pop("/ColSpan", 2), told.pop("/Scope", "/Row")
+    return told in ({}, {"/O": "/Table"} if cell else {}) and type(across) is int and scope in ("/Row", "/Column")
 
 
 def _same(one: Any, other: Any) -> bool:

@@ -127,7 +127,7 @@ def print_pages(
     sheet.draw(canvas, around, steps.drawn)
     canvas.save()
     when = datetime.fromisoformat(record.events[-1].at.wall)
-    content = finish(paper.getvalue(), sheet.document, enclosed.files, when, signature)
+    content = finish(paper.getvalue(), sheet.document, enclosed.files, when, words, signature)
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 

@@ -1,7 +1,8 @@
-"""What turns drawn pages into a document that can be filed: attached files, dates, metadata, meaning of the colours,
-and a place for a signature.
+"""What turns drawn pages into a document that can be filed and read aloud: structure, attached files, dates, metadata,
+meaning of the colours, and a place for a signature.
 
-After ISO 19005-3:2012 (PDF/A-3); what of it is kept to, tests/report/test_archive.py says clause by clause.
+The file claims to be PDF/A-3 of level A, which takes in level U (ISO 19005-3:2012), and PDF/UA-1 (ISO 14289-1:2014);
+tests/report/test_archive.py has a validator say so.
 """
 
 from __future__ import annotations
@@ -9,8 +10,9 @@ from __future__ import annotations
 import hashlib
 import io
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+import zlib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cache
 from xml.sax.saxutils import escape
@@ -19,7 +21,9 @@ import pikepdf
 from PIL import ImageCms
 
 from fieldassist.record.manifest import EVENTS, MANIFEST
-from fieldassist.report.tags import Tag
+from fieldassist.report.structure import write_structure
+from fieldassist.report.tags import Linked, Tag
+from fieldassist.trade.message import Message, message
 
 _KINDS = {
     ".jpg": "image/jpeg",
@@ -29,10 +33,12 @@ _KINDS = {
     ".wav": "audio/wav",
     ".ogg": "audio/ogg",
 }
+# What is attached besides photos and sounds: how it relates to the pages (ISO 19005-3, 6.8), its kind, what it is.
 _WHAT = {
-    EVENTS: ("/Source", "application/x-ndjson", "Every event of the log as it was stored, one a line"),
-    MANIFEST: ("/Data", "application/json", "Name, size and SHA-256 of each file, and the hash in which the log ends"),
+    EVENTS: ("/Source", "application/x-ndjson", message("page-file-events")),
+    MANIFEST: ("/Data", "application/json", message("page-file-manifest")),
 }
+_ATTACHMENT = message("page-file-attachment")
 
 
 # What a signature of ours and a certificate with a long name take, several times over.
@@ -54,21 +60,28 @@ def finish(
     structure: Tag,
     files: Mapping[str, bytes],
     when: datetime,
+    words: Callable[[Message], str],
     signature: SignatureField | None = None,
 ) -> bytes:
     """The document made of `pages`, a PDF that was just drawn.
 
-    Parameters: structure, of the pages, whose stretches and annotations are theirs; files, to be attached under their names; when, the date that the document bears; signature, for which
-    room is left, to be filled by `with_signature`.
-    The same pages, files, date and signature give the same bytes, with the same libraries.
+    Parameters: structure, the document's element, whose stretches and annotations are those of the pages; files, to be
+    attached under their names; when, the date that the document bears; words, in which attached files and the signature
+    are told of; signature, for which room is left, to be filled by `with_signature`.
+    The same pages, files, date, words and signature give the same bytes, with the same libraries.
     """
     with pikepdf.open(io.BytesIO(pages)) as pdf:
-        _attach(pdf, files, when)
-        if signature is not None:
-            _leave_room(pdf, signature)
         for thing in pdf.objects:
             if isinstance(thing, pikepdf.Dictionary) and isinstance(thing.get("/ToUnicode"), pikepdf.Stream):
                 thing.ToUnicode.write(_letters_in_use(thing.ToUnicode.read_bytes()))
+            elif isinstance(thing, pikepdf.Stream) and thing.get("/Filter") == pikepdf.Name.FlateDecode:
+                # All is packed here, by the one library, so that the bytes do not hang on which zlib Python was built
+                # with.
+                thing.write(thing.read_bytes())
+        _attach(pdf, files, when, words)
+        if signature is not None:
+            structure = _leave_room(pdf, signature, structure, words(message("page-signature-field")))
+        write_structure(pdf, structure)
         pdf.docinfo["/CreationDate"] = pdf.docinfo["/ModDate"] = pikepdf.String(_pdf_date(when))
         # What the pages' library puts there of its own accord, and the metadata cannot say.
         for empty in ("/Trapped", "/Keywords"):
@@ -92,40 +105,63 @@ def finish(
         )
         pdf.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
         paper = io.BytesIO()
-        # All is packed here, by the one library, so that the bytes do not hang on which zlib Python was built with.
         pdf.save(
             paper,
             min_version="1.7",
             deterministic_id=True,
             fix_metadata_version=False,
-            recompress_flate=True,
             object_stream_mode=pikepdf.ObjectStreamMode.disable,
         )
     return paper.getvalue()
 
 
-def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime) -> None:
+def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime, words: Callable[[Message], str]) -> None:
     specs = []
     for name, data in files.items():
-        kind = _KINDS.get(name[name.rfind(".") :], "application/octet-stream")
-        relation, kind, about = _WHAT.get(name, ("/Supplement", kind, "Photo or sound that the events speak of"))
+        packed = _KINDS.get(name[name.rfind(".") :])
+        relation, kind, about = _WHAT.get(name, ("/Supplement", packed or "application/octet-stream", _ATTACHMENT))
         spec = pikepdf.AttachedFileSpec(
             pdf,
             data,
-            description=about,
+            description=words(about),
             filename=name,
             mime_type=kind,
             creation_date=_pdf_date(when),
             mod_date=_pdf_date(when),
             relationship=pikepdf.Name(relation),
         )
+        if packed is not None:
+            # What is packed already only grows, and slowly, when it is packed again.
+            spec.obj.EF.F.write(b"".join(_as_it_is(data)), filter=pikepdf.Name.FlateDecode)
         pdf.attachments[name] = spec
         specs.append(spec.obj)
     pdf.Root.AF = pikepdf.Array(specs)
 
 
-def _leave_room(pdf: pikepdf.Pdf, signature: SignatureField) -> None:
+# What one stored block holds (RFC 1951, 3.2.4).
+_BLOCK = 65_535
+
+
+def _as_it_is(data: bytes) -> Iterator[bytes]:
+    """A stream in the form of packed ones that holds the data as it is (RFC 1950; RFC 1951, 3.2.4: stored blocks).
+
+    >>> zlib.decompress(b"".join(_as_it_is(bytes(70_000)))) == bytes(70_000)
+    True
+    """
+    yield b"\x78\x01"
+    for at in range(0, max(1, len(data)), _BLOCK):
+        size = min(_BLOCK, len(data) - at)
+        last = at + size == len(data)
+        yield bytes([last]) + size.to_bytes(2, "little") + (size ^ 0xFFFF).to_bytes(2, "little")
+        yield data[at : at + size]
+    yield zlib.adler32(data).to_bytes(4, "big")
+
+
+def _leave_room(pdf: pikepdf.Pdf, signature: SignatureField, structure: Tag, about: str) -> Tag:
     """A signature field without a place on the pages (ISO 32000-1, 12.7.4.5 and 12.8.1), its signature still to come.
+
+    about: what the field is, for whoever cannot see that it has no place. Gives the structure with the field behind all
+    else.
 
     It is the same object as its annotation, which has no appearance since its rectangle is empty (ISO 19005-3, 6.3.3)
     and is to be printed (6.3.2). SigFlags: there are signatures, and what is appended breaks none of them.
@@ -146,6 +182,7 @@ def _leave_room(pdf: pikepdf.Pdf, signature: SignatureField) -> None:
             Subtype=pikepdf.Name.Widget,
             FT=pikepdf.Name.Sig,
             T=pikepdf.String("signature"),
+            TU=pikepdf.String(about),
             F=132,  # printed, locked
             Rect=pikepdf.Array([0, 0, 0, 0]),
             P=page,
@@ -154,6 +191,8 @@ def _leave_room(pdf: pikepdf.Pdf, signature: SignatureField) -> None:
     )
     page.Annots = pikepdf.Array([*page.get("/Annots", ()), field])
     pdf.Root.AcroForm = pikepdf.Dictionary(Fields=pikepdf.Array([field]), SigFlags=3)
+    form = Tag("Form", holds=[Linked(0, len(page.Annots) - 1)])
+    return replace(structure, holds=[*structure.holds, form])
 
 
 def with_signature(document: bytes, sign: Callable[[bytes], bytes]) -> bytes:
@@ -193,6 +232,27 @@ _METADATA = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 </rdf:Description>
 <rdf:Description rdf:about="" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">
 <pdf:Producer>{producer}</pdf:Producer>
+</rdf:Description>
+<rdf:Description rdf:about="" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/">
+<pdfaid:part>3</pdfaid:part>
+<pdfaid:conformance>A</pdfaid:conformance>
+</rdf:Description>
+<rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
+<pdfuaid:part>1</pdfuaid:part>
+</rdf:Description>
+<rdf:Description rdf:about="" xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/" \
+xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#" xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
+<pdfaExtension:schemas><rdf:Bag><rdf:li rdf:parseType="Resource">
+<pdfaSchema:schema>PDF/UA identification schema</pdfaSchema:schema>
+<pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI>
+<pdfaSchema:prefix>pdfuaid</pdfaSchema:prefix>
+<pdfaSchema:property><rdf:Seq><rdf:li rdf:parseType="Resource">
+<pdfaProperty:name>part</pdfaProperty:name>
+<pdfaProperty:valueType>Integer</pdfaProperty:valueType>
+<pdfaProperty:category>internal</pdfaProperty:category>
+<pdfaProperty:description>Part of ISO 14289 to which the file conforms</pdfaProperty:description>
+</rdf:li></rdf:Seq></pdfaSchema:property>
+</rdf:li></rdf:Bag></pdfaExtension:schemas>
 </rdf:Description>
 </rdf:RDF>
 </x:xmpmeta>

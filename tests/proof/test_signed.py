@@ -31,8 +31,8 @@ from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.report.grid import RUNNING
 from fieldassist.report.pdf import with_signature
-from fieldassist.report.sheet import SMALL
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
 from fieldassist.trade.quantities import Units
 from tests.proof.conftest import SignedDay
@@ -82,8 +82,7 @@ def test_a_signed_file_is_vouched_for_by_whoever_sealed_and_is_not_printed_again
 def test_a_later_layout_still_finds_the_signed_file_good_and_calls_the_copy_of_another_version_open(
     signed: SignedDay, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("fieldassist.report.daily._FOOT", SMALL)
-    monkeypatch.setattr("fieldassist.report.daily._COPY", "a copy")
+    monkeypatch.setattr("fieldassist.report.grid.FOOT", RUNNING)
     monkeypatch.setattr("fieldassist.proof.pages.__version__", "9.0")
     assert checked(signed.pdf, tmp_path).exit_code == WHOLE
     verdict = checked(signed.copy, tmp_path)

@@ -435,6 +435,7 @@ proof-loose-keys-here = a part of it says what our pages do not say
 proof-loose-picture = the picture in object { $object } is not one plain JPEG
 proof-loose-drawing = the drawing in object { $object } holds words that ours are not made of
 proof-loose-font = the font in object { $object } gives a code more than one meaning
+proof-loose-structure = object { $object } of its structure says something else than its pages, or in another order
 proof-loose-pages = its list of pages is not one plain list
 proof-loose-fields = it has other fields than that of one signature
 proof-loose-files = its list of attached files is not plain
