@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
+from itertools import chain
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
@@ -44,7 +46,7 @@ class KeptReading:
         return canonical(self.body.value, self.body.unit)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Standing:
     """What counts and what does not.
 
@@ -67,7 +69,7 @@ class Standing:
         """Whether an event still counts."""
         return event.seq not in self.struck
 
-    @property
+    @cached_property
     def readings(self) -> tuple[KeptReading, ...]:
         """Every reading that was kept and still counts, in the order in which they were first kept."""
         by_seq = {event.seq: event for event in self.events}
@@ -84,7 +86,17 @@ class Standing:
 
     def bodies(self, kind: type) -> tuple[Event, ...]:
         """The events with bodies of this type that still count."""
-        return tuple(e for e in self.events if isinstance(e.body, kind) and e.seq not in self.struck)
+        found = [events for body, events in self._by_kind.items() if issubclass(body, kind)]
+        return found[0] if len(found) == 1 else tuple(sorted(chain(*found), key=lambda event: event.seq))
+
+    @cached_property
+    def _by_kind(self) -> Mapping[type, tuple[Event, ...]]:
+        """The events that count, by the type of their bodies: asked for many times a tile."""
+        found: dict[type, list[Event]] = {}
+        for event in self.events:
+            if event.seq not in self.struck:
+                found.setdefault(type(event.body), []).append(event)
+        return {kind: tuple(events) for kind, events in found.items()}
 
     @property
     def lifts(self) -> tuple[Event, ...]:

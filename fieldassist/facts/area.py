@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from typing import Any, Literal
 
 from fieldassist.checklist import events as ev
@@ -11,7 +12,7 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.places import PiecePlace, planned_m2
 from fieldassist.checklist.plan import AreaPlan, Method
 from fieldassist.checklist.spreading import spread_clock
-from fieldassist.checklist.standing import Standing
+from fieldassist.checklist.standing import KeptReading, Standing
 from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
 from fieldassist.facts.cures import failure_facts
@@ -35,6 +36,8 @@ class AreaTeller:
     def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell, units: Units) -> None:
         self.plan, self.standing, self.told, self.units = plan, stands, told, units
         checklist = state.checklists[plan.checklist]
+        self._found: dict[type, Sequence[Event]] = {}
+        self._by_round: dict[type, Mapping[tuple[str, int], Sequence[Event]]] = {}
         started = state.areas.get(plan.name)
         self.started = started is not None
         self.area = started or Area(plan=plan, checklist=checklist, method=plan.method, methods_used=(plan.method,))
@@ -100,11 +103,22 @@ class AreaTeller:
             return None
         return next((e.at.wall for e in reversed(list(self._of(ev.AreaFinished)))), None)
 
-    def _of(self, kind: type) -> Iterator[Event]:
+    def _of(self, kind: type) -> Sequence[Event]:
         """The events of this kind, and area, that count."""
-        for event in self.standing.bodies(kind):
-            if getattr(event.body, "area", None) == self.plan.name:
-                yield event
+        if kind not in self._found:
+            name = self.plan.name
+            self._found[kind] = [e for e in self.standing.bodies(kind) if getattr(e.body, "area", None) == name]
+        return self._found[kind]
+
+    def _of_round(self, kind: type, section: str, at_round: int) -> Sequence[Event]:
+        """The events of this kind that count and belong to one round of a section."""
+        if kind not in self._by_round:
+            rounds: dict[tuple[str, int], list[Event]] = {}
+            for event in self._of(kind):
+                body: Any = event.body
+                rounds.setdefault((body.section, body.round), []).append(event)
+            self._by_round[kind] = rounds
+        return self._by_round[kind].get((section, at_round), ())
 
     def _batches_by_order(self) -> dict[int, int]:
         """Which batch each setting was out of; of earlier days, that of the tiles as they stood."""
@@ -231,15 +245,15 @@ class AreaTeller:
         )
 
     def _spreads(self) -> Iterator[model.SpreadFact]:
-        spread_in = {(e.body.section, e.body.round): e for e in self._of(ev.MortarSpread)}  # type: ignore[union-attr]
+        of_before: dict[int | None, list[int]] = {}
+        for number, tile in self.progress.tiles.items():
+            of_before.setdefault(tile.spread, []).append(number)
         for spread in self.progress.spreads.values():
-            event = spread_in.get((spread.section, spread.round))
+            event = next(reversed(self._of_round(ev.MortarSpread, spread.section, spread.round)), None)
             body: Any = None if event is None else event.body
-            of_before = [n for n, tile in self.progress.tiles.items() if tile.spread == spread.round]
             today = [
                 e.body.tile.number  # type: ignore[union-attr]
-                for e in self._of(ev.TileCounted)
-                if (e.body.section, e.body.round) == (spread.section, spread.round)  # type: ignore[union-attr]
+                for e in self._of_round(ev.TileCounted, spread.section, spread.round)
             ]
             yield model.SpreadFact(
                 section=spread.section,
@@ -250,7 +264,7 @@ class AreaTeller:
                 wanted=spread.wanted,
                 bears=spread.bears,
                 done=spread.done,
-                counted=sorted(of_before if event is None else today),
+                counted=sorted(of_before.get(spread.round, ()) if event is None else today),
                 witnessed=body is not None and body.witnessed,
                 standing=spread.standing,
                 clock=self._open_time(spread),
@@ -265,10 +279,8 @@ class AreaTeller:
         rule = spread_clock(self.area, counting) if counting is not None else None
         runs = [
             event.seq
-            for event in self._of(ev.ClockStarted)
-            if rule is not None
-            and (event.body.clock, event.body.section, event.body.round)  # type: ignore[union-attr]
-            == (rule.id, spread.section, spread.round)
+            for event in self._of_round(ev.ClockStarted, spread.section, spread.round)
+            if rule is not None and event.body.clock == rule.id  # type: ignore[union-attr]
         ]
         return runs[-1] if runs else None
 
@@ -287,10 +299,8 @@ class AreaTeller:
         measured = self.progress.measured.get((lift.section, lift.round), {})
         void = measured.get("largest void")
         judged: Any = None
-        for event in self._of(ev.LiftJudged):
-            body: Any = event.body
-            if body.lift == lift.number:
-                judged = body
+        for event in self._of_round(ev.LiftJudged, lift.section, lift.round):
+            judged = event.body
         by = self.standing.events[lift.lifted - 1].by if lift.lifted > 0 else ""
         read = [r for r in self._kept(lift.section, lift.round) if r.judged.measures == "coverage"]
         setter, method = self.progress.runs[lift.run - 1]
@@ -408,30 +418,30 @@ class AreaTeller:
     def _clock_of(self, section: str, at_round: int, bound: str) -> int | None:
         """The run of the clock with this bound that was started last in a round of a batch."""
         found = None
-        for event in self._of(ev.ClockStarted):
-            body: Any = event.body
-            if (body.section, body.round) == (section, at_round) and self._bound(body.clock) == bound:
+        for event in self._of_round(ev.ClockStarted, section, at_round):
+            if self._bound(event.body.clock) == bound:  # type: ignore[union-attr]
                 found = event.seq
         return found
 
     def _open_times(self, batch: int) -> list[int]:
         """The clocks that ran while tiles were set out of a batch today: how long its mortar lay open."""
-        rounds = {
-            (e.body.section, e.body.round)  # type: ignore[union-attr]
-            for e in self._of(ev.SectionClosed)
-            if e.body.tile is not None and e.body.tile.batch == batch  # type: ignore[union-attr]
-        }
-        rounds |= {
-            (e.body.section, e.body.round)  # type: ignore[union-attr]
-            for e in self._of(ev.MortarSpread)
-            if e.body.batch == batch  # type: ignore[union-attr]
-        }
-        return [
+        return sorted(
             event.seq
-            for event in self._of(ev.ClockStarted)
-            if (event.body.section, event.body.round) in rounds  # type: ignore[union-attr]
-            and self._bound(event.body.clock) == "at most"  # type: ignore[union-attr]
-        ]
+            for at in self._rounds_by_batch.get(batch, ())
+            for event in self._of_round(ev.ClockStarted, *at)
+            if self._bound(event.body.clock) == "at most"  # type: ignore[union-attr]
+        )
+
+    @cached_property
+    def _rounds_by_batch(self) -> Mapping[int, set[tuple[str, int]]]:
+        """In which rounds tiles were set out of each batch today."""
+        found: dict[int, set[tuple[str, int]]] = {}
+        for event in (*self._of(ev.SectionClosed), *self._of(ev.MortarSpread)):
+            body: Any = event.body
+            batch = body.batch if isinstance(body, ev.MortarSpread) else body.tile and body.tile.batch
+            if batch is not None:
+                found.setdefault(batch, set()).add((body.section, body.round))
+        return found
 
     def _bound(self, clock: str) -> str | None:
         rule = self.area.checklist.clock(clock)
@@ -439,12 +449,16 @@ class AreaTeller:
 
     # --- answers
 
-    def _kept(self, section: str, at_round: int) -> list[Any]:
-        return [
-            reading
-            for reading in self.standing.readings
-            if (reading.body.area, reading.body.section, reading.body.round) == (self.plan.name, section, at_round)
-        ]
+    def _kept(self, section: str, at_round: int) -> Sequence[KeptReading]:
+        return self._readings_by_round.get((section, at_round), ())
+
+    @cached_property
+    def _readings_by_round(self) -> Mapping[tuple[str, int], Sequence[KeptReading]]:
+        found: dict[tuple[str, int], list[KeptReading]] = {}
+        for reading in self.standing.readings:
+            if reading.body.area == self.plan.name:
+                found.setdefault((reading.body.section, reading.body.round), []).append(reading)
+        return found
 
     def _readings(self) -> Iterator[model.ReadingFact]:
         for reading in self.standing.readings:
