@@ -35,22 +35,25 @@ SEAL = (
     '''printf '"name":"%s","part":%s,' "$(of name "$seal")" "$(of part "$seal")"''',
     """printf '"role":"%s","seal":"fieldassist day %s",' "$(of role "$seal")" $v""",
     """printf '"signed_at":"%s","site":"%s"}' "$wall" "$site"; } > statement""",
-    'raw 302a300506032b6570032100$(of public_key "$seal") > key.der; raw $(of signature "$seal") > signature',
+    'raw 302a300506032b6570032100$(of public_key "$seal") > key.der',
+    'raw $(of signature "$seal") > signature',
     "openssl pkeyutl -verify -pubin -keyform DER -inkey key.der -rawin -in statement -sigfile signature",
     'echo "events 1 to $last of $n, sealed by $(of name "$seal")"',
     'echo "fingerprint $(raw $(of public_key "$seal") | hash | cut -c 1-32)"',
 )
 # A file is named by the first digits of its hash, which the event that speaks of it has in full.
 FILES = (
-    """find attached -type f | while IFS= read -r f; do h=$(hash < "$f"); [ "attached/${h:0:16}" = "${f%.*}" ] &&""",
-    """grep -q "\\"sha256\\":\\"$h\\"" events.jsonl || echo "NOT GOOD: no event speaks of this $f"; done""",
-    """grep -Eo '"(audio|file)":"[0-9a-f]{16}[.][a-z0-9]+"' events.jsonl | cut -d '"' -f 4 | while IFS= read -r f""",
-    """do [ -f "attached/$f" ] || echo "not in this PDF: $f"; done""",
+    """find attached -type f | while IFS= read -r f; do h=$(hash < "$f")""",
+    """[ "attached/${h:0:16}" = "${f%.*}" ] && grep -q "\\"sha256\\":\\"$h\\"" events.jsonl ||""",
+    """echo "NOT GOOD: no event speaks of this $f"; done""",
+    """grep -Eo '"(audio|file)":"[0-9a-f]{16}[.][a-z0-9]+"' events.jsonl | cut -d '"' -f 4 |""",
+    """while IFS= read -r f; do [ -f "attached/$f" ] || echo "not in this PDF: $f"; done""",
 )
 # ETSI EN 319 142-1. A copy bears no signature, and its seal may name a certificate all the same.
 PAGES = (
     f"pdfsig ../{NAME}; cp ../{NAME} pages.pdf; pdfsig -dump pages.pdf",
     "page=$(openssl pkcs7 -inform DER -in pages.pdf.sig0 -print_certs | openssl x509 -outform DER | hash)",
-    '[ "$page" = "$cert" ] && echo "the seal names this certificate" || echo "NOT GOOD: another certificate"',
+    '[ "$page" = "$cert" ] && echo "the seal names this certificate" ||',
+    'echo "NOT GOOD: another certificate"',
 )
 RECIPE = (*UNPACK, *CHAIN, *SEAL, *FILES)

@@ -6,7 +6,7 @@ Facts, then `build.day_pages`, then pages: each is a function of its part of the
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -22,7 +22,7 @@ from fieldassist.report import fonts
 from fieldassist.report.appendix_page import appendix_pages
 from fieldassist.report.area_page import area_pages
 from fieldassist.report.build import day_pages
-from fieldassist.report.closing_page import addendum_pages, signing_page
+from fieldassist.report.closing_page import addendum_pages, by_hand_page, signing_page
 from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
 from fieldassist.report.front_page import front_page
 from fieldassist.report.grid import frame
@@ -94,8 +94,8 @@ def print_pages(
 
     signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
-    pages, words = _pages_of(record, units)
     enclosed = enclose(record)
+    pages, words = _pages_of(record, units, enclosed.left_out)
     steps = _Progress(progress, len(record.events))
     sheet = lay_out(pages, words, steps.laid, Album(enclosed.original))
     paper = io.BytesIO()
@@ -131,12 +131,12 @@ def print_pages(
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
-def _pages_of(record: Record, units: Units | None) -> tuple[DayPages, Words]:
+def _pages_of(record: Record, units: Units | None, left_out: Sequence[LeftOut]) -> tuple[DayPages, Words]:
     """What the day's pages hold, and the words in which their labels are told."""
     opened = record.events[0].body
     assert isinstance(opened, DayOpened)  # `enclose` and the log hold every record to that
     words = Words("en", units or opened.plan.units)
-    return day_pages(day_facts(record.events, record.hashes, words), words), words
+    return day_pages(day_facts(record.events, record.hashes, words), words, left_out), words
 
 
 class _Progress:
@@ -200,6 +200,8 @@ def lay_out(
             addendum_pages(sheet, addendum)
     with sheet.tagged("Sect"):
         appendix_pages(sheet, pages.appendix)
+    with sheet.tagged("Sect"):
+        by_hand_page(sheet, pages.by_hand)
     return sheet
 
 

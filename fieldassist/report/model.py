@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from fieldassist.report.appendix_model import Appendix
 from fieldassist.report.area_model import AreaPages
-from fieldassist.report.closing_model import AddendumPages, SigningPage
+from fieldassist.report.closing_model import AddendumPages, ByHandPage, SigningPage
 from fieldassist.report.front_model import FrontPage
 from fieldassist.trade.quantities import Units
 
@@ -47,4 +47,5 @@ class DayPages:
     signing: SigningPage
     addenda: tuple[AddendumPages, ...]
     appendix: Appendix
+    by_hand: ByHandPage
     trials_alone: bool = False

@@ -48,3 +48,14 @@ page-file-events = Every event of the log as it was stored, one a line
 page-file-manifest = Name, size and SHA-256 of each file, and the hash in which the log ends
 page-file-attachment = Photo or sound that the events speak of
 page-signature-field = Signature over all bytes of this file
+
+# --- roles
+
+page-role = { $role ->
+    [installer] installer
+    [foreman] foreman
+    [owner] owner
+    [inspector] inspector
+    [firm] firm
+   *[other] { $role }
+ }

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.area import area_pages
-from fieldassist.report.build.closing import addenda, signing
+from fieldassist.report.build.closing import addenda, by_hand_page, signing
 from fieldassist.report.build.front import front
+from fieldassist.report.enclosures import LeftOut
 from fieldassist.report.grid import in_fours
 from fieldassist.report.model import DayPages, PageFrame
 from fieldassist.trade.message import Figure, Message, message
@@ -15,8 +18,12 @@ from fieldassist.trade.message import Figure, Message, message
 _HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
-def day_pages(facts: DayFacts, words: Words) -> DayPages:
-    """All pages of a day. words: of the document, in the language and units in which the facts are told too."""
+def day_pages(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> DayPages:
+    """All pages of a day.
+
+    words: of the document, in the language and units in which the facts are told too; left_out: files that events speak
+    of and that do not go with the pages.
+    """
     about: dict[str, Figure] = {"site": facts.site, "date": facts.date, "kind": facts.kind}
     signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
     author = signed.name if signed is not None else next((p.name for p in facts.crew if p.role == "foreman"), "")
@@ -36,9 +43,10 @@ def day_pages(facts: DayFacts, words: Words) -> DayPages:
         areas=tuple(
             area_pages(facts, number, words) for number, area in enumerate(facts.areas) if area.phase != "not started"
         ),
-        signing=signing(facts, words),
+        signing=signing(facts, words, left_out),
         addenda=tuple(addenda(facts, words)),
         appendix=appendix(facts, words),
+        by_hand=by_hand_page(words),
         trials_alone=bool(facts.areas) and all(area.trial is not None for area in facts.areas),
     )
 
@@ -53,7 +61,7 @@ def _foot(facts: DayFacts) -> Message:
     code = "not-sealed" if seal is None else "sealed" if seal.good else "unfit"
     about: dict[str, Figure] = {
         "name": message("prompt-person", name=signed.name),
-        "role": signed.role,
+        "role": message("page-role", role=signed.role),
         "time": signed.at[11:16],
     }
     return message(f"page-foot-{code}", record=record, **about)
