@@ -31,7 +31,7 @@ _MOST_NAMES = 6
 def signing(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> SigningPage:
     """The page of signatures. left_out: files that events speak of and that do not go with the pages."""
     seal = next((one for one in facts.seals if one.part == 0), None)
-    count = len(facts.open_points)
+    count = len(facts.look_at)
     many = count > _MOST_TICKS
     return SigningPage(
         running=words(message("closing-running")),
