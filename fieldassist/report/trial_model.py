@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldassist.report.photo_model import PhotoLine
 from fieldassist.report.ridge_model import RidgeSection
 from fieldassist.trial.model import Claim
 
@@ -17,10 +16,11 @@ class TrialRow:
     """One method of the ranking.
 
     rank: as a range, "" where no rank may be told; how: how the piece is set; notch: what combs where; about: what else
-    is told of it, each a line; section: None where its geometry is out of reach; bed, gauge: by geometry, and as it was
-    measured [mm]; bed_told: the figure under them; least, greatest: the mortar's limits [mm]; mean, low, high
-    [percent], and told; samples: each one's contact [percent]; chance: that the next tile passes, or why none is told;
-    likely: it is at least as likely as not; eligible: the reckoning does not rule it out.
+    is told of it, each a line; section: its ridges; bed, gauge: by geometry, and as it was measured [mm]; bed_told: the
+    figure under them; least, greatest: the mortar's limits [mm]; mean, low, high [percent], and told; samples: each
+    one's contact [percent]; chance: that the next tile passes, or why none is told; likely: it is at least as likely as
+    not; eligible: the reckoning does not rule it out; section_alt, bed_alt, samples_alt: what the drawings show, in
+    words.
     """
 
     letter: str
@@ -28,10 +28,12 @@ class TrialRow:
     how: str
     notch: str
     about: tuple[str, ...]
-    section: RidgeSection | None
-    bed: float | None
+    section: RidgeSection
+    section_alt: str
+    bed: float
     gauge: float | None
     bed_told: str
+    bed_alt: str
     least: float
     greatest: float
     mean: float | None
@@ -39,6 +41,7 @@ class TrialRow:
     high: float | None
     told: str
     samples: tuple[float, ...]
+    samples_alt: str
     chance: str
     likely: bool
     eligible: bool
@@ -73,29 +76,42 @@ class SampleLine:
 
 @dataclass(frozen=True, slots=True)
 class TrialPhoto:
-    """A photo of a sample beside its figures, each a line."""
+    """A photo of a sample, by its file, beside its figures, each a line."""
 
-    photo: PhotoLine
+    file: str
     title: str
     figures: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TrialAnswer:
+    """Who answers for a trial's page. told: in words; alarm: they say that nobody does, or that it does not fit; key:
+    the fingerprint, "" for none; code: what the code holds."""
+
+    told: str
+    alarm: bool
+    key: str
+    code: str
 
 
 @dataclass(frozen=True, slots=True)
 class TrialReport:
     """A trial.
 
-    name: of its area; title: of its page; about: place, piece and mortar in a line; verdict: the sentence that stands
+    name: of its area; title: of its page; date: of the day; about: site, place, piece and mortar in a line; verdict: the sentence that stands
     first; best: the method of its letter in words, "" for none; after: what follows from it, released: what was
     released, each a sentence; claim: how much may be said; required [percent], and told; rows: by mean, the highest
-    first; ties: letters that cannot be told apart; legend: how the table is read, and what was not run; blocks: the
+    first; ties: letters that cannot be told apart, and told; legend: how the table is read, and what was not run; blocks: the
     text under it, in the order in which they are wanted on page one; other_units: its sizes in the other system;
-    bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis [mm, told]; samples:
-    all of them, as they were made; order: the letters round by round; redraw: how to draw the order again; photos:
-    those that page one shows; counting: samples that count of those planned, in words.
+    bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis [mm, told]; ruler:
+    how long the line is that whoever prints the page measures [mm, told]; samples: all of them, as they were made;
+    order: the letters round by round; redraw: how to draw the order again; photos: those that page one shows;
+    answer: who answers for it.
     """
 
     name: str
     title: str
+    date: str
     about: str
     verdict: str
     best: str
@@ -106,13 +122,15 @@ class TrialReport:
     required_told: str
     rows: tuple[TrialRow, ...]
     ties: tuple[tuple[str, ...], ...]
+    ties_told: str
     legend: str
     blocks: tuple[TextBlock, ...]
     other_units: str
     bed_unit: str
     bed_marks: tuple[tuple[float, str], ...]
+    ruler: tuple[float, str]
     samples: tuple[SampleLine, ...]
     order: tuple[str, ...]
     redraw: tuple[str, ...]
     photos: tuple[TrialPhoto, ...]
-    counting: str
+    answer: TrialAnswer

@@ -11,10 +11,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from math import floor, sqrt
-from typing import Any
+from typing import Literal
+
+from reportlab.lib.pagesizes import A4
 
 from fieldassist.qr import qr_modules
 from fieldassist.report import fonts
+from fieldassist.report.area_model import AreaPages
 from fieldassist.report.grid import (
     BAR,
     CAPTION,
@@ -27,10 +30,8 @@ from fieldassist.report.grid import (
     FLOW_STRONG,
     HAIR,
     MM,
-    MORTAR,
     OPEN_TODAY,
     SECOND,
-    TINT,
     TITLE,
     VERDICT,
     GridColumn,
@@ -39,17 +40,17 @@ from fieldassist.report.grid import (
     Leaf,
     block_high,
     grid_table,
-    in_fours,
     key_cells,
 )
 from fieldassist.report.pictures import Album, PrintedPicture
+from fieldassist.report.ridge_section import draw_section, section_high, slanting_strokes
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
-from fieldassist.report.trial_model import RidgeSection, SampleLine, TextBlock, TrialPhoto, TrialReport, TrialRow
+from fieldassist.report.trial_model import SampleLine, TextBlock, TrialPhoto, TrialReport, TrialRow
 from fieldassist.trade.message import Figure, message
 
 # Where the table's columns begin, from the left edge of the measure [mm].
 _LETTER, _LETTER_BEHIND_TENS, _METHOD_END = 9.0, 12.2, 47.0
-_SECTION, _PRESSED, _PRESSED_WIDE = 48.0, 77.3, 13.0
+_SECTION, _PRESSED_WIDE = 48.0, 13.0
 _BED, _BED_END = 93.0, 107.6
 _BRACKETS, _BRACKETS_END = 108.8, 115.6
 _CONTACT, _CONTACT_END = 117.0, 154.0
@@ -61,7 +62,6 @@ _PHOTO, _PHOTOS_HIGH = 17.5, 20.5
 # A step of the axis, and how near two of its figures may stand [mm].
 _STEPS = (0, 20, 40, 60, 80, 90, 95, 98)
 _APART = 4.5
-_HEAD_DIGITS = 24
 _GAP_ABOVE = 1.4 * MM  # a block of text
 _RING = 1.05
 _UNDER_LETTER = 0.9  # between a method's letter and the line below it
@@ -73,7 +73,6 @@ _CHANCE_TOLD = Style(fonts.REGULAR, 8.8, 10.6, BLACK)
 _CHANCE_LIKELY = Style(fonts.HEAVY, 8.8, 10.6, BLACK)
 _DATE = Style(fonts.SEMIBOLD, 11, 13, BLACK)
 _KEY = Style(fonts.SEMIBOLD, 11, 13, BLACK)
-_HEAD_TITLE = Style(fonts.SEMIBOLD, 10.5, 13, SECOND)
 
 
 class TrialPages:
@@ -81,25 +80,46 @@ class TrialPages:
 
     def __init__(self, sheet: Sheet, trial: TrialReport, album: Album) -> None:
         self.sheet, self.trial, self.album = sheet, trial, album
+        self.running = ""
 
     def said(self, code: str, **figures: Figure) -> str:
         """A text of the page."""
-        return self.words(message(f"trialpage-{code}", **figures))
+        return self.sheet.words(message(f"trialpage-{code}", **figures))
 
-    def draw(self, key: str) -> None:
-        """All of them: the ranking, what found no room beside it, every sample. key: lets the contents lead here."""
-        trial = self.trial
-        leaf = Leaf(self.sheet)
-        self.sheet.bookmark(f"{trial.name}: {trial.title}", key=key, at=leaf.y)
-        _Title(self, leaf).draw()
+    def draw(self, area: AreaPages) -> None:
+        """All of them: the ranking, what found no room beside it, every sample."""
+        self.running = area.running
+        # A sheet to hang up: what it is stands in its title, and no running head above.
+        leaf = Leaf(self.sheet, "")
+        self.sheet.bookmark(f"{self.trial.name}: {self.trial.title}", 0, area.key, leaf.y)
+        self._title(leaf)
         waiting = self._first(leaf)
-        self._samples(self._second(waiting) if waiting else self._leaf())
+        self._samples(self._second(waiting) if waiting else self._leaf(), f"{area.key}-samples")
+
+    def _title(self, leaf: Leaf) -> None:
+        """What it is, of when and where, and the verdict."""
+        trial, top = self.trial, leaf.y
+        leaf.flow(trial.title, TITLE, kind="H1")
+        with self.sheet.tagged("P"):
+            self.sheet.text(leaf.whole.end, top + TITLE.size * 0.97, trial.date, _DATE, align="right")
+        leaf.y += 0.5 * MM
+        leaf.flow(trial.about, CAPTION)
+        leaf.y += 1 * MM
+        leaf.rule(1.6)
+        leaf.y += 2 * MM
+        leaf.flow(trial.verdict, VERDICT)
+        leaf.y += 1 * MM
+        leaf.flow(trial.best, FLOW_STRONG)
+        leaf.flow(" ".join(trial.after), FLOW)
+        for text in trial.released:
+            leaf.flow(text, FLOW_STRONG)
+        leaf.y += 2 * MM
 
     # --- page one -------------------------------------------------------------------------------------------------
 
     def _first(self, leaf: Leaf) -> list[_Part]:
         """The ranking and what finds room under it; gives what does not."""
-        rows, foot = self.trial.rows, leaf.bottom - _foot_high(self.day) * MM
+        rows, foot = self.trial.rows, leaf.bottom - _foot_high(leaf) * MM
         parts = self._parts()
         legend, rest = parts[0], parts[1:]
         table = _Table(self, leaf)
@@ -143,12 +163,7 @@ class TrialPages:
 
     def _leaf(self) -> Leaf:
         """A page that goes on with the trial."""
-        leaf = Leaf(self.sheet)
-        leaf.flow(self.said("continued", name=self.trial.name), _HEAD_TITLE)
-        leaf.y += 1.5
-        leaf.rule(1.6)
-        leaf.y += 3 * MM
-        return leaf
+        return Leaf(self.sheet, self.running)
 
     def _parts(self) -> list[_Part]:
         """What stands under the table, in the order in which it is wanted on page one."""
@@ -194,12 +209,13 @@ class TrialPages:
 
     def _photo(self, leaf: Leaf, shown: TrialPhoto, span: GridSpan, top: float) -> None:
         side = _PHOTO * MM
-        found = self.album.find(shown.photo.file)
+        found = self.album.find(shown.file)
         beside = GridSpan(span.x + side + 2.5 * MM, span.wide - side - 2.5 * MM)
         if isinstance(found, PrintedPicture):
             across = side if found.wide >= found.high else side * found.wide / found.high
             down = across * found.high / found.wide
-            self.sheet.picture(span.x, top, across, down, found.jpeg)
+            with self.sheet.tagged("Figure", alt=shown.title):
+                self.sheet.picture(span.x, top, across, down, found.jpeg)
         else:
             self.sheet.rect(span.x, top, side, side, stroke=BLACK, thick=0.4, dash=True)
             leaf.y = top + 2
@@ -212,11 +228,11 @@ class TrialPages:
 
     # --- the samples ----------------------------------------------------------------------------------------------
 
-    def _samples(self, leaf: Leaf) -> None:
+    def _samples(self, leaf: Leaf, key: str) -> None:
         trial = self.trial
         if leaf.room < 60 * MM:
             leaf = self._leaf()
-        self.sheet.bookmark(self.said("samples-title"), 1, at=leaf.y)
+        self.sheet.bookmark(self.said("samples-title"), 1, key, leaf.y)
         leaf.heading(self.said("samples-title"))
         leaf.flow(self.said("samples-note"), CAPTION)
         leaf.y += 2 * MM
@@ -238,8 +254,10 @@ class TrialPages:
         for text in trial.redraw:
             leaf.flow(text, CAPTION)
         leaf.y += 1 * MM
-        for number, letters in enumerate(trial.order, start=1):
-            leaf.flow(self.said("round", number=number, letters=letters), FLOW)
+        with self.sheet.tagged("L"):
+            for number, letters in enumerate(trial.order, start=1):
+                with self.sheet.tagged("LI"):
+                    leaf.flow(self.said("round", number=number, letters=letters), FLOW, kind="LBody")
 
     def _sample(self, one: SampleLine) -> GridRow:
         return GridRow(
@@ -253,6 +271,7 @@ class TrialPages:
                 (one.bed, CAPTION),
                 (one.seen, CAPTION),
             ),
+            heads=True,
             struck=bool(one.spoiled),
             below=self.said("spoiled-sample", reason=one.spoiled) if one.spoiled else "",
         )
@@ -291,33 +310,6 @@ def _stretched(least: Sequence[float], left: float) -> list[float]:
     return highs
 
 
-class _Title:
-    """The head of page one: what it is, of when and where, and the verdict."""
-
-    def __init__(self, pages: TrialPages, leaf: Leaf) -> None:
-        self.pages, self.leaf = pages, leaf
-
-    def draw(self) -> None:
-        """Down to where the table begins."""
-        pages, leaf = self.pages, self.leaf
-        day, trial = pages.day, pages.trial
-        top = leaf.y
-        leaf.flow(trial.title, TITLE)
-        self.pages.sheet.text(leaf.whole.end, top + TITLE.size * 0.97, day.plan.date, _DATE, align="right")
-        leaf.y += 0.5 * MM
-        leaf.flow(f"{day.plan.site}. {trial.about}", CAPTION)
-        leaf.y += 1 * MM
-        leaf.rule(1.6)
-        leaf.y += 2 * MM
-        leaf.flow(trial.verdict, VERDICT)
-        leaf.y += 1 * MM
-        leaf.flow(trial.best, FLOW_STRONG)
-        leaf.flow(" ".join(trial.after), FLOW)
-        for text in trial.released:
-            leaf.flow(text, FLOW_STRONG)
-        leaf.y += 2 * MM
-
-
 class _Table:
     """The ranking: a row a method."""
 
@@ -333,8 +325,8 @@ class _Table:
         self.lowest = min(60.0, floor(min(values) / 10) * 10.0)
         beds = [mm for row in self.trial.rows for mm in (row.bed, row.gauge, row.greatest) if mm is not None]
         self.bed_most = max(beds, default=10.0) * 1.14
-        ranked = self.trial.claim == "ranks"
-        self.letter = (_LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS) if ranked else 0.0
+        self.ranked = self.trial.claim == "ranks"
+        self.letter = (_LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS) if self.ranked else 0.0
 
     head_high = 2 * COLUMN_HEAD.leading + 2.5
     foot_high = 8.5 * MM
@@ -356,8 +348,7 @@ class _Table:
         """How high a row has to be for its words and for its ridges at natural size."""
         lines = self._method_lines(row)
         text = sum(style.leading for _, style in lines) + (2.2 + _UNDER_LETTER) * MM
-        drawn = _section_high(row.section) + 1.4 if row.section is not None else 0.0
-        return max(_ROW_LEAST * MM, text, drawn * MM)
+        return max(_ROW_LEAST * MM, text, (section_high(row.section) + 1.4) * MM)
 
     def _method_lines(self, row: TrialRow) -> list[tuple[str, Style]]:
         first, rest = (_METHOD_END - self.letter - 6.4) * MM, (_METHOD_END - self.letter) * MM
@@ -371,43 +362,63 @@ class _Table:
     def draw(self, rows: Sequence[TrialRow], highs: Sequence[float]) -> None:
         """The table with these rows, and the cursor below it."""
         leaf = self.leaf
-        self._head()
-        top = leaf.y
-        bottom = top + sum(highs)
-        self._grounds(top, bottom)
-        edges = [top]
-        for high in highs:
-            edges.append(edges[-1] + high)
-        for row, (above, below) in zip(rows, pairwise(edges), strict=True):
-            self._bed(row, above, below)
-            self._contact(row, above)
-            self._method(row, above)
-            if row.section is not None:
-                self._section(row.section, above, below)
-            self._chance(row, above)
-            self.sheet.line(leaf.whole.x, below, leaf.whole.end, below, 0.4, HAIR)
+        with self.sheet.tagged("Table"):
+            self._head()
+            top = leaf.y
+            bottom = top + sum(highs)
+            self._grounds(top, bottom)
+            edges = [top]
+            for high in highs:
+                edges.append(edges[-1] + high)
+            for row, (above, below) in zip(rows, pairwise(edges), strict=True):
+                with self.sheet.tagged("TR"):
+                    self._row(row, above, below)
+                self.sheet.line(leaf.whole.x, below, leaf.whole.end, below, 0.4, HAIR)
         middles = {row.letter: (above + below) / 2 for row, (above, below) in zip(rows, pairwise(edges), strict=True)}
         self._brackets(middles)
         self._foot(bottom)
         leaf.y = bottom + self.foot_high
 
+    def _row(self, row: TrialRow, above: float, below: float) -> None:
+        tagged = self.sheet.tagged
+        with tagged("TH", scope="Row"):
+            self._method(row, above)
+        with tagged("TD"), tagged("Figure", alt=row.section_alt):
+            middle = above + (below - above - section_high(row.section) * MM) / 2
+            draw_section(self.sheet, self.x(_SECTION), middle, row.section, _PRESSED_WIDE)
+        with tagged("TD"):
+            self._bed(row, above, below)
+        with tagged("TD"):
+            self._contact(row, above)
+        if self.ranked:
+            with tagged("TD"):
+                self._chance(row, above)
+
     def _head(self) -> None:
+        """Two lines: the heads of contact and chance take both."""
         leaf, said = self.leaf, self.pages.said
-        ranked = self.trial.claim == "ranks"
         low = leaf.y + 2 * COLUMN_HEAD.leading - 2.5
         high = low - COLUMN_HEAD.leading
-        text = self.sheet.text
-        text(leaf.whole.x, low, said("head-method" if ranked else "head-method-unranked"), COLUMN_HEAD)
-        text(self.x(_SECTION), low, said("head-section"), COLUMN_HEAD)
-        text(self.x(_BED), low, said("head-bed", unit=self.trial.bed_unit), COLUMN_HEAD)
-        middle = self.x((_CONTACT + _CONTACT_END) / 2)
-        text(middle, high, said("head-contact"), COLUMN_HEAD, align="centre")
-        text(middle, low, said("head-contact-shown", claim=self.trial.claim), COLUMN_HEAD, align="centre")
-        if ranked:
-            text(leaf.whole.end, high, said("head-chance"), COLUMN_HEAD, align="right")
-            text(leaf.whole.end, low, said("head-chance-passes"), COLUMN_HEAD, align="right")
+        middle, end = self.x((_CONTACT + _CONTACT_END) / 2), leaf.whole.end
+        with self.sheet.tagged("TR"):
+            self._column(leaf.whole.x, ((low, said("head-method" if self.ranked else "head-method-unranked")),))
+            self._column(self.x(_SECTION), ((low, said("head-section")),))
+            self._column(self.x(_BED), ((low, said("head-bed", unit=self.trial.bed_unit)),))
+            contact = (high, said("head-contact")), (low, said("head-contact-shown", claim=self.trial.claim))
+            self._column(middle, contact, "centre")
+            if self.ranked:
+                self._column(end, ((high, said("head-chance")), (low, said("head-chance-passes"))), "right")
         leaf.y += self.head_high
         leaf.rule(0.9)
+
+    def _column(
+        self, x: float, lines: Sequence[tuple[float, str]], align: Literal["left", "centre", "right"] = "left"
+    ) -> None:
+        with self.sheet.tagged("TH", scope="Column"):
+            for at, (y, text) in enumerate(lines):
+                if at:
+                    self.sheet.space(x, y, COLUMN_HEAD)
+                self.sheet.text(x, y, text, COLUMN_HEAD, align=align)
 
     def _grounds(self, top: float, bottom: float) -> None:
         """What runs through all rows: the steps of the contact's axis, and the line of what is required."""
@@ -428,21 +439,24 @@ class _Table:
         return sorted(set(kept) - {self.trial.required})
 
     def _foot(self, y: float) -> None:
-        sheet, said = self.sheet, self.pages.said
-        us = self.pages.day.units == "us"
-        long = 1.5 * 25.4 if us else 40.0
-        left, right, line = self.x(_SECTION), self.x(_SECTION + long), y + 5.6 * MM
-        sheet.text(left, y + 3.6 * MM, said("measure", long="1-1/2 in" if us else "40 mm"), DRAWN)
-        sheet.line(left, line, right, line, 1.2, BLACK)
-        for end in (left, right):
-            sheet.line(end, line - 1 * MM, end, line + 1 * MM, 1.2, BLACK)
+        """The figures of the axes, which the drawings tell too, and the line that shows whether the paper shrank."""
+        sheet = self.sheet
         base = y + 3.6 * MM
-        for mm, told in self.trial.bed_marks:
-            sheet.text(self.bed_x(mm), base, told, DRAWN_STRONG, align="centre")
-        for step in self._steps():
-            sheet.text(self.contact_x(step), base, f"{step:g}", replace(DRAWN, colour=SECOND), align="centre")
-        required = self.trial.required_told.split(" ")[0]
-        sheet.text(self.contact_x(self.trial.required), base, required, DRAWN_STRONG, align="centre")
+        with sheet.decoration():
+            for mm, told in self.trial.bed_marks:
+                sheet.text(self.bed_x(mm), base, told, DRAWN_STRONG, align="centre")
+            for step in self._steps():
+                sheet.text(self.contact_x(step), base, f"{step:g}", replace(DRAWN, colour=SECOND), align="centre")
+            required = self.trial.required_told.split(" ")[0]
+            sheet.text(self.contact_x(self.trial.required), base, required, DRAWN_STRONG, align="centre")
+        long, told = self.trial.ruler
+        left, right, line = self.x(_SECTION), self.x(_SECTION + long), y + 5.6 * MM
+        said = self.pages.said("measure", long=told)
+        with sheet.tagged("Figure", alt=said):
+            sheet.text(left, base, said, DRAWN)
+            sheet.line(left, line, right, line, 1.2, BLACK)
+            for end in (left, right):
+                sheet.line(end, line - 1 * MM, end, line + 1 * MM, 1.2, BLACK)
 
     # --- the cells ------------------------------------------------------------------------------------------------
 
@@ -460,40 +474,20 @@ class _Table:
                 y += style.leading + (_UNDER_LETTER * MM if at == 1 else 0)
             sheet.text(left + (side + 1.7 * MM if at == 0 else 0), y, line, style)
 
-    def _section(self, drawn: RidgeSection, top: float, bottom: float) -> None:
-        sheet, left = self.sheet, self.x(_SECTION)
-        high = _section_high(drawn) * MM
-        base = bottom - (bottom - top - high) / 2 - _HATCH * MM
-        wide = 24.3 * MM
-        _ground(sheet, left, base, wide)
-        for corners in drawn.on_base:
-            sheet.shape([(left + x * MM, base - y * MM) for x, y in corners], MORTAR, BLACK, 0.5)
-        back = base - (drawn.base_high + drawn.back_high + _GAP) * MM
-        for corners in drawn.on_back:
-            sheet.shape([(left + x * MM, back + y * MM) for x, y in corners], MORTAR, BLACK, 0.5)
-        sheet.rect(left, back - _PIECE * MM, wide, _PIECE * MM, fill=TINT, stroke=BLACK, thick=0.6)
-        sheet.text(self.x((_SECTION + 24.3 + _PRESSED) / 2), base - 2.2 * MM, "→", FLOW, align="centre")
-        pressed, wide = self.x(_PRESSED), _PRESSED_WIDE * MM
-        _ground(sheet, pressed, base, wide)
-        bed = drawn.pressed * MM
-        sheet.rect(pressed, base - bed, wide, bed, fill=MORTAR, stroke=BLACK, thick=0.5)
-        sheet.rect(pressed, base - bed - _PIECE * MM, wide, _PIECE * MM, fill=TINT, stroke=BLACK, thick=0.6)
-
     def _bed(self, row: TrialRow, top: float, bottom: float) -> None:
         sheet = self.sheet
-        _hatch(sheet, self.x(_BED), self.bed_x(row.least), top, bottom)
-        _hatch(sheet, self.bed_x(row.greatest), self.x(_BED_END), top, bottom)
-        for limit in (row.least, row.greatest):
-            sheet.line(self.bed_x(limit), top, self.bed_x(limit), bottom, 1.2, BLACK)
         middle = top + (bottom - top) * 0.4
-        if row.bed is not None:
+        with sheet.tagged("Figure", alt=row.bed_alt):
+            _hatch(sheet, self.x(_BED), self.bed_x(row.least), top, bottom)
+            _hatch(sheet, self.bed_x(row.greatest), self.x(_BED_END), top, bottom)
+            for limit in (row.least, row.greatest):
+                sheet.line(self.bed_x(limit), top, self.bed_x(limit), bottom, 1.2, BLACK)
             x = self.bed_x(row.bed)
             sheet.line(x, middle - 2.5 * MM, x, middle + 2.5 * MM, 2.0, BLACK)
-        if row.gauge is not None:
-            sheet.ring(self.bed_x(row.gauge), middle, _RING * MM, 1.2, BLACK)
+            if row.gauge is not None:
+                sheet.ring(self.bed_x(row.gauge), middle, _RING * MM, 1.2, BLACK)
         at = row.gauge if row.gauge is not None else row.bed
-        if at is not None:
-            self._plated(self.bed_x(at), middle + 5.7 * MM, row.bed_told, DRAWN, self.x(_BED), self.x(_BED_END))
+        self._plated(self.bed_x(at), middle + 5.7 * MM, row.bed_told, DRAWN, self.x(_BED), self.x(_BED_END))
 
     def _plated(self, x: float, base: float, text: str, style: Style, left: float, right: float) -> None:
         """A text around x on a white plate, within two edges."""
@@ -511,14 +505,15 @@ class _Table:
             return
         middle = top + 6.9 * MM
         x = self.contact_x(row.mean)
-        if row.low is not None and row.high is not None:
-            left, right = self.contact_x(row.low), self.contact_x(row.high)
-            sheet.rect(left, middle - 0.55 * MM, max(right - left, 0.6), 1.1 * MM, fill=BAR)
-        sheet.line(x, middle - 2.1 * MM, x, middle + 2.1 * MM, 2.0, BLACK)
+        with sheet.tagged("Figure", alt=row.samples_alt):
+            if row.low is not None and row.high is not None:
+                left, right = self.contact_x(row.low), self.contact_x(row.high)
+                sheet.rect(left, middle - 0.55 * MM, max(right - left, 0.6), 1.1 * MM, fill=BAR)
+            sheet.line(x, middle - 2.1 * MM, x, middle + 2.1 * MM, 2.0, BLACK)
+            for at, lane in _lanes([self.contact_x(value) for value in sorted(row.samples)], 2 * _RING * MM):
+                sheet.ring(at, middle + (3.3 + 1.9 * lane) * MM, _RING * MM, 0.9, BLACK)
         edges = self.x(_BRACKETS_END), self.x(_CONTACT_END + 1)
         self._plated(x, top + 3.7 * MM, row.told, replace(DRAWN_STRONG, size=8.8), *edges)
-        for at, lane in _lanes([self.contact_x(value) for value in sorted(row.samples)], 2 * _RING * MM):
-            sheet.ring(at, middle + (3.3 + 1.9 * lane) * MM, _RING * MM, 0.9, BLACK)
 
     def _chance(self, row: TrialRow, top: float) -> None:
         style = _CHANCE_LIKELY if row.likely else _CHANCE_TOLD
@@ -534,26 +529,12 @@ class _Table:
         if not groups:
             return
         step = min(2.2, (_BRACKETS_END - _BRACKETS) / len(groups)) * MM
-        for at, group in enumerate(groups):
-            x = self.x(_BRACKETS) + at * step
-            self.sheet.line(x, min(group), x, max(group), 1.2, BLACK)
-            for y in group:
-                self.sheet.line(x, y, x + min(1.3 * MM, step * 0.7), y, 1.2, BLACK)
-
-
-# Of the drawn section [mm]: the hatched base, the piece, and the air between ridges and piece before it is pressed.
-_HATCH, _PIECE, _GAP = 1.3, 1.7, 0.9
-
-
-def _section_high(drawn: RidgeSection) -> float:
-    """How high a section is drawn at natural size [mm]."""
-    return _HATCH + drawn.base_high + drawn.back_high + _GAP + _PIECE
-
-
-def _ground(sheet: Sheet, left: float, y: float, wide: float) -> None:
-    """The base: a line, hatched below."""
-    _strokes(sheet, left, left + wide, y, y + _HATCH * MM, 1.5 * MM, 0.6)
-    sheet.line(left, y, left + wide, y, 1.0, BLACK)
+        with self.sheet.tagged("Figure", alt=self.trial.ties_told):
+            for at, group in enumerate(groups):
+                x = self.x(_BRACKETS) + at * step
+                self.sheet.line(x, min(group), x, max(group), 1.2, BLACK)
+                for y in group:
+                    self.sheet.line(x, y, x + min(1.3 * MM, step * 0.7), y, 1.2, BLACK)
 
 
 def _hatch(sheet: Sheet, left: float, right: float, top: float, bottom: float) -> None:
@@ -561,19 +542,8 @@ def _hatch(sheet: Sheet, left: float, right: float, top: float, bottom: float) -
     step = 1.5 * MM
     y = top
     while y < bottom:
-        _strokes(sheet, left, right, y, min(y + step, bottom), step, 0.3)
+        slanting_strokes(sheet, left, right, y, min(y + step, bottom), step, 0.3)
         y += step
-
-
-def _strokes(sheet: Sheet, left: float, right: float, top: float, bottom: float, step: float, thick: float) -> None:
-    """Slanting strokes in a band, each cut at its ends."""
-    high = bottom - top
-    x = left - high
-    while x < right:
-        begin, end = max(x, left), min(x + high, right)
-        if end > begin:
-            sheet.line(begin, bottom - (begin - x), end, bottom - (end - x), thick, BAR)
-        x += step
 
 
 def _lanes(places: Iterable[float], wide: float) -> list[tuple[float, int]]:
@@ -591,14 +561,14 @@ def _lanes(places: Iterable[float], wide: float) -> list[tuple[float, int]]:
     return found
 
 
-def _code_side(day: Any) -> float:
-    """How wide the code is with its light border [mm]."""
-    return 22.0 if day.units == "us" else 25.0
+def _code_side(leaf: Leaf) -> float:
+    """How wide the code is with its light border [mm]: US Letter is less deep."""
+    return 25.0 if leaf.paper.size == A4 else 22.0
 
 
-def _foot_high(day: Any) -> float:
+def _foot_high(leaf: Leaf) -> float:
     """How high the foot of page one is [mm]: the code without its border, and a little air."""
-    return _code_side(day) * 0.86 + 1.2
+    return _code_side(leaf) * 0.86 + 1.2
 
 
 class _Foot:
@@ -609,31 +579,19 @@ class _Foot:
 
     def draw(self) -> None:
         """At the foot of page one."""
-        pages, leaf = self.pages, self.leaf
-        day, signed = pages.day, pages.day.signature
-        side = _code_side(day) * MM
-        seal = signed.seal if signed is not None else None
-        rows = qr_modules(self._code(seal.fingerprint if seal is not None else ""))
-        module = side / (len(rows) + 8)
-        # The light border of four modules reaches to the edges; the dark ones end with the measure.
-        pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)
+        pages, leaf, answer = self.pages, self.leaf, self.pages.trial.answer
+        side = _code_side(leaf) * MM
         span = GridSpan(leaf.whole.x, leaf.whole.wide - side - 4 * MM)
-        alarm = replace(FLOW_STRONG, colour=OPEN_TODAY)
         leaf.y = self.top + 1.5 * MM
-        if signed is None:
-            leaf.flow(pages.said("nobody-signed"), alarm, span)
-        else:
-            codes = {"sealed": "signed", "signed, not sealed": "signed-not-sealed"}
-            code = codes.get(signed.standing, "unfit")
-            style = FLOW if code == "signed" else alarm
-            leaf.flow(pages.said(code, name=message("prompt-person", name=signed.name), role=signed.role), style, span)
-        if seal is not None:
+        leaf.flow(answer.told, replace(FLOW_STRONG, colour=OPEN_TODAY) if answer.alarm else FLOW, span)
+        if answer.key:
             leaf.y += _KEY.leading
-            key_cells(pages.sheet, leaf.whole.x, leaf.y - 2, seal.fingerprint, _KEY)
+            with pages.sheet.tagged("P"):
+                key_cells(pages.sheet, leaf.whole.x, leaf.y - 2, answer.key, _KEY)
             leaf.y += 1 * MM
         leaf.flow(f"{pages.trial.other_units} {pages.said('samples-follow')}", CAPTION, span)
-
-    def _code(self, key: str) -> str:
-        pages = self.pages
-        head = in_fours(pages.head[:_HEAD_DIGITS])
-        return pages.said("code", date=pages.day.plan.date, head=head, key=key or "none")
+        rows = qr_modules(answer.code)
+        module = side / (len(rows) + 8)
+        # The light border of four modules reaches to the edges; the dark ones end with the measure.
+        with pages.sheet.tagged("Figure", alt=pages.said("code-alt", code=answer.code)):
+            pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)

@@ -3,14 +3,13 @@
 # --- the head of the page
 
 trialpage-title = Which notch and method works here
-trialpage-about = Mock-up trial, { $where }: { $product } { $size }, { $mortar }, { $surface }, { $place }.
+trialpage-about = Mock-up trial, { $site }, { $where }: { $product } { $size }, { $mortar }, { $surface }, { $place }.
 trialpage-place-dry = dry
 trialpage-place-wet = wet
 trialpage-place-exterior = exterior
 trialpage-surface-wall = for a wall
 trialpage-surface-floor = for a floor
 trialpage-counting = { $count } samples of { $planned }
-trialpage-continued = { $name }, continued
 
 # --- what follows from the verdict
 
@@ -28,6 +27,8 @@ trialpage-missed = With { $repeats } of each, { $low } against { $high } would b
 trialpage-released = { $name } released { $letter } for { $areas }, { $time }.
 trialpage-deputy = { $name }, deputy for { $whom },
 trialpage-released-why = Why: { $why }
+trialpage-pin-unchecked = The signature was not checked.
+trialpage-pin-not-good = THE SIGNATURE IS NOT GOOD: { $why }
 
 # --- the table
 
@@ -45,6 +46,16 @@ trialpage-head-chance-passes = passes
 trialpage-mean = { $mean } ({ $low } to { $high })
 trialpage-not-read = not read
 trialpage-not-eligible = shown, not eligible
+trialpage-section-alt = Section at natural size: { $notch }, at { $angle }°, ridges { $high } high; pressed in, a bed of { $bed }.
+trialpage-bed-alt = Bed: { $bed } by geometry{ $gauge ->
+    [none] { "" }
+   *[other] , { $gauge } by gauge or weight
+ }; the mortar allows { $least } to { $greatest }.
+trialpage-samples-alt = { $count ->
+    [0] No sample was read.
+    [one] One sample, in percent: { $samples }. Required: { $required }.
+   *[other] { $count } samples, in percent: { $samples }. Required: { $required }.
+ }
 trialpage-measure = this line must measure { $long }
 trialpage-moved-none = not moved
 trialpage-moved-one-way = slid
@@ -92,6 +103,7 @@ trialpage-read-by = { $readers ->
     }
 trialpage-agreement = They differ by { $mean } on average, { $most } at most, in points.
 trialpage-conditions = Conditions
+trialpage-weather = Weather
 trialpage-condition = { $what } { $reading }.
 trialpage-mortar-used = { $batches ->
     [one] 1 batch
@@ -110,9 +122,13 @@ trialpage-signed = Signed: { $name }, { $role }. The key:
 trialpage-nobody-signed = NOT SIGNED: no key answers for this page yet. It may still change.
 trialpage-signed-not-sealed = Signed: { $name }, { $role }. NOT SEALED: no key answers for this page.
 trialpage-unfit = Signed: { $name }, { $role }. THE SEAL DOES NOT FIT: do not rely on it until that is clear. The key:
+trialpage-role-installer = installer
+trialpage-role-foreman = foreman
+trialpage-role-owner = owner
 trialpage-samples-follow = Each sample stands on the pages that follow.
 trialpage-no-photo = no copy of this photo here
 trialpage-round = Round { $number }: { $letters }
+trialpage-code-alt = A code for a camera: { $code }
 trialpage-code = fieldassist day { $date } head { $head }{ $key ->
     [none] { "" }
    *[other] { " " }key { $key }
@@ -129,6 +145,7 @@ trialpage-head-batch = batch
 trialpage-head-read = read apart
 trialpage-head-mean = contact
 trialpage-head-seen = seen
+trialpage-made = { $time } { $name }
 trialpage-repeat = again
 trialpage-batch = { $batch }, { $age } old
 trialpage-reading = { $corrected ->
