@@ -55,7 +55,9 @@ class SheetPage:
 
 
 # A line may break at a space, but not between a number and what it counts.
-MAY_BREAK = re.compile(r"(?<![\d½]) | (?!(?:%|°|mm|cm|m|µm|in|ft|mi|s|min|h|g|kg|lb|oz|L|mL|fl|qt|gal)[²³]?(?:\W|$))")
+MAY_BREAK = re.compile(
+    r"(?<![\d½]) | (?!(?:%|°[CF]?|mm|cm|m|µm|in|ft|mi|s|min|h|g|kg|lb|oz|L|mL|fl|qt|gal)[²³]?(?:\W|$))"
+)
 
 
 def wrap(text: str, style: Style, room: float) -> list[str]:

@@ -98,15 +98,15 @@ class TrialAnswer:
 class TrialReport:
     """A trial.
 
-    name: of its area; title: of its page; date: of the day; about: site, place, piece and mortar in a line; verdict: the sentence that stands
-    first; best: the method of its letter in words, "" for none; after: what follows from it, released: what was
-    released, each a sentence; claim: how much may be said; required [percent], and told; rows: by mean, the highest
-    first; ties: letters that cannot be told apart, and told; legend: how the table is read, and what was not run; blocks: the
-    text under it, in the order in which they are wanted on page one; other_units: its sizes in the other system;
-    bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis [mm, told]; ruler:
-    how long the line is that whoever prints the page measures [mm, told]; samples: all of them, as they were made;
-    order: the letters round by round; redraw: how to draw the order again; photos: those that page one shows;
-    answer: who answers for it.
+    name: of its area; title: of its page; date: of the day; about: site, place, piece and mortar in a line; verdict: a
+    sentence that comes first; best: the method of its letter in words, "" for none; after: what follows from it,
+    released: what was released, each a sentence; claim: how much may be said; required [percent], and told; rows: by
+    mean, the highest first; ties: letters that cannot be told apart, and told; legend: how the table is read, and what
+    was not run; blocks: the text under it, in the order in which they are wanted on page one; other_units: its sizes in
+    the other system; bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis
+    [mm, told]; ruler: how long the line is that whoever prints the page measures [mm, told]; samples: all of them, as
+    they were made; order: the letters round by round; redraw: how to draw the order again; photos: those that page one
+    shows; answer: who answers for it.
     """
 
     name: str

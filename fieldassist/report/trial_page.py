@@ -593,5 +593,5 @@ class _Foot:
         rows = qr_modules(answer.code)
         module = side / (len(rows) + 8)
         # The light border of four modules reaches to the edges; the dark ones end with the measure.
-        with pages.sheet.tagged("Figure", alt=pages.said("code-alt", code=answer.code)):
+        with pages.sheet.tagged("Figure", alt=pages.said("code-alt", holds=answer.code)):
             pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)

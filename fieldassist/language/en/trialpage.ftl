@@ -128,7 +128,7 @@ trialpage-role-owner = owner
 trialpage-samples-follow = Each sample stands on the pages that follow.
 trialpage-no-photo = no copy of this photo here
 trialpage-round = Round { $number }: { $letters }
-trialpage-code-alt = A code for a camera: { $code }
+trialpage-code-alt = A code for a camera: { $holds }
 trialpage-code = fieldassist day { $date } head { $head }{ $key ->
     [none] { "" }
    *[other] { " " }key { $key }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.area_model import AreaPages
+from fieldassist.report.build.trial import trial_report
 from fieldassist.report.build.wall import wall
 
 
@@ -17,5 +18,5 @@ def area_pages(facts: DayFacts, number: int, words: Words) -> AreaPages:
         running=area.name,
         verdict=words(area.phase),
         wall=wall(area, words),
-        trial=None,
+        trial=trial_report(facts, area, words),
     )

@@ -200,7 +200,7 @@ class _TrialBuilder:
             ),
             bed=made.bed_mm,
             gauge=one.bed_mm,
-            bed_told=self._bare(_mm(shown)),
+            bed_told=self._bare(Quantity(_mm(shown).value, "mm", 1)),
             bed_alt=words(
                 message(
                     "trialpage-bed-alt",
