@@ -35,6 +35,9 @@ _OTHER_LETTERS = {
     HEAVY: _OTHER_HEAVY,
     ITALIC: _OTHER,
     FIXED: _OTHER,
+    # A part of a text is asked about, too.
+    _OTHER: _OTHER,
+    _OTHER_HEAVY: _OTHER_HEAVY,
 }
 # No box stands for letters that no face has: they are named.
 LACKING = "(letters that this page cannot print)"
@@ -78,6 +81,8 @@ def runs(text: str, face: str) -> tuple[tuple[str, str], ...]:
     >>> register()
     >>> runs("Bay ▲ 2", REGULAR)
     (('Page', 'Bay '), ('Other', '▲'), ('Page', ' 2'))
+    >>> width("▲", REGULAR, 10) == width("▲", "Other", 10)
+    True
     """
     if text.isascii():
         return ((face, text),)
