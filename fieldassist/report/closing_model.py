@@ -38,13 +38,21 @@ class SealBlock:
 
 
 @dataclass(frozen=True, slots=True)
+class ReopenedLine:
+    """An addendum and how it stands. key: of its page; alarm: it is not as it should be."""
+
+    key: str
+    text: str
+    alarm: bool
+
+
+@dataclass(frozen=True, slots=True)
 class SigningPage:
     """Who signs for what, the seal, and how all of it is checked.
 
     ticks: the numbers of the points that the owner may accept, as the first page has them; written: a place to write
-    such numbers, where there are too many to tick; reopened: the keys of addenda and what each is called and how it
-    stands; open_again: whether one of them is not sealed; left_out: what of the files is not in the document; steps: of
-    checking; by_hand: what leads to the commands; before_this: what goes before the record.
+    such numbers, where there are too many to tick; reopened: by addenda; left_out: what of the files is not in the
+    document; steps: of checking; by_hand: what leads to the commands; before_this: what goes before the record.
     """
 
     running: str
@@ -56,8 +64,7 @@ class SigningPage:
     written: str
     inspector: SignatureBlock
     seal: SealBlock
-    reopened: tuple[tuple[str, str], ...]
-    open_again: bool
+    reopened: tuple[ReopenedLine, ...]
     checking: str
     steps: tuple[str, ...]
     by_hand: str

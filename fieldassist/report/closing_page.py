@@ -25,6 +25,7 @@ from fieldassist.report.grid import (
     FLOW_STRONG,
     HAIR,
     HEADING,
+    MEASURE,
     MM,
     OPEN_TODAY,
     PAGE_TITLE,
@@ -65,37 +66,43 @@ def signing_page(sheet: Sheet, signing: SigningPage) -> None:
     leaf.y += 3
     leaf.flow(signing.intro, FLOW_SECOND)
     leaf.y += 5 * MM
-    spare = leaf.room - _signing_high(signing, leaf)
-    _signature(leaf, signing.foreman)
-    _owner(leaf, signing)
+    wide = leaf.whole.wide
+    tail = _seal_high(signing.seal, wide) + _reopened_high(signing) + _checking_high(signing, wide)
+    blocks = _signature_high(signing.foreman) + _owner_high(signing)
+    spare = leaf.room - blocks - _inspector_high(signing.inspector, _LEAST_LINES) - tail
     lines = max(_LEAST_LINES, min(_MOST_LINES, _LEAST_LINES + int(spare // _LINE_EACH)))
+    _signature(leaf, signing.foreman)
+    leaf = _with_room(leaf, _owner_high(signing))
+    _owner(leaf, signing)
+    leaf = _with_room(leaf, _inspector_high(signing.inspector, lines))
     _inspector(leaf, signing.inspector, lines)
+    leaf = _with_room(leaf, _seal_high(signing.seal, wide))
     _seal(leaf, signing.seal)
-    for key, told in signing.reopened:
+    for one in signing.reopened:
+        leaf = _with_room(leaf, FLOW.leading)
         with sheet.tagged("P"):
-            _line_with_page(leaf, told, key, _ALARM if signing.open_again else FLOW)
+            _line_with_page(leaf, one.text, one.key, _ALARM if one.alarm else FLOW)
     leaf.y += 3 * MM
+    leaf = _with_room(leaf, _checking_high(signing, wide))
     _checking(leaf, signing)
 
 
-def _signing_high(signing: SigningPage, leaf: Leaf) -> float:
-    """How high all of it is with the fewest lines for the inspector, from the foreman's signature on."""
-    wide = leaf.whole.wide
-    texts = (*signing.left_out, signing.before_this)
-    high = sum(flow_high(text, FLOW, wide) for text in texts)
-    high += sum(flow_high(text, FLOW, wide - 6 * MM) + 2 for text in (*signing.steps, signing.by_hand))
-    high += 5 * MM + HEADING.leading * 2 + FLOW.leading * len(signing.reopened)
-    high += _signature_high(signing.foreman) + _owner_high(signing) + _inspector_high(_LEAST_LINES)
-    return high + _seal_high(signing.seal, wide) + 6 * MM
+def _with_room(leaf: Leaf, high: float) -> Leaf:
+    """The page, or the next one where it has not so much room left."""
+    return leaf if leaf.room >= high else Leaf(leaf.sheet)
+
+
+def _reopened_high(signing: SigningPage) -> float:
+    return FLOW.leading * len(signing.reopened) + 3 * MM
 
 
 # --- signatures -------------------------------------------------------------------------------------------------
 
 
 def _text_high(block: SignatureBlock) -> float:
-    alarm = _ALARM.leading if block.alarm else 0.0
     wide = _TEXT_WIDE * MM
-    return 8 + HEADING.leading + alarm + sum(flow_high(text, FLOW, wide) for text in block.signs)
+    high = flow_high(block.title, HEADING, MEASURE) + sum(flow_high(text, FLOW, wide) for text in block.signs)
+    return 8 + high + flow_high(block.alarm, _ALARM, wide)
 
 
 def _signature_high(block: SignatureBlock) -> float:
@@ -201,8 +208,8 @@ def _tick_boxes(leaf: Leaf, signing: SigningPage) -> None:
                 sheet.text(x + _BOX + 3, y + _BOX - 1.6, str(number), _TICK)
 
 
-def _inspector_high(lines: int) -> float:
-    return HEADING.leading + FLOW.leading + 6 + (lines + 0.7) * _LINE_EACH + CAPTION.leading + 5 * MM
+def _inspector_high(block: SignatureBlock, lines: int) -> float:
+    return _text_high(block) + (lines + 0.7) * _LINE_EACH + CAPTION.leading + 5 * MM
 
 
 def _inspector(leaf: Leaf, block: SignatureBlock, lines: int) -> None:
@@ -256,6 +263,12 @@ def _seal(leaf: Leaf, seal: SealBlock) -> None:
 # --- how it is checked ------------------------------------------------------------------------------------------
 
 
+def _checking_high(signing: SigningPage, wide: float) -> float:
+    high = HEADING.leading + 3 + FLOW.leading + 2 * MM + flow_high(signing.before_this, CAPTION, wide)
+    high += sum(flow_high(text, FLOW, wide - 6 * MM) + 1.5 for text in signing.steps)
+    return high + sum(flow_high(text, FLOW_STRONG, wide) + 3 for text in signing.left_out)
+
+
 def _checking(leaf: Leaf, signing: SigningPage) -> None:
     sheet = leaf.sheet
     leaf.heading(signing.checking)
@@ -305,8 +318,7 @@ def addendum_pages(sheet: Sheet, addendum: AddendumPages) -> None:
     leaf = _added(leaf, addendum)
     leaf.y += 6 * MM
     seal = 0.0 if addendum.seal is None else _seal_high(addendum.seal, leaf.whole.wide)
-    if leaf.room < _signature_high(addendum.foreman) + seal:
-        leaf = Leaf(sheet)
+    leaf = _with_room(leaf, _signature_high(addendum.foreman) + seal)
     _signature(leaf, addendum.foreman)
     if addendum.seal is not None:
         _seal(leaf, addendum.seal)
@@ -331,9 +343,9 @@ def _corrected_row(one: CorrectedRow) -> GridRow:
 def _added(leaf: Leaf, addendum: AddendumPages) -> Leaf:
     said = leaf.sheet.said
     columns = [
-        GridColumn(said("closing-column-time"), 16),
+        GridColumn(said("closing-column-time"), 20),
         GridColumn(said("closing-column-by"), 28),
-        GridColumn(said("closing-column-what"), 112),
+        GridColumn(said("closing-column-what"), 108),
         GridColumn(said("closing-column-event"), 18, right=True),
     ]
     return _table(leaf, said("closing-added"), "", columns, [_added_row(one) for one in addendum.added])
@@ -346,8 +358,7 @@ def _added_row(one: AddedRow) -> GridRow:
 def _table(leaf: Leaf, title: str, note: str, columns: Sequence[GridColumn], rows: Sequence[GridRow]) -> Leaf:
     """A heading with its table, or with the word that there is nothing; the heading keeps two rows with it."""
     sheet = leaf.sheet
-    if leaf.room < HEADING.leading + COLUMN_HEAD.leading + 12 * MM:
-        leaf = Leaf(sheet)
+    leaf = _with_room(leaf, HEADING.leading + COLUMN_HEAD.leading + 12 * MM)
     leaf.heading(title, note=note)
     if not rows:
         leaf.flow(sheet.said("closing-nothing"), FLOW_SECOND)

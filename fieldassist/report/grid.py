@@ -151,7 +151,12 @@ class Leaf:
                 wide = sum(fonts.width(part, one.face, one.size) for part, one in line)
                 x = span.end - wide if right else span.x
                 for part, one in line:
-                    x += self.sheet.text(x, self.y - _drop(style), part, one, strike=strike)
+                    bare = part.lstrip(" ")
+                    if bare != part:
+                        # Between two pieces, each set by itself.
+                        self.sheet.space(x, self.y - _drop(style), one)
+                        x += fonts.width(part[: len(part) - len(bare)], one.face, one.size)
+                    x += self.sheet.text(x, self.y - _drop(style), bare, one, strike=strike)
                 if number < len(lines):
                     # The space at which the line was broken: whoever reads the words needs it.
                     self.sheet.space(x, self.y - _drop(style), line[-1][1])

@@ -15,13 +15,13 @@ closing-signer = { CAPITAL($role) }: { $name }
 closing-signs = { $part ->
     [0] { $open ->
         [0] The record as it was kept. No point is open.
-        [one] The record as it was kept, with the one point that is open.
-       *[other] The record as it was kept, with the { $open } points that are open.
+        [one] The record as it was kept, with the one point that was open then.
+       *[other] The record as it was kept, with the { $open } points that were open then.
     }
    *[other] { $open ->
         [0] What this addendum holds, as it was entered. No point is open.
-        [one] What this addendum holds, as it was entered, with the one point that is open.
-       *[other] What this addendum holds, as it was entered, with the { $open } points that are open.
+        [one] What this addendum holds, as it was entered, with the one point that was open then.
+       *[other] What this addendum holds, as it was entered, with the { $open } points that were open then.
     }
  }
 closing-releases = Hold points: { $ways }.
@@ -37,9 +37,9 @@ closing-drawn = Signature of { $name }, as a finger drew it on the tablet
 closing-not-drawn = signed by PIN, nothing drawn
 closing-owner = Owner: { $name }
 closing-received = { $points ->
-    [0] Received. No point is open.
-    [one] Received, with one point. I accept it (tick):
-   *[other] Received, with { $points } points. Of these I accept (tick):
+    [0] Received. Nothing is left to be looked at.
+    [one] Received, with one point to look at. I accept it (tick):
+   *[other] Received, with { $points } points to look at. Of these I accept (tick):
  }
 closing-write-numbers = Of 1 to { $points }, these numbers:
 closing-inspector = Inspector
@@ -105,15 +105,15 @@ closing-before-this = This log records what was said, tapped and measured on sit
 
 # --- addenda
 
-closing-reopened = Opened again
 closing-addendum = { $of ->
     [one] Addendum { $number }
    *[other] Addendum { $number } of { $of }
  }
-closing-addendum-sealed = Addendum { $number }: sealed by { $name }, { $role }, { $time }.
-closing-addendum-not-sealed = Addendum { $number }: signed by { $name }, { $role }, { $time }, NOT SEALED.
-closing-addendum-unfit = Addendum { $number }: signed by { $name }, { $role }, { $time }; ITS SEAL DOES NOT FIT.
-closing-addendum-not-signed = Addendum { $number }: NOT SIGNED. It may still change.
+closing-addendum-sealed = Sealed by { $name }, { $role }, { $time }.
+closing-addendum-not-sealed = NOT SEALED: signed by { $name }, { $role }, { $time }.
+closing-addendum-unfit = THE SEAL DOES NOT FIT: signed by { $name }, { $role }, { $time }.
+closing-addendum-not-signed = NOT SIGNED. It may still change.
+closing-addendum-stands = Addendum { $number }: { $standing }
 closing-reason = Why the signed day was opened again: “{ $reason }”
 closing-opened = Opened by { $name }, { $time }, event { $event }.
 closing-corrected = Corrected
@@ -130,7 +130,6 @@ closing-column-event = event
 closing-by-at = { $name }, { $time }
 closing-by-clock = Clock
 closing-events = { $target }, by { $event }
-closing-goes-on = { $title }, goes on
 
 # --- by hand
 

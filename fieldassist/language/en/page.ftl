@@ -14,6 +14,7 @@ page-record = { $events ->
    *[other] { $events } events
  }, head { $head } …
 page-foot-sealed = Sealed by { $name }, { $role }, { $time }. { $record }
+page-foot-since = Sealed by { $name }, { $role }, { $time }; NOT SEALED since. { $record }
 page-foot-not-sealed = Signed, NOT SEALED: { $name }, { $role }, { $time }. { $record }
 page-foot-unfit = THE SEAL DOES NOT FIT: { $name }, { $role }, { $time }. { $record }
 page-foot-not-signed = NOT SIGNED. { $record }

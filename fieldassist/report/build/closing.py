@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldassist.facts.model import AddendumFact, DayFacts, SealFact, SignatureFact
+from fieldassist.facts.model import AddedFact, AddendumFact, DayFacts, SealFact, SignatureFact
 from fieldassist.language import Words
 from fieldassist.report import by_hand
 from fieldassist.report.build.dates import time_told
@@ -14,6 +14,7 @@ from fieldassist.report.closing_model import (
     ByHandPage,
     Commands,
     CorrectedRow,
+    ReopenedLine,
     SealBlock,
     SealLine,
     SignatureBlock,
@@ -45,8 +46,7 @@ def signing(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> 
         written=words(message("closing-write-numbers", points=count)) if many else "",
         inspector=SignatureBlock(words(message("closing-inspector")), (words(message("closing-finding")),)),
         seal=_seal(facts, 0, words),
-        reopened=tuple((_key(one), words(_how_it_stands(facts, one.number))) for one in facts.addenda),
-        open_again=any(not _is_sealed(facts, one.number) for one in facts.addenda),
+        reopened=tuple(_reopened(facts, one, words) for one in facts.addenda),
         checking=words(message("closing-check")),
         steps=tuple(words(step) for step in _steps(seal)),
         by_hand=words(message("closing-by-hand-leads")),
@@ -201,12 +201,24 @@ def addenda(facts: DayFacts, words: Words) -> Iterator[AddendumPages]:
             opened=words(message("closing-opened", name=_person(one.by), time=_time(one.at), event=str(one.event))),
             corrected=tuple(_corrected(facts, one.number, words)),
             added=tuple(
-                AddedRow(line.at[11:16], _who(line.by, words), line.told.text, str(line.event), line.withdrawn)
+                AddedRow(
+                    words(time_told(line.at, facts.date)),
+                    _who(line.by, words),
+                    line.told.text,
+                    str(line.event),
+                    line.withdrawn,
+                )
                 for line in one.added
             ),
             foreman=_foreman(facts, one.number, words),
             seal=None if _signed(facts, one.number) is None else _seal(facts, one.number, words),
         )
+
+
+def _reopened(facts: DayFacts, addendum: AddendumFact, words: Words) -> ReopenedLine:
+    standing = _how_it_stands(facts, addendum.number)
+    told = message("closing-addendum-stands", number=addendum.number, standing=standing)
+    return ReopenedLine(_key(addendum), words(told), alarm=not _is_sealed(facts, addendum.number))
 
 
 def _key(addendum: AddendumFact) -> str:
@@ -221,16 +233,21 @@ def _how_it_stands(facts: DayFacts, part: int) -> Message:
     """How an addendum stands, in one sentence."""
     signed, seal = _signed(facts, part), _seal_of(facts, part)
     if signed is None:
-        return message("closing-addendum-not-signed", number=part)
+        return message("closing-addendum-not-signed")
     code = "not-sealed" if seal is None else "sealed" if seal.good else "unfit"
     role = message("page-role", role=signed.role)
     return message(f"closing-addendum-{code}", number=part, name=_person(signed.name), role=role, time=_time(signed.at))
 
 
+def _added(line: AddedFact, day: str, words: Words) -> AddedRow:
+    time = words(time_told(line.at, day))
+    return AddedRow(time, _who(line.by, words), line.told.text, str(line.event), line.withdrawn)
+
+
 def _corrected(facts: DayFacts, part: int, words: Words) -> Iterator[CorrectedRow]:
     for one in facts.corrections:
         if one.part == part:
-            by = words(message("closing-by-at", name=_person(one.by), time=one.at[11:16]))
+            by = words(message("closing-by-at", name=_person(one.by), time=time_told(one.at, facts.date)))
             events = words(message("closing-events", target=str(one.target), event=str(one.event)))
             yield CorrectedRow(one.told.text, one.text, by, events)
 

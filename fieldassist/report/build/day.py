@@ -36,7 +36,7 @@ def day_pages(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -
         frame=PageFrame(
             head=words(Message("page-head", about)),
             foot=words(_foot(facts)),
-            red=not facts.sealed,
+            red=facts.unsealed > 0,
             mark="" if facts.kind == "work" else words(message(f"page-mark-{facts.kind}")),
         ),
         front=front(facts, words),
@@ -58,7 +58,8 @@ def _foot(facts: DayFacts) -> Message:
     if signed is None:
         return message("page-foot-not-signed", record=record)
     seal = next((one for one in facts.seals if one.part == 0), None)
-    code = "not-sealed" if seal is None else "sealed" if seal.good else "unfit"
+    sealed = "since" if facts.unsealed else "sealed"
+    code = "not-sealed" if seal is None else sealed if seal.good else "unfit"
     about: dict[str, Figure] = {
         "name": message("prompt-person", name=signed.name),
         "role": message("page-role", role=signed.role),
