@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,7 +16,7 @@ from fieldassist.day.session import Answer, Day, told
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
 from fieldassist.record.log import LogProblem
-from fieldassist.record.picture import TooManyPixels, open_picture, small_picture, without_warnings
+from fieldassist.record.picture import TooManyPixels, open_picture, printable_copy, small_picture, without_warnings
 from fieldassist.record.remarks import PNG, NotTaken, without_remarks
 from fieldassist.trade.message import Refused, message
 
@@ -50,8 +52,16 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
 
     NoPhoto when it is no such picture, is damaged, or takes too much to decode (`record.picture`).
     """
-    try:
+    with _told_of(name):
         small = small_picture(data, (longest, longest), longest)
+    return Picture(small.tobytes(), small.width, small.height)
+
+
+@contextmanager
+def _told_of(name: str) -> Iterator[None]:
+    """What decoding a photo raises is told as NoPhoto, of the file of this name."""
+    try:
+        yield
     except TooManyPixels as many:
         millions = -1 if many.millions is None else round(many.millions)
         raise NoPhoto(message("photo-too-many-dots", file=name, millions=millions)) from many
@@ -62,7 +72,6 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     except Exception as error:
         # The library does not tell what it raises on a damaged picture.
         raise NoPhoto(message("photo-damaged", file=name)) from error
-    return Picture(small.tobytes(), small.width, small.height)
 
 
 def without_places(data: bytes, name: str) -> bytes:
@@ -81,16 +90,19 @@ def without_places(data: bytes, name: str) -> bytes:
 
 
 def attach(day: Day, source: Path, *, keep_places: bool = False) -> Answer:
-    """Keep a copy of a photo beside the day, named by its content, and attach it to what is at hand.
+    """Keep a photo beside the day, and a small copy to be printed, each named by its content, and attach it to what is
+    at hand.
 
-    keep_places: with all that its camera says of place, maker and owner; else without, and the entry says so.
+    keep_places: with all that its camera says of place, maker and owner; else without, and the entry says so. The copy
+    has nothing of it either way.
 
-    The answer is given once copy and entry are on disk; where it is not `taken` nothing was attached, and `say` tells
-    why. LogProblem when the entry cannot be written.
+    The answer is given once photo, copy and entry are on disk; where it is not `taken` nothing was attached, and `say`
+    tells why. LogProblem when the entry cannot be written.
     """
     try:
         data = read(source)
-        look_at(data, source.name, 64)
+        with _told_of(source.name):
+            copy = printable_copy(data)
         data = data if keep_places else without_places(data, source.name)
     except NoPhoto as problem:
         return Answer(False, told(problem), (), day.prompt)
@@ -100,6 +112,14 @@ def attach(day: Day, source: Path, *, keep_places: bool = False) -> Answer:
         return day.do(trial, PRESSED)
     try:
         kept = attachments.keep(day.log.path, data, ".png" if data.startswith(PNG) else ".jpg")
+        small = attachments.keep(day.log.path, copy, ".jpg")
     except LogProblem as problem:
         return Answer(False, told(problem), (), day.prompt)
-    return day.do(cmd.AttachPhoto(file=kept.file, sha256=kept.sha256, bare=not keep_places), PRESSED)
+    command = cmd.AttachPhoto(
+        file=kept.file,
+        sha256=kept.sha256,
+        bare=not keep_places,
+        copy_file=small.file,
+        copy_sha256=small.sha256,
+    )
+    return day.do(command, PRESSED)

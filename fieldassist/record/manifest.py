@@ -85,6 +85,24 @@ def attached(events: Iterable[Event]) -> dict[str, str]:
     return found
 
 
+def copies(events: Iterable[Event]) -> dict[str, str]:
+    """The photos of which a copy was made, each with its copy, by name. Pages show the copy, and it goes with them; the
+    photo itself is in the day's folder and in its bundle."""
+    return {
+        body.file: body.copy_file
+        for body in (event.body for event in events)
+        if isinstance(body, PhotoAttached) and body.copy_file and body.copy_file != body.file
+    }
+
+
+def first_named(events: Iterable[Event], name: str) -> int:
+    """The number of the event that first speaks of an attachment. KeyError where none does."""
+    for seq, spoken_of, _ in _spoken_of(events):
+        if spoken_of == name:
+            return seq
+    raise KeyError(name)
+
+
 def unkept(events: Iterable[Event]) -> list[tuple[int, str]]:
     """Event number and name of files that events speak of and that are not named by their content."""
     return [(seq, name) for seq, name, digest in _spoken_of(events) if not _named_by_content(name, digest)]
@@ -95,6 +113,8 @@ def _spoken_of(events: Iterable[Event]) -> Iterator[tuple[int, str, str]]:
         body = event.body
         if isinstance(body, PhotoAttached):
             yield event.seq, body.file, body.sha256
+            if body.copy_file:
+                yield event.seq, body.copy_file, body.copy_sha256
         else:
             # What was dictated: a remark, the answer to an open point, the foreman's word for a tile.
             audio: str | None = getattr(body, "audio", None)

@@ -1,4 +1,8 @@
-"""Opening a picture that a stranger may have made: what it takes is known from its header, before it is decoded."""
+"""Opening a picture that a stranger may have made: what it takes is known from its header, before it is decoded.
+
+And the one form in which we write pictures: one plain baseline JPEG of three colours (ITU-T T.81), upright, in sRGB
+(IEC 61966-2-1), without remarks, which all decoders read alike.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +11,7 @@ import io
 import warnings
 from collections.abc import Iterator
 
-from PIL import Image
+from PIL import Image, ImageCms
 from PIL.JpegImagePlugin import JpegImageFile
 
 from fieldassist.record.remarks import drawn_in_turns
@@ -23,6 +27,14 @@ _COEFFICIENT_BYTES = 2
 # From there on a picture is made smaller piece by piece, which takes no second one of its size.
 _LARGE_PIXELS = 8_000_000
 _PIECE = 1024
+# A copy to be printed and sent: dots of its longer side at most, and how it is packed, first as the first line says,
+# then harder until it has no more than so many bytes: 190 of them go into one PDF. The last is taken as it comes; of
+# nothing but noise it has 290,000 bytes.
+COPY_DOTS = 1600
+_COPY_PACKED = ((1600, 80), (1600, 70), (1600, 60), (1280, 60), (960, 60), (800, 50))
+COPY_BYTES = 320_000
+# Profiles of cameras and phones have some kilobytes (ICC.1:2022, 7.2).
+_LARGEST_PROFILE = 1_000_000
 
 
 class TooManyPixels(Exception):
@@ -59,28 +71,51 @@ def open_picture(data: bytes) -> Image.Image:
 
 def small_picture(data: bytes, longest: tuple[int, int], draft: int) -> Image.Image:
     """A JPEG or PNG picture made small, no wider and no higher than `longest`, upright as the camera was held (EXIF
-    2.32, 4.6.4, tag 274), on white, in red, green and blue.
+    2.32, 4.6.4, tag 274), on white, in the red, green and blue of sRGB.
 
-    draft: dots a side that a JPEG is decoded with at least, so that it looks well. Errors: as `open_picture`, and
-    whatever the library raises on a damaged picture.
+    draft: dots of the longer side that a JPEG is decoded with at least, so that it looks well. Errors: as
+    `open_picture`, and whatever the library raises on a damaged picture.
     """
     image = open_picture(data)
     wide, high = image.size
-    if min(wide, high) * 4 < max(wide, high):
-        # Of a strip both sides are made smaller alike: the short one alone would keep it at its full size.
-        share = draft / max(wide, high)
-        image.draft("RGB", (max(1, round(wide * share)), max(1, round(high * share))))
-    else:
-        image.draft("RGB", (draft, draft))
+    share = draft / max(wide, high)
+    image.draft("RGB", (max(1, round(wide * share)), max(1, round(high * share))))
     image.load()
     with without_warnings():
         orientation = image.getexif().get(_ORIENTATION)
+    # A profile is of the colours that were decoded, which others have than the page.
+    profile = image.info.get("icc_profile", b"") if image.mode in ("RGB", "RGBA") else b""
     small = _reduced(image, longest) if image.width * image.height > _LARGE_PIXELS else _on_white(image)
     del image
     if orientation in _UPRIGHT:
         small = small.transpose(_UPRIGHT[orientation])
     small.thumbnail(longest, Image.Resampling.LANCZOS)
-    return small
+    return _in_srgb(small, profile)
+
+
+def packed(picture: Image.Image, quality: int) -> bytes:
+    """A picture of red, green and blue as one plain JPEG; the same dots give the same bytes with the same libraries."""
+    # Onto fresh paper, which carries no remark of the camera's.
+    fresh = Image.new("RGB", picture.size)
+    fresh.paste(picture)
+    paper = io.BytesIO()
+    fresh.save(paper, "JPEG", quality=quality, subsampling="4:2:0")
+    return paper.getvalue()
+
+
+def printable_copy(data: bytes) -> bytes:
+    """A copy of a photo, at most 1,600 dots wide and high and about 320 kB, to be printed and to go with the pages.
+
+    Errors: as `small_picture`.
+    """
+    picture = small_picture(data, (COPY_DOTS, COPY_DOTS), COPY_DOTS)
+    copy = b""
+    for longest, quality in _COPY_PACKED:
+        picture.thumbnail((longest, longest), Image.Resampling.LANCZOS)
+        copy = packed(picture, quality)
+        if len(copy) <= COPY_BYTES:
+            break
+    return copy
 
 
 _ORIENTATION = 0x0112
@@ -105,6 +140,18 @@ def _held(image: Image.Image, data: bytes) -> int:
     sampled = [(wide, high) for _, wide, high, _ in image.layer]
     most = max(wide for wide, _ in sampled) * max(high for _, high in sampled)
     return round(_COEFFICIENT_BYTES * pixels * sum(wide * high for wide, high in sampled) / most)
+
+
+def _in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
+    """The picture in sRGB. A profile that cannot be read is none."""
+    if not profile or len(profile) > _LARGEST_PROFILE:
+        return picture
+    try:
+        given = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        done = ImageCms.profileToProfile(picture, given, ImageCms.createProfile("sRGB"))
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        return picture
+    return done if done is not None else picture
 
 
 def _on_white(image: Image.Image) -> Image.Image:

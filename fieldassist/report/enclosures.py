@@ -1,13 +1,15 @@
 """The record that goes with the daily PDF as attached files, so that the PDF alone can be verified.
 
-Attached are events.jsonl (the stored text of each event, one a line), the originals of photos and sounds under
-attached/, as far as they fit, and manifest.json, which names all of them with size and hash; see `record.manifest`.
+Attached are events.jsonl (the stored text of each event, one a line), sounds and the copies of photos under attached/,
+as far as they fit, and manifest.json, which names all of them with size and hash; see `record.manifest`. A photo itself
+stays in the day's folder and goes into the bundle, once; where no copy of it was made, or there is no whole one, it is
+attached.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -16,6 +18,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record import attachments
 from fieldassist.record.log import DayLog
+from fieldassist.record.disk import sha256_of
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
@@ -23,14 +26,15 @@ from fieldassist.record.manifest import (
     MOST_FILES,
     FileEntry,
     attached,
+    copies,
     entry_of,
     join_lines,
     manifest_of,
 )
 from fieldassist.trade.message import Refused, message
 
-# What still goes by mail is small; the bundle has everything. Ours.
-LARGEST_TOGETHER = 50_000_000
+# Room for 190 copies of the largest size (`record.picture.COPY_BYTES`); the bundle has everything. Ours.
+LARGEST_TOGETHER = 64_000_000
 
 
 class CannotWrite(Refused):
@@ -60,7 +64,7 @@ def record_of(log: DayLog) -> Record:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """An attachment that is not in the PDF, and why."""
+    """An attachment that belongs into the PDF and is not in it, and why."""
 
     name: str
     why: Literal["missing", "damaged", "too large"]
@@ -68,21 +72,23 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True)
 class Enclosures:
-    """Files to attach, by name, in order; what of the day's attachments is not among them."""
+    """Files to attach, by name, in order; what of the day's attachments belongs among them and is not; the photos that
+    are not because their copies are, each with its copy."""
 
     files: dict[str, bytes]
     left_out: tuple[LeftOut, ...]
+    in_bundle: Mapping[str, str]
 
-    def original(self, name: str) -> bytes | None:
-        """The bytes of an attachment, or None when it is left out."""
-        return self.files.get(ATTACHED + name)
+    def picture(self, name: str) -> bytes | None:
+        """What is printed of a photo: its copy, or the file itself; None where neither is attached."""
+        return self.files.get(ATTACHED + self.in_bundle.get(name, name))
 
 
 def enclose(record: Record) -> Enclosures:
     """What is attached to the PDF of `record`.
 
     Files that are missing or are not what the events say are left out; so are the largest ones, where all together
-    have more than 50 MB. What is chosen depends on nothing but what can be attached: a PDF's own attachments give the
+    have more than 64 MB. What is chosen depends on nothing but what can be attached: a PDF's own attachments give the
     same choice again. CannotWrite when the first event opens no day, or when the day speaks of more files than a
     manifest can name.
     """
@@ -91,31 +97,39 @@ def enclose(record: Record) -> Enclosures:
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
         raise CannotWrite(message("report-too-many-files", count=len(spoken_of)))
-    originals: dict[str, bytes] = {}
+    in_bundle = {
+        name: copy
+        for name, copy in copies(record.events).items()
+        if copy in spoken_of and _is_whole(record.attachments, copy, spoken_of[copy])
+    }
+    # A copy that is a photo of its own elsewhere in the day is attached all the same.
+    in_bundle = {name: copy for name, copy in in_bundle.items() if name not in in_bundle.values()}
+    chosen: dict[str, bytes] = {}
     left_out: dict[str, LeftOut] = {}
     together = 0
-    for name in sorted(spoken_of, key=lambda n: (_size(record.attachments, n), n)):
-        data = _read(record.attachments, name)
+    for name in sorted(spoken_of.keys() - in_bundle.keys(), key=lambda n: (_size(record.attachments, n), n)):
+        size = _size(record.attachments, name)
+        data = _read(record.attachments, name) if together + size <= LARGEST_TOGETHER else b""
         if data is None:
             left_out[name] = LeftOut(name, "missing")
+        elif together + size > LARGEST_TOGETHER:
+            left_out[name] = LeftOut(name, "too large")
         elif hashlib.sha256(data).hexdigest() != spoken_of[name]:
             left_out[name] = LeftOut(name, "damaged")
-        elif together + len(data) > LARGEST_TOGETHER:
-            left_out[name] = LeftOut(name, "too large")
         else:
             together += len(data)
-            originals[name] = data
+            chosen[name] = data
     files = {EVENTS: join_lines(record.texts)}
     entries = [entry_of(EVENTS, files[EVENTS])]
     for name, digest in sorted(spoken_of.items()):
-        data = originals.get(name)
+        data = chosen.get(name)
         if data is None:
             entries.append(FileEntry(name=ATTACHED + name, bytes=0, sha256=digest, left_out=True))
         else:
             files[ATTACHED + name] = data
             entries.append(FileEntry(name=ATTACHED + name, bytes=len(data), sha256=digest))
     files[MANIFEST] = manifest_of(record.events, record.hashes[-1], entries, record.program)
-    return Enclosures(files, tuple(left_out[name] for name in sorted(left_out)))
+    return Enclosures(files, tuple(left_out[name] for name in sorted(left_out)), in_bundle)
 
 
 def _size(folder: Path | None, name: str) -> int:
@@ -123,6 +137,13 @@ def _size(folder: Path | None, name: str) -> int:
         return (folder / name).stat().st_size if folder is not None else 0
     except OSError:
         return 0
+
+
+def _is_whole(folder: Path | None, name: str, digest: str) -> bool:
+    try:
+        return folder is not None and sha256_of(folder / name) == digest
+    except OSError:
+        return False
 
 
 def _read(folder: Path | None, name: str) -> bytes | None:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from fieldassist.checklist.listing import Listing
 
 Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+MaySha256 = Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")]
 
 
 class Photo(Unjudged):
@@ -56,13 +57,16 @@ class Photo(Unjudged):
 class AttachPhoto(Asked):
     """A photo, for the photo step at hand or as a remark at any time: the stored file's name and SHA-256.
 
-    bare: where it was taken, with what and by whom was left out of the file before it was stored.
+    bare: where it was taken, with what and by whom was left out of the file before it was stored; copy_file,
+    copy_sha256: of the copy that is printed, "" for none.
     """
 
     do: Literal["attach photo"] = "attach photo"
     file: Annotated[str, Field(max_length=120)]
     sha256: Sha256
     bare: bool = False
+    copy_file: Annotated[str, Field(max_length=120)] = ""
+    copy_sha256: MaySha256 = ""
 
 
 class LeaveOutPhoto(AtStepAsked):
@@ -82,7 +86,8 @@ class PhotoAttached(AtStep):
     """A photo was stored, for a photo step or as a remark: then at the step at hand, or at none ("") between rounds.
 
     answers: whether it is what the step at hand asked for; bare: the file was stored without what the camera says of
-    place, maker and owner; False: as it came.
+    place, maker and owner; False: as it came; copy_file, copy_sha256: of the copy of at most 1,600 dots that is printed
+    and goes with the pages, "" where none was made, and then the file itself is and does.
     """
 
     type: Literal["photo attached"] = "photo attached"
@@ -90,6 +95,8 @@ class PhotoAttached(AtStep):
     sha256: Sha256
     answers: bool
     bare: bool = False
+    copy_file: Annotated[str, Field(max_length=120)] = ""
+    copy_sha256: MaySha256 = ""
 
 
 def asked_for(state: State) -> bool:
@@ -116,6 +123,8 @@ def decide(draft: Draft, command: AttachPhoto) -> Answered | None:
             sha256=command.sha256,
             answers=answers,
             bare=command.bare,
+            copy_file=command.copy_file,
+            copy_sha256=command.copy_sha256,
         )
     )
     draft.say(message("engine-photo-kept"))
