@@ -12,9 +12,9 @@ from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.clock import SystemClock
+from fieldassist.facts.build import NoFacts
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import DayLog
-from fieldassist.facts.build import NoFacts
 from fieldassist.report.enclosures import CannotWrite
 from fieldassist.report.signed import hand_out, sign_pages
 from fieldassist.trade.message import message

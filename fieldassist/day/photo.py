@@ -57,6 +57,12 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     return Picture(small.tobytes(), small.width, small.height)
 
 
+def copy_of(data: bytes, name: str) -> bytes:
+    """The small copy of a photo that is printed (`record.picture.printable_copy`). NoPhoto as `look_at`."""
+    with _told_of(name):
+        return printable_copy(data)
+
+
 @contextmanager
 def _told_of(name: str) -> Iterator[None]:
     """What decoding a photo raises is told as NoPhoto, of the file of this name."""
@@ -101,8 +107,7 @@ def attach(day: Day, source: Path, *, keep_places: bool = False) -> Answer:
     """
     try:
         data = read(source)
-        with _told_of(source.name):
-            copy = printable_copy(data)
+        copy = copy_of(data, source.name)
         data = data if keep_places else without_places(data, source.name)
     except NoPhoto as problem:
         return Answer(False, told(problem), (), day.prompt)

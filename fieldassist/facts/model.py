@@ -863,13 +863,16 @@ class NoteFact(_Fact):
 class PhotoFact(_Fact):
     """A photo that was kept: the file beside the day, named by its content, and its SHA-256.
 
-    area: "" between the areas; section, round, step: at hand when it was taken, "" and 0 between rounds; name: of that
-    step, in words; lift: in whose round it was taken, None for any other; answers: the step at hand asked for it;
-    withdrawn: it was taken back since.
+    copy_file, copy_sha256: of the copy that pages show and that goes with them, "" where none was made; area: ""
+    between the areas; section, round, step: at hand when it was taken, "" and 0 between rounds; name: of that step, in
+    words; lift: in whose round it was taken, None for any other; answers: the step at hand asked for it; withdrawn: it
+    was taken back since.
     """
 
     file: str
     sha256: str
+    copy_file: str
+    copy_sha256: str
     area: str
     section: str
     round: int

@@ -21,6 +21,8 @@ def photo_facts(state: State, stands: Standing, told: Tell) -> Iterator[model.Ph
         yield model.PhotoFact(
             file=body.file,
             sha256=body.sha256,
+            copy_file=body.copy_file,
+            copy_sha256=body.copy_sha256,
             area=body.area,
             section=body.section,
             round=body.round,

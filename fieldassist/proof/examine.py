@@ -53,6 +53,8 @@ from fieldassist.record.manifest import (
     PAGE,
     PDF,
     attached,
+    copies,
+    first_named,
     unkept,
 )
 from fieldassist.trade.message import Figure, Message, message
@@ -177,22 +179,26 @@ def _check_attachments(
     elsewhere: Collection[str],
     found: Findings,
     lacks: int = WHOLE,
+    in_bundle: Collection[str] = (),
 ) -> None:
-    """wrong: why, by name; elsewhere: those that are said not to be here; lacks: how grave that is."""
+    """wrong: why, by name; elsewhere: those that are said not to be here; lacks: how grave that is; in_bundle: photos
+    whose copies are here, and which belong nowhere but into the bundle."""
     spoken_of, loose = attached(events), unkept(events)
+    here = len(spoken_of) - len(elsewhere) - len(in_bundle)
     found.facts["attachments"] = {
         "spoken_of": len(spoken_of),
-        "whole": len(spoken_of) - len(wrong) - len(elsewhere),
+        "whole": here - len(wrong),
         "wrong": {name: write_figure(why) for name, why in wrong.items()},
+        "in_bundle": sorted(in_bundle),
         "elsewhere": sorted(elsewhere),
         "cannot_be_checked": [name for _, name in loose],
     }
     for name, why in list(wrong.items())[:20]:
-        seq = next(e.seq for e in events if getattr(e.body, "sha256", None) == spoken_of[name])
-        found.say("attachment-wrong", DAMAGED, file=name, event=str(seq), why=why)
-    here = len(spoken_of) - len(elsewhere)
+        found.say("attachment-wrong", DAMAGED, file=name, event=str(first_named(events, name)), why=why)
     if here and not wrong:
         found.say("attachments", count=here)
+    if in_bundle:
+        found.say("attachments-in-bundle", count=len(in_bundle))
     if elsewhere:
         found.say("attachments-elsewhere", lacks, files=some(sorted(elsewhere)))
     if loose:
@@ -313,7 +319,12 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
         for name, digest in spoken_of.items()
         if name not in left_out and record.original(name, digest) is None
     }
+    in_bundle = {
+        name
+        for name, copy in copies(record.chain.events).items()
+        if name in left_out and copy in spoken_of and record.original(copy, spoken_of[copy]) is not None
+    }
     # Who signed the file says what is not in it; anybody can take a photo out of another, and its page then says so.
     lacks = WHOLE if record.signed is not None else UNSEALED
-    _check_attachments(record.chain.events, wrong, left_out, found, lacks)
+    _check_attachments(record.chain.events, wrong, left_out - in_bundle, found, lacks, in_bundle)
     check_pages(record, scratch, found)

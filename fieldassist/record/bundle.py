@@ -58,6 +58,7 @@ from fieldassist.record.manifest import (
     attached,
     disagreements,
     entry_of,
+    first_named,
     is_proof,
     join_lines,
     manifest_of,
@@ -459,8 +460,9 @@ def _compare(found: bytes, wanted: bytes, place: int, what: Message, where: list
 
 
 def _changed(entry: FileEntry, events: Sequence[Event]) -> Message:
-    seq = next((e.seq for e in events if getattr(e.body, "sha256", None) == entry.sha256), None)
-    if seq is None:
+    try:
+        seq = first_named(events, entry.name.removeprefix(ATTACHED))
+    except KeyError:
         return message("record-bundle-bytes", file=entry.name)
     return message("record-bundle-bytes-of", file=entry.name, event=str(seq))
 

@@ -6,7 +6,7 @@ Facts, then `build.day_pages`, then pages: each is a function of its part of the
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -23,7 +23,7 @@ from fieldassist.report.appendix_page import appendix_pages
 from fieldassist.report.area_page import area_pages
 from fieldassist.report.build import day_pages
 from fieldassist.report.closing_page import addendum_pages, by_hand_page, signing_page
-from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
+from fieldassist.report.enclosures import CannotWrite, Enclosures, LeftOut, Record, enclose, record_of
 from fieldassist.report.front_page import front_page
 from fieldassist.report.grid import frame
 from fieldassist.report.model import DayPages
@@ -95,9 +95,9 @@ def print_pages(
     signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
     enclosed = enclose(record)
-    pages, words = _pages_of(record, units, enclosed.left_out)
+    pages, words = _pages_of(record, units, enclosed)
     steps = _Progress(progress, len(record.events))
-    sheet = lay_out(pages, words, steps.laid, Album(enclosed.original))
+    sheet = lay_out(pages, words, steps.laid, Album(enclosed.picture))
     paper = io.BytesIO()
     canvas = Canvas(
         paper,
@@ -131,12 +131,12 @@ def print_pages(
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
-def _pages_of(record: Record, units: Units | None, left_out: Sequence[LeftOut]) -> tuple[DayPages, Words]:
+def _pages_of(record: Record, units: Units | None, enclosed: Enclosures) -> tuple[DayPages, Words]:
     """What the day's pages hold, and the words in which their labels are told."""
     opened = record.events[0].body
     assert isinstance(opened, DayOpened)  # `enclose` and the log hold every record to that
     words = Words("en", units or opened.plan.units)
-    return day_pages(day_facts(record.events, record.hashes, words), words, left_out), words
+    return day_pages(day_facts(record.events, record.hashes, words), words, enclosed), words
 
 
 class _Progress:
@@ -199,7 +199,7 @@ def lay_out(
         with sheet.tagged("Sect"):
             addendum_pages(sheet, addendum)
     with sheet.tagged("Sect"):
-        appendix_pages(sheet, pages.appendix)
+        appendix_pages(sheet, pages.appendix, pages.attached)
     with sheet.tagged("Sect"):
         by_hand_page(sheet, pages.by_hand)
     return sheet

@@ -17,8 +17,8 @@ from typing import Literal
 from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, Event
 from fieldassist.record import attachments
-from fieldassist.record.log import DayLog
 from fieldassist.record.disk import sha256_of
+from fieldassist.record.log import DayLog
 from fieldassist.record.manifest import (
     ATTACHED,
     EVENTS,
@@ -28,8 +28,10 @@ from fieldassist.record.manifest import (
     attached,
     copies,
     entry_of,
+    first_named,
     join_lines,
     manifest_of,
+    unkept,
 )
 from fieldassist.trade.message import Refused, message
 
@@ -72,16 +74,25 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True)
 class Enclosures:
-    """Files to attach, by name, in order; what of the day's attachments belongs among them and is not; the photos that
-    are not because their copies are, each with its copy."""
+    """Files to attach, by name, in order.
+
+    left_out: what of the day's attachments belongs among them and is not; in_bundle: the photos that are not because
+    their copies are, each with its copy; lacking: the files that are not there by name, each with the event that speaks
+    of it first; loose: the same of those that are not named by their content, and cannot be told from any other file.
+    """
 
     files: dict[str, bytes]
     left_out: tuple[LeftOut, ...]
     in_bundle: Mapping[str, str]
+    lacking: tuple[tuple[int, str], ...]
+    loose: tuple[tuple[int, str], ...]
 
     def picture(self, name: str) -> bytes | None:
         """What is printed of a photo: its copy, or the file itself; None where neither is attached."""
         return self.files.get(ATTACHED + self.in_bundle.get(name, name))
+
+
+NOTHING_ENCLOSED = Enclosures({}, (), {}, (), ())
 
 
 def enclose(record: Record) -> Enclosures:
@@ -97,17 +108,17 @@ def enclose(record: Record) -> Enclosures:
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
         raise CannotWrite(message("report-too-many-files", count=len(spoken_of)))
-    in_bundle = {
-        name: copy
-        for name, copy in copies(record.events).items()
-        if copy in spoken_of and _is_whole(record.attachments, copy, spoken_of[copy])
+    copied = {name: copy for name, copy in copies(record.events).items() if copy in spoken_of}
+    # A photo of which there is a whole copy, unless it is itself the copy of another.
+    stays = {
+        name
+        for name, copy in copied.items()
+        if name not in copied.values() and _is_whole(record.attachments, copy, spoken_of[copy])
     }
-    # A copy that is a photo of its own elsewhere in the day is attached all the same.
-    in_bundle = {name: copy for name, copy in in_bundle.items() if name not in in_bundle.values()}
     chosen: dict[str, bytes] = {}
     left_out: dict[str, LeftOut] = {}
     together = 0
-    for name in sorted(spoken_of.keys() - in_bundle.keys(), key=lambda n: (_size(record.attachments, n), n)):
+    for name in sorted(spoken_of.keys() - stays, key=lambda n: (_size(record.attachments, n), n)):
         size = _size(record.attachments, name)
         data = _read(record.attachments, name) if together + size <= LARGEST_TOGETHER else b""
         if data is None:
@@ -129,7 +140,16 @@ def enclose(record: Record) -> Enclosures:
             files[ATTACHED + name] = data
             entries.append(FileEntry(name=ATTACHED + name, bytes=len(data), sha256=digest))
     files[MANIFEST] = manifest_of(record.events, record.hashes[-1], entries, record.program)
-    return Enclosures(files, tuple(left_out[name] for name in sorted(left_out)), in_bundle)
+    # From what is attached alone, so that whoever has nothing else is told the same.
+    in_bundle = {name: copy for name, copy in copied.items() if copy in chosen and name not in chosen}
+    lacking = spoken_of.keys() - chosen.keys() - in_bundle.keys()
+    return Enclosures(
+        files=files,
+        left_out=tuple(left_out[name] for name in sorted(left_out)),
+        in_bundle=in_bundle,
+        lacking=tuple(sorted((first_named(record.events, name), name) for name in lacking)),
+        loose=tuple(unkept(record.events)),
+    )
 
 
 def _size(folder: Path | None, name: str) -> int:

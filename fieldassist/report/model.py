@@ -32,8 +32,9 @@ class PageFrame:
 class DayPages:
     """All pages of a day.
 
-    language: of the document (BCP 47); title, author, subject: of the file; trials_alone: methods are tried and nothing
-    else is set, so that a trial's page comes first.
+    language: of the document (BCP 47); title, author, subject: of the file; attached: what the appendix tells of the
+    files that go with the pages; trials_alone: methods are tried and nothing else is set, so that a trial's page comes
+    first.
     """
 
     language: str
@@ -48,4 +49,5 @@ class DayPages:
     addenda: tuple[AddendumPages, ...]
     appendix: Appendix
     by_hand: ByHandPage
+    attached: tuple[str, ...] = ()
     trials_alone: bool = False

@@ -1,21 +1,23 @@
-"""Photos of the day, scaled down for the page."""
+"""Photos of the day as they are printed: as large as their place on the page asks for, one opened at a time."""
 
 from __future__ import annotations
 
-import io
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PIL import Image
+from fieldassist.record.picture import packed, small_picture
+from fieldassist.report import fonts
+from fieldassist.report.grid import SECOND
+from fieldassist.report.sheet import Sheet, Style, wrap
+from fieldassist.trade.message import Message, message
 
-from fieldassist.record.picture import small_picture
+# What a printer shows of a photo, and what a void takes to be seen [dots to the inch].
+_DENSITY = 300
+_QUALITY = 82
 
-# Printed about 57 mm wide: 480 pixels are some 210 to the inch, enough to see a void and small enough to send.
-_LONGEST = (480, 360)
-NOT_IN_HERE = (
-    "Not in this PDF: the tablet had no whole copy, or all files together passed 50 MB. Look for it in the bundle."
-)
-NOT_A_PICTURE = "Attached to this PDF, but it cannot be drawn: the file is no JPEG or PNG picture that can be read."
+_TOLD = Style(fonts.REGULAR, 8, 9.6, SECOND)
+_ROUND = 4.0  # around the words in an outline [points]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,39 +30,76 @@ class PrintedPicture:
 
 
 class Album:
-    """The day's pictures by file name; each is opened once.
+    """The day's photos by their files' names.
 
-    original: gives a file's bytes, None where they are not at hand.
+    picture: gives what is printed of a photo, its copy or the file itself, None where neither is at hand.
     """
 
-    def __init__(self, original: Callable[[str], bytes | None]) -> None:
-        self._original = original
-        self._done: dict[str, PrintedPicture | str] = {}
+    def __init__(self, picture: Callable[[str], bytes | None]) -> None:
+        self._picture = picture
+        self._done: dict[tuple[str, int, int], PrintedPicture | Message] = {}
 
-    def find(self, name: str) -> PrintedPicture | str:
-        """The picture, or why there is none."""
-        if name not in self._done:
-            data = self._original(name)
-            self._done[name] = NOT_IN_HERE if data is None else scaled(data) or NOT_A_PICTURE
-        return self._done[name]
+    def find(self, name: str, wide: float, high: float) -> PrintedPicture | Message:
+        """The photo made to fit a place of this size [points], or why there is none. name: "" where none was taken."""
+        if not name:
+            return message("page-photo-none")
+        asked = name, _dots(wide), _dots(high)
+        if asked not in self._done:
+            data = self._picture(name)
+            self._done[asked] = (
+                message("page-photo-elsewhere")
+                if data is None
+                else scaled(data, asked[1], asked[2]) or message("page-photo-unreadable")
+            )
+        return self._done[asked]
 
 
-def scaled(data: bytes) -> PrintedPicture | None:
-    """A JPEG or PNG picture made small, upright as the camera was held (EXIF 2.32, 4.6.4, tag 274), without metadata.
+def _dots(points: float) -> int:
+    return max(1, math.ceil(points / 72 * _DENSITY))
 
-    None when it is no such picture, is damaged, or takes too much to decode (`record.picture`). The same bytes give the
-    same picture with the same libraries.
+
+def scaled(data: bytes, wide: int, high: int) -> PrintedPicture | None:
+    """A JPEG or PNG picture no wider and no higher than so many pixels, in the form of `record.picture`.
+
+    None when it is no such picture, is damaged, or takes too much to decode. The same bytes give the same picture with
+    the same libraries.
     """
     try:
-        small = small_picture(data, _LONGEST, 2 * _LONGEST[0])
-        # Onto fresh paper, which carries no remark of the camera's.
-        fresh = Image.new("RGB", small.size)
-        fresh.paste(small)
-        paper = io.BytesIO()
-        fresh.save(paper, "JPEG", quality=82, subsampling="4:2:0")
+        # Twice as many dots to make it small from as will be printed.
+        small = small_picture(data, (wide, high), 2 * max(wide, high))
+        return PrintedPicture(packed(small, _QUALITY), small.width, small.height)
     except MemoryError:
         raise
     except Exception:
         # The library does not tell what it raises on a damaged picture, and one such photo must not cost the day's log.
         return None
-    return PrintedPicture(paper.getvalue(), fresh.width, fresh.height)
+
+
+def draw_photo(
+    sheet: Sheet, album: Album, name: str, place: tuple[float, float, float, float], alt: str
+) -> tuple[float, float]:
+    """Draw a photo in a place, by its upper left corner there; gives how wide and high it is drawn [points].
+
+    name: of its file, "" where none was taken; place: upper left corner, width and height [points]; alt: what it shows,
+    in words. The whole photo is shown. Where there is none, an outline as large as the place says why: grey and broken,
+    since nothing failed.
+    """
+    x, y, wide, high = place
+    sheet.tick()
+    found = album.find(name, wide, high)
+    if isinstance(found, PrintedPicture):
+        share = min(wide / found.wide, high / found.high)
+        size = found.wide * share, found.high * share
+        with sheet.tagged("Figure", alt=alt):
+            sheet.picture(x, y, *size, found.jpeg)
+        return size
+    told = sheet.words(found)
+    with sheet.decoration():
+        sheet.rect(x, y, wide, high, stroke=SECOND, thick=0.4, dash=True)
+    lines = wrap(told, _TOLD, wide - 2 * _ROUND)
+    at = y + (high - len(lines) * _TOLD.leading) / 2 + _TOLD.size
+    with sheet.tagged("Figure", alt=f"{alt} {told}" if alt else told):
+        for line in lines:
+            sheet.text(x + wide / 2, at, line, _TOLD, align="centre")
+            at += _TOLD.leading
+    return wide, high

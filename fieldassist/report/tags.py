@@ -10,9 +10,7 @@ from typing import Literal, NamedTuple
 
 # What holds other elements, and what holds text or a drawing itself.
 GroupKind = Literal["Document", "Sect", "Table", "TR", "L", "LI", "Form"]
-TextKind = Literal[
-    "H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Quote"
-]
+TextKind = Literal["H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Quote"]
 TagKind = GroupKind | TextKind
 GROUPS: frozenset[str] = frozenset({"Document", "Sect", "Table", "TR", "L", "LI", "Form"})
 

@@ -209,7 +209,7 @@ class TrialPages:
 
     def _photo(self, leaf: Leaf, shown: TrialPhoto, span: GridSpan, top: float) -> None:
         side = _PHOTO * MM
-        found = self.album.find(shown.file)
+        found = self.album.find(shown.file, side, side)
         beside = GridSpan(span.x + side + 2.5 * MM, span.wide - side - 2.5 * MM)
         if isinstance(found, PrintedPicture):
             across = side if found.wide >= found.high else side * found.wide / found.high

@@ -37,19 +37,20 @@ class Answered:
 
 
 def _photo(path: Path) -> None:
-    from fieldassist.day.photo import look_at, read, without_places
+    from fieldassist.day.photo import copy_of, look_at, read, without_places
     from fieldassist.report.pictures import scaled
 
     data = read(path)
     look_at(data, path.name, 1600)
     without_places(data, path.name)
-    scaled(data)
+    copy_of(data, path.name)
+    scaled(data, 480, 360)
 
 
 def _printed(path: Path) -> None:
     from fieldassist.report.pictures import scaled
 
-    scaled(path.read_bytes())
+    scaled(path.read_bytes(), 480, 360)
 
 
 def _sound(path: Path) -> None:

@@ -34,6 +34,7 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import SigningKey
+from fieldassist.record.picture import printable_copy
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import Record, write_daily_pdf
 
@@ -349,8 +350,11 @@ class Site:
         return self.do(cmd.Choose(section="lift", step="corners", option=corners))
 
     def photo(self) -> Site:
-        """A photo of its own colour, kept as a tablet would keep it."""
-        return self.do(cmd.AttachPhoto(**self.keep(picture(len(self.events)), ".jpg")))
+        """A photo of its own colour and its copy, kept as a tablet would keep them."""
+        taken = picture(len(self.events))
+        copy = self.keep(printable_copy(taken), ".jpg")
+        as_copy = {f"copy_{name}": value for name, value in copy.items()}
+        return self.do(cmd.AttachPhoto(**self.keep(taken, ".jpg"), **as_copy))
 
     def keep(self, data: bytes, suffix: str) -> dict[str, str]:
         """A file named by its content."""

@@ -12,6 +12,7 @@ from typing import get_args
 import numpy as np
 import pytest
 import zxingcpp
+from fieldassist.report.report_model import DayReport
 from reportlab.lib.pagesizes import A4, LETTER
 
 from fieldassist.checklist import rules
@@ -22,7 +23,6 @@ from fieldassist.report.build import checked_report
 from fieldassist.report.build.trial import SECTION_MM, ReleasedMethod, TrialRecord, section, trial_report
 from fieldassist.report.grid import MEASURE, MM, paper_of
 from fieldassist.report.pictures import Album
-from fieldassist.report.report_model import DayReport
 from fieldassist.report.sheet import Sheet, SheetPage, wrap
 from fieldassist.report.trial_model import TrialReport
 from fieldassist.report.trial_page import TrialPages

@@ -89,17 +89,9 @@ closing-check-key = { $sealed ->
    *[no] No key has sealed this log: ask the foreman why.
  }
 closing-by-hand-leads = Steps by hand, with OpenSSL:
-closing-left-out-missing = { $more ->
-    [0] NOT IN THIS FILE, since the tablet had no copy: { $files }.
-   *[other] NOT IN THIS FILE, since the tablet had no copy: { $files } and { $more } more.
- }
-closing-left-out-damaged = { $more ->
-    [0] NOT IN THIS FILE, since the tablet’s copy is not what the record says: { $files }.
-   *[other] NOT IN THIS FILE, since the tablet’s copies are not what the record says: { $files } and { $more } more.
- }
-closing-left-out-too-large = { $more ->
-    [0] Not in this file, since all together are too large; the day’s bundle has them: { $files }.
-   *[other] Not in this file, since all together are too large; the day’s bundle has them: { $files } and { $more } more.
+closing-left-out = { $more ->
+    [0] NOT IN THIS FILE, though the record speaks of it (the appendix says more): { $files }.
+   *[other] NOT IN THIS FILE, though the record speaks of it (the appendix says more): { $files } and { $more } more.
  }
 closing-before-this = This log records what was said, tapped and measured on site. It is no substitute for local codes, the product data sheets of tile, mortar and equipment, the project’s specification, or licensed practice; where they differ, they go before the limits printed here.
 

@@ -60,3 +60,16 @@ page-role = { $role ->
     [firm] firm
    *[other] { $role }
  }
+
+# In the place of a photo: that nobody took one, that it is not in this file, that it cannot be opened.
+page-photo-none = No photo
+page-photo-elsewhere = Photo not in this PDF, see the bundle
+page-photo-unreadable = Photo cannot be shown, see the attached file
+
+# Of the files that are attached, in the appendix.
+page-attached-copies = { $count ->
+    [one] 1 photo is attached as a copy of at most 1,600 dots; the photo itself is in the bundle of this day. The record names both with their SHA-256.
+   *[other] { $count } photos are attached as copies of at most 1,600 dots; the photos themselves are in the bundle of this day. The record names both with their SHA-256.
+ }
+page-attached-lacking = Not attached, though event { $event } speaks of it: { $file }. The tablet had no whole copy, or all files together passed { $most } MB. Look for it in the bundle.
+page-attached-loose = Not attached, since it is not named by its content: the file “{ $file }” of event { $event }.

@@ -336,6 +336,10 @@ proof-attachments = { $count ->
     [one] 1 attachment present, each as its event says.
    *[other] { $count } attachments present, each as its event says.
 }
+proof-attachments-in-bundle = { $count ->
+    [one] 1 photo itself is not in the PDF, its copy is: the photo is in the bundle of the day, and its hash is in the events.
+   *[other] { $count } photos themselves are not in the PDF, their copies are: the photos are in the bundle of the day, and their hashes are in the events.
+ }
 proof-attachments-elsewhere = Not in it, for their size or because the tablet lost them: { $files }. Their hashes are in the events, so they can be checked when they are handed over.
 proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
 

@@ -20,7 +20,6 @@ from fieldassist.report.closing_model import (
     SignatureBlock,
     SigningPage,
 )
-from fieldassist.report.enclosures import LeftOut
 from fieldassist.trade.message import Figure, Message, Several, message
 
 # Boxes to tick fill seven rows; of more points their numbers are written down. Ours.
@@ -29,8 +28,8 @@ _MOST_TICKS = 98
 _MOST_NAMES = 6
 
 
-def signing(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> SigningPage:
-    """The page of signatures. left_out: files that events speak of and that do not go with the pages."""
+def signing(facts: DayFacts, words: Words, lacking: Sequence[str] = ()) -> SigningPage:
+    """The page of signatures. lacking: files that belong to the pages and do not go with them."""
     seal = next((one for one in facts.seals if one.part == 0), None)
     count = len(facts.look_at)
     many = count > _MOST_TICKS
@@ -50,7 +49,7 @@ def signing(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> 
         checking=words(message("closing-check")),
         steps=tuple(words(step) for step in _steps(seal)),
         by_hand=words(message("closing-by-hand-leads")),
-        left_out=tuple(_left_out(left_out, words)),
+        left_out=(_left_out(lacking, words),) if lacking else (),
         before_this=words(message("closing-before-this")),
     )
 
@@ -172,16 +171,10 @@ def _seal_lines(facts: DayFacts, seal: SealFact, words: Words) -> Iterator[SealL
 # --- what is not in the document --------------------------------------------------------------------------------
 
 
-def _left_out(left_out: Sequence[LeftOut], words: Words) -> Iterator[str]:
-    """What of the files does not go with the pages, by the reason."""
-    for why in ("missing", "damaged", "too large"):
-        names = tuple(one.name for one in left_out if one.why == why)
-        if names:
-            shown = names if len(names) <= _MOST_NAMES else names[: _MOST_NAMES - 1]
-            more = len(names) - len(shown)
-            yield words(
-                message(f"closing-left-out-{why.replace(' ', '-')}", files=Several(shown), count=len(names), more=more)
-            )
+def _left_out(lacking: Sequence[str], words: Words) -> str:
+    """What of the files does not go with the pages; why, the tablet tells, for the pages alone do not know it."""
+    shown = tuple(lacking if len(lacking) <= _MOST_NAMES else lacking[: _MOST_NAMES - 1])
+    return words(message("closing-left-out", files=Several(shown), more=len(lacking) - len(shown)))
 
 
 # --- addenda ----------------------------------------------------------------------------------------------------

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.area import area_pages
+from fieldassist.report.build.attached import attached_told
 from fieldassist.report.build.closing import addenda, by_hand_page, signing
 from fieldassist.report.build.front import front
-from fieldassist.report.enclosures import LeftOut
+from fieldassist.report.enclosures import NOTHING_ENCLOSED, Enclosures
 from fieldassist.report.grid import in_fours
 from fieldassist.report.model import DayPages, PageFrame
 from fieldassist.trade.message import Figure, Message, message
@@ -18,11 +17,11 @@ from fieldassist.trade.message import Figure, Message, message
 _HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
-def day_pages(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -> DayPages:
+def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCLOSED) -> DayPages:
     """All pages of a day.
 
-    words: of the document, in the language and units in which the facts are told too; left_out: files that events speak
-    of and that do not go with the pages.
+    words: of the document, in the language and units in which the facts are told too; enclosed: the files that go with
+    the pages.
     """
     about: dict[str, Figure] = {"site": facts.site, "date": facts.date, "kind": facts.kind}
     signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
@@ -43,10 +42,11 @@ def day_pages(facts: DayFacts, words: Words, left_out: Sequence[LeftOut] = ()) -
         areas=tuple(
             area_pages(facts, number, words) for number, area in enumerate(facts.areas) if area.phase != "not started"
         ),
-        signing=signing(facts, words, left_out),
+        signing=signing(facts, words, [name for _, name in enclosed.lacking]),
         addenda=tuple(addenda(facts, words)),
         appendix=appendix(facts, words),
         by_hand=by_hand_page(words),
+        attached=attached_told(enclosed, words),
         trials_alone=bool(facts.areas) and all(area.trial is not None for area in facts.areas),
     )
 
