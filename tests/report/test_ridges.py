@@ -25,7 +25,8 @@ def method(family: str, size: float, **other: Any) -> CombinationFact:
         "letter": "A", "told": {"code": "", "figures": {}, "text": ""}, "notch": "", "family": family,
         "width_mm": size, "depth_mm": size, "spacing_mm": size, "angle_degrees": 45.0, "sides": "one", "back": "bare",
         "movement": "none", "slide_mm": None, "seating": "by hand", "seconds": None, "mortar": "", "shown": False,
-        "run": True, "ruled_out": [], "bed_mm": 2.25, **other,
+        "run": True, "ruled_out": [], "bed_mm": 2.25, "mortar_name": "", "least_bed_mm": 2.0, "greatest_bed_mm": 12.0,
+        **other,
     }  # fmt: skip
     return CombinationFact.model_validate(given)
 
