@@ -610,7 +610,8 @@ class _Structure:
     def _stretch(self, element: Ref, kind: str, page: int, number: Any) -> None:
         """The next stretch that is read has to be the next one that is drawn, and to be what it says there."""
         before = self.stretches[page]
-        if page < self._last or not _same(number, len(before)) or self._drawn[page][len(before)] != (kind, number):
+        next_drawn = self._drawn[page][len(before) : len(before) + 1]
+        if page < self._last or next_drawn != [(kind, number)] or not _same(number, len(before)):
             raise _loose("structure", element.number)
         self._last = page
         before.append(element)

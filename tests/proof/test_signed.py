@@ -147,6 +147,35 @@ def test_a_day_with_many_photos_and_strange_letters_is_in_the_one_form(units: Un
     assert len(read_signed(made.path.read_bytes()).files) == 37
 
 
+def _as_before_structure(signed: SignedDay) -> bytes:
+    """The file that a version made which wrote no structure, before it was signed."""
+    with pikepdf.open(io.BytesIO(signed.unsigned)) as pdf:
+        del pdf.Root.StructTreeRoot, pdf.Root.MarkInfo
+        for page in pdf.pages:
+            drawn = re.sub(rb"(/Artifact BMC|/\w+ << /MCID \d+ >> BDC|\bEMC\b)\n?", b"", page.Contents.read_bytes())
+            page.Contents.write(drawn)
+            del page.obj["/StructParents"], page.obj["/Tabs"]
+            for one in page.obj.get("/Annots", ()):
+                for key in {"/StructParent", "/TU"} & set(one.keys()):
+                    del one[key]
+        paper = io.BytesIO()
+        pdf.save(paper, fix_metadata_version=False, object_stream_mode=pikepdf.ObjectStreamMode.disable)
+        return paper.getvalue()
+
+
+def test_a_file_that_was_signed_before_there_was_a_structure_is_as_good_as_it_was(signed: SignedDay) -> None:
+    before = _as_before_structure(signed)
+    assert len(read_signed(by_edwin(before)).files) == 3
+    # But one that has half of a structure was made by none.
+    for half in (
+        _swap(PAGE, b"/Rotate", b"/StructParents 0 /Rotate"),
+        _swap(b"/Catalog", b"/Metadata", b"/MarkInfo << /Marked true >> /Metadata"),
+        _drawn_besides(b"/Artifact BMC\nEMC "),
+    ):
+        with pytest.raises(Loose):
+            read_signed(by_edwin(half(Craft.of(before))))
+
+
 def test_the_signature_field_keeps_to_the_rules_for_files_to_be_kept(signed: SignedDay) -> None:
     # ISO 19005-3:2012 (PDF/A-3), from memory: 6.3.2 printed and not hidden, 6.3.3 no appearance where the rectangle is
     # empty, 6.4.1 no actions and no appearances to be made, 6.4.3 the range covers all but the signature.
@@ -414,6 +443,39 @@ def _note(craft: Craft) -> bytes:
     return _swap(b"/Annots", b"/Annots [ ", b"/Annots [ %d 0 R " % note)(craft)
 
 
+def _other_kids(wanted: bytes, order: Callable[[list[bytes]], list[bytes]]) -> Callable[[Craft], bytes]:
+    """What the first element of that kind holds, in another order."""
+
+    def change(craft: Craft) -> bytes:
+        number = craft.find(wanted)
+        text = craft.objects[number - 1]
+        kids = re.search(rb"/K \[ ([0-9R ]+) \]", text)[1]  # type: ignore[index]
+        parts = order(re.findall(rb"\d+ 0 R|\d+", kids))
+        craft.objects[number - 1] = text.replace(kids, b" ".join(parts))
+        return craft.written()
+
+    return change
+
+
+def _read_by_two(craft: Craft) -> bytes:
+    """A second element for the first heading, which its page does not lead back to."""
+    heading = craft.objects[craft.find(b"/S /H1") - 1]
+    other = craft.add(heading[heading.index(b"<<") : heading.rindex(b">>") + 2])
+    return _other_kids(b"/S /Sect", lambda kids: [*kids, b"%d 0 R" % other])(craft)
+
+
+def _without_structure(craft: Craft) -> bytes:
+    number = craft.find(b"/Catalog")
+    craft.objects[number - 1] = re.sub(rb"/StructTreeRoot \d+ 0 R ", b"", craft.objects[number - 1])
+    return craft.written()
+
+
+def _as_decoration(content: bytes) -> bytes:
+    """The last stretch of a page that is read, as decoration."""
+    begins = re.findall(rb"/\w+ << /MCID \d+ >> BDC", content)[-1]
+    return content.replace(begins, b"/Artifact BMC")
+
+
 PAGE = b"/Type /Page "
 CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     "a dead copy of a page between two objects": (_dead_copy, "object"),
@@ -455,6 +517,42 @@ CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     "a remark in the drawing": (_drawn_besides(b"% remark\r0 0 99 99 re f "), "drawing"),
     "a dictionary in the drawing": (_drawn_besides(b"/Span << /ActualText (85) >> BDC EMC "), "drawing"),
     "a font of two meanings": (_font_of_two_meanings, "font"),
+    # What is heard and what is seen: another reading of the same page.
+    "words that stand for a heading": (_swap(b"/S /H1", b"/S /H1", b"/ActualText (85 %) /S /H1"), "keys"),
+    "words that stand for what a heading shows": (_swap(b"/S /H1", b"/K", b"/Alt (85 %) /K"), "structure"),
+    "words for what is abbreviated": (_swap(b"/S /H1", b"/K", b"/E (85 %) /K"), "keys"),
+    "a heading that is read as a paragraph": (_swap(b"/S /H1", b"/S /H1", b"/S /P"), "structure"),
+    "a kind of elements of its own": (_swap(b"/S /H1", b"/S /H1", b"/S /Private"), "structure"),
+    "kinds that stand for others": (_swap(b"/Type /StructTreeRoot", b"/K", b"/RoleMap << /H1 /P >> /K"), "keys"),
+    "a section that is read backwards": (_other_kids(b"/S /Sect", lambda kids: kids[::-1]), "structure"),
+    "a paragraph that is read twice": (_other_kids(b"/S /Sect", lambda kids: [*kids, kids[-1]]), "structure"),
+    "a paragraph that is not read": (_other_kids(b"/S /Sect", lambda kids: kids[:-1]), "structure"),
+    "a heading of two elements": (_read_by_two, "structure"),
+    "a heading's element that holds nothing": (_swap(b"/S /H1", b"/K 0 ", b""), "structure"),
+    "an element within another": (_swap(b"/S /H1", b"/K 0 ", b"/K [ 0 << /K 1 /S /Span >> ] "), "part"),
+    "a paragraph that is told to be decoration": (
+        _content(lambda good: zlib.compress(_as_decoration(zlib.decompress(good)))),
+        "structure",
+    ),
+    "a page that leads to other elements": (_swap(b"/Nums", b"/Nums [ 0 ", b"/Nums [ 1 [ ] 0 "), "structure"),
+    "a page in another place of the structure": (_swap(PAGE, b"/StructParents 0", b"/StructParents 1"), "structure"),
+    "fields in another order than they are drawn": (_swap(PAGE, b"/Tabs /S", b"/Tabs /R"), "structure"),
+    "a field that leads to a page's elements": (_swap(b"/FT /Sig", b"/StructParent ", b"/StructParent 9"), "structure"),
+    "doubt about the structure": (_swap(b"/Catalog", b"/Marked true", b"/Marked true /Suspects true"), "keys"),
+    "a mark that there is no structure": (_swap(b"/Catalog", b"/Marked true", b"/Marked false"), "keys"),
+    "stretches of no structure": (_without_structure, "drawing"),
+    "something drawn outside of all that is read": (_drawn_besides(b"0 0 99 99 re f "), "drawing"),
+    "words outside of all that is read": (_drawn_besides(b"BT (85 %) Tj ET "), "drawing"),
+    "a stretch within a stretch": (_drawn_besides(b"/Artifact BMC\n/P << /MCID 9 >> BDC\nEMC EMC "), "drawing"),
+    "a stretch that does not end": (_drawn_besides(b"/Artifact BMC\n "), "drawing"),
+    "a stretch that is told of elsewhere": (_drawn_besides(b"/P /MC0 BDC\nEMC "), "drawing"),
+    "a stretch of two numbers": (_drawn_besides(b"/P << /MCID 0 /MCID 1 >> BDC\nEMC "), "drawing"),
+    "a layer": (_drawn_besides(b"/OC /Layer BDC\nEMC "), "drawing"),
+    "a stretch whose number is written otherwise": (_drawn_besides(b"/P << /MCID 00 >> BDC\nEMC "), "drawing"),
+    "a stretch that stands in a text": (
+        _drawn_besides(b"/Artifact BMC\nBT (x) Tj ET EMC /P << /MCID 0 >> BDC\nBT (/P << /MCID 1 >> BDC) Tj ET EMC "),
+        "structure",
+    ),
     "a file under another name too": (_swap(b"(events.jsonl)", b"/F (events.jsonl)", b"/F (other.jsonl)"), "files"),
     "a file that is in no list": (_swap(b"/Names [", b"(events.jsonl)", b"(eventz.jsonl)"), "files"),
 }
