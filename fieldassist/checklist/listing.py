@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import cache
 from typing import Any
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import methods
+from fieldassist.checklist.event_base import EventBody
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.follow import minutes
 from fieldassist.checklist.kinds import KINDS, Step
@@ -15,6 +17,15 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.told import exact
 from fieldassist.trade.message import Figure, Message, Read, Several, message, term
 from fieldassist.trade.quantities import Quantity
+
+# What is told under its own name, of whichever event has it.
+_TOLD = ("area", "name", "text", "number", "target", "failure", "run", "part")
+
+
+@cache
+def _fields(body: type[EventBody]) -> tuple[str, ...]:
+    """The fields of an event that a list tells, or looks something up by."""
+    return tuple(name for name in (*_TOLD, "section", "round", "step") if name in body.model_fields)
 
 
 class Listing:
@@ -42,15 +53,16 @@ class Listing:
         self.remember(event)
         body: Any = event.body
         figures: dict[str, Figure] = {}
-        for field in ("area", "name", "text", "number", "target", "failure", "run", "part"):
-            value = getattr(body, field, None)
-            if value not in (None, ""):
+        kind: type[EventBody] = type(body)
+        fields = _fields(kind)
+        for field in fields:
+            value = getattr(body, field)
+            if value not in (None, "") and field in _TOLD:
                 figures[field] = value if field == "part" else str(value)
-        section = getattr(body, "section", None)
-        if section:
+        if "section" in fields and body.section:
             figures["section"] = self._title(body)
-            figures["round"] = str(getattr(body, "round", ""))
-        if getattr(body, "step", None):
+            figures["round"] = str(body.round) if "round" in fields else ""
+        if "step" in fields and body.step:
             step = self.step_of(body)
             figures["step"] = step.name if step is not None else str(body.step)
         figures |= self.details(body)

@@ -17,13 +17,14 @@ from fieldassist.checklist.tablet_chain import TabletChain
 from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
+from fieldassist.facts.besides import BesidesTeller
 from fieldassist.facts.closing import ClosingTeller
 from fieldassist.facts.limits import LimitTeller
 from fieldassist.facts.look import looks
 from fieldassist.facts.photos import photo_facts
 from fieldassist.facts.pins import pin_facts
+from fieldassist.facts.sequence import SequenceTeller
 from fieldassist.trade.message import Figure, Message, Refused, message
-from fieldassist.trade.quantities import Quantity, dimension_of
 
 Telling: TypeAlias = "Callable[[Figure], str]"
 
@@ -87,6 +88,8 @@ class _Builder:
         points = list(self._points())
         closing = ClosingTeller(self.events, self.hashes, self.standing, self._told)
         seals = list(closing.seals())
+        besides = BesidesTeller(state, self.standing, self._told)
+        sequence = SequenceTeller(self.standing, self._told)
         units = self.opened.plan.units
         tellers = [AreaTeller(area, state, self.standing, self._told, units) for area in plan.areas]
         areas = {teller.plan.name: teller.area for teller in tellers}
@@ -107,18 +110,27 @@ class _Builder:
                 for day in self.opened.continues
             ],
             tablet=_tablet(self.opened.tablet),
-            crew=[model.PersonFact(name=p.name, role=p.role.value) for p in plan.crew],
+            crew=list(besides.crew(plan)),
             speaker=state.speaker.name if state.speaker else None,
             areas=[teller.fact() for teller in tellers],
             open_points=points,
             open_count=sum(not point.answered for point in points),
             limits=LimitTeller(areas, self.standing, self.listing, self._told).facts(),
             look_at=list(looks(state, self.standing, self.words)),
-            conditions=list(self._conditions()),
+            conditions=list(besides.conditions()),
             corrections=list(closing.corrections()),
             refused=list(self._refused()),
-            notes=list(self._notes()),
+            notes=list(besides.notes()),
             photos=list(photo_facts(state, self.standing, self._told)),
+            sounds=list(besides.sounds()),
+            sequence=list(sequence.entries()),
+            withdrawn=list(sequence.withdrawn()),
+            time_breaks=list(sequence.time_breaks()),
+            cautions=list(besides.cautions()),
+            questions=list(besides.questions()),
+            dust=list(besides.dust()),
+            dust_sums=list(besides.dust_sums()),
+            speech_models=besides.speech_models(),
             signed=state.closed,
             sealed=state.sealed,
             pins=list(pin_facts(self.events, self.hashes, self._told)),
@@ -147,36 +159,6 @@ class _Builder:
                 answer=None if point.answer is None else self.words(point.line),
             )
 
-    def _conditions(self) -> Iterator[model.ConditionFact]:
-        for event in self.events:
-            body = event.body
-            if not self.standing.counts(event):
-                continue
-            if isinstance(body, ev.WeatherNoted):
-                yield model.ConditionFact(
-                    what="weather",
-                    value=None,
-                    unit=None,
-                    text=self.words(Message("prompt-weather-word", {"word": body.text})),
-                    area="",
-                    by=event.by,
-                    at=event.at.wall,
-                    event=event.seq,
-                )
-        for reading in self.standing.readings:
-            body = reading.body
-            if body.label is None and dimension_of(body.unit) == "temperature":
-                yield model.ConditionFact(
-                    what=body.step,
-                    value=float(body.value),
-                    unit=body.unit,
-                    text=self.words(Quantity(body.value, body.unit)),
-                    area=body.area,
-                    by=reading.called.by,
-                    at=reading.called.at.wall,
-                    event=reading.called.seq,
-                )
-
     def _refused(self) -> Iterator[model.RefusedFact]:
         for event in self._of(ev.CommandRefused):
             body: Any = event.body
@@ -188,11 +170,6 @@ class _Builder:
                 at=event.at.wall,
                 event=event.seq,
             )
-
-    def _notes(self) -> Iterator[model.NoteFact]:
-        for event in self._of(ev.NoteMade):
-            body: Any = event.body
-            yield model.NoteFact(text=body.text, by=event.by, at=event.at.wall, event=event.seq)
 
     def _of(self, kind: type) -> Iterable[Event]:
         return self.standing.bodies(kind)

@@ -27,10 +27,13 @@ class ToldFact(_Fact):
 
 
 class PersonFact(_Fact):
-    """One of the crew."""
+    """One of the crew. entries: how many events are this person's, the first and the last of them when."""
 
     name: str
     role: Literal["installer", "foreman", "owner"]
+    entries: int
+    first: str | None
+    last: str | None
 
 
 class ContinuedFact(_Fact):
@@ -813,13 +816,17 @@ class LookFact(_Fact):
 
 
 class ConditionFact(_Fact):
-    """Weather, or a temperature: what, as it was read, and where. area: "" for the whole site."""
+    """Weather, a temperature or humidity: what, as it was read, and where. area: "" for the whole site; name: of the
+    step, in words; required: what it had to come to; passed: None where nothing judged it."""
 
     what: str
+    name: str
     value: float | None
     unit: str | None
     text: str
     area: str
+    required: str
+    passed: bool | None
     by: str
     at: str
     event: int
@@ -852,9 +859,13 @@ class RefusedFact(_Fact):
 
 
 class NoteFact(_Fact):
-    """A remark."""
+    """A remark. area: at which the crew was, "" before the first; sound, sha256: where it was dictated, the stored
+    sound."""
 
     text: str
+    area: str
+    sound: str | None
+    sha256: str | None
     by: str
     at: str
     event: int
@@ -884,6 +895,136 @@ class PhotoFact(_Fact):
     by: str
     at: str
     event: int
+
+
+class SoundFact(_Fact):
+    """Words that were kept as sound: the file beside the day, named by its content. kind: of the event that holds the
+    words that were heard in it."""
+
+    file: str
+    sha256: str
+    kind: str
+    by: str
+    at: str
+    event: int
+
+
+class EntryFact(_Fact):
+    """An event of the record, as a list tells it.
+
+    how: it came to the tablet; together: how many phrases were called in one breath with it, 0 for one alone; part: 0,
+    or the number of the addendum that it belongs to; kind: as the record names it; area, section, step: "" for none;
+    value: the figure that it holds, exactly as it was read or measured, in its unit, or what was chosen or named;
+    verdict: how that was judged, "" for not; no_longer: the event since which it counts no more, None where it counts;
+    stands_out: it is none of the usual.
+    """
+
+    event: int
+    at: str
+    by: str
+    how: str
+    together: int
+    part: int
+    kind: str
+    area: str
+    section: str
+    round: int | None
+    step: str
+    value: str | None
+    unit: str | None
+    verdict: str
+    no_longer: int | None
+    stands_out: bool
+    told: ToldFact
+
+
+class WithdrawnFact(_Fact):
+    """Something that was taken back. target: its event, of that kind, told as a list tells it; said: when; reading: it
+    was one; fell: verdicts, failures, cures and clocks that fell with it."""
+
+    target: int
+    area: str
+    kind: str
+    told: ToldFact
+    said: str
+    reason: Literal["answered no", "scratched", "said again"]
+    reading: bool
+    fell: list[ToldFact]
+    by: str
+    at: str
+    event: int
+
+
+class TimeBreakFact(_Fact):
+    """Between two events, the tablet was started anew, or its wall clock moved by so many seconds beside the machine's
+    own, forward if positive. Times across a start anew are those of the wall clock."""
+
+    kind: Literal["restarted", "clock set"]
+    before: int
+    after: int
+    seconds: float
+    told: ToldFact
+    at: str
+
+
+class HeardFact(_Fact):
+    """That a caution was heard: by whom, and how it was answered."""
+
+    persons: list[str]
+    how: Literal["understood", "understood again", "went on"]
+    area: str
+    by: str
+    at: str
+    event: int
+
+
+class CautionFact(_Fact):
+    """A caution of a checklist that came up, with its source, and who heard it."""
+
+    id: str
+    checklist: str
+    text: str
+    basis: str
+    heard: list[HeardFact]
+
+
+class QuestionFact(_Fact):
+    """A step that was answered: of which checklist and section, what was asked in full, why, and how often."""
+
+    checklist: str
+    section: str
+    step: str
+    name: str
+    asked: str
+    basis: str
+    answered: int
+
+
+class DustFact(_Fact):
+    """Minutes of one dusty task. basis: the row of the table for it, or why there is none; replaces: an entry that was
+    wrong; no_longer: the event since which it counts no more."""
+
+    task: str
+    task_told: str
+    place: str
+    place_told: str
+    minutes: float
+    basis: ToldFact
+    replaces: int | None
+    no_longer: int | None
+    by: str
+    at: str
+    event: int
+
+
+class DustSumFact(_Fact):
+    """What a person's dusty tasks come to: minutes of those in Table 1 of 29 CFR 1926.1153 and of others; over: more
+    than four hours of the table's, so that its higher column holds."""
+
+    by: str
+    listed_min: float
+    other_min: float
+    over: bool
 
 
 class SignatureFact(_Fact):
@@ -1012,6 +1153,15 @@ class DayFacts(_Fact):
     refused: list[RefusedFact]
     notes: list[NoteFact]
     photos: list[PhotoFact]
+    sounds: list[SoundFact]
+    sequence: list[EntryFact]
+    withdrawn: list[WithdrawnFact]
+    time_breaks: list[TimeBreakFact]
+    cautions: list[CautionFact]
+    questions: list[QuestionFact]
+    dust: list[DustFact]
+    dust_sums: list[DustSumFact]
+    speech_models: list[str]
     signed: bool
     sealed: bool
     pins: list[PinFact]

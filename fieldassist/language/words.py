@@ -160,7 +160,9 @@ class Words:
                 arguments[f"{name}-read"], arguments[f"{name}-limit"] = self._compared(figure)
             elif not isinstance(figure, Bound):
                 arguments[name] = self._argument(figure)
-        arguments |= self._band({name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)})
+        bounds = {name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)}
+        if bounds:
+            arguments |= self._band(bounds)
         return catalogue.patterns.tell(pattern, arguments)
 
     def _argument(self, figure: Figure) -> FigureTold:
@@ -200,7 +202,7 @@ class Words:
         return self._figure(convert_exact(quantity.value, quantity.unit, unit), unit)
 
     def _figure(self, value: Fraction, unit: str, decimals: int | None = None) -> str:
-        written = format_quantity(value, unit, decimals=decimals)
+        written = _written(value, unit, decimals)
         if not self.ear:
             return written
         from fieldassist.language import numbers
@@ -264,6 +266,13 @@ class Words:
         return as_read if own == unit else f"{as_read} ({self._quantity(read.quantity)})"
 
 
+@lru_cache(maxsize=4096)
+def _written(value: Fraction, unit: str, decimals: int | None) -> str:
+    """A quantity as text. A long day tells the same few many times."""
+    return format_quantity(value, unit, decimals=decimals)
+
+
+@lru_cache(maxsize=4096)
 def _unrounded(value: Fraction, unit: str) -> str:
     """A quantity with as many decimals as its value has, or as a fraction where no decimals give it."""
     for decimals in (None, 1, 2, 3, 4, 5, 6):

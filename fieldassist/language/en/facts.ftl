@@ -33,3 +33,10 @@ facts-limit-computed-bed = Bed of a notch
 facts-limit-by-bed = from the section of its ridges
 facts-limit-computed-proof = What lots prove
 facts-limit-by-proof = with 95 %, from good lots of all
+
+# Where the time of a day is broken.
+facts-restarted = the tablet was started anew, { $away } after the entry before; times across that follow its wall clock
+facts-clock-set = { $way ->
+    [back] the wall clock moved back by { $by }; clocks on this record ran on undisturbed
+   *[forward] the wall clock moved on by { $by }; clocks on this record ran on undisturbed
+}
