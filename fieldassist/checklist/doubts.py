@@ -13,8 +13,8 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
-from fieldassist.checklist.moment import How
 from fieldassist.checklist.open_points import OpenPoint, open_points
+from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, LiftRecord, PointAnswer, ReadingRecord, State
 from fieldassist.trade.basis import Basis, Provenance
@@ -49,8 +49,6 @@ _KINDS: Mapping[str, LookKind] = {
     "start": "unfinished",
 }
 
-# Contact that was counted or measured, and not read by eye.
-MEASURED: frozenset[How] = frozenset({"counted on a grid", "painted on a photo", "measured on a photo"})
 # A clock that was set by more than this may have changed what is in time [s]. Ours, common practice, no published
 # source: a minute is what times are told in.
 _CLOCK_SET_S = 60.0
@@ -143,7 +141,7 @@ class _AreaLifts:
     def by_eye(self, lift: LiftRecord) -> bool:
         """Whether its contact was read by eye."""
         read = self.read(lift, "coverage")
-        return read is not None and self.stands.events[read.called - 1].source.how not in MEASURED
+        return read is not None and way_of(self.stands.events[read.called - 1].source.how) == "eye"
 
     def read_by_the_setter(self, lift: LiftRecord) -> bool:
         """Whether who set the tile read it, and nobody else."""

@@ -1,15 +1,119 @@
-"""Page one as plain data: what an owner sees in thirty seconds."""
+"""Page one as plain data: what an owner sees in thirty seconds, and the whole of what it folds."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+from fieldassist.report.answering_model import Answering
+
+ChartMark = Literal["good", "eye", "failed", "open"]
+
+
+@dataclass(frozen=True, slots=True)
+class FrontArea:
+    """A row of page one. key: by which references lead to its page, "" where it has none; short: less is set than
+    planned; reach: tiles within reach of a good lift, reach_note: what of the others; released: who released it, and
+    how_released; waits: nobody has; worst_open: the worst lift that stands failed; red: the notes that are open today;
+    first: it comes before others where not all are shown.
+    """
+
+    key: str
+    name: str
+    where: str
+    set_of: str
+    short: bool
+    required: str
+    worst: str
+    worst_open: bool
+    mean: str
+    lifts: str
+    reach: str
+    reach_note: str
+    reach_red: bool
+    released: str
+    how_released: str
+    waits: bool
+    released_red: bool
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChartLift:
+    """A lift of the chart. percent: of contact; figure: the same without its sign, as it is told."""
+
+    number: int
+    time: str
+    percent: float
+    figure: str
+    mark: ChartMark
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPanel:
+    """The lifts of an area, or of all areas that require the same where there are many. required: percent of contact,
+    None where nothing requires any; limit: the same as it is told; short: the title where there is little room."""
+
+    title: str
+    short: str
+    required: float | None
+    limit: str
+    lifts: tuple[ChartLift, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LiftChart:
+    """Every lift of the day against what is required. alt: the same in words; by_area: a panel is an area's."""
+
+    panels: tuple[ChartPanel, ...]
+    alt: str
+    by_area: bool
+
+    @property
+    def lifts(self) -> int:
+        """How many there are."""
+        return sum(len(panel.lifts) for panel in self.panels)
+
+
+@dataclass(frozen=True, slots=True)
+class FrontPoint:
+    """Something to look at. lead: in a few words what it is; key: the bookmark of the page that tells more; kind: by
+    which those that find no room are counted."""
+
+    number: int
+    kind: str
+    lead: str
+    text: str
+    key: str
+    red: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FrontFailure:
+    """What failed, and what cured it. open: nothing has yet."""
+
+    time: str
+    area: str
+    found: str
+    cure: str
+    open: bool
 
 
 @dataclass(frozen=True, slots=True)
 class FrontPage:
-    """Page one. site: its title; verdict: the sentence that stands first."""
+    """Page one. about: where, for whom and by whom; alarm: what the verdict begins with where something is open today,
+    "" for nothing; verdict: the sentence that stands first; goes_on: what is not finished, and how many points there
+    are; points_note: how many of them are open, and how many are doubts; chart: None for a day without a lift."""
 
     site: str
     date: str
     about: str
+    alarm: str
     verdict: str
+    goes_on: str
+    areas: tuple[FrontArea, ...]
+    chart: LiftChart | None
+    points: tuple[FrontPoint, ...]
+    points_note: str
+    failures: tuple[FrontFailure, ...]
+    answers: Answering

@@ -1,18 +1,442 @@
-"""Page one: thirty seconds."""
+"""Page one: thirty seconds. What it has no room for it counts, and a page behind it tells it whole."""
 
 from __future__ import annotations
 
-from fieldassist.report.front_model import FrontPage
-from fieldassist.report.grid import CAPTION, FIGURE, TITLE, VERDICT, Leaf
-from fieldassist.report.sheet import Sheet
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from reportlab.lib.pagesizes import A4
+
+from fieldassist.report import fonts
+from fieldassist.report.answering import answering_high, draw_answering
+from fieldassist.report.chart import chart_high, draw_chart
+from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
+from fieldassist.report.grid import (
+    CAPTION,
+    CAPTION_STRONG,
+    COLUMN_HEAD,
+    FIGURE,
+    FLOW,
+    FLOW_STRONG,
+    HAIR,
+    HEADING,
+    MEASURE,
+    MM,
+    OPEN_TODAY,
+    PAGE_TITLE,
+    TITLE,
+    VERDICT,
+    GridSpan,
+    Leaf,
+    cut_to,
+    flowed,
+)
+from fieldassist.report.sheet import BLACK, Sheet, Style, wrap
+from fieldassist.trade.message import Several, message, term
+
+MORE = "points"  # the bookmark of the page that tells whole what page one folds
+
+_PLAIN = Style(fonts.REGULAR, 10.5, 12.6, BLACK)
+_GOES_ON = Style(fonts.REGULAR, 10.5, 13.2, BLACK)
+_RED_FIGURE = replace(FIGURE, colour=OPEN_TODAY)
+_RED_CAPTION = replace(CAPTION_STRONG, colour=OPEN_TODAY)
+_RED_STRONG = replace(FLOW_STRONG, colour=OPEN_TODAY)
+_NOTE = replace(CAPTION_STRONG, leading=10.6)
+
+# A row of two lines, of one, and the head of the rows.
+_ROW, _LOW_ROW, _ROWS_HEAD = 11.3 * MM, 6.9 * MM, 30.0
+_MOST_HIGH_ROWS, _MOST_ROWS = 5, 8
+# Right edges of the columns behind the area's name [mm].
+_EDGES = 66.0, 85.0, 102.0, 114.0, 128.0, 146.0, 174.0
+_HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
+
+_CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the plot, in the order of giving way
+_GAPS = (3.2 * MM, 2.6 * MM)
+_POINT_GAP, _NUMBER_AT, _TEXT_AT, _PAGE_WIDE = 2.2, 5.0 * MM, 9.0 * MM, 16 * MM
+_BOX = 3.0 * MM
+_MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _FEW_POINTS = 3, 6, 3, 4
+_FAILURE_AT = 0.0, 11 * MM, 36 * MM, 107 * MM
+_HEADING_HIGH = HEADING.leading + 3
 
 
 def front_page(sheet: Sheet, front: FrontPage) -> None:
-    """Draw it."""
+    """Draw page one, and behind it the page that tells whole what it folds, where it folds anything."""
     leaf = Leaf(sheet)
     sheet.bookmark(front.site, 0, "front", leaf.y)
-    leaf.flow(front.site, TITLE, kind="H1")
-    leaf.flow(front.date, FIGURE)
-    leaf.flow(front.about, CAPTION)
+    _head(leaf, front)
+    fits = _fit(leaf, front)
+    _areas(leaf, front, fits)
+    if front.chart is not None:
+        leaf.y += fits.gap
+        draw_chart(leaf, front.chart, fits.chart)
+    leaf.y += fits.gap
+    _points(leaf, front, fits)
+    leaf.y += fits.gap
+    _failures(leaf, front, fits)
+    draw_answering(leaf, front.answers)
+    if fits.folds(front):
+        _whole(sheet, front)
+
+
+# --- the head -----------------------------------------------------------------------------------------------------
+
+
+def _head(leaf: Leaf, front: FrontPage) -> None:
+    date_wide = fonts.width(front.date, FIGURE.face, FIGURE.size)
+    top = leaf.y
+    beside = leaf.whole.wide - date_wide - 12
+    alone = len(wrap(front.site, TITLE, beside)) == 1
+    for line in [front.site] if alone else _cut_lines(front.site, TITLE, leaf.whole.wide, 2):
+        leaf.flow(line, TITLE, kind="H1")
+    if not alone:
+        leaf.y += FIGURE.leading
+    bottom = leaf.y
+    leaf.y = bottom - FIGURE.leading - (3.0 if alone else 0.0)
+    leaf.flow(front.date, FIGURE, right=alone)
+    leaf.y = max(bottom, top)
+    for line in _cut_lines(front.about, CAPTION, leaf.whole.wide, 2):
+        leaf.flow(line, CAPTION)
+    leaf.y += 4
     leaf.rule(1.6)
-    leaf.flow(front.verdict, VERDICT)
+    leaf.y += 5
+    red = replace(VERDICT, colour=OPEN_TODAY)
+    leaf.flow([piece for piece in ((front.alarm, red), (f" {front.verdict}", VERDICT)) if piece[0].strip()], VERDICT)
+    leaf.y += 2
+    leaf.flow(front.goes_on, _GOES_ON)
+
+
+def _cut_lines(text: str, style: Style, wide: float, most: int) -> list[str]:
+    """A text in at most so many lines; a dash tells that there is more."""
+    lines = wrap(text, style, wide) if text else []
+    if len(lines) > most:
+        lines = [*lines[: most - 1], cut_to(" ".join(lines[most - 1 :]), style, wide)]
+    return lines
+
+
+# --- what finds room ----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """How page one is filled. chart: how high its plot is [mm]; gap: between blocks; points, failures: how many are
+    told in full; rows: the areas that are."""
+
+    chart: float
+    gap: float
+    points: int
+    failures: int
+    rows: tuple[FrontArea, ...]
+
+    def folds(self, front: FrontPage) -> bool:
+        """Whether something is told only behind page one."""
+        cut = any(_point_lines(one) is None for one in front.points[: self.points])
+        hidden = self.points < len(front.points) or self.failures < len(front.failures)
+        return cut or hidden or len(self.rows) < len(front.areas)
+
+
+def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
+    """Gaps and chart give way first, then failures that were cured, then points."""
+    rows = _rows(front)
+    room = leaf.room - _areas_high(front, rows) - answering_high(leaf, front.answers) - _GAPS[0]
+    charts = _CHARTS_A4 if leaf.paper.size[0] <= A4[0] else _CHARTS_LETTER
+    failures = _shown_failures(front, _MOST_FAILURES)
+    fit = _Fit(charts[0], _GAPS[0], len(front.points), failures, rows)
+    for gap in _GAPS:
+        for chart in charts if front.chart is not None else (0.0,):
+            fit = _Fit(chart, gap, len(front.points), failures, rows)
+            if _high(front, fit) <= room:
+                return fit
+    for few in (failures, _shown_failures(front, _FEW_FAILURES)):
+        for points in range(len(front.points) - 1, -1, -1):
+            fit = replace(fit, points=points, failures=few)
+            if _high(front, fit) <= room:
+                break
+        if fit.points >= _FEW_POINTS:
+            break
+    return fit
+
+
+def _rows(front: FrontPage) -> tuple[FrontArea, ...]:
+    """The areas that stand on page one, in the order of the plan: where not all do, those with something to look at."""
+    if len(front.areas) <= _MOST_ROWS:
+        return front.areas
+    order = sorted(range(len(front.areas)), key=lambda at: (not front.areas[at].first, not front.areas[at].key, at))
+    return tuple(front.areas[at] for at in sorted(order[: _MOST_ROWS - 1]))
+
+
+def _shown_failures(front: FrontPage, most: int) -> int:
+    return len(front.failures) if len(front.failures) <= most else most
+
+
+def _high(front: FrontPage, fit: _Fit) -> float:
+    """How high the blocks are that may give way."""
+    chart = chart_high(front.chart, fit.chart) + fit.gap if front.chart is not None else 0.0
+    return chart + _points_high(front, fit) + _failures_high(front, fit) + 2 * fit.gap
+
+
+# --- a row an area ------------------------------------------------------------------------------------------------
+
+
+def _is_low(front: FrontPage) -> bool:
+    return len(front.areas) > _MOST_HIGH_ROWS
+
+
+def _areas_high(front: FrontPage, rows: Sequence[FrontArea]) -> float:
+    high = len(rows) * (_LOW_ROW if _is_low(front) else _ROW)
+    return _ROWS_HEAD + high + (_LOW_ROW if len(rows) < len(front.areas) else 0.0)
+
+
+def _areas(leaf: Leaf, front: FrontPage, fits: _Fit) -> None:
+    rows = fits.rows
+    with leaf.sheet.tagged("Table"):
+        _rows_head(leaf)
+        for row in rows:
+            _area_row(leaf, row, low=_is_low(front))
+    hidden = [area for area in front.areas if area not in rows]
+    if hidden:
+        points = sum(area.first for area in hidden)
+        told = leaf.sheet.said("front-more-areas", count=len(hidden), points=points)
+        _with_page(leaf, told, MORE, leaf.y + _LOW_ROW - 7)
+        leaf.y += _LOW_ROW
+
+
+def _rows_head(leaf: Leaf) -> None:
+    sheet, top = leaf.sheet, leaf.y
+    bottom = top + _ROWS_HEAD
+    with sheet.tagged("TR"):
+        with sheet.tagged("TH", scope="Column"):
+            sheet.text(leaf.whole.x, bottom - 3, sheet.said("front-column-area"), COLUMN_HEAD)
+        before = 24.0
+        for edge, head in zip(_EDGES, _HEADS, strict=True):
+            lines = wrap(sheet.words(term("front-column", head)), COLUMN_HEAD, (edge - before - 2) * MM)
+            with sheet.tagged("TH", scope="Column"):
+                for at, line in enumerate(lines):
+                    y = bottom - 3 - (len(lines) - 1 - at) * COLUMN_HEAD.leading
+                    sheet.text(leaf.whole.x + edge * MM, y, line, COLUMN_HEAD, align="right")
+                    if at < len(lines) - 1:
+                        sheet.space(leaf.whole.x + edge * MM, y, COLUMN_HEAD)
+            before = edge
+    leaf.y = bottom
+    leaf.rule(0.9)
+
+
+def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
+    """One area: a line of figures, and below it what is to be said of them; a low row has it behind the name."""
+    sheet, x = leaf.sheet, leaf.whole.x
+    first = leaf.y + (12.5 if low else 13.0)
+    second = first + 11.5
+    note = _RED_CAPTION if row.reach_red else _NOTE
+    how = _RED_CAPTION if row.released_red else _NOTE if row.waits else CAPTION
+    with sheet.tagged("TR"):
+        with sheet.tagged("TH", scope="Row"):
+            room = (_EDGES[0] - (24 if low else 26)) * MM
+            wide = sheet.text(x, first, cut_to(row.name, FIGURE, room), FIGURE)
+            if not low:
+                sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[2] * MM), CAPTION)
+            elif row.reach_note and wide < room - 40:
+                sheet.text(x + wide + 5, first, cut_to(row.reach_note, note, room - wide - 5), note)
+        figures = (
+            (row.set_of, FIGURE if row.short else _PLAIN),
+            (row.required, _PLAIN),
+            (row.worst, _RED_FIGURE if row.worst_open else FIGURE),
+            (row.mean, _PLAIN),
+            (row.lifts, _PLAIN),
+            (row.reach, FIGURE if row.reach_note else _PLAIN),
+            (row.released, FIGURE if row.waits else _PLAIN),
+        )
+        for at, (text, style) in enumerate(figures):
+            edge = x + _EDGES[at] * MM
+            with sheet.tagged("TD"):
+                room = (_EDGES[at] - (_EDGES[at - 1] if at else 30)) * MM - 4
+                sheet.text(edge, first, cut_to(text or "–", style, room), style, align="right")
+                if at == 5 and row.reach_note and not low:
+                    sheet.text(edge, second, row.reach_note, note, align="right")
+                elif at == 6 and row.how_released and not low:
+                    sheet.text(edge, second, row.how_released, how, align="right")
+                elif at == 6 and row.released_red:
+                    sheet.text(edge, first + 8.2, row.how_released, replace(how, size=8.0), align="right")
+    leaf.y += _LOW_ROW if low else _ROW
+    leaf.rule(0.35, colour=HAIR)
+
+
+def _with_page(leaf: Leaf, told: str, key: str, y: float, x: float | None = None) -> None:
+    """A line that ends with the page on which more is told, and leads there."""
+    sheet, at = leaf.sheet, leaf.whole.x if x is None else x
+    with sheet.tagged("P"):
+        at += sheet.text(at, y, f"{told} ", FLOW)
+        reference = sheet.said("page-reference", number=88)
+        sheet.page_number(at + fonts.width(reference, FLOW.face, FLOW.size), y, key, FLOW)
+
+
+# --- what to look at ----------------------------------------------------------------------------------------------
+
+
+def _point_text(point: FrontPoint) -> list[tuple[str, Style]]:
+    return [(point.lead, _RED_STRONG if point.red else FLOW_STRONG), (f" {point.text}", FLOW)]
+
+
+def _point_wide(leaf_wide: float) -> float:
+    return leaf_wide - _TEXT_AT - _PAGE_WIDE
+
+
+def _point_lines(point: FrontPoint, wide: float = _point_wide(MEASURE)) -> list[list[tuple[str, Style]]] | None:
+    """The lines of a point; None where there are more of them than page one gives it."""
+    lines = flowed(_point_text(point), FLOW, wide)
+    return lines if len(lines) <= _MOST_LINES else None
+
+
+def _point_high(point: FrontPoint) -> float:
+    lines = _point_lines(point)
+    return (_MOST_LINES if lines is None else len(lines)) * FLOW.leading + _POINT_GAP
+
+
+def _points_high(front: FrontPage, fit: _Fit) -> float:
+    high = _HEADING_HIGH + sum(_point_high(point) for point in front.points[: fit.points])
+    if fit.points < len(front.points):
+        high += 2 * FLOW.leading + 2
+    return high if front.points else _HEADING_HIGH + FLOW.leading
+
+
+def _points(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
+    sheet = leaf.sheet
+    leaf.heading(sheet.said("front-points-title"), note=front.points_note)
+    if not front.points:
+        leaf.flow(sheet.said("front-no-points"), FLOW)
+        return
+    with sheet.tagged("L"):
+        for point in front.points[: fit.points]:
+            _point(leaf, point, _MOST_LINES)
+    hidden = front.points[fit.points :]
+    if hidden:
+        counts = Counter(point.kind for point in hidden)
+        kinds = Several(tuple(message(f"front-kind-{kind}", count=count) for kind, count in counts.items()))
+        told = sheet.said("front-more-points", count=len(hidden), kinds=kinds)
+        lines = wrap(told, FLOW, _point_wide(leaf.whole.wide) - 20)
+        span = GridSpan(leaf.whole.x + _TEXT_AT, _point_wide(leaf.whole.wide) - 20)
+        top = leaf.y + 2
+        leaf.y = top
+        with sheet.tagged("P"):
+            leaf.flow(told, FLOW_STRONG if any(point.red for point in hidden) else FLOW, span)
+            sheet.page_number(leaf.whole.end, top + FLOW.size, MORE, CAPTION)
+        leaf.y = top + max(2, len(lines)) * FLOW.leading
+
+
+def _point(leaf: Leaf, point: FrontPoint, most: int) -> None:
+    """One point: a box to tick, its number, what it is, and the page that tells more."""
+    sheet, x, top = leaf.sheet, leaf.whole.x, leaf.y
+    base = top + FLOW.size
+    with sheet.tagged("LI"):
+        sheet.rect(x, base - _BOX + 1.2, _BOX, _BOX, stroke=BLACK, thick=0.9)
+        with sheet.tagged("Lbl"):
+            sheet.text(x + _NUMBER_AT, base, str(point.number), FLOW_STRONG)
+        with sheet.tagged("LBody"):
+            leaf.flow(_point_text(point), FLOW, GridSpan(x + _TEXT_AT, _point_wide(leaf.whole.wide)), most=most)
+            sheet.page_number(leaf.whole.end, base, point.key, CAPTION)
+    leaf.y += _POINT_GAP
+
+
+# --- what failed --------------------------------------------------------------------------------------------------
+
+
+def _failure_cells(failure: FrontFailure, wide: float) -> Iterator[tuple[float, float, str, Style]]:
+    """Where each part begins, how wide it may be, and what it says."""
+    at = (*_FAILURE_AT, wide)
+    cure = _RED_STRONG if failure.open else FLOW
+    parts = (
+        (failure.time, FLOW),
+        (failure.area, FLOW_STRONG),
+        (failure.found, FLOW),
+        (failure.cure, cure),
+    )
+    for number, (text, style) in enumerate(parts):
+        yield at[number], at[number + 1] - at[number] - (2.5 * MM if number < 3 else 0), text, style
+
+
+def _failure_lines(failure: FrontFailure, wide: float) -> int:
+    return min(2, max(len(wrap(text, style, room)) for _, room, text, style in _failure_cells(failure, wide)))
+
+
+def _sorted_failures(front: FrontPage, most: int) -> list[FrontFailure]:
+    """Those that stand on page one, in the order of time: an open one before any that was cured."""
+    order = sorted(range(len(front.failures)), key=lambda at: (not front.failures[at].open, at))
+    return [front.failures[at] for at in sorted(order[:most])]
+
+
+def _failures_high(front: FrontPage, fit: _Fit) -> float:
+    shown = _sorted_failures(front, fit.failures)
+    high = _HEADING_HIGH + sum(_failure_lines(one, MEASURE) * FLOW.leading + 1.6 for one in shown)
+    return high + (FLOW.leading if fit.failures < len(front.failures) or not front.failures else 0.0)
+
+
+def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
+    sheet = leaf.sheet
+    leaf.heading(sheet.said("front-failures-title"))
+    if not front.failures:
+        leaf.flow(sheet.said("front-none-failed"), FLOW)
+        return
+    with sheet.tagged("L"):
+        for failure in _sorted_failures(front, fit.failures):
+            _failure(leaf, failure)
+    hidden = len(front.failures) - fit.failures
+    if hidden > 0:
+        told = sheet.said("front-more-failures", count=hidden)
+        leaf.y += FLOW.leading
+        _with_page(leaf, told, MORE, leaf.y - 2, leaf.whole.x + _FAILURE_AT[1])
+
+
+def _failure(leaf: Leaf, failure: FrontFailure) -> None:
+    sheet, top = leaf.sheet, leaf.y
+    with sheet.tagged("LI"), sheet.tagged("LBody"):
+        for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
+            for number, line in enumerate(_cut_lines(text, style, room, 2)):
+                y = top + FLOW.size + number * FLOW.leading
+                wide = sheet.text(leaf.whole.x + at, y, line, style)
+                sheet.space(leaf.whole.x + at + wide, y, style)
+    leaf.y = top + _failure_lines(failure, leaf.whole.wide) * FLOW.leading + 1.6
+
+
+# --- all of it ----------------------------------------------------------------------------------------------------
+
+
+def _whole(sheet: Sheet, front: FrontPage) -> None:
+    """Every point, every failure and every area, on as many pages as that takes."""
+    title = sheet.said("front-all-points")
+    leaf = Leaf(sheet, title)
+    sheet.bookmark(title, 1, MORE, leaf.y)
+    leaf.flow(title, PAGE_TITLE, kind="H1")
+    leaf.y += _GAPS[0]
+    leaf.heading(sheet.said("front-points-title"), note=front.points_note)
+    with sheet.tagged("L"):
+        for point in front.points:
+            lines = len(flowed(_point_text(point), FLOW, _point_wide(leaf.whole.wide)))
+            leaf = _room(leaf, title, lines * FLOW.leading + _POINT_GAP)
+            _point(leaf, point, lines)
+            sheet.tick()
+    if front.failures:
+        leaf = _room(leaf, title, _HEADING_HIGH + 6 * FLOW.leading)
+        leaf.y += _GAPS[0]
+        leaf.heading(sheet.said("front-failures-title"))
+        with sheet.tagged("L"):
+            for failure in front.failures:
+                leaf = _room(leaf, title, 2 * FLOW.leading)
+                _failure(leaf, failure)
+                sheet.tick()
+    if len(_rows(front)) < len(front.areas):
+        leaf = _room(leaf, title, _HEADING_HIGH + _ROWS_HEAD + 3 * _ROW)
+        leaf.y += _GAPS[0]
+        leaf.heading(sheet.said("front-areas"))
+        with sheet.tagged("Table"):
+            _rows_head(leaf)
+            for row in front.areas:
+                if leaf.room < _ROW:
+                    leaf = Leaf(sheet, title)
+                    with sheet.decoration():
+                        _rows_head(leaf)
+                _area_row(leaf, row, low=False)
+                sheet.tick()
+
+
+def _room(leaf: Leaf, title: str, high: float) -> Leaf:
+    """This page, or the next one where there is no room for what comes."""
+    return leaf if leaf.room >= high else Leaf(leaf.sheet, title)

@@ -135,14 +135,17 @@ class Leaf:
         right: bool = False,
         kind: TextKind = "P",
         strike: bool = False,
+        most: int | None = None,
     ) -> None:
         """Set a paragraph in lines, from where the cursor stands.
 
         text: in one style, or pieces of it in their own, all with the leading of `style`; kind: of the element that it
-        makes, where none is open that takes text.
+        makes, where none is open that takes text; most: no more lines than these, a dash tells that there is more.
         """
         span = span or self.whole
         lines = flowed(text, style, span.wide)
+        if most is not None and len(lines) > most:
+            lines = [*lines[: most - 1], _cut_line(lines[most - 1], span.wide)]
         if not lines:
             return
         with self._as(kind):
@@ -209,6 +212,15 @@ def flowed(text: Flowing, style: Style, wide: float) -> list[list[tuple[str, Sty
                     line.append((shown, one))
                 used += fonts.width(shown, one.face, one.size)
     return [*lines, line] if line else lines
+
+
+def _cut_line(line: list[tuple[str, Style]], wide: float) -> list[tuple[str, Style]]:
+    """A line after which more would come: a dash tells so."""
+    *before, (last, style) = line
+    used = sum(fonts.width(part, one.face, one.size) for part, one in before)
+    while last and used + fonts.width(f"{last} …", style.face, style.size) > wide:
+        last = last[:-1].rstrip()
+    return [*before, (f"{last} …", style)]
 
 
 def _words(piece: str) -> list[str]:

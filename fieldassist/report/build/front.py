@@ -2,11 +2,333 @@
 
 from __future__ import annotations
 
-from fieldassist.facts.model import DayFacts
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import floor
+
+from fieldassist.facts.model import AreaFacts, DayFacts, FailureFact, LookFact, ReleaseFact, TileFact
 from fieldassist.language import Words
-from fieldassist.report.front_model import FrontPage
+from fieldassist.report.build.answering import answering
+from fieldassist.report.build.chart import lift_chart
+from fieldassist.report.build.dates import day_told, time_told
+from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
+from fieldassist.trade.message import Figure, Message, Several, message, term
+from fieldassist.trade.quantities import Quantity, convert, unit_in_system, unit_info
+
+# Numbers up to here are told as words, and so many areas are named: of more their number is told.
+_IN_WORDS, _NAMED = 12, 2
+# With how many decimals a surface is told in a column.
+_DECIMALS = {"m2": 2}
+_HAIR = 1e-9
 
 
 def front(facts: DayFacts, words: Words) -> FrontPage:
     """Page one."""
-    return FrontPage(site=facts.site, date=facts.date, about=facts.address, verdict=words(str(facts.open_count)))
+    return FrontPage(
+        site=facts.site,
+        date=words(day_told(facts.date)),
+        about=words(Several(tuple(_about(facts)), "sentences")),
+        alarm=words(Several(tuple(_alarm(facts)), "sentences")),
+        verdict=words(Several(tuple(_verdict(facts)), "sentences")),
+        goes_on=words(Several(tuple(_goes_on(facts, words)), "sentences")),
+        areas=tuple(_area(facts, number, words) for number in range(len(facts.areas))),
+        chart=lift_chart(facts, words),
+        points=tuple(_point(facts, look, words) for look in facts.look_at),
+        points_note=_points_note(facts, words),
+        failures=tuple(_failures(facts, words)),
+        answers=answering(facts, words),
+    )
+
+
+def _about(facts: DayFacts) -> Iterator[Figure]:
+    if facts.address:
+        yield message("front-address", address=facts.address)
+    if facts.owner:
+        yield message("front-owner", owner=facts.owner)
+    crew = {role: [_person(p.name) for p in facts.crew if p.role == role] for role in ("installer", "foreman")}
+    if crew["installer"]:
+        yield message("front-set-by", names=Several(tuple(crew["installer"]), "and"))
+    if crew["foreman"]:
+        yield message("front-foreman", names=Several(tuple(crew["foreman"]), "and"), count=len(crew["foreman"]))
+
+
+def _person(name: str) -> Message:
+    return message("prompt-person", name=name)
+
+
+# --- the sentence of verdict --------------------------------------------------------------------------------------
+
+
+def _number(count: int) -> Figure:
+    return term("front-number", str(count)) if count <= _IN_WORDS else str(count)
+
+
+def _named(areas: Sequence[AreaFacts]) -> Figure:
+    return Several(tuple(area.name for area in areas), "and")
+
+
+def _alarm(facts: DayFacts) -> Iterator[Figure]:
+    """What is open today and nobody may read past."""
+    where = [area for area in facts.areas if any(failure.open for failure in area.failures)]
+    count = sum(failure.open for area in where for failure in area.failures)
+    if count:
+        named = "yes" if len(where) <= _NAMED else "no"
+        yield message(
+            "front-open-failures", count=count, number=_number(count), areas=_named(where[:_NAMED]), named=named
+        )
+
+
+def _verdict(facts: DayFacts) -> Iterator[Figure]:
+    """What is done, and how much of it a good lift speaks for."""
+    if facts.kind != "work":
+        yield term("front-no-work", facts.kind)
+    areas = [area for area in facts.areas if area.trial is None]
+    started = [area for area in areas if area.phase != "not started"]
+    finished = [area for area in areas if area.phase == "finished"]
+    yield from _trials(facts)
+    if areas and not started:
+        yield message("front-nothing", count=len(areas), number=_number(len(areas)), name=_named(areas[:1]))
+    elif areas:
+        code = "all" if len(finished) == len(areas) else "some" if finished else "none"
+        yield message(
+            f"front-finished-{code}",
+            count=len(finished) if code == "some" else len(areas),
+            finished=_number(len(finished)),
+            areas=_number(len(areas)),
+            name=_named(areas[:1]),
+        )
+        yield from _reach(finished or started, finished=bool(finished))
+
+
+def _reach(areas: Sequence[AreaFacts], *, finished: bool) -> Iterator[Figure]:
+    """How many of their tiles lie within reach of a good lift. Where no tile is lifted there is nothing to tell."""
+    tiles = [tile for area in areas if area.lifts_needed or area.lifts for tile in _set_tiles(area)]
+    reached, accepted = sum(map(_in_reach, tiles)), sum(tile.state == "accepted" for tile in tiles)
+    if not tiles:
+        return
+    if finished and reached + accepted == len(tiles):
+        yield message(
+            "front-reach-all", areas=len(areas), tiles=len(tiles), accepted=accepted, number=_number(accepted)
+        )
+    else:
+        yield message("front-reach-some", reached=reached, tiles=len(tiles), accepted=accepted)
+
+
+def _set_tiles(area: AreaFacts) -> list[TileFact]:
+    return [tile for tile in area.tiles if tile.state not in ("not set", "taken off")]
+
+
+def _in_reach(tile: TileFact) -> bool:
+    return tile.state in ("covered", "lifted good")
+
+
+def _trials(facts: DayFacts) -> Iterator[Figure]:
+    for area in facts.areas:
+        trial = area.trial
+        if trial is not None:
+            yield message(
+                "front-trial",
+                area=area.name,
+                methods=sum(one.run for one in trial.combinations),
+                made=trial.made,
+                planned=trial.planned,
+            )
+
+
+def _goes_on(facts: DayFacts, words: Words) -> Iterator[Figure]:
+    """What is not finished, and how much there is to look at."""
+    areas = [area for area in facts.areas if area.trial is None]
+    going = [area for area in areas if area.phase not in ("not started", "finished")]
+    waiting = [area for area in areas if area.phase == "not started"]
+    if len(going) <= _NAMED:
+        for area in going:
+            yield message("front-goes-on", area=area.name, done=_set_of(area, words))
+    else:
+        yield message("front-go-on", number=_number(len(going)))
+    if waiting and len(waiting) < len(areas):
+        code = "front-not-started" if len(waiting) <= _NAMED else "front-many-not-started"
+        yield message(code, areas=_named(waiting[:_NAMED]), count=len(waiting), number=_number(len(waiting)))
+    if not facts.signed:
+        yield message("front-not-signed")
+    count = len(facts.look_at)
+    yield message("front-points", count=count, number=_number(count))
+
+
+# --- a row an area ------------------------------------------------------------------------------------------------
+
+
+def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
+    area = facts.areas[number]
+    standing = _standing_lifts(area)
+    good = [percent for percent, failed in standing if not failed]
+    failed = [percent for percent, bad in standing if bad]
+    worst = min(failed or good, default=None)
+    note, red = _reach_note(area)
+    released, how, waits, released_red = _released(facts, area)
+    tiles = _set_tiles(area)
+    judged = [lift for lift in area.lifts if lift.verdict is not None]
+    return FrontArea(
+        key=f"area-{number + 1}" if area.phase != "not started" else "",
+        name=words(message("front-area", area=area.name)),
+        where=words(message("front-where", where=area.where, named="yes" if area.where else "no", place=area.place)),
+        set_of=_set_of(area, words),
+        short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
+        required=_required(area, words),
+        worst="" if worst is None else words(_percent(worst)),
+        worst_open=bool(failed),
+        mean=words(_percent(floor(sum(good) / len(good) + _HAIR))) if good else "",
+        lifts=words(message("front-of", part=sum(lift.verdict == "passed" for lift in judged), whole=len(judged)))
+        if judged
+        else "",
+        reach=words(message("front-of", part=sum(map(_in_reach, tiles)), whole=len(tiles)))
+        if tiles and (area.lifts_needed or area.lifts)
+        else "",
+        reach_note=words(note),
+        reach_red=red,
+        released=words(released),
+        how_released=words(how),
+        waits=waits,
+        released_red=released_red,
+        first=any(one.area == area.name and one.kind not in ("limit", "unfinished") for one in facts.look_at),
+    )
+
+
+def _standing_lifts(area: AreaFacts) -> list[tuple[float, bool]]:
+    """The last contact of each lifted tile that still stands as it was lifted, and whether it failed."""
+    now = {tile.number: tile for tile in area.tiles}
+    last: dict[int, tuple[float, bool]] = {}
+    for lift in area.lifts:
+        tile = now.get(lift.tile)
+        stands = tile is not None and tile.order == lift.order and tile.state != "taken off"
+        if lift.percent is not None and stands and lift.verdict in ("passed", "failed"):
+            last[lift.tile] = lift.percent, lift.verdict == "failed"
+    return list(last.values())
+
+
+def _percent(value: float) -> Quantity:
+    return Quantity(Fraction(str(value)), "percent")
+
+
+def _set_of(area: AreaFacts, words: Words) -> str:
+    """Set, of planned: both with as many decimals, the unit once."""
+    if area.trial is not None:
+        return words(message("front-samples", made=area.trial.made, planned=area.trial.planned))
+    unit = unit_in_system("m2", words.units)
+    decimals = _DECIMALS.get(unit, 1)
+    done, planned = (f"{convert(m2, 'm2', unit):.{decimals}f}" for m2 in (area.set_m2, area.planned_m2))
+    return words(message("front-set", done=done, planned=planned, unit=unit_info(unit).symbol))
+
+
+def _required(area: AreaFacts, words: Words) -> str:
+    if area.required_percent is None:
+        return ""
+    second_hand = area.required is not None and area.required.second_hand
+    return words(
+        message("front-required", percent=_percent(area.required_percent), sign="yes" if second_hand else "no")
+    )
+
+
+def _reach_note(area: AreaFacts) -> tuple[Figure, bool]:
+    """What of the tiles that no good lift reaches, the worst first, and whether it is open today."""
+    states = [tile.state for tile in _set_tiles(area)]
+    lifted = bool(area.lifts_needed or area.lifts)
+    for state, red in (("lifted failed", True), ("suspect", True), ("accepted", True), ("not yet covered", False)):
+        count = states.count(state)  # type: ignore[arg-type]
+        if count and lifted:
+            return message("front-reach-note", state=state.replace(" ", "-"), count=count), red
+    return "", False
+
+
+def _released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, bool, bool]:
+    """Who released the area, how, whether that is still to come, and whether it is open today."""
+    if area.trial is not None:
+        return _trial_released(facts, area)
+    if area.phase == "not started":
+        return message("front-area-not-started"), "", True, False
+    release = area.final_release
+    if release is None:
+        if area.phase == "finished":
+            return message("front-no-release"), "", False, False
+        return message("front-not-released"), "", True, False
+    named = message("front-released", name=_person(release.by), at=time_told(release.at, facts.date))
+    red = release.struck or not release.confirmed
+    return named, _how(facts, release), red, red
+
+
+def _how(facts: DayFacts, release: ReleaseFact) -> Figure:
+    if release.struck:
+        return message("front-how-struck")
+    if release.how == "pin":
+        return message("front-how-pin")
+    if release.confirmed_at is None:
+        return message("front-how-called" if not release.confirmed else "front-how-confirmed-before")
+    return message("front-how-confirmed", at=time_told(release.confirmed_at, facts.date))
+
+
+def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, bool, bool]:
+    releases = area.trial.releases if area.trial is not None else []
+    if not releases:
+        return message("front-no-method"), "", False, False
+    last = releases[-1]
+    named = message("front-released", name=_person(last.by), at=time_told(last.at, facts.date))
+    letters = Several(tuple(dict.fromkeys(one.letter for one in releases)), "and")
+    return named, message("front-how-method", letters=letters), False, False
+
+
+# --- what to look at, and what failed -----------------------------------------------------------------------------
+
+
+def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
+    keys = {area.name: f"area-{number}" for number, area in enumerate(facts.areas, 1) if area.phase != "not started"}
+    told = look.answer or look.text
+    asks = look.open and look.kind in ("unproven", "contradiction")
+    return FrontPoint(
+        number=look.number,
+        kind=look.kind,
+        lead=words(term("front-lead", look.kind if look.kind != "doubt" else look.code)),
+        text=words(message("front-point", point=told, asks="yes" if asks else "no")),
+        key="appendix" if look.kind == "limit" else keys.get(look.area or "", "signing"),
+        red=look.red,
+    )
+
+
+def _points_note(facts: DayFacts, words: Words) -> str:
+    opened, answered = sum(one.open for one in facts.look_at), sum(one.answered for one in facts.look_at)
+    counts = (("open", opened), ("answered", answered), ("doubt", len(facts.look_at) - opened - answered))
+    told = [message(f"front-count-{code}", count=count) for code, count in counts if count]
+    return words(Several(tuple(told), "list"))
+
+
+def _failures(facts: DayFacts, words: Words) -> Iterator[FrontFailure]:
+    found = [(area, failure) for area in facts.areas for failure in area.failures]
+    # Those of earlier days have no time: they come first.
+    for area, failure in sorted(found, key=lambda one: one[1].at):
+        yield FrontFailure(
+            time=words(time_told(failure.at, facts.date)) if failure.at else words(message("front-earlier")),
+            area=words(message("front-area", area=area.name)),
+            found=words(_found(area, failure)),
+            cure=words(_cure(area, failure)),
+            open=failure.open,
+        )
+
+
+def _found(area: AreaFacts, failure: FailureFact) -> Figure:
+    """What was found, in one line: of a lift what it fell short of first."""
+    lift = next((one for one in area.lifts if one.number == failure.lift), None)
+    if lift is None or not lift.reasons:
+        return message("front-found", found=failure.text, place=failure.place, named="yes" if failure.place else "no")
+    return message("front-found-lift", tile=str(lift.tile), reason=lift.reasons[0].text, more=len(lift.reasons) - 1)
+
+
+def _cure(area: AreaFacts, failure: FailureFact) -> Figure:
+    """What was done, and what showed that it helped."""
+    if failure.closed is None:
+        return message("front-not-cured", asks=failure.corrective_told.text)
+    shown = failure.closed.shown_by
+    passed = next((one for one in area.lifts if str(one.number) == shown.figures.get("lift")), None)
+    done = failure.corrective_told.text
+    if shown.code == "engine-lift-passed" and passed is not None and passed.percent is not None:
+        return message("front-cured-lift", done=done, lift=str(passed.number), percent=_percent(passed.percent))
+    if shown.code == "engine-corrective-done":
+        return message("front-cured-done", done=done)
+    return message("front-cured", done=done, shown=shown.text)

@@ -1,0 +1,301 @@
+# Page one: thirty seconds.
+
+# --- who answers
+
+front-answers-title = Who answers for it
+front-answers-signed = { $name }, { $role }, signed { $finger ->
+    [yes] with finger and PIN
+   *[no] with a PIN
+} at { $at }, { $open ->
+    [0] with no point open
+    [one] with one point open
+   *[other] with { $open } points open
+}.{ $seal ->
+    [good] {" "}The key, to be compared with the one that was given to you:
+    [unfit] {" "}The key:
+   *[none] { "" }
+}
+front-answers-nobody = NOT SIGNED: nobody answers for this day yet, and it may still change.
+front-answers-not-sealed = NOT SEALED: no key answers for this day.
+front-answers-unfit = THE SEAL DOES NOT FIT: do not rely on these pages until that is clear. { $why }
+front-answers-warning = Look into the seal: { $warning }
+front-answers-pins = { $count ->
+    [one] One release by PIN does not fit its key.
+   *[other] { $count } releases by PIN do not fit their keys.
+}
+front-answers-addendum = Addendum { $number } is NOT SEALED: no key answers for it.
+front-answers-later = { $count ->
+    [one] One event was entered after the last seal: no key answers for it.
+   *[other] { $count } events were entered after the last seal: no key answers for them.
+}
+front-answers-code = The code holds date{ $key ->
+    [yes] , head of the record and key
+   *[no] {" "}and head of the record
+}, in plain words. How to check:
+front-code = fieldassist day { $date } head { $head }{ $key ->
+    [none] { "" }
+   *[other] {" "}key { $key }
+}
+
+# --- the head of the page
+
+front-address = { $address }.
+front-owner = For { $owner }.
+front-set-by = Set by { $names }.
+front-foreman = { $count ->
+    [one] Foreman: { $names }.
+   *[other] Foremen: { $names }.
+}
+
+# --- the sentence of verdict
+
+front-number-0 = no
+front-number-1 = one
+front-number-2 = two
+front-number-3 = three
+front-number-4 = four
+front-number-5 = five
+front-number-6 = six
+front-number-7 = seven
+front-number-8 = eight
+front-number-9 = nine
+front-number-10 = ten
+front-number-11 = eleven
+front-number-12 = twelve
+front-open-failures = { $count ->
+    [one] One failure is open
+   *[other] { CAPITAL($number) } failures are open
+}{ $named ->
+    [yes] : { $areas }.
+   *[no] .
+}
+front-no-work-practice = A day of practice: this proves nothing.
+front-no-work-rehearsal = A rehearsal: this proves nothing.
+front-nothing = { $count ->
+    [one] Nothing was set: { $name } was not started.
+   *[other] Nothing was set: none of { $number } areas was started.
+}
+front-finished-all = { $count ->
+    [one] { CAPITAL($name) } is finished.
+   *[other] All { $areas } areas are finished.
+}
+front-finished-some = { $count ->
+    [one] { CAPITAL($finished) } of { $areas } areas is finished.
+   *[other] { CAPITAL($finished) } of { $areas } areas are finished.
+}
+front-finished-none = { $count ->
+    [one] { CAPITAL($name) } is not finished.
+   *[other] None of { $areas } areas is finished.
+}
+front-reach-all = { $tiles ->
+    [one] Its tile lies
+   *[other] { $areas ->
+        [one] Every tile in it lies
+       *[other] Every tile in them lies
+    }
+} within reach of a good lift{ $accepted ->
+    [0] .
+   *[other] , except { $number }, which the foreman accepted in words.
+}
+front-reach-some = { $reached } of { $tiles } tiles that are set lie within reach of a good lift{ $accepted ->
+    [0] .
+   *[other] ; { $accepted } more the foreman accepted in words.
+}
+front-trial = In { $area } { $methods ->
+    [one] 1 method was
+   *[other] { $methods } methods were
+} tried, { $made } of { $planned } samples made.
+front-goes-on = { CAPITAL($area) } goes on: { $done } set.
+front-go-on = { CAPITAL($number) } areas go on.
+front-not-started = { $count ->
+    [one] { CAPITAL($areas) } was not started.
+   *[other] { CAPITAL($areas) } were not started.
+}
+front-many-not-started = { CAPITAL($number) } areas were not started.
+front-not-signed = Nobody has signed yet.
+front-points = { $count ->
+    [0] Nothing is open, and nothing was found to doubt.
+    [one] One point is yours to judge before you accept.
+   *[other] { CAPITAL($number) } points are yours to judge before you accept.
+}
+
+# --- a row an area
+
+front-areas = Areas
+front-column-area = Area
+front-column-set = Set, of planned
+front-column-required = Contact required
+front-column-worst = Worst that stands
+front-column-mean = Mean
+front-column-lifts = Lifts good
+front-column-reach = In reach of a good lift
+front-column-released = Released
+front-area = { CAPITAL($area) }
+front-where = { $named ->
+    [yes] { $where },{" "}
+   *[no] { "" }
+}{ $place ->
+    [dry] dry
+    [wet] wet
+   *[exterior] exterior
+}
+front-set = { $done } of { $planned } { $unit }
+front-samples = { $made } of { $planned } samples
+front-required = { $percent }{ $sign ->
+    [yes] †
+   *[no] { "" }
+}
+front-of = { $part } of { $whole }
+front-reach-note = { $state ->
+    [lifted-failed] { $count } failed
+    [suspect] { $count } suspect
+    [accepted] { $count } accepted
+   *[not-yet-covered] { $count } not yet
+}
+front-area-not-started = not started
+front-no-release = no release asked
+front-not-released = not released
+front-no-method = no method released
+front-released = { $name } { $at }
+front-how-struck = STRUCK OUT
+front-how-pin = by PIN
+front-how-called = called, NOT CONFIRMED
+front-how-confirmed = called, PIN { $at }
+front-how-confirmed-before = called, PIN later
+front-how-method = method { $letters }
+front-more-areas = { $count ->
+    [one] and 1 more area
+   *[other] and { $count } more areas
+}{ $points ->
+    [0] {" "}without a point
+   *[other] { "" }
+}:
+
+# --- the chart
+
+front-chart = Every lift of the day against what its area requires
+front-chart-note = contact in percent
+front-chart-lift-row = lift
+front-chart-time-row = time
+front-panel = { $required ->
+    [none] { CAPITAL($area) }
+   *[other] { CAPITAL($area) }: required { $required }
+}
+front-panel-areas = { $areas ->
+    [one] 1 area
+   *[other] { $areas } areas
+}{ $required ->
+    [none] { "" }
+   *[other] : required { $required }
+}
+front-key-good = good, counted or measured
+front-key-eye = good, read by eye
+front-key-failed = failed
+front-key-open = not judged
+front-key-bar-good = good
+front-key-bar-failed = failed
+front-chart-count = { $count ->
+    [one] 1 lift
+   *[other] { $count } lifts
+}
+front-chart-alt = Every lift of the day against what its area requires. { $areas }
+front-chart-area = { CAPITAL($area) }{ $required ->
+    [none] { "" }
+   *[other] , required { $required }
+}: { $count ->
+    [one] 1 lift
+   *[other] { $count } lifts
+}, { $good } good, lowest { $worst }, mean { $mean }{ $told ->
+    [0] .
+   *[other] . { $lifts }.
+}
+front-chart-lift = Lift { $lift }, tile { $tile }, { $at }: { $percent }, { $verdict ->
+    [passed] good
+    [failed] failed
+   *[other] not judged
+}{ $eye ->
+    [yes] , read by eye
+   *[no] { "" }
+}
+
+# --- what to look at
+
+front-points-title = Look at these before you accept
+front-all-points = All points, failures and areas
+front-lead-failure = Open failure.
+front-lead-unproven = Without proof.
+front-lead-contradiction = Does not agree.
+front-lead-unanswered = Waits for an answer.
+front-lead-doubt-recovered = Damaged.
+front-lead-doubt-clock-set = Clock.
+front-lead-doubt-day-before = The day before.
+front-lead-doubt-not-complete = Not complete.
+front-lead-doubt-at-the-limit = At the limit.
+front-lead-doubt-by-the-setter = By one eye alone.
+front-lead-doubt-no-void = No void read.
+front-lead-doubt-not-timed = Not timed.
+front-lead-limit = † Limit.
+front-lead-unfinished = Goes on.
+front-point = { CAPITAL($point) }.{ $asks ->
+    [yes] {" "}Not answered.
+   *[no] { "" }
+}
+front-count-open = { $count } open
+front-count-answered = { $count } answered by the foreman
+front-count-doubt = { $count ->
+    [one] 1 doubt
+   *[other] { $count } doubts
+}
+front-no-points = No point is open, and nothing was found to doubt.
+front-more-points = { $count ->
+    [one] and 1 more
+   *[other] and { $count } more
+}: { $kinds }.
+front-kind-failure = { $count ->
+    [one] 1 open failure
+   *[other] { $count } open failures
+}
+front-kind-unproven = { $count } without proof
+front-kind-contradiction = { $count ->
+    [one] 1 that does not agree
+   *[other] { $count } that do not agree
+}
+front-kind-unanswered = { $count ->
+    [one] 1 that waits for an answer
+   *[other] { $count } that wait for an answer
+}
+front-kind-doubt = { $count ->
+    [one] 1 doubt
+   *[other] { $count } doubts
+}
+front-kind-limit = { $count ->
+    [one] 1 limit
+   *[other] { $count } limits
+}
+front-kind-unfinished = { $count ->
+    [one] 1 area that goes on or was not started
+   *[other] { $count } areas that go on or were not started
+}
+
+# --- what failed
+
+front-failures-title = What failed, and what cured it
+front-none-failed = Nothing failed.
+front-earlier = earlier
+front-found = { $found }{ $named ->
+    [yes] {" "}({ $place })
+   *[no] { "" }
+}
+front-found-lift = tile { $tile }: { $reason }{ $more ->
+    [0] { "" }
+    [one] , and 1 thing more
+   *[other] , and { $more } things more
+}
+front-not-cured = NOT CURED. Asked for: { $asks }
+front-cured-lift = { $done }; lift { $lift }: { $percent }
+front-cured-done = { $done }: done
+front-cured = { $done }; { $shown }
+front-more-failures = { $count ->
+    [one] and 1 more, cured:
+   *[other] and { $count } more, all cured:
+}

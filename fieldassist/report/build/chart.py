@@ -1,0 +1,112 @@
+"""The chart of page one, from the facts of the day: every lift against what its area requires."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import floor
+
+from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
+from fieldassist.language import Words
+from fieldassist.report.build.dates import time_told
+from fieldassist.report.front_model import ChartLift, ChartMark, ChartPanel, LiftChart
+from fieldassist.trade.message import Figure, Message, Several, message
+from fieldassist.trade.quantities import Quantity
+
+# More panels than these find no room beside each other: then all areas that require the same share one.
+MOST_PANELS = 8
+# So many lifts are told one by one to whoever hears the chart; of more their counts are told, and those that failed.
+_TOLD_ONE_BY_ONE = 90
+
+
+def lift_chart(facts: DayFacts, words: Words) -> LiftChart | None:
+    """Every lift that was read against what its area requires; None for a day without one."""
+    shown = [(area, lifts) for area in facts.areas if area.trial is None and (lifts := _lifts(area))]
+    if not shown:
+        return None
+    by_area = len(shown) <= MOST_PANELS
+    panels = [_panel(facts, area, lifts, words) for area, lifts in shown] if by_area else _shared(facts, shown, words)
+    return LiftChart(tuple(panels), words(_alt(facts, shown)), by_area)
+
+
+def _lifts(area: AreaFacts) -> list[LiftFact]:
+    return [lift for lift in area.lifts if lift.percent is not None]
+
+
+def _panel(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], words: Words) -> ChartPanel:
+    required = area.required_percent
+    limit = "" if required is None else words(_number(required))
+    title = message("front-panel", area=area.name, required=limit or "none")
+    short = message("front-area", area=area.name)
+    return ChartPanel(words(title), words(short), required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
+
+
+def _shared(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]], words: Words) -> Iterator[ChartPanel]:
+    """One panel for all areas that require the same, the strictest first; lifts in the order of time."""
+    for required in sorted({area.required_percent for area, _ in shown}, key=lambda one: -(one or 0)):
+        alike = [(area, lifts) for area, lifts in shown if area.required_percent == required]
+        lifts = sorted((lift for _, each in alike for lift in each), key=lambda lift: lift.at)
+        limit = "" if required is None else words(_number(required))
+        title = message("front-panel-areas", areas=len(alike), required=limit or "none")
+        yield ChartPanel(words(title), limit, required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
+
+
+def _lift(facts: DayFacts, lift: LiftFact, words: Words) -> ChartLift:
+    assert lift.percent is not None
+    return ChartLift(
+        lift.number, words(time_told(lift.at, facts.date)), lift.percent, words(_number(lift.percent)), _mark(lift)
+    )
+
+
+def _mark(lift: LiftFact) -> ChartMark:
+    if lift.verdict == "failed":
+        return "failed"
+    if lift.verdict != "passed":
+        return "open"
+    return "eye" if lift.way == "eye" else "good"
+
+
+def _number(percent: float) -> Quantity:
+    return Quantity(Fraction(str(percent)), "count")
+
+
+def _percent(value: float) -> Quantity:
+    return Quantity(Fraction(str(value)), "percent")
+
+
+# --- in words -----------------------------------------------------------------------------------------------------
+
+
+def _alt(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]]) -> Message:
+    each = sum(len(lifts) for _, lifts in shown) <= _TOLD_ONE_BY_ONE
+    areas = tuple(_area_told(facts, area, lifts, each=each) for area, lifts in shown)
+    return message("front-chart-alt", areas=Several(areas, "sentences"))
+
+
+def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each: bool) -> Figure:
+    required: Figure = "none" if area.required_percent is None else _percent(area.required_percent)
+    told = lifts if each else [lift for lift in lifts if lift.verdict == "failed"]
+    percents = [lift.percent for lift in lifts if lift.percent is not None]
+    lines = tuple(
+        message(
+            "front-chart-lift",
+            lift=str(lift.number),
+            tile=str(lift.tile),
+            at=time_told(lift.at, facts.date),
+            percent=_percent(lift.percent or 0),
+            verdict=(lift.verdict or "open").replace(" ", "-"),
+            eye="yes" if lift.way == "eye" else "no",
+        )
+        for lift in told
+    )
+    return message(
+        "front-chart-area",
+        area=area.name,
+        required=required,
+        count=len(lifts),
+        good=sum(lift.verdict == "passed" for lift in lifts),
+        worst=_percent(min(percents)),
+        mean=_percent(floor(sum(percents) / len(percents))),
+        told=len(lines),
+        lifts=Several(lines, "clauses"),
+    )

@@ -1,0 +1,267 @@
+"""The chart of page one: every lift of the day against what its area requires, in panels that share one axis.
+
+No line runs through a word: a figure stands where neither the required line, nor an axis, nor another lift is. Over 30
+lifts the figures go, and those that failed keep theirs; over 90 the lifts are counted by percent. Lengths are points.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from fieldassist.report import fonts
+from fieldassist.report.front_model import ChartLift, ChartPanel, LiftChart
+from fieldassist.report.grid import (
+    BAR,
+    CAPTION,
+    DRAWN_STRONG,
+    HAIR,
+    HEADING,
+    MM,
+    SECOND,
+    GridSpan,
+    Leaf,
+    cut_to,
+)
+from fieldassist.report.sheet import BLACK, WHITE, Style
+from fieldassist.report.signs import MARK, KeyEntry, KeySign, draw_key, lift_sign
+from fieldassist.trade.message import message, term
+
+_MOST_FIGURES, _MOST_SIGNS = 30, 90
+_AXIS = Style(fonts.REGULAR, 8, 9.6, SECOND)
+_GUTTER, _LIMIT_WIDE, _BETWEEN = 8 * MM, 5.5 * MM, 4 * MM
+_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 4, 21.0, 12.0, 13.0
+_LEAST_WIDE = 20 * MM
+_LEAST_RANGE = 20.0  # percent
+_REQUIRED_THICK = 1.4
+_CAP = 6.0  # how high the figures are
+_AIR = 1.0
+_LEAST_BAR = 1.3 * MM
+
+
+def chart_high(chart: LiftChart, plot_mm: float) -> float:
+    """How high the chart is with a plot of that height."""
+    rows = _ROWS_HIGH if chart.lifts <= _MOST_SIGNS and chart.by_area else 4.0
+    return _TITLE_HIGH + plot_mm * MM + rows + _PANEL_HIGH + _KEY_HIGH
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """Where something stands."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: _Box) -> bool:
+        """Whether the two cover each other somewhere."""
+        return (
+            self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
+        )
+
+
+def draw_chart(leaf: Leaf, chart: LiftChart, plot_mm: float) -> None:
+    """Draw it where the cursor stands."""
+    sheet, top = leaf.sheet, leaf.y
+    note = sheet.said("front-chart-note")
+    leaf.flow([(sheet.said("front-chart"), HEADING), (f"   {note}", CAPTION)], HEADING, kind="H2")
+    with sheet.tagged("Figure", alt=chart.alt):
+        _Plot(leaf, chart, top + _TITLE_HIGH, plot_mm * MM).draw()
+    leaf.y = top + chart_high(chart, plot_mm)
+
+
+class _Plot:
+    """The panels of a chart, their axis and their key."""
+
+    def __init__(self, leaf: Leaf, chart: LiftChart, top: float, high: float) -> None:
+        self.sheet, self.whole, self.chart, self.top, self.high = leaf.sheet, leaf.whole, chart, top, high
+        percents = [lift.percent for panel in chart.panels for lift in panel.lifts]
+        limits = [panel.required for panel in chart.panels if panel.required is not None]
+        # A sign has room below it; the required line may be the lowest.
+        lowest = min([*(percent - 2 for percent in percents), *limits])
+        self.low = max(0.0, min(100.0 - _LEAST_RANGE, floor(lowest / 10) * 10.0))
+        self.counted = chart.lifts > _MOST_SIGNS
+        self.figures = chart.lifts <= _MOST_FIGURES
+
+    def y(self, percent: float) -> float:
+        """The height of a contact."""
+        return self.top + self.high * (100.0 - percent) / (100.0 - self.low)
+
+    @property
+    def _lines(self) -> Sequence[int]:
+        """The contacts of the axis."""
+        step = 10 if 100 - self.low <= 50 else 20
+        return range(ceil(self.low / step) * step, 101, step)
+
+    def draw(self) -> None:
+        """All of it."""
+        sheet, bottom = self.sheet, self.top + self.high
+        for percent in self._lines:
+            sheet.text(self.whole.x + _GUTTER - 5, self.y(percent) + 2.8, str(percent), _AXIS, align="right")
+        rows = not self.counted and self.chart.by_area
+        if rows:
+            # The words of the rows stand in the gutter: narrower than it in any language, or cut.
+            sheet.text(self.whole.x, bottom + 10, self._row("front-chart-lift-row"), _AXIS)
+            sheet.text(self.whole.x, bottom + 19.5, self._row("front-chart-time-row"), _AXIS)
+        for panel, span in zip(self.chart.panels, self._spans(), strict=True):
+            self._panel(panel, span)
+        y = bottom + (_ROWS_HIGH if rows else 4.0) + _PANEL_HIGH
+        draw_key(sheet, self.whole, y, list(self._key()))
+
+    def _row(self, code: str) -> str:
+        return cut_to(self.sheet.words(message(code)), _AXIS, _GUTTER)
+
+    def _spans(self) -> Iterator[GridSpan]:
+        """Panels share the width by their lifts; the narrowest has room for its words."""
+        panels = self.chart.panels
+        room = self.whole.wide - _GUTTER - len(panels) * _LIMIT_WIDE - (len(panels) - 1) * _BETWEEN
+        least = min(_LEAST_WIDE, room / len(panels))
+        wides = _shares([float(len(panel.lifts)) for panel in panels], room, least)
+        x = self.whole.x + _GUTTER
+        for wide in wides:
+            yield GridSpan(x, wide)
+            x += wide + _LIMIT_WIDE + _BETWEEN
+
+    def _panel(self, panel: ChartPanel, span: GridSpan) -> None:
+        sheet, bottom = self.sheet, self.top + self.high
+        for percent in self._lines:
+            if percent != panel.required:
+                sheet.line(span.x, self.y(percent), span.end, self.y(percent), 0.35, HAIR)
+        if panel.required is not None:
+            y = self.y(panel.required)
+            sheet.line(span.x, y, span.end, y, _REQUIRED_THICK, BLACK)
+            sheet.text(span.end + 2, y + 2.9, panel.limit, DRAWN_STRONG)
+        if self.counted:
+            self._bars(panel, span)
+        else:
+            self._signs(panel, span)
+        rows = _ROWS_HIGH if not self.counted and self.chart.by_area else 4.0
+        room = min(span.wide + _LIMIT_WIDE + _BETWEEN - 3, self.whole.end - span.x)
+        fits = fonts.width(panel.title, DRAWN_STRONG.face, DRAWN_STRONG.size) <= room
+        title = panel.title if fits else cut_to(panel.short, DRAWN_STRONG, room)
+        sheet.text(span.x, bottom + rows + 9, title, DRAWN_STRONG)
+
+    # --- lift by lift ---------------------------------------------------------------------------------------------
+
+    def _signs(self, panel: ChartPanel, span: GridSpan) -> None:
+        slot = span.wide / len(panel.lifts)
+        places = [
+            (span.x + slot * (at + 0.5), self.y(max(self.low, lift.percent))) for at, lift in enumerate(panel.lifts)
+        ]
+        half = MARK / 2
+        taken = [_Box(x - half, y - half, x + half, y + half) for x, y in places]
+        for (x, y), lift in zip(places, panel.lifts, strict=True):
+            lift_sign(self.sheet, x, y, lift.mark)
+        for (x, y), lift in zip(places, panel.lifts, strict=True):
+            if self.figures or lift.mark == "failed":
+                self._figure(lift, x, y, panel, span, taken)
+        if self.chart.by_area:
+            self._under(panel.lifts, [x for x, _ in places])
+
+    def _figure(
+        self, lift: ChartLift, x: float, y: float, panel: ChartPanel, span: GridSpan, taken: list[_Box]
+    ) -> None:
+        """A lift's contact beside its sign, where no line and nothing else is; on an axis only where nothing is free,
+        and the axis gives way then."""
+        wide = fonts.width(lift.figure, DRAWN_STRONG.face, DRAWN_STRONG.size)
+        out = MARK / 2 + 1.5
+        lefts = (
+            (x + out, y - _CAP / 2),
+            (x - wide / 2, y - out - _CAP),
+            (x - wide / 2, y + out),
+            (x - out - wide, y - _CAP / 2),
+        )
+        boxes = [_Box(left, top, left + wide, top + _CAP) for left, top in lefts]
+        limit = [] if panel.required is None else [self._line_box(span, panel.required, _REQUIRED_THICK)]
+        axes = [self._line_box(span, percent, 0.4) for percent in self._lines]
+        edge = _Box(span.end + 1, self.top - 20, span.end + _LIMIT_WIDE, self.top + self.high)
+        free = [box for box in boxes if not any(_wider(box).meets(one) for one in (*taken, *limit, edge))]
+        clear = [box for box in free if not any(_wider(box).meets(one) for one in axes)]
+        if not free:
+            return
+        box = (clear or free)[0]
+        if not clear:
+            self.sheet.rect(box.left - 1, box.top - 1, wide + 2, _CAP + 2, fill=WHITE)
+        self.sheet.text(box.left, box.bottom, lift.figure, DRAWN_STRONG)
+        taken.append(box)
+
+    def _line_box(self, span: GridSpan, percent: float, thick: float) -> _Box:
+        y = self.y(percent)
+        return _Box(span.x, y - thick / 2, span.end, y + thick / 2)
+
+    def _under(self, lifts: Sequence[ChartLift], places: Sequence[float]) -> None:
+        """Number and time under each lift; where there is no room for all, those that failed and the first go first."""
+        bottom = self.top + self.high
+        for y, style, told in (
+            (bottom + 10, DRAWN_STRONG, [str(lift.number) for lift in lifts]),
+            (bottom + 19.5, _AXIS, [lift.time for lift in lifts]),
+        ):
+            taken: list[_Box] = []
+            order = sorted(range(len(lifts)), key=lambda at: (lifts[at].mark != "failed", at))
+            for at in order:
+                wide = fonts.width(told[at], style.face, style.size)
+                box = _Box(places[at] - wide / 2 - 1.2, 0, places[at] + wide / 2 + 1.2, 1)
+                if not any(box.meets(one) for one in taken):
+                    self.sheet.text(places[at], y, told[at], style, align="centre")
+                    taken.append(box)
+
+    # --- by percent -----------------------------------------------------------------------------------------------
+
+    def _bars(self, panel: ChartPanel, span: GridSpan) -> None:
+        """A bar a step of percent: the good ones full, behind them those that failed, empty and with their number."""
+        a_percent = self.high / (100.0 - self.low)
+        step = next((wide for wide in (1, 2, 5, 10) if wide * a_percent >= _LEAST_BAR), 10)
+        good = Counter(floor(lift.percent / step) for lift in panel.lifts if lift.mark != "failed")
+        failed = Counter(floor(lift.percent / step) for lift in panel.lifts if lift.mark == "failed")
+        most = max((good + failed).values())
+        scale = (span.wide - 22) / most
+        largest = max(good, key=lambda at: good[at], default=None)
+        for at in sorted(good.keys() | failed.keys()):
+            top, high = self.y(min(100.0, (at + 1) * step)), step * a_percent * 0.8
+            if at * step >= 100:
+                top = self.y(100.0) - high / 2
+            right = span.x + good[at] * scale
+            if good[at]:
+                self.sheet.rect(span.x, top, good[at] * scale, high, fill=BAR)
+            if failed[at]:
+                self.sheet.rect(right, top, failed[at] * scale, high, fill=WHITE, stroke=BLACK, thick=0.9)
+                right += failed[at] * scale
+            if at == largest or failed[at]:
+                shown = failed[at] or good[at]
+                self.sheet.rect(right + 1, top + high / 2 - 4, 12, 8, fill=WHITE)
+                self.sheet.text(right + 2.5, top + high / 2 + 2.9, str(shown), DRAWN_STRONG)
+
+    # --- the key --------------------------------------------------------------------------------------------------
+
+    def _key(self) -> Iterator[KeyEntry]:
+        """What the signs mean that are drawn."""
+        marks = {lift.mark for panel in self.chart.panels for lift in panel.lifts}
+        if self.counted:
+            return
+        signs: tuple[KeySign, ...] = ("good", "eye", "failed", "open")
+        for sign in signs:
+            if sign in marks:
+                yield KeyEntry(sign, self.sheet.words(term("front-key", sign)))
+
+
+def _wider(box: _Box) -> _Box:
+    return _Box(box.left - _AIR, box.top - _AIR, box.right + _AIR, box.bottom + _AIR)
+
+
+def _shares(counts: Sequence[float], room: float, least: float) -> list[float]:
+    """A width in proportion to each count, none below the least.
+
+    >>> _shares([1, 3], 40.0, 12.0), _shares([1, 1], 40.0, 12.0)
+    ([12.0, 28.0], [20.0, 20.0])
+    """
+    small: set[int] = set()
+    while True:
+        left = room - least * len(small)
+        total = sum(count for at, count in enumerate(counts) if at not in small) or 1.0
+        narrow = {at for at, count in enumerate(counts) if at not in small and count / total * left < least - 1e-9}
+        if not narrow:
+            return [least if at in small else count / total * left for at, count in enumerate(counts)]
+        small |= narrow
