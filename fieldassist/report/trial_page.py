@@ -42,7 +42,7 @@ from fieldassist.report.grid import (
     grid_table,
     key_cells,
 )
-from fieldassist.report.pictures import Album, PrintedPicture
+from fieldassist.report.pictures import Album, draw_photo
 from fieldassist.report.ridge_section import draw_section, section_high, slanting_strokes
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
 from fieldassist.report.trial_model import SampleLine, TextBlock, TrialPhoto, TrialReport, TrialRow
@@ -209,17 +209,8 @@ class TrialPages:
 
     def _photo(self, leaf: Leaf, shown: TrialPhoto, span: GridSpan, top: float) -> None:
         side = _PHOTO * MM
-        found = self.album.find(shown.file, side, side)
         beside = GridSpan(span.x + side + 2.5 * MM, span.wide - side - 2.5 * MM)
-        if isinstance(found, PrintedPicture):
-            across = side if found.wide >= found.high else side * found.wide / found.high
-            down = across * found.high / found.wide
-            with self.sheet.tagged("Figure", alt=shown.title):
-                self.sheet.picture(span.x, top, across, down, found.jpeg)
-        else:
-            self.sheet.rect(span.x, top, side, side, stroke=BLACK, thick=0.4, dash=True)
-            leaf.y = top + 2
-            leaf.flow(self.said("no-photo"), DRAWN, GridSpan(span.x + 2, side - 4))
+        draw_photo(self.sheet, self.album, shown.file, (span.x, top, side, side), shown.title)
         leaf.y = top
         leaf.flow(shown.title, CAPTION_STRONG, beside)
         for text in shown.figures:

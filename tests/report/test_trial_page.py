@@ -12,7 +12,6 @@ from typing import get_args
 import numpy as np
 import pytest
 import zxingcpp
-from fieldassist.report.report_model import DayReport
 from reportlab.lib.pagesizes import A4, LETTER
 
 from fieldassist.facts.model import AgreementFact, DayFacts, ToldFact, TrialFact, TrialReleaseFact

@@ -357,13 +357,10 @@ class _TrialBuilder:
 
     def _conditions(self) -> Iterator[str]:
         words, trial = self.words, self.trial
-        weather = words(message("trialpage-weather"))
-        names = {reading.event: reading.name for reading in self.area.readings}
         read: dict[str, list[str]] = {}
         for one in self.facts.conditions:
             if one.area in ("", self.area.name):
-                what = weather if one.what == "weather" else names.get(one.event, one.what)
-                read.setdefault(what, []).append(one.text)
+                read.setdefault(one.name or words(message("trialpage-weather")), []).append(one.text)
         for what, told in read.items():
             yield words(message("trialpage-condition", what=what, reading=" / ".join(dict.fromkeys(told))))
         counted = [sample for sample in trial.samples if sample.spoiled is None]
@@ -489,7 +486,7 @@ class _TrialBuilder:
         if signed is None:
             return TrialAnswer(words(message("trialpage-nobody-signed")), True, key, code)
         standing = "signed-not-sealed" if seal is None else "signed" if seal.good else "unfit"
-        name, role = message("prompt-person", name=signed.name), term("trialpage-role", signed.role)
+        name, role = message("prompt-person", name=signed.name), message("page-role", role=signed.role)
         told = words(message(f"trialpage-{standing}", name=name, role=role))
         return TrialAnswer(told, standing != "signed", key, code)
 
