@@ -149,20 +149,14 @@ class Leaf:
         if not lines:
             return
         with self._as(kind):
-            for number, line in enumerate(lines, start=1):
+            for line in lines:
                 self.y += style.leading
                 wide = sum(fonts.width(part, one.face, one.size) for part, one in line)
                 x = span.end - wide if right else span.x
                 for part, one in line:
                     bare = part.lstrip(" ")
-                    if bare != part:
-                        # Between two pieces, each set by itself.
-                        self.sheet.space(x, self.y - _drop(style), one)
-                        x += fonts.width(part[: len(part) - len(bare)], one.face, one.size)
+                    x += fonts.width(part[: len(part) - len(bare)], one.face, one.size)
                     x += self.sheet.text(x, self.y - _drop(style), bare, one, strike=strike)
-                if number < len(lines):
-                    # The space at which the line was broken: whoever reads the words needs it.
-                    self.sheet.space(x, self.y - _drop(style), line[-1][1])
 
     def rule(self, thick: float, span: GridSpan | None = None, colour: Colour = BLACK) -> None:
         """A rule where the cursor stands."""
@@ -367,8 +361,8 @@ def key_cells(sheet: Sheet, x: float, y: float, digits: str, style: Style) -> fl
     cell = max(fonts.width(digit, style.face, style.size) for digit in "0123456789abcdef") + 0.6
     at = x
     for group in in_fours(digits).split():
-        for digit in group:
-            sheet.text(at + cell / 2, y, digit, style, align="centre")
+        for number, digit in enumerate(group):
+            sheet.text(at + cell / 2, y, digit, style, align="centre", joined=number > 0)
             at += cell
         at += cell * 0.7
     return at - x

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from reportlab.lib.rl_accel import escapePDF
 from reportlab.lib.utils import ImageReader
@@ -53,6 +53,20 @@ class SheetPage:
     running: str = ""
     last: Tag | None = None
 
+
+class _Ended(NamedTuple):
+    """Where the last text of a block ended: on which page, at what point, in what style."""
+
+    block: Tag
+    page: int
+    x: float
+    y: float
+    style: Style
+
+
+# What stands within a line of text; and how far apart two texts are two words, of their size.
+_INLINE = ("Link", "Span")
+_APART = 0.12
 
 # A line may break at a space, but not between a number and what it counts.
 MAY_BREAK = re.compile(
@@ -119,6 +133,7 @@ class Sheet:
         self.document = Tag("Document")
         self._open = [self.document]
         self._decorating = False
+        self._ended: _Ended | None = None
 
     def said(self, code: str, **figures: Figure) -> str:
         """A label in the document's language."""
@@ -195,8 +210,13 @@ class Sheet:
         *,
         align: Literal["left", "right", "centre"] = "left",
         strike: bool = False,
+        joined: bool = False,
     ) -> float:
-        """Set one line with its baseline at `y`; gives its width."""
+        """Set one line with its baseline at `y`; gives its width.
+
+        Where it stands apart from the text before it in the same paragraph or cell, in another line above all, a space
+        is put between the two, unless it is joined: it goes on a word.
+        """
         printed = fonts.printable(text, style.face)
         if fonts.LACKING in printed and fonts.LACKING not in text:
             self.lost_letters = True
@@ -205,6 +225,7 @@ class Sheet:
         wide = fonts.width(printed, style.face, style.size)
         if align != "left":
             x -= wide if align == "right" else wide / 2
+        self._part(x, y, style, x + wide, joined=joined)
         at = x
         for face, part in fonts.runs(printed, style.face):
             self._put("text", at, y, face, style.size, style.colour, part, content=True)
@@ -214,14 +235,28 @@ class Sheet:
             self._put("line", x - 0.6, at, x + wide + 0.6, at, 0.7, style.colour)
         return wide
 
-    def space(self, x: float, y: float, style: Style) -> None:
-        """A space behind the last word of a line, where a text goes on in the next one."""
+    def _part(self, x: float, y: float, style: Style, end: float, *, joined: bool = False) -> None:
+        """A text is about to be set from x to its end: with a space before it, where it is another word."""
+        block = next((tag for tag in reversed(self._open) if tag.kind not in _INLINE), self.document)
+        if self._decorating or block.kind == "Figure":
+            return
+        last, page = self._ended, len(self.pages) - 1
+        self._ended = _Ended(block, page, end, y, style)
+        if last is None or last.block is not block or joined:
+            return
+        if last.page != page:
+            self._space(x, y, style)
+        elif abs(y - last.y) > 0.01 or not -_APART * style.size < x - last.x < _APART * style.size:
+            self._space(last.x, last.y, last.style)
+
+    def _space(self, x: float, y: float, style: Style) -> None:
         self._put("text", x, y, style.face, style.size, style.colour, " ", content=True)
 
     def page_number(self, x: float, y: float, key: str, style: Style) -> None:
         """The page on which `key` is bookmarked, in words, right-aligned at x and leading there."""
         wide = fonts.width(self._page(88), style.face, style.size)
         with self.tagged("Link") as link:
+            self._part(x - wide, y, style, x)
             self._put("page number", x, y, key, style, content=True)
             link.holds.append(Linked(len(self.pages) - 1, self.pages[-1].annotations))
             self.pages[-1].annotations += 1

@@ -406,9 +406,7 @@ class _Table:
         self, x: float, lines: Sequence[tuple[float, str]], align: Literal["left", "centre", "right"] = "left"
     ) -> None:
         with self.sheet.tagged("TH", scope="Column"):
-            for at, (y, text) in enumerate(lines):
-                if at:
-                    self.sheet.space(x, y, COLUMN_HEAD)
+            for y, text in lines:
                 self.sheet.text(x, y, text, COLUMN_HEAD, align=align)
 
     def _grounds(self, top: float, bottom: float) -> None:
