@@ -214,8 +214,6 @@ def _rows_head(leaf: Leaf) -> None:
                 for at, line in enumerate(lines):
                     y = bottom - 3 - (len(lines) - 1 - at) * COLUMN_HEAD.leading
                     sheet.text(leaf.whole.x + edge * MM, y, line, COLUMN_HEAD, align="right")
-                    if at < len(lines) - 1:
-                        sheet.space(leaf.whole.x + edge * MM, y, COLUMN_HEAD)
             before = edge
     leaf.y = bottom
     leaf.rule(0.9)
@@ -391,8 +389,7 @@ def _failure(leaf: Leaf, failure: FrontFailure) -> None:
         for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
             for number, line in enumerate(_cut_lines(text, style, room, 2)):
                 y = top + FLOW.size + number * FLOW.leading
-                wide = sheet.text(leaf.whole.x + at, y, line, style)
-                sheet.space(leaf.whole.x + at + wide, y, style)
+                sheet.text(leaf.whole.x + at, y, line, style)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide) * FLOW.leading + 1.6
 
 
