@@ -41,12 +41,14 @@ SEAL = (
     'echo "events 1 to $last of $n, sealed by $(of name "$seal")"',
     'echo "fingerprint $(raw $(of public_key "$seal") | hash | cut -c 1-32)"',
 )
-# A file is named by the first digits of its hash, which the event that speaks of it has in full.
+# A file is named by the first digits of its hash, which the event that speaks of it has in full. Of a photo its copy
+# goes with the pages, where one was made.
 FILES = (
     """find attached -type f | while IFS= read -r f; do h=$(hash < "$f")""",
-    """[ "attached/${h:0:16}" = "${f%.*}" ] && grep -q "\\"sha256\\":\\"$h\\"" events.jsonl ||""",
+    """[ "attached/${h:0:16}" = "${f%.*}" ] && grep -Eq "\\"(copy_)?sha256\\":\\"$h\\"" events.jsonl ||""",
     """echo "NOT GOOD: no event speaks of this $f"; done""",
-    """grep -Eo '"(audio|file)":"[0-9a-f]{16}[.][a-z0-9]+"' events.jsonl | cut -d '"' -f 4 |""",
+    """{ grep -v '"copy_file":"[0-9a-f]' events.jsonl; grep -Eo '"copy_file":"[^"]+"' events.jsonl; } |""",
+    """grep -Eo '"(audio|copy_file|file)":"[0-9a-f]{16}[.][a-z0-9]+"' | cut -d '"' -f 4 |""",
     """while IFS= read -r f; do [ -f "attached/$f" ] || echo "not in this PDF: $f"; done""",
 )
 # ETSI EN 319 142-1. A copy bears no signature, and its seal may name a certificate all the same.

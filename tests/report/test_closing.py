@@ -17,9 +17,10 @@ from fieldassist.language import Words
 from fieldassist.record.keys import SigningKey
 from fieldassist.report import fonts
 from fieldassist.report.build import day_pages
+from fieldassist.report.build.closing import signing
 from fieldassist.report.by_hand import PAGES, RECIPE
 from fieldassist.report.closing_page import by_hand_page, signing_page
-from fieldassist.report.daily import LeftOut, lay_out
+from fieldassist.report.daily import lay_out
 from fieldassist.report.grid import MEASURE
 from fieldassist.report.model import DayPages
 from fieldassist.report.sheet import Sheet
@@ -34,8 +35,8 @@ def facts_of(site: Any) -> DayFacts:
     return day_facts(record.events, record.hashes, WORDS)
 
 
-def told(site: Any, left_out: tuple[LeftOut, ...] = ()) -> DayPages:
-    return day_pages(facts_of(site), WORDS, left_out)
+def told(site: Any) -> DayPages:
+    return day_pages(facts_of(site), WORDS)
 
 
 def says(code: str, **figures: Any) -> str:
@@ -175,19 +176,17 @@ def test_the_owner_ticks_the_points_as_the_first_page_numbers_them(handed_over: 
 def test_more_points_than_boxes_are_written_down_by_number(handed_over: HandedOver) -> None:
     facts = facts_of(handed_over.site)
     many = facts.model_copy(update={"look_at": facts.look_at[:1] * 120})
-    signing = day_pages(many, WORDS).signing
-    assert signing.ticks == ()
-    assert signing.written == says("closing-write-numbers", points=120)
+    page = signing(many, WORDS)
+    assert page.ticks == ()
+    assert page.written == says("closing-write-numbers", points=120)
 
 
-def test_files_that_do_not_go_with_the_pages_are_named_by_the_reason(day: DayPages, handed_over: HandedOver) -> None:
+def test_files_that_do_not_go_with_the_pages_are_named(day: DayPages, handed_over: HandedOver) -> None:
     assert day.signing.left_out == ()
-    missing = tuple(LeftOut(f"{n:016x}.jpg", "missing") for n in range(9))
-    damaged = (LeftOut("ab.jpg", "damaged"),)
-    first, second = told(handed_over.site, missing + damaged).signing.left_out
-    assert [one.name in first for one in missing] == [True] * 5 + [False] * 4
-    assert "4 more" in first
-    assert "ab.jpg" in second
+    lacking = [f"{n:016x}.jpg" for n in range(9)]
+    (line,) = signing(facts_of(handed_over.site), WORDS, lacking).left_out
+    assert [name in line for name in lacking] == [True] * 5 + [False] * 4
+    assert "4 more" in line
 
 
 # --- addenda ------------------------------------------------------------------------------------------------------
