@@ -12,7 +12,11 @@ from fieldassist.trade.message import Refused, message
 
 # SHA-256 of the pages of earlier versions, which lie in bundles of theirs: each is added when the page changes after it
 # was handed out with a version.
-EARLIER: frozenset[str] = frozenset()
+EARLIER: frozenset[str] = frozenset(
+    {
+        "436d0a216de70e9fb09e6a22f9edb97c4f01bb4a21f92c4997595ce974cf3894",  # 0.2.0, before photos had copies
+    }
+)
 
 
 def is_ours(sha256: str) -> bool:

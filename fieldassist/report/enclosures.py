@@ -103,7 +103,7 @@ def enclose(record: Record) -> Enclosures:
     same choice again. CannotWrite when the first event opens no day, or when the day speaks of more files than a
     manifest can name.
     """
-    if not isinstance(record.events[0].body, DayOpened):
+    if not record.events or not isinstance(record.events[0].body, DayOpened):
         raise CannotWrite(message("report-opens-no-day"))
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:

@@ -315,7 +315,7 @@ def good(handed: Handed, out: Folder, roster: Path) -> list[Case]:
     return [
         Case("a PDF by a key that nobody knows", (pdf,), "unsure", ("chain", "seal-unknown")),
         Case("a PDF by a key of the roster, its pages unsigned", (pdf,), "unsure", (*known, "pages-unsigned"), None, roster),
-        Case("signed pages by a key of the roster", (signed,), "whole", (*known, "pages-signed"), None, roster),
+        Case("signed pages by a key of the roster", (signed,), "whole", (*known, "photos-in-bundle", "pages-signed"), None, roster),
         Case("signed pages by a key that nobody knows", (signed,), "unsure", ("seal-unknown", "pages-signed")),
         Case("a bundle by a key of the roster", (bundle,), "whole", (*known, "pages-signed"), None, roster),
         Case("events and photos, by the fingerprint", (lines, *handed.photos), "whole", ("seal-by-known-key",), key=print_),
@@ -414,8 +414,9 @@ def changed_seals(handed: Handed, out: Folder, roster: Path) -> list[Case]:
 
 def changed_files(handed: Handed, out: Folder, roster: Path) -> list[Case]:
     """Photos, lists of files, and the pages."""
-    photo = ATTACHED + handed.photos[0].name
-    other = handed.photos[1].read_bytes()
+    bodies = [json.loads(text)["body"] for text in handed.texts]
+    copies = [body["copy_file"] for body in bodies if body["type"] == "photo attached"]
+    photo, other = ATTACHED + copies[0], handed.files[ATTACHED + copies[1]]
     drawn = re.search(rb"stream\n(.{200,}?)\nendstream", handed.signed, re.DOTALL)
     assert drawn is not None
     dot = drawn.start(1) + 100
