@@ -23,6 +23,7 @@ from fieldassist.proof.log import copied, has_mark, holds_events, journal_of, le
 from fieldassist.proof.lots import check_lots
 from fieldassist.proof.page import is_ours
 from fieldassist.proof.pages import check_pages, record_in
+from fieldassist.proof.photos import check_copies
 from fieldassist.proof.sealing import check_sealing
 from fieldassist.proof.sense import check_sense
 from fieldassist.proof.stamps import check_stamps
@@ -258,6 +259,7 @@ def _check_beside(day: Path, chain: Chain, found: Findings) -> None:
         elif file.stat().st_size > attachments.LARGEST_BYTES or sha256_of(file) != digest:
             wrong[name] = message("proof-attachment-changed")
     _check_attachments(chain.events, wrong, (), found)
+    check_copies(chain.events, lambda name: None if name in wrong else (folder / name).read_bytes(), found)
 
 
 # --- a bundle -----------------------------------------------------------------------------------------------------
@@ -278,6 +280,7 @@ def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> N
     _check_record(Chain(bundle.events, bundle.hashes), known, came_in(bundle), found)
     lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
     _check_attachments(bundle.events, lost, (), found)
+    check_copies(bundle.events, lambda name: None if name in lost else bundle.read(ATTACHED + name), found)
     # Whoever opens it believes what it shows: one that a forger put there would show whatever he likes.
     if any(f.name == PAGE and not is_ours(f.sha256) for f in bundle.files):
         found.say("page-strange", UNSEALED, version=__version__)

@@ -341,6 +341,8 @@ proof-attachments-in-bundle = { $count ->
    *[other] { $count } photos themselves are not in the PDF, their copies are: the photos are in the bundle of the day, and their hashes are in the events.
  }
 proof-attachments-elsewhere = Not in it, for their size or because the tablet lost them: { $files }. Their hashes are in the events, so they can be checked when they are handed over.
+proof-copy-shows-other = The copy { $file } of event { $event }, which pages show, does not show what the photo { $of } shows.
+proof-copies-unseen = Whether their copies show what they show cannot be told here, since these photos cannot be opened: { $files }.
 proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
 
 # --- a log
