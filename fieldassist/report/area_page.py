@@ -1,19 +1,369 @@
-"""The pages of an area."""
+"""The pages of an area: one where it fits, else a second that begins with the lifts.
+
+The wall gets what height the rest leaves; it stands beside the methods where it is little wider than high.
+"""
 
 from __future__ import annotations
 
-from fieldassist.report.area_model import AreaPages
-from fieldassist.report.grid import HEADING, PAGE_TITLE, Leaf
-from fieldassist.report.pictures import Album
-from fieldassist.report.sheet import Sheet
+from collections.abc import Sequence
+from dataclasses import replace
+
+from fieldassist.report import fonts
+from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock
+from fieldassist.report.grid import (
+    CAPTION,
+    COLUMN_HEAD,
+    FIGURE,
+    FLOW,
+    FLOW_SECOND,
+    FLOW_STRONG,
+    HAIR,
+    HEADING,
+    MM,
+    OPEN_TODAY,
+    PAGE_TITLE,
+    GridSpan,
+    Leaf,
+    flow_high,
+)
+from fieldassist.report.lift_rows import draw_lifts
+from fieldassist.report.mortar_page import draw_bags, draw_mortar
+from fieldassist.report.pictures import Album, draw_photo
+from fieldassist.report.ridge_section import draw_section, section_high
+from fieldassist.report.sheet import Sheet, Style
+from fieldassist.report.signs import letter_square
+from fieldassist.report.stack import Block, Stack, high_of
 from fieldassist.report.wall_page import draw_wall
+
+_RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
+_GAP = 3.6 * MM  # between two blocks
+_LETTER = 7.2 * MM  # a method's letter and the air behind it
+_PRESSED = 27.0  # of a section: how wide the bed is drawn [mm]
+_TIME = 13 * MM
+_PHOTO = 42 * MM
+# A wall that is at most so many times as wide as high stands beside the methods, in a column so wide.
+_BESIDE, _COLUMN, _BETWEEN = 1.5, 92 * MM, 5 * MM
+_LEAST_WALL = 62 * MM
 
 
 def area_pages(sheet: Sheet, area: AreaPages, album: Album) -> None:
     """Draw them. album: the day's photos."""
-    leaf = Leaf(sheet, area.running)
-    sheet.bookmark(area.name, 0, area.key, leaf.y)
-    leaf.flow(area.name, PAGE_TITLE, kind="H1")
-    leaf.flow(area.verdict, HEADING)
+    foot = high_of(sheet, lambda dry: _feet(dry.leaf, area)) + 1.5 * MM
+    stack = Stack(sheet, album, area.running, area.again, foot)
+    sheet.bookmark(area.name, 0, area.key, stack.leaf.y)
+    _head(stack.leaf, area)
+    _body(stack, area)
+    stack.leaf.y = stack.leaf.bottom + 1.5 * MM
+    _feet(stack.leaf, area)
+
+
+def _body(stack: Stack, area: AreaPages) -> None:
+    sheet, room = stack.sheet, stack.leaf.room
+    cards: list[Block] = [_failure_of(card) for card in area.failures]
+    tail: list[Block] = [
+        lambda one: _holds(one, area),
+        lambda one: _tomorrow(one, area),
+        lambda one: _photos(one, area.photos),
+    ]
+    lifts: Block = lambda one: _lifts(one, area)  # noqa: E731
+    bags_below: list[Block] = [lambda one: _mortar(one, area, drawn=True), *tail]
+    bags_beside: list[Block] = [lambda one: _mortar(one, area, drawn=False), *tail]
+    methods: Block = lambda one: _methods(one, area)  # noqa: E731
+    if area.wall is None:
+        _all(stack, [methods, *cards, lifts, *bags_below])
+        return
+    if area.wall.wide_mm <= area.wall.high_mm * _BESIDE:
+        left = room - high_of(sheet, *cards, lifts, *bags_beside)
+        high = max(_LEAST_WALL, high_of(sheet, lambda one: _column(one, area)))
+        if high <= left:
+            _beside(stack, area, left)
+            _all(stack, [*cards, lifts, *bags_beside])
+            return
+    left = room - high_of(sheet, methods, *cards, lifts, *bags_below)
+    if left >= _LEAST_WALL:
+        _wall(stack.leaf, area, left)
+        _all(stack, [methods, *cards, lifts, *bags_below])
+        return
+    _wall(stack.leaf, area, max(_LEAST_WALL, room - high_of(sheet, methods, *cards)))
+    _all(stack, [methods, *cards])
+    if area.lifts is not None and high_of(sheet, lifts) > stack.leaf.room:
+        stack.next_page()
+    _all(stack, [lifts, *bags_below])
+
+
+def _all(stack: Stack, blocks: Sequence[Block]) -> None:
+    for block in blocks:
+        block(stack)
+
+
+# --- the head -------------------------------------------------------------------------------------------------------
+
+
+def _head(leaf: Leaf, area: AreaPages) -> None:
+    sheet, top = leaf.sheet, leaf.y
+    status = replace(FIGURE, colour=OPEN_TODAY) if area.status_red else FIGURE
+    wide = min(fonts.width(area.status, status.face, status.size) + 2, leaf.whole.wide * 0.6)
+    leaf.flow(area.name, PAGE_TITLE, GridSpan(leaf.whole.x, leaf.whole.wide - wide - 4 * MM), kind="H1")
+    below, leaf.y = leaf.y, top + PAGE_TITLE.leading - status.leading - 1.5
+    leaf.flow(area.status, status, GridSpan(leaf.whole.end - wide, wide), right=True)
+    leaf.y = max(below, leaf.y) + 1
+    for line in area.about:
+        leaf.flow(line, FLOW_SECOND)
+    leaf.y += 3
+    said = replace(HEADING, colour=OPEN_TODAY)
+    leaf.flow(
+        [((" " if at else "") + text, said if red else HEADING) for at, (text, red) in enumerate(area.verdict)], HEADING
+    )
+    leaf.y += 3
+    leaf.rule(0.4, colour=HAIR)
+    leaf.y += 2
+    spans, begun = leaf.whole.parts(len(area.figures), 4 * MM), leaf.y
+    with sheet.tagged("Table"):
+        with sheet.tagged("TR"):
+            for figure, span in zip(area.figures, spans, strict=True):
+                leaf.y = begun
+                with sheet.tagged("TH", scope="Column"):
+                    leaf.flow(figure.head, COLUMN_HEAD, span)
+        begun, lowest = leaf.y, leaf.y
+        with sheet.tagged("TR"):
+            for figure, span in zip(area.figures, spans, strict=True):
+                leaf.y = begun
+                with sheet.tagged("TD"):
+                    rest = figure.rest if not figure.strong or figure.rest[:1] in ",;" else f" {figure.rest}"
+                    leaf.flow([(figure.strong, FLOW_STRONG), (rest, FLOW)] if figure.strong else rest, FLOW, span)
+                lowest = max(lowest, leaf.y)
+    leaf.y = lowest + 3 * MM
+
+
+# --- wall and methods -----------------------------------------------------------------------------------------------
+
+
+def _wall(leaf: Leaf, area: AreaPages, high: float) -> None:
     if area.wall is not None:
-        draw_wall(leaf, area.wall, leaf.whole, leaf.room)
+        draw_wall(leaf, area.wall, leaf.whole, high - _GAP)
+        leaf.y += _GAP
+
+
+def _beside(stack: Stack, area: AreaPages, high: float) -> None:
+    """The wall at the left, methods and bags at the right."""
+    leaf, top = stack.leaf, stack.leaf.y
+    if area.wall is not None:
+        draw_wall(leaf, area.wall, GridSpan(leaf.whole.x, _COLUMN), high - _GAP)
+    below, leaf.y = leaf.y, top
+    _column(stack, area)
+    leaf.y = max(below, leaf.y) + _GAP
+
+
+def _column(stack: Stack, area: AreaPages) -> None:
+    """What stands beside the wall."""
+    leaf = stack.leaf
+    span = GridSpan(leaf.whole.x + _COLUMN + _BETWEEN, leaf.whole.wide - _COLUMN - _BETWEEN)
+    for method in area.methods:
+        _method(leaf, method, span, 0.0)
+        leaf.y += 2 * MM
+    if area.unused:
+        leaf.flow(area.unused, CAPTION, span)
+        leaf.y += 2 * MM
+    if area.mortar is not None and area.mortar.bags is not None:
+        draw_bags(leaf, area.mortar.bags, span)
+
+
+def _methods(stack: Stack, area: AreaPages) -> None:
+    """Two a row, the drawings of a row on one line."""
+    rows = [area.methods[at : at + 2] for at in range(0, len(area.methods), 2)]
+    for number, row in enumerate(rows):
+        highs = [_method_high(stack.sheet, method, stack.leaf.whole.parts(2, 6 * MM)[0]) for method in row]
+        heading = 0.0 if number else HEADING.leading + 3
+        leaf = stack.need(heading + max(highs))
+        spans = leaf.whole.parts(2, 6 * MM)
+        if not number:
+            leaf.heading(area.methods_title, note=area.methods_note)
+            leaf.y += 1.5 * MM
+        top, lowest = leaf.y, leaf.y
+        deep = max(_drawn_at(method, spans[0]) for method in row)
+        for method, span in zip(row, spans, strict=False):
+            leaf.y = top
+            _method(leaf, method, span, deep)
+            lowest = max(lowest, leaf.y)
+        leaf.y = lowest + 1.5 * MM
+    if area.unused:
+        stack.leaf.flow(area.unused, CAPTION)
+    stack.gap(_GAP)
+
+
+def _drawn_at(method: MethodBlock, span: GridSpan) -> float:
+    """How far below a method's head its drawing ends."""
+    text = flow_high(method.told, FLOW, span.wide - _LETTER)
+    return text + (section_high(method.section) * MM if method.section is not None else 0.0) + 1.5 * MM
+
+
+def _method_high(sheet: Sheet, method: MethodBlock, span: GridSpan) -> float:
+    return high_of(sheet, lambda dry: _method(dry.leaf, method, span, 0.0))
+
+
+def _method(leaf: Leaf, method: MethodBlock, span: GridSpan, deep: float) -> None:
+    """One method. deep: where its drawing ends at least, below its head."""
+    sheet, top = leaf.sheet, leaf.y
+    text = GridSpan(span.x + _LETTER, span.wide - _LETTER)
+    with sheet.tagged("P"):
+        letter_square(sheet, span.x, leaf.y, method.letter)
+        leaf.flow(method.told, FLOW, text)
+    if method.section is not None:
+        high = section_high(method.section) * MM
+        leaf.y = max(leaf.y + 1.5 * MM, top + deep - high)
+        pressed = min(_PRESSED, text.wide / MM - method.section.wide - 5.0)
+        with sheet.tagged("Figure", alt=method.alt):
+            draw_section(sheet, text.x, leaf.y, method.section, pressed)
+        leaf.y += high + 1 * MM
+    bed, allowed = method.bed
+    said = [
+        (bed, FLOW_STRONG),
+        (allowed if allowed[:1] in ",;" else f" {allowed}", FLOW),
+        (f" {method.lifts}", FLOW_STRONG),
+    ]
+    leaf.flow([*said, *((f" {part}", FLOW) for part in method.rest)], FLOW, text)
+
+
+# --- failures -------------------------------------------------------------------------------------------------------
+
+
+def _failure_of(card: FailureCard) -> Block:
+    return lambda stack: _failure(stack, card)
+
+
+def _failure(stack: Stack, card: FailureCard) -> None:
+    """A card never parts."""
+    draw = _story if card.rows else _brief
+    leaf = stack.need(high_of(stack.sheet, lambda dry: draw(dry, card)))
+    draw(stack, card)
+    leaf.y += _GAP
+
+
+def _lead(card: FailureCard, style: Style) -> Style:
+    return replace(style, colour=OPEN_TODAY) if card.open else style
+
+
+def _story(stack: Stack, card: FailureCard) -> None:
+    leaf, sheet = stack.leaf, stack.sheet
+    leaf.flow(card.title, _lead(card, HEADING), kind="H2")
+    leaf.y += 1.5
+    leaf.rule(0.9)
+    leaf.y += 3
+    top, room = leaf.y, leaf.whole.wide - _TIME
+    if card.photo is not None:
+        room -= _PHOTO + 5 * MM
+    text = GridSpan(leaf.whole.x + _TIME, room)
+    with sheet.tagged("L"):
+        for at, row in enumerate(card.rows):
+            begun = leaf.y
+            last = at == len(card.rows) - 1
+            with sheet.tagged("LI"):
+                if row.time:
+                    with sheet.tagged("Lbl"):
+                        leaf.flow(row.time, FLOW, GridSpan(leaf.whole.x, _TIME))
+                leaf.y = begun
+                end = [(f" {card.end}", _lead(card, FLOW_STRONG))] if last else []
+                with sheet.tagged("LBody"):
+                    leaf.flow([(row.strong, FLOW_STRONG), (f" {row.text}", FLOW), *end], FLOW, text)
+            leaf.y += 1.2
+    if card.photo is not None:
+        x, below = leaf.whole.end - _PHOTO, leaf.y
+        _, high = draw_photo(sheet, stack.album, card.photo.file, (x, top, _PHOTO, _PHOTO * 0.6), card.photo.alt)
+        leaf.y = top + high + 2
+        leaf.flow(card.photo.caption, CAPTION, GridSpan(x, _PHOTO))
+        leaf.y = max(below, leaf.y)
+
+
+def _brief(stack: Stack, card: FailureCard) -> None:
+    leaf = stack.leaf
+    pieces = [
+        (f"{card.title}.", _lead(card, FLOW_STRONG)),
+        (f" {card.brief}", FLOW),
+        (f" {card.end}", _lead(card, FLOW_STRONG)),
+    ]
+    leaf.flow(pieces, FLOW)
+    if card.photo is not None:
+        leaf.y += 1 * MM
+        place = (leaf.whole.x, leaf.y, _PHOTO, _PHOTO * 0.6)
+        _, high = draw_photo(stack.sheet, stack.album, card.photo.file, place, card.photo.alt)
+        leaf.y += high + 1
+        leaf.flow(card.photo.caption, CAPTION)
+
+
+# --- the rest -------------------------------------------------------------------------------------------------------
+
+
+def _lifts(stack: Stack, area: AreaPages) -> None:
+    if area.lifts is not None:
+        draw_lifts(stack, area.lifts)
+        stack.gap(_GAP)
+
+
+def _mortar(stack: Stack, area: AreaPages, *, drawn: bool) -> None:
+    if area.mortar is not None:
+        draw_mortar(stack, area.mortar, drawn=drawn)
+        stack.gap(_GAP)
+
+
+def _holds(stack: Stack, area: AreaPages) -> None:
+    """Time, what, and at the right who and how."""
+    for at, line in enumerate(area.holds):
+        high = high_of(stack.sheet, lambda dry, line=line: _hold(dry.leaf, line))  # type: ignore[misc]
+        leaf = stack.need(high + (2 * high + HEADING.leading if not at else 0.0))
+        if not at:
+            leaf.heading(area.holds_title)
+            leaf.y += 1
+        _hold(leaf, line)
+    stack.gap(_GAP)
+
+
+def _hold(leaf: Leaf, line: HoldLine) -> None:
+    sheet, top = leaf.sheet, leaf.y
+    style = _RED if line.red else FLOW
+    wide = min(fonts.width(line.who, style.face, style.size) + 2, 70 * MM)
+    text = GridSpan(leaf.whole.x + _TIME, leaf.whole.wide - _TIME - (wide + 4 * MM if line.who else 0.0))
+    with sheet.tagged("L"), sheet.tagged("LI"):
+        if line.time:
+            with sheet.tagged("Lbl"):
+                leaf.flow(line.time, FLOW, GridSpan(leaf.whole.x, _TIME))
+        leaf.y = top
+        with sheet.tagged("LBody"):
+            leaf.flow([(line.strong, FLOW_STRONG), (f" {line.text}", FLOW)] if line.text else line.strong, FLOW, text)
+            below, leaf.y = leaf.y, top
+            leaf.flow(line.who, style, GridSpan(leaf.whole.end - wide, wide), right=True)
+    leaf.y = max(below, leaf.y) + 1.2
+
+
+def _tomorrow(stack: Stack, area: AreaPages) -> None:
+    if not area.tomorrow:
+        return
+    text = " ".join(area.tomorrow)
+    leaf = stack.need(HEADING.leading + 3 + flow_high(text, FLOW, stack.leaf.whole.wide))
+    leaf.block(area.tomorrow_title, [text])
+    stack.gap(_GAP)
+
+
+def _photos(stack: Stack, block: PhotoBlock | None) -> None:
+    """Four a row."""
+    if block is None:
+        return
+    for at in range(0, len(block.photos), 4):
+        row = block.photos[at : at + 4]
+        spans = stack.leaf.whole.parts(4, 4 * MM)
+        high = spans[0].wide * 0.7
+        below = max(flow_high(photo.caption, CAPTION, spans[0].wide) for photo in row)
+        leaf = stack.need(high + below + 3 * MM + (0.0 if at else HEADING.leading + 5))
+        if not at:
+            leaf.heading(block.title, note=block.note)
+            leaf.y += 1 * MM
+        top = leaf.y
+        for photo, span in zip(row, leaf.whole.parts(4, 4 * MM), strict=False):
+            draw_photo(stack.sheet, stack.album, photo.file, (span.x, top, span.wide, high), photo.alt)
+            leaf.y = top + high + 1.5
+            leaf.flow(photo.caption, CAPTION, span)
+        leaf.y = top + high + below + 3 * MM
+
+
+def _feet(leaf: Leaf, area: AreaPages) -> None:
+    for line in area.feet:
+        leaf.flow(line, CAPTION)

@@ -73,3 +73,5 @@ page-attached-copies = { $count ->
  }
 page-attached-lacking = Not attached, though event { $event } speaks of it: { $file }. The tablet had no whole copy, or all files together passed { $most } MB. Look for it in the bundle.
 page-attached-loose = Not attached, since it is not named by its content: the file “{ $file }” of event { $event }.
+
+page-range = { $first } to { $last }

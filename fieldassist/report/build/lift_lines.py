@@ -1,0 +1,173 @@
+"""The lifts of an area: figure beside picture, how it was read and by whom, how sure that is, and how it is judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldassist.facts.model import LiftFact, PhotoFact
+from fieldassist.report.area_model import LiftLine, LiftTable, PrintedPhoto
+from fieldassist.report.build.area_words import AreaWords
+from fieldassist.report.build.figures import measure, person, void_allowed
+from fieldassist.report.signs import LiftSign
+from fieldassist.trade.message import Figure, Several, Text, message
+
+# How much wider than high a back is printed at most, so that a row keeps its height.
+_MOST_OBLONG = 2.0
+# Over so many lifts a good one takes no row of its own.
+MOST_ROWS = 10
+# Why a lift failed, in few words; any other reason is told whole.
+_SHORT = frozenset({"contact-short", "void-too-large", "void-near-edge", "corner-unsupported"})
+
+
+def lift_table(told: AreaWords) -> LiftTable | None:
+    """All of them; None where nothing was lifted."""
+    lifts = told.area.lifts
+    if not lifts:
+        return None
+    lines = tuple(_line(told, lift) for lift in lifts)
+    piece = told.area.piece
+    sides = sorted((piece.length_mm, piece.width_mm))
+    photos, brief = any(line.photos for line in lines), len(lines) > MOST_ROWS
+    return LiftTable(
+        title=told.say("area-lifts-title", count=len(lifts), photos="yes" if photos else "no"),
+        note=told.say("area-lifts-note", photos="yes" if photos else "no", many="yes" if brief else "no"),
+        lines=lines,
+        brief=brief,
+        oblong=min(_MOST_OBLONG, sides[1] / sides[0]),
+        photos=photos,
+    )
+
+
+def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
+    piece, when = told.piece(lift.tile), told.time(lift.at)
+    contact, void = told.contact(lift), told.void(lift)
+    batch: Figure = "" if not lift.batch else str(lift.batch)
+    return LiftLine(
+        title=told.say("area-lift-of", lift=str(lift.number), piece=piece),
+        when=told.say("area-lift-when", time=when, batched="yes" if batch else "no", batch=batch),
+        came=lift.came_told.text,
+        sign=sign_of(lift),
+        percent=told.words(contact) if contact else "",
+        doubt=told.say("area-doubt-unknown") if contact else told.say("area-not-read"),
+        way=told.say(
+            "area-way", how=lift.way or "unknown", read="yes" if lift.read_by else "no", name=person(lift.read_by)
+        ),
+        read=tuple(_read(told, lift)),
+        verdict=told.say("area-lift-verdict", verdict=(lift.verdict or "none").replace(" ", "-")),
+        result=_result(told, lift),
+        good=lift.verdict == "passed",
+        short=told.say("area-lift-short", time=when, void=void if void is not None else "", read=_void_read(lift)),
+        photos=photos_of(told, lift),
+    )
+
+
+def sign_of(lift: LiftFact) -> LiftSign:
+    """The sign of a lift: failed, good by photo or grid, good by eye, or lifted and not judged."""
+    if lift.verdict == "failed":
+        return "failed"
+    if lift.verdict != "passed":
+        return "open"
+    return "eye" if lift.way == "eye" else "good"
+
+
+def _void_read(lift: LiftFact) -> str:
+    return "no" if lift.void_mm2 is None else "yes"
+
+
+def _read(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
+    """What was read besides contact, each with whether it breaks what is required."""
+    need, void = told.area.required, told.void(lift)
+    if void is None:
+        yield told.say("area-no-void-read"), False
+    else:
+        over = need is not None and need.void_mm2 is not None and (lift.void_mm2 or 0.0) > need.void_mm2
+        yield told.say("area-largest-void", void=void), over
+    if lift.corners == lift.edges == "full":
+        yield told.say("area-all-full"), False
+    else:
+        if lift.corners is not None:
+            yield told.say("area-corners", full="yes" if lift.corners == "full" else "no"), lift.corners != "full"
+        if lift.edges is not None:
+            yield told.say("area-edges", full="yes" if lift.edges == "full" else "no"), lift.edges != "full"
+    if lift.bed_mm is not None:
+        yield told.say("area-bed-gauged", bed=measure(lift.bed_mm, "mm")), False
+
+
+def _result(told: AreaWords, lift: LiftFact) -> str:
+    if lift.verdict == "failed":
+        return reasons_told(told, lift)
+    if lift.verdict == "not complete":
+        unread = Several(tuple(Text.plain(part.text) for part in lift.unread), "list")
+        return told.say("area-lift-unread", parts=unread)
+    if lift.verdict is None:
+        return told.say("area-lift-not-judged")
+    first = next(one for one in told.area.lifts if one.method == lift.method and one.verdict == "passed")
+    proof = told.say("area-first-proof", letter=told.method(lift.method).letter) if first is lift else ""
+    alone = told.say("area-one-eye") if lift.way == "eye" else ""
+    return " ".join(part for part in (alone, proof) if part)
+
+
+def reasons_told(told: AreaWords, lift: LiftFact) -> str:
+    """Why a lift failed, in few words."""
+    need = told.area.required
+    reasons: list[Figure] = []
+    for reason in lift.reasons:
+        short = reason.code.removeprefix("coverage-")
+        if need is None or short not in _SHORT or (short == "void-too-large" and need.void_mm2 is None):
+            reasons.append(Text.plain(reason.text))
+        elif short == "contact-short":
+            least = lift.required_percent if lift.required_percent is not None else need.percent
+            reasons.append(message("area-short-contact", required=measure(least, "percent")))
+        elif short == "void-too-large" and need.void_mm2 is not None:
+            reasons.append(message("area-short-void", allowed=void_allowed(need.void_mm2)))
+        else:
+            reasons.append(message(f"area-short-{short}"))
+    return told.say("area-reasons", reasons=Several(tuple(reasons), "list"))
+
+
+# --- photos -------------------------------------------------------------------------------------------------------
+
+
+def photos_of(told: AreaWords, lift: LiftFact) -> tuple[PrintedPhoto, ...]:
+    """The photos of a lift."""
+    return tuple(
+        PrintedPhoto(
+            photo.file,
+            told.say(
+                "area-photo-lift",
+                lift=str(lift.number),
+                piece=told.piece(lift.tile),
+                contact=told.contact(lift) or message("area-not-read"),
+                verdict=(lift.verdict or "none").replace(" ", "-"),
+            ),
+            told.say("area-photo-of", lift=str(lift.number), piece=told.piece(lift.tile)),
+        )
+        for photo in told.photos
+        if photo.lift == lift.number and not photo.withdrawn
+    )
+
+
+def step_photos(told: AreaWords, section: str, at_round: int) -> tuple[PrintedPhoto, ...]:
+    """The photos taken in a round that lifted nothing."""
+    return tuple(
+        _other(told, photo)
+        for photo in told.photos
+        if photo.lift is None and (photo.section, photo.round) == (section, at_round) and not photo.withdrawn
+    )
+
+
+def other_photos(told: AreaWords, shown: frozenset[str]) -> tuple[PrintedPhoto, ...]:
+    """The photos that stand nowhere else on these pages. shown: files of those that do."""
+    return tuple(_other(told, photo) for photo in told.photos if photo.file not in shown)
+
+
+def _other(told: AreaWords, photo: PhotoFact) -> PrintedPhoto:
+    caption = told.say(
+        "area-photo-other",
+        time=told.time(photo.at),
+        step="" if not photo.name else Text.plain(photo.name),
+        at="yes" if photo.name else "no",
+        name=person(photo.by),
+        withdrawn="yes" if photo.withdrawn else "no",
+    )
+    return PrintedPhoto(photo.file, told.say("area-photo-alt", caption=Text.plain(caption)), caption)

@@ -1,0 +1,167 @@
+"""Lifts on a page: figure beside picture, a row each; where there are many, the good ones four a row."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from fieldassist.report import fonts
+from fieldassist.report.area_model import LiftLine, LiftTable
+from fieldassist.report.grid import (
+    CAPTION,
+    FLOW,
+    FLOW_SECOND,
+    FLOW_STRONG,
+    HAIR,
+    HEADING,
+    MM,
+    OPEN_TODAY,
+    GridSpan,
+    Leaf,
+)
+from fieldassist.report.pictures import draw_photo
+from fieldassist.report.sheet import BLACK, Style
+from fieldassist.report.signs import MARK, lift_sign
+from fieldassist.report.stack import Stack, high_of
+
+_PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
+_RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
+# A photo's place in a row: an oblong back, and one that is nearly square [mm].
+_OBLONG, _SQUARE = (36.0, 18.0), (15.5, 15.5)
+_NONE = 11.5  # how high the outline is where no photo was taken [mm]
+_AIR = 1.3 * MM  # above and below a row's content
+# Where the columns behind the photo begin, as shares of what it leaves.
+_STARTS = (0.0, 0.25, 0.47, 0.73, 1.0)
+_SMALL = 15.5 * MM  # the photo of a lift that shares its row
+
+
+def draw_lifts(stack: Stack, table: LiftTable) -> None:
+    """All of them; with many, those that failed or are doubtful first."""
+    rows = [line for line in table.lines if not (table.brief and line.good)]
+    brief = [line for line in table.lines if table.brief and line.good]
+    heading = HEADING.leading + 3
+    if rows:
+        highs = [high_of(stack.sheet, lambda dry, line=line: _row(dry, table, line)) for line in rows]  # type: ignore[misc]
+        stack.need(heading + sum(highs[:2]))
+        stack.leaf.heading(table.title, note=table.note)
+        with stack.sheet.tagged("Table"):
+            for at, line in enumerate(rows):
+                # The last row brings the one before it along.
+                stack.need(highs[at] + (highs[at + 1] if at == len(rows) - 2 and at else 0.0))
+                _row(stack, table, line)
+                stack.sheet.tick()
+    if brief:
+        _brief(stack, table, brief, headed=bool(rows))
+
+
+def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
+    sheet, leaf = stack.sheet, stack.leaf
+    leaf.y += _AIR
+    top = lowest = leaf.y
+    place = _OBLONG if table.oblong >= 1.4 else _SQUARE
+    wide = (place[0] + 4) * MM if table.photos else 0.0
+    left = GridSpan(leaf.whole.x + wide, leaf.whole.wide - wide)
+    columns = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 3 * MM) for a, b in pairwise(_STARTS)]
+    with sheet.tagged("TR"):
+        if table.photos:
+            with sheet.tagged("TD"):
+                photo = line.photos[0] if line.photos else None
+                box = (leaf.whole.x, top, place[0] * MM, (place[1] if photo else _NONE) * MM)
+                file, alt = (photo.file, photo.alt) if photo else ("", line.title)
+                _, high = draw_photo(sheet, stack.album, file, box, alt)
+            lowest = top + high
+        for column, cell in zip(columns, (_which, _figure, _read, _judged), strict=True):
+            leaf.y = top
+            cell(leaf, column, line)
+            lowest = max(lowest, leaf.y)
+    leaf.y = lowest
+    if len(line.photos) > 1:
+        _more_photos(stack, line)
+    leaf.y += _AIR
+    leaf.rule(0.3, colour=HAIR)
+
+
+def _which(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    with leaf.sheet.tagged("TH", scope="Row"):
+        leaf.flow(line.title, FLOW_STRONG, span)
+        leaf.flow(line.when, FLOW, span)
+        leaf.flow(line.came, FLOW_SECOND, span)
+
+
+def _figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    sheet = leaf.sheet
+    with sheet.tagged("TD"):
+        with sheet.decoration():
+            lift_sign(sheet, span.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+        if line.percent:
+            leaf.flow(line.percent, _PERCENT, GridSpan(span.x + MARK + 2 * MM, span.wide - MARK - 2 * MM))
+        else:
+            leaf.y += _PERCENT.leading
+        leaf.flow(line.doubt, FLOW, span)
+        leaf.flow(line.way, FLOW_SECOND, span)
+
+
+def _read(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    with leaf.sheet.tagged("TD"):
+        for text, broken in line.read:
+            leaf.flow(text, FLOW_STRONG if broken else FLOW, span)
+
+
+def _judged(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    pieces = [(line.verdict, FLOW_STRONG), (f" {line.result}", FLOW)] if line.result else [(line.verdict, FLOW_STRONG)]
+    with leaf.sheet.tagged("TD"):
+        leaf.flow(pieces, FLOW, span)
+
+
+def _more_photos(stack: Stack, line: LiftLine) -> None:
+    """The photos of a lift behind its first, in a row of their own."""
+    leaf, sheet = stack.leaf, stack.sheet
+    place, each = _SMALL * 1.6, leaf.whole.parts(6, 3 * MM)
+    with sheet.tagged("TR"), sheet.tagged("TD", across=5):
+        for at in range(0, len(line.photos) - 1, len(each)):
+            leaf.y += 1 * MM
+            for photo, span in zip(line.photos[1 + at :], each, strict=False):
+                draw_photo(sheet, stack.album, photo.file, (span.x, leaf.y, span.wide, place), photo.alt)
+            leaf.y += place
+
+
+# --- many -----------------------------------------------------------------------------------------------------------
+
+
+def _brief(stack: Stack, table: LiftTable, lines: Sequence[LiftLine], *, headed: bool) -> None:
+    """Good lifts four a row."""
+    for at in range(0, len(lines), 4):
+        row = lines[at : at + 4]
+        high = high_of(stack.sheet, lambda dry, row=row: _four(dry, table, row))  # type: ignore[misc]
+        begins = not at and not headed
+        leaf = stack.need(high * (2 if begins and len(lines) > 4 else 1) + (HEADING.leading + 3 if begins else 0.0))
+        if begins:
+            leaf.heading(table.title, note=table.note)
+        if not at:
+            leaf.y += _AIR
+        _four(stack, table, row)
+        stack.sheet.tick()
+
+
+def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
+    leaf, sheet, top = stack.leaf, stack.sheet, stack.leaf.y
+    lowest = top
+    with sheet.tagged("L"):
+        for line, span in zip(lines, leaf.whole.parts(4, 3 * MM), strict=False):
+            wide = _SMALL + 1.8 * MM if table.photos else 0.0
+            text = GridSpan(span.x + wide, span.wide - wide)
+            with sheet.tagged("LI"), sheet.tagged("LBody"):
+                leaf.y = top
+                if table.photos:
+                    photo = line.photos[0] if line.photos else None
+                    box = (span.x, top, _SMALL, _SMALL)
+                    draw_photo(sheet, stack.album, photo.file if photo else "", box, photo.alt if photo else line.title)
+                leaf.flow(line.title, FLOW_STRONG, text)
+                with sheet.decoration():
+                    lift_sign(sheet, text.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+                shown = GridSpan(text.x + MARK + 1.5 * MM, text.wide - MARK - 1.5 * MM)
+                leaf.flow([(line.percent, _PERCENT), (f" {line.doubt}", CAPTION)], _PERCENT, shown)
+                leaf.flow(line.short, CAPTION, text)
+            lowest = max(lowest, leaf.y, top + _SMALL if table.photos else 0.0)
+    leaf.y = lowest + 2 * MM
