@@ -6,8 +6,62 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
+class AppendixRow:
+    """A row of a block: a label, "" for none, what is told, and a word at its end. strong: it stands out."""
+
+    label: str
+    text: str
+    mark: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class AppendixBlock:
+    """A block in one of two columns that flow.
+
+    rows: a list; lead: a sentence before it, foot: one behind it; label_mm, mark_mm: how wide the labels of its rows
+    stand, and the words at their ends.
+    """
+
+    title: str
+    rows: tuple[AppendixRow, ...]
+    label_mm: float = 0.0
+    mark_mm: float = 0.0
+    lead: str = ""
+    foot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FileRow:
+    """A file that goes with the day: what it is, and the first digits of its hash. struck: it was taken back."""
+
+    what: str
+    digits: str
+    struck: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTable:
+    """The pieces of an area in words, like pieces beside each other in one row."""
+
+    title: str
+    note: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Appendix:
-    """What stands out of the usual sequence, and where figures and limits come from."""
+    """What stands out of the usual sequence, where figures and limits come from, and what no page before had room for.
+
+    files, files_title, files_note: with the first digits of their hashes; pieces: an area each.
+    """
 
     running: str
     title: str
+    intro: str
+    blocks: tuple[AppendixBlock, ...]
+    files_title: str
+    files_note: str
+    files: tuple[FileRow, ...]
+    pieces: tuple[PieceTable, ...]

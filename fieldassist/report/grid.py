@@ -96,6 +96,11 @@ Flowing: TypeAlias = "str | Sequence[tuple[str, Style]]"
 _UNDER_HEAD = 8 * MM
 
 
+def top_of(leaf: Leaf) -> float:
+    """Where a page begins that goes on with the running head of this one."""
+    return leaf.paper.top + (_UNDER_HEAD if leaf.sheet.running else 0.0)
+
+
 class Leaf:
     """One page on the grid, filled from above. y: where what follows begins; bottom: where the page's room ends.
 
@@ -109,7 +114,7 @@ class Leaf:
         self.sheet = sheet
         self.paper = paper_of(sheet)
         self.whole = GridSpan(self.paper.side, MEASURE)
-        self.y = self.paper.top + (_UNDER_HEAD if sheet.running else 0.0)
+        self.y = top_of(self)
         self.bottom = self.paper.bottom
 
     @property
@@ -356,9 +361,19 @@ def in_fours(digits: str) -> str:
     return " ".join(bare[at : at + 4] for at in range(0, len(bare), 4))
 
 
+def _cell_wide(style: Style) -> float:
+    return max(fonts.width(digit, style.face, style.size) for digit in "0123456789abcdef") + 0.6
+
+
+def key_wide(digits: str, style: Style) -> float:
+    """How wide `key_cells` sets them."""
+    groups = in_fours(digits).split()
+    return _cell_wide(style) * (sum(map(len, groups)) + 0.7 * len(groups))
+
+
 def key_cells(sheet: Sheet, x: float, y: float, digits: str, style: Style) -> float:
     """Digits to be compared with others: each in a cell of the same width, in groups of four; gives the width used."""
-    cell = max(fonts.width(digit, style.face, style.size) for digit in "0123456789abcdef") + 0.6
+    cell = _cell_wide(style)
     at = x
     for group in in_fours(digits).split():
         for number, digit in enumerate(group):

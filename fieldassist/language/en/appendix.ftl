@@ -1,4 +1,174 @@
 # The appendix of a day's documents.
 
 appendix-title = Appendix
+appendix-running = Appendix: the record in short
+appendix-intro = For whoever has an hour. Printed is what stands out of the usual sequence; all { $events ->
+    [one] 1 event is
+   *[other] { $events } events are
+ } attached: events.jsonl as they were stored, sequence.csv and sequence.json as a list.
 appendix-attached = Attached files
+
+# --- what stands out
+
+appendix-sequence = Sequence: what stands out
+appendix-letter = { $letter } { $area }
+appendix-no-longer = { $told } (counts no more since event { $event })
+appendix-taken-back = { $reason ->
+    [answered-no] taken back, “no” at the read-back: { $told } ({ $said }){ $count ->
+        [0] {""}
+       *[other] . With it fell: { $fell }
+    }
+    [said-again] said again with another value: { $told } ({ $said }){ $count ->
+        [0] {""}
+       *[other] . With it fell: { $fell }
+    }
+   *[scratched] taken back: { $told } ({ $said }){ $count ->
+        [0] {""}
+       *[other] . With it fell: { $fell }
+    }
+ }
+appendix-more-like-it = { $area }: { $count } more of the kind “{ $kind }”, see sequence.csv
+appendix-refused = Refused, nothing changed by it
+appendix-refused-line = { $area ->
+    [none] { $attempt }: { $reason }
+   *[other] { $area }: { $attempt }: { $reason }
+ }{ $times ->
+    [1] {""}
+   *[other] { " " }({ $times } times)
+ }
+
+# --- conditions, cautions, dust, remarks, people, days
+
+appendix-conditions = Conditions
+appendix-condition-read = { $passed ->
+    [no] { $time } { $value } (failed)
+   *[yes] { $time } { $value }
+ }
+appendix-condition = { $area ->
+    [none] Weather: { $readings }
+   *[other] { $area }, { $name }: { $readings }{ $required ->
+        [none] {""}
+       *[other] . Required: { $required }
+    }
+ }
+appendix-cautions = Cautions, heard and answered
+appendix-caution = { $caution } { $how ->
+    [shown] Shown, and gone on
+   *[understood] Understood
+ }: { $persons }, first at { $first }{ $times ->
+    [one] {""}
+   *[other] , { $times } times in all
+ } ({ $basis }).
+appendix-dust = Minutes of dusty work
+appendix-dust-line = { $who }: { $minutes } of { $task }, { $place }{ $replaced ->
+    [yes] , replaced since
+   *[no] {""}
+ } ({ $basis })
+appendix-dust-sum = { $over ->
+    [yes] { $who }: { $listed } of tasks in the table of 29 CFR 1926.1153, MORE than four hours, { $other } of others.
+   *[no] { $who }: { $listed } of tasks in the table of 29 CFR 1926.1153, up to four hours, { $other } of others.
+ }
+appendix-remarks = Remarks
+appendix-remark = { $area ->
+    [none] { $who }: “{ $text }”
+   *[other] { $area }, { $who }: “{ $text }”
+ }{ $sound ->
+    [yes] , kept as sound
+   *[no] {""}
+ }
+appendix-crew = Crew
+appendix-person = { $entries ->
+    [0] { $name }, { $role }: nothing in the record
+    [one] { $name }, { $role }: 1 entry, at { $first }
+   *[other] { $name }, { $role }: { $entries } entries, { $first } to { $last }
+ }
+appendix-heard-by = What was spoken was heard by the model { $models }.
+appendix-days = Days before
+appendix-goes-on = { $areas }, from { $date }, head { $head } …: { $left ->
+    [sealed] sealed when it went on here
+    [signed] signed and NOT SEALED when it went on here
+   *[open] NOT SIGNED when it went on here
+ }
+appendix-tablet = Day { $number } of tablet { $tablet }{ $book ->
+    [lost] , whose book of days was lost before
+    [damaged] , whose book of days was damaged before
+   *[other] {""}
+ }.
+appendix-day-before = { $number ->
+    [0] A day that was begun elsewhere ({ $date }) had { $events } events by then, head { $head } …
+   *[other] Day { $number } ({ $date }) had { $events } events by then, head { $head } …
+ }
+appendix-not-started = Areas not started
+appendix-area-planned = { $area }, { $where }: { $surface } planned
+
+# --- where figures come from
+
+appendix-limits = Where the limits come from
+appendix-limit = { $limits }: { $source }{ $note ->
+    [none] {""}
+   *[other] . { $note }
+ }
+appendix-standing-seen = seen
+appendix-standing-second-hand = second-hand †
+appendix-standing-from-memory = from memory †
+appendix-standing-computed = computed
+appendix-standing-practice = practice
+appendix-standing-data-sheet = data sheet
+appendix-standing-own-rule = own rule
+appendix-limits-foot = † nobody here has read it in the document itself: check the standard before much hangs on it. Seen: read in the document. Practice: common practice, no published source. Own rule: a number of the crew's own checklist. Local codes and the product's data sheet go first.
+appendix-ways = How the figures were taken
+appendix-way-photo = Photo
+appendix-way-grid = Grid
+appendix-way-eye = Eye
+appendix-way-lot = Lot
+appendix-way-clock = Clock
+appendix-taken-by-photo = one picture, squared by its four corners; what is bare was measured or painted on it and confirmed with a finger.
+appendix-taken-by-grid = a clear sheet with a grid was laid on the back, and its fields counted.
+appendix-taken-by-eye = one person's estimate; how far it is off is not known unless a trial has shown it.
+appendix-taken-by-lot = the tile follows from a seed whose hash stood in the record before the first tile; nobody could know it before, and anybody can draw it again.
+appendix-taken-by-clock = slake, open time and pot life run from the spoken step, by the machine's own clock, whatever its wall clock was set to.
+appendix-words = Words
+appendix-word-reach = Reach
+appendix-word-suspect = Suspect
+appendix-word-witnessed = Witnessed
+appendix-word-counted = Counted
+appendix-word-lot = By lot
+appendix-word-accepted = Accepted
+appendix-word-second-hand = †
+appendix-means-reach = a good lift speaks for what was set since the lift before it: same method, same person, same area, same mortar. It is no proof of each tile.
+appendix-means-suspect = in the reach of a failed lift, until it is lifted itself, lies between good lifts, or is set again.
+appendix-means-witnessed = every step of it was called as it was done.
+appendix-means-counted = set with the method of a witnessed tile, and counted when it was in; its steps were not called.
+appendix-means-lot = chosen by the lot above. Only such lifts prove anything about the tiles that nobody looked under.
+appendix-means-accepted = the foreman let it stay in words, without proof.
+appendix-means-second-hand = a limit that is not known from its own document, wherever it decides.
+appendix-questions = What the steps asked
+appendix-questions-lead = Each once, though it was asked of every tile; how often it was answered stands behind it.
+appendix-asked = { $asked } ({ $times })
+appendix-questions-of = { $asked } ({ $checklist })
+
+# --- files and pieces
+
+appendix-files = Photos and sounds
+appendix-files-note = files of this day, first digits of their SHA-256; the record holds it in full
+appendix-photo = { $area ->
+    [none] photo between the areas, { $time }
+   *[other] { $lift ->
+        [0] { $name ->
+            [none] { $area }, { $time }
+           *[other] { $area }, { $name }, { $time }
+        }
+       *[other] { $area }, lift { $lift }
+    }
+ }
+appendix-sound = { $who }, sound, { $time }
+appendix-pieces = Pieces of { $area }
+appendix-numbers = { $first } to { $last }
+appendix-from-to = { $first } to { $last }
+appendix-head-pieces = Piece
+appendix-head-state = State
+appendix-head-setter = Set by
+appendix-head-method = Method
+appendix-head-batch = Batch
+appendix-head-seen = In the record
+appendix-head-times = Time

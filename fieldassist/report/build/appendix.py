@@ -2,13 +2,360 @@
 
 from __future__ import annotations
 
-from fieldassist.facts.model import DayFacts
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from itertools import groupby
+
+from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, QuestionFact, TileFact
 from fieldassist.language import Words
-from fieldassist.report.appendix_model import Appendix
-from fieldassist.trade.message import message
+from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
+from fieldassist.report.build.dates import short_day_told
+from fieldassist.report.build.exceptions import ExceptionsTeller
+from fieldassist.report.grid import in_fours
+from fieldassist.trade.message import Figure, Message, Several, message
+from fieldassist.trade.quantities import Quantity
+
+# Widths of labels [mm]: a time, a figure, a word.
+_TIME_MM, _FIGURE_MM, _WORD_MM, _STANDING_MM = 12.0, 25.0, 17.0, 19.0
+_DIGITS = 12  # of 64, beside which a file is compared
+_WORDS_EXPLAINED = ("reach", "suspect", "witnessed", "counted", "lot", "accepted", "second-hand")
 
 
-def appendix(_facts: DayFacts, words: Words) -> Appendix:
+def appendix(facts: DayFacts, words: Words) -> Appendix:
     """The appendix."""
-    title = words(message("appendix-title"))
-    return Appendix(running=title, title=title)
+    teller = _AppendixTeller(facts, words)
+    return Appendix(
+        running=words(message("appendix-running")),
+        title=words(message("appendix-title")),
+        intro=words(message("appendix-intro", events=facts.events)),
+        blocks=tuple(block for block in teller.blocks() if block.rows or block.lead),
+        files_title=words(message("appendix-files")),
+        files_note=words(message("appendix-files-note")),
+        files=tuple(teller.files()),
+        pieces=tuple(table for area in facts.areas if (table := teller.pieces(area)).rows),
+    )
+
+
+class _AppendixTeller:
+    def __init__(self, facts: DayFacts, words: Words) -> None:
+        self.facts, self.words = facts, words
+        self.exceptions = ExceptionsTeller(facts, words)
+
+    def said(self, code: str, **figures: Figure) -> str:
+        return self.words(message(code, **figures))
+
+    def person(self, name: str) -> str:
+        return self.said("prompt-person", name=name)
+
+    def persons(self, names: Iterable[str]) -> str:
+        return self.words(Several(tuple(self.person(name) for name in names), "list"))
+
+    def blocks(self) -> Iterator[AppendixBlock]:
+        """In the order in which they are read."""
+        yield self._sequence()
+        yield self._refused()
+        yield self._conditions()
+        yield self._cautions()
+        yield self._dust()
+        yield self._remarks()
+        yield self._crew()
+        yield self._days()
+        yield self._not_started()
+        yield self._limits()
+        yield self._ways()
+        yield self._explained()
+        yield self._questions()
+
+    # --- what happened
+
+    def _sequence(self) -> AppendixBlock:
+        letters = self.exceptions.letters
+        legend = Several(
+            tuple(message("appendix-letter", letter=letters[area.name], area=area.name) for area in self.facts.areas)
+        )
+        rows = self.exceptions.rows()
+        return AppendixBlock(
+            self.said("appendix-sequence"), rows, label_mm=_TIME_MM, foot=self.words(legend) if rows else ""
+        )
+
+    def _refused(self) -> AppendixBlock:
+        rows = []
+        for _, same in groupby(self.facts.refused, key=lambda one: (one.area, one.attempt.text, one.reason.text)):
+            first, *more = same
+            told = message(
+                "appendix-refused-line",
+                area=self.exceptions.letters.get(first.area, "none"),
+                attempt=self.exceptions.short(first.attempt),
+                reason=self.exceptions.short(first.reason),
+                times=len(more) + 1,
+            )
+            rows.append(AppendixRow(self.exceptions.time(first.at), self.words(told)))
+        return AppendixBlock(self.said("appendix-refused"), tuple(rows), label_mm=_TIME_MM)
+
+    def _conditions(self) -> AppendixBlock:
+        rows = []
+        read = sorted(self.facts.conditions, key=lambda one: (one.area, one.name))
+        for (area, name), several in groupby(read, key=lambda one: (one.area, one.name)):
+            rows.append(self._condition(area, name, sorted(several, key=lambda one: one.event)))
+        return AppendixBlock(self.said("appendix-conditions"), tuple(rows))
+
+    def _condition(self, area: str, name: str, several: Sequence[ConditionFact]) -> AppendixRow:
+        readings = tuple(
+            message(
+                "appendix-condition-read",
+                time=self.exceptions.time(one.at),
+                value=one.text,
+                passed="no" if one.passed is False else "yes",
+            )
+            for one in several
+        )
+        told = message(
+            "appendix-condition",
+            area=area or "none",
+            name=name,
+            readings=Several(readings, "list"),
+            required=next((one.required for one in several if one.required), "none"),
+        )
+        return AppendixRow("", self.words(told))
+
+    def _cautions(self) -> AppendixBlock:
+        rows = []
+        for one in self.facts.cautions:
+            persons = dict.fromkeys(person for heard in one.heard for person in heard.persons)
+            told = message(
+                "appendix-caution",
+                caution=one.text,
+                persons=self.persons(persons),
+                times=len(one.heard),
+                first=self.exceptions.time(one.heard[0].at),
+                how="shown" if all(heard.how == "went on" for heard in one.heard) else "understood",
+                basis=one.basis,
+            )
+            rows.append(AppendixRow("", self.words(told)))
+        return AppendixBlock(self.said("appendix-cautions"), tuple(rows))
+
+    def _dust(self) -> AppendixBlock:
+        rows = [
+            AppendixRow(
+                self.exceptions.time(one.at),
+                self.said(
+                    "appendix-dust-line",
+                    who=self.person(one.by),
+                    minutes=Quantity(_exactly(one.minutes), "min"),
+                    task=one.task_told,
+                    place=one.place_told,
+                    replaced="no" if one.no_longer is None else "yes",
+                    basis=one.basis.text,
+                ),
+            )
+            for one in self.facts.dust
+        ]
+        sums = tuple(
+            message(
+                "appendix-dust-sum",
+                who=self.person(one.by),
+                listed=Quantity(_exactly(one.listed_min), "min"),
+                other=Quantity(_exactly(one.other_min), "min"),
+                over="yes" if one.over else "no",
+            )
+            for one in self.facts.dust_sums
+        )
+        return AppendixBlock(
+            self.said("appendix-dust"), tuple(rows), label_mm=_TIME_MM, foot=self.words(Several(sums, "sentences"))
+        )
+
+    def _remarks(self) -> AppendixBlock:
+        rows = [
+            AppendixRow(
+                self.exceptions.time(one.at),
+                self.said(
+                    "appendix-remark",
+                    area=self.exceptions.letters.get(one.area, "none"),
+                    who=self.person(one.by),
+                    text=one.text,
+                    sound="no" if one.sound is None else "yes",
+                ),
+            )
+            for one in self.facts.notes
+        ]
+        return AppendixBlock(self.said("appendix-remarks"), tuple(rows), label_mm=_TIME_MM)
+
+    def _crew(self) -> AppendixBlock:
+        rows = [
+            AppendixRow(
+                "",
+                self.said(
+                    "appendix-person",
+                    name=self.person(one.name),
+                    role=message("page-role", role=one.role),
+                    entries=one.entries,
+                    first="" if one.first is None else self.exceptions.time(one.first),
+                    last="" if one.last is None else self.exceptions.time(one.last),
+                ),
+            )
+            for one in self.facts.crew
+        ]
+        heard = ", ".join(self.facts.speech_models)
+        return AppendixBlock(
+            self.said("appendix-crew"), tuple(rows), foot=self.said("appendix-heard-by", models=heard) if heard else ""
+        )
+
+    def _days(self) -> AppendixBlock:
+        """Days that areas go on from, and which of its tablet's days this is."""
+        told: list[Message] = [
+            message(
+                "appendix-goes-on",
+                areas=Several(tuple(day.areas), "and"),
+                date=short_day_told(day.date),
+                head=in_fours(day.head[: 2 * _DIGITS]),
+                left="sealed" if day.sealed else "signed" if day.signed else "open",
+            )
+            for day in self.facts.continues
+        ]
+        tablet = self.facts.tablet
+        if tablet is not None:
+            told.append(message("appendix-tablet", number=tablet.number, tablet=tablet.tablet, book=tablet.book))
+            told += [
+                message(
+                    "appendix-day-before",
+                    number=day.number,
+                    date=short_day_told(day.date),
+                    events=day.events,
+                    head=in_fours(day.head[: 2 * _DIGITS]),
+                )
+                for day in tablet.announces
+            ]
+        return AppendixBlock(self.said("appendix-days"), tuple(AppendixRow("", self.words(one)) for one in told))
+
+    def _not_started(self) -> AppendixBlock:
+        rows = [
+            AppendixRow(
+                "",
+                self.said(
+                    "appendix-area-planned",
+                    area=area.name,
+                    where=area.where,
+                    surface=Quantity(_exactly(area.planned_m2), "m2"),
+                ),
+            )
+            for area in self.facts.areas
+            if area.phase == "not started"
+        ]
+        return AppendixBlock(self.said("appendix-not-started"), tuple(rows))
+
+    # --- where figures come from
+
+    def _limits(self) -> AppendixBlock:
+        rows, noted = [], set[str]()
+        for alike in _with_those_alike(self.facts.limits):
+            note = alike[0].note
+            rows.append(self._limit(alike, "" if note in noted else note))
+            noted.add(note)
+        return AppendixBlock(
+            self.said("appendix-limits"),
+            tuple(rows),
+            label_mm=_FIGURE_MM,
+            mark_mm=_STANDING_MM,
+            foot=self.said("appendix-limits-foot") if rows else "",
+        )
+
+    def _limit(self, alike: Sequence[LimitFact], note: str) -> AppendixRow:
+        first = alike[0]
+        texts = Several(tuple(dict.fromkeys(one.text for one in alike)), "list")
+        told = message("appendix-limit", limits=first.limits, source=first.source, note=note or "none")
+        standing = message(f"appendix-standing-{first.standing.replace(' ', '-')}")
+        return AppendixRow(self.words(texts), self.words(told), self.words(standing))
+
+    def _ways(self) -> AppendixBlock:
+        """How the figures were taken, as far as any was taken so."""
+        lifts = [lift for area in self.facts.areas for lift in area.lifts]
+        ways = {lift.way for lift in lifts}
+        used: list[str] = [way for way in ("photo", "grid", "eye") if way in ways]
+        used += ["lot"] if any(lift.came in ("lot", "forced") for lift in lifts) else []
+        used += ["clock"] if any(area.clocks for area in self.facts.areas) else []
+        rows = [self._explains(f"appendix-way-{way}", f"appendix-taken-by-{way}") for way in used]
+        return AppendixBlock(self.said("appendix-ways"), tuple(rows), label_mm=_WORD_MM)
+
+    def _explains(self, word: str, text: str) -> AppendixRow:
+        return AppendixRow(self.said(word), self.said(text))
+
+    def _explained(self) -> AppendixBlock:
+        rows = [self._explains(f"appendix-word-{word}", f"appendix-means-{word}") for word in _WORDS_EXPLAINED]
+        return AppendixBlock(self.said("appendix-words"), tuple(rows), label_mm=_WORD_MM)
+
+    def _questions(self) -> AppendixBlock:
+        rows = []
+        for (checklist, section), asked in groupby(self.facts.questions, key=lambda one: (one.checklist, one.section)):
+            rows.append(AppendixRow(section, self.words(self._asked(checklist, list(asked)))))
+        return AppendixBlock(
+            self.said("appendix-questions"), tuple(rows), label_mm=_WORD_MM, lead=self.said("appendix-questions-lead")
+        )
+
+    def _asked(self, checklist: str, asked: Sequence[QuestionFact]) -> Message:
+        each = tuple(message("appendix-asked", asked=one.asked, times=one.answered) for one in asked)
+        return message("appendix-questions-of", checklist=checklist, asked=Several(each, "sentences"))
+
+    # --- what goes with the pages, and pieces
+
+    def files(self) -> Iterator[FileRow]:
+        """Photos and sounds."""
+        for photo in self.facts.photos:
+            what = message(
+                "appendix-photo",
+                area=photo.area or "none",
+                lift=photo.lift or 0,
+                name=photo.name or "none",
+                time=self.exceptions.time(photo.at),
+            )
+            yield FileRow(self.words(what), in_fours(photo.sha256[:_DIGITS]), struck=photo.withdrawn)
+        for sound in self.facts.sounds:
+            what = message("appendix-sound", who=self.person(sound.by), time=self.exceptions.time(sound.at))
+            yield FileRow(self.words(what), in_fours(sound.sha256[:_DIGITS]))
+
+    def pieces(self, area: AreaFacts) -> PieceTable:
+        """The pieces of an area; neighbours that are alike stand in one row."""
+        heads = ("pieces", "state", "setter", "method", "batch", "seen", "times")
+        letters = {method.number: method.letter for method in area.methods}
+        rows = []
+        for _, run in groupby(area.tiles, key=_alike):
+            rows.append(self._piece_row(list(run), letters))
+        return PieceTable(
+            self.said("appendix-pieces", area=area.name),
+            area.seen_told.text if area.tiles else "",
+            tuple(self.said(f"appendix-head-{head}") for head in heads),
+            tuple(rows),
+        )
+
+    def _piece_row(self, run: Sequence[TileFact], letters: dict[int, str]) -> tuple[str, ...]:
+        first, last = run[0], run[-1]
+        times = [self.exceptions.time(tile.at) for tile in run if tile.at is not None]
+        return (
+            self._span("appendix-numbers", str(first.number), str(last.number)),
+            first.why.text,
+            self.person(first.setter) if first.setter else "",
+            letters.get(first.method, "") if first.method is not None else "",
+            str(first.batch or ""),
+            first.seen_told.text if first.at is not None else "",
+            self._span("appendix-from-to", min(times), max(times)) if times else "",
+        )
+
+    def _span(self, code: str, first: str, last: str) -> str:
+        return first if first == last else self.said(code, first=first, last=last)
+
+
+def _alike(tile: TileFact) -> tuple[object, ...]:
+    """What is told of a piece besides its number and its time."""
+    return tile.why.text, tile.setter, tile.method, tile.batch, tile.seen_told.text, tile.at is None
+
+
+def _with_those_alike(limits: Iterable[LimitFact]) -> list[list[LimitFact]]:
+    """Limits of the same thing out of the same source, in the order in which they first come."""
+    found: dict[tuple[str, ...], list[LimitFact]] = {}
+    for limit in limits:
+        found.setdefault((limit.limits, limit.source, limit.standing, limit.note), []).append(limit)
+    return list(found.values())
+
+
+def _exactly(value: float) -> Fraction:
+    """A figure of the facts as the decimals that it prints as."""
+    return Fraction(repr(value))
