@@ -307,7 +307,7 @@ _PARTS = {
         {"A": "attributes", "K": "kid", "P": "parent", "Pg": "page"},
         may_lack="A Alt K Lang Pg",
     ),
-    "attributes": _part("ColSpan ListNumbering O Scope", may_lack="ColSpan ListNumbering Scope"),
+    "attributes": _part("BBox ColSpan ListNumbering O Scope", may_lack="BBox ColSpan ListNumbering Scope"),
     "stretch": _part("MCID Type", {"Pg": "page"}, Type="/MCR"),
     "object": _part("Type", {"Obj": "annotation", "Pg": "page"}, Type="/OBJR"),
     "information": _part("Author CreationDate Creator ModDate Producer Subject Title"),
@@ -622,6 +622,10 @@ def _attributes_fit(element: dict[str, Any]) -> bool:
     if "/Alt" in element and element["/S"] != "/Figure":
         return False
     told = dict(element.get("/A", {}))
+    if element["/S"] == "/Figure" and told:
+        # Where it stands; what reads the page aloud, or sets it anew, shows the figure from there.
+        box = told.pop("/BBox")
+        return told == {"/O": "/Layout"} and len(box) == 4 and all(type(edge) in (int, float) for edge in box)
     if element["/S"] == "/L":
         return told in ({"/O": "/List", "/ListNumbering": kind} for kind in ("/Decimal", "/None"))
     cell = element["/S"] in ("/TH", "/TD")

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import chain, groupby
 from typing import Any, Literal, NamedTuple
 
 from reportlab.lib.rl_accel import escapePDF
@@ -21,7 +21,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.report import fonts
-from fieldassist.report.tags import Linked, Marked, Tag, TagKind
+from fieldassist.report.tags import Box, Linked, Marked, Tag, TagKind
 from fieldassist.trade.message import Figure, message
 
 Colour = tuple[float, float, float]
@@ -198,6 +198,9 @@ class Sheet:
             tag.holds.append(Marked(len(self.pages) - 1, len(page.stretches)))
             page.stretches.append(tag.kind)
         page.steps.append((len(page.stretches) - 1, step))
+        if tag.kind == "Figure":
+            edges = _edges(*step)
+            tag.box = edges if tag.box is None else _around(tag.box, edges)
 
     # --- drawing steps --------------------------------------------------------------------------------------------
 
@@ -347,6 +350,29 @@ class Sheet:
             pen.end()
             canvas.showPage()
             done(number, total)
+
+
+def _around(one: Box, other: Box) -> Box:
+    return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
+
+
+def _edges(name: str, *step: Any) -> Box:
+    """How far a drawing step reaches: its left, upper, right and lower edge; lines as if they had no width."""
+    if name == "text":
+        x, y, face, size, _, text = step
+        return x, y - size, x + fonts.width(text, face, size), y + size / 4
+    if name in ("rect", "picture"):
+        x, y, wide, high = step[:4]
+        return x, y, x + wide, y + high
+    if name == "disc":
+        x, y, r = step[:3]
+        return x - r, y - r, x + r, y + r
+    if name == "squares":
+        x, y, side, rows = step
+        return x, y, x + side * max(map(len, rows)), y + side * len(rows)
+    points = (step[:2], step[2:4]) if name == "line" else chain(*step[0]) if name == "ink" else step[0]
+    across, down = zip(*points, strict=True)
+    return min(across), min(down), max(across), max(down)
 
 
 # The colour of what is filled, letters too (ISO 32000-1, 8.6.8). The canvas need not know: nothing asks it.

@@ -11,7 +11,7 @@ from typing import Any
 
 import pikepdf
 
-from fieldassist.report.tags import Linked, Marked, Tag
+from fieldassist.report.tags import Box, Linked, Marked, Tag
 
 _REFERENCE, _CONTENT = pikepdf.Name.OBJR, pikepdf.Name.MCR
 
@@ -48,8 +48,8 @@ class _Tree:
         if tag.lang:
             written.Lang = pikepdf.String(tag.lang)
         attributes = _attributes(tag)
-        if attributes is not None:
-            written.A = attributes
+        if attributes:
+            written.A = pikepdf.Dictionary(attributes)
         page: int | None = None
         kids: list[Any] = []
         for held in tag.holds:
@@ -59,10 +59,19 @@ class _Tree:
             if page is None:
                 page = held.page
                 written.Pg = self._pages[page]
+                if tag.box is not None:
+                    written.A = self._placed(tag.box, page)
             kids.append(self._marked(held, written, page) if isinstance(held, Marked) else self._linked(held, written))
         if kids:
             written.K = kids[0] if len(kids) == 1 else pikepdf.Array(kids)
         return written
+
+    def _placed(self, box: Box, page: int) -> Any:
+        """Where a figure is drawn (14.8.5.4), counted from the lower left corner of its page."""
+        left, upper, right, lower = box
+        high = float(self._pages[page].MediaBox[3])
+        edges = pikepdf.Array([round(edge, 2) for edge in (left, high - lower, right, high - upper)])
+        return pikepdf.Dictionary(O=pikepdf.Name.Layout, BBox=edges)
 
     def _marked(self, held: Marked, element: Any, page: int) -> Any:
         stretches = self._stretches[held.page]
@@ -96,19 +105,19 @@ class _Tree:
             yield element
 
 
-def _attributes(tag: Tag) -> Any:
+def _attributes(tag: Tag) -> dict[str, Any]:
     """What is told of an element besides (14.8.5): whose head a cell is, how many columns it takes, how a list's items
     are labelled."""
     if tag.kind == "L":
         labelled = any(isinstance(part, Tag) and part.kind == "Lbl" for item in _elements(tag) for part in item.holds)
         numbering = pikepdf.Name.Decimal if labelled else pikepdf.Name("/None")
-        return pikepdf.Dictionary(O=pikepdf.Name.List, ListNumbering=numbering)
+        return {"/O": pikepdf.Name.List, "/ListNumbering": numbering}
     told: dict[str, Any] = {}
     if tag.scope:
         told["/Scope"] = pikepdf.Name("/" + tag.scope)
     if tag.across > 1:
         told["/ColSpan"] = tag.across
-    return pikepdf.Dictionary({"/O": pikepdf.Name.Table, **told}) if told else None
+    return {"/O": pikepdf.Name.Table, **told} if told else {}
 
 
 def _elements(tag: Tag) -> Iterator[Tag]:

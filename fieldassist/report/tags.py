@@ -14,6 +14,9 @@ TextKind = Literal["H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "L
 TagKind = GroupKind | TextKind
 GROUPS: frozenset[str] = frozenset({"Document", "Sect", "Table", "TR", "L", "LI", "Form"})
 
+# Left, upper, right and lower edge.
+Box = tuple[float, float, float, float]
+
 
 class Marked(NamedTuple):
     """A stretch of a page's drawing, by the page (from 0) and its number there."""
@@ -34,7 +37,8 @@ class Tag:
     """One element of the structure.
 
     alt: what a figure shows, in words; scope: whose head a TH is; across: how many columns a cell takes; lang: where it
-    is not the document's (BCP 47); holds: elements and stretches of drawing, in the order in which they are read.
+    is not the document's (BCP 47); box: where a figure is drawn [points from the page's upper left corner], None where
+    nothing is; holds: elements and stretches of drawing, in the order in which they are read.
     """
 
     kind: TagKind
@@ -42,6 +46,7 @@ class Tag:
     scope: Literal["", "Row", "Column"] = ""
     across: int = 1
     lang: str = ""
+    box: Box | None = None
     holds: list[Tag | Marked | Linked] = field(default_factory=list)
 
     @property

@@ -22,9 +22,11 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from fieldassist.record.cms import sign_hash
+from fieldassist.report import fonts
 from fieldassist.report.daily import print_pages
 from fieldassist.report.enclosures import enclose
 from fieldassist.report.pdf import SignatureField, finish, srgb_profile, with_signature
+from fieldassist.report.sheet import WHITE, Sheet, Style
 from fieldassist.report.tags import Marked, Tag
 from tests.report.conftest import HandedOver, Site, plan_of
 from tests.small_day import EDWIN_SIGNS
@@ -160,6 +162,25 @@ def test_words_that_are_taken_out_begin_with_the_title_and_end_with_the_foot(han
         pages = len(pdf.pages)
     assert lines[0].startswith(plan_of()["site"])
     assert lines[-1].endswith(f"1 of {pages}")
+
+
+def test_a_figure_tells_where_it_is_drawn() -> None:
+    # ISO 32000-1, 14.8.5.4.3: the box of what stands on one page.
+    sheet = Sheet((300, 200), str)
+    sheet.new_page()
+    style = Style(fonts.REGULAR, 8, 10)
+    with sheet.tagged("Figure", alt="shapes") as figure:
+        sheet.disc(50, 40, 5)
+        assert figure.box == (45, 35, 55, 45)
+        sheet.line(50, 60, 20, 60)
+        sheet.shape([(100, 30), (110, 50), (90, 50)], WHITE)
+        assert figure.box == (20, 30, 110, 60)
+        sheet.ink([[(10, 70)], [(15, 80), (16, 90)]])
+        sheet.squares(120, 100, 2, [[True, False, True]])
+        sheet.rect(5, 60, 10, 10)
+        wide = sheet.text(130, 20, "eight", style)
+        assert figure.box == (5, 12, 130 + wide, 102)
+    assert sheet.document.box is None
 
 
 def test_what_would_be_read_by_nobody_or_out_of_its_order_is_not_printed() -> None:
