@@ -27,18 +27,18 @@ from fieldassist.report.grid import (
 )
 from fieldassist.report.sheet import BLACK, WHITE, Style
 from fieldassist.report.signs import MARK, KeyEntry, KeySign, draw_key, lift_sign
-from fieldassist.trade.message import message, term
+from fieldassist.trade.message import Several, message, term
 
 _MOST_FIGURES, _MOST_SIGNS = 30, 90
 _AXIS = Style(fonts.REGULAR, 8, 9.6, SECOND)
 _GUTTER, _LIMIT_WIDE, _BETWEEN = 8 * MM, 5.5 * MM, 4 * MM
-_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 4, 21.0, 12.0, 13.0
+_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 21.0, 12.0, 13.0
 _LEAST_WIDE = 20 * MM
 _LEAST_RANGE = 20.0  # percent
 _REQUIRED_THICK = 1.4
 _CAP = 6.0  # how high the figures are
 _AIR = 1.0
-_LEAST_BAR = 1.3 * MM
+_LEAST_BAR = 9.5
 
 
 def chart_high(chart: LiftChart, plot_mm: float) -> float:
@@ -66,7 +66,7 @@ class _Box:
 def draw_chart(leaf: Leaf, chart: LiftChart, plot_mm: float) -> None:
     """Draw it where the cursor stands."""
     sheet, top = leaf.sheet, leaf.y
-    note = sheet.said("front-chart-note")
+    note = sheet.said("front-chart-counted" if chart.lifts > _MOST_SIGNS else "front-chart-note")
     leaf.flow([(sheet.said("front-chart"), HEADING), (f"   {note}", CAPTION)], HEADING, kind="H2")
     with sheet.tagged("Figure", alt=chart.alt):
         _Plot(leaf, chart, top + _TITLE_HIGH, plot_mm * MM).draw()
@@ -85,6 +85,8 @@ class _Plot:
         self.low = max(0.0, min(100.0 - _LEAST_RANGE, floor(lowest / 10) * 10.0))
         self.counted = chart.lifts > _MOST_SIGNS
         self.figures = chart.lifts <= _MOST_FIGURES
+        # What is required lies on a border of two steps; a figure finds room in each.
+        self.step = 5 if 5 * high / (100 - self.low) >= _LEAST_BAR else 10
 
     def y(self, percent: float) -> float:
         """The height of a contact."""
@@ -178,7 +180,8 @@ class _Plot:
         limit = [] if panel.required is None else [self._line_box(span, panel.required, _REQUIRED_THICK)]
         axes = [self._line_box(span, percent, 0.4) for percent in self._lines]
         edge = _Box(span.end + 1, self.top - 20, span.end + _LIMIT_WIDE, self.top + self.high)
-        free = [box for box in boxes if not any(_wider(box).meets(one) for one in (*taken, *limit, edge))]
+        over = _Box(self.whole.x, self.top - 60, self.whole.end, self.top - 8)
+        free = [box for box in boxes if not any(_wider(box).meets(one) for one in (*taken, *limit, edge, over))]
         clear = [box for box in free if not any(_wider(box).meets(one) for one in axes)]
         if not free:
             return
@@ -211,28 +214,29 @@ class _Plot:
     # --- by percent -----------------------------------------------------------------------------------------------
 
     def _bars(self, panel: ChartPanel, span: GridSpan) -> None:
-        """A bar a step of percent: the good ones full, behind them those that failed, empty and with their number."""
-        a_percent = self.high / (100.0 - self.low)
-        step = next((wide for wide in (1, 2, 5, 10) if wide * a_percent >= _LEAST_BAR), 10)
-        good = Counter(floor(lift.percent / step) for lift in panel.lifts if lift.mark != "failed")
-        failed = Counter(floor(lift.percent / step) for lift in panel.lifts if lift.mark == "failed")
-        most = max((good + failed).values())
-        scale = (span.wide - 22) / most
-        largest = max(good, key=lambda at: good[at], default=None)
-        for at in sorted(good.keys() | failed.keys()):
-            top, high = self.y(min(100.0, (at + 1) * step)), step * a_percent * 0.8
-            if at * step >= 100:
-                top = self.y(100.0) - high / 2
-            right = span.x + good[at] * scale
-            if good[at]:
-                self.sheet.rect(span.x, top, good[at] * scale, high, fill=BAR)
-            if failed[at]:
-                self.sheet.rect(right, top, failed[at] * scale, high, fill=WHITE, stroke=BLACK, thick=0.9)
-                right += failed[at] * scale
-            if at == largest or failed[at]:
-                shown = failed[at] or good[at]
-                self.sheet.rect(right + 1, top + high / 2 - 4, 12, 8, fill=WHITE)
-                self.sheet.text(right + 2.5, top + high / 2 + 2.9, str(shown), DRAWN_STRONG)
+        """A bar a step of percent: the good ones full, behind them those that failed, empty; how many, in words."""
+        high = self.step * self.high / (100.0 - self.low)
+        good = Counter(self._bin(lift) for lift in panel.lifts if lift.mark != "failed")
+        failed = Counter(self._bin(lift) for lift in panel.lifts if lift.mark == "failed")
+        told = {at: self._told(good[at], failed[at]) for at in sorted(good.keys() | failed.keys())}
+        beside = max(fonts.width(text, DRAWN_STRONG.face, DRAWN_STRONG.size) for text in told.values()) + 8
+        scale = max(10.0, span.wide - beside) / max((good + failed).values())
+        for at, text in told.items():
+            top, right = self.y((at + 1) * self.step) + high * 0.12, span.x
+            for count, fill in ((good[at], BAR), (failed[at], WHITE)):
+                if count:
+                    self.sheet.rect(right, top, count * scale, high * 0.76, fill=fill, stroke=BLACK, thick=0.6)
+                    right += count * scale
+            self.sheet.text(right + 3, top + high * 0.38 + 2.9, text, DRAWN_STRONG)
+
+    def _bin(self, lift: ChartLift) -> int:
+        """The step that a lift lies in: its lower end belongs to it, and 100 percent to the last one."""
+        return min(floor(max(self.low, lift.percent) / self.step), round(100 / self.step) - 1)
+
+    def _told(self, good: int, failed: int) -> str:
+        words = self.sheet.words
+        parts = [str(good)] if good else []
+        return words(Several((*parts, *([message("front-bar-failed", count=failed)] if failed else []))))
 
     # --- the key --------------------------------------------------------------------------------------------------
 

@@ -53,10 +53,10 @@ _HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
 
 _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the plot, in the order of giving way
 _GAPS = (3.2 * MM, 2.6 * MM)
-_POINT_GAP, _NUMBER_AT, _TEXT_AT, _PAGE_WIDE = 2.2, 5.0 * MM, 9.0 * MM, 16 * MM
+_POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
 _MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _FEW_POINTS = 3, 6, 3, 4
-_FAILURE_AT = 0.0, 11 * MM, 36 * MM, 107 * MM
+_FAILURE_AT = 0.0, 11 * MM, 34 * MM, 97 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
 
@@ -120,41 +120,49 @@ def _cut_lines(text: str, style: Style, wide: float, most: int) -> list[str]:
 @dataclass(frozen=True, slots=True)
 class _Fit:
     """How page one is filled. chart: how high its plot is [mm]; gap: between blocks; points, failures: how many are
-    told in full; rows: the areas that are."""
+    told in full; lines: of a failure, at most; rows: the areas that are told."""
 
     chart: float
     gap: float
     points: int
     failures: int
+    lines: int
     rows: tuple[FrontArea, ...]
 
     def folds(self, front: FrontPage) -> bool:
         """Whether something is told only behind page one."""
-        cut = any(_point_lines(one) is None for one in front.points[: self.points])
+        cut = any(_lines_of(one, front) > _MOST_LINES for one in front.points[: self.points])
         hidden = self.points < len(front.points) or self.failures < len(front.failures)
         return cut or hidden or len(self.rows) < len(front.areas)
 
 
 def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
-    """Gaps and chart give way first, then failures that were cured, then points."""
+    """Gaps and chart give way first, then second lines of failures, then failures that were cured, then points."""
     rows = _rows(front)
     room = leaf.room - _areas_high(front, rows) - answering_high(leaf, front.answers) - _GAPS[0]
     charts = _CHARTS_A4 if leaf.paper.size[0] <= A4[0] else _CHARTS_LETTER
-    failures = _shown_failures(front, _MOST_FAILURES)
-    fit = _Fit(charts[0], _GAPS[0], len(front.points), failures, rows)
-    for gap in _GAPS:
-        for chart in charts if front.chart is not None else (0.0,):
-            fit = _Fit(chart, gap, len(front.points), failures, rows)
-            if _high(front, fit) <= room:
-                return fit
-    for few in (failures, _shown_failures(front, _FEW_FAILURES)):
-        for points in range(len(front.points) - 1, -1, -1):
-            fit = replace(fit, points=points, failures=few)
-            if _high(front, fit) <= room:
-                break
-        if fit.points >= _FEW_POINTS:
+    fits = list(_whole_fits(front, charts if front.chart is not None else (0.0,), rows))
+    found = next((fit for fit in fits if _high(front, fit) <= room), None)
+    if found is not None:
+        return found
+    for failures in (fits[-1].failures, _shown_failures(front, _FEW_FAILURES)):
+        folded = replace(fits[-1], failures=failures, points=0)
+        while folded.points < len(front.points) and _high(front, replace(folded, points=folded.points + 1)) <= room:
+            folded = replace(folded, points=folded.points + 1)
+        if folded.points >= _FEW_POINTS:
             break
-    return fit
+    # What is left goes back to the chart.
+    grown = (replace(folded, chart=chart) for chart in charts)
+    return next((fit for fit in grown if front.chart is not None and _high(front, fit) <= room), folded)
+
+
+def _whole_fits(front: FrontPage, charts: Sequence[float], rows: tuple[FrontArea, ...]) -> Iterator[_Fit]:
+    """Ways to fill the page with every point."""
+    failures = _shown_failures(front, _MOST_FAILURES)
+    for lines in (2, 1):
+        for gap in _GAPS:
+            for chart in charts:
+                yield _Fit(chart, gap, len(front.points), failures, lines, rows)
 
 
 def _rows(front: FrontPage) -> tuple[FrontArea, ...]:
@@ -228,12 +236,13 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
     how = _RED_CAPTION if row.released_red else _NOTE if row.waits else CAPTION
     with sheet.tagged("TR"):
         with sheet.tagged("TH", scope="Row"):
-            room = (_EDGES[0] - (24 if low else 26)) * MM
-            wide = sheet.text(x, first, cut_to(row.name, FIGURE, room), FIGURE)
-            if not low:
-                sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[2] * MM), CAPTION)
-            elif row.reach_note and wide < room - 40:
-                sheet.text(x + wide + 5, first, cut_to(row.reach_note, note, room - wide - 5), note)
+            room = _EDGES[0] * MM - fonts.width(row.set_of, FIGURE.face, FIGURE.size) - 6
+            noted = fonts.width(row.reach_note, note.face, note.size) + 5 if low and row.reach_red else 0.0
+            wide = sheet.text(x, first, cut_to(row.name, FIGURE, room - noted), FIGURE)
+            if noted:
+                sheet.text(x + wide + 5, first, row.reach_note, note)
+            elif not low:
+                sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[4] * MM), CAPTION)
         figures = (
             (row.set_of, FIGURE if row.short else _PLAIN),
             (row.required, _PLAIN),
@@ -241,19 +250,16 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
             (row.mean, _PLAIN),
             (row.lifts, _PLAIN),
             (row.reach, FIGURE if row.reach_note else _PLAIN),
-            (row.released, FIGURE if row.waits else _PLAIN),
+            # A low row has room for one of the two: what is open today goes first.
+            (row.how_released, how) if low and row.released_red else (row.released, FIGURE if row.waits else _PLAIN),
         )
+        below = {5: (row.reach_note, note), 6: (row.how_released, how)}
         for at, (text, style) in enumerate(figures):
-            edge = x + _EDGES[at] * MM
+            edge, left = x + _EDGES[at] * MM, (_EDGES[at - 1] if at else 20) * MM
             with sheet.tagged("TD"):
-                room = (_EDGES[at] - (_EDGES[at - 1] if at else 30)) * MM - 4
-                sheet.text(edge, first, cut_to(text or "–", style, room), style, align="right")
-                if at == 5 and row.reach_note and not low:
-                    sheet.text(edge, second, row.reach_note, note, align="right")
-                elif at == 6 and row.how_released and not low:
-                    sheet.text(edge, second, row.how_released, how, align="right")
-                elif at == 6 and row.released_red:
-                    sheet.text(edge, first + 8.2, row.how_released, replace(how, size=8.0), align="right")
+                sheet.text(edge, first, cut_to(text or "–", style, _EDGES[at] * MM - left - 4), style, align="right")
+                if at in below and not low:
+                    sheet.text(edge, second, *below[at], align="right")
     leaf.y += _LOW_ROW if low else _ROW
     leaf.rule(0.35, colour=HAIR)
 
@@ -274,23 +280,25 @@ def _point_text(point: FrontPoint) -> list[tuple[str, Style]]:
     return [(point.lead, _RED_STRONG if point.red else FLOW_STRONG), (f" {point.text}", FLOW)]
 
 
-def _point_wide(leaf_wide: float) -> float:
-    return leaf_wide - _TEXT_AT - _PAGE_WIDE
+def _text_at(front: FrontPage) -> float:
+    """Where the text of points begins: behind the box and the longest number."""
+    return (9.0 if len(front.points) < 10 else 10.5 if len(front.points) < 100 else 12.5) * MM
 
 
-def _point_lines(point: FrontPoint, wide: float = _point_wide(MEASURE)) -> list[list[tuple[str, Style]]] | None:
-    """The lines of a point; None where there are more of them than page one gives it."""
-    lines = flowed(_point_text(point), FLOW, wide)
-    return lines if len(lines) <= _MOST_LINES else None
+def _point_span(leaf_x: float, front: FrontPage) -> GridSpan:
+    return GridSpan(leaf_x + _text_at(front), MEASURE - _text_at(front) - _PAGE_WIDE)
 
 
-def _point_high(point: FrontPoint) -> float:
-    lines = _point_lines(point)
-    return (_MOST_LINES if lines is None else len(lines)) * FLOW.leading + _POINT_GAP
+def _lines_of(point: FrontPoint, front: FrontPage) -> int:
+    return len(flowed(_point_text(point), FLOW, _point_span(0, front).wide))
+
+
+def _point_high(point: FrontPoint, front: FrontPage) -> float:
+    return min(_MOST_LINES, _lines_of(point, front)) * FLOW.leading + _POINT_GAP
 
 
 def _points_high(front: FrontPage, fit: _Fit) -> float:
-    high = _HEADING_HIGH + sum(_point_high(point) for point in front.points[: fit.points])
+    high = _HEADING_HIGH + sum(_point_high(point, front) for point in front.points[: fit.points])
     if fit.points < len(front.points):
         high += 2 * FLOW.leading + 2
     return high if front.points else _HEADING_HIGH + FLOW.leading
@@ -304,32 +312,29 @@ def _points(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
         return
     with sheet.tagged("L"):
         for point in front.points[: fit.points]:
-            _point(leaf, point, _MOST_LINES)
+            _point(leaf, point, front, _MOST_LINES)
     hidden = front.points[fit.points :]
     if hidden:
         counts = Counter(point.kind for point in hidden)
         kinds = Several(tuple(message(f"front-kind-{kind}", count=count) for kind, count in counts.items()))
         told = sheet.said("front-more-points", count=len(hidden), kinds=kinds)
-        lines = wrap(told, FLOW, _point_wide(leaf.whole.wide) - 20)
-        span = GridSpan(leaf.whole.x + _TEXT_AT, _point_wide(leaf.whole.wide) - 20)
-        top = leaf.y + 2
-        leaf.y = top
+        leaf.y += 2
         with sheet.tagged("P"):
-            leaf.flow(told, FLOW_STRONG if any(point.red for point in hidden) else FLOW, span)
-            sheet.page_number(leaf.whole.end, top + FLOW.size, MORE, CAPTION)
-        leaf.y = top + max(2, len(lines)) * FLOW.leading
+            sheet_y = leaf.y + FLOW.size
+            leaf.flow(told, FLOW_STRONG, _point_span(leaf.whole.x, front), most=2)
+            sheet.page_number(leaf.whole.end, sheet_y, MORE, CAPTION)
 
 
-def _point(leaf: Leaf, point: FrontPoint, most: int) -> None:
+def _point(leaf: Leaf, point: FrontPoint, front: FrontPage, most: int) -> None:
     """One point: a box to tick, its number, what it is, and the page that tells more."""
-    sheet, x, top = leaf.sheet, leaf.whole.x, leaf.y
-    base = top + FLOW.size
+    sheet, x, base = leaf.sheet, leaf.whole.x, leaf.y + FLOW.size
+    span = _point_span(x, front)
     with sheet.tagged("LI"):
         sheet.rect(x, base - _BOX + 1.2, _BOX, _BOX, stroke=BLACK, thick=0.9)
         with sheet.tagged("Lbl"):
-            sheet.text(x + _NUMBER_AT, base, str(point.number), FLOW_STRONG)
+            sheet.text(span.x - 1.8 * MM, base, str(point.number), FLOW_STRONG, align="right")
         with sheet.tagged("LBody"):
-            leaf.flow(_point_text(point), FLOW, GridSpan(x + _TEXT_AT, _point_wide(leaf.whole.wide)), most=most)
+            leaf.flow(_point_text(point), FLOW, span, most=most)
             sheet.page_number(leaf.whole.end, base, point.key, CAPTION)
     leaf.y += _POINT_GAP
 
@@ -351,8 +356,8 @@ def _failure_cells(failure: FrontFailure, wide: float) -> Iterator[tuple[float, 
         yield at[number], at[number + 1] - at[number] - (2.5 * MM if number < 3 else 0), text, style
 
 
-def _failure_lines(failure: FrontFailure, wide: float) -> int:
-    return min(2, max(len(wrap(text, style, room)) for _, room, text, style in _failure_cells(failure, wide)))
+def _failure_lines(failure: FrontFailure, wide: float, most: int) -> int:
+    return min(most, max(len(wrap(text, style, room)) for _, room, text, style in _failure_cells(failure, wide)))
 
 
 def _sorted_failures(front: FrontPage, most: int) -> list[FrontFailure]:
@@ -363,7 +368,7 @@ def _sorted_failures(front: FrontPage, most: int) -> list[FrontFailure]:
 
 def _failures_high(front: FrontPage, fit: _Fit) -> float:
     shown = _sorted_failures(front, fit.failures)
-    high = _HEADING_HIGH + sum(_failure_lines(one, MEASURE) * FLOW.leading + 1.6 for one in shown)
+    high = _HEADING_HIGH + sum(_failure_lines(one, MEASURE, fit.lines) * FLOW.leading + 1.6 for one in shown)
     return high + (FLOW.leading if fit.failures < len(front.failures) or not front.failures else 0.0)
 
 
@@ -375,7 +380,7 @@ def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
         return
     with sheet.tagged("L"):
         for failure in _sorted_failures(front, fit.failures):
-            _failure(leaf, failure)
+            _failure(leaf, failure, fit.lines)
     hidden = len(front.failures) - fit.failures
     if hidden > 0:
         told = sheet.said("front-more-failures", count=hidden)
@@ -383,14 +388,20 @@ def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
         _with_page(leaf, told, MORE, leaf.y - 2, leaf.whole.x + _FAILURE_AT[1])
 
 
-def _failure(leaf: Leaf, failure: FrontFailure) -> None:
+def _failure(leaf: Leaf, failure: FrontFailure, most: int) -> None:
     sheet, top = leaf.sheet, leaf.y
     with sheet.tagged("LI"), sheet.tagged("LBody"):
         for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
-            for number, line in enumerate(_cut_lines(text, style, room, 2)):
+            for number, line in enumerate(_cut_lines(text, style, room, most)):
                 y = top + FLOW.size + number * FLOW.leading
+<<<<<<< HEAD
                 sheet.text(leaf.whole.x + at, y, line, style)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide) * FLOW.leading + 1.6
+=======
+                wide = sheet.text(leaf.whole.x + at, y, line, style)
+                sheet.space(leaf.whole.x + at + wide, y, style)
+    leaf.y = top + _failure_lines(failure, leaf.whole.wide, most) * FLOW.leading + 1.6
+>>>>>>> c8bdd51 (Page one gives way in a fixed order where it is too full: gaps, chart, second lines, failures that were cured, then points, each counted by kind)
 
 
 # --- all of it ----------------------------------------------------------------------------------------------------
@@ -406,9 +417,9 @@ def _whole(sheet: Sheet, front: FrontPage) -> None:
     leaf.heading(sheet.said("front-points-title"), note=front.points_note)
     with sheet.tagged("L"):
         for point in front.points:
-            lines = len(flowed(_point_text(point), FLOW, _point_wide(leaf.whole.wide)))
+            lines = _lines_of(point, front)
             leaf = _room(leaf, title, lines * FLOW.leading + _POINT_GAP)
-            _point(leaf, point, lines)
+            _point(leaf, point, front, lines)
             sheet.tick()
     if front.failures:
         leaf = _room(leaf, title, _HEADING_HIGH + 6 * FLOW.leading)
@@ -416,21 +427,21 @@ def _whole(sheet: Sheet, front: FrontPage) -> None:
         leaf.heading(sheet.said("front-failures-title"))
         with sheet.tagged("L"):
             for failure in front.failures:
-                leaf = _room(leaf, title, 2 * FLOW.leading)
-                _failure(leaf, failure)
+                leaf = _room(leaf, title, _failure_lines(failure, MEASURE, 4) * FLOW.leading)
+                _failure(leaf, failure, 4)
                 sheet.tick()
     if len(_rows(front)) < len(front.areas):
-        leaf = _room(leaf, title, _HEADING_HIGH + _ROWS_HEAD + 3 * _ROW)
+        leaf = _room(leaf, title, _HEADING_HIGH + _ROWS_HEAD + 3 * _LOW_ROW)
         leaf.y += _GAPS[0]
         leaf.heading(sheet.said("front-areas"))
         with sheet.tagged("Table"):
             _rows_head(leaf)
             for row in front.areas:
-                if leaf.room < _ROW:
+                if leaf.room < _LOW_ROW:
                     leaf = Leaf(sheet, title)
                     with sheet.decoration():
                         _rows_head(leaf)
-                _area_row(leaf, row, low=False)
+                _area_row(leaf, row, low=True)
                 sheet.tick()
 
 

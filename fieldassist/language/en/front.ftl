@@ -153,13 +153,13 @@ front-reach-note = { $state ->
    *[not-yet-covered] { $count } not yet
 }
 front-area-not-started = not started
-front-no-release = no release asked
+front-no-release = none asked
 front-not-released = not released
-front-no-method = no method released
+front-no-method = no method yet
 front-released = { $name } { $at }
-front-how-struck = STRUCK OUT
+front-how-struck = struck out
 front-how-pin = by PIN
-front-how-called = called, NOT CONFIRMED
+front-how-called = not confirmed
 front-how-confirmed = called, PIN { $at }
 front-how-confirmed-before = called, PIN later
 front-how-method = method { $letters }
@@ -175,6 +175,8 @@ front-more-areas = { $count ->
 
 front-chart = Every lift of the day against what its area requires
 front-chart-note = contact in percent
+front-chart-counted = how many lifts, by contact in percent
+front-bar-failed = { $count } failed
 front-chart-lift-row = lift
 front-chart-time-row = time
 front-panel = { $required ->
@@ -192,12 +194,6 @@ front-key-good = good, counted or measured
 front-key-eye = good, read by eye
 front-key-failed = failed
 front-key-open = not judged
-front-key-bar-good = good
-front-key-bar-failed = failed
-front-chart-count = { $count ->
-    [one] 1 lift
-   *[other] { $count } lifts
-}
 front-chart-alt = Every lift of the day against what its area requires. { $areas }
 front-chart-area = { CAPITAL($area) }{ $required ->
     [none] { "" }
@@ -235,7 +231,7 @@ front-lead-doubt-by-the-setter = By one eye alone.
 front-lead-doubt-no-void = No void read.
 front-lead-doubt-not-timed = Not timed.
 front-lead-limit = † Limit.
-front-lead-unfinished = Goes on.
+front-lead-unfinished = Not finished.
 front-point = { CAPITAL($point) }.{ $asks ->
     [yes] {" "}Not answered.
    *[no] { "" }

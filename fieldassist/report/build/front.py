@@ -281,7 +281,7 @@ def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, b
 def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
     keys = {area.name: f"area-{number}" for number, area in enumerate(facts.areas, 1) if area.phase != "not started"}
     told = look.answer or look.text
-    asks = look.open and look.kind in ("unproven", "contradiction")
+    asks = look.open and look.kind == "contradiction"
     return FrontPoint(
         number=look.number,
         kind=look.kind,
