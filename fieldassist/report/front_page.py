@@ -394,14 +394,9 @@ def _failure(leaf: Leaf, failure: FrontFailure, most: int) -> None:
         for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
             for number, line in enumerate(_cut_lines(text, style, room, most)):
                 y = top + FLOW.size + number * FLOW.leading
-<<<<<<< HEAD
-                sheet.text(leaf.whole.x + at, y, line, style)
-    leaf.y = top + _failure_lines(failure, leaf.whole.wide) * FLOW.leading + 1.6
-=======
                 wide = sheet.text(leaf.whole.x + at, y, line, style)
                 sheet.space(leaf.whole.x + at + wide, y, style)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide, most) * FLOW.leading + 1.6
->>>>>>> c8bdd51 (Page one gives way in a fixed order where it is too full: gaps, chart, second lines, failures that were cured, then points, each counted by kind)
 
 
 # --- all of it ----------------------------------------------------------------------------------------------------
