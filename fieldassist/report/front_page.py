@@ -394,8 +394,7 @@ def _failure(leaf: Leaf, failure: FrontFailure, most: int) -> None:
         for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
             for number, line in enumerate(_cut_lines(text, style, room, most)):
                 y = top + FLOW.size + number * FLOW.leading
-                wide = sheet.text(leaf.whole.x + at, y, line, style)
-                sheet.space(leaf.whole.x + at + wide, y, style)
+                sheet.text(leaf.whole.x + at, y, line, style)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide, most) * FLOW.leading + 1.6
 
 
