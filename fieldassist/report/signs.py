@@ -35,6 +35,7 @@ KeySign = Literal[
     "combing upright",
     "edge",
     "again",
+    "words",
 ]
 
 MARK = 2.5 * MM  # how wide the sign of a lift is
@@ -140,7 +141,7 @@ def edge_sign(sheet: Sheet, x: float, y: float, toward: tuple[int, int], side: f
 
 @dataclass(frozen=True, slots=True)
 class KeyEntry:
-    """A sign and what it means, in words."""
+    """A sign and what it means, in words; "words": no sign stands beside them."""
 
     sign: KeySign
     told: str
@@ -186,6 +187,8 @@ def _key_rows(entries: Sequence[KeyEntry], wide: float) -> list[list[tuple[KeyEn
 
 
 def _sign_wide(sign: KeySign) -> float:
+    if sign == "words":
+        return -_AFTER_SIGN
     if sign in ("good", "eye", "failed", "open"):
         return MARK
     if sign == "edge":
@@ -209,5 +212,7 @@ def _key_sign(sheet: Sheet, x: float, y: float, sign: KeySign) -> None:
         combing(sheet, x, y - COMBING[1] / 2, level=sign == "combing level")
     elif sign == "edge":
         edge_sign(sheet, x, y, (1, 0))
+    elif sign == "words":
+        return
     else:
         ground(sheet, box, sign, dense=1.0 if sign == "suspect" else 1.6)

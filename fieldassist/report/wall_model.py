@@ -1,14 +1,125 @@
-"""The drawing of an area to scale, as plain data: pieces in their places with what is known of each."""
+"""The drawing of an area to scale, as plain data: pieces in their places with what is known of each, in words."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
+from typing import Literal
+
+from fieldassist.checklist.laying import PieceSpan, SeamEnds
+from fieldassist.report.signs import LiftSign, PieceGround
+from fieldassist.trade.message import Figure, Several, message
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLift:
+    """A lift of a piece. contact: "97 %", figure: "97", both "" where it was not read; told: "lift 7", short: "l7"."""
+
+    number: int
+    sign: LiftSign
+    contact: str
+    figure: str
+    told: str
+    short: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPiece:
+    """A piece, or a place for one.
+
+    span: where it lies [mm], None where the plan does not say; row: of the grid, 0 where it lies on none; number: its
+    place for good; ground, tint: how it is filled, tint for an odd batch; loud: a state that must not be missed, in
+    words; red: that is open today; words, short: what else is known of its state; state: all of that where it stands
+    in a list; tag: method and batch; begins: the batch that begins here, in short; lifts: made under it, the last one
+    last; again: it was set more than once; combing: which way its ridges run; edges: seen full in its last lift.
+    """
+
+    number: int
+    span: PieceSpan | None
+    row: int
+    ground: PieceGround
+    tint: bool
+    loud: str
+    red: bool
+    words: str
+    short: str
+    state: str
+    tag: str
+    begins: str
+    batch: int
+    lifts: tuple[DrawnLift, ...]
+    again: bool
+    combing: Literal["", "level", "upright"]
+    edges: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnOpening:
+    """A niche or another opening in which no piece lies, with its name."""
+
+    name: str
+    span: PieceSpan
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow:
+    """A piece in a table of all, in words; for whoever cannot see the drawing. loud: its state must not be missed."""
+
+    number: str
+    place: str
+    state: str
+    loud: bool
+    lifts: str
+    tag: str
+    set: str
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnWall:
-    """An area seen from the room, or from above. alt: the same in words."""
+    """An area seen from the room, or from above.
 
-    wide_mm: float
-    high_mm: float
+    outline: what of the surface is drawn [mm], None where the plan does not say where pieces lie: they stand in the
+    order in which they were set then; seams: where two methods meet; seen: how the pieces came into the record; rows:
+    all of it for a table; alt: the same in a few sentences; part: which of how many drawings of the area it is.
+    """
+
+    surface: Literal["wall", "floor"]
+    outline: PieceSpan | None
+    pieces: tuple[DrawnPiece, ...]
+    openings: tuple[DrawnOpening, ...]
+    seams: tuple[SeamEnds, ...]
+    seen: str
+    rows: tuple[PieceRow, ...]
     alt: str
+    part: tuple[int, int] = (1, 1)
+
+
+@dataclass(frozen=True, slots=True)
+class StateRun:
+    """The pieces in one state, in words; red: that is open today."""
+
+    state: str
+    red: bool
+    numbers: tuple[int, ...]
+
+
+def runs(pieces: Iterable[DrawnPiece]) -> tuple[StateRun, ...]:
+    """The pieces state by state: first what is open, then what must not be missed, each in the order of the pieces."""
+    found: dict[tuple[bool, bool, str], list[int]] = {}
+    for piece in pieces:
+        found.setdefault((not piece.red, not piece.loud, piece.state), []).append(piece.number)
+    in_order = sorted(found.items(), key=lambda item: (item[0][:2], min(item[1])))
+    return tuple(StateRun(state, not black, tuple(sorted(numbers))) for (black, _, state), numbers in in_order)
+
+
+def numbers_told(numbers: Iterable[int]) -> Figure:
+    """Numbers of pieces, neighbours as a range: "1 to 3, 7"."""
+    told: list[Figure] = []
+    for _, row in groupby(enumerate(sorted(numbers)), key=lambda pair: pair[1] - pair[0]):
+        each = [number for _, number in row]
+        if len(each) > 2:
+            told.append(message("drawn-range", first=str(each[0]), last=str(each[-1])))
+        else:
+            told += [str(number) for number in each]
+    return Several(tuple(told))

@@ -2,11 +2,226 @@
 
 from __future__ import annotations
 
-from fieldassist.facts.model import AreaFacts
+from collections.abc import Iterator, Mapping, Sequence
+from math import floor
+
+from fieldassist.checklist.laying import PieceSpan, SeamEnds, go_on, seam
+from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
-from fieldassist.report.wall_model import DrawnWall
+from fieldassist.report.signs import LiftSign, PieceGround
+from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, numbers_told, runs
+from fieldassist.trade.message import Figure, Message, Several, message
+
+# States that must not be missed, with how their ground is drawn, and whether work or proof is missing today.
+_LOUD: Mapping[str, tuple[PieceGround, bool]] = {
+    "suspect": ("suspect", True),
+    "accepted": ("suspect", True),
+    "lifted failed": ("plain", True),
+    "taken off": ("not set", True),
+    "not yet covered": ("dots", False),
+    "not set": ("not set", False),
+}
 
 
 def wall(area: AreaFacts, words: Words) -> DrawnWall | None:
     """The area to scale, None where nothing is known of its pieces."""
-    return DrawnWall(wide_mm=1000.0, high_mm=1000.0, alt=words(area.name)) if area.tiles else None
+    return _Builder(area, words).wall() if area.tiles else None
+
+
+class _Builder:
+    """One area."""
+
+    def __init__(self, area: AreaFacts, words: Words) -> None:
+        self.area, self.words = area, words
+        self.letters = {method.number: method.letter for method in area.methods}
+        self.lifts: dict[int, list[LiftFact]] = {}
+        for lift in area.lifts:
+            self.lifts.setdefault(lift.tile, []).append(lift)
+        self.batches = len({tile.batch for tile in area.tiles if tile.batch})
+        set_first = sorted((t for t in area.tiles if t.batch and t.order is not None), key=lambda t: t.order or 0)
+        self.begins: dict[int, int] = {}
+        for tile in reversed(set_first):
+            self.begins[tile.batch] = tile.number
+
+    def wall(self) -> DrawnWall:
+        """All of it."""
+        area, outline = self.area, self.area.outline
+        whole = None if outline is None else PieceSpan(0.0, 0.0, outline.wide_mm, outline.high_mm)
+        tiles = area.tiles if whole else sorted(area.tiles, key=lambda tile: tile.order or 0)
+        pieces = tuple(self._piece(tile) for tile in tiles)
+        laid = [piece.span for piece in pieces if piece.span is not None]
+        holes = [(one.name, PieceSpan(one.x_mm, one.y_mm, one.wide_mm, one.high_mm)) for one in area.openings]
+        return DrawnWall(
+            surface=area.surface,
+            outline=whole,
+            pieces=pieces,
+            openings=tuple(
+                DrawnOpening(name, span) for name, span in holes if not any(_within(other, span) for other in laid)
+            ),
+            seams=tuple(_seams(area)),
+            seen=area.seen_told.text,
+            rows=tuple(self._row(tile, piece) for tile, piece in zip(tiles, pieces, strict=True)),
+            alt=self._alt(pieces),
+        )
+
+    def _piece(self, tile: TileFact) -> DrawnPiece:
+        told = self.words
+        loud = _LOUD.get(tile.state)
+        cleared = bool(tile.cleared_by) and tile.state == "covered"
+        ground: PieceGround = loud[0] if loud else "cleared" if cleared else "plain"
+        state, shown = _code(tile.state), loud is not None
+        about: dict[str, Figure] = {"state": "cleared" if cleared else state, **_rests_on(tile)}
+        again: Figure = message("drawn-again", times=tile.settings - 1)
+        rest: list[Figure] = [Message("drawn-words", about)] if told(Message("drawn-words", about)) else []
+        short: list[Figure] = [Message("drawn-short", about)] if told(Message("drawn-short", about)) else []
+        if tile.put_back == "put back":
+            rest.append(message("drawn-put-back"))
+            short.append(message("drawn-put-back-short"))
+        before = [again] if tile.settings > 1 else []
+        lifts = self.lifts.get(tile.number, [])
+        return DrawnPiece(
+            number=tile.number,
+            span=_span(tile),
+            row=tile.row or 0,
+            ground=ground,
+            tint=tile.batch % 2 == 1 and self.batches > 1,
+            loud=told(message("drawn-loud", state=state)) if shown else "",
+            red=loud is not None and loud[1],
+            words=told(Several((*before, *rest))) if before or rest else "",
+            short=told(Several((*before, *short))) if before or short else "",
+            state=told(Message("drawn-state", about)),
+            tag=self._tag(tile),
+            begins=(
+                told(message("drawn-batch-begins", batch=str(tile.batch)))
+                if self.begins.get(tile.batch) == tile.number
+                else ""
+            ),
+            batch=tile.batch,
+            lifts=tuple(self._lift(lift) for lift in lifts),
+            again=tile.settings > 1,
+            combing=tile.combing,
+            edges=bool(lifts) and lifts[-1].edges == "full",
+        )
+
+    def _tag(self, tile: TileFact) -> str:
+        letter = self.letters.get(tile.method if tile.method is not None else -1, "")
+        if not letter and not tile.batch:
+            return ""
+        return self.words(message("drawn-tag", letter=letter or "no", batch=str(tile.batch)))
+
+    def _lift(self, lift: LiftFact) -> DrawnLift:
+        read = lift.percent is not None
+        contact = floor(lift.percent) if lift.percent is not None else 0
+        return DrawnLift(
+            number=lift.number,
+            sign=_sign(lift),
+            contact=self.words(message("drawn-contact", percent=contact)) if read else "",
+            figure=self.words(message("drawn-figure", percent=contact)) if read else "",
+            told=self.words(message("drawn-lift", lift=str(lift.number))),
+            short=self.words(message("drawn-lift-short", lift=str(lift.number))),
+        )
+
+    # --- for whoever cannot see it
+
+    def _row(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
+        told = self.words
+        lifts = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
+        state: list[Figure] = [piece.state]
+        if piece.again:
+            state.append(message("drawn-again", times=tile.settings - 1))
+        if tile.put_back == "put back":
+            state.append(message("drawn-put-back"))
+        by: Figure = message("drawn-nobody")
+        if tile.at is not None:
+            by = message(
+                "drawn-set",
+                name=message("prompt-person", name=tile.setter),
+                at=tile.at[11:16],
+                seen=tile.seen_told.text,
+            )
+        return PieceRow(
+            number=str(tile.number),
+            place=tile.place,
+            state=told(Several(tuple(state))),
+            loud=bool(piece.loud),
+            lifts=told(Several(tuple(lifts), "clauses")) if lifts else "",
+            tag=piece.tag,
+            set=told(by),
+        )
+
+    def _lift_told(self, lift: LiftFact) -> Message:
+        percent = "none" if lift.percent is None else str(floor(lift.percent))
+        return message(
+            "drawn-lift-told", lift=str(lift.number), percent=percent, sign=_sign(lift), way=lift.way or "none"
+        )
+
+    def _alt(self, pieces: Sequence[DrawnPiece]) -> str:
+        """The drawing in words: its pieces state by state, then every lift."""
+        area = self.area
+        said: list[Figure] = [
+            message(
+                "drawn-alt",
+                area=area.name,
+                pieces=len(pieces),
+                surface=area.surface,
+                laid="yes" if area.outline is not None else "no",
+            )
+        ]
+        for run in runs(pieces):
+            said.append(message("drawn-alt-state", state=run.state, pieces=numbers_told(run.numbers)))
+        for lift in area.lifts:
+            said.append(message("drawn-alt-lift", tile=str(lift.tile), lift=self._lift_told(lift)))
+        return self.words(Several(tuple(said), "sentences"))
+
+
+def _code(state: str) -> str:
+    return state.replace(" ", "-")
+
+
+def _rests_on(tile: TileFact) -> dict[str, Figure]:
+    """The lifts that a state rests on."""
+    if tile.cleared_by and tile.state == "covered":
+        return {"lift": str(tile.cleared_by[0]), "other": str(tile.cleared_by[-1])}
+    return {"lift": str(tile.why.figures.get("lift", 0)), "other": "0"}
+
+
+def _sign(lift: LiftFact) -> LiftSign:
+    if lift.verdict is None or lift.verdict == "not complete":
+        return "open"
+    if lift.verdict == "failed":
+        return "failed"
+    return "good" if lift.way in ("grid", "photo") else "eye"
+
+
+def _span(tile: TileFact) -> PieceSpan | None:
+    if tile.x_mm is None or tile.y_mm is None or tile.wide_mm is None or tile.high_mm is None:
+        return None
+    return PieceSpan(tile.x_mm, tile.y_mm, tile.wide_mm, tile.high_mm)
+
+
+def _within(piece: PieceSpan, opening: PieceSpan) -> bool:
+    """Whether a piece lies in an opening, and not round it."""
+    middle = (piece.left + piece.width / 2, piece.bottom + piece.height / 2)
+    return opening.holds(*middle) and piece.width <= opening.width + 1 and piece.height <= opening.height + 1
+
+
+def _seams(area: AreaFacts) -> Iterator[SeamEnds]:
+    """Where pieces of two methods meet, as long lines."""
+    joint = area.joint_mm or 0.0
+    at = {(t.row, t.column): t for t in area.tiles if t.row is not None and t.method is not None}
+    found: list[SeamEnds] = []
+    for (row, column), tile in at.items():
+        for other in (at.get(((row or 0) + 1, column)), at.get((row, (column or 0) + 1))):
+            one, two = _span(tile), _span(other) if other is not None else None
+            if other is not None and one is not None and two is not None and other.method != tile.method:
+                found.append(seam(one, two, joint))
+    last: SeamEnds | None = None
+    for ends in sorted(found, key=lambda one: (one[1] == one[3], one[1 if one[1] == one[3] else 0], one)):
+        if last is not None and go_on(last, ends, joint):
+            last = (*last[:2], *ends[2:])
+            continue
+        if last is not None:
+            yield last
+        last = ends
+    if last is not None:
+        yield last
