@@ -128,11 +128,14 @@ def combing(sheet: Sheet, x: float, y: float, *, level: bool) -> None:
             sheet.line(x + wide * part, y, x + wide * part, y + high, 0.5, SECOND)
 
 
-def edge_sign(sheet: Sheet, x: float, y: float, toward: tuple[int, int], side: float = 2.0 * MM) -> None:
+EDGE = 2.0 * MM  # the sign of an edge along it
+
+
+def edge_sign(sheet: Sheet, x: float, y: float, toward: tuple[int, int]) -> None:
     """A small black triangle on an edge at (x, y), its tip inward: toward (1, 0) is to the right, (0, 1) downwards."""
     dx, dy = toward
-    half = side / 2
-    tip = (x + dx * side * 0.8, y + dy * side * 0.8)
+    half = EDGE / 2
+    tip = (x + dx * EDGE * 0.8, y + dy * EDGE * 0.8)
     sheet.shape([(x - dy * half, y - dx * half), tip, (x + dy * half, y + dx * half)], BLACK, BLACK, 0.1)
 
 
@@ -192,7 +195,7 @@ def _sign_wide(sign: KeySign) -> float:
     if sign in ("good", "eye", "failed", "open"):
         return MARK
     if sign == "edge":
-        return 2.0 * MM
+        return EDGE
     return 6.0 * MM if sign == "method" else _BOX[0]
 
 

@@ -6,7 +6,7 @@ Lengths are points, from the upper left; nothing is drawn here.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from fieldassist.report import fonts
@@ -22,7 +22,8 @@ LOUD = Style(fonts.HEAVY, 8.2, 9.8)
 LOUD_OPEN = Style(fonts.HEAVY, 8.2, 9.8, OPEN_TODAY)
 
 # Between an edge, on which a thick line may lie, and what is written; and between two things beside each other.
-_RIM_X, _RIM_Y, _APART = 2.8, 2.0, 2.4
+_RIM_X, _RIM_Y, _APART = 4.0, 3.0, 2.4
+_RIM_SMALL = 2.8, 2.0
 # What a line of type reaches above and below its baseline, of its size: capitals, figures and brackets.
 _ABOVE, _BELOW = 0.76, 0.24
 
@@ -141,13 +142,17 @@ _TRIES = (
 
 def fit(piece: DrawnPiece, box: FitBox, *, short: bool) -> Fitted:
     """A piece with its number, its words and its lifts. short: the wall's pieces have no room for long words."""
-    inner = FitBox(box.x + _RIM_X, box.y + _RIM_Y, box.wide - 2 * _RIM_X, box.high - 2 * _RIM_Y)
     for one in _TRIES[2:] if short else _TRIES:
-        found = _written(piece, inner, one)
+        found = _written(piece, _inside(box, *(_RIM_SMALL if one.small else (_RIM_X, _RIM_Y))), one)
         if found is not None:
             return found
+    inner = _inside(box, *_RIM_SMALL)
     number = _line(str(piece.number), NUMBER_SMALL, inner.x, inner.y)
     return Fitted((number,)) if inner.holds(number.box) else Fitted()
+
+
+def _inside(box: FitBox, rim_x: float, rim_y: float) -> FitBox:
+    return FitBox(box.x + rim_x, box.y + rim_y, box.wide - 2 * rim_x, box.high - 2 * rim_y)
 
 
 def _line(text: str, style: Style, x: float, top: float) -> FitText:
@@ -245,43 +250,47 @@ def _free_for_combing(inner: FitBox, floor: float, taken: Sequence[FitBox]) -> t
 
 
 def fit_bare(piece: DrawnPiece, box: FitBox, again: str) -> Fitted:
-    """A small piece: its last lift, where a batch begins, and that it was set again; its number stands by the row.
+    """A small piece: its last lift, where a batch begins, and that it was set again; its number stands by the row, and
+    in the piece itself where it lies in none.
 
     again: the word for a piece that was set again.
     """
-    inner = FitBox(box.x + 1.4, box.y + 1.0, box.wide - 2.8, box.high - 2.0)
-    texts: list[FitText] = []
+    inner = _inside(box, 1.4, 1.0)
+    fitted = _small_lift(piece, inner) if piece.lifts else Fitted()
+    texts = list(fitted.texts)
     if not piece.row:
-        number = _line(str(piece.number), NUMBER_SMALL, inner.x, inner.y)
-        return Fitted((number,)) if inner.holds(number.box) else Fitted()
-    begins = [FitText(inner.right - _wide(piece.begins, TAG), 0.0, piece.begins, TAG)] if piece.begins else []
-    if not piece.lifts:
-        for one in begins:
-            texts.append(_line(one.text, TAG, one.x, inner.y))
-        word = FitText(
-            inner.x + (inner.wide - _wide(again, DRAWN)) / 2, inner.y + inner.high / 2 + DRAWN.size * 0.3, again, DRAWN
-        )
-        if piece.again and inner.holds(word.box) and not any(word.box.meets(text.box) for text in texts):
-            texts.append(word)
-        return Fitted(tuple(text for text in texts if inner.holds(text.box)))
+        _add(texts, fitted, inner, _line(str(piece.number), NUMBER_SMALL, inner.x, inner.y))
+    elif piece.begins:
+        right = inner.right - _wide(piece.begins, TAG)
+        _add(texts, fitted, inner, _line(piece.begins, TAG, right, inner.y))
+    if piece.again and not piece.lifts:
+        x = inner.x + (inner.wide - _wide(again, DRAWN)) / 2
+        _add(texts, fitted, inner, FitText(x, inner.y + inner.high / 2 + DRAWN.size * 0.3, again, DRAWN))
+    return replace(fitted, texts=tuple(texts))
+
+
+def _add(texts: list[FitText], fitted: Fitted, inner: FitBox, more: FitText) -> None:
+    """One more text, if it lies in the piece and over nothing."""
+    taken = [*(text.box for text in texts), *(sign.box for sign in fitted.signs)]
+    if inner.holds(more.box) and not any(more.box.meets(box) for box in taken):
+        texts.append(more)
+
+
+def _small_lift(piece: DrawnPiece, inner: FitBox) -> Fitted:
+    """The last lift of a small piece: its number over its sign and figure, or what of that has its place."""
     last = piece.lifts[-1]
     foot = inner.low - DRAWN.size * _BELOW
     sign = FitSign(inner.x + MARK / 2, foot - DRAWN.size * 0.3, last.sign)
     figure = FitText(inner.x + MARK + 1.2, foot, last.figure, DRAWN_STRONG)
-    lift = _line(last.short, DRAWN, inner.x, inner.y)
     if not inner.holds(sign.box):
         return Fitted()
     if not last.figure or not inner.holds(figure.box):
         return Fitted((), (sign,))
-    if not inner.holds(lift.box) or lift.box.meets(figure.box) or lift.box.meets(sign.box):
+    lift = _line(last.short, DRAWN, inner.x, inner.y)
+    if not piece.row or not inner.holds(lift.box) or lift.box.meets(figure.box) or lift.box.meets(sign.box):
         return Fitted((figure,), (sign,))
-    texts = [lift, figure]
-    for one in begins:
-        begin = _line(one.text, TAG, one.x, inner.y)
-        if begin.box.x >= lift.box.right + 1.0 and not begin.box.meets(figure.box):
-            texts.append(begin)
     alone = len(piece.lifts) == 1 and not piece.again and piece.ground == "plain" and not piece.loud
-    return Fitted(tuple(texts), (sign,), told=alone)
+    return Fitted((lift, figure), (sign,), told=alone)
 
 
 def largest_free(box: FitBox, blocked: Sequence[FitBox]) -> FitBox:

@@ -24,8 +24,11 @@ Said = Callable[[Figure], str]
 # From so wide and so high on [mm on paper] a piece bears its number; from so wide on it has room for long words.
 _NUMBERED = 14.0 * MM, 8.0 * MM
 _LONG_WORDS = 20.5 * MM
-# Where a piece is smaller than this [mm on paper], the area is drawn in two: no sign would go into it.
-_LEAST_PIECE = 5.0 * MM
+# Where a piece is less wide or less high than this, the area is drawn in two: no sign would go into it.
+_LEAST_PIECE = 5.0 * MM, 3.4 * MM
+# What a drawing takes of its place, beside its key and the list.
+_DRAWING = 0.75
+_LEAST_LIST = 6 * 10.2  # lines of the list that are kept
 _SCALES = (20, 25, 30, 40, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500)
 # Boxes of pieces without a place [mm on paper]: the largest of which all go into the room are taken.
 _BOXES = ((28.0, 17.0), (21.0, 15.0), (14.5, 9.5), (8.7, 8.0), (5.8, 5.0), (4.0, 3.5))
@@ -56,7 +59,8 @@ class WallLayout:
     """A drawn wall by measure.
 
     scale: points a millimetre, 0 where it is to no scale; board: where the grid lies; row_numbers: of the first piece
-    of each row, where pieces are too small for their own; lines: under the key; high: all of it.
+    of each row, where pieces are too small for their own; key_top, key_high: where the key begins, and how high all is
+    with it; lines: under the key; high: all of it.
     """
 
     caption: str
@@ -68,6 +72,7 @@ class WallLayout:
     row_numbers: tuple[FitText, ...]
     key: tuple[KeyEntry, ...]
     key_top: float
+    key_high: float
     lines: tuple[Line, ...]
     high: float
 
@@ -86,17 +91,18 @@ class WallLayout:
 def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: Said) -> WallLayout:
     """The wall at the largest scale at which all of it goes into a place; what does not fit at any is left to the table
     of all pieces, which the last line of the list says."""
-    tries = list(_to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide))
-    first_that_fits = None
-    for board in tries:
+    boards = list(_to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide))
+    shortened = None
+    for board in boards:
         if board.high + DIMENSION + CAPTION.leading > at_most:
             continue
         layout = _laid(wall, board, wide, said)
         if layout.high <= at_most:
             return layout
-        first_that_fits = first_that_fits or (board, layout)
-    board, layout = first_that_fits or (tries[-1], _laid(wall, tries[-1], wide, said))
-    return _shortened(layout, at_most, wide, said)
+        # A long list gives way before pieces become too small to be told from one another.
+        if layout.key_high + _LEAST_LIST <= at_most and (shortened is None or not board.small):
+            shortened = layout
+    return _shortened(shortened or _laid(wall, boards[-1], wide, said), at_most, wide, said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +120,11 @@ class _Board:
     def piece(self) -> tuple[float, float]:
         """How wide and how high most pieces are."""
         return _common(box.wide for box in self.boxes), _common(box.high for box in self.boxes)
+
+    @property
+    def small(self) -> bool:
+        """Whether a piece has no room for a sign."""
+        return self.piece[0] < _LEAST_PIECE[0] or self.piece[1] < _LEAST_PIECE[1]
 
     @property
     def numbered(self) -> bool:
@@ -158,7 +169,10 @@ def _beside(wall: DrawnWall, board: _Board, wide: float) -> float:
 
 
 def _with_places(wall: DrawnWall) -> tuple[list[PieceSpan], PieceSpan]:
-    """Where every piece lies, those without a place in rows over the others; and all that is drawn."""
+    """Where every piece lies, those without a place in rows over the others; and all that is drawn.
+
+    Pieces of the grid take half of each joint: on paper a joint is one line.
+    """
     assert wall.outline is not None
     laid = [piece.span for piece in wall.pieces if piece.span is not None]
     wide = _common(span.width for span in laid) if laid else wall.outline.width
@@ -167,13 +181,16 @@ def _with_places(wall: DrawnWall) -> tuple[list[PieceSpan], PieceSpan]:
     spans: list[PieceSpan] = []
     for piece in wall.pieces:
         span = piece.span
-        if span is None:
+        if span is not None and piece.row:
+            half = wall.joint_mm / 2
+            span = PieceSpan(span.left - half, span.bottom - half, span.width + 2 * half, span.height + 2 * half)
+        elif span is None:
             if x + wide > wall.outline.right + 1.0 and x > wall.outline.left:
                 x, y = wall.outline.left, y + high * 1.1
             span = PieceSpan(x, y, wide, high)
             x += wide * 1.1
+            whole = whole.around(span)
         spans.append(span)
-        whole = whole.around(span)
     return spans, whole
 
 
@@ -220,13 +237,14 @@ def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> WallLayout
     boxes = [replace(box, y=box.y + down) for box in board.boxes]
     grid = replace(board.grid, y=board.grid.y + down)
     pieces = _fitted(wall, board, boxes, grid, bare, said)
-    numbers = tuple(_row_numbers(pieces)) if bare else ()
+    numbers = tuple(_row_numbers(pieces)) if bare and wall.outline is not None else ()
     key = tuple(_key(wall, pieces, bare, said))
     key_top = down + board.high + (DIMENSION if wall.outline is not None else 0.0) + _GAP
     untold = [one.piece for one in pieces if not one.fitted.told]
     lines = _list_lines(runs(untold), wall, wide, said)
-    high = key_top + key_high(key, wide) + sum(line[0][1].leading for line in lines)
-    return WallLayout(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, tuple(lines), high)
+    foot = key_top + key_high(key, wide)
+    high = foot + sum(line[0][1].leading for line in lines)
+    return WallLayout(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, foot, tuple(lines), high)
 
 
 def _caption(wall: DrawnWall, board: _Board, bare: bool, said: Said) -> str:
@@ -235,9 +253,9 @@ def _caption(wall: DrawnWall, board: _Board, bare: bool, said: Said) -> str:
     if wall.part[1] > 1:
         parts.insert(0, message("drawn-part", part=str(wall.part[0]), parts=str(wall.part[1])))
     tag = next((piece.tag for piece in wall.pieces if piece.tag), "")
-    if bare:
+    if bare and wall.outline is not None:
         parts.append(message("drawn-rows"))
-    elif tag:
+    elif not bare and tag:
         parts.append(message("drawn-numbers", tag=tag))
     if wall.outline is not None and any(piece.span is None for piece in wall.pieces):
         parts.append(message("drawn-apart"))
@@ -272,10 +290,9 @@ def _row_numbers(pieces: Sequence[FittedPiece]) -> Iterator[FitText]:
     """The number of the first piece of each row at its left; where rows are low, not of every one."""
     firsts: dict[float, FittedPiece] = {}
     for one in pieces:
-        if one.piece.row or one.piece.span is None:
-            known = firsts.get(round(one.box.y, 1))
-            if known is None or one.box.x < known.box.x:
-                firsts[round(one.box.y, 1)] = one
+        known = firsts.get(round(one.box.y, 1))
+        if one.piece.row and (known is None or one.box.x < known.box.x):
+            firsts[round(one.box.y, 1)] = one
     left = min((one.box.x for one in firsts.values()), default=0.0)
     last = float("inf")
     for one in sorted(firsts.values(), key=lambda one: -one.box.y):
@@ -352,8 +369,7 @@ def _shortened(layout: WallLayout, at_most: float, wide: float, said: Said) -> W
         keep -= 1
         over -= _LIST.leading
     lines = (*layout.lines[:keep], *more)
-    high = layout.key_top + key_high(layout.key, wide) + len(lines) * _LIST.leading
-    return replace(layout, lines=lines, high=high)
+    return replace(layout, lines=lines, high=layout.key_high + len(lines) * _LIST.leading)
 
 
 # --- in two drawings ----------------------------------------------------------------------------------------------
@@ -371,10 +387,11 @@ def _halves(wall: DrawnWall, wide: float, high: float) -> tuple[DrawnWall, ...]:
     spans = [piece.span for piece in wall.pieces if piece.span is not None and piece.row]
     if outline is None or not spans:
         return (wall,)
-    scale = min(wide / outline.width, high / outline.height)
-    piece = min(_common(span.width for span in spans), _common(span.height for span in spans))
+    scale = min(wide / outline.width, high * _DRAWING / outline.height, MM / _SCALES[0])
+    piece = _common(span.width for span in spans) * scale, _common(span.height for span in spans) * scale
     across = outline.width / wide >= outline.height / high
-    cut = _cut(wall, across=across) if piece * scale < _LEAST_PIECE else None
+    small = piece[0] < _LEAST_PIECE[0] or piece[1] < _LEAST_PIECE[1]
+    cut = _cut(wall, across=across) if small and scale < MM / _SCALES[0] else None
     if cut is None:
         return (wall,)
     return tuple(part for half in _cut_at(wall, cut, across=across) for part in _halves(half, wide, high))

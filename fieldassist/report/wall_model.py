@@ -32,7 +32,8 @@ class DrawnPiece:
     place for good; ground, tint: how it is filled, tint for an odd batch; loud: a state that must not be missed, in
     words; red: that is open today; words, short: what else is known of its state; state: all of that where it stands
     in a list; tag: method and batch; begins: the batch that begins here, in short; lifts: made under it, the last one
-    last; again: it was set more than once; combing: which way its ridges run; edges: seen full in its last lift.
+    last; again: it was set more than once; combing: which way its ridges run; edges: where they
+    have to be full, they were seen full in its last lift.
     """
 
     number: int
@@ -80,12 +81,14 @@ class DrawnWall:
     """An area seen from the room, or from above.
 
     outline: what of the surface is drawn [mm], None where the plan does not say where pieces lie: they stand in the
-    order in which they were set then; seams: where two methods meet; seen: how the pieces came into the record; rows:
-    all of it for a table; alt: the same in a few sentences; part: which of how many drawings of the area it is.
+    order in which they were set then; joint_mm: between two pieces; seams: where two methods meet; seen: how the pieces
+    came into the record; rows: all of it for a table; alt: the same in a few sentences; part: which of how many
+    drawings of the area it is.
     """
 
     surface: Literal["wall", "floor"]
     outline: PieceSpan | None
+    joint_mm: float
     pieces: tuple[DrawnPiece, ...]
     openings: tuple[DrawnOpening, ...]
     seams: tuple[SeamEnds, ...]

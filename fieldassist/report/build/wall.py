@@ -37,6 +37,7 @@ class _Builder:
         self.lifts: dict[int, list[LiftFact]] = {}
         for lift in area.lifts:
             self.lifts.setdefault(lift.tile, []).append(lift)
+        self.edges = area.required is not None and area.required.edges
         self.batches = len({tile.batch for tile in area.tiles if tile.batch})
         set_first = sorted((t for t in area.tiles if t.batch and t.order is not None), key=lambda t: t.order or 0)
         self.begins: dict[int, int] = {}
@@ -47,13 +48,14 @@ class _Builder:
         """All of it."""
         area, outline = self.area, self.area.outline
         whole = None if outline is None else PieceSpan(0.0, 0.0, outline.wide_mm, outline.high_mm)
-        tiles = area.tiles if whole else sorted(area.tiles, key=lambda tile: tile.order or 0)
+        tiles = area.tiles if whole else sorted(area.tiles, key=lambda tile: (tile.order is None, tile.order or 0))
         pieces = tuple(self._piece(tile) for tile in tiles)
         laid = [piece.span for piece in pieces if piece.span is not None]
         holes = [(one.name, PieceSpan(one.x_mm, one.y_mm, one.wide_mm, one.high_mm)) for one in area.openings]
         return DrawnWall(
             surface=area.surface,
             outline=whole,
+            joint_mm=area.joint_mm or 0.0,
             pieces=pieces,
             openings=tuple(
                 DrawnOpening(name, span) for name, span in holes if not any(_within(other, span) for other in laid)
@@ -100,7 +102,7 @@ class _Builder:
             lifts=tuple(self._lift(lift) for lift in lifts),
             again=tile.settings > 1,
             combing=tile.combing,
-            edges=bool(lifts) and lifts[-1].edges == "full",
+            edges=self.edges and bool(lifts) and lifts[-1].edges == "full",
         )
 
     def _tag(self, tile: TileFact) -> str:
