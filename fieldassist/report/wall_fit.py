@@ -255,7 +255,7 @@ def fit_bare(piece: DrawnPiece, box: FitBox, again: str) -> Fitted:
 
     again: the word for a piece that was set again.
     """
-    inner = _inside(box, 1.4, 1.0)
+    inner = _inside(box, 1.4, 1.8)
     fitted = _small_lift(piece, inner) if piece.lifts else Fitted()
     texts = list(fitted.texts)
     if not piece.row:

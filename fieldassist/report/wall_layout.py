@@ -55,7 +55,7 @@ class FittedPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class WallLayout:
+class FittedWall:
     """A drawn wall by measure.
 
     scale: points a millimetre, 0 where it is to no scale; board: where the grid lies; row_numbers: of the first piece
@@ -88,7 +88,7 @@ class WallLayout:
         return FitBox(x1, top, x2 - x1, low - top)
 
 
-def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: Said) -> WallLayout:
+def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: Said) -> FittedWall:
     """The wall at the largest scale at which all of it goes into a place; what does not fit at any is left to the table
     of all pieces, which the last line of the list says."""
     boards = list(_to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide))
@@ -229,7 +229,7 @@ def _in_order(wall: DrawnWall, wide: float) -> Iterator[_Board]:
 # --- what stands in and around the drawing ------------------------------------------------------------------------
 
 
-def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> WallLayout:
+def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> FittedWall:
     bare = not board.numbered
     beside = board.grid.x >= _GUTTER and not bare and wall.outline is not None
     caption = _caption(wall, board, bare, said)
@@ -244,7 +244,7 @@ def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> WallLayout
     lines = _list_lines(runs(untold), wall, wide, said)
     foot = key_top + key_high(key, wide)
     high = foot + sum(line[0][1].leading for line in lines)
-    return WallLayout(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, foot, tuple(lines), high)
+    return FittedWall(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, foot, tuple(lines), high)
 
 
 def _caption(wall: DrawnWall, board: _Board, bare: bool, said: Said) -> str:
@@ -354,13 +354,14 @@ def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: 
     """What stands under the key: the pieces whose state is not said in them, and how all came into the record."""
     parts: Line = []
     for run in listed:
-        parts.append((f"   {run.state}:" if parts else f"{run.state}:", _LIST_OPEN if run.red else _LIST_STRONG))
+        state = said(message("drawn-run", state=run.state))
+        parts.append((f"   {state}" if parts else state, _LIST_OPEN if run.red else _LIST_STRONG))
         parts.append((f" {said(numbers_told(run.numbers))}.", _LIST))
     lines = flowed(parts, _LIST, wide) if parts else []
     return [*lines, *(flowed(wall.seen, _LIST, wide) if wall.part[0] == wall.part[1] else [])]
 
 
-def _shortened(layout: WallLayout, at_most: float, wide: float, said: Said) -> WallLayout:
+def _shortened(layout: FittedWall, at_most: float, wide: float, said: Said) -> FittedWall:
     """As many lines of the list as there is room for; the last one says where the rest is."""
     over = layout.high - at_most
     more = flowed(said(message("drawn-more")), _LIST, wide)

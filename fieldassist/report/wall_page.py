@@ -21,7 +21,7 @@ from fieldassist.report.grid import (
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style
 from fieldassist.report.signs import EDGE, METHOD_THICK, combing, draw_key, edge_sign, ground, lift_sign
 from fieldassist.report.wall_fit import FitBox, FitText
-from fieldassist.report.wall_layout import DIMENSION, FittedPiece, WallLayout, lay_out_wall, wall_parts
+from fieldassist.report.wall_layout import DIMENSION, FittedPiece, FittedWall, lay_out_wall, wall_parts
 from fieldassist.report.wall_model import DrawnWall, PieceRow
 from fieldassist.trade.quantities import Quantity
 
@@ -54,7 +54,9 @@ def _draw(leaf: Leaf, wall: DrawnWall, span: GridSpan, at_most: float) -> None:
     sheet = leaf.sheet
     layout = lay_out_wall(wall, span.wide, at_most, sheet.words)
     origin = (span.x, leaf.y)
-    with sheet.tagged("Figure", alt=wall.alt):
+    part, parts = wall.part
+    alt = wall.alt if part == 1 else sheet.said("drawn-alt-part", part=str(part), parts=str(parts))
+    with sheet.tagged("Figure", alt=alt):
         leaf.flow(layout.caption, CAPTION, span)
         # Those in a niche lie over the others.
         for one in layout.pieces:
@@ -142,7 +144,7 @@ def _opening(sheet: Sheet, name: str, box: FitBox) -> None:
         sheet.text(box.x + box.wide / 2, box.y + box.high / 2 + DRAWN.size * 0.36, name, DRAWN, align="centre")
 
 
-def _dimensions(sheet: Sheet, wall: DrawnWall, layout: WallLayout, origin: tuple[float, float]) -> None:
+def _dimensions(sheet: Sheet, wall: DrawnWall, layout: FittedWall, origin: tuple[float, float]) -> None:
     assert wall.outline is not None
     board = _at(layout.board, origin)
     y = origin[1] + layout.key_top - DIMENSION / 2 - 3.0
@@ -171,7 +173,7 @@ def _metres(millimetres: float) -> Quantity:
     return Quantity(Fraction(round(millimetres), 1000), "m")
 
 
-def _list(sheet: Sheet, layout: WallLayout, origin: tuple[float, float]) -> None:
+def _list(sheet: Sheet, layout: FittedWall, origin: tuple[float, float]) -> None:
     y = origin[1] + layout.high
     y -= sum(line[0][1].leading for line in layout.lines)
     for line in layout.lines:

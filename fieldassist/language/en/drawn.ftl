@@ -69,6 +69,7 @@ drawn-part = Drawing { $part } of { $parts }.
 drawn-numbers = Bold figure: number of the piece, its place for good. “{ $tag }”: method, batch.
 drawn-rows = At the left: the first piece of each row, counted from left to right.
 drawn-apart = Over it: pieces of which the plan does not say where they lie.
+drawn-run = { CAPITAL($state) }:
 drawn-more = More in the table of pieces, in the appendix.
 
 # --- its key
@@ -102,6 +103,7 @@ drawn-alt = { $laid ->
        *[wall] the room
     }, { $pieces } pieces counted from the lower left, row by row
 }.
+drawn-alt-part = Drawing { $part } of { $parts } of this area: all of it is told with the first.
 drawn-alt-state = { CAPITAL($state) }: { $pieces }.
 drawn-alt-lift = Piece { $tile }, { $lift }.
 drawn-lift-told = lift { $lift }{ $percent ->

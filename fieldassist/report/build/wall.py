@@ -79,7 +79,8 @@ class _Builder:
         if tile.put_back == "put back":
             rest.append(message("drawn-put-back"))
             short.append(message("drawn-put-back-short"))
-        before = [again] if tile.settings > 1 else []
+        before: list[Figure] = [tile.name] if tile.name is not None else []
+        before += [again] if tile.settings > 1 else []
         lifts = self.lifts.get(tile.number, [])
         return DrawnPiece(
             number=tile.number,
