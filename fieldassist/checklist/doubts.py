@@ -6,9 +6,10 @@ rests on one person's eye, what was never read, a limit that is known second-han
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 from typing import Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
@@ -17,7 +18,7 @@ from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, LiftRecord, PointAnswer, ReadingRecord, State
-from fieldassist.trade.basis import Basis, Provenance
+from fieldassist.trade.basis import Provenance
 from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -56,13 +57,14 @@ _CLOCK_SET_S = 60.0
 
 @dataclass(frozen=True, slots=True)
 class LookAt:
-    """Something to look at. id: stays the same while its cause does; told: code and figures; area: None of the whole
-    day, or of several areas; lifts, tiles: their numbers, where it is about some; point: the open point that it is."""
+    """Something to look at. id: stays the same while its cause does; told: code and figures; areas: that it is about,
+    none for the whole day; lifts, tiles: their numbers, where it is about some of one area; point: the open point that
+    it is."""
 
     kind: LookKind
     id: str
     told: Message
-    area: str | None = None
+    areas: tuple[str, ...] = ()
     lifts: tuple[int, ...] = ()
     tiles: tuple[int, ...] = ()
     point: OpenPoint | None = None
@@ -83,7 +85,8 @@ def look_at(state: State, stands: Standing) -> tuple[LookAt, ...]:
 
 
 def _of_point(point: OpenPoint) -> LookAt:
-    return LookAt(_KINDS.get(point.id.partition("/")[0], "unanswered"), point.id, point.told, point.area, point=point)
+    kind = _KINDS.get(point.id.partition("/")[0], "unanswered")
+    return LookAt(kind, point.id, point.told, () if point.area is None else (point.area,), point=point)
 
 
 def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
@@ -93,7 +96,10 @@ def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     # What a trial's samples can say and what not, its own analysis tells.
     areas = [_AreaLifts(area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
     for lifts in areas:
-        found += [one for look in _LOOKS for one in look(lifts)]
+        found += [*_not_complete(lifts), *_not_timed(lifts)]
+    for code, chosen, figures in _CHOSEN:
+        some = [(lifts, tuple(lift for lift in lifts.good if chosen(lifts, lift))) for lifts in areas]
+        found += _of_lifts(code, some, figures)
     return (*found, *_second_hand(areas))
 
 
@@ -154,64 +160,15 @@ class _AreaLifts:
         """Whether a photo was kept in its round."""
         return (self.name, lift.section, lift.round) in self.photos
 
-    def look(self, code: str, lifts: Iterable[LiftRecord], **figures: Figure) -> Iterator[LookAt]:
-        """One doubt of these lifts, none where there are none."""
-        numbers = tuple(lift.number for lift in lifts)
-        if numbers:
-            told = message(
-                f"doubt-{code}",
-                area=self.name,
-                lifts=Several(tuple(map(str, numbers)), "and"),
-                count=len(numbers),
-                **figures,
-            )
-            yield LookAt("doubt", f"{code}/{self.name}/{numbers[-1]}", told, self.name, lifts=numbers)
-
 
 def _not_complete(lifts: _AreaLifts) -> Iterator[LookAt]:
     """Lifts of which something that is required was not read: they prove nothing."""
-    judged = {event.body.lift: event.body for event in lifts.stands.lifts if event.body.area == lifts.name}  # type: ignore[union-attr]
-    for lift in lifts.lifts:
-        body = judged.get(lift.number)
-        if lift.verdict == "not complete" and isinstance(body, ev.LiftJudged):
-            yield from lifts.look("not-complete", [lift], unread=Several(body.unread, "and"))
-
-
-def _by_the_setter(lifts: _AreaLifts) -> Iterator[LookAt]:
-    """Good lifts that were read by eye, by nobody but who set the tile: with no photo, and with one."""
-    alone = [lift for lift in lifts.good if lifts.by_eye(lift) and lifts.read_by_the_setter(lift)]
-    for photo in ("no", "yes"):
-        shown = [lift for lift in alone if lifts.has_photo(lift) is (photo == "yes")]
-        for one in lifts.look("by-the-setter", shown, photo=photo):
-            yield LookAt(one.kind, f"{photo} photo, {one.id}", one.told, one.area, one.lifts)
-
-
-def _no_more_than_required(lifts: _AreaLifts) -> Iterator[LookAt]:
-    """Good lifts that by eye reach what is required and no more: one point less, and they had failed."""
-    need = rules.required_coverage(lifts.area.facts)
-    reached = [
-        lift
-        for lift in lifts.good
-        if lifts.by_eye(lift)
-        and (read := lifts.read(lift, "coverage")) is not None
-        and need.at_least is not None
-        and read.canonical <= need.at_least
-    ]
-    if need.at_least is not None:
-        yield from lifts.look("at-the-limit", reached, required=Quantity(need.at_least, "percent"))
-
-
-def _no_void(lifts: _AreaLifts) -> Iterator[LookAt]:
-    """Good lifts that are not fully covered and of which nobody read the largest void, where nothing asks for it."""
-    unread = [
-        lift
-        for lift in lifts.good
-        if lifts.read(lift, "largest void") is None
-        and (read := lifts.read(lift, "coverage")) is not None
-        and read.canonical < 100
-    ]
-    practice = Quantity(Fraction(str(round(TWO_SQUARE_INCHES_MM2 / 100, 1))), "cm2")
-    yield from lifts.look("no-void", unread, void=practice)
+    for event in lifts.stands.lifts:
+        body = event.body
+        if isinstance(body, ev.LiftJudged) and (body.area, body.verdict) == (lifts.name, "not complete"):
+            unread = Several(body.unread, "and")
+            told = message("doubt-not-complete", area=lifts.name, lift=str(body.lift), unread=unread)
+            yield LookAt("doubt", f"not complete/{lifts.name}/{body.lift}", told, (lifts.name,), (body.lift,))
 
 
 def _not_timed(lifts: _AreaLifts) -> Iterator[LookAt]:
@@ -219,39 +176,83 @@ def _not_timed(lifts: _AreaLifts) -> Iterator[LookAt]:
     tiles = lifts.area.progress.tiles.values()
     numbers = tuple(sorted(tile.number for tile in tiles if tile.together and tile.set > 0))
     if numbers:
-        named = Several(tuple(map(str, numbers)), "and")
-        told = message("doubt-not-timed", area=lifts.name, tiles=named, count=len(numbers))
-        yield LookAt("doubt", f"not timed/{lifts.name}/{numbers[-1]}", told, lifts.name, tiles=numbers)
+        told = message("doubt-not-timed", area=lifts.name, tiles=_ranges(numbers), count=len(numbers))
+        yield LookAt("doubt", f"not timed/{lifts.name}/{numbers[-1]}", told, (lifts.name,), tiles=numbers)
 
 
-_LOOKS: tuple[Callable[[_AreaLifts], Iterator[LookAt]], ...] = (
-    _not_complete,
-    _no_more_than_required,
-    _by_the_setter,
-    _no_void,
-    _not_timed,
+def _no_more_than_required(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """By eye it reaches what is required and no more: one point less, and it had failed."""
+    required, read = rules.required_coverage(lifts.area.facts).at_least, lifts.read(lift, "coverage")
+    return lifts.by_eye(lift) and read is not None and required is not None and read.canonical <= required
+
+
+def _alone_without_photo(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """It was read by eye, by nobody but who set the tile, and nobody can look again."""
+    return lifts.by_eye(lift) and lifts.read_by_the_setter(lift) and not lifts.has_photo(lift)
+
+
+def _alone_with_photo(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """It was read by eye, by nobody but who set the tile; a photo lets others look."""
+    return lifts.by_eye(lift) and lifts.read_by_the_setter(lift) and lifts.has_photo(lift)
+
+
+def _no_void(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """It is not fully covered, and nobody read the largest void, where nothing asks for it."""
+    read = lifts.read(lift, "coverage")
+    return read is not None and read.canonical < 100 and lifts.read(lift, "largest void") is None
+
+
+_PRACTICE_VOID: Figure = Quantity(Fraction(str(round(TWO_SQUARE_INCHES_MM2 / 100, 1))), "cm2")
+# What is doubted of good lifts: told once, whatever the number of areas.
+_CHOSEN: tuple[tuple[str, Callable[[_AreaLifts, LiftRecord], bool], Mapping[str, Figure]], ...] = (
+    ("at-the-limit", _no_more_than_required, {}),
+    ("alone", _alone_without_photo, {}),
+    ("alone-with-photo", _alone_with_photo, {}),
+    ("no-void", _no_void, {"void": _PRACTICE_VOID}),
 )
+
+
+def _of_lifts(
+    code: str, chosen: Iterable[tuple[_AreaLifts, tuple[LiftRecord, ...]]], figures: Mapping[str, Figure]
+) -> Iterator[LookAt]:
+    """One doubt of these lifts, area by area; none where there are none."""
+    found = [(lifts.name, tuple(lift.number for lift in some)) for lifts, some in chosen if some]
+    if not found:
+        return
+    places = tuple(
+        message("doubt-lifts", area=area, lifts=_ranges(numbers), count=len(numbers)) for area, numbers in found
+    )
+    told = Message(f"doubt-{code}", {"places": Several(places, "clauses"), **figures})
+    last = "/".join(f"{area}/{numbers[-1]}" for area, numbers in found)
+    numbers = found[0][1] if len(found) == 1 else ()
+    yield LookAt("doubt", f"{code}/{last}", told, tuple(area for area, _ in found), numbers)
+
+
+def _ranges(numbers: Iterable[int]) -> Several:
+    """Numbers in a row, three and more neighbours as one."""
+    told: list[Figure] = []
+    for _, row in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        each = [number for _, number in row]
+        if len(each) > 2:
+            told.append(message("doubt-range", first=str(each[0]), last=str(each[-1])))
+        else:
+            told += map(str, each)
+    return Several(tuple(told), "and")
 
 
 # --- limits -------------------------------------------------------------------------------------------------------
 
 
-def contact_basis(area: Area) -> Basis:
-    """Where the contact comes from that an area's tiles must show."""
-    return rules.requirement(area.facts).basis
+# Nobody here had the document before them.
+_SECOND_HAND = (Provenance.REPORTED, Provenance.MEMORY)
 
 
-def is_second_hand(basis: Basis) -> bool:
-    """Whether nobody here had the document before them."""
-    return basis.standing in (Provenance.REPORTED, Provenance.MEMORY)
-
-
-def _second_hand(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
+def _second_hand(areas: Sequence[_AreaLifts]) -> Iterator[LookAt]:
     """The contacts that lifts were held against and that are known second-hand, or from memory, a point each."""
     found: dict[Provenance, dict[Figure, str]] = {}
     for lifts in areas:
         need = rules.requirement(lifts.area.facts)
-        if lifts.lifts and is_second_hand(need.basis):
+        if lifts.lifts and need.basis.standing in _SECOND_HAND:
             limit = Quantity(Fraction(str(need.minimum_percent)), "percent")
             found.setdefault(need.basis.standing, {})[limit] = need.basis.document
     for standing, limits in found.items():
@@ -262,7 +263,8 @@ def _second_hand(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
             documents=Several(tuple(sorted(set(limits.values()))), "and"),
             standing="memory" if standing is Provenance.MEMORY else "reported",
         )
-        yield LookAt("limit", f"second-hand/{standing.value}", told)
+        names = tuple(x.name for x in areas if x.lifts and rules.requirement(x.area.facts).basis.standing is standing)
+        yield LookAt("limit", f"second-hand/{standing.value}", told, names)
 
 
 def _value(limit: Figure) -> Fraction:

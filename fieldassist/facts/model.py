@@ -797,7 +797,8 @@ class LookFact(_Fact):
 
     number: by which pages name it, from 1; kind: how bad it is, in the order given here; open: it is an open point that
     nobody has answered; red: work or proof is missing today; answered: the foreman said why it stands, and answer is
-    the point with what he said; area: None of the whole day, or of several areas; lifts, tiles: that it is about.
+    the point with what he said; area: None of the whole day, or of several areas; areas: all of them; lifts, tiles:
+    that it is about, where all are of one area.
     """
 
     number: int
@@ -807,6 +808,7 @@ class LookFact(_Fact):
     figures: dict[str, Any]
     text: str
     area: str | None
+    areas: list[str]
     lifts: list[int]
     tiles: list[int]
     open: bool

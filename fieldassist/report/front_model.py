@@ -90,8 +90,9 @@ class FrontPoint:
 
 @dataclass(frozen=True, slots=True)
 class FrontFailure:
-    """What failed, and what cured it. open: nothing has yet."""
+    """What failed, and what cured it. number: by which the area's page names it; open: nothing has yet."""
 
+    number: int
     time: str
     area: str
     found: str

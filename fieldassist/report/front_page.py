@@ -56,7 +56,7 @@ _GAPS = (3.2 * MM, 2.6 * MM)
 _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
 _MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _FEW_POINTS = 3, 6, 3, 4
-_FAILURE_AT = 0.0, 11 * MM, 34 * MM, 97 * MM
+_FAILURE_AT = 6 * MM, 17 * MM, 39 * MM, 98 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
 
@@ -385,17 +385,24 @@ def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
     if hidden > 0:
         told = sheet.said("front-more-failures", count=hidden)
         leaf.y += FLOW.leading
-        _with_page(leaf, told, MORE, leaf.y - 2, leaf.whole.x + _FAILURE_AT[1])
+        _with_page(leaf, told, MORE, leaf.y - 2, leaf.whole.x + _FAILURE_AT[0])
 
 
 def _failure(leaf: Leaf, failure: FrontFailure, most: int) -> None:
     sheet, top = leaf.sheet, leaf.y
-    with sheet.tagged("LI"), sheet.tagged("LBody"):
-        for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
-            for number, line in enumerate(_cut_lines(text, style, room, most)):
-                y = top + FLOW.size + number * FLOW.leading
-                sheet.text(leaf.whole.x + at, y, line, style)
+    with sheet.tagged("LI"):
+        with sheet.tagged("Lbl"):
+            sheet.text(leaf.whole.x, top + FLOW.size, str(failure.number), FLOW_STRONG)
+        with sheet.tagged("LBody"):
+            _failure_told(leaf, failure, top, most)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide, most) * FLOW.leading + 1.6
+
+
+def _failure_told(leaf: Leaf, failure: FrontFailure, top: float, most: int) -> None:
+    for at, room, text, style in _failure_cells(failure, leaf.whole.wide):
+        for number, line in enumerate(_cut_lines(text, style, room, most)):
+            y = top + FLOW.size + number * FLOW.leading
+            leaf.sheet.text(leaf.whole.x + at, y, line, style)
 
 
 # --- all of it ----------------------------------------------------------------------------------------------------

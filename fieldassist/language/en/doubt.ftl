@@ -13,35 +13,20 @@ doubt-day-before = What goes on here began on { $date }, and that day was { $sig
     [yes] signed and not sealed
    *[no] never signed
 }
-doubt-not-complete = { $area }: { $count ->
-    [one] lift { $lifts } proves
-   *[other] lifts { $lifts } prove
-} nothing, nobody read { $unread }
-doubt-at-the-limit = { $area }: { $count ->
-    [one] lift { $lifts } reaches
-   *[other] lifts { $lifts } reach
-} the { $required } required and no more, read by eye
-doubt-by-the-setter = { $area }: { $count ->
-    [one] lift { $lifts } was read by eye by the one who set the tile
-   *[other] lifts { $lifts } were read by eye by the ones who set the tiles
-}{ $photo ->
-    [yes] ; { $count ->
-        [one] there is a photo to read again
-       *[other] there are photos to read again
-    }
-   *[no] ; no photo shows { $count ->
-        [one] it
-       *[other] them
-    }
-}
-doubt-no-void = { $area }: no void was read in { $count ->
-    [one] lift { $lifts }
-   *[other] lifts { $lifts }
-}; nothing requires it here, good practice stops at { $void }
+doubt-not-complete = { $area }: lift { $lift } proves nothing, nobody read { $unread }
 doubt-not-timed = { $area }: { $count ->
     [one] tile { $tiles } was
    *[other] tiles { $tiles } were
 } called in one breath, so nothing tells how long the mortar lay open
+doubt-lifts = { $area }, { $count ->
+    [one] lift { $lifts }
+   *[other] lifts { $lifts }
+}
+doubt-range = { $first } to { $last }
+doubt-at-the-limit = what is required was reached and no more, read by eye: { $places }
+doubt-alone = read by eye by nobody but who set the tile, and no photo to look again: { $places }
+doubt-alone-with-photo = read by eye by nobody but who set the tile; photos to look again: { $places }
+doubt-no-void = nothing requires it here, good practice stops at { $void }: { $places }
 doubt-second-hand = { $count ->
     [one] The limit of { $limits } is
    *[other] The limits of { $limits } are

@@ -189,7 +189,7 @@ def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
         how_released=words(how),
         waits=waits,
         released_red=released_red,
-        first=any(one.area == area.name and one.kind not in ("limit", "unfinished") for one in facts.look_at),
+        first=any(area.name in one.areas and one.kind not in ("limit", "unfinished") for one in facts.look_at),
     )
 
 
@@ -280,16 +280,20 @@ def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, b
 
 def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
     keys = {area.name: f"area-{number}" for number, area in enumerate(facts.areas, 1) if area.phase != "not started"}
-    told = look.answer or look.text
-    asks = look.open and look.kind == "contradiction"
     return FrontPoint(
         number=look.number,
         kind=look.kind,
         lead=words(term("front-lead", look.kind if look.kind != "doubt" else look.code)),
-        text=words(message("front-point", point=told, asks="yes" if asks else "no")),
-        key="appendix" if look.kind == "limit" else keys.get(look.area or "", "signing"),
+        text=words(_point_told(look)),
+        key="appendix" if look.kind == "limit" else keys.get(next(iter(look.areas), ""), "signing"),
         red=look.red,
     )
+
+
+def _point_told(look: LookFact) -> Message:
+    """A point as a sentence."""
+    asks = look.open and look.kind == "contradiction"
+    return message("front-point", point=look.answer or look.text, asks="yes" if asks else "no")
 
 
 def _points_note(facts: DayFacts, words: Words) -> str:
@@ -301,9 +305,9 @@ def _points_note(facts: DayFacts, words: Words) -> str:
 
 def _failures(facts: DayFacts, words: Words) -> Iterator[FrontFailure]:
     found = [(area, failure) for area in facts.areas for failure in area.failures]
-    # Those of earlier days have no time: they come first.
-    for area, failure in sorted(found, key=lambda one: one[1].at):
+    for area, failure in sorted(found, key=lambda one: one[1].number):
         yield FrontFailure(
+            number=failure.number,
             time=words(time_told(failure.at, facts.date)) if failure.at else words(message("front-earlier")),
             area=words(message("front-area", area=area.name)),
             found=words(_found(area, failure)),
