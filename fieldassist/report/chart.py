@@ -32,7 +32,8 @@ from fieldassist.trade.message import Several, message, term
 _MOST_FIGURES, _MOST_SIGNS = 30, 90
 _AXIS = Style(fonts.REGULAR, 8, 9.6, SECOND)
 _GUTTER, _LIMIT_WIDE, _BETWEEN = 8 * MM, 5.5 * MM, 4 * MM
-_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 21.0, 12.0, 13.0
+_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 23.0, 12.0, 13.0
+_DOWN = 11.5, 21.0  # the numbers and the times of the lifts, below the plot
 _LEAST_WIDE = 20 * MM
 _LEAST_RANGE = 20.0  # percent
 _REQUIRED_THICK = 1.4
@@ -106,15 +107,12 @@ class _Plot:
         rows = not self.counted and self.chart.by_area
         if rows:
             # The words of the rows stand in the gutter: narrower than it in any language, or cut.
-            sheet.text(self.whole.x, bottom + 10, self._row("front-chart-lift-row"), _AXIS)
-            sheet.text(self.whole.x, bottom + 19.5, self._row("front-chart-time-row"), _AXIS)
+            for down, code in zip(_DOWN, ("front-chart-lift-row", "front-chart-time-row"), strict=True):
+                sheet.text(self.whole.x, bottom + down, cut_to(sheet.words(message(code)), _AXIS, _GUTTER), _AXIS)
         for panel, span in zip(self.chart.panels, self._spans(), strict=True):
             self._panel(panel, span)
         y = bottom + (_ROWS_HIGH if rows else 4.0) + _PANEL_HIGH
         draw_key(sheet, self.whole, y, list(self._key()))
-
-    def _row(self, code: str) -> str:
-        return cut_to(self.sheet.words(message(code)), _AXIS, _GUTTER)
 
     def _spans(self) -> Iterator[GridSpan]:
         """Panels share the width by their lifts; the narrowest has room for its words."""
@@ -198,17 +196,17 @@ class _Plot:
     def _under(self, lifts: Sequence[ChartLift], places: Sequence[float]) -> None:
         """Number and time under each lift; where there is no room for all, those that failed and the first go first."""
         bottom = self.top + self.high
-        for y, style, told in (
-            (bottom + 10, DRAWN_STRONG, [str(lift.number) for lift in lifts]),
-            (bottom + 19.5, _AXIS, [lift.time for lift in lifts]),
+        for down, style, told in (
+            (_DOWN[0], DRAWN_STRONG, [str(lift.number) for lift in lifts]),
+            (_DOWN[1], _AXIS, [lift.time for lift in lifts]),
         ):
-            taken: list[_Box] = []
+            taken = [_Box(self.whole.x, 0, self.whole.x + _GUTTER - 6, 1)]  # the word of the row
             order = sorted(range(len(lifts)), key=lambda at: (lifts[at].mark != "failed", at))
             for at in order:
                 wide = fonts.width(told[at], style.face, style.size)
                 box = _Box(places[at] - wide / 2 - 1.2, 0, places[at] + wide / 2 + 1.2, 1)
                 if not any(box.meets(one) for one in taken):
-                    self.sheet.text(places[at], y, told[at], style, align="centre")
+                    self.sheet.text(places[at], bottom + down, told[at], style, align="centre")
                     taken.append(box)
 
     # --- by percent -----------------------------------------------------------------------------------------------

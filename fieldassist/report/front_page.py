@@ -55,7 +55,7 @@ _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the pl
 _GAPS = (3.2 * MM, 2.6 * MM)
 _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
-_MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _FEW_POINTS = 3, 6, 3, 4
+_MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN, _FEW_POINTS = 3, 6, 3, 9, 4
 _FAILURE_AT = 6 * MM, 17 * MM, 39 * MM, 98 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
@@ -145,7 +145,8 @@ def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
     found = next((fit for fit in fits if _high(front, fit) <= room), None)
     if found is not None:
         return found
-    for failures in (fits[-1].failures, _shown_failures(front, _FEW_FAILURES)):
+    few = _shown_failures(front, _FEW_FAILURES)
+    for failures in (fits[-1].failures, few, *range(few - 1, _FEW_FAILURES - 1, -1)):
         folded = replace(fits[-1], failures=failures, points=0)
         while folded.points < len(front.points) and _high(front, replace(folded, points=folded.points + 1)) <= room:
             folded = replace(folded, points=folded.points + 1)
@@ -174,7 +175,9 @@ def _rows(front: FrontPage) -> tuple[FrontArea, ...]:
 
 
 def _shown_failures(front: FrontPage, most: int) -> int:
-    return len(front.failures) if len(front.failures) <= most else most
+    """An open one is not folded away, unless there are more of them than a page takes."""
+    opened = sum(one.open for one in front.failures)
+    return min(len(front.failures), max(most, min(opened, _MOST_OPEN)))
 
 
 def _high(front: FrontPage, fit: _Fit) -> float:
@@ -378,12 +381,14 @@ def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
     if not front.failures:
         leaf.flow(sheet.said("front-none-failed"), FLOW)
         return
+    shown = _sorted_failures(front, fit.failures)
     with sheet.tagged("L"):
-        for failure in _sorted_failures(front, fit.failures):
+        for failure in shown:
             _failure(leaf, failure, fit.lines)
     hidden = len(front.failures) - fit.failures
     if hidden > 0:
-        told = sheet.said("front-more-failures", count=hidden)
+        opened = sum(one.open for one in front.failures) - sum(one.open for one in shown)
+        told = sheet.said("front-more-failures", count=hidden, open=opened)
         leaf.y += FLOW.leading
         _with_page(leaf, told, MORE, leaf.y - 2, leaf.whole.x + _FAILURE_AT[0])
 

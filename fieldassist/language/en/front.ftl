@@ -293,6 +293,9 @@ front-cured-lift = { $done }; lift { $lift }: { $percent }
 front-cured-done = { $done }: done
 front-cured = { $done }; { $shown }
 front-more-failures = { $count ->
-    [one] and 1 more, cured:
-   *[other] and { $count } more, all cured:
-}
+    [one] and 1 more
+   *[other] and { $count } more
+}, { $open ->
+    [0] all cured
+   *[other] { $open } NOT CURED
+}:

@@ -1,0 +1,123 @@
+"""What to look at before a day is accepted: open points first, then what is none and may still be doubted."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
+from fieldassist.checklist.doubts import RANKS, LookAt, look_at
+from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.standing import standing
+from tests.report.conftest import CHECKLIST, Site, eventful_day
+
+
+def looks(site: Site) -> tuple[LookAt, ...]:
+    return look_at(site.state, standing(site.events))
+
+
+def of(site: Site, code: str) -> list[LookAt]:
+    return [one for one in looks(site) if one.told.code == f"doubt-{code}"]
+
+
+def lifted(percent: str = "97", *, how: str = "typed", reader: str = "ana", photo: bool = True, **given: Any) -> Site:
+    """A tile that ana set, lifted and read."""
+    site = Site(**given).start("shower wall").release().batch().tile()
+    site.lift_up()
+    if photo:
+        site.photo()
+    site.speak(reader).understood().by(how).read("lift", "coverage", percent, "percent").by("typed")
+    return site
+
+
+def ended(site: Site) -> Site:
+    """What is left to read of the lift."""
+    while site.state.area is not None and site.state.area.task is not None:
+        step = site.state.area.task.step
+        if step == "void":
+            site.read("lift", "void", "300", "mm2")
+        else:
+            assert step == "corners"
+            site.do(cmd.Choose(section="lift", step="corners", option="full"))
+    return site
+
+
+def checklist(without: str = "", **changed: Any) -> dict[str, Any]:
+    """The checklist without one step of its lifts."""
+    made = {**copy.deepcopy(CHECKLIST), **changed}
+    lift = next(section for section in made["sections"] if section["id"] == "lift")
+    lift["steps"] = [step for step in lift["steps"] if step["id"] != without]
+    return made
+
+
+def test_every_open_point_is_looked_at_and_the_worst_comes_first() -> None:
+    site = eventful_day()
+    found = looks(site)
+    assert {one.id for one in found if one.point is not None} == {point.id for point in open_points(site.state)}
+    ranks = [RANKS.index(one.kind) for one in found]
+    assert ranks == sorted(ranks)
+    assert found[0].kind == "failure"
+    assert found[-1].kind == "unfinished"
+
+
+@pytest.mark.parametrize(
+    ("how", "reader", "doubted"),
+    [("typed", "ana", True), ("spoken", "ana", True), ("typed", "ben", False), ("counted on a grid", "ana", False),
+     ("measured on a photo", "ana", False)],
+)  # fmt: skip
+def test_a_lift_is_doubted_that_nobody_but_its_setter_read_and_only_by_eye(
+    how: str, reader: str, doubted: bool
+) -> None:
+    site = ended(lifted(how=how, reader=reader))
+    found = of(site, "alone-with-photo")
+    assert [one.lifts for one in found] == ([(1,)] if doubted else [])
+
+
+def test_without_a_photo_nobody_can_look_again_and_that_is_told_apart() -> None:
+    site = ended(lifted(photo=False, checklist=checklist("photo")))
+    assert [one.lifts for one in of(site, "alone")] == [(1,)]
+    assert of(site, "alone-with-photo") == []
+
+
+@pytest.mark.parametrize(("percent", "how", "doubted"), [("95", "typed", True), ("96", "typed", False),
+                                                         ("95", "counted on a grid", False)])  # fmt: skip
+def test_a_lift_that_by_eye_reaches_the_limit_and_no_more_is_doubted(percent: str, how: str, doubted: bool) -> None:
+    # ANSI A108.5 §3.3.2 (2017), as reported in trade literature: 95 % in wet areas.
+    assert bool(of(ended(lifted(percent, how=how)), "at-the-limit")) is doubted
+
+
+def test_a_void_that_nothing_asks_for_and_nobody_read_is_doubted_where_the_back_is_not_full() -> None:
+    dry = checklist("void", place="dry")
+    assert [one.lifts for one in of(ended(lifted("90", checklist=dry)), "no-void")] == [(1,)]
+    assert of(ended(lifted("100", checklist=dry)), "no-void") == []
+    assert of(ended(lifted("90", checklist=checklist(place="dry"))), "no-void") == []
+
+
+def test_a_doubt_that_holds_in_two_areas_is_told_once() -> None:
+    site = ended(lifted())
+    site.start("plunge pool").release().batch().tile().lift("97")
+    (found,) = of(site, "alone-with-photo")
+    assert found.areas == ("shower wall", "plunge pool")
+
+
+def test_limits_that_lifts_were_held_against_are_looked_at_where_they_are_known_second_hand() -> None:
+    assert of(Site().start("shower wall"), "second-hand") == []
+    (found,) = of(ended(lifted()), "second-hand")
+    assert (found.kind, found.areas, found.told.figures["standing"]) == ("limit", ("shower wall",), "reported")
+
+
+@pytest.mark.parametrize(("seconds", "told"), [(3600.0, True), (-600.0, True), (20.0, False)])
+def test_a_clock_that_was_set_by_more_than_a_minute_is_looked_at(seconds: float, told: bool) -> None:
+    site = Site()
+    site.add(ev.ClockJumped(seconds=seconds), by="clock")
+    assert bool(of(site, "clock-set")) is told
+
+
+def test_a_log_that_was_put_together_again_is_looked_at() -> None:
+    site = Site()
+    site.add(ev.DayRecovered(events=len(site.events), behind=2, missing=((5, 7),)), by="clock")
+    (found,) = of(site, "recovered")
+    assert found.told.figures["lost"] == 5
