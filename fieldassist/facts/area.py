@@ -211,7 +211,7 @@ class AreaTeller:
             spread=tile.spread,
             together=tile.together,
             put_back=tile.put_back,
-            **self.pieces.laid(tile.number, tile.set),
+            **self.pieces.laid(tile.number, tile.order, tile.set),
             at=tile.at.wall,
             event=tile.set,
         )

@@ -1,4 +1,4 @@
-"""Where the pieces of an area lie, which way their beds were combed, and how often each was set."""
+"""Where the pieces of an area lie, which way their beds were combed, how often each was set, and its lot."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ class PieceTeller:
 
     def __init__(self, area: Area, answers: Iterable[Event]) -> None:
         self._spans = {place.number: place.span for place in laid_places(area.plan)}
+        self._lots = area.progress.lots
         self._settings = Counter(setting.tile for setting in area.progress.history)
         self._combed = dict(sorted(_combed(area, answers)))
         self._combings = list(self._combed)
@@ -37,15 +38,18 @@ class PieceTeller:
         sides = (span.left, span.bottom, span.width, span.height)
         return dict(zip(("x_mm", "y_mm", "wide_mm", "high_mm"), (round(side, 3) for side in sides), strict=True))
 
-    def laid(self, number: int, event: int) -> dict[str, Any]:
-        """The same of one that was set by this event, which way its bed was combed, and how often it was set."""
+    def laid(self, number: int, order: int, event: int) -> dict[str, Any]:
+        """The same of one that was set by this event, which way its bed was combed, how often it was set, and the lot
+        of this setting, by its order."""
         before = bisect_left(self._combings, event)
         way = self._way if before and self._combed[self._combings[before - 1]] else ""
-        return self.place(number) | {"combing": way, "settings": self._settings[number]}
+        lot = self._lots.get(order)
+        told = model.LotFact(setting=lot.setting, one_in=lot.one_in, fell=lot.fell, forced=lot.forced) if lot else None
+        return self.place(number) | {"combing": way, "settings": self._settings[number], "lot": told}
 
     def not_laid(self, number: int) -> dict[str, Any]:
         """The same of a place at which none was set."""
-        return self.place(number) | {"combing": "", "settings": 0}
+        return self.place(number) | {"combing": "", "settings": 0, "lot": None}
 
 
 def _combed(area: Area, answers: Iterable[Event]) -> Iterable[tuple[int, bool]]:

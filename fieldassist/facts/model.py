@@ -84,6 +84,16 @@ class MethodFact(_Fact):
     word_by: str | None
 
 
+class LotFact(_Fact):
+    """The lot of a setting: setting: its number among those of the day on this tablet; one_in: how often a lot falls;
+    fell: by the seed; forced: known beforehand, because so many before it were not lifted."""
+
+    setting: int
+    one_in: int
+    fell: bool
+    forced: bool
+
+
 class TileFact(_Fact):
     """A place of the plan, or a tile that was set without one.
 
@@ -96,7 +106,7 @@ class TileFact(_Fact):
     nothing was timed, else 0; put_back: after a lift; x_mm, y_mm: its lower left corner from that of the area, on a
     floor seen from above, None where the plan does not say, wide_mm, high_mm: its face there; combing: which way its
     ridges run on the surface, along its short side, "" where that was not called or the piece is square; settings: how
-    often it was set.
+    often it was set; lot: whether it was drawn to be lifted, None where no lot was.
     """
 
     number: int
@@ -128,6 +138,7 @@ class TileFact(_Fact):
     high_mm: float | None
     combing: Literal["", "level", "upright"]
     settings: int
+    lot: LotFact | None
     at: str | None
     event: int | None
 

@@ -19,7 +19,7 @@ from fieldassist.report.wall_fit import FitBox, Fitted, FitText, fit, fit_bare, 
 from fieldassist.report.wall_model import DrawnPiece, DrawnWall, StateRun, numbers_told, runs
 from fieldassist.trade.message import Figure, message
 
-Said = Callable[[Figure], str]
+_Said = Callable[[Figure], str]
 
 # From so wide and so high on [mm on paper] a piece bears its number; from so wide on it has room for long words.
 _NUMBERED = 14.0 * MM, 8.0 * MM
@@ -42,7 +42,7 @@ _LIST_OPEN = Style(fonts.HEAVY, 8.2, 10.2, OPEN_TODAY)
 ROW_NUMBER = Style(fonts.SEMIBOLD, 8.2, 9.8)
 _LEAST_ROW = 10.0  # between two numbers under each other
 
-Line = list[tuple[str, Style]]
+_Line = list[tuple[str, Style]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class FittedWall:
     key: tuple[KeyEntry, ...]
     key_top: float
     key_high: float
-    lines: tuple[Line, ...]
+    lines: tuple[_Line, ...]
     high: float
 
     def on_paper(self, ends: SeamEnds, outline: PieceSpan) -> SeamEnds:
@@ -88,7 +88,7 @@ class FittedWall:
         return FitBox(x1, top, x2 - x1, low - top)
 
 
-def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: Said) -> FittedWall:
+def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> FittedWall:
     """The wall at the largest scale at which all of it goes into a place; what does not fit at any is left to the table
     of all pieces, which the last line of the list says."""
     boards = list(_to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide))
@@ -229,7 +229,7 @@ def _in_order(wall: DrawnWall, wide: float) -> Iterator[_Board]:
 # --- what stands in and around the drawing ------------------------------------------------------------------------
 
 
-def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> FittedWall:
+def _laid(wall: DrawnWall, board: _Board, wide: float, said: _Said) -> FittedWall:
     bare = not board.numbered
     beside = board.grid.x >= _GUTTER and not bare and wall.outline is not None
     caption = _caption(wall, board, bare, said)
@@ -247,7 +247,7 @@ def _laid(wall: DrawnWall, board: _Board, wide: float, said: Said) -> FittedWall
     return FittedWall(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, foot, tuple(lines), high)
 
 
-def _caption(wall: DrawnWall, board: _Board, bare: bool, said: Said) -> str:
+def _caption(wall: DrawnWall, board: _Board, bare: bool, said: _Said) -> str:
     laid = "yes" if wall.outline is not None else "no"
     parts = [message("drawn-caption", surface=wall.surface, laid=laid, scale=str(board.one_to))]
     if wall.part[1] > 1:
@@ -263,7 +263,7 @@ def _caption(wall: DrawnWall, board: _Board, bare: bool, said: Said) -> str:
 
 
 def _fitted(
-    wall: DrawnWall, board: _Board, boxes: Sequence[FitBox], grid: FitBox, bare: bool, said: Said
+    wall: DrawnWall, board: _Board, boxes: Sequence[FitBox], grid: FitBox, bare: bool, said: _Said
 ) -> tuple[FittedPiece, ...]:
     again = said(message("drawn-again-short"))
     short = board.piece[0] < _LONG_WORDS
@@ -323,7 +323,7 @@ _KEY: tuple[KeySign, ...] = (
 )
 
 
-def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: Said) -> Iterator[KeyEntry]:
+def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said) -> Iterator[KeyEntry]:
     """The signs that occur in the drawing, and no others."""
     used: set[str] = {sign.sign for one in pieces for sign in one.fitted.signs}
     used |= {one.piece.ground for one in pieces}
@@ -350,9 +350,9 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: Said)
             yield KeyEntry("words", said(message("drawn-key-words", mark=found[0], what=what)))
 
 
-def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: Said) -> list[Line]:
+def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: _Said) -> list[_Line]:
     """What stands under the key: the pieces whose state is not said in them, and how all came into the record."""
-    parts: Line = []
+    parts: _Line = []
     for run in listed:
         state = said(message("drawn-run", state=run.state))
         parts.append((f"   {state}" if parts else state, _LIST_OPEN if run.red else _LIST_STRONG))
@@ -361,7 +361,7 @@ def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: 
     return [*lines, *(flowed(wall.seen, _LIST, wide) if wall.part[0] == wall.part[1] else [])]
 
 
-def _shortened(layout: FittedWall, at_most: float, wide: float, said: Said) -> FittedWall:
+def _shortened(layout: FittedWall, at_most: float, wide: float, said: _Said) -> FittedWall:
     """As many lines of the list as there is room for; the last one says where the rest is."""
     over = layout.high - at_most
     more = flowed(said(message("drawn-more")), _LIST, wide)

@@ -119,6 +119,11 @@ drawn-lift-told = lift { $lift }{ $percent ->
     [photo] , from a photo
    *[none] { "" }
 }
+drawn-lot = lot { $setting }, one in { $one-in }: { $came ->
+    [fell] fell
+    [forced] forced by the cap
+   *[no] did not fall
+}
 drawn-set = { $name }, { $at }; { $seen }
 drawn-nobody = not set
 

@@ -128,12 +128,15 @@ class _Builder:
 
     def _row(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
         told = self.words
-        lifts = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
+        lifts: list[Figure] = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
         state: list[Figure] = [piece.state]
         if piece.again:
             state.append(message("drawn-again", times=tile.settings - 1))
         if tile.put_back == "put back":
             state.append(message("drawn-put-back"))
+        if tile.lot is not None:
+            lot, came = tile.lot, "fell" if tile.lot.fell else "forced" if tile.lot.forced else "no"
+            lifts.append(message("drawn-lot", setting=str(lot.setting), one_in=str(lot.one_in), came=came))
         by: Figure = message("drawn-nobody")
         if tile.at is not None:
             by = message(
