@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
+from math import inf
 from typing import Literal
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds
@@ -96,6 +97,16 @@ class DrawnWall:
     rows: tuple[PieceRow, ...]
     alt: str
     part: tuple[int, int] = (1, 1)
+
+    @property
+    def wide_mm(self) -> float:
+        """How wide it is; without an outline as wide as there is room for."""
+        return inf if self.outline is None else self.outline.width
+
+    @property
+    def high_mm(self) -> float:
+        """How high it is; 0 without an outline."""
+        return 0.0 if self.outline is None else self.outline.height
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,6 +42,7 @@ def tile(number: int, **more: Any) -> model.TileFact:
         "high_mm": None,
         "combing": "level",
         "settings": 1,
+        "lot": None,
         "at": "2026-03-17T09:35:00+01:00",
         "event": number,
     } | more
