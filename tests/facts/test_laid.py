@@ -7,11 +7,13 @@ from typing import Any
 import pytest
 
 from fieldassist.checklist import commands as cmd
+from fieldassist.checklist import events as ev
 from fieldassist.checklist import proven
 from fieldassist.checklist.kinds.choice import Choose
 from fieldassist.checklist.moment import How
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.facts.build import day_facts
+from fieldassist.facts.laid import PieceTeller
 from fieldassist.facts.model import AreaFacts
 from fieldassist.language import Words
 from fieldassist.ui.content.wall_map import planned_map
@@ -54,40 +56,48 @@ def test_a_piece_lies_in_the_facts_where_the_screens_draw_it() -> None:
     assert (niche.x_mm, niche.y_mm, niche.wide_mm, niche.high_mm) == (1900, 2450, 900, 340)
 
 
-@pytest.mark.parametrize(
-    ("option", "grid", "way"),
-    [
-        ("straight", {"rows": 6, "columns": 4}, "upright"),  # 1200 x 600 mm lying: its short side stands upright
-        ("straight", {"rows": 3, "columns": 8, "long_edge": "upright"}, "level"),
-        ("swirls", {"rows": 6, "columns": 4}, ""),
-    ],
-)
-def test_a_bed_is_combed_along_the_short_side_where_that_was_called(
-    option: str, grid: dict[str, Any], way: str
-) -> None:
-    """ANSI A108.5 §2.2.3: in one direction; along the shorter side, as trade literature has it."""
-    bench = planned(grid=grid, niches=[])
+def combing(bench: Bench, option: str) -> None:
+    """Set a tile up to its combing, and say how it was combed."""
     bench.start("shower wall")
     bench.call("batch")
     bench.take(cmd.StartRound(section="tile"))
     for _ in range(30):
         area = bench.state.area
         assert area is not None
-        if area.progress.tiles:
-            break
-        step = area.step
-        if step is not None and step.act == "comb" and option == "swirls" and not _called(bench):
-            bench.take(Choose(section="tile", step=step.id, option=option))
-            continue
+        if area.step is not None and area.step.act == "comb":
+            bench.take(Choose(section="tile", step=area.step.id, option=option))
+            return
         command = bench.next_answer()
         assert command is not None
         bench.take(command)
-    tile = next(tile for tile in shower(bench).tiles if tile.order == 1)
-    assert (tile.combing, tile.settings) == (way, 1)
+    raise AssertionError("nobody asked how it was combed")
 
 
-def _called(bench: Bench) -> bool:
-    return any(event.body.type == "choice made" for event in bench.events if event.body.type == "choice made")
+@pytest.mark.parametrize(
+    ("grid", "way"),
+    [
+        ({"rows": 6, "columns": 4}, "upright"),  # 1200 x 600 mm, lying: its short side stands upright
+        ({"rows": 3, "columns": 8, "long_edge": "upright"}, "level"),
+    ],
+)
+def test_a_bed_is_combed_along_the_short_side_where_that_was_called(grid: dict[str, Any], way: str) -> None:
+    """ANSI A108.5 §2.2.3: in one direction; along the shorter side, as trade literature has it."""
+    bench = planned(grid=grid, niches=[])
+    combing(bench, "straight")
+    bench.go_on()
+    tiles = shower(bench).tiles
+    assert [(tile.combing, tile.settings) for tile in tiles if tile.order == 1] == [(way, 1)]
+    assert {(tile.combing, tile.settings) for tile in tiles if tile.order is None} == {("", 0)}
+
+
+def test_a_bed_combed_in_swirls_has_no_direction() -> None:
+    bench = planned(niches=[])
+    combing(bench, "swirls")
+    area, last = bench.state.area, bench.events[-1].seq
+    assert area is not None
+    answers = [event for event in bench.events if isinstance(event.body, ev.ChoiceMade)]
+    assert [event.body.option for event in answers if isinstance(event.body, ev.ChoiceMade)][-1] == "swirls"
+    assert PieceTeller(area, answers).laid(1, 1, last + 1)["combing"] == ""
 
 
 @pytest.mark.parametrize(

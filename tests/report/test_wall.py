@@ -20,7 +20,7 @@ from fieldassist.report.wall_layout import FittedWall, lay_out_wall, wall_parts
 from fieldassist.report.wall_model import DrawnPiece, DrawnWall
 from fieldassist.trade.message import message
 from tests.checklist.days import Bench, counted_day
-from tests.report.walls import STATES, area, drawn, lift, mixed
+from tests.report.walls import STATES, area, drawn, lift, mixed, required
 
 WORDS = Words("en", "metric")
 fonts.register()
@@ -216,7 +216,7 @@ def test_a_border_lies_between_two_methods_and_nowhere_else() -> None:
 
 
 def test_edges_are_marked_where_they_have_to_be_full_and_were() -> None:
-    needs = model.RequiredFact.model_construct(edges=True)
+    needs = required(edges=True)
     lifts = [lift(1, 1, 96.0, edges="full"), lift(2, 2, 96.0, edges="not full")]
     panels = drawn(area(1, 3, 1000, 3000, required=needs, lifts=lifts))
     assert [one.edges for one in panels.pieces] == [True, False, False]

@@ -63,6 +63,12 @@ def lift(number: int, of: int, percent: float | None, **more: Any) -> model.Lift
     return model.LiftFact.model_construct(**given | more)
 
 
+def required(**more: Any) -> model.RequiredFact:
+    """What is required of each lift."""
+    given: dict[str, Any] = dict.fromkeys(model.RequiredFact.model_fields)
+    return model.RequiredFact.model_construct(**given | more)
+
+
 def area(
     rows: int,
     columns: int,
