@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class AppendixRow:
-    """A row of a block: a label, "" for none, what is told, and a word at its end. strong: it stands out."""
+    """A row of a block: a label, "" for none, what is told, and a word at its end. lead: what its text begins with,
+    and what stands out."""
 
     label: str
     text: str
     mark: str = ""
-    strong: bool = False
+    lead: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from fieldassist.report.grid import (
     HEADING,
     MM,
     PAGE_TITLE,
+    Flowing,
     GridColumn,
     GridRow,
     GridSpan,
@@ -33,11 +34,11 @@ _HALVES = 6 * MM  # between the two columns
 _BETWEEN_BLOCKS = 11.0
 _HEADING_AIR = 3.0 + 2.0
 _ROW_AIR = 1.6
-_LABEL_GAP = 2.0 * MM
+_LABEL_GAP = 1.5 * MM
 # Of the depth that is tried for the last page's columns.
 _STEP = 4.0
 _FILE_COLUMNS = 3
-_PIECE_MM = (19.0, 49.0, 20.0, 15.0, 13.0, 34.0, 24.0)
+_PIECE_MM = (24.0, 46.0, 26.0, 16.0, 14.0, 22.0, 26.0)
 
 
 def appendix_pages(sheet: Sheet, appendix: Appendix, attached: Sequence[str]) -> None:
@@ -167,14 +168,14 @@ class _Columns:
 
     def _row(self, block: AppendixBlock, row: AppendixRow, span: GridSpan) -> None:
         label, text, mark = _spans(block, span)
-        top, style = self.leaf.y, FLOW_STRONG if row.strong else FLOW
+        top = self.leaf.y
         with self.sheet.tagged("LI"):
             if row.label:
                 with self.sheet.tagged("Lbl"):
-                    self.leaf.flow(row.label, FLOW_STRONG if block.mark_mm else FLOW, label)
+                    self.leaf.flow(row.label, FLOW, label)
             self.leaf.y = top
             with self.sheet.tagged("LBody"):
-                self.leaf.flow(row.text, style, text)
+                self.leaf.flow(_told(row), FLOW, text)
                 if row.mark:
                     self.leaf.y = top
                     self.leaf.flow(row.mark, CAPTION_ITALIC, mark, right=True)
@@ -197,7 +198,8 @@ def _parts(block: AppendixBlock, span: GridSpan) -> Iterator[_Part]:
         yield _Part("lead", flow_high(block.lead, CAPTION, span.wide) + _ROW_AIR, keeps=bool(block.rows))
     last = len(block.rows) - 1
     for at, row in enumerate(block.rows):
-        keeps = (at in (0, last - 1) and at < last) or (at == last and bool(block.foot))
+        # Of two rows and of the last row and the foot neither is left alone.
+        keeps = at == 0 < last or (at == last and bool(block.foot)) or (at == last - 1 and not block.foot)
         air = _ROW_AIR if at < last or block.foot else _BETWEEN_BLOCKS
         yield _Part("row", _row_high(block, row, span) + air, keeps, row)
     if block.foot:
@@ -207,10 +209,15 @@ def _parts(block: AppendixBlock, span: GridSpan) -> Iterator[_Part]:
 def _row_high(block: AppendixBlock, row: AppendixRow, span: GridSpan) -> float:
     label, text, mark = _spans(block, span)
     return max(
-        flow_high(row.label, FLOW_STRONG, label.wide) if row.label else 0.0,
-        flow_high(row.text, FLOW_STRONG if row.strong else FLOW, text.wide),
+        flow_high(row.label, FLOW, label.wide) if row.label else 0.0,
+        flow_high(_told(row), FLOW, text.wide),
         flow_high(row.mark, CAPTION_ITALIC, mark.wide) if row.mark else 0.0,
     )
+
+
+def _told(row: AppendixRow) -> Flowing:
+    """Its text, behind what it begins with."""
+    return [(row.lead, FLOW_STRONG), (f" {row.text}", FLOW)] if row.lead else row.text
 
 
 def _groups(parts: Sequence[_Part]) -> Iterator[list[_Part]]:
@@ -233,7 +240,7 @@ def _files(leaf: Leaf, appendix: Appendix) -> Leaf:
     if not appendix.files:
         return leaf
     spans = leaf.whole.parts(_FILE_COLUMNS, 4 * MM)
-    digits_wide = key_wide(appendix.files[0].digits, FLOW)
+    digits_wide = key_wide(appendix.files[0].digits, CAPTION)
     rows = [appendix.files[at : at + _FILE_COLUMNS] for at in range(0, len(appendix.files), _FILE_COLUMNS)]
     highs = [max(_file_high(one, spans[0], digits_wide) for one in row) for row in rows]
     if leaf.room < HEADING.leading + _HEADING_AIR + sum(highs[:2]):
@@ -263,7 +270,7 @@ def _file(leaf: Leaf, one: FileRow, span: GridSpan, digits_wide: float) -> None:
         with leaf.sheet.tagged("Lbl"):
             leaf.flow(one.what, FLOW, GridSpan(span.x, span.wide - digits_wide - _LABEL_GAP), strike=one.struck)
         with leaf.sheet.tagged("LBody"):
-            key_cells(leaf.sheet, span.end - digits_wide, top + FLOW.size, one.digits, FLOW)
+            key_cells(leaf.sheet, span.end - digits_wide, top + FLOW.size, one.digits, CAPTION)
 
 
 def _pieces(leaf: Leaf, appendix: Appendix, table: PieceTable) -> Leaf:

@@ -13,6 +13,33 @@ appendix-attached = Attached files
 appendix-sequence = Sequence: what stands out
 appendix-letter = { $letter } { $area }
 appendix-no-longer = { $told } (counts no more since event { $event })
+appendix-entry-area-started = { $area }: begun
+appendix-entry-area-finished = { $area }: finished
+appendix-entry-section-closed = { $tile ->
+    [none] { $area }: { $section } { $round } done
+   *[other] { $area }: tile { $tile } called in full
+ }
+appendix-entry-setter-changed = { $area }: { PERSON($name) } sets
+appendix-entry-hold-released = { $how ->
+    [pin] { $area }: { $step }, { PERSON($name) } (PIN){ $deputy ->
+        [no] {""}
+       *[other] , deputy for { PERSON($deputy) }
+    }
+   *[called] { $area }: { $step }, called in the name of { PERSON($name) }{ $deputy ->
+        [no] {""}
+       *[other] , deputy for { PERSON($deputy) }
+    }
+ }
+appendix-entry-photo-left-out = { $area }: no photo
+appendix-entry-reading-left-out = { $area }: { $step }, not measured
+appendix-entry-failure-opened = { $area }: { $finding }. { $corrective }
+appendix-entry-failure-closed = { $area }: cured (failure of event { $failure }), { BARE($shown-by) }
+appendix-entry-still-failing = { $area }: not cured (failure of event { $failure }), { $finding }
+appendix-lead-failure-opened = Failed.
+appendix-lead-still-failing = Failed again.
+appendix-lead-pin-refused = Wrong PIN.
+appendix-lead-release-struck = Struck out.
+appendix-lead-day-recovered = Damaged.
 appendix-taken-back = { $reason ->
     [answered-no] taken back, “no” at the read-back: { $told } ({ $said }){ $count ->
         [0] {""}
@@ -40,24 +67,23 @@ appendix-refused-line = { $area ->
 # --- conditions, cautions, dust, remarks, people, days
 
 appendix-conditions = Conditions
+appendix-weather = Weather
 appendix-condition-read = { $passed ->
     [no] { $time } { $value } (failed)
    *[yes] { $time } { $value }
  }
-appendix-condition = { $area ->
-    [none] Weather: { $readings }
-   *[other] { $area }, { $name }: { $readings }{ $required ->
-        [none] {""}
-       *[other] . Required: { $required }
-    }
+appendix-condition = { $name ->
+    [none] { $readings }
+   *[other] { $name } { $readings }
  }
+appendix-condition-required = Required of { $names }: { $required }.
 appendix-cautions = Cautions, heard and answered
 appendix-caution = { $caution } { $how ->
-    [shown] Shown, and gone on
-   *[understood] Understood
- }: { $persons }, first at { $first }{ $times ->
+    [shown] Shown to
+   *[understood] Understood by
+ } { $persons }, { $first }{ $times ->
     [one] {""}
-   *[other] , { $times } times in all
+   *[other] , { $times } times
  } ({ $basis }).
 appendix-dust = Minutes of dusty work
 appendix-dust-line = { $who }: { $minutes } of { $task }, { $place }{ $replaced ->
@@ -104,13 +130,15 @@ appendix-area-planned = { $area }, { $where }: { $surface } planned
 # --- where figures come from
 
 appendix-limits = Where the limits come from
-appendix-limit = { $limits }: { $source }{ $note ->
+appendix-limit = { $limits } { $asked }
+appendix-limits-of = { $limits }.
+appendix-limit-source = { CAPITAL($source) }.{ $note ->
     [none] {""}
-   *[other] . { $note }
+   *[other] {" "}{ $note }
  }
 appendix-standing-seen = seen
-appendix-standing-second-hand = second-hand †
-appendix-standing-from-memory = from memory †
+appendix-standing-second-hand = † second-hand
+appendix-standing-from-memory = † from memory
 appendix-standing-computed = computed
 appendix-standing-practice = practice
 appendix-standing-data-sheet = data sheet
@@ -145,7 +173,6 @@ appendix-means-second-hand = a limit that is not known from its own document, wh
 appendix-questions = What the steps asked
 appendix-questions-lead = Each once, though it was asked of every tile; how often it was answered stands behind it.
 appendix-asked = { $asked } ({ $times })
-appendix-questions-of = { $asked } ({ $checklist })
 
 # --- files and pieces
 
@@ -165,6 +192,21 @@ appendix-sound = { $who }, sound, { $time }
 appendix-pieces = Pieces of { $area }
 appendix-numbers = { $first } to { $last }
 appendix-from-to = { $first } to { $last }
+appendix-state = { $state ->
+    [lifted-good] lifted, good, lift { $lift }
+    [lifted-failed] LIFTED, FAILED, lift { $lift }
+    [covered] covered by lift { $lift }
+    [suspect] SUSPECT
+    [accepted] accepted in words
+    [taken-off] taken off
+    [not-set] not set
+   *[not-yet-covered] not yet covered
+ }
+appendix-seen = { $seen ->
+    [counted] counted
+    [set-again] set again
+   *[witnessed] witnessed
+ }
 appendix-head-pieces = Piece
 appendix-head-state = State
 appendix-head-setter = Set by

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import groupby
 
-from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, QuestionFact, TileFact
+from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
 from fieldassist.report.build.dates import short_day_told
@@ -15,8 +15,8 @@ from fieldassist.report.grid import in_fours
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 
-# Widths of labels [mm]: a time, a figure, a word.
-_TIME_MM, _FIGURE_MM, _WORD_MM, _STANDING_MM = 12.0, 25.0, 17.0, 19.0
+# Widths of labels [mm]: a time, a word, how well a source is known.
+_TIME_MM, _WORD_MM, _STANDING_MM = 11.5, 18.0, 22.0
 _DIGITS = 12  # of 64, beside which a file is compared
 _WORDS_EXPLAINED = ("reach", "suspect", "witnessed", "counted", "lot", "accepted", "second-hand")
 
@@ -93,30 +93,34 @@ class _AppendixTeller:
         return AppendixBlock(self.said("appendix-refused"), tuple(rows), label_mm=_TIME_MM)
 
     def _conditions(self) -> AppendixBlock:
-        rows = []
-        read = sorted(self.facts.conditions, key=lambda one: (one.area, one.name))
-        for (area, name), several in groupby(read, key=lambda one: (one.area, one.name)):
-            rows.append(self._condition(area, name, sorted(several, key=lambda one: one.event)))
-        return AppendixBlock(self.said("appendix-conditions"), tuple(rows))
+        read = sorted(self.facts.conditions, key=lambda one: (one.area, one.event))
+        rows = [
+            AppendixRow("", self._condition(list(several)), lead=area or self.said("appendix-weather"))
+            for area, several in groupby(read, key=lambda one: one.area)
+        ]
+        required = {one.name: one.required for one in read if one.required}
+        alike = tuple(
+            message("appendix-condition-required", names=Several(tuple(names), "and"), required=limit)
+            for limit, names in _by_value(required).items()
+        )
+        return AppendixBlock(
+            self.said("appendix-conditions"), tuple(rows), foot=self.words(Several(alike, "sentences"))
+        )
 
-    def _condition(self, area: str, name: str, several: Sequence[ConditionFact]) -> AppendixRow:
-        readings = tuple(
-            message(
-                "appendix-condition-read",
-                time=self.exceptions.time(one.at),
-                value=one.text,
-                passed="no" if one.passed is False else "yes",
+    def _condition(self, several: Sequence[ConditionFact]) -> str:
+        """What was read at one place: each thing with its times."""
+        each: dict[str, list[Message]] = {}
+        for one in several:
+            time = self.exceptions.time(one.at)
+            passed = "no" if one.passed is False else "yes"
+            each.setdefault(one.name, []).append(
+                message("appendix-condition-read", time=time, value=one.text, passed=passed)
             )
-            for one in several
+        told = tuple(
+            message("appendix-condition", name=name or "none", readings=Several(tuple(readings)))
+            for name, readings in each.items()
         )
-        told = message(
-            "appendix-condition",
-            area=area or "none",
-            name=name,
-            readings=Several(readings, "list"),
-            required=next((one.required for one in several if one.required), "none"),
-        )
-        return AppendixRow("", self.words(told))
+        return self.words(Several(told, "clauses"))
 
     def _cautions(self) -> AppendixBlock:
         rows = []
@@ -246,25 +250,27 @@ class _AppendixTeller:
     # --- where figures come from
 
     def _limits(self) -> AppendixBlock:
-        rows, noted = [], set[str]()
-        for alike in _with_those_alike(self.facts.limits):
-            note = alike[0].note
-            rows.append(self._limit(alike, "" if note in noted else note))
-            noted.add(note)
+        rows = [self._limit(alike) for alike in _out_of_one_source(self.facts.limits)]
         return AppendixBlock(
             self.said("appendix-limits"),
             tuple(rows),
-            label_mm=_FIGURE_MM,
             mark_mm=_STANDING_MM,
             foot=self.said("appendix-limits-foot") if rows else "",
         )
 
-    def _limit(self, alike: Sequence[LimitFact], note: str) -> AppendixRow:
+    def _limit(self, alike: Sequence[LimitFact]) -> AppendixRow:
+        """What one source asks for."""
         first = alike[0]
-        texts = Several(tuple(dict.fromkeys(one.text for one in alike)), "list")
-        told = message("appendix-limit", limits=first.limits, source=first.source, note=note or "none")
+        asked: dict[str, dict[str, None]] = {}
+        for one in alike:
+            asked.setdefault(one.limits, {})[one.text] = None
+        each = tuple(
+            message("appendix-limit", limits=limits, asked=Several(tuple(texts))) for limits, texts in asked.items()
+        )
+        told = message("appendix-limit-source", source=first.source, note=first.note or "none")
         standing = message(f"appendix-standing-{first.standing.replace(' ', '-')}")
-        return AppendixRow(self.words(texts), self.words(told), self.words(standing))
+        lead = message("appendix-limits-of", limits=Several(each, "clauses"))
+        return AppendixRow("", self.words(told), self.words(standing), lead=self.words(lead))
 
     def _ways(self) -> AppendixBlock:
         """How the figures were taken, as far as any was taken so."""
@@ -284,16 +290,21 @@ class _AppendixTeller:
         return AppendixBlock(self.said("appendix-words"), tuple(rows), label_mm=_WORD_MM)
 
     def _questions(self) -> AppendixBlock:
-        rows = []
-        for (checklist, section), asked in groupby(self.facts.questions, key=lambda one: (one.checklist, one.section)):
-            rows.append(AppendixRow(section, self.words(self._asked(checklist, list(asked)))))
-        return AppendixBlock(
-            self.said("appendix-questions"), tuple(rows), label_mm=_WORD_MM, lead=self.said("appendix-questions-lead")
-        )
+        """Each question once, though several checklists may ask it."""
+        sections: dict[str, dict[str, int]] = {}
+        for one in self.facts.questions:
+            asked = sections.setdefault(one.section, {})
+            asked[one.asked] = asked.get(one.asked, 0) + one.answered
+        rows = [
+            AppendixRow("", self.words(Several(tuple(self._asked(asked)), "sentences")), lead=f"{section}.")
+            for section, asked in sections.items()
+        ]
+        return AppendixBlock(self.said("appendix-questions"), tuple(rows), lead=self.said("appendix-questions-lead"))
 
-    def _asked(self, checklist: str, asked: Sequence[QuestionFact]) -> Message:
-        each = tuple(message("appendix-asked", asked=one.asked, times=one.answered) for one in asked)
-        return message("appendix-questions-of", checklist=checklist, asked=Several(each, "sentences"))
+    @staticmethod
+    def _asked(asked: Mapping[str, int]) -> Iterator[Message]:
+        for question, times in asked.items():
+            yield message("appendix-asked", asked=question, times=times)
 
     # --- what goes with the pages, and pieces
 
@@ -316,9 +327,24 @@ class _AppendixTeller:
         """The pieces of an area; neighbours that are alike stand in one row."""
         heads = ("pieces", "state", "setter", "method", "batch", "seen", "times")
         letters = {method.number: method.letter for method in area.methods}
-        rows = []
-        for _, run in groupby(area.tiles, key=_alike):
-            rows.append(self._piece_row(list(run), letters))
+        lifts = {lift.tile: lift.number for lift in area.lifts}
+
+        def told(tile: TileFact) -> tuple[str, ...]:
+            """What is told of a piece besides its number and its time."""
+            state = message(
+                "appendix-state",
+                state=tile.state.replace(" ", "-"),
+                lift=next(iter(tile.covered_by), lifts.get(tile.number, 0)),
+            )
+            return (
+                self.words(state),
+                self.person(tile.setter) if tile.setter else "",
+                letters.get(tile.method, "") if tile.method is not None else "",
+                str(tile.batch or ""),
+                self.said("appendix-seen", seen=tile.seen.replace(" ", "-")) if tile.seen else "",
+            )
+
+        rows = [self._piece_row(list(run), row) for row, run in groupby(area.tiles, key=told)]
         return PieceTable(
             self.said("appendix-pieces", area=area.name),
             area.seen_told.text if area.tiles else "",
@@ -326,33 +352,28 @@ class _AppendixTeller:
             tuple(rows),
         )
 
-    def _piece_row(self, run: Sequence[TileFact], letters: dict[int, str]) -> tuple[str, ...]:
-        first, last = run[0], run[-1]
-        times = [self.exceptions.time(tile.at) for tile in run if tile.at is not None]
-        return (
-            self._span("appendix-numbers", str(first.number), str(last.number)),
-            first.why.text,
-            self.person(first.setter) if first.setter else "",
-            letters.get(first.method, "") if first.method is not None else "",
-            str(first.batch or ""),
-            first.seen_told.text if first.at is not None else "",
-            self._span("appendix-from-to", min(times), max(times)) if times else "",
-        )
+    def _piece_row(self, run: Sequence[TileFact], told: tuple[str, ...]) -> tuple[str, ...]:
+        times = [self.exceptions.time(at) for at in sorted(tile.at for tile in run if tile.at is not None)]
+        numbers = self._span("appendix-numbers", str(run[0].number), str(run[-1].number))
+        return numbers, *told, self._span("appendix-from-to", times[0], times[-1]) if times else ""
 
     def _span(self, code: str, first: str, last: str) -> str:
         return first if first == last else self.said(code, first=first, last=last)
 
 
-def _alike(tile: TileFact) -> tuple[object, ...]:
-    """What is told of a piece besides its number and its time."""
-    return tile.why.text, tile.setter, tile.method, tile.batch, tile.seen_told.text, tile.at is None
+def _by_value(given: Mapping[str, str]) -> dict[str, list[str]]:
+    """The names of each value."""
+    found: dict[str, list[str]] = {}
+    for name, value in given.items():
+        found.setdefault(value, []).append(name)
+    return found
 
 
-def _with_those_alike(limits: Iterable[LimitFact]) -> list[list[LimitFact]]:
-    """Limits of the same thing out of the same source, in the order in which they first come."""
+def _out_of_one_source(limits: Iterable[LimitFact]) -> list[list[LimitFact]]:
+    """Limits by what they come out of, in the order in which they first come."""
     found: dict[tuple[str, ...], list[LimitFact]] = {}
     for limit in limits:
-        found.setdefault((limit.limits, limit.source, limit.standing, limit.note), []).append(limit)
+        found.setdefault((limit.source, limit.standing, limit.note), []).append(limit)
     return list(found.values())
 
 

@@ -11,12 +11,30 @@ from fieldassist.facts.model import DayFacts, EntryFact, ToldFact, WithdrawnFact
 from fieldassist.language import Words
 from fieldassist.report.appendix_model import AppendixRow
 from fieldassist.report.build.dates import time_told
-from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.message import Figure, Message, Several, message, term
 
 # Of one kind in one area the first few are told, the others counted. Ours, common practice, no published source.
 _OF_A_KIND = 6
+# What nothing went wrong by: two of them show what there is.
+_SLIGHT = frozenset({"photo left out", "reading left out", "setter changed", "section closed"})
+_OF_SLIGHT = 3
 # What is told one by one however often it came: whoever looks for it wants every time.
 _EACH = frozenset({"failure opened", "pin refused", "key replaced", "day recovered", "clock jumped", "day signed"})
+# What is told shorter here than in a list of all events, behind the letter of its area.
+_SHORT = frozenset(
+    {
+        "area started",
+        "area finished",
+        "section closed",
+        "setter changed",
+        "hold released",
+        "photo left out",
+        "reading left out",
+        "failure opened",
+        "failure closed",
+        "still failing",
+    }
+)
 _STRONG = frozenset({"failure opened", "still failing", "pin refused", "release struck", "day recovered"})
 
 
@@ -53,11 +71,14 @@ class ExceptionsTeller:
 
     def short(self, told: ToldFact) -> str:
         """What is told, with the letter of its area in the place of the name."""
-        area = told.figures.get("area")
-        if not isinstance(area, str) or area not in self.letters:
+        if told.figures.get("area") not in self.letters:
             return told.text
-        figure = read_figure({"code": told.code, "figures": {**told.figures, "area": self.letters[area]}})
-        return self._words(figure)
+        return self._words(Message(told.code, self._figures(told)))
+
+    def _figures(self, told: ToldFact) -> Mapping[str, Figure]:
+        figures = {name: read_figure(figure) for name, figure in told.figures.items()}
+        area = figures.get("area")
+        return {**figures, "area": self.letters[area]} if isinstance(area, str) and area in self.letters else figures
 
     def time(self, wall: str) -> str:
         """Hours and minutes, with the date where it is not the day's."""
@@ -71,17 +92,27 @@ class ExceptionsTeller:
         for entry in entries:
             key = entry.area, entry.kind
             seen[key] += 1
-            folds = entry.kind not in _EACH and counts[key] > _OF_A_KIND
-            if folds and seen[key] == _OF_A_KIND:
-                yield self._more(entry, counts[key] - _OF_A_KIND + 1)
-            elif not folds or seen[key] < _OF_A_KIND:
+            most = _OF_SLIGHT if entry.kind in _SLIGHT else _OF_A_KIND
+            folds = entry.kind not in _EACH and counts[key] > most
+            if folds and seen[key] == most:
+                yield self._more(entry, counts[key] - most + 1)
+            elif not folds or seen[key] < most:
                 yield self._line(entry, taken_back.get(entry.event))
 
     def _line(self, entry: EntryFact, taken_back: WithdrawnFact | None) -> _Line:
-        told = self.short(entry.told) if taken_back is None else self._words(self._withdrawn(taken_back))
+        told, lead = self._told(entry, taken_back), ""
         if entry.no_longer is not None:
             told = self._words(message("appendix-no-longer", told=told, event=entry.no_longer))
-        return _Line(entry.at, entry.event, AppendixRow(self.time(entry.at), told, strong=entry.kind in _STRONG))
+        if entry.kind in _STRONG:
+            lead = self._words(term("appendix-lead", entry.kind))
+        return _Line(entry.at, entry.event, AppendixRow(self.time(entry.at), told, lead=lead))
+
+    def _told(self, entry: EntryFact, taken_back: WithdrawnFact | None) -> str:
+        if taken_back is not None:
+            return self._words(self._withdrawn(taken_back))
+        if entry.kind in _SHORT:
+            return self._words(Message(f"appendix-entry-{entry.kind.replace(' ', '-')}", self._figures(entry.told)))
+        return self.short(entry.told)
 
     def _withdrawn(self, one: WithdrawnFact) -> Message:
         return message(
