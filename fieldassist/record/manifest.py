@@ -20,6 +20,8 @@ from fieldassist.record import attachments
 from fieldassist.trade.message import Message, Refused, message
 
 MANIFEST, EVENTS, PDF, ATTACHED = "manifest.json", "events.jsonl", "daily-log.pdf", "attached/"
+# The events as a table, made of them in the language of the pages that they go with.
+SEQUENCE_CSV, SEQUENCE_JSON = "sequence.csv", "sequence.json"
 # What proves a day and is no part of its log, and the page that checks a bundle without the program.
 ROSTER, RECEIPT, STAMP, PAGE = "proof/roster.json", "proof/receipt-", "proof/stamp-", "verify.html"
 _PROOF = re.compile(r"proof/(?:roster\.json|receipt-[1-9][0-9]?\.json|stamp-[1-9][0-9]?\.tsr)")

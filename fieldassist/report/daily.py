@@ -23,12 +23,13 @@ from fieldassist.report.appendix_page import appendix_pages
 from fieldassist.report.area_page import area_pages
 from fieldassist.report.build import day_pages
 from fieldassist.report.closing_page import addendum_pages, by_hand_page, signing_page
-from fieldassist.report.enclosures import CannotWrite, Enclosures, LeftOut, Record, enclose, record_of
+from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
 from fieldassist.report.front_page import front_page
 from fieldassist.report.grid import frame
 from fieldassist.report.model import DayPages
 from fieldassist.report.pdf import SignatureField, finish
 from fieldassist.report.pictures import Album
+from fieldassist.report.sequence import sequence_files
 from fieldassist.report.sheet import Pen, Sheet, SheetPage, Style
 from fieldassist.report.trial_page import TrialPages
 from fieldassist.trade.message import message
@@ -94,8 +95,10 @@ def print_pages(
 
     signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
-    enclosed = enclose(record)
-    pages, words = _pages_of(record, units, enclosed)
+    words = _words_of(record, units)
+    facts = day_facts(record.events, record.hashes, words)
+    enclosed = enclose(record, sequence_files(facts))
+    pages = day_pages(facts, words, enclosed)
     steps = _Progress(progress, len(record.events))
     sheet = lay_out(pages, words, steps.laid, Album(enclosed.picture))
     paper = io.BytesIO()
@@ -131,12 +134,10 @@ def print_pages(
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
-def _pages_of(record: Record, units: Units | None, enclosed: Enclosures) -> tuple[DayPages, Words]:
-    """What the day's pages hold, and the words in which their labels are told."""
-    opened = record.events[0].body
-    assert isinstance(opened, DayOpened)  # `enclose` and the log hold every record to that
-    words = Words("en", units or opened.plan.units)
-    return day_pages(day_facts(record.events, record.hashes, words), words, enclosed), words
+def _words_of(record: Record, units: Units | None) -> Words:
+    """The words in which the day's facts and the pages' labels are told."""
+    opened = record.events[0].body if record.events else None
+    return Words("en", units or (opened.plan.units if isinstance(opened, DayOpened) else "metric"))
 
 
 class _Progress:

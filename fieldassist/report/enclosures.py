@@ -1,9 +1,9 @@
 """The record that goes with the daily PDF as attached files, so that the PDF alone can be verified.
 
 Attached are events.jsonl (the stored text of each event, one a line), sounds and the copies of photos under attached/,
-as far as they fit, and manifest.json, which names all of them with size and hash; see `record.manifest`. A photo itself
-stays in the day's folder and goes into the bundle, once; where no copy of it was made, or there is no whole one, it is
-attached.
+as far as they fit, sequence.csv and sequence.json (`report.sequence`), and manifest.json, which names all of them with
+size and hash; see `record.manifest`. A photo itself stays in the day's folder and goes into the bundle, once; where no
+copy of it was made, or there is no whole one, it is attached.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Literal
 
 from fieldassist import __version__
@@ -95,8 +96,8 @@ class Enclosures:
 NOTHING_ENCLOSED = Enclosures({}, (), {}, (), ())
 
 
-def enclose(record: Record) -> Enclosures:
-    """What is attached to the PDF of `record`.
+def enclose(record: Record, made: Mapping[str, bytes] = MappingProxyType({})) -> Enclosures:
+    """What is attached to the PDF of `record`. made: files that are made of the record, by name.
 
     Files that are missing or are not what the events say are left out; so are the largest ones, where all together
     have more than 64 MB. What is chosen depends on nothing but what can be attached: a PDF's own attachments give the
@@ -130,8 +131,8 @@ def enclose(record: Record) -> Enclosures:
         else:
             together += len(data)
             chosen[name] = data
-    files = {EVENTS: join_lines(record.texts)}
-    entries = [entry_of(EVENTS, files[EVENTS])]
+    files = {EVENTS: join_lines(record.texts), **made}
+    entries = [entry_of(name, data) for name, data in files.items()]
     for name, digest in sorted(spoken_of.items()):
         data = chosen.get(name)
         if data is None:

@@ -20,7 +20,7 @@ from xml.sax.saxutils import escape
 import pikepdf
 from PIL import ImageCms
 
-from fieldassist.record.manifest import EVENTS, MANIFEST
+from fieldassist.record.manifest import EVENTS, MANIFEST, SEQUENCE_CSV, SEQUENCE_JSON
 from fieldassist.report.structure import write_structure
 from fieldassist.report.tags import Linked, Tag
 from fieldassist.trade.message import Message, message
@@ -37,6 +37,8 @@ _KINDS = {
 _WHAT = {
     EVENTS: ("/Source", "application/x-ndjson", message("page-file-events")),
     MANIFEST: ("/Data", "application/json", message("page-file-manifest")),
+    SEQUENCE_CSV: ("/Data", "text/csv", message("page-file-sequence")),
+    SEQUENCE_JSON: ("/Data", "application/json", message("page-file-sequence")),
 }
 _ATTACHMENT = message("page-file-attachment")
 

@@ -1,0 +1,77 @@
+"""The whole sequence of a day as a table that goes with its pages: for spreadsheets, and for programs.
+
+Both files are made of the record, in the language and units of the pages: whoever prints the record again gets the
+same. sequence.csv is RFC 4180 with its line ends, in UTF-8 behind a byte order mark, since that is what spreadsheets
+need to read letters beyond ASCII; sequence.json (RFC 8259) has no mark and holds the figures apart as well.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from fieldassist.facts.model import DayFacts, EntryFact
+from fieldassist.record.manifest import SEQUENCE_CSV, SEQUENCE_JSON
+
+# As `EntryFact` names them, so that both files and the facts have one set of names; what is told comes last.
+COLUMNS = (
+    "event",
+    "at",
+    "by",
+    "how",
+    "together",
+    "part",
+    "area",
+    "section",
+    "round",
+    "step",
+    "kind",
+    "value",
+    "unit",
+    "verdict",
+    "no_longer",
+    "stands_out",
+)
+# What a spreadsheet would take for a formula, the wide forms of those signs too: a remark must not run.
+_FORMULA = re.compile(r"[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
+_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
+_ENTRIES = TypeAdapter(list[EntryFact])
+
+
+def sequence_files(facts: DayFacts) -> Mapping[str, bytes]:
+    """Both files, by their names."""
+    return {SEQUENCE_CSV: sequence_csv(facts), SEQUENCE_JSON: sequence_json(facts)}
+
+
+def sequence_csv(facts: DayFacts) -> bytes:
+    """A line an event, below a line of heads."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow((*COLUMNS, "told"))
+    for entry in facts.sequence:
+        writer.writerow([*(_cell(getattr(entry, column)) for column in COLUMNS), _cell(entry.told.text)])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def _cell(value: Any) -> str:
+    """A value as a spreadsheet shall show it: as text behind an apostrophe where it would be a formula.
+
+    >>> _cell("=2+3"), _cell("-3"), _cell("-3 apples"), _cell(None), _cell(True)
+    ("'=2+3", '-3', "'-3 apples", '', 'yes')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    text = str(value)
+    return f"'{text}" if _FORMULA.match(text) and not _NUMBER.fullmatch(text) else text
+
+
+def sequence_json(facts: DayFacts) -> bytes:
+    """The entries as the facts have them, in their order."""
+    return _ENTRIES.dump_json(facts.sequence, indent=1) + b"\n"
