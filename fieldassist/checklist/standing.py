@@ -89,6 +89,19 @@ class Standing:
         found = [events for body, events in self._by_kind.items() if issubclass(body, kind)]
         return found[0] if len(found) == 1 else tuple(sorted(chain(*found), key=lambda event: event.seq))
 
+    def of_area(self, area: str) -> tuple[Event, ...]:
+        """The events of an area that still count, in order."""
+        return self._by_area.get(area, ())
+
+    @cached_property
+    def _by_area(self) -> Mapping[str, tuple[Event, ...]]:
+        found: dict[str, list[Event]] = {}
+        for kind, events in self._by_kind.items():
+            if "area" in getattr(kind, "model_fields", ()):
+                for event in events:
+                    found.setdefault(getattr(event.body, "area", None) or "", []).append(event)
+        return {area: tuple(sorted(events, key=lambda event: event.seq)) for area, events in found.items()}
+
     @cached_property
     def _by_kind(self) -> Mapping[type, tuple[Event, ...]]:
         """The events that count, by the type of their bodies: asked for many times a tile."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
+from heapq import merge
 from typing import Any
 
 from fieldassist.checklist import events as ev
@@ -20,20 +22,39 @@ def failure_facts(area: Area, stands: Standing, told: Tell) -> Iterator[model.Fa
     return _Failures(area, stands, told).facts()
 
 
+# What may tell of a cure wherever it happens; of everything else only what happens in its own rounds.
+_OF_CURES = (
+    ev.TilesMarked,
+    ev.LiftJudged,
+    ev.LiftLeft,
+    ev.TilesAccepted,
+    ev.TileTakenOff,
+    ev.MethodChanged,
+    ev.StillFailing,
+    ev.FailureClosed,
+)
+
+
 class _Failures:
     def __init__(self, area: Area, stands: Standing, told: Tell) -> None:
         self.area, self.standing, self.told = area, stands, told
-        self.events = [
-            event
-            for event in stands.events
-            if event.seq not in stands.struck and getattr(event.body, "area", None) == area.plan.name
-        ]
+        self.events = stands.of_area(area.plan.name)
         # The rounds that a failure opened, to cure it or to check again: each with its failure.
         self.rounds = {
             (event.body.section, event.body.round): event.body.failure
             for event in self.events
             if isinstance(event.body, ev.SectionOpened) and event.body.failure is not None
         }
+        self.in_cures: dict[int, list[Event]] = {}
+        for event in self.events:
+            failure = self.rounds.get((getattr(event.body, "section", ""), getattr(event.body, "round", 0)))
+            if failure is not None:
+                self.in_cures.setdefault(failure, []).append(event)
+        self.around = [event for event in self.events if isinstance(event.body, _OF_CURES)]
+        self.closings: dict[int, Event] = {}
+        for event in self.around:
+            if isinstance(event.body, ev.FailureClosed):
+                self.closings.setdefault(event.body.failure, event)
         self.opened = [event for event in self.events if isinstance(event.body, ev.FailureOpened)]
         self.lifts = area.progress.lifts
         carried: list[Any] = [event.body for event in stands.bodies(ev.AreaCarried)]
@@ -121,8 +142,13 @@ class _Failures:
         return next((lift for lift in self.lifts.values() if lift.failure == failure), None)
 
     def _closing(self, failure: int) -> Event | None:
-        found = (e for e in self.events if isinstance(e.body, ev.FailureClosed) and e.body.failure == failure)
-        return next(found, None)
+        return self.closings.get(failure)
+
+    def _after(self, since: int, failure: int) -> Iterator[Event]:
+        """The events behind one that may tell of what was done about a failure, in order."""
+        behind = bisect_right(self.around, since, key=lambda event: event.seq)
+        own = (event for event in self.in_cures.get(failure, ()) if not isinstance(event.body, _OF_CURES))
+        yield from merge(self.around[behind:], own, key=lambda event: event.seq)
 
     def _closed(self, event: Event) -> model.ClosedFact:
         body: Any = event.body
@@ -139,11 +165,9 @@ class _Failures:
         suspect: set[int] = set()
         cured_in = {at for at, number in self.rounds.items() if number == failure}
         closed = self._closing(failure)
-        for event in self.events:
-            if event.seq <= since:
-                continue
+        for event in self._after(since, failure):
             body: Any = event.body
-            at = (getattr(body, "section", None), getattr(body, "round", None))
+            at = (getattr(body, "section", ""), getattr(body, "round", 0))
             if isinstance(body, ev.TilesMarked) and lift is not None:
                 new = [m.tile for m in body.marks if m.state == "suspect" and m.lift == lift.number]
                 new = [tile for tile in new if tile not in suspect]

@@ -13,9 +13,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from pydantic import TypeAdapter
-
-from fieldassist.facts.model import DayFacts, EntryFact
+from fieldassist.facts.model import DayFacts
 from fieldassist.record.manifest import SEQUENCE_CSV, SEQUENCE_JSON
 
 # As `EntryFact` names them, so that both files and the facts have one set of names; what is told comes last.
@@ -40,7 +38,6 @@ COLUMNS = (
 # What a spreadsheet would take for a formula, the wide forms of those signs too: a remark must not run.
 _FORMULA = re.compile(r"[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
-_ENTRIES = TypeAdapter(list[EntryFact])
 
 
 def sequence_files(facts: DayFacts) -> Mapping[str, bytes]:
@@ -73,5 +70,6 @@ def _cell(value: Any) -> str:
 
 
 def sequence_json(facts: DayFacts) -> bytes:
-    """The entries as the facts have them, in their order."""
-    return _ENTRIES.dump_json(facts.sequence, indent=1) + b"\n"
+    """The entries as the facts have them, in their order, each on a line of its own."""
+    lines = ",\n".join(entry.model_dump_json() for entry in facts.sequence)
+    return f"[\n{lines}\n]\n".encode()
