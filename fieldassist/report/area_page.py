@@ -33,17 +33,20 @@ from fieldassist.report.ridge_section import draw_section, section_high
 from fieldassist.report.sheet import Sheet, Style
 from fieldassist.report.signs import letter_square
 from fieldassist.report.stack import Block, Stack, high_of
-from fieldassist.report.wall_page import draw_wall
+from fieldassist.report.wall_model import DrawnWall
+from fieldassist.report.wall_page import draw_wall, wall_high
 
 _RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 _GAP = 3.6 * MM  # between two blocks
 _LETTER = 7.2 * MM  # a method's letter and the air behind it
 _PRESSED = 27.0  # of a section: how wide the bed is drawn [mm]
-_TIME = 13 * MM
+_TIME = 15 * MM
 _PHOTO = 42 * MM
 # A wall that is at most so many times as wide as high stands beside the methods, in a column so wide.
 _BESIDE, _COLUMN, _BETWEEN = 1.5, 92 * MM, 5 * MM
-_LEAST_WALL = 62 * MM
+# How high a wall is drawn at least and at most, and how much of the gaps stays where a page is too full.
+_LEAST_WALL, _MOST_WALL = 62 * MM, 118 * MM
+_LESS_AIR, _SCALE_DOWN = 0.8, 0.72
 
 
 def area_pages(sheet: Sheet, area: AreaPages, album: Album) -> None:
@@ -58,6 +61,8 @@ def area_pages(sheet: Sheet, area: AreaPages, album: Album) -> None:
 
 
 def _body(stack: Stack, area: AreaPages) -> None:
+    """The first of these that fits on one page: the wall beside the methods, the wall above them, each with all its air
+    and with less; else two pages and more."""
     sheet, room = stack.sheet, stack.leaf.room
     cards: list[Block] = [_failure_of(card) for card in area.failures]
     tail: list[Block] = [
@@ -66,29 +71,46 @@ def _body(stack: Stack, area: AreaPages) -> None:
         lambda one: _photos(one, area.photos),
     ]
     lifts: Block = lambda one: _lifts(one, area)  # noqa: E731
-    bags_below: list[Block] = [lambda one: _mortar(one, area, drawn=True), *tail]
-    bags_beside: list[Block] = [lambda one: _mortar(one, area, drawn=False), *tail]
     methods: Block = lambda one: _methods(one, area)  # noqa: E731
+    above: list[Block] = [methods, *cards, lifts, lambda one: _mortar(one, area, drawn=True), *tail]
+    rest: list[Block] = [lifts, lambda one: _mortar(one, area, drawn=False), *tail]
     if area.wall is None:
-        _all(stack, [methods, *cards, lifts, *bags_below])
+        _all(stack, above)
         return
-    if area.wall.wide_mm <= area.wall.high_mm * _BESIDE:
-        left = room - high_of(sheet, *cards, lifts, *bags_beside)
-        high = max(_LEAST_WALL, high_of(sheet, lambda one: _column(one, area)))
-        if high <= left:
-            _beside(stack, area, left)
-            _all(stack, [*cards, lifts, *bags_beside])
+    brief = [card for card in area.failures if not card.rows]
+    story: list[Block] = [_failure_of(card) for card in area.failures if card.rows]
+    for stack.air in (1.0, _LESS_AIR):
+        # Failures of a few lines go beside the wall where they are no higher than it.
+        for beside, under in ((brief, [*story, *rest]), ([], [*cards, *rest])):
+            left = room - high_of(sheet, *under, air=stack.air)
+            column = high_of(sheet, lambda one, beside=beside: _column(one, area, beside), air=stack.air)  # type: ignore[misc]
+            most = _most(sheet, area.wall, _COLUMN)
+            if _stands(area.wall) and max(column, _SCALE_DOWN * most) <= left and (not beside or column <= most):
+                _beside(stack, area, beside, min(left, max(_MOST_WALL, column)))
+                _all(stack, under)
+                return
+        left = room - high_of(sheet, *above, air=stack.air)
+        if left >= _SCALE_DOWN * _most(sheet, area.wall, stack.leaf.whole.wide):
+            _wall(stack, area, min(left, _MOST_WALL))
+            _all(stack, above)
             return
-    left = room - high_of(sheet, methods, *cards, lifts, *bags_below)
-    if left >= _LEAST_WALL:
-        _wall(stack.leaf, area, left)
-        _all(stack, [methods, *cards, lifts, *bags_below])
-        return
-    _wall(stack.leaf, area, max(_LEAST_WALL, room - high_of(sheet, methods, *cards)))
+    stack.air = 1.0
+    left = room - high_of(sheet, methods, *cards)
+    _wall(stack, area, min(max(_LEAST_WALL, left), _MOST_WALL))
     _all(stack, [methods, *cards])
     if area.lifts is not None and high_of(sheet, lifts) > stack.leaf.room:
         stack.next_page()
-    _all(stack, [lifts, *bags_below])
+    _all(stack, above[1 + len(cards) :])
+
+
+def _most(sheet: Sheet, wall: DrawnWall, wide: float) -> float:
+    """How high a wall is drawn where nothing presses."""
+    return wall_high(sheet, wall, wide, _MOST_WALL) + _GAP
+
+
+def _stands(wall: DrawnWall) -> bool:
+    """Whether a wall is narrow enough to stand beside something."""
+    return wall.outline is not None and wall.outline.width <= wall.outline.height * _BESIDE
 
 
 def _all(stack: Stack, blocks: Sequence[Block]) -> None:
@@ -138,24 +160,25 @@ def _head(leaf: Leaf, area: AreaPages) -> None:
 # --- wall and methods -----------------------------------------------------------------------------------------------
 
 
-def _wall(leaf: Leaf, area: AreaPages, high: float) -> None:
+def _wall(stack: Stack, area: AreaPages, high: float) -> None:
     if area.wall is not None:
-        draw_wall(leaf, area.wall, leaf.whole, high - _GAP)
-        leaf.y += _GAP
+        stack.leaf = draw_wall(stack.leaf, area.wall, stack.leaf.whole, high - _GAP * stack.air, stack.next_page)
+        stack.gap(_GAP)
 
 
-def _beside(stack: Stack, area: AreaPages, high: float) -> None:
+def _beside(stack: Stack, area: AreaPages, cards: Sequence[FailureCard], high: float) -> None:
     """The wall at the left, methods and bags at the right."""
     leaf, top = stack.leaf, stack.leaf.y
     if area.wall is not None:
-        draw_wall(leaf, area.wall, GridSpan(leaf.whole.x, _COLUMN), high - _GAP)
+        draw_wall(leaf, area.wall, GridSpan(leaf.whole.x, _COLUMN), high - _GAP * stack.air)
     below, leaf.y = leaf.y, top
-    _column(stack, area)
-    leaf.y = max(below, leaf.y) + _GAP
+    _column(stack, area, cards)
+    leaf.y = max(below, leaf.y)
+    stack.gap(_GAP)
 
 
-def _column(stack: Stack, area: AreaPages) -> None:
-    """What stands beside the wall."""
+def _column(stack: Stack, area: AreaPages, cards: Sequence[FailureCard]) -> None:
+    """What stands beside the wall. cards: failures that are told in a few lines."""
     leaf = stack.leaf
     span = GridSpan(leaf.whole.x + _COLUMN + _BETWEEN, leaf.whole.wide - _COLUMN - _BETWEEN)
     for method in area.methods:
@@ -166,6 +189,10 @@ def _column(stack: Stack, area: AreaPages) -> None:
         leaf.y += 2 * MM
     if area.mortar is not None and area.mortar.bags is not None:
         draw_bags(leaf, area.mortar.bags, span)
+        leaf.y += 2 * MM
+    for card in cards:
+        _brief(stack, card, span)
+        leaf.y += 2 * MM
 
 
 def _methods(stack: Stack, area: AreaPages) -> None:
@@ -233,10 +260,16 @@ def _failure_of(card: FailureCard) -> Block:
 
 def _failure(stack: Stack, card: FailureCard) -> None:
     """A card never parts."""
-    draw = _story if card.rows else _brief
-    leaf = stack.need(high_of(stack.sheet, lambda dry: draw(dry, card)))
-    draw(stack, card)
-    leaf.y += _GAP
+
+    def draw(one: Stack) -> None:
+        if card.rows:
+            _story(one, card)
+        else:
+            _brief(one, card, one.leaf.whole)
+
+    stack.need(high_of(stack.sheet, draw))
+    draw(stack)
+    stack.gap(_GAP)
 
 
 def _lead(card: FailureCard, style: Style) -> Style:
@@ -274,20 +307,20 @@ def _story(stack: Stack, card: FailureCard) -> None:
         leaf.y = max(below, leaf.y)
 
 
-def _brief(stack: Stack, card: FailureCard) -> None:
+def _brief(stack: Stack, card: FailureCard, span: GridSpan) -> None:
     leaf = stack.leaf
     pieces = [
         (f"{card.title}.", _lead(card, FLOW_STRONG)),
         (f" {card.brief}", FLOW),
         (f" {card.end}", _lead(card, FLOW_STRONG)),
     ]
-    leaf.flow(pieces, FLOW)
+    leaf.flow(pieces, FLOW, span)
     if card.photo is not None:
         leaf.y += 1 * MM
-        place = (leaf.whole.x, leaf.y, _PHOTO, _PHOTO * 0.6)
+        place = (span.x, leaf.y, _PHOTO, _PHOTO * 0.6)
         _, high = draw_photo(stack.sheet, stack.album, card.photo.file, place, card.photo.alt)
         leaf.y += high + 1
-        leaf.flow(card.photo.caption, CAPTION)
+        leaf.flow(card.photo.caption, CAPTION, span)
 
 
 # --- the rest -------------------------------------------------------------------------------------------------------
@@ -326,12 +359,12 @@ def _hold(leaf: Leaf, line: HoldLine) -> None:
         if line.time:
             with sheet.tagged("Lbl"):
                 leaf.flow(line.time, FLOW, GridSpan(leaf.whole.x, _TIME))
-        leaf.y = top
+        timed, leaf.y = leaf.y, top
         with sheet.tagged("LBody"):
             leaf.flow([(line.strong, FLOW_STRONG), (f" {line.text}", FLOW)] if line.text else line.strong, FLOW, text)
             below, leaf.y = leaf.y, top
             leaf.flow(line.who, style, GridSpan(leaf.whole.end - wide, wide), right=True)
-    leaf.y = max(below, leaf.y) + 1.2
+    leaf.y = max(below, timed, leaf.y) + 1.2
 
 
 def _tomorrow(stack: Stack, area: AreaPages) -> None:

@@ -28,12 +28,14 @@ from fieldassist.report.stack import Stack, high_of
 _PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
 _RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 # A photo's place in a row: an oblong back, and one that is nearly square [mm].
-_OBLONG, _SQUARE = (36.0, 18.0), (15.5, 15.5)
+_OBLONG, _SQUARE = (36.0, 18.0), (17.0, 17.0)
 _NONE = 11.5  # how high the outline is where no photo was taken [mm]
 _AIR = 1.3 * MM  # above and below a row's content
 # Where the columns behind the photo begin, as shares of what it leaves.
 _STARTS = (0.0, 0.25, 0.47, 0.73, 1.0)
-_SMALL = 15.5 * MM  # the photo of a lift that shares its row
+# The same where no lift has a photo: then a row is as low as it can be.
+_LOW_STARTS = (0.0, 0.256, 0.495, 0.797, 1.0)
+_SMALL = 17.0 * MM  # the photo of a lift that shares its row
 
 
 def draw_lifts(stack: Stack, table: LiftTable) -> None:
@@ -62,7 +64,8 @@ def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
     place = _OBLONG if table.oblong >= 1.4 else _SQUARE
     wide = (place[0] + 4) * MM if table.photos else 0.0
     left = GridSpan(leaf.whole.x + wide, leaf.whole.wide - wide)
-    columns = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 3 * MM) for a, b in pairwise(_STARTS)]
+    starts, cells = (_STARTS, _CELLS) if table.photos else (_LOW_STARTS, _LOW_CELLS)
+    columns = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 2 * MM) for a, b in pairwise(starts)]
     with sheet.tagged("TR"):
         if table.photos:
             with sheet.tagged("TD"):
@@ -71,7 +74,7 @@ def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
                 file, alt = (photo.file, photo.alt) if photo else ("", line.title)
                 _, high = draw_photo(sheet, stack.album, file, box, alt)
             lowest = top + high
-        for column, cell in zip(columns, (_which, _figure, _read, _judged), strict=True):
+        for column, cell in zip(columns, cells, strict=True):
             leaf.y = top
             cell(leaf, column, line)
             lowest = max(lowest, leaf.y)
@@ -112,6 +115,36 @@ def _judged(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
     pieces = [(line.verdict, FLOW_STRONG), (f" {line.result}", FLOW)] if line.result else [(line.verdict, FLOW_STRONG)]
     with leaf.sheet.tagged("TD"):
         leaf.flow(pieces, FLOW, span)
+
+
+def _low_which(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    with leaf.sheet.tagged("TH", scope="Row"):
+        leaf.flow([(line.title, FLOW_STRONG), (f" {line.when}", FLOW)], FLOW, span)
+        leaf.flow(line.came, FLOW_SECOND, span)
+
+
+def _low_figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    sheet = leaf.sheet
+    with sheet.tagged("TD"):
+        with sheet.decoration():
+            lift_sign(sheet, span.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+        shown = GridSpan(span.x + MARK + 1.4 * MM, span.wide - MARK - 1.4 * MM)
+        percent = [(line.percent, _PERCENT)] if line.percent else []
+        leaf.flow([*percent, (f" {line.doubt}", CAPTION)], _PERCENT, shown)
+        leaf.flow(line.way, FLOW_SECOND, shown)
+
+
+def _low_read(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
+    pieces = [
+        (f"{' ' if at else ''}{text}{';' if at < len(line.read) - 1 else ''}", FLOW_STRONG if broken else FLOW)
+        for at, (text, broken) in enumerate(line.read)
+    ]
+    with leaf.sheet.tagged("TD"):
+        leaf.flow(pieces, FLOW, span)
+
+
+_CELLS = (_which, _figure, _read, _judged)
+_LOW_CELLS = (_low_which, _low_figure, _low_read, _judged)
 
 
 def _more_photos(stack: Stack, line: LiftLine) -> None:
@@ -161,7 +194,8 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
                 with sheet.decoration():
                     lift_sign(sheet, text.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
                 shown = GridSpan(text.x + MARK + 1.5 * MM, text.wide - MARK - 1.5 * MM)
-                leaf.flow([(line.percent, _PERCENT), (f" {line.doubt}", CAPTION)], _PERCENT, shown)
+                leaf.flow(line.percent, _PERCENT, shown)
+                leaf.flow(line.way, CAPTION, text)
                 leaf.flow(line.short, CAPTION, text)
             lowest = max(lowest, leaf.y, top + _SMALL if table.photos else 0.0)
     leaf.y = lowest + 2 * MM

@@ -23,8 +23,8 @@ from fieldassist.report.stack import Stack
 
 _RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 # Where each column begins [mm]: batch, mixed, bags, slaked, pot life, longest open time.
-_STARTS = (0.0, 17.0, 31.0, 60.0, 78.0, 128.0)
-_STOP = 38.0 * MM, 30.0 * MM  # how far the two bars may go
+_STARTS = (0.0, 17.0, 33.0, 61.0, 77.0, 126.0)
+_STOP = 32.0 * MM, 32.0 * MM  # how far the two bars may go
 _HIGH = 2.2 * MM
 _ROW = 4.7 * MM
 _OVER = 1.08  # a bar that went beyond its stop is cut off here

@@ -20,11 +20,12 @@ _NO_END = 1e7
 class Stack:
     """The pages of one part of a document.
 
-    running, again: the running heads of its first page and of those after it; foot: kept free on each [points].
+    running, again: the running heads of its first page and of those after it; foot: kept free on each [points]; air:
+    the share of the gaps between blocks that is left, below 1 where they give way.
     """
 
     def __init__(self, sheet: Sheet, album: Album, running: str, again: str, foot: float = 0.0) -> None:
-        self.sheet, self.album = sheet, album
+        self.sheet, self.album, self.air = sheet, album, 1.0
         self._again, self._foot = again, foot
         self._begin(running)
 
@@ -51,12 +52,13 @@ class Stack:
     def gap(self, high: float) -> None:
         """Air between two blocks; none at the top of a page."""
         if not self.fresh:
-            self.leaf.y += high
+            self.leaf.y += high * self.air
 
 
-def high_of(sheet: Sheet, *blocks: Block) -> float:
-    """How high blocks are set below something, on a page of no end."""
+def high_of(sheet: Sheet, *blocks: Block, air: float = 1.0) -> float:
+    """How high blocks are set below something, on a page of no end. air: as of `Stack`."""
     dry = Stack(Sheet((sheet.page_width, sheet.page_height), sheet.words), Album(lambda _: None), "", "")
+    dry.air = air
     dry.leaf.bottom = _NO_END
     dry.leaf.y = begun = dry.leaf.y + 1.0
     with dry.sheet.tagged("Sect"):

@@ -5,6 +5,7 @@ area-running = Area { $number } of { $areas }: { CAPITAL($name) }
 area-running-on = Area { $number } of { $areas }: { CAPITAL($name) }, continued
 area-dagger = †
 area-dagger-means = { $dagger } known second-hand: the standard itself was not seen; the appendix names the source.
+area-days-after = “+1” behind a time: on the day after; “−1”: on the day before.
 area-rounded = Contact is rounded down, voids up.
 
 # --- pieces, lifts and counts
@@ -60,7 +61,7 @@ area-about = { CAPITAL($where) }; { $place ->
     [yes] joint { $joint }
    *[no] no joint in the plan
 }{ $weighed ->
-    [yes] , { $weight } a piece
+    [yes] , { $weight } each
    *[no] { "" }
 }.
 area-product-tile = Tile
@@ -156,6 +157,7 @@ area-lifts-failed = , { $failed ->
 area-worst-mean = worst { $worst }, mean { $mean }
 area-head-proven = What lifts can prove
 area-proven = { $good } of { $drawn } by lot good: at least { $share } of the pieces under the lot ({ $sure } sure)
+area-proven-no-share = { $good } of { $drawn } by lot good: nothing is proven of the others
 area-proven-nothing = { $lifted ->
     [0] nothing: no piece was lifted
    *[other] nothing of the other pieces: no lift was by lot
@@ -276,7 +278,7 @@ area-lifts-note = { $photos ->
     [yes] what was read stands beside its picture
    *[no] no photo was taken of any
 }{ $many ->
-    [yes] ; a failed or doubtful one keeps a row of its own
+    [yes] ; failed and doubtful ones first; doubt of the others not known
    *[no] { "" }
 }
 area-lift-of = Lift { $lift }, { $piece }
@@ -302,7 +304,7 @@ area-lift-verdict = { $verdict ->
 }
 area-lift-short = { $time }{ $read ->
     [yes] , void { $void }
-   *[no] , no void read
+   *[no] , no void
 }
 area-no-void-read = no void read
 area-largest-void = largest void { $void }
@@ -318,7 +320,7 @@ area-edges = { $full ->
 area-bed-gauged = bed { $bed } by gauge
 area-lift-unread = Not read: { $parts }.
 area-lift-not-judged = It was lifted; what it showed was not read.
-area-first-proof = First proof of method { $letter }.
+area-first-proof = First proof of { $letter }.
 area-one-eye = By one eye alone.
 area-short-contact = contact under { $required }
 area-short-void = void over { $allowed }
@@ -369,8 +371,8 @@ area-bags-water = { $known ->
 }
 area-used = { $state ->
     [out] out
-    [running] { $minutes } so far
-    [together] in one breath
+    [running] { $minutes }, runs
+    [together] not timed
    *[used] { $minutes }
 }
 area-batches-folded = { $count ->
@@ -379,6 +381,7 @@ area-batches-folded = { $count ->
 }
 area-clocks-measured = Slake, pot life and open time are measured by the clock from the spoken step; none is asked.
 area-bags = Bags: { $used } used, { $predicted } to be expected for { $set } as it was set. { $verdict ->
+    [under-way] What is left in the buckets is not known yet.
     [as-predicted] Within the doubt of a bag.
     [too-little] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }.
    *[other] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }.
@@ -416,7 +419,7 @@ area-next-lifts = { $count ->
     [one] One more good lift before the area can be finished.
    *[other] { $count } more good lifts before the area can be finished.
 }
-area-next-open = Open: { $point }.
+area-next-open = { CAPITAL($point) }.
 area-next-clock = { $clock } runs since { $since }.
 
 # --- the other system of units
@@ -430,4 +433,4 @@ area-other-notch = notch { $notch }
 area-other-bed = bed { $at-least } to { $at-most }
 area-other-void = void { $void }
 area-other-surface = surface { $surface }
-area-other-weight = { $weight } a piece
+area-other-weight = { $weight } each

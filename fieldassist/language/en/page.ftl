@@ -76,3 +76,5 @@ page-attached-lacking = Not attached, though event { $event } speaks of it: { $f
 page-attached-loose = Not attached, since it is not named by its content: the file “{ $file }” of event { $event }.
 
 page-range = { $first } to { $last }
+page-clock-later = { $time } +{ $days }
+page-clock-earlier = { $time } −{ $days }

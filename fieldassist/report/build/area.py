@@ -232,6 +232,8 @@ def _proven(told: AreaWords) -> str:
     if lots.good_share is None:
         return told.say("area-proven-nothing", lifted=lots.lifted)
     share = whole_percent(lots.good_share * 100)
+    if not share.value:
+        return told.say("area-proven-no-share", good=lots.drawn_good, drawn=lots.drawn)
     sure = measure(lots.confidence * 100, "percent")
     return told.say("area-proven", good=lots.drawn_good, drawn=lots.drawn, share=share, sure=sure)
 
@@ -245,6 +247,8 @@ def _feet(told: AreaWords) -> Iterator[str]:
         yield told.say("area-rounded")
     if told.dagger:
         yield told.say("area-dagger-means", dagger=told.dagger)
+    if told.other_days:
+        yield told.say("area-days-after")
     yield _other_units(told)
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, LookFact, MethodFact, PhotoFact, TileFact
 from fieldassist.language import Words
-from fieldassist.report.build.dates import time_told
+from fieldassist.report.build.dates import clock_told, days_after
 from fieldassist.report.build.figures import contact, numbers, size, void
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
@@ -30,8 +30,8 @@ class AreaWords:
         return self.words(message(code, **figures))
 
     def time(self, wall: str | None) -> Figure:
-        """Hours and minutes, with the date where that is not the day's own."""
-        return time_told(wall or "", self.day.date)
+        """Hours and minutes, with how many days later where that is not the day's own."""
+        return clock_told(wall or "", self.day.date)
 
     @property
     def kind(self) -> str:
@@ -68,6 +68,18 @@ class AreaWords:
     def size(self, *sides: float) -> str:
         """Two sides [mm]."""
         return size(sides, self.words)
+
+    @property
+    def other_days(self) -> bool:
+        """Whether anything is timed here that was not on the day's own date."""
+        area = self.area
+        dated = [
+            *(lift.at for lift in area.lifts),
+            *(failure.at for failure in area.failures),
+            *(release.at for release in area.releases),
+            *(batch.at for batch in area.batches),
+        ]
+        return any(days_after(at, self.day.date) for at in dated if at)
 
     @property
     def dagger(self) -> str:

@@ -64,9 +64,11 @@ def _story(told: AreaWords, failure: FailureFact, lift: LiftFact) -> Iterator[St
         yield row("suspect", failure.at or lift.at, text)
     elif not failure.open or outward:
         yield row("suspect", failure.at or lift.at, told.say("area-story-no-suspects"))
-    for kind in ("outward", "left", "changed", "shown"):
-        steps = [step for step in cure if _part(step, told) == kind]
-        if steps:
+    parts: dict[str, list[CureFact]] = {}
+    for step in cure:
+        parts.setdefault(_part(step, told), []).append(step)
+    for kind, steps in parts.items():
+        if kind:
             yield row(kind, steps[0].at, _told(told, steps))
 
 

@@ -46,3 +46,28 @@ def time_told(wall: str, day: str) -> Figure:
     if when.date().isoformat() == day:
         return clock
     return message("page-time-of", date=short_day_told(when.date().isoformat()), time=clock)
+
+
+def clock_told(wall: str, day: str) -> Figure:
+    """Hours and minutes for a narrow column, with the number of days after `day` where it is not that one; "" for none.
+
+    >>> clock_told("2026-03-17T09:58:01+01:00", "2026-03-17")
+    '09:58'
+    >>> print(clock_told("2026-03-18T00:12:44+01:00", "2026-03-17"))
+    page-clock-later(time=00:12, days=1)
+    """
+    if not wall:
+        return ""
+    when = datetime.fromisoformat(wall)
+    clock, days = f"{when.hour:02}:{when.minute:02}", days_after(wall, day)
+    if not days:
+        return clock
+    return message("page-clock-later" if days > 0 else "page-clock-earlier", time=clock, days=abs(days))
+
+
+def days_after(wall: str, day: str) -> int:
+    """How many days after `day` a wall time lies; 0 where that is no date."""
+    try:
+        return (datetime.fromisoformat(wall).date() - date.fromisoformat(day)).days
+    except ValueError:
+        return 0

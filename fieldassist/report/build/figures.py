@@ -69,7 +69,7 @@ def void_allowed(most: float) -> Bound:
 def size(sides: Sequence[float], words: Words) -> str:
     """Two sides of a piece or a notch [mm] in the document's units: "600 × 1200 mm"."""
     first, second = sides
-    return format_size(first, second, unit_in_system("mm", words.units))
+    return format_size(first, second, "mm", words.units)
 
 
 def numbers(each: Iterable[int]) -> Several:

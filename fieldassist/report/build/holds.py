@@ -85,7 +85,7 @@ def tomorrow(told: AreaWords) -> Iterator[str]:
     if missing > 0:
         yield told.say("area-next-lifts", count=missing)
     for look in told.day.look_at:
-        if look.area == area.name and look.kind in ("failure", "unanswered") and look.open:
+        if look.area == area.name and look.kind == "unanswered" and look.open:
             yield told.say("area-next-open", point=Text.plain(look.text))
     for clock in area.clocks:
         if clock.outcome == "running":

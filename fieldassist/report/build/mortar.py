@@ -24,7 +24,7 @@ def mortar(told: AreaWords) -> MortarBlock | None:
     shown, folded = _nearest(told, area.batches)
     said = _bags_told(told)
     looks = told.looks("open-bags")
-    contradicted = area.bags is not None and area.bags.verdict != "as predicted"
+    contradicted = area.bags is not None and area.bags.verdict != "as predicted" and _over(told)
     return MortarBlock(
         title=told.say("area-mortar"),
         note=_note(told),
@@ -133,6 +133,11 @@ def _sum(batches: Iterable[BatchFact]) -> Figure:
 # --- bags ---------------------------------------------------------------------------------------------------------
 
 
+def _over(told: AreaWords) -> bool:
+    """Whether no more is set: before that a bucket may still stand there half full."""
+    return told.area.phase in ("finishing", "finished")
+
+
 def _bags_told(told: AreaWords) -> str:
     bags = told.area.bags
     if bags is None:
@@ -142,7 +147,7 @@ def _bags_told(told: AreaWords) -> str:
         used=measure(bags.used, "count"),
         predicted=measure(round(bags.predicted, 1), "count"),
         set=measure(round(told.area.set_m2, 2), "m2"),
-        verdict=bags.verdict.replace(" ", "-"),
+        verdict=bags.verdict.replace(" ", "-") if _over(told) else "under-way",
         implied=measure(bags.implied_bed_mm or 0.0, "mm"),
         bed=measure(bags.bed_mm, "mm"),
     )
