@@ -229,6 +229,8 @@ class Sheet:
         if align != "left":
             x -= wide if align == "right" else wide / 2
         self._part(x, y, style, x + wide, joined=joined)
+        if self.inside.kind == "Lbl":
+            self.inside.label += printed
         at = x
         for face, part in fonts.runs(printed, style.face):
             self._put("text", at, y, face, style.size, style.colour, part, content=True)

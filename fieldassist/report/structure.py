@@ -109,8 +109,9 @@ def _attributes(tag: Tag) -> dict[str, Any]:
     """What is told of an element besides (14.8.5): whose head a cell is, how many columns it takes, how a list's items
     are labelled."""
     if tag.kind == "L":
-        labelled = any(isinstance(part, Tag) and part.kind == "Lbl" for item in _elements(tag) for part in item.holds)
-        numbering = pikepdf.Name.Decimal if labelled else pikepdf.Name("/None")
+        labels = [part.label for item in _elements(tag) for part in _elements(item) if part.kind == "Lbl"]
+        numbered = bool(labels) and all(label.isdigit() for label in labels)
+        numbering = pikepdf.Name.Decimal if numbered else pikepdf.Name("/None")
         return {"/O": pikepdf.Name.List, "/ListNumbering": numbering}
     told: dict[str, Any] = {}
     if tag.scope:

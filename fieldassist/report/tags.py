@@ -38,7 +38,7 @@ class Tag:
 
     alt: what a figure shows, in words; scope: whose head a TH is; across: how many columns a cell takes; lang: where it
     is not the document's (BCP 47); box: where a figure is drawn [points from the page's upper left corner], None where
-    nothing is; holds: elements and stretches of drawing, in the order in which they are read.
+    nothing is; label: what a Lbl says; holds: elements and stretches of drawing, in the order in which they are read.
     """
 
     kind: TagKind
@@ -47,6 +47,7 @@ class Tag:
     across: int = 1
     lang: str = ""
     box: Box | None = None
+    label: str = ""
     holds: list[Tag | Marked | Linked] = field(default_factory=list)
 
     @property
