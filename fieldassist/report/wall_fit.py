@@ -113,7 +113,7 @@ class Fitted:
         return (*(one.box for one in self.texts), *(one.box for one in self.signs), *strokes)
 
 
-_LiftWords = Literal["long", "short", "figure"]
+_LiftWords = Literal["long", "short", "beside"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +133,11 @@ _TRIES = (
     _Try("short", "short", tag=True, combing=True),
     _Try("short", "short", tag=True, combing=False),
     _Try("short", "short", tag=True, combing=False, small=True),
+    _Try("short", "beside", tag=True, combing=False, small=True),
     _Try("short", "short", tag=False, combing=False, small=True),
-    _Try("short", "figure", tag=False, combing=False, small=True),
-    _Try("loud", "figure", tag=False, combing=False, small=True),
-    _Try("none", "figure", tag=False, combing=False, small=True),
+    _Try("short", "beside", tag=False, combing=False, small=True),
+    _Try("loud", "beside", tag=False, combing=False, small=True),
+    _Try("none", "beside", tag=False, combing=False, small=True),
 )
 
 
@@ -195,7 +196,7 @@ def _written(piece: DrawnPiece, inner: FitBox, one: _Try) -> Fitted | None:
         strokes = _free_for_combing(inner, floor, taken)
         if strokes is None:
             return None
-    told = one.words in ("long", "short") and (one.lifts != "figure" or not piece.lifts)
+    told = one.words in ("long", "short") and (one.lifts != "beside" or not piece.lifts)
     return Fitted(tuple(texts), tuple(signs), strokes, told)
 
 
@@ -218,24 +219,27 @@ def _whole_words(text: str, style: Style, wide: float) -> list[str]:
 
 
 def _lifts(lifts: Sequence[DrawnLift], inner: FitBox, words: _LiftWords) -> tuple[list[FitText], list[FitSign]] | None:
-    """The lifts of a piece from its foot up, the last one lowest; None where one is too wide."""
+    """The lifts of a piece at its foot: under each other, the last one lowest, or beside each other without a number;
+    None where there is no room."""
     texts: list[FitText] = []
     signs: list[FitSign] = []
-    y = inner.low - DRAWN.size * _BELOW
-    for lift in reversed(lifts):
-        signs.append(FitSign(inner.x + MARK / 2, y - DRAWN.size * 0.3, lift.sign))
-        x = inner.x + MARK + 2.0
+    y, x = inner.low - DRAWN.size * _BELOW, inner.x
+    if words != "beside":
+        y -= DRAWN.leading * (len(lifts) - 1)
+    for lift in lifts:
+        signs.append(FitSign(x + MARK / 2, y - DRAWN.size * 0.3, lift.sign))
+        x += MARK + 2.0
         figure = lift.contact if words == "long" else lift.figure
-        for text, style in ((figure, DRAWN_STRONG), (lift.told if words != "figure" else "", DRAWN)):
+        for text, style in ((figure, DRAWN_STRONG), (lift.told if words != "beside" else "", DRAWN)):
             if text:
                 texts.append(FitText(x, y, text, style))
                 x += _wide(text, style) + _APART
         if x - _APART > inner.right:
             return None
-        y -= DRAWN.leading
-    if inner.low - y - DRAWN.leading + DRAWN.size > inner.high:
-        return None
-    return texts, signs
+        if words != "beside":
+            x, y = inner.x, y + DRAWN.leading
+    top = min((sign.box.y for sign in signs), default=inner.y)
+    return None if top < inner.y else (texts, signs)
 
 
 def _free_for_combing(inner: FitBox, floor: float, taken: Sequence[FitBox]) -> tuple[float, float] | None:
@@ -243,7 +247,7 @@ def _free_for_combing(inner: FitBox, floor: float, taken: Sequence[FitBox]) -> t
     wide, high = COMBING
     x = inner.right - wide
     for y in (inner.low - high, floor - high - 1.0):
-        strokes = FitBox(x - 1.0, y, wide + 1.0, high)
+        strokes = FitBox(x - 3.0, y, wide + 3.0, high)
         if strokes.y >= inner.y and not any(strokes.meets(box) for box in taken):
             return x, y
     return None

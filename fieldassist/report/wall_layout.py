@@ -14,7 +14,7 @@ from fieldassist.checklist.laying import PieceSpan, SeamEnds
 from fieldassist.report import fonts
 from fieldassist.report.grid import CAPTION, MM, OPEN_TODAY, flow_high, flowed
 from fieldassist.report.sheet import Style
-from fieldassist.report.signs import KeyEntry, KeySign, key_high
+from fieldassist.report.signs import EDGE, KeyEntry, KeySign, key_high
 from fieldassist.report.wall_fit import FitBox, Fitted, FitText, fit, fit_bare, largest_free
 from fieldassist.report.wall_model import DrawnPiece, DrawnWall, StateRun, numbers_told, runs
 from fieldassist.trade.message import Figure, message
@@ -47,11 +47,12 @@ _Line = list[tuple[str, Style]]
 
 @dataclass(frozen=True, slots=True)
 class FittedPiece:
-    """A piece on paper: its box, and what stands in it."""
+    """A piece on paper: its box, what stands in it, and where signs stand on its edges, each with the way inward."""
 
     piece: DrawnPiece
     box: FitBox
     fitted: Fitted
+    edges: tuple[tuple[float, float, tuple[int, int]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,8 +274,25 @@ def _fitted(
     found = []
     for piece, box in zip(wall.pieces, boxes, strict=True):
         free = largest_free(box, over) if piece.row else box
-        found.append(FittedPiece(piece, box, fit_bare(piece, free, again) if bare else fit(piece, free, short=short)))
+        fitted = fit_bare(piece, free, again) if bare else fit(piece, free, short=short)
+        found.append(FittedPiece(piece, box, fitted, _edge_signs(box, fitted) if piece.edges and not bare else ()))
     return tuple(found)
+
+
+def _edge_signs(box: FitBox, fitted: Fitted) -> tuple[tuple[float, float, tuple[int, int]], ...]:
+    """A sign on each edge of a piece, in its middle or beside what is written there. None where one has no room: some
+    would say that the others are not full."""
+    found = []
+    for toward in ((0, 1), (0, -1), (1, 0), (-1, 0)):
+        for part in (0.5, 0.65, 0.35, 0.8, 0.2):
+            level = toward[0] == 0
+            x = box.x + box.wide * part if level else box.x if toward[0] > 0 else box.right
+            y = box.y + box.high * part if not level else box.y if toward[1] > 0 else box.low
+            around = FitBox(x - EDGE, y - EDGE, 2 * EDGE, 2 * EDGE)
+            if not any(around.meets(other) for other in fitted.boxes):
+                found.append((x, y, toward))
+                break
+    return tuple(found) if len(found) == 4 else ()
 
 
 def _on(span: PieceSpan, outline: PieceSpan, grid: FitBox, scale: float) -> FitBox:
@@ -334,7 +352,7 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said
         used |= {"again" for one in pieces if one.piece.again}
     else:
         used |= {f"combing {one.piece.combing}" for one in pieces if one.fitted.combing is not None}
-    used |= {"edge" for one in pieces if one.piece.edges and not bare}
+    used |= {"edge" for one in pieces if one.edges}
     if wall.seams:
         used.add("method")
     for sign in _KEY:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -19,7 +19,7 @@ from fieldassist.report.grid import (
     grid_table,
 )
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style
-from fieldassist.report.signs import EDGE, METHOD_THICK, combing, draw_key, edge_sign, ground, lift_sign
+from fieldassist.report.signs import METHOD_THICK, combing, draw_key, edge_sign, ground, lift_sign
 from fieldassist.report.wall_fit import FitBox, FitText
 from fieldassist.report.wall_layout import DIMENSION, FittedPiece, FittedWall, lay_out_wall, wall_parts
 from fieldassist.report.wall_model import DrawnWall, PieceRow
@@ -92,9 +92,8 @@ def _piece(sheet: Sheet, one: FittedPiece, origin: tuple[float, float], *, bare:
         for plate in _plates(one):
             under = _at(plate, origin)
             sheet.rect(under.x, under.y, under.wide, under.high, fill=WHITE)
-    if piece.edges and not bare:
-        for x, y, toward in _edge_places(one):
-            edge_sign(sheet, x + origin[0], y + origin[1], toward)
+    for x, y, toward in one.edges:
+        edge_sign(sheet, x + origin[0], y + origin[1], toward)
     for text in one.fitted.texts:
         _text(sheet, text, origin)
     for sign in one.fitted.signs:
@@ -102,20 +101,6 @@ def _piece(sheet: Sheet, one: FittedPiece, origin: tuple[float, float], *, bare:
     if one.fitted.combing is not None:
         x, y = one.fitted.combing
         combing(sheet, x + origin[0], y + origin[1], level=piece.combing == "level")
-
-
-def _edge_places(one: FittedPiece) -> Iterator[tuple[float, float, tuple[int, int]]]:
-    """Where an edge's sign lies on each side: in its middle, or beside what is written there."""
-    box, side = one.box, EDGE
-    for toward in ((0, 1), (0, -1), (1, 0), (-1, 0)):
-        for part in (0.5, 0.65, 0.35, 0.8, 0.2):
-            level = toward[0] == 0
-            x = box.x + box.wide * part if level else box.x if toward[0] > 0 else box.right
-            y = box.y + box.high * part if not level else box.y if toward[1] > 0 else box.low
-            around = FitBox(x - side, y - side, 2 * side, 2 * side)
-            if not any(around.meets(other) for other in one.fitted.boxes):
-                yield x, y, toward
-                break
 
 
 def _plates(one: FittedPiece) -> list[FitBox]:

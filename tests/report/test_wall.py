@@ -177,7 +177,7 @@ def test_a_failed_lift_that_was_cured_stands_beside_the_good_one_that_followed()
     facts = area(1, 1, 600, 1200, about={1: {"settings": 2, "state": "lifted good"}}, lifts=lifts)
     layout = of(facts)
     assert [sign.sign for sign in sorted(layout.pieces[0].fitted.signs, key=lambda sign: sign.y)] == ["failed", "good"]
-    assert in_piece(layout, 1) == "1 A, b1 set again 98 % lift 6 84 % lift 2"
+    assert in_piece(layout, 1) == "1 A, b1 set again 84 % lift 2 98 % lift 6"
 
 
 @pytest.mark.parametrize(
@@ -221,6 +221,13 @@ def test_edges_are_marked_where_they_have_to_be_full_and_were() -> None:
     panels = drawn(area(1, 3, 1000, 3000, required=needs, lifts=lifts))
     assert [one.edges for one in panels.pieces] == [True, False, False]
     assert not any(one.edges for one in drawn(area(1, 3, 1000, 3000, lifts=lifts)).pieces)
+    for room in (FULL, BESIDE, LOW):
+        layout = lay_out_wall(panels, *room, WORDS)
+        # All of a piece or none: some would say that the others are not full.
+        assert {len(one.edges) for one in layout.pieces if not one.piece.edges} == {0}
+        assert {len(one.edges) for one in layout.pieces if one.piece.edges} <= {0, 4}
+        assert ("edge" in {entry.sign for entry in layout.key}) == any(one.edges for one in layout.pieces)
+    assert len(lay_out_wall(panels, *FULL, WORDS).pieces[0].edges) == 4
 
 
 def test_an_area_without_a_grid_says_that_its_pieces_lie_somewhere_else() -> None:
