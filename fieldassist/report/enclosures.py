@@ -16,7 +16,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from fieldassist import __version__
-from fieldassist.checklist.events import DayOpened, Event
+from fieldassist.checklist.events import Event
 from fieldassist.record import attachments
 from fieldassist.record.disk import sha256_of
 from fieldassist.record.log import DayLog
@@ -97,15 +97,12 @@ NOTHING_ENCLOSED = Enclosures({}, (), {}, (), ())
 
 
 def enclose(record: Record, made: Mapping[str, bytes] = MappingProxyType({})) -> Enclosures:
-    """What is attached to the PDF of `record`. made: files that are made of the record, by name.
+    """What is attached to the PDF of `record`, whose first event opens the day. made: files that are made of the record, by name.
 
     Files that are missing or are not what the events say are left out; so are the largest ones, where all together
     have more than 64 MB. What is chosen depends on nothing but what can be attached: a PDF's own attachments give the
-    same choice again. CannotWrite when the first event opens no day, or when the day speaks of more files than a
-    manifest can name.
+    same choice again. CannotWrite when the day speaks of more files than a manifest can name.
     """
-    if not record.events or not isinstance(record.events[0].body, DayOpened):
-        raise CannotWrite(message("report-opens-no-day"))
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
         raise CannotWrite(message("report-too-many-files", count=len(spoken_of)))

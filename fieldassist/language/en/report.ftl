@@ -7,5 +7,4 @@ report-cannot-write = The daily log could not be written to { $file } ({ $why })
 report-not-sealed-to-its-end = The day is not sealed to its last event, so its pages cannot be signed. Sign the day first.
 report-seal-names-no-certificate = This day was sealed by an earlier version, and its seal names no certificate: its pages cannot be signed. Print them as they are.
 report-other-key-sealed = { PERSON($name) } sealed this day with another key than this one, so it cannot sign the pages.
-report-opens-no-day = The first event of this log opens no day, so it was not written by this program. Check it.
 report-too-many-files = This day speaks of { $count } photos and sounds, more than a PDF can hold. The day itself is safe in its log: hand over the folder.
