@@ -6,7 +6,7 @@ rests on one person's eye, what was never read, a limit that is known second-han
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -100,7 +100,7 @@ def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     for code, chosen, figures in _CHOSEN:
         some = [(lifts, tuple(lift for lift in lifts.good if chosen(lifts, lift))) for lifts in areas]
         found += _of_lifts(code, some, figures)
-    return (*found, *_second_hand(areas))
+    return (*found, *_second_hand(state))
 
 
 def _photos(stands: Standing) -> set[tuple[str, str, int]]:
@@ -247,26 +247,20 @@ def _ranges(numbers: Iterable[int]) -> Several:
 _SECOND_HAND = (Provenance.REPORTED, Provenance.MEMORY)
 
 
-def _second_hand(areas: Sequence[_AreaLifts]) -> Iterator[LookAt]:
-    """The contacts that lifts were held against and that are known second-hand, or from memory, a point each."""
-    found: dict[Provenance, dict[Figure, str]] = {}
-    for lifts in areas:
-        need = rules.requirement(lifts.area.facts)
-        if lifts.lifts and need.basis.standing in _SECOND_HAND:
-            limit = Quantity(Fraction(str(need.minimum_percent)), "percent")
-            found.setdefault(need.basis.standing, {})[limit] = need.basis.document
-    for standing, limits in found.items():
+def _second_hand(state: State) -> Iterator[LookAt]:
+    """The contacts that lifts and samples were held against and that are known second-hand, or from memory."""
+    held = [area for area in state.areas.values() if area.progress.lifts or area.progress.samples]
+    needs = [(area.plan.name, rules.requirement(area.facts)) for area in held]
+    for standing in _SECOND_HAND:
+        found = [(name, need) for name, need in needs if need.basis.standing is standing]
+        if not found:
+            continue
+        limits = sorted({need.minimum_percent for _, need in found})
         told = message(
             "doubt-second-hand",
-            limits=Several(tuple(sorted(limits, key=_value)), "and"),
+            limits=Several(tuple(Quantity(Fraction(str(limit)), "percent") for limit in limits), "and"),
             count=len(limits),
-            documents=Several(tuple(sorted(set(limits.values()))), "and"),
+            documents=Several(tuple(sorted({need.basis.document for _, need in found})), "and"),
             standing="memory" if standing is Provenance.MEMORY else "reported",
         )
-        names = tuple(x.name for x in areas if x.lifts and rules.requirement(x.area.facts).basis.standing is standing)
-        yield LookAt("limit", f"second-hand/{standing.value}", told, names)
-
-
-def _value(limit: Figure) -> Fraction:
-    assert isinstance(limit, Quantity)
-    return limit.value
+        yield LookAt("limit", f"second-hand/{standing.value}", told, tuple(name for name, _ in found))

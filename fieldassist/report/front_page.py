@@ -62,7 +62,7 @@ _HEADING_HIGH = HEADING.leading + 3
 
 def front_page(sheet: Sheet, front: FrontPage) -> None:
     """Draw page one, and behind it the page that tells whole what it folds, where it folds anything."""
-    leaf = Leaf(sheet)
+    leaf = Leaf(sheet, "")
     sheet.bookmark(front.site, 0, "front", leaf.y)
     _head(leaf, front)
     fits = _fit(leaf, front)

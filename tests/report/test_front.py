@@ -45,7 +45,9 @@ def told(site: Any) -> FrontPage:
 
 def laid(page: FrontPage, size: tuple[float, float] = A4) -> Sheet:
     sheet = Sheet(size, WORDS)
+    sheet.running = "what stood before"
     front_page(sheet, page)
+    assert sheet.pages[0].running == ""
     return sheet
 
 

@@ -173,7 +173,7 @@ def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
         where=words(message("front-where", where=area.where, named="yes" if area.where else "no", place=area.place)),
         set_of=_set_of(area, words),
         short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
-        required=_required(area, words),
+        required=_required(facts, area, words),
         worst="" if worst is None else words(_percent(worst)),
         worst_open=bool(failed),
         mean=words(_percent(floor(sum(good) / len(good) + _HAIR))) if good else "",
@@ -219,10 +219,12 @@ def _set_of(area: AreaFacts, words: Words) -> str:
     return words(message("front-set", done=done, planned=planned, unit=unit_info(unit).symbol))
 
 
-def _required(area: AreaFacts, words: Words) -> str:
+def _required(facts: DayFacts, area: AreaFacts, words: Words) -> str:
+    """What is required; † where that is among the limits to look at, or will be once a tile is lifted."""
     if area.required_percent is None:
         return ""
-    second_hand = area.required is not None and area.required.second_hand
+    looked_at = any(one.kind == "limit" and area.name in one.areas for one in facts.look_at)
+    second_hand = looked_at or (area.required is not None and area.required.second_hand)
     return words(
         message("front-required", percent=_percent(area.required_percent), sign="yes" if second_hand else "no")
     )
