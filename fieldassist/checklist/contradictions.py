@@ -16,7 +16,7 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.kinds.reading import read_as
 from fieldassist.checklist.places import planned_m2, planned_places, whole_face_m2
 from fieldassist.checklist.state import Area, LiftRecord, ReadingRecord, Remedy, State, Tile
-from fieldassist.trade.message import Message, Several, message
+from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity, convert_exact
 
 # A minute is called when it is nearly full: ours, common practice, no published source.
@@ -117,8 +117,11 @@ def _surface(area: Area) -> Iterator[Contradiction]:
 
 
 def _lifts(area: Area) -> Iterator[Contradiction]:
+    by_round: dict[tuple[str, int], dict[str | None, ReadingRecord]] = {}
+    for one in area.readings.values():
+        by_round.setdefault((one.section, one.round), {})[one.measures] = one
     for lift in area.progress.lifts.values():
-        read = {r.measures: r for r in area.readings.values() if (r.section, r.round) == (lift.section, lift.round)}
+        read = by_round.get((lift.section, lift.round), {})
         percent, void = read.get("coverage"), read.get("largest void")
         if percent is not None and void is not None:
             told = _percent_and_void(area, lift, percent, void)
@@ -132,16 +135,23 @@ def _percent_and_void(area: Area, lift: LiftRecord, percent: ReadingRecord, void
     tile = area.progress.tiles.get(lift.tile)
     face = tile.place.face_m2 if tile is not None else whole_face_m2(area.plan)
     missing, largest = 100 - percent.canonical, void.canonical
-    figures = {"area": area.plan.name, "lift": str(lift.number), "percent": read_as(percent), "void": read_as(void)}
+    found: tuple[str, dict[str, Figure]] | None = None
     if largest <= 0:
-        return Message("open-percent-no-void", figures) if missing > 0 else None
-    rounding = _HALF_PERCENT if missing > 0 and percent.value.denominator == 1 else 0.0
-    if largest > (missing + rounding) / 100 * face + _HAIR:
-        return Message("open-void-over-uncovered", {**figures, "uncovered": _area(missing / 100 * face, void.unit)})
-    most, a_metre = area.checklist.voids_at_most, missing / 100 / largest
-    if most is not None and a_metre > most + _HAIR:
-        return Message("open-voids-too-many", {**figures, "voids": round(a_metre * face)})
-    return None
+        found = ("open-percent-no-void", {}) if missing > 0 else None
+    elif largest > (missing + _rounding(missing, percent)) / 100 * face + _HAIR:
+        found = ("open-void-over-uncovered", {"uncovered": _area(missing / 100 * face, void.unit)})
+    elif area.checklist.voids_at_most is not None and missing / 100 / largest > area.checklist.voids_at_most + _HAIR:
+        found = ("open-voids-too-many", {"voids": round(missing / 100 / largest * face)})
+    if found is None:
+        return None
+    code, more = found
+    figures = {"area": area.plan.name, "lift": str(lift.number), "percent": read_as(percent), "void": read_as(void)}
+    return Message(code, {**figures, **more})
+
+
+def _rounding(missing: float, percent: ReadingRecord) -> float:
+    """How much more than it says a percent that was read in whole numbers may leave bare [points]."""
+    return _HALF_PERCENT if missing > 0 and percent.value.denominator == 1 else 0.0
 
 
 def _samples(area: Area) -> Iterator[Contradiction]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.trade.quantities import convert_exact
@@ -37,6 +38,26 @@ def planned_places(area: AreaPlan) -> tuple[PiecePlace, ...]:
 
     Without a grid only the named ones: how many whole pieces there are is not known then.
     """
+    return _places_of(_SamePlan(area))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _SamePlan:
+    """A plan that is known by being the same one: it never changes, and to compare all of it takes long."""
+
+    area: AreaPlan
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _SamePlan) and self.area is other.area
+
+    def __hash__(self) -> int:
+        return id(self.area)
+
+
+# Asked with every command; a large day has two hundred areas.
+@lru_cache(maxsize=512)
+def _places_of(same: _SamePlan) -> tuple[PiecePlace, ...]:
+    area = same.area
     own = {(p.row, p.column): float(convert_exact(p.size.value, p.size.unit, "m2")) for p in area.pieces if p.row}
     places, number = [], 0
     if area.grid is not None:

@@ -17,6 +17,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal
 
@@ -378,6 +379,7 @@ def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float:
     return float(convert_exact(Fraction(repr(float(value))), from_unit, to_unit))
 
 
+@lru_cache(maxsize=8192, typed=True)
 def canonical(value: float | Fraction, unit: str) -> float:
     """The value in the canonical unit of its dimension (mm, m2, kg, L, min, degC, percent, count).
 

@@ -1,0 +1,144 @@
+"""Days for the pages to be tried on, made by commands that the engine takes: nothing, a failure left open, 200 tiles,
+many areas, names of the greatest length, letters of many scripts, thirty open points, addenda.
+
+Everything in them is invented. A day is made once a process.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+from fieldassist.checklist import commands as cmd
+from tests.report.conftest import Site, eventful_day, handed_over_day, plan_of
+
+# As long as a plan's texts may be, in words and in one word, and as long as a name may be.
+LONG_WORDS = ("the north bath house behind the old ropewalk, " * 12)[:400].strip()
+LONG_WORD = "Quay" * 100
+LONG_NAME = "w" * 60
+# Written from right to left, without spaces, with marks on marks, and what no typeface of ours has.
+SCRIPTS = "浴場四号館 حمام الرصيف בית מרחץ Żółw e\u0301\u0302\u0323 ที่ 👷🏽‍♀️🛁 𓂀 \u202eabc\u202c"
+ROOMS = (
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+
+
+def _named(count: int) -> tuple[str, ...]:
+    return tuple(f"bath {room}" for room in ROOMS[:count])
+
+
+def nothing() -> Site:
+    """A day on which nothing was done, signed and sealed."""
+    return Site().sign(accept_open=True).seal()
+
+
+def failed() -> Site:
+    """A failed lift that nobody cured, in an area that is left so; not signed."""
+    site = Site().start("shower wall").release().batch().tile()
+    return site.lift("61", void="4200", corners="not-full", label="a")
+
+
+def finished() -> Site:
+    """One area, finished and sealed, with nothing left open."""
+    site = Site(plan_of(areas=("shower wall",))).start("shower wall").release().batch()
+    while len(_lifts(site)) < 3:
+        site.tile()
+        if _lift_is_due(site):
+            site.lift("97")
+    return site.finish().sign(accept_open=True).seal()
+
+
+def addenda() -> Site:
+    """Two areas, photos, a seal, an addendum that is sealed and one that is open."""
+    return handed_over_day()
+
+
+def imperial() -> Site:
+    """Two areas in US units, never signed."""
+    return eventful_day("us")
+
+
+def hostile() -> Site:
+    """Texts and names as long as they may be and in every script, more than thirty points that wait for an answer, and
+    no seal."""
+    names = (LONG_NAME, "浴場四号館", "حمام الرصيف", "e\u0323\u0302\u0301x bath", *_named(6))
+    plan = plan_of(areas=names)
+    plan |= {"site": f"{LONG_WORD} {SCRIPTS}"[:400], "address": LONG_WORDS, "owner": f"{SCRIPTS} {LONG_WORDS}"[:400]}
+    plan["crew"] = [*plan["crew"], {"name": LONG_NAME, "role": "foreman"}, {"name": "青山", "spoken": "ao yama", "role": "installer"}]
+    for number, area in enumerate(plan["areas"]):
+        area["spoken"] = f"room {ROOMS[number]}"
+        area["where"] = f"{SCRIPTS} {LONG_WORDS}"[:400]
+        area["mortar"]["name"] = LONG_WORDS[:120]
+        area["grid"] = {"rows": 4, "columns": 3}
+    site = Site(plan)
+    for number, name in enumerate(names):
+        site.start(name).release().batch().tile()
+        site.lift(str(60 + number), void=str(2000 + 900 * number), corners="not-full")
+        site.do(cmd.MakeNote(text=f"{SCRIPTS} {LONG_WORD}"), cmd.MakeNote(text="=1+1; <b>&amp; \\ %s {x} end"))
+    return site.speak(LONG_NAME).do(cmd.SignDay(accept_open=True))
+
+
+def many_areas(count: int) -> Site:
+    """So many areas with a lift each, every third of which failed and was cured; signed and sealed."""
+    site = Site(plan_of(areas=_named(count)))
+    for number, name in enumerate(_named(count)):
+        site.start(name).release().batch().tile()
+        if number % 3 == 2:
+            site.lift("88", void="1500", corners="not-full").cure()
+            site.lift(str(95 + number % 5))
+        else:
+            site.lift(str(95 + number % 5))
+    return site.sign(accept_open=True).seal()
+
+
+def large(tiles: int = 200) -> Site:
+    """A wall of so many tiles in a grid, lifted as its checklist asks, with a photo each; some lifts fail and are
+    cured. Signed and sealed."""
+    plan = plan_of(areas=("long wall",))
+    plan["areas"][0] |= {"grid": {"rows": -(-tiles // 20), "columns": 20}, "size": f"{tiles * 0.72:g} m2"}
+    site = Site(plan).start("long wall").release()
+    lifts = 0
+    for number in range(tiles):
+        if number % 6 == 0:
+            site.batch()
+        _quick_tile(site)
+        while _lift_is_due(site):
+            lifts += 1
+            if lifts % 14 == 5:
+                site.lift("90", void="1800", corners="not-full").cure()
+            else:
+                site.lift(str(95 + lifts % 5), void=str(100 + lifts))
+    site.end()
+    while _lift_is_due(site):
+        site.lift("98")
+    return site.finish().sign(accept_open=True).seal()
+
+
+def _quick_tile(site: Site) -> None:
+    """A tile within two minutes."""
+    site.do(cmd.StartRound(section="tile")).understood()
+    site.confirm("tile", "combed").confirm("tile", "set")
+
+
+def _lifts(site: Site) -> tuple[object, ...]:
+    area = site.state.area
+    return () if area is None else tuple(area.progress.lifts)
+
+
+def _lift_is_due(site: Site) -> bool:
+    area = site.state.area
+    return area is not None and bool(area.progress.tasks) and area.progress.tasks[0].section == "lift"
+
+
+DAYS: Mapping[str, Callable[[], Site]] = {
+    "nothing": cache(nothing),
+    "failed": cache(failed),
+    "finished": cache(finished),
+    "addenda": cache(addenda),
+    "imperial": cache(imperial),
+    "hostile": cache(hostile),
+    "eight areas": cache(lambda: many_areas(8)),
+    "twelve areas": cache(lambda: many_areas(12)),
+    "200 tiles": cache(large),
+}
