@@ -265,7 +265,7 @@ class Site:
             outcome = engine.decide(self.state, command, self.now, source=self.source)
             if isinstance(outcome, engine.Refusal) and outcome.why.code == "engine-cautions-again":
                 self.understood()
-            outcome = engine.decide(self.state, command, self.now, source=self.source)
+                outcome = engine.decide(self.state, command, self.now, source=self.source)
             assert isinstance(outcome, engine.Decision), outcome
             self._take(*outcome.events)
         return self
