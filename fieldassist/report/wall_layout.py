@@ -92,9 +92,9 @@ class FittedWall:
 def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> FittedWall:
     """The wall at the largest scale at which all of it goes into a place; what does not fit at any is left to the table
     of all pieces, which the last line of the list says."""
-    boards = list(_to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide))
-    shortened = None
-    for board in boards:
+    shortened, last = None, None
+    for board in _to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide):
+        last = board
         if board.high + DIMENSION + CAPTION.leading > at_most:
             continue
         layout = _laid(wall, board, wide, said)
@@ -103,7 +103,8 @@ def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> F
         # A long list gives way before pieces become too small to be told from one another.
         if layout.key_high + _LEAST_LIST <= at_most and (shortened is None or not board.small):
             shortened = layout
-    return _shortened(shortened or _laid(wall, boards[-1], wide, said), at_most, wide, said)
+    assert last is not None  # some scale is small enough
+    return _shortened(shortened or _laid(wall, last, wide, said), at_most, wide, said)
 
 
 @dataclass(frozen=True, slots=True)

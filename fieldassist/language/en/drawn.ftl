@@ -39,6 +39,7 @@ drawn-state = { $state ->
 }
 drawn-again = { $times ->
     [one] set again
+    [2] set again twice
    *[other] set again { $times } times
 }
 drawn-again-short = again
