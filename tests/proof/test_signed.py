@@ -144,7 +144,7 @@ def test_a_day_with_many_photos_and_strange_letters_is_in_the_one_form(units: Un
             asked(log, cmd.AttachPhoto(file=file.file, sha256=file.sha256))
         seal(log, EDWIN_SIGNS)
         made = sign_pages(log, EDWIN_SIGNS, log.events[-1].at, units=units)
-    assert len(read_signed(made.path.read_bytes()).files) == 37
+    assert len(read_signed(made.path.read_bytes()).files) == 39
 
 
 def _as_before_structure(signed: SignedDay) -> bytes:
@@ -165,7 +165,7 @@ def _as_before_structure(signed: SignedDay) -> bytes:
 
 def test_a_file_that_was_signed_before_there_was_a_structure_is_as_good_as_it_was(signed: SignedDay) -> None:
     before = _as_before_structure(signed)
-    assert len(read_signed(by_edwin(before)).files) == 3
+    assert len(read_signed(by_edwin(before)).files) == 5
     # But one that has half of a structure was made by none.
     for half in (
         _swap(PAGE, b"/Rotate", b"/StructParents 0 /Rotate"),
@@ -657,4 +657,4 @@ def test_a_plain_jpeg_is_one_baseline_picture_of_its_size(signed: SignedDay) -> 
         jpeg(photo(), exif=b"x"),
     )
     assert not any(is_plain_jpeg(data, 320, 240) for data in refused)
-    assert len(read_strict(signed.pdf.read_bytes()).files) == 3
+    assert len(read_strict(signed.pdf.read_bytes()).files) == 5
