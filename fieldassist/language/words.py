@@ -21,12 +21,30 @@ from fieldassist.trade.quantities import (
 )
 
 if TYPE_CHECKING:
-    from fieldassist.language.patterns import FigureTold, Pattern
+    from importlib.resources.abc import Traversable
+
+    from fieldassist.language.patterns import FigureTold, Pattern, Patterns
 
 _MOST_EXTRA = 6  # decimals
-# "pseudo" is made from English, to find what is not put into words here (`language.pseudo`).
-LANGUAGES = ("en", "pseudo")
-_FALLBACK = "en"
+# What a language lacks is told in this one; it lacks nothing.
+FALLBACK = "en"
+# Made from English, to find what is not put into words here (`language.pseudo`).
+_PSEUDO = "pseudo"
+FOLDER: Traversable = resources.files("fieldassist.language")
+
+
+def languages_in(folder: Traversable) -> tuple[str, ...]:
+    """The languages that have a folder of words there, English first; behind them the one that is made from it.
+
+    A folder is named by its language's tag (BCP 47) and holds files as English has them, not necessarily all.
+    """
+    found = {
+        one.name for one in folder.iterdir() if one.is_dir() and any(f.name.endswith(".ftl") for f in one.iterdir())
+    }
+    return (FALLBACK, *sorted(found - {FALLBACK}), _PSEUDO)
+
+
+LANGUAGES = languages_in(FOLDER)
 
 
 class UnknownLanguage(ValueError):
@@ -50,20 +68,25 @@ class _Catalogue:
         if subject in self.read:
             return
         self.read.add(subject)
-        file = resources.files("fieldassist.language").joinpath(_FALLBACK, f"{subject}.ftl")
+        written = FALLBACK if self.language == _PSEUDO else self.language
+        file = FOLDER.joinpath(written, f"{subject}.ftl")
         if not file.is_file():
             return
         resource = parsed(file.read_text(encoding="utf-8"))
-        if self.language == "pseudo":
+        if self.language == _PSEUDO:
             from fieldassist.language.pseudo import pseudo_resource
 
             resource = pseudo_resource(resource)
         self.patterns.add(resource)
 
-    def pattern(self, code: str, *, ear: bool) -> Pattern | None:
-        """The pattern of a message, its `.ear` where one is listening; None where the language lacks it."""
+    def pattern(self, code: str, *, ear: bool) -> tuple[Patterns, Pattern] | None:
+        """The pattern of a message, its `.ear` where one is listening, and among which patterns it stands: English
+        where the language lacks the message; None where English does."""
         self._subject(code)
-        return self.patterns.pattern(code, "ear" if ear else "")
+        found = self.patterns.pattern(code, "ear" if ear else "")
+        if found is not None:
+            return self.patterns, found
+        return None if self.language in (FALLBACK, _PSEUDO) else _catalogue(FALLBACK).pattern(code, ear=ear)
 
 
 def _capital(words: str) -> str:
@@ -99,7 +122,7 @@ class Words:
     'five eighths of an inch'
     """
 
-    language: str = _FALLBACK
+    language: str = FALLBACK
     units: System = "as given"
     ear: bool = False
 
@@ -122,11 +145,12 @@ class Words:
         return str(problem) if told is None else self(told)
 
     def has(self, code: str) -> bool:
-        """Whether this language has a message of that code."""
+        """Whether there is a message of that code, in this language or in English."""
         return _catalogue(self.language).pattern(code, ear=False) is not None
 
     def __call__(self, told: Figure) -> str:
-        """What is told, as text. A message that the language lacks is told as its code and figures, never lost."""
+        """What is told, as text. A message that the language lacks is told in English, and one that English lacks as
+        its code and figures: nothing is lost."""
         match told:
             case Message():
                 return self._message(told)
@@ -151,8 +175,8 @@ class Words:
 
     def _message(self, told: Message) -> str:
         catalogue = _catalogue(self.language)
-        pattern = catalogue.pattern(told.code, ear=self.ear)
-        if pattern is None:
+        found = catalogue.pattern(told.code, ear=self.ear)
+        if found is None:
             return str(told)
         arguments: dict[str, FigureTold] = {}
         for name, figure in told.figures.items():
@@ -163,7 +187,8 @@ class Words:
         bounds = {name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)}
         if bounds:
             arguments |= self._band(bounds)
-        return catalogue.patterns.tell(pattern, arguments)
+        patterns, pattern = found
+        return patterns.tell(pattern, arguments)
 
     def _argument(self, figure: Figure) -> FigureTold:
         if isinstance(figure, bool):
@@ -176,11 +201,11 @@ class Words:
         by_language = dict(told.by_language)
         if self.language in by_language:
             return by_language[self.language]
-        if self.language == "pseudo" and "" not in by_language:
+        if self.language == _PSEUDO and "" not in by_language:
             from fieldassist.language.pseudo import pseudo
 
             return pseudo(str(told))
-        return by_language.get(_FALLBACK, str(told))
+        return by_language.get(FALLBACK, str(told))
 
     def _several(self, told: Several) -> str:
         parts = [self(item) for item in told.items]
@@ -248,7 +273,7 @@ class Words:
         return self._spoken(numbers.digits(told.value))
 
     def _spoken(self, said: str) -> str:
-        if self.language == "pseudo":
+        if self.language == _PSEUDO:
             from fieldassist.language.pseudo import pseudo
 
             return pseudo(said)
