@@ -16,6 +16,8 @@ from pydantic_core import PydanticCustomError
 from fieldassist.printable import printable
 from fieldassist.trade.message import Figure, Message, Several, message
 
+# The context of a check of what stands in a file that somebody wrote, not in a record.
+FROM_A_FILE = "from a file"
 KIND = "faults"  # the type of the pydantic error that carries them
 
 

@@ -16,7 +16,7 @@ from ruamel.yaml.composer import Composer
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from fieldassist.checklist.faults import told
+from fieldassist.checklist.faults import FROM_A_FILE, told
 from fieldassist.checklist.mistakes import mistakes
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
@@ -151,7 +151,7 @@ def _read(raw: bytes, model: type[BaseModel]) -> BaseModel:
         if other is not model and model in _MARKS and marks <= set(tree) and not _MARKS[model][0] <= set(tree):
             raise _Mistakes([Problem(1, "", told(code))])
     try:
-        return model.model_validate(_plain(tree))
+        return model.model_validate(_plain(tree), context=FROM_A_FILE)
     except ValidationError as error:
         raise _Mistakes(_problems(tree, model, error)) from error
 

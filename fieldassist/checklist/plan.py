@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -19,11 +20,13 @@ from pydantic import (
     Field,
     StringConstraints,
     ValidationError,
+    ValidationInfo,
     model_validator,
 )
 
-from fieldassist.checklist.faults import Faults, refused
+from fieldassist.checklist.faults import FROM_A_FILE, Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
+from fieldassist.language import LANGUAGES
 from fieldassist.trade.quantities import Quantity, Units, convert_exact
 from fieldassist.trade.ridges import COMMON_NOTCHES, Family
 
@@ -107,6 +110,19 @@ SpokenForm = Annotated[
     str,
     StringConstraints(strip_whitespace=True, to_lower=True, pattern=r"^[A-Za-z']+( [A-Za-z']+){0,5}$", max_length=80),
 ]
+
+
+def _language(tag: str, info: ValidationInfo) -> str:
+    """A plan that is written names a language that there are words in. A day that was opened elsewhere, with words that
+    are not here, stays readable."""
+    known = tag in LANGUAGES if info.context == FROM_A_FILE else _LANGUAGE_TAG.fullmatch(tag)
+    if not known:
+        raise refused("not-allowed", given=tag, allowed=LANGUAGES)
+    return tag
+
+
+_LANGUAGE_TAG = re.compile(r"[a-z]{2,8}(-[A-Za-z0-9]{1,8}){0,4}")  # BCP 47, as far as it matters here
+DocumentLanguage = Annotated[str, AfterValidator(_language)]
 
 
 def _real_date(text: str) -> str:
@@ -708,13 +724,15 @@ class AreaPlan(Named):
 
 
 class DayPlan(Written):
-    """Site, date, crew and areas. `methods_spoken`: how a method's name is said, where its letters do not tell."""
+    """Site, date, crew and areas. `documents`: the language of what is printed, whatever the crew speaks;
+    `methods_spoken`: how a method's name is said, where its letters do not tell."""
 
     site: ShortText
     address: Remark = ""
     owner: Remark = ""
     date: Annotated[str, AfterValidator(_real_date)]
     units: Units = "metric"
+    documents: DocumentLanguage = "en"
     crew: Annotated[tuple[Person, ...], Field(min_length=1)]
     areas: Annotated[tuple[AreaPlan, ...], Field(min_length=1)]
     methods: dict[SpokenName, Method] = Field(default_factory=dict)

@@ -178,6 +178,11 @@ def units_option() -> Option:
     return Option("--units", type=UNITS, metavar="metric|us", words="units")
 
 
+def documents_option() -> Option:
+    """In which language a document is written, which need not be that in which the job talks."""
+    return Option("--documents", metavar="NAME", type=_Language(), words="documents")
+
+
 def model_option() -> Option:
     """Which speech model hears."""
     return Option("--model", metavar="NAME", words="model")
@@ -214,21 +219,30 @@ def language_option() -> Option:
     def chosen(ctx: click.Context, _param: click.Parameter, value: str | None) -> None:
         if value is None:
             return
-        from fieldassist.language import LANGUAGES
-
-        if value not in LANGUAGES:
-            raise Misuse("not-one-of", ctx, part="--language", value=value, choices=", ".join(LANGUAGES))
         terminal = terminal_of(ctx)
         terminal.language = value
         vars(terminal).pop("words", None)
 
-    option = Option("--language", metavar="NAME", words="language", is_eager=True, expose_value=False, callback=chosen)
-    option.type = _Language()
-    return option
+    return Option(
+        "--language",
+        metavar="NAME",
+        type=_Language(),
+        words="language",
+        is_eager=True,
+        expose_value=False,
+        callback=chosen,
+    )
 
 
 class _Language(click.ParamType[str]):
     name = "language"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        from fieldassist.language import LANGUAGES
+
+        if value not in LANGUAGES:
+            raise Misuse("not-one-of", ctx, part=_called(param), value=str(value), choices=", ".join(LANGUAGES))
+        return str(value)
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
         from fieldassist.language import LANGUAGES

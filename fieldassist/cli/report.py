@@ -7,7 +7,18 @@ from typing import Literal
 
 from fieldassist.checklist.events import DayOpened, DaySealed
 from fieldassist.cli.asking import ask_unseen, keyring
-from fieldassist.cli.parser import FAILED, FILE, MISUSED, OK, Job, Option, day_argument, people_option, units_option
+from fieldassist.cli.parser import (
+    FAILED,
+    FILE,
+    MISUSED,
+    OK,
+    Job,
+    Option,
+    day_argument,
+    documents_option,
+    people_option,
+    units_option,
+)
 from fieldassist.cli.problems import told
 from fieldassist.cli.progress import shown
 from fieldassist.cli.terminal import Terminal
@@ -25,6 +36,7 @@ def _report(
     day: Path,
     out: Path | None,
     units: Literal["metric", "us"] | None,
+    documents: str | None,
     sign: bool,
     people: Path | None,
 ) -> int:
@@ -33,7 +45,13 @@ def _report(
         try:
             if sign:
                 _sign(terminal, log, units, people)
-            made = hand_out(log, out, units=None if sign else units, progress=shown(terminal.say("progress-daily-log")))
+            made = hand_out(
+                log,
+                out,
+                units=None if sign else units,
+                language=documents,
+                progress=shown(terminal.say("progress-daily-log")),
+            )
         except KeyProblem as problem:
             terminal.warn(problem.told)
             return FAILED
@@ -63,6 +81,7 @@ job = Job(
     day_argument(),
     Option("--out", metavar="PDF", type=FILE),
     units_option(),
+    documents_option(),
     Option("--sign", is_flag=True),
     people_option(),
 )

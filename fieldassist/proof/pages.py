@@ -19,6 +19,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened
 from fieldassist.checklist.told import write_figure
 from fieldassist.extras import lacking
+from fieldassist.language import LANGUAGES
 from fieldassist.proof.signature import SignedPaper, read_signed
 from fieldassist.proof.strict import Loose
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Findings, short, short_name, some
@@ -190,7 +191,7 @@ def _compare_with_print(record: AttachedRecord, program: str, scratch: Path, fou
             (folder / name).write_bytes(original)
     try:
         paper = read_paper(record.data)
-        pages = compare(paper, lambda units: _print_again(record, program, folder, units, signed=paper.signed))
+        pages = compare(paper, lambda units: _print_again(record, program, folder, units, paper))
     except (NotReadable, _CannotPrint) as problem:
         library = lacking(problem)
         if library is not None:
@@ -247,16 +248,18 @@ class _CannotPrint(Refused):
     """The record cannot be printed; `told` says why."""
 
 
-def _print_again(record: AttachedRecord, program: str, folder: Path, units: Units, *, signed: bool) -> bytes:
-    """The record's print. signed: as a file that bears a signature, not as a copy."""
+def _print_again(record: AttachedRecord, program: str, folder: Path, units: Units, paper: Paper) -> bytes:
+    """The record's print, in the language of that paper, which says only in what words; with room for a signature where
+    the paper bears one, else as a copy."""
     from fieldassist.report.daily import Record, print_pages
     from fieldassist.report.pdf import SignatureField
 
     chain = record.chain
-    field = SignatureField("", _ANY_DATE) if signed else None
+    field = SignatureField("", _ANY_DATE) if paper.signed else None
+    language = paper.language if paper.language in LANGUAGES else None
     try:
         again = Record(chain.events, record.texts, chain.hashes, folder, program)
-        return print_pages(again, units=units, signature=field).content
+        return print_pages(again, units=units, language=language, signature=field).content
     except MemoryError:
         raise
     except Exception as problem:

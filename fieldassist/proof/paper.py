@@ -73,7 +73,7 @@ class Paper:
     files: every attached file by its name, each copy of it wherever it hangs, also what no page or list leads to any
     more; plain: the document written in one way only, uncompressed, without the figures of its signature; simple: it
     holds one version of itself, as far as its structure tells; has: things that act or cover; us: its first page is
-    Letter; signed: it bears a signature, good or not.
+    Letter; language: in which it says that it is written; signed: it bears a signature, good or not.
     """
 
     data: bytes
@@ -82,6 +82,7 @@ class Paper:
     simple: bool
     has: frozenset[Message]
     us: bool
+    language: str
     signed: bool
 
 
@@ -114,6 +115,7 @@ def read_paper(data: bytes) -> Paper:
             raise NotReadable(message("proof-pdf-pages", pages=len(pdf.pages)))
         box = pdf.pages[0].mediabox
         us = round(float(box[2]) - float(box[0])) == _LETTER_WIDTH
+        language = str(pdf.Root.get("/Lang", ""))
         # One that was made for the web has its table in two parts.
         one_version = data.count(b"startxref") == 1 and not {"/Prev", "/XRefStm"} & set(pdf.trailer.keys())
         one_version |= pdf.is_linearized and data.count(b"startxref") == 2
@@ -121,7 +123,7 @@ def read_paper(data: bytes) -> Paper:
         plain = _plain(pdf)
         # Only now is all of it read, and doubted where it says two things at once.
         simple = data.startswith(b"%PDF-") and one_version and not pdf.get_warnings()
-        return Paper(data, files, plain, simple, has, us, signed)
+        return Paper(data, files, plain, simple, has, us, language, signed)
 
 
 def compare(paper: Paper, print_again: Callable[[Units], bytes]) -> Comparison:

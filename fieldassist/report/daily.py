@@ -16,7 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.checklist.events import DayOpened, DaySealed
 from fieldassist.facts.build import day_facts
-from fieldassist.language import Words
+from fieldassist.language import FALLBACK, LANGUAGES, Words
 from fieldassist.record.disk import whole_file
 from fieldassist.report import fonts
 from fieldassist.report.appendix_page import appendix_pages
@@ -26,6 +26,7 @@ from fieldassist.report.closing_page import addendum_pages, by_hand_page, signin
 from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
 from fieldassist.report.front_page import front_page
 from fieldassist.report.grid import frame
+from fieldassist.report.letters import with_letters_named
 from fieldassist.report.model import DayPages
 from fieldassist.report.pdf import SignatureField, finish
 from fieldassist.report.pictures import Album
@@ -56,18 +57,19 @@ def write_daily_pdf(
     path: Path,
     *,
     units: Units | None = None,
+    language: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> DailyReport:
     """Write the day's log as a PDF with the record attached.
 
     Parameters: record, see `record_of`; path, of the PDF; units "metric" (A4) or "us" (US Letter), None for the plan's
-    own; progress(done, total) is called many times and ends with done = total.
+    own; language, None for the plan's own; progress(done, total) is called many times and ends with done = total.
     The file appears under its name only once it is complete and on disk; a failure leaves what was there before. The
     same record, units and program give the same bytes; other builds of the libraries that pack streams and pictures may
     pack them differently. Of a day whose seal names a certificate it is a copy, and says so: `signed` has the other.
     Errors: `facts.build.NoFacts` without an opened day; `CannotWrite` when the disk refuses.
     """
-    printed = print_pages(record, units=units, progress=progress)
+    printed = print_pages(record, units=units, language=language, progress=progress)
     store(printed.content, path)
     if progress is not None:
         progress(printed.steps, printed.steps)
@@ -88,6 +90,7 @@ def print_pages(
     record: Record,
     *,
     units: Units | None = None,
+    language: str | None = None,
     progress: Callable[[int, int], None] | None = None,
     signature: SignatureField | None = None,
 ) -> Printed:
@@ -95,7 +98,7 @@ def print_pages(
 
     signature: leave room for it; without one, the pages of a day that has a signed file are marked as a copy.
     """
-    words = _words_of(record, units)
+    words = document_words(record, units, language)
     facts = day_facts(record.events, record.hashes, words)
     enclosed = enclose(record, sequence_files(facts))
     pages = day_pages(facts, words, enclosed)
@@ -116,16 +119,17 @@ def print_pages(
     canvas.setCreator(record.program)
     canvas.setProducer("fieldassist")
     canvas.showOutline()
+    around_pages = with_letters_named(pages.frame, words(message("page-letters-lacking")))
     copy = signature is None and any(isinstance(e.body, DaySealed) and e.body.certificate for e in record.events)
 
     def around(pen: Pen, number: int, total: int, page: SheetPage) -> None:
         told = message("page-copy" if copy else "page-number", number=number, total=total)
-        head, foot = (pages.frame.head, page.running), (pages.frame.foot, words(told))
-        if pages.frame.mark:
+        head, foot = (around_pages.head, page.running), (around_pages.foot, words(told))
+        if around_pages.mark:
             # Above everything and across the whole page, so that no copy of a page can lose it unseen.
             pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
-            pen.put(_MARK_HIGH, _MARK_HIGH - 7, pages.frame.mark, _MARK)
-        frame(pen, sheet, head, foot, red=pages.frame.red)
+            pen.put(_MARK_HIGH, _MARK_HIGH - 7, around_pages.mark, _MARK)
+        frame(pen, sheet, head, foot, red=around_pages.red)
 
     sheet.draw(canvas, around, steps.drawn)
     canvas.save()
@@ -134,10 +138,14 @@ def print_pages(
     return Printed(content, len(sheet.pages), enclosed.left_out, steps.whole)
 
 
-def _words_of(record: Record, units: Units | None) -> Words:
-    """The words in which the day's facts and the pages' labels are told."""
+def document_words(record: Record, units: Units | None = None, language: str | None = None) -> Words:
+    """The words of a day's documents, facts and labels: in this language and these units, None for the plan's; English
+    where there are none in the plan's language."""
     opened = record.events[0].body if record.events else None
-    return Words("en", units or (opened.plan.units if isinstance(opened, DayOpened) else "metric"))
+    if not isinstance(opened, DayOpened):
+        return Words(language or FALLBACK, units or "metric")  # no day: whoever asks for its facts is told so
+    wanted = language or opened.plan.documents
+    return Words(wanted if wanted in LANGUAGES else FALLBACK, units or opened.plan.units)
 
 
 class _Progress:
@@ -185,6 +193,7 @@ def lay_out(
     Parameters: words, of the pages' own labels; tick, called once a table row and once a photo; album, the photos, None
     where there are none at hand.
     """
+    pages = with_letters_named(pages, words(message("page-letters-lacking")))
     sheet = Sheet(LETTER if pages.units == "us" else A4, words, tick)
     album = album or Album(lambda _: None)
     # A day of trials alone is handed over for what they show: their pages come first.

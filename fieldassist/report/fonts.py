@@ -39,8 +39,8 @@ _OTHER_LETTERS = {
     _OTHER: _OTHER,
     _OTHER_HEAVY: _OTHER_HEAVY,
 }
-# No box stands for letters that no face has: they are named.
-LACKING = "(letters that this page cannot print)"
+# What stands where a label holds letters that no face has; those of a day are named in words before (`letters`).
+LACKING = "(…)"
 
 
 @cache
@@ -92,15 +92,22 @@ def runs(text: str, face: str) -> tuple[tuple[str, str], ...]:
 
 
 def printable(text: str, face: str) -> str:
-    """`text` on one line; letters that no typeface has are named in words.
-
-    >>> register()
-    >>> printable("Bay \U00013080\U00013081", REGULAR)
-    'Bay (letters that this page cannot print)'
-    """
+    """`text` on one line, without letters that no typeface has."""
     text = " ".join(text.split())
     if text.isascii() and text.isprintable():
         return text
-    known = _known(face) | _known(_OTHER_LETTERS[face])
-    parts = groupby(text, key=lambda letter: ord(letter) in known and letter.isprintable())
-    return "".join("".join(letters) if shown else LACKING for shown, letters in parts)
+    return named(text, LACKING, _known(face) | _known(_OTHER_LETTERS[face]))
+
+
+@cache
+def letters_everywhere() -> frozenset[int]:
+    """The letters (code points) that can be set in every weight."""
+    register()
+    faces = (REGULAR, SEMIBOLD, HEAVY, ITALIC)
+    return frozenset.intersection(*(_known(face) | _known(_OTHER_LETTERS[face]) for face in faces))
+
+
+def named(text: str, lacking: str, known: frozenset[int]) -> str:
+    """A text in which each run of letters that are not known is named."""
+    parts = groupby(text, key=lambda letter: letter.isspace() or (ord(letter) in known and letter.isprintable()))
+    return "".join("".join(letters) if shown else lacking for shown, letters in parts)

@@ -128,7 +128,6 @@ class Sheet:
         self.pages: list[SheetPage] = []
         self.running = ""
         self.tick = tick
-        self.lost_letters = False
         self.places: dict[str, int] = {}
         self.document = Tag("Document")
         self._open = [self.document]
@@ -221,8 +220,6 @@ class Sheet:
         is put between the two, unless it is joined: it goes on a word.
         """
         printed = fonts.printable(text, style.face)
-        if fonts.LACKING in printed and fonts.LACKING not in text:
-            self.lost_letters = True
         if not printed:
             return 0.0
         wide = fonts.width(printed, style.face, style.size)

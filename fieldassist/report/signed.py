@@ -85,17 +85,22 @@ def current_signed_pages(log: DayLog) -> Path | None:
 
 
 def hand_out(
-    log: DayLog, path: Path, *, units: Units | None = None, progress: Callable[[int, int], None] | None = None
+    log: DayLog,
+    path: Path,
+    *,
+    units: Units | None = None,
+    language: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> DailyReport:
     """Write the daily log that is handed over to `path`: the day's signed file where it shows all of the day, else a
     print of what it holds by now.
 
-    units: of the print, and then a copy is printed also where there is a signed file; None for the signed file, or the
-    plan's own. Otherwise as `write_daily_pdf`.
+    units, language: of the print, and then a copy is printed also where there is a signed file; None for the signed
+    file, or the plan's own. Otherwise as `write_daily_pdf`.
     """
-    signed = current_signed_pages(log) if units is None else None
+    signed = current_signed_pages(log) if units is None and language is None else None
     if signed is None:
-        return write_daily_pdf(record_of(log), path, units=units, progress=progress)
+        return write_daily_pdf(record_of(log), path, units=units, language=language, progress=progress)
     try:
         content = signed.read_bytes()
         with pikepdf.open(signed) as pdf:

@@ -313,7 +313,7 @@ def test_a_number_stays_with_its_unit() -> None:
         assert not any(re.search(r"\d$", line) for line in wrap(text, grid.FLOW, room))
 
 
-def test_letters_that_a_face_lacks_are_set_in_another_and_what_none_has_is_named() -> None:
+def test_letters_that_a_face_lacks_are_set_in_another_and_no_box_stands_for_what_none_has() -> None:
     sheet = Sheet(A4, Words())
     sheet.new_page()
     with sheet.tagged("P"):
@@ -322,7 +322,7 @@ def test_letters_that_a_face_lacks_are_set_in_another_and_what_none_has_is_named
     faces = [(step[3], step[6]) for _, step in sheet.pages[0].steps]
     assert [face for face, _ in faces] == [fonts.REGULAR, "Other", fonts.REGULAR, fonts.REGULAR]
     assert faces[1][1] == "▲"
-    assert faces[3][1] == f"Bay {fonts.LACKING}"
+    assert faces[3][1] == "Bay (…)"
 
 
 def test_regular_and_bold_figures_are_equally_wide() -> None:

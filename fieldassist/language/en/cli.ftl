@@ -24,6 +24,7 @@ cli-stopped = Stopped. Everything acknowledged so far is in the log.
 
 cli-day = the day's log, such as 2026-03-17.db
 cli-units = in which units it is written [the plan's own]
+cli-documents = in which language it is written [the plan's own]
 cli-model = speech model: a folder in models/, or a path
 cli-people-folder = folder of people and keys [the tablet's own]
 cli-date = the date on which it is played [today]

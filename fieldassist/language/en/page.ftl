@@ -8,6 +8,7 @@ page-subject = Tile setting, { $events } events, log head { $head }
 page-head = Daily log · { $site } · { $date }
 page-number = page { $number } of { $total }
 page-copy = copy of the signed file, page { $number } of { $total }
+page-letters-lacking = (letters that this page cannot print)
 page-reference = page { $number }
 page-record = { $events ->
     [one] 1 event
