@@ -30,7 +30,7 @@ def _named(part: Any, lacking: str) -> Any:
         return {key: _named(value, lacking) for key, value in part.items()}
     if is_dataclass(part) and not isinstance(part, type):
         held = {field.name: getattr(part, field.name) for field in fields(part)}
-        told = {name: _named(value, lacking) for name, value in held.items()}
-        changed = {name: value for name, value in told.items() if value is not held[name]}
+        after = {name: _named(value, lacking) for name, value in held.items()}
+        changed = {name: value for name, value in after.items() if value is not held[name]}
         return replace(part, **changed) if changed else part
     return part

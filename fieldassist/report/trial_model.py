@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldassist.report.answering_model import Answering
 from fieldassist.report.ridge_model import RidgeSection
 from fieldassist.trial.model import Claim
 
@@ -84,17 +85,6 @@ class TrialPhoto:
 
 
 @dataclass(frozen=True, slots=True)
-class TrialAnswer:
-    """Who answers for a trial's page. told: in words; alarm: they say that nobody does, or that it does not fit; key:
-    the fingerprint, "" for none; code: what the code holds."""
-
-    told: str
-    alarm: bool
-    key: str
-    code: str
-
-
-@dataclass(frozen=True, slots=True)
 class TrialReport:
     """A trial.
 
@@ -106,7 +96,7 @@ class TrialReport:
     the other system; bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis
     [mm, told]; ruler: how long the line is that whoever prints the page measures [mm, told]; samples: all of them, as
     they were made; order: the letters round by round; redraw: how to draw the order again; photos: those that page one
-    shows; answer: who answers for it.
+    shows; answers: who answers for it.
     """
 
     name: str
@@ -133,4 +123,4 @@ class TrialReport:
     order: tuple[str, ...]
     redraw: tuple[str, ...]
     photos: tuple[TrialPhoto, ...]
-    answer: TrialAnswer
+    answers: Answering

@@ -13,10 +13,8 @@ from itertools import pairwise
 from math import floor, sqrt
 from typing import Literal
 
-from reportlab.lib.pagesizes import A4
-
-from fieldassist.qr import qr_modules
 from fieldassist.report import fonts
+from fieldassist.report.answering import answering_high, draw_answering
 from fieldassist.report.area_model import AreaPages
 from fieldassist.report.grid import (
     BAR,
@@ -30,7 +28,6 @@ from fieldassist.report.grid import (
     FLOW_STRONG,
     HAIR,
     MM,
-    OPEN_TODAY,
     SECOND,
     TITLE,
     VERDICT,
@@ -39,8 +36,9 @@ from fieldassist.report.grid import (
     GridSpan,
     Leaf,
     block_high,
+    flow_high,
+    flowed,
     grid_table,
-    key_cells,
 )
 from fieldassist.report.pictures import Album, draw_photo
 from fieldassist.report.ridge_section import draw_section, section_high, slanting_strokes
@@ -49,8 +47,8 @@ from fieldassist.report.trial_model import SampleLine, TextBlock, TrialPhoto, Tr
 from fieldassist.trade.message import Figure, message
 
 # Where the table's columns begin, from the left edge of the measure [mm].
-_LETTER, _LETTER_BEHIND_TENS, _METHOD_END = 9.0, 12.2, 47.0
-_SECTION, _PRESSED_WIDE = 48.0, 13.0
+_LETTER, _LETTER_BEHIND_TENS, _METHOD_END = 9.0, 12.0, 48.8
+_SECTION, _PRESSED_WIDE = 49.4, 13.0
 _BED, _BED_END = 93.0, 107.6
 _BRACKETS, _BRACKETS_END = 108.8, 115.6
 _CONTACT, _CONTACT_END = 117.0, 154.0
@@ -72,7 +70,6 @@ _LETTER_STYLE = Style(fonts.HEAVY, 9.2, 11, WHITE)
 _CHANCE_TOLD = Style(fonts.REGULAR, 8.8, 10.6, BLACK)
 _CHANCE_LIKELY = Style(fonts.HEAVY, 8.8, 10.6, BLACK)
 _DATE = Style(fonts.SEMIBOLD, 11, 13, BLACK)
-_KEY = Style(fonts.SEMIBOLD, 11, 13, BLACK)
 
 
 class TrialPages:
@@ -113,13 +110,13 @@ class TrialPages:
         leaf.flow(" ".join(trial.after), FLOW)
         for text in trial.released:
             leaf.flow(text, FLOW_STRONG)
-        leaf.y += 2 * MM
+        leaf.y += 1.4 * MM
 
     # --- page one -------------------------------------------------------------------------------------------------
 
     def _first(self, leaf: Leaf) -> list[_Part]:
         """The ranking and what finds room under it; gives what does not."""
-        rows, foot = self.trial.rows, leaf.bottom - _foot_high(leaf) * MM
+        rows, foot = self.trial.rows, leaf.bottom - self._foot_high(leaf)
         parts = self._parts()
         legend, rest = parts[0], parts[1:]
         table = _Table(self, leaf)
@@ -134,10 +131,20 @@ class TrialPages:
         table.draw(rows[:count], _stretched(least[:count], left))
         for part in here:
             part.draw(leaf)
-        _Foot(self, leaf, foot).draw()
+        leaf.y = foot + _GAP_ABOVE
+        leaf.flow(self.trial.other_units, CAPTION)
+        draw_answering(leaf, self.trial.answers)
         if count < len(rows):
             rest.insert(0, _Part(0.0, lambda page: self._more_rows(page, rows[count:])))
         return rest
+
+    def _foot_high(self, leaf: Leaf) -> float:
+        """How high page one's foot is: its figures in the other system, and who answers."""
+        return (
+            2 * _GAP_ABOVE
+            + flow_high(self.trial.other_units, CAPTION, leaf.whole.wide)
+            + answering_high(leaf, self.trial.answers)
+        )
 
     def _more_rows(self, leaf: Leaf, rows: Sequence[TrialRow]) -> Leaf:
         table = _Table(self, leaf)
@@ -320,7 +327,7 @@ class _Table:
         self.letter = (_LETTER if len(self.trial.rows) < 10 else _LETTER_BEHIND_TENS) if self.ranked else 0.0
 
     head_high = 2 * COLUMN_HEAD.leading + 2.5
-    foot_high = 8.5 * MM
+    foot_high = 7.6 * MM
 
     def x(self, mm: float) -> float:
         """A place on the measure."""
@@ -338,17 +345,19 @@ class _Table:
     def least_high(self, row: TrialRow) -> float:
         """How high a row has to be for its words and for its ridges at natural size."""
         lines = self._method_lines(row)
-        text = sum(style.leading for _, style in lines) + (2.2 + _UNDER_LETTER) * MM
-        return max(_ROW_LEAST * MM, text, (section_high(row.section) + 1.4) * MM)
+        text = sum(line[0][1].leading for line in lines) + (1.7 + _UNDER_LETTER) * MM
+        return max(_ROW_LEAST * MM, text, (section_high(row.section) + 1.0) * MM)
 
-    def _method_lines(self, row: TrialRow) -> list[tuple[str, Style]]:
+    def _method_lines(self, row: TrialRow) -> list[list[tuple[str, Style]]]:
+        """The lines of a method, each of pieces in one style."""
         first, rest = (_METHOD_END - self.letter - 6.4) * MM, (_METHOD_END - self.letter) * MM
         how = wrap(row.how, _METHOD_HOW, first)
-        lines = [(line, _METHOD_HOW) for line in how[:1]]
-        lines += [(line, _METHOD_HOW) for line in wrap(" ".join(how[1:]), _METHOD_HOW, rest) if line]
-        for text, style in ((row.notch, _METHOD_NOTCH), *((text, _METHOD_BESIDE) for text in row.about)):
-            lines += [(line, style) for line in wrap(text, style, rest)]
-        return lines
+        lines = [[(how[0], _METHOD_HOW)], *flowed(" ".join(how[1:]), _METHOD_HOW, rest)]
+        # In a second voice behind the notch, not below it: the row stays low.
+        pieces = [row.notch, *row.about]
+        styles = [_METHOD_NOTCH, *(_METHOD_BESIDE for _ in row.about)]
+        told = [f" {piece}," for piece in pieces[:-1]] + [f" {pieces[-1]}"]
+        return lines + flowed(list(zip(told, styles, strict=True)), _METHOD_NOTCH, rest)
 
     def draw(self, rows: Sequence[TrialRow], highs: Sequence[float]) -> None:
         """The table with these rows, and the cursor below it."""
@@ -458,10 +467,14 @@ class _Table:
         style = _LETTER_STYLE if row.eligible else replace(_LETTER_STYLE, colour=BLACK)
         sheet.text(left + side / 2, base, row.letter, style, align="centre")
         y = base
-        for at, (line, style) in enumerate(self._method_lines(row)):
+        for at, line in enumerate(self._method_lines(row)):
             if at:
-                y += style.leading + (_UNDER_LETTER * MM if at == 1 else 0)
-            sheet.text(left + (side + 1.7 * MM if at == 0 else 0), y, line, style)
+                y += line[0][1].leading + (_UNDER_LETTER * MM if at == 1 else 0)
+            x = left + (side + 1.7 * MM if at == 0 else 0)
+            for part, style in line:
+                bare = part.lstrip(" ")
+                x += fonts.width(part[: len(part) - len(bare)], style.face, style.size)
+                x += sheet.text(x, y, bare, style)
 
     def _bed(self, row: TrialRow, top: float, bottom: float) -> None:
         sheet = self.sheet
@@ -548,39 +561,3 @@ def _lanes(places: Iterable[float], wide: float) -> list[tuple[float, int]]:
         ends[lane] = at
         found.append((at, lane))
     return found
-
-
-def _code_side(leaf: Leaf) -> float:
-    """How wide the code is with its light border [mm]: US Letter is less deep."""
-    return 25.0 if leaf.paper.size == A4 else 22.0
-
-
-def _foot_high(leaf: Leaf) -> float:
-    """How high the foot of page one is [mm]: the code without its border, and a little air."""
-    return _code_side(leaf) * 0.86 + 1.2
-
-
-class _Foot:
-    """Who answers for the page: name, key and code, and its figures in the other system of units."""
-
-    def __init__(self, pages: TrialPages, leaf: Leaf, top: float) -> None:
-        self.pages, self.leaf, self.top = pages, leaf, top
-
-    def draw(self) -> None:
-        """At the foot of page one."""
-        pages, leaf, answer = self.pages, self.leaf, self.pages.trial.answer
-        side = _code_side(leaf) * MM
-        span = GridSpan(leaf.whole.x, leaf.whole.wide - side - 4 * MM)
-        leaf.y = self.top + 1.5 * MM
-        leaf.flow(answer.told, replace(FLOW_STRONG, colour=OPEN_TODAY) if answer.alarm else FLOW, span)
-        if answer.key:
-            leaf.y += _KEY.leading
-            with pages.sheet.tagged("P"):
-                key_cells(pages.sheet, leaf.whole.x, leaf.y - 2, answer.key, _KEY)
-            leaf.y += 1 * MM
-        leaf.flow(f"{pages.trial.other_units} {pages.said('samples-follow')}", CAPTION, span)
-        rows = qr_modules(answer.code)
-        module = side / (len(rows) + 8)
-        # The light border of four modules reaches to the edges; the dark ones end with the measure.
-        with pages.sheet.tagged("Figure", alt=pages.said("code-alt", holds=answer.code)):
-            pages.sheet.squares(leaf.whole.end - module * len(rows), leaf.bottom - module * len(rows), module, rows)

@@ -118,17 +118,8 @@ trialpage-other-units = { $system ->
     [us] In inches
    *[metric] In millimetres
  }: notches { $notches }; bed { $least } to { $greatest }; piece { $piece }.
-trialpage-signed = Signed: { $name }, { $role }. The key:
-trialpage-nobody-signed = NOT SIGNED: no key answers for this page yet. It may still change.
-trialpage-signed-not-sealed = Signed: { $name }, { $role }. NOT SEALED: no key answers for this page.
-trialpage-unfit = Signed: { $name }, { $role }. THE SEAL DOES NOT FIT: do not rely on it until that is clear. The key:
 trialpage-samples-follow = Each sample stands on the pages that follow.
 trialpage-round = Round { $number }: { $letters }
-trialpage-code-alt = A code for a camera: { $holds }
-trialpage-code = fieldassist day { $date } head { $head }{ $key ->
-    [none] { "" }
-   *[other] { " " }key { $key }
-    }
 
 # --- the list of samples
 

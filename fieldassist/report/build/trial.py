@@ -19,19 +19,19 @@ from fieldassist.facts.model import (
     TrialReleaseFact,
 )
 from fieldassist.language import Words
+from fieldassist.report.build.answering import answering
 from fieldassist.report.build.dates import short_day_told, time_told
+from fieldassist.report.build.figures import measure, size
 from fieldassist.report.build.ridges import ridge_section
-from fieldassist.report.grid import in_fours
 from fieldassist.report.trial_model import (
     SampleLine,
     TextBlock,
-    TrialAnswer,
     TrialPhoto,
     TrialReport,
     TrialRow,
 )
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
-from fieldassist.trade.quantities import Quantity, Units, convert, format_size
+from fieldassist.trade.quantities import Quantity, Units
 
 # So wide is a section across the ridges drawn [mm]: a pitch of the widest notch, and what stands beside it.
 SECTION_MM = 24.3
@@ -50,7 +50,6 @@ _TO_SETTLE = {"trial-more-needed", "trial-too-close"}
 _TIES = {"trial-tie"}
 _READ_ALIKE = {"trial-as-read"}
 _WIDE = {"trial-wide"}
-_HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 _LIKELY = ("about 3 in 4", "9 in 10 or better")
 
 
@@ -102,7 +101,7 @@ class _TrialBuilder:
             order=tuple(self._rounds()),
             redraw=tuple(self._redraw()),
             photos=tuple(self._shown()),
-            answer=self._answer(),
+            answers=answering(self.facts, words),
         )
 
     def _sentences(self, codes: set[str]) -> list[str]:
@@ -120,7 +119,7 @@ class _TrialBuilder:
                 site=self.facts.site,
                 where=self.area.where,
                 product=term("engine-product", piece.product),
-                size=self._size(piece.length_mm, piece.width_mm),
+                size=size((piece.length_mm, piece.width_mm), self.words),
                 mortar=self.area.mortar.name,
                 place=term("trialpage-place", trial.place),
                 surface=term("trialpage-surface", trial.surface),
@@ -194,20 +193,20 @@ class _TrialBuilder:
                     "trialpage-section-alt",
                     notch=self._notch(made),
                     angle=f"{made.angle_degrees:g}",
-                    high=_mm(section.base_high),
-                    bed=_mm(made.bed_mm),
+                    high=measure(section.base_high, "mm"),
+                    bed=measure(made.bed_mm, "mm"),
                 )
             ),
             bed=made.bed_mm,
             gauge=one.bed_mm,
-            bed_told=self._bare(Quantity(_mm(shown).value, "mm", 1)),
+            bed_told=self._bare(Quantity(measure(shown, "mm").value, "mm", 1)),
             bed_alt=words(
                 message(
                     "trialpage-bed-alt",
-                    bed=_mm(made.bed_mm),
-                    gauge="none" if one.bed_mm is None else _mm(one.bed_mm),
-                    least=Bound(_mm(made.least_bed_mm), "at least"),
-                    greatest=Bound(_mm(made.greatest_bed_mm), "at most"),
+                    bed=measure(made.bed_mm, "mm"),
+                    gauge="none" if one.bed_mm is None else measure(one.bed_mm, "mm"),
+                    least=Bound(measure(made.least_bed_mm, "mm"), "at least"),
+                    greatest=Bound(measure(made.greatest_bed_mm, "mm"), "at most"),
                 )
             ),
             least=made.least_bed_mm,
@@ -243,7 +242,9 @@ class _TrialBuilder:
         parts: list[Figure] = []
         if one.movement != "none":
             moved = term("trialpage-moved", one.movement)
-            slid = message("trialpage-moved-by", moved=moved, slide=_mm(one.slide_mm)) if one.slide_mm else moved
+            slid = (
+                message("trialpage-moved-by", moved=moved, slide=measure(one.slide_mm, "mm")) if one.slide_mm else moved
+            )
             parts.append(slid)
         seated = term("trialpage-seated", one.seating)
         if one.seconds is not None:
@@ -253,12 +254,12 @@ class _TrialBuilder:
     def _notch(self, one: CombinationFact) -> Message:
         """What combs, and where."""
         square = one.family == "square"
-        sizes: Figure = _mm(one.width_mm) if square else self._size(one.width_mm, one.depth_mm)
+        sizes: Figure = measure(one.width_mm, "mm") if square else size((one.width_mm, one.depth_mm), self.words)
         return message(
             "trialpage-notch",
             family=term("trialpage-family", one.family),
             sizes=sizes,
-            tooth=_mm(one.spacing_mm),
+            tooth=measure(one.spacing_mm, "mm"),
             narrow="yes" if abs(one.spacing_mm - one.width_mm) > 0.05 * one.width_mm else "no",
             sides=one.sides,
         )
@@ -284,17 +285,12 @@ class _TrialBuilder:
         """The limits of the area's own mortar for the foot of the column."""
         own = next((one for one in self.trial.combinations if not one.mortar), None)
         if own is not None:
-            yield own.least_bed_mm, self._bare(Bound(_mm(own.least_bed_mm), "at least"))
-            yield own.greatest_bed_mm, self._bare(Bound(_mm(own.greatest_bed_mm), "at most"))
+            yield own.least_bed_mm, self._bare(Bound(measure(own.least_bed_mm, "mm"), "at least"))
+            yield own.greatest_bed_mm, self._bare(Bound(measure(own.greatest_bed_mm, "mm"), "at most"))
 
     def _bare(self, told: Figure) -> str:
         """A length without its unit, which the column's head names."""
         return self.words(told).rsplit(" ", 1)[0]
-
-    def _size(self, first_mm: float, second_mm: float, units: Units | None = None) -> str:
-        """Two sides: "1200 × 600 mm"."""
-        unit = "in" if (units or self.units) == "us" else "mm"
-        return format_size(convert(first_mm, "mm", unit), convert(second_mm, "mm", unit), unit)
 
     # --- what stands under it
 
@@ -305,6 +301,7 @@ class _TrialBuilder:
             yield words(message("trialpage-legend-ranks"))
         yield words(message("trialpage-legend-bed"))
         yield from self._ruled_out()
+        yield words(message("trialpage-samples-follow"))
 
     def _ruled_out(self) -> Iterator[str]:
         """What is not eligible, with the reason that weighs most: those that one notch rules out alike, together."""
@@ -349,7 +346,13 @@ class _TrialBuilder:
         )
         found = trial.agreement
         if found is not None:
-            yield words(message("trialpage-agreement", mean=_tenth(abs(found.mean)), most=_tenth(found.largest)))
+            yield words(
+                message(
+                    "trialpage-agreement",
+                    mean=measure(round(abs(found.mean), 1), "count"),
+                    most=measure(round(found.largest, 1), "count"),
+                )
+            )
         yield from self._sentences(_READ_ALIKE)
 
     def _people(self, names: Iterator[str] | Sequence[str] | dict[str, None]) -> Figure:
@@ -377,18 +380,18 @@ class _TrialBuilder:
     def _in_other_units(self) -> str:
         """Notches, bed and piece in the other system, for whoever measures with the other tape."""
         run = [self.by_letter[one.letter] for one in self.estimates]
-        sizes = dict.fromkeys(self._size(one.width_mm, one.depth_mm, self.other) for one in run)
-        own = next((one for one in self.trial.combinations if not one.mortar), self.trial.combinations[0])
         told = self.words.in_units(self.other)
+        sizes = dict.fromkeys(size((one.width_mm, one.depth_mm), told) for one in run)
+        own = next((one for one in self.trial.combinations if not one.mortar), self.trial.combinations[0])
         piece = self.area.piece
         return told(
             message(
                 "trialpage-other-units",
                 system=self.other,
                 notches=Several(tuple(sizes), "list"),
-                least=Bound(_mm(own.least_bed_mm), "at least"),
-                greatest=Bound(_mm(own.greatest_bed_mm), "at most"),
-                piece=self._size(piece.length_mm, piece.width_mm, self.other),
+                least=Bound(measure(own.least_bed_mm, "mm"), "at least"),
+                greatest=Bound(measure(own.greatest_bed_mm, "mm"), "at most"),
+                piece=size((piece.length_mm, piece.width_mm), told),
             )
         )
 
@@ -428,8 +431,8 @@ class _TrialBuilder:
 
     def _bed_read(self, one: SampleFact) -> str:
         if one.by_mass_mm is not None and not one.bed_mm:
-            return self.words(message("trialpage-bed-by-mass", bed=self._bare(_mm(one.by_mass_mm))))
-        return ", ".join(self._bare(_mm(mm)) for mm in one.bed_mm)
+            return self.words(message("trialpage-bed-by-mass", bed=self._bare(measure(one.by_mass_mm, "mm"))))
+        return ", ".join(self._bare(measure(mm, "mm")) for mm in one.bed_mm)
 
     def _seen(self, one: SampleFact) -> Iterator[str]:
         """What was read of a sample beside its contact."""
@@ -474,22 +477,6 @@ class _TrialBuilder:
     def _kept(self, sample: SampleFact) -> list[PhotoFact]:
         return [self.photos[file] for file in sample.photos if file in self.photos]
 
-    # --- the foot
-
-    def _answer(self) -> TrialAnswer:
-        facts, words = self.facts, self.words
-        signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
-        seal = next((one for one in facts.seals if one.part == 0), None)
-        head = in_fours(facts.head[:_HEAD_DIGITS])
-        key = seal.key if seal is not None else ""
-        code = words(message("trialpage-code", date=facts.date, head=head, key=key or "none"))
-        if signed is None:
-            return TrialAnswer(words(message("trialpage-nobody-signed")), True, key, code)
-        standing = "signed-not-sealed" if seal is None else "signed" if seal.good else "unfit"
-        name, role = message("prompt-person", name=signed.name), message("page-role", role=signed.role)
-        told = words(message(f"trialpage-{standing}", name=name, role=role))
-        return TrialAnswer(told, standing != "signed", key, code)
-
 
 def _contenders(analysis: AnalysisFact | None) -> Sequence[str]:
     return analysis.contenders if analysis is not None else ()
@@ -512,24 +499,16 @@ def _whole(percent: float) -> int:
     return math.floor(percent + 1e-9)
 
 
+def _percent(value: float) -> Quantity:
+    return measure(round(value, 1), "percent")
+
+
 def _bare_percent(percent: float) -> str:
     return f"{round(percent, 1):g}"
 
 
-def _percent(value: float) -> Quantity:
-    return Quantity(Fraction(repr(round(value, 1))), "percent")
-
-
-def _tenth(points: float) -> Quantity:
-    return Quantity(Fraction(repr(round(points, 1))), "count")
-
-
 def _minutes(value: float) -> Quantity:
     return Quantity(Fraction(math.ceil(value)), "min")
-
-
-def _mm(value: float) -> Quantity:
-    return Quantity(Fraction(repr(round(value, 4))), "mm")
 
 
 def _capital(text: str) -> str:
