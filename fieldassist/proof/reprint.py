@@ -27,7 +27,7 @@ def reprint(path: Path, out: Path, units: Units | None, language: str | None = N
     return int(pages)
 
 
-def _printed(scratch: Path, path: Path, units: Units | None, language: str | None) -> tuple[bytes, int]:
+def _printed(scratch: Path, path: Path, units: Units | None, language: str | None = None) -> tuple[bytes, int]:
     # Only the process of its own needs what reads files and prints.
     from fieldassist import __version__
     from fieldassist.proof.held import read_held

@@ -333,6 +333,29 @@ def test_a_plan_without_a_foreman_is_refused(tmp_path: Path) -> None:
     assert [problem.code for problem in caught.value.problems] == ["crew-without-foreman"]
 
 
+@pytest.mark.parametrize(("language", "codes"), [("pseudo", []), ("nl", ["not-allowed"]), ("Dutch!", ["not-allowed"])])
+def test_a_plan_names_the_language_of_its_documents_among_those_that_there_are(
+    language: str, codes: list[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "site.yaml"
+    text = SITE.read_text(encoding="utf-8")
+    path.write_text(f"documents: {language}\n{text}", encoding="utf-8")
+    if not codes:
+        assert load_plan(path).documents == language
+        return
+    with pytest.raises(WrongFile) as caught:
+        load_plan(path)
+    assert [(problem.code, problem.line, problem.field) for problem in caught.value.problems] == [
+        (codes[0], 1, "documents")
+    ]
+
+
+def test_a_day_whose_documents_are_in_a_language_without_words_here_stays_readable() -> None:
+    plan = load_plan(SITE).model_dump(mode="json", exclude_defaults=True)
+    assert DayPlan.model_validate(plan).documents == "en"
+    assert DayPlan.model_validate({**plan, "documents": "nl"}).documents == "nl"
+
+
 @pytest.mark.parametrize("date", ["2026-02-30", "17.03.2026", "２０２６-03-17", "2026-3-17"])
 def test_a_plan_of_no_day_of_the_calendar_is_refused(tmp_path: Path, date: str) -> None:
     text = SITE.read_text(encoding="utf-8")

@@ -10,6 +10,7 @@ import pytest
 
 from fieldassist.cli import main
 from fieldassist.proof import reprint
+from fieldassist.proof.verify import verify
 from fieldassist.record.bundle import pack
 from fieldassist.record.log import DayLog
 from fieldassist.report.daily import record_of, write_daily_pdf
@@ -60,6 +61,16 @@ def test_the_command_prints_and_never_writes_over_what_it_reads(
     before = forged.read_bytes()
     assert main(["reprint", str(forged), "--out", str(forged)]) == 2
     assert forged.read_bytes() == before
+
+
+def test_a_copy_in_another_language_says_so_and_agrees_with_its_record(signed: SignedDay, tmp_path: Path) -> None:
+    """The signed file is in the language of the plan; whoever asks for another one gets a copy."""
+    out = tmp_path / "copy.pdf"
+    assert main(["report", str(signed.day), "--documents", "pseudo", "--out", str(out)]) == 0
+    with pikepdf.open(out) as pdf:
+        assert pdf.Root.Lang == "pseudo"
+    assert out.read_bytes() != signed.copy.read_bytes()
+    assert "proof-pages-same-bytes" in {told.code for told in verify(out).told}
 
 
 def test_a_record_that_is_not_whole_is_not_printed(tmp_path: Path, signed: SignedDay) -> None:
