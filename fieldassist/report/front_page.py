@@ -55,7 +55,8 @@ _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the pl
 _GAPS = (3.2 * MM, 2.6 * MM)
 _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
-_MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN, _FEW_POINTS = 3, 6, 3, 9, 4
+_MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN = 3, 6, 3, 9
+_FEW_POINTS, _MOST_POINTS = 4, 30  # that page one is to hold at least, and could hold at most
 _FAILURE_AT = 6 * MM, 17 * MM, 39 * MM, 98 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
@@ -131,9 +132,10 @@ class _Fit:
 
     def folds(self, front: FrontPage) -> bool:
         """Whether something is told only behind page one."""
-        cut = any(_lines_of(one, front) > _MOST_LINES for one in front.points[: self.points])
         hidden = self.points < len(front.points) or self.failures < len(front.failures)
-        return cut or hidden or len(self.rows) < len(front.areas)
+        if hidden or len(self.rows) < len(front.areas):
+            return True
+        return any(_lines_of(one, front) > _MOST_LINES for one in front.points)
 
 
 def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
@@ -142,13 +144,16 @@ def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
     room = leaf.room - _areas_high(front, rows) - answering_high(leaf, front.answers) - _GAPS[0]
     charts = _CHARTS_A4 if leaf.paper.size[0] <= A4[0] else _CHARTS_LETTER
     fits = list(_whole_fits(front, charts if front.chart is not None else (0.0,), rows))
-    found = next((fit for fit in fits if _high(front, fit) <= room), None)
+    found = next((fit for fit in fits if len(front.points) <= _MOST_POINTS and _high(front, fit) <= room), None)
     if found is not None:
         return found
     few = _shown_failures(front, _FEW_FAILURES)
     for failures in (fits[-1].failures, few, *range(few - 1, _FEW_FAILURES - 1, -1)):
         folded = replace(fits[-1], failures=failures, points=0)
-        while folded.points < len(front.points) and _high(front, replace(folded, points=folded.points + 1)) <= room:
+        while (
+            folded.points < min(len(front.points), _MOST_POINTS)
+            and _high(front, replace(folded, points=folded.points + 1)) <= room
+        ):
             folded = replace(folded, points=folded.points + 1)
         if folded.points >= _FEW_POINTS:
             break

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import floor
 
@@ -24,6 +24,7 @@ _HAIR = 1e-9
 
 def front(facts: DayFacts, words: Words) -> FrontPage:
     """Page one."""
+    looked, limits = _looked_at(facts)
     return FrontPage(
         site=facts.site,
         date=words(day_told(facts.date)),
@@ -31,9 +32,12 @@ def front(facts: DayFacts, words: Words) -> FrontPage:
         alarm=words(Several(tuple(_alarm(facts)), "sentences")),
         verdict=words(Several(tuple(_verdict(facts)), "sentences")),
         goes_on=words(Several(tuple(_goes_on(facts, words)), "sentences")),
-        areas=tuple(_area(facts, number, words) for number in range(len(facts.areas))),
+        areas=tuple(
+            _area(facts, number, words, first=area.name in looked, second_hand=area.name in limits)
+            for number, area in enumerate(facts.areas)
+        ),
         chart=lift_chart(facts, words),
-        points=tuple(_point(facts, look, words) for look in facts.look_at),
+        points=tuple(_points(facts, words)),
         points_note=_points_note(facts, words),
         failures=tuple(_failures(facts, words)),
         answers=answering(facts, words),
@@ -157,7 +161,13 @@ def _goes_on(facts: DayFacts, words: Words) -> Iterator[Figure]:
 # --- a row an area ------------------------------------------------------------------------------------------------
 
 
-def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
+def _looked_at(facts: DayFacts) -> tuple[set[str], set[str]]:
+    """The areas with something to look at that is more than where they stand, and those whose limit is looked at."""
+    looked = (name for one in facts.look_at if one.kind not in ("limit", "unfinished") for name in one.areas)
+    return set(looked), {name for one in facts.look_at if one.kind == "limit" for name in one.areas}
+
+
+def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_hand: bool) -> FrontArea:
     area = facts.areas[number]
     standing = _standing_lifts(area)
     good = [percent for percent, failed in standing if not failed]
@@ -173,7 +183,7 @@ def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
         where=words(message("front-where", where=area.where, named="yes" if area.where else "no", place=area.place)),
         set_of=_set_of(area, words),
         short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
-        required=_required(facts, area, words),
+        required=_required(area, words, second_hand=second_hand),
         worst="" if worst is None else words(_percent(worst)),
         worst_open=bool(failed),
         mean=words(_percent(floor(sum(good) / len(good) + _HAIR))) if good else "",
@@ -189,7 +199,7 @@ def _area(facts: DayFacts, number: int, words: Words) -> FrontArea:
         how_released=words(how),
         waits=waits,
         released_red=released_red,
-        first=any(area.name in one.areas and one.kind not in ("limit", "unfinished") for one in facts.look_at),
+        first=first,
     )
 
 
@@ -219,12 +229,11 @@ def _set_of(area: AreaFacts, words: Words) -> str:
     return words(message("front-set", done=done, planned=planned, unit=unit_info(unit).symbol))
 
 
-def _required(facts: DayFacts, area: AreaFacts, words: Words) -> str:
+def _required(area: AreaFacts, words: Words, *, second_hand: bool) -> str:
     """What is required; † where that is among the limits to look at, or will be once a tile is lifted."""
     if area.required_percent is None:
         return ""
-    looked_at = any(one.kind == "limit" and area.name in one.areas for one in facts.look_at)
-    second_hand = looked_at or (area.required is not None and area.required.second_hand)
+    second_hand = second_hand or (area.required is not None and area.required.second_hand)
     return words(
         message("front-required", percent=_percent(area.required_percent), sign="yes" if second_hand else "no")
     )
@@ -280,8 +289,13 @@ def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, b
 # --- what to look at, and what failed -----------------------------------------------------------------------------
 
 
-def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
+def _points(facts: DayFacts, words: Words) -> Iterator[FrontPoint]:
     keys = {area.name: f"area-{number}" for number, area in enumerate(facts.areas, 1) if area.phase != "not started"}
+    for look in facts.look_at:
+        yield _point(look, keys, words)
+
+
+def _point(look: LookFact, keys: Mapping[str, str], words: Words) -> FrontPoint:
     return FrontPoint(
         number=look.number,
         kind=look.kind,
