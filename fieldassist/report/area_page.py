@@ -6,7 +6,7 @@ The wall gets what height the rest leaves; it stands beside the methods where it
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from fieldassist.report import fonts
 from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock
@@ -60,45 +60,64 @@ def area_pages(sheet: Sheet, area: AreaPages, album: Album) -> None:
     _feet(stack.leaf, area)
 
 
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """A block and how high it is set with all its air; one that holds something ends in a gap."""
+
+    draw: Block
+    high: float
+
+    def at(self, air: float) -> float:
+        """How high it is set where so much of the gap is left."""
+        return self.high - (1 - air) * _GAP if self.high else 0.0
+
+
 def _body(stack: Stack, area: AreaPages) -> None:
     """The first of these that fits on one page: the wall beside the methods, the wall above them, each with all its air
     and with less; else two pages and more."""
-    sheet, room = stack.sheet, stack.leaf.room
-    cards: list[Block] = [_failure_of(card) for card in area.failures]
-    tail: list[Block] = [
-        lambda one: _holds(one, area),
-        lambda one: _tomorrow(one, area),
-        lambda one: _photos(one, area.photos),
+    sheet, room, wall = stack.sheet, stack.leaf.room, area.wall
+
+    def measured(block: Block) -> _Measured:
+        return _Measured(block, high_of(sheet, block))
+
+    methods, lifts = measured(lambda one: _methods(one, area)), measured(lambda one: _lifts(one, area))
+    cards = [measured(_failure_of(card)) for card in area.failures]
+    tail = [
+        measured(lambda one: _holds(one, area)),
+        measured(lambda one: _tomorrow(one, area)),
+        measured(lambda one: _photos(one, area.photos)),
     ]
-    lifts: Block = lambda one: _lifts(one, area)  # noqa: E731
-    methods: Block = lambda one: _methods(one, area)  # noqa: E731
-    above: list[Block] = [methods, *cards, lifts, lambda one: _mortar(one, area, drawn=True), *tail]
-    rest: list[Block] = [lifts, lambda one: _mortar(one, area, drawn=False), *tail]
-    if area.wall is None:
+    bags, bare = (measured(_mortar_of(area, drawn=drawn)) for drawn in (True, False))
+    above = [methods, *cards, lifts, bags, *tail]
+    if wall is None:
         _all(stack, above)
         return
+    story = [one for one, card in zip(cards, area.failures, strict=True) if card.rows]
     brief = [card for card in area.failures if not card.rows]
-    story: list[Block] = [_failure_of(card) for card in area.failures if card.rows]
     for stack.air in (1.0, _LESS_AIR):
-        # Failures of a few lines go beside the wall where they are no higher than it.
-        for beside, under in ((brief, [*story, *rest]), ([], [*cards, *rest])):
-            left = room - high_of(sheet, *under, air=stack.air)
-            column = high_of(sheet, lambda one, beside=beside: _column(one, area, beside), air=stack.air)  # type: ignore[misc]
-            most = _most(sheet, area.wall, _COLUMN)
-            if _stands(area.wall) and max(column, _SCALE_DOWN * most) <= left and (not beside or column <= most):
-                _beside(stack, area, beside, min(left, max(_MOST_WALL, column)))
-                _all(stack, under)
-                return
-        left = room - high_of(sheet, *above, air=stack.air)
-        if left >= _SCALE_DOWN * _most(sheet, area.wall, stack.leaf.whole.wide):
+        if _stands(wall):
+            most = _most(sheet, wall, _COLUMN)
+            # Failures of a few lines go beside the wall where they are no higher than it.
+            for beside, under in ((brief, story), ([], cards)):
+                below = [*under, lifts, bare, *tail]
+                left = room - sum(one.at(stack.air) for one in below)
+                if _SCALE_DOWN * most > left:
+                    continue
+                column = high_of(sheet, lambda one, beside=beside: _column(one, area, beside), air=stack.air)  # type: ignore[misc]
+                if column <= (most if beside else left):
+                    _beside(stack, area, beside, min(left, max(_MOST_WALL, column)))
+                    _all(stack, below)
+                    return
+        left = room - sum(one.at(stack.air) for one in above)
+        if left >= _LEAST_WALL and left >= _SCALE_DOWN * _most(sheet, wall, stack.leaf.whole.wide):
             _wall(stack, area, min(left, _MOST_WALL))
             _all(stack, above)
             return
     stack.air = 1.0
-    left = room - high_of(sheet, methods, *cards)
+    left = room - sum(one.high for one in (methods, *cards))
     _wall(stack, area, min(max(_LEAST_WALL, left), _MOST_WALL))
     _all(stack, [methods, *cards])
-    if area.lifts is not None and high_of(sheet, lifts) > stack.leaf.room:
+    if area.lifts is not None and lifts.high > stack.leaf.room:
         stack.next_page()
     _all(stack, above[1 + len(cards) :])
 
@@ -110,12 +129,12 @@ def _most(sheet: Sheet, wall: DrawnWall, wide: float) -> float:
 
 def _stands(wall: DrawnWall) -> bool:
     """Whether a wall is narrow enough to stand beside something."""
-    return wall.outline is not None and wall.outline.width <= wall.outline.height * _BESIDE
+    return wall.wide_mm <= wall.high_mm * _BESIDE
 
 
-def _all(stack: Stack, blocks: Sequence[Block]) -> None:
+def _all(stack: Stack, blocks: Sequence[_Measured]) -> None:
     for block in blocks:
-        block(stack)
+        block.draw(stack)
 
 
 # --- the head -------------------------------------------------------------------------------------------------------
@@ -197,35 +216,36 @@ def _column(stack: Stack, area: AreaPages, cards: Sequence[FailureCard]) -> None
 
 def _methods(stack: Stack, area: AreaPages) -> None:
     """Two a row, the drawings of a row on one line."""
-    rows = [area.methods[at : at + 2] for at in range(0, len(area.methods), 2)]
-    for number, row in enumerate(rows):
-        highs = [_method_high(stack.sheet, method, stack.leaf.whole.parts(2, 6 * MM)[0]) for method in row]
-        heading = 0.0 if number else HEADING.leading + 3
-        leaf = stack.need(heading + max(highs))
-        spans = leaf.whole.parts(2, 6 * MM)
-        if not number:
-            leaf.heading(area.methods_title, note=area.methods_note)
-            leaf.y += 1.5 * MM
-        top, lowest = leaf.y, leaf.y
-        deep = max(_drawn_at(method, spans[0]) for method in row)
-        for method, span in zip(row, spans, strict=False):
+    for at in range(0, len(area.methods), 2):
+        row = _method_row(area.methods[at : at + 2])
+        stack.keep(row, more=0.0 if at else HEADING.leading + 8)
+        if not at:
+            stack.leaf.heading(area.methods_title, note=area.methods_note)
+            stack.leaf.y += 1.5 * MM
+        row(stack)
+    if area.unused:
+        stack.leaf.flow(area.unused, CAPTION)
+    stack.gap(_GAP)
+
+
+def _method_row(methods: Sequence[MethodBlock]) -> Block:
+    def draw(stack: Stack) -> None:
+        leaf, top = stack.leaf, stack.leaf.y
+        spans, lowest = leaf.whole.parts(2, 6 * MM), top
+        deep = max(_drawn_at(method, spans[0]) for method in methods)
+        for method, span in zip(methods, spans, strict=False):
             leaf.y = top
             _method(leaf, method, span, deep)
             lowest = max(lowest, leaf.y)
         leaf.y = lowest + 1.5 * MM
-    if area.unused:
-        stack.leaf.flow(area.unused, CAPTION)
-    stack.gap(_GAP)
+
+    return draw
 
 
 def _drawn_at(method: MethodBlock, span: GridSpan) -> float:
     """How far below a method's head its drawing ends."""
     text = flow_high(method.told, FLOW, span.wide - _LETTER)
     return text + (section_high(method.section) * MM if method.section is not None else 0.0) + 1.5 * MM
-
-
-def _method_high(sheet: Sheet, method: MethodBlock, span: GridSpan) -> float:
-    return high_of(sheet, lambda dry: _method(dry.leaf, method, span, 0.0))
 
 
 def _method(leaf: Leaf, method: MethodBlock, span: GridSpan, deep: float) -> None:
@@ -267,7 +287,7 @@ def _failure(stack: Stack, card: FailureCard) -> None:
         else:
             _brief(one, card, one.leaf.whole)
 
-    stack.need(high_of(stack.sheet, draw))
+    stack.keep(draw)
     draw(stack)
     stack.gap(_GAP)
 
@@ -332,17 +352,19 @@ def _lifts(stack: Stack, area: AreaPages) -> None:
         stack.gap(_GAP)
 
 
-def _mortar(stack: Stack, area: AreaPages, *, drawn: bool) -> None:
-    if area.mortar is not None:
-        draw_mortar(stack, area.mortar, drawn=drawn)
-        stack.gap(_GAP)
+def _mortar_of(area: AreaPages, *, drawn: bool) -> Block:
+    def draw(stack: Stack) -> None:
+        if area.mortar is not None:
+            draw_mortar(stack, area.mortar, drawn=drawn)
+            stack.gap(_GAP)
+
+    return draw
 
 
 def _holds(stack: Stack, area: AreaPages) -> None:
     """Time, what, and at the right who and how."""
     for at, line in enumerate(area.holds):
-        high = high_of(stack.sheet, lambda dry, line=line: _hold(dry.leaf, line))  # type: ignore[misc]
-        leaf = stack.need(high + (2 * high + HEADING.leading if not at else 0.0))
+        leaf = stack.keep(lambda dry, line=line: _hold(dry.leaf, line), more=0.0 if at else 2 * HEADING.leading)  # type: ignore[misc]
         if not at:
             leaf.heading(area.holds_title)
             leaf.y += 1

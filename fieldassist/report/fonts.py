@@ -91,6 +91,7 @@ def runs(text: str, face: str) -> tuple[tuple[str, str], ...]:
     return tuple((one, "".join(letters)) for one, letters in parts)
 
 
+@lru_cache(maxsize=50_000)
 def printable(text: str, face: str) -> str:
     """`text` on one line, without letters that no typeface has."""
     text = " ".join(text.split())

@@ -23,7 +23,7 @@ from fieldassist.report.grid import (
 from fieldassist.report.pictures import draw_photo
 from fieldassist.report.sheet import BLACK, Style
 from fieldassist.report.signs import MARK, lift_sign
-from fieldassist.report.stack import Stack, high_of
+from fieldassist.report.stack import Block, Stack
 
 _PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
 _RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
@@ -42,19 +42,22 @@ def draw_lifts(stack: Stack, table: LiftTable) -> None:
     """All of them; with many, those that failed or are doubtful first."""
     rows = [line for line in table.lines if not (table.brief and line.good)]
     brief = [line for line in table.lines if table.brief and line.good]
-    heading = HEADING.leading + 3
     if rows:
-        highs = [high_of(stack.sheet, lambda dry, line=line: _row(dry, table, line)) for line in rows]  # type: ignore[misc]
-        stack.need(heading + sum(highs[:2]))
+        stack.keep(*(_row_of(table, line) for line in rows[:2]), more=HEADING.leading + 3)
         stack.leaf.heading(table.title, note=table.note)
         with stack.sheet.tagged("Table"):
             for at, line in enumerate(rows):
                 # The last row brings the one before it along.
-                stack.need(highs[at] + (highs[at + 1] if at == len(rows) - 2 and at else 0.0))
+                together = rows[at:] if at and at == len(rows) - 2 else [line]
+                stack.keep(*(_row_of(table, one) for one in together))
                 _row(stack, table, line)
                 stack.sheet.tick()
     if brief:
         _brief(stack, table, brief, headed=bool(rows))
+
+
+def _row_of(table: LiftTable, line: LiftLine) -> Block:
+    return lambda stack: _row(stack, table, line)
 
 
 def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
@@ -164,17 +167,22 @@ def _more_photos(stack: Stack, line: LiftLine) -> None:
 
 def _brief(stack: Stack, table: LiftTable, lines: Sequence[LiftLine], *, headed: bool) -> None:
     """Good lifts four a row."""
-    for at in range(0, len(lines), 4):
-        row = lines[at : at + 4]
-        high = high_of(stack.sheet, lambda dry, row=row: _four(dry, table, row))  # type: ignore[misc]
+    rows = [lines[at : at + 4] for at in range(0, len(lines), 4)]
+    for at, row in enumerate(rows):
         begins = not at and not headed
-        leaf = stack.need(high * (2 if begins and len(lines) > 4 else 1) + (HEADING.leading + 3 if begins else 0.0))
+        stack.keep(
+            *(_four_of(table, one) for one in (rows[:2] if begins else [row])), more=(HEADING.leading + 8) * begins
+        )
         if begins:
-            leaf.heading(table.title, note=table.note)
+            stack.leaf.heading(table.title, note=table.note)
         if not at:
-            leaf.y += _AIR
+            stack.leaf.y += _AIR
         _four(stack, table, row)
         stack.sheet.tick()
+
+
+def _four_of(table: LiftTable, lines: Sequence[LiftLine]) -> Block:
+    return lambda stack: _four(stack, table, lines)
 
 
 def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:

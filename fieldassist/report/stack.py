@@ -49,6 +49,12 @@ class Stack:
         """This page, or the next one where this one has not so much room."""
         return self.next_page() if self.leaf.room < high else self.leaf
 
+    def keep(self, *blocks: Block, more: float = 0.0) -> Leaf:
+        """This page, or the next one where these blocks, and more, have not room together on this one."""
+        if self.leaf.bottom >= _NO_END:
+            return self.leaf
+        return self.need(high_of(self.sheet, *blocks) + more)
+
     def gap(self, high: float) -> None:
         """Air between two blocks; none at the top of a page."""
         if not self.fresh:
