@@ -15,7 +15,7 @@ from typing import Literal, TypeAlias
 from reportlab.lib.pagesizes import A4, LETTER
 
 from fieldassist.report import fonts
-from fieldassist.report.sheet import BLACK, MAY_BREAK, Colour, Pen, Sheet, Style, wrap
+from fieldassist.report.sheet import BLACK, MAY_BREAK, Colour, Pen, Sheet, Style, letters_within, wrap
 from fieldassist.report.tags import TextKind
 
 MM = 72 / 25.4
@@ -408,9 +408,18 @@ def frame(pen: Pen, sheet: Sheet, head: tuple[str, str], foot: tuple[str, str], 
     pen.put(right - wide, y + 11, page, FOOT_STRONG)
 
 
+# Of a line that ends with a whole word; below that the next word is cut.
+_FULL = 0.6
+
+
 def cut_to(text: str, style: Style, wide: float) -> str:
-    """As much of a text as one line holds; a dash tells that there is more."""
+    """As much of a text as one line holds; a dash tells that there is more. A word that would leave much of the line
+    empty is cut too."""
     lines = wrap(text, style, wide)
     if len(lines) == 1:
         return lines[0]
-    return f"{wrap(text, style, wide - fonts.width(' …', style.face, style.size))[0]} …"
+    room = wide - fonts.width(" …", style.face, style.size)
+    words = wrap(text, style, room)[0]
+    if fonts.width(words, style.face, style.size) > room * _FULL:
+        return f"{words} …"
+    return f"{letters_within(text, style, room).rstrip()} …"

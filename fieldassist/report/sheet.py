@@ -103,6 +103,12 @@ def wrap(text: str, style: Style, room: float) -> list[str]:
     return lines
 
 
+def letters_within(text: str, style: Style, room: float) -> str:
+    """The letters of a text with which it begins that find room, one at least."""
+    text = fonts.printable(text, style.face)
+    return text[: _cut(text, style.face, style.size, room)]
+
+
 def _cut(word: str, face: str, size: float, room: float) -> int:
     used = 0.0
     for at, letter in enumerate(word):

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import cache
-from typing import Any
 
 from fieldassist.checklist import commands as cmd
 from tests.report.conftest import Site, eventful_day, handed_over_day, plan_of
@@ -65,7 +64,11 @@ def hostile() -> Site:
     names = (LONG_NAME, "浴場四号館", "حمام الرصيف", "e\u0323\u0302\u0301x bath", *_named(6))
     plan = plan_of(areas=names)
     plan |= {"site": f"{LONG_WORD} {SCRIPTS}"[:400], "address": LONG_WORDS, "owner": f"{SCRIPTS} {LONG_WORDS}"[:400]}
-    plan["crew"] = [*plan["crew"], {"name": LONG_NAME, "role": "foreman"}, {"name": "青山", "spoken": "ao yama", "role": "installer"}]
+    plan["crew"] = [
+        *plan["crew"],
+        {"name": LONG_NAME, "role": "foreman"},
+        {"name": "青山", "spoken": "ao yama", "role": "installer"},
+    ]
     for number, area in enumerate(plan["areas"]):
         area["spoken"] = f"room {ROOMS[number]}"
         area["where"] = f"{SCRIPTS} {LONG_WORDS}"[:400]
@@ -100,7 +103,7 @@ def large(tiles: int = 200) -> Site:
     site = Site(plan).start("long wall").release()
     lifts = 0
     for number in range(tiles):
-        if number % 6 == 0:
+        if number % 10 == 0:
             site.batch()
         _quick_tile(site)
         while _lift_is_due(site):
