@@ -8,6 +8,7 @@ from fieldassist.facts.model import DayFacts, SealFact, SignatureFact
 from fieldassist.language import Words
 from fieldassist.report.answering_model import Answering
 from fieldassist.report.build.dates import time_told
+from fieldassist.report.build.figures import person
 from fieldassist.report.grid import in_fours
 from fieldassist.trade.message import Figure, Message, message
 
@@ -33,7 +34,7 @@ def answering(facts: DayFacts, words: Words) -> Answering:
 
 def _signed(facts: DayFacts, signed: SignatureFact, seal: SealFact | None) -> Message:
     about: dict[str, Figure] = {
-        "name": message("prompt-person", name=signed.name),
+        "name": person(signed.name),
         "role": message("page-role", role=signed.role),
         "at": time_told(signed.at, facts.date),
         "open": len(signed.open_points),

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
-from math import floor
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import time_told
+from fieldassist.report.build.figures import contact, measure, whole_percent
 from fieldassist.report.front_model import ChartLift, ChartMark, ChartPanel, LiftChart
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -35,7 +34,7 @@ def _lifts(area: AreaFacts) -> list[LiftFact]:
 
 def _panel(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], words: Words) -> ChartPanel:
     required = area.required_percent
-    limit = "" if required is None else words(_number(required))
+    limit = "" if required is None else words(_bare(measure(required, "percent")))
     title = message("front-panel", area=area.name, required=limit or "none")
     short = message("front-area", area=area.name)
     return ChartPanel(words(title), words(short), required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
@@ -46,7 +45,7 @@ def _shared(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]], word
     for required in sorted({area.required_percent for area, _ in shown}, key=lambda one: -(one or 0)):
         alike = [(area, lifts) for area, lifts in shown if area.required_percent == required]
         lifts = sorted((lift for _, each in alike for lift in each), key=lambda lift: lift.at)
-        limit = "" if required is None else words(_number(required))
+        limit = "" if required is None else words(_bare(measure(required, "percent")))
         title = message("front-panel-areas", areas=len(alike), required=limit or "none")
         yield ChartPanel(words(title), limit, required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
 
@@ -54,7 +53,11 @@ def _shared(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]], word
 def _lift(facts: DayFacts, lift: LiftFact, words: Words) -> ChartLift:
     assert lift.percent is not None
     return ChartLift(
-        lift.number, words(time_told(lift.at, facts.date)), lift.percent, words(_number(lift.percent)), _mark(lift)
+        lift.number,
+        words(time_told(lift.at, facts.date)),
+        lift.percent,
+        words(_bare(contact(lift.percent, lift.required_percent))),
+        _mark(lift),
     )
 
 
@@ -66,12 +69,9 @@ def _mark(lift: LiftFact) -> ChartMark:
     return "eye" if lift.way == "eye" else "good"
 
 
-def _number(percent: float) -> Quantity:
-    return Quantity(Fraction(str(percent)), "count")
-
-
-def _percent(value: float) -> Quantity:
-    return Quantity(Fraction(str(value)), "percent")
+def _bare(percent: Quantity) -> Quantity:
+    """Without its sign: the axis says that it is percent."""
+    return Quantity(percent.value, "count", percent.decimals)
 
 
 # --- in words -----------------------------------------------------------------------------------------------------
@@ -84,7 +84,7 @@ def _alt(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]]) -> Mess
 
 
 def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each: bool) -> Figure:
-    required: Figure = "none" if area.required_percent is None else _percent(area.required_percent)
+    required: Figure = "none" if area.required_percent is None else measure(area.required_percent, "percent")
     told = lifts if each else [lift for lift in lifts if lift.verdict == "failed"]
     percents = [lift.percent for lift in lifts if lift.percent is not None]
     lines = tuple(
@@ -93,7 +93,7 @@ def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each:
             lift=str(lift.number),
             tile=str(lift.tile),
             at=time_told(lift.at, facts.date),
-            percent=_percent(lift.percent or 0),
+            percent=contact(lift.percent or 0, lift.required_percent),
             verdict=(lift.verdict or "open").replace(" ", "-"),
             eye="yes" if lift.way == "eye" else "no",
         )
@@ -105,8 +105,8 @@ def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each:
         required=required,
         count=len(lifts),
         good=sum(lift.verdict == "passed" for lift in lifts),
-        worst=_percent(min(percents)),
-        mean=_percent(floor(sum(percents) / len(percents))),
+        worst=contact(min(percents), area.required_percent),
+        mean=whole_percent(sum(percents) / len(percents)),
         told=len(lines),
         lifts=Several(lines, "clauses"),
     )

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
-from math import floor
 
 from fieldassist.facts.model import AreaFacts, DayFacts, FailureFact, LookFact, ReleaseFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
+from fieldassist.report.build.figures import contact, measure, people, person, whole_percent
 from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.trade.message import Figure, Message, Several, message, term
-from fieldassist.trade.quantities import Quantity, convert, unit_in_system, unit_info
+from fieldassist.trade.quantities import convert, unit_in_system, unit_info
 
 # Numbers up to here are told as words, and so many areas are named: of more their number is told.
 _IN_WORDS, _NAMED = 12, 2
@@ -49,15 +48,11 @@ def _about(facts: DayFacts) -> Iterator[Figure]:
         yield message("front-address", address=facts.address)
     if facts.owner:
         yield message("front-owner", owner=facts.owner)
-    crew = {role: [_person(p.name) for p in facts.crew if p.role == role] for role in ("installer", "foreman")}
+    crew = {role: [p.name for p in facts.crew if p.role == role] for role in ("installer", "foreman")}
     if crew["installer"]:
-        yield message("front-set-by", names=Several(tuple(crew["installer"]), "and"))
+        yield message("front-set-by", names=people(crew["installer"]))
     if crew["foreman"]:
-        yield message("front-foreman", names=Several(tuple(crew["foreman"]), "and"), count=len(crew["foreman"]))
-
-
-def _person(name: str) -> Message:
-    return message("prompt-person", name=name)
+        yield message("front-foreman", names=people(crew["foreman"]), count=len(crew["foreman"]))
 
 
 # --- the sentence of verdict --------------------------------------------------------------------------------------
@@ -184,9 +179,9 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
         set_of=_set_of(area, words),
         short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
         required=_required(area, words, second_hand=second_hand),
-        worst="" if worst is None else words(_percent(worst)),
+        worst="" if worst is None else words(contact(worst, area.required_percent)),
         worst_open=bool(failed),
-        mean=words(_percent(floor(sum(good) / len(good) + _HAIR))) if good else "",
+        mean=words(whole_percent(sum(good) / len(good))) if good else "",
         lifts=words(message("front-of", part=sum(lift.verdict == "passed" for lift in judged), whole=len(judged)))
         if judged
         else "",
@@ -215,10 +210,6 @@ def _standing_lifts(area: AreaFacts) -> list[tuple[float, bool]]:
     return list(last.values())
 
 
-def _percent(value: float) -> Quantity:
-    return Quantity(Fraction(str(value)), "percent")
-
-
 def _set_of(area: AreaFacts, words: Words) -> str:
     """Set, of planned: both with as many decimals, the unit once."""
     if area.trial is not None:
@@ -235,7 +226,9 @@ def _required(area: AreaFacts, words: Words, *, second_hand: bool) -> str:
         return ""
     second_hand = second_hand or (area.required is not None and area.required.second_hand)
     return words(
-        message("front-required", percent=_percent(area.required_percent), sign="yes" if second_hand else "no")
+        message(
+            "front-required", percent=measure(area.required_percent, "percent"), sign="yes" if second_hand else "no"
+        )
     )
 
 
@@ -261,7 +254,7 @@ def _released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, bool, b
         if area.phase == "finished":
             return message("front-no-release"), "", False, False
         return message("front-not-released"), "", True, False
-    named = message("front-released", name=_person(release.by), at=time_told(release.at, facts.date))
+    named = message("front-released", name=person(release.by), at=time_told(release.at, facts.date))
     red = release.struck or not release.confirmed
     return named, _how(facts, release), red, red
 
@@ -281,7 +274,7 @@ def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, b
     if not releases:
         return message("front-no-method"), "", False, False
     last = releases[-1]
-    named = message("front-released", name=_person(last.by), at=time_told(last.at, facts.date))
+    named = message("front-released", name=person(last.by), at=time_told(last.at, facts.date))
     letters = Several(tuple(dict.fromkeys(one.letter for one in releases)), "and")
     return named, message("front-how-method", letters=letters), False, False
 
@@ -348,7 +341,12 @@ def _cure(area: AreaFacts, failure: FailureFact) -> Figure:
     passed = next((one for one in area.lifts if str(one.number) == shown.figures.get("lift")), None)
     done = failure.corrective_told.text
     if shown.code == "engine-lift-passed" and passed is not None and passed.percent is not None:
-        return message("front-cured-lift", done=done, lift=str(passed.number), percent=_percent(passed.percent))
+        return message(
+            "front-cured-lift",
+            done=done,
+            lift=str(passed.number),
+            percent=contact(passed.percent, passed.required_percent),
+        )
     if shown.code == "engine-corrective-done":
         return message("front-cured-done", done=done)
     return message("front-cured", done=done, shown=shown.text)
