@@ -113,38 +113,43 @@ class Fitted:
         return (*(one.box for one in self.texts), *(one.box for one in self.signs), *strokes)
 
 
-_LiftWords = Literal["long", "short", "beside"]
+_LiftWords = Literal["long", "short", "beside", "figures"]
 
 
 @dataclass(frozen=True, slots=True)
 class _Try:
-    """One way to write into a piece, from the fullest to the barest."""
+    """One way to write into a piece, from the fullest to the barest. tight: less air at its edges; small: its number in
+    smaller type."""
 
     words: Literal["long", "short", "loud", "none"]
     lifts: _LiftWords
-    tag: bool
-    combing: bool
+    tag: bool = True
+    combing: bool = False
+    tight: bool = True
     small: bool = False
 
 
 _TRIES = (
-    _Try("long", "long", tag=True, combing=True),
-    _Try("long", "long", tag=True, combing=False),
-    _Try("short", "short", tag=True, combing=True),
-    _Try("short", "short", tag=True, combing=False),
-    _Try("short", "short", tag=True, combing=False, small=True),
-    _Try("short", "beside", tag=True, combing=False, small=True),
-    _Try("short", "short", tag=False, combing=False, small=True),
-    _Try("short", "beside", tag=False, combing=False, small=True),
-    _Try("loud", "beside", tag=False, combing=False, small=True),
-    _Try("none", "beside", tag=False, combing=False, small=True),
+    _Try("long", "long", combing=True, tight=False),
+    _Try("long", "long", tight=False),
+    _Try("short", "short", combing=True, tight=False),
+    _Try("short", "short", tight=False),
+    _Try("short", "short"),
+    _Try("short", "beside"),
+    _Try("short", "short", small=True),
+    _Try("short", "beside", small=True),
+    _Try("short", "figures"),
+    _Try("short", "short", tag=False, small=True),
+    _Try("short", "figures", tag=False, small=True),
+    _Try("loud", "figures", tag=False, small=True),
+    _Try("none", "figures", tag=False, small=True),
 )
 
 
 def fit(piece: DrawnPiece, box: FitBox, *, short: bool) -> Fitted:
     """A piece with its number, its words and its lifts. short: the wall's pieces have no room for long words."""
     for one in _TRIES[2:] if short else _TRIES:
-        found = _written(piece, _inside(box, *(_RIM_SMALL if one.small else (_RIM_X, _RIM_Y))), one)
+        found = _written(piece, _inside(box, *(_RIM_SMALL if one.tight else (_RIM_X, _RIM_Y))), one)
         if found is not None:
             return found
     inner = _inside(box, *_RIM_SMALL)
@@ -196,7 +201,7 @@ def _written(piece: DrawnPiece, inner: FitBox, one: _Try) -> Fitted | None:
         strokes = _free_for_combing(inner, floor, taken)
         if strokes is None:
             return None
-    told = one.words in ("long", "short") and (one.lifts != "beside" or not piece.lifts)
+    told = one.words in ("long", "short") and (one.lifts != "figures" or not piece.lifts)
     return Fitted(tuple(texts), tuple(signs), strokes, told)
 
 
@@ -219,24 +224,26 @@ def _whole_words(text: str, style: Style, wide: float) -> list[str]:
 
 
 def _lifts(lifts: Sequence[DrawnLift], inner: FitBox, words: _LiftWords) -> tuple[list[FitText], list[FitSign]] | None:
-    """The lifts of a piece at its foot: under each other, the last one lowest, or beside each other without a number;
-    None where there is no room."""
+    """The lifts of a piece at its foot: under each other, the last one lowest, or beside each other; None where there
+    is no room."""
     texts: list[FitText] = []
     signs: list[FitSign] = []
+    under = words in ("long", "short")
     y, x = inner.low - DRAWN.size * _BELOW, inner.x
-    if words != "beside":
+    if under:
         y -= DRAWN.leading * (len(lifts) - 1)
     for lift in lifts:
         signs.append(FitSign(x + MARK / 2, y - DRAWN.size * 0.3, lift.sign))
         x += MARK + 2.0
         figure = lift.contact if words == "long" else lift.figure
-        for text, style in ((figure, DRAWN_STRONG), (lift.told if words != "beside" else "", DRAWN)):
+        named = lift.told if under else lift.short if words == "beside" else ""
+        for text, style in ((figure, DRAWN_STRONG), (named, DRAWN)):
             if text:
                 texts.append(FitText(x, y, text, style))
                 x += _wide(text, style) + _APART
         if x - _APART > inner.right:
             return None
-        if words != "beside":
+        if under:
             x, y = inner.x, y + DRAWN.leading
     top = min((sign.box.y for sign in signs), default=inner.y)
     return None if top < inner.y else (texts, signs)

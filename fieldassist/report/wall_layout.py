@@ -12,11 +12,12 @@ from itertools import pairwise
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds
 from fieldassist.report import fonts
+from fieldassist.report.build.wall import pieces_told
 from fieldassist.report.grid import CAPTION, MM, OPEN_TODAY, flow_high, flowed
 from fieldassist.report.sheet import Style
 from fieldassist.report.signs import EDGE, KeyEntry, KeySign, key_high
 from fieldassist.report.wall_fit import FitBox, Fitted, FitText, fit, fit_bare, largest_free
-from fieldassist.report.wall_model import DrawnPiece, DrawnWall, StateRun, numbers_told, runs
+from fieldassist.report.wall_model import DrawnPiece, DrawnWall, StateRun, state_runs
 from fieldassist.trade.message import Figure, message
 
 _Said = Callable[[Figure], str]
@@ -243,7 +244,7 @@ def _laid(wall: DrawnWall, board: _Board, wide: float, said: _Said) -> FittedWal
     key = tuple(_key(wall, pieces, bare, said))
     key_top = down + board.high + (DIMENSION if wall.outline is not None else 0.0) + _GAP
     untold = [one.piece for one in pieces if not one.fitted.told]
-    lines = _list_lines(runs(untold), wall, wide, said)
+    lines = _list_lines(state_runs(untold), wall, wide, said)
     foot = key_top + key_high(key, wide)
     high = foot + sum(line[0][1].leading for line in lines)
     return FittedWall(caption, board.scale, bare, grid, beside, pieces, numbers, key, key_top, foot, tuple(lines), high)
@@ -359,7 +360,7 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said
     for sign in _KEY:
         if sign in used:
             yield KeyEntry(sign, said(message("drawn-key", sign=sign.replace(" ", "-"))))
-    shown = {text.text for one in pieces for text in one.fitted.texts} if bare else set()
+    shown = {text.text for one in pieces for text in one.fitted.texts}
     for what, marks in (
         ("lifts", {lift.short for one in pieces for lift in one.piece.lifts}),
         ("batches", {one.piece.begins for one in pieces if one.piece.begins}),
@@ -375,7 +376,7 @@ def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: 
     for run in listed:
         state = said(message("drawn-run", state=run.state))
         parts.append((f"   {state}" if parts else state, _LIST_OPEN if run.red else _LIST_STRONG))
-        parts.append((f" {said(numbers_told(run.numbers))}.", _LIST))
+        parts.append((f" {said(pieces_told(run, wall.kind))}.", _LIST))
     lines = flowed(parts, _LIST, wide) if parts else []
     return [*lines, *(flowed(wall.seen, _LIST, wide) if wall.part[0] == wall.part[1] else [])]
 

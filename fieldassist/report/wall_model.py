@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import groupby
 from math import inf
 from typing import Literal
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds
 from fieldassist.report.signs import LiftSign, PieceGround
-from fieldassist.trade.message import Figure, Several, message
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +28,12 @@ class DrawnPiece:
     """A piece, or a place for one.
 
     span: where it lies [mm], None where the plan does not say; row: of the grid, 0 where it lies on none; number: its
-    place for good; ground, tint: how it is filled, tint for an odd batch; loud: a state that must not be missed, in
+    place for good; ground, tint: how it is filled, tint for an odd batch; loud: of a state that must not be missed, in
     words; red: that is open today; words, short: what else is known of its state; state: all of that where it stands
-    in a list; tag: method and batch; begins: the batch that begins here, in short; lifts: made under it, the last one
-    last; again: it was set more than once; combing: which way its ridges run; edges: where they
-    have to be full, they were seen full in its last lift.
+    in a list; by_lift: the lift beside its number there, "" where the state is not about its own; tag: method and
+    batch; begins: the batch that begins here, in short; lifts: made under it, the last one last; again: it was set more
+    than once; combing: which way its ridges run; edges: where they have to be full, they were seen full in its last
+    lift.
     """
 
     number: int
@@ -47,6 +46,7 @@ class DrawnPiece:
     words: str
     short: str
     state: str
+    by_lift: str
     tag: str
     begins: str
     batch: int
@@ -81,13 +81,14 @@ class PieceRow:
 class DrawnWall:
     """An area seen from the room, or from above.
 
-    outline: what of the surface is drawn [mm], None where the plan does not say where pieces lie: they stand in the
-    order in which they were set then; joint_mm: between two pieces; seams: where two methods meet; seen: how the pieces
-    came into the record; rows: all of it for a table; alt: the same in a few sentences; part: which of how many
-    drawings of the area it is.
+    kind: of its pieces, as plans name it; outline: what of the surface is drawn [mm], None where the plan does not say
+    where pieces lie: they stand in the order in which they were set then; joint_mm: between two pieces; seams: where
+    two methods meet; seen: how the pieces came into the record; rows: all of it for a table; alt: the same in a few
+    sentences; part: which of how many drawings of the area it is.
     """
 
     surface: Literal["wall", "floor"]
+    kind: str
     outline: PieceSpan | None
     joint_mm: float
     pieces: tuple[DrawnPiece, ...]
@@ -111,29 +112,21 @@ class DrawnWall:
 
 @dataclass(frozen=True, slots=True)
 class StateRun:
-    """The pieces in one state, in words; red: that is open today."""
+    """The pieces in one state, in words; red: that is open today; lifts: under each, told beside its number."""
 
     state: str
     red: bool
     numbers: tuple[int, ...]
+    lifts: tuple[str, ...] = ()
 
 
-def runs(pieces: Iterable[DrawnPiece]) -> tuple[StateRun, ...]:
+def state_runs(pieces: Iterable[DrawnPiece]) -> tuple[StateRun, ...]:
     """The pieces state by state: first what is open, then what must not be missed, each in the order of the pieces."""
-    found: dict[tuple[bool, bool, str], list[int]] = {}
+    found: dict[tuple[bool, bool, str], dict[int, str]] = {}
     for piece in pieces:
-        found.setdefault((not piece.red, not piece.loud, piece.state), []).append(piece.number)
+        found.setdefault((not piece.red, not piece.loud, piece.state), {})[piece.number] = piece.by_lift
     in_order = sorted(found.items(), key=lambda item: (item[0][:2], min(item[1])))
-    return tuple(StateRun(state, not black, tuple(sorted(numbers))) for (black, _, state), numbers in in_order)
-
-
-def numbers_told(numbers: Iterable[int]) -> Figure:
-    """Numbers of pieces, neighbours as a range: "1 to 3, 7"."""
-    told: list[Figure] = []
-    for _, row in groupby(enumerate(sorted(numbers)), key=lambda pair: pair[1] - pair[0]):
-        each = [number for _, number in row]
-        if len(each) > 2:
-            told.append(message("drawn-range", first=str(each[0]), last=str(each[-1])))
-        else:
-            told += [str(number) for number in each]
-    return Several(tuple(told))
+    return tuple(
+        StateRun(state, not black, tuple(sorted(lifts)), tuple(lifts[number] for number in sorted(lifts)))
+        for (black, _, state), lifts in in_order
+    )

@@ -93,6 +93,7 @@ def area(
         tiles.append(tile(number, name=f"strip {at + 1}", **dict((about or {}).get(number, {}))))
     outline = model.OutlineFact(wide_mm=columns * (wide_mm + 3) - 3, high_mm=rows * (high_mm + 3) - 3)
     method: tuple[dict[str, Any], ...] = ({"number": 0, "letter": "A"}, {"number": 1, "letter": "B"})
+    about_piece: dict[str, Any] = dict.fromkeys(model.PieceFact.model_fields) | {"product": "tile"}
     given: dict[str, Any] = dict.fromkeys(model.AreaFacts.model_fields) | {
         "name": "shower wall",
         "surface": "wall",
@@ -101,6 +102,7 @@ def area(
         "openings": [],
         "outline": outline if laid else None,
         "joint_mm": 3.0,
+        "piece": model.PieceFact.model_construct(**about_piece),
         "methods": [model.MethodFact.model_construct(**one) for one in method],
         "seen_told": model.ToldFact(code="", figures={}, text=f"{len(tiles)} tiles set"),
     }

@@ -1,7 +1,5 @@
 # An area drawn to scale: what stands in its pieces, around it and in its key.
 
-drawn-range = { $first } to { $last }
-
 # --- in a piece
 drawn-loud = { $state ->
     [suspect] SUSPECT
@@ -31,8 +29,8 @@ drawn-state = { $state ->
     [cleared] suspect, then cleared by good lifts { $lift } and { $other }
     [suspect] SUSPECT since lift { $lift }
     [accepted] SUSPECT, accepted in words
-    [lifted-good] lifted, good, lift { $lift }
-    [lifted-failed] FAILED, lift { $lift }
+    [lifted-good] lifted, good
+    [lifted-failed] FAILED
     [taken-off] TAKEN OFF
     [not-yet-covered] NOT YET COVERED
    *[not-set] NOT SET
@@ -71,6 +69,7 @@ drawn-numbers = Bold figure: number of the piece, its place for good. “{ $tag 
 drawn-rows = At the left: the first piece of each row, counted from left to right.
 drawn-apart = Over it: pieces of which the plan does not say where they lie.
 drawn-run = { CAPITAL($state) }:
+drawn-by-lift = { $number } ({ $lift })
 drawn-more = More in the table of pieces, in the appendix.
 
 # --- its key

@@ -8,8 +8,9 @@ from math import floor
 from fieldassist.checklist.laying import PieceSpan, SeamEnds, go_on, seam
 from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
+from fieldassist.report.build.figures import numbers
 from fieldassist.report.signs import LiftSign, PieceGround
-from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, numbers_told, runs
+from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, StateRun, state_runs
 from fieldassist.trade.message import Figure, Message, Several, message
 
 # States that must not be missed, with how their ground is drawn, and whether work or proof is missing today.
@@ -23,9 +24,22 @@ _LOUD: Mapping[str, tuple[PieceGround, bool]] = {
 }
 
 
+_LIFTED = ("lifted good", "lifted failed")
+
+
 def wall(area: AreaFacts, words: Words) -> DrawnWall | None:
     """The area to scale, None where nothing is known of its pieces."""
     return _Builder(area, words).wall() if area.tiles else None
+
+
+def pieces_told(run: StateRun, kind: str) -> Message:
+    """The pieces of a run by their numbers, with the lift under each where that is what their state is about. kind: of
+    the pieces, as plans name it."""
+    told: Figure = numbers(run.numbers)
+    if any(run.lifts):
+        pairs = zip(run.numbers, run.lifts, strict=True)
+        told = Several(tuple(message("drawn-by-lift", number=str(number), lift=lift) for number, lift in pairs))
+    return message("area-pieces", kind=kind.replace(" ", "-"), count=len(run.numbers), numbers=told)
 
 
 class _Builder:
@@ -54,6 +68,7 @@ class _Builder:
         holes = [(one.name, PieceSpan(one.x_mm, one.y_mm, one.wide_mm, one.high_mm)) for one in area.openings]
         return DrawnWall(
             surface=area.surface,
+            kind=area.piece.product,
             outline=whole,
             joint_mm=area.joint_mm or 0.0,
             pieces=pieces,
@@ -93,6 +108,11 @@ class _Builder:
             words=told(Several((*before, *rest))) if before or rest else "",
             short=told(Several((*before, *short))) if before or short else "",
             state=told(Message("drawn-state", about)),
+            by_lift=(
+                told(message("drawn-lift", lift=str(about["lift"])))
+                if tile.state in ("lifted good", "lifted failed")
+                else ""
+            ),
             tag=self._tag(tile),
             begins=(
                 told(message("drawn-batch-begins", batch=str(tile.batch)))
@@ -173,8 +193,8 @@ class _Builder:
                 laid="yes" if area.outline is not None else "no",
             )
         ]
-        for run in runs(pieces):
-            said.append(message("drawn-alt-state", state=run.state, pieces=numbers_told(run.numbers)))
+        for run in state_runs(pieces):
+            said.append(message("drawn-alt-state", state=run.state, pieces=pieces_told(run, area.piece.product)))
         for lift in area.lifts:
             said.append(message("drawn-alt-lift", tile=str(lift.tile), lift=self._lift_told(lift)))
         return self.words(Several(tuple(said), "sentences"))
