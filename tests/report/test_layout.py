@@ -18,8 +18,10 @@ from fieldassist.report.build import day_pages
 from fieldassist.report.daily import lay_out
 from fieldassist.report.front_page import MORE
 from fieldassist.report.grid import MEASURE, RUNNING, cut_to, paper_of
+from fieldassist.report.letters import with_letters_named
 from fieldassist.report.model import DayPages
 from fieldassist.report.sheet import Sheet
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
 from tests.report.days import DAYS
 
@@ -44,7 +46,8 @@ def laid_out(name: str, units: Units) -> tuple[DayPages, Sheet]:
     record = DAYS[name]().record()
     words = Words(units=units)
     pages = day_pages(day_facts(record.events, record.hashes, words), words)
-    return pages, lay_out(pages, words)
+    fonts.register()
+    return with_letters_named(pages, words(message("page-letters-lacking"))), lay_out(pages, words)
 
 
 def pieces(sheet: Sheet, page: int) -> Iterator[Piece]:
@@ -139,4 +142,4 @@ def test_a_text_that_is_too_long_for_its_line_is_cut_where_a_word_ends_or_within
         cut = cut_to(text, RUNNING, 200)
         assert 120 < fonts.width(cut, RUNNING.face, RUNNING.size) <= 200
         assert text.startswith(cut.removesuffix(" …"))
-    assert cut_to("words that go on and on and on, and do not find room", RUNNING, 200).endswith("on, …")
+    assert cut_to("words that go on and on and on, and do not find room", RUNNING, 200).endswith("find …")
