@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fieldassist.report import fonts
-from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock
+from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock, PrintedPhoto
 from fieldassist.report.grid import (
     CAPTION,
     COLUMN_HEAD,
@@ -399,24 +399,39 @@ def _tomorrow(stack: Stack, area: AreaPages) -> None:
 
 
 def _photos(stack: Stack, block: PhotoBlock | None) -> None:
-    """Four a row."""
     if block is None:
         return
-    for at in range(0, len(block.photos), 4):
-        row = block.photos[at : at + 4]
+    four = block.photos[:4]
+    stack.keep(lambda dry: _rows_of_photos(dry, four), more=HEADING.leading + 8)
+    stack.leaf.heading(block.title, note=block.note)
+    stack.leaf.y += 1 * MM
+    _rows_of_photos(stack, block.photos)
+
+
+def _rows_of_photos(stack: Stack, photos: Sequence[PrintedPhoto]) -> None:
+    """Four a row."""
+    for at in range(0, len(photos), 4):
+        row = photos[at : at + 4]
         spans = stack.leaf.whole.parts(4, 4 * MM)
         high = spans[0].wide * 0.7
         below = max(flow_high(photo.caption, CAPTION, spans[0].wide) for photo in row)
-        leaf = stack.need(high + below + 3 * MM + (0.0 if at else HEADING.leading + 5))
-        if not at:
-            leaf.heading(block.title, note=block.note)
-            leaf.y += 1 * MM
+        leaf = stack.need(high + below + 3 * MM)
         top = leaf.y
         for photo, span in zip(row, leaf.whole.parts(4, 4 * MM), strict=False):
             draw_photo(stack.sheet, stack.album, photo.file, (span.x, top, span.wide, high), photo.alt)
             leaf.y = top + high + 1.5
             leaf.flow(photo.caption, CAPTION, span)
         leaf.y = top + high + below + 3 * MM
+
+
+def photo_page(sheet: Sheet, block: PhotoBlock, album: Album) -> None:
+    """The photos that belong to no area, on a page of their own."""
+    stack = Stack(sheet, album, block.title, block.title)
+    sheet.bookmark(block.title, 0, "photos", stack.leaf.y)
+    stack.leaf.flow(block.title, PAGE_TITLE, kind="H1")
+    stack.leaf.flow(block.note, FLOW_SECOND)
+    stack.leaf.y += 2 * MM
+    _rows_of_photos(stack, block.photos)
 
 
 def _feet(leaf: Leaf, area: AreaPages) -> None:

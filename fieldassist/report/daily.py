@@ -20,7 +20,7 @@ from fieldassist.language import FALLBACK, LANGUAGES, Words
 from fieldassist.record.disk import whole_file
 from fieldassist.report import fonts
 from fieldassist.report.appendix_page import appendix_pages
-from fieldassist.report.area_page import area_pages
+from fieldassist.report.area_page import area_pages, photo_page
 from fieldassist.report.build import day_pages
 from fieldassist.report.closing_page import addendum_pages, by_hand_page, signing_page
 from fieldassist.report.enclosures import CannotWrite, LeftOut, Record, enclose, record_of
@@ -222,3 +222,6 @@ def _areas(sheet: Sheet, pages: DayPages, album: Album) -> None:
                 TrialPages(sheet, area.trial, album).draw(area)
             else:
                 area_pages(sheet, area, album)
+    if pages.between is not None:
+        with sheet.tagged("Sect"):
+            photo_page(sheet, pages.between, album)

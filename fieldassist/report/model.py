@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldassist.report.appendix_model import Appendix
-from fieldassist.report.area_model import AreaPages
+from fieldassist.report.area_model import AreaPages, PhotoBlock
 from fieldassist.report.closing_model import AddendumPages, ByHandPage, SigningPage
 from fieldassist.report.front_model import FrontPage
 from fieldassist.trade.quantities import Units
@@ -32,9 +32,9 @@ class PageFrame:
 class DayPages:
     """All pages of a day.
 
-    language: of the document (BCP 47); title, author, subject: of the file; attached: what the appendix tells of the
-    files that go with the pages; trials_alone: methods are tried and nothing else is set, so that a trial's page comes
-    first.
+    language: of the document (BCP 47); title, author, subject: of the file; between: photos that belong to no area with
+    a page; attached: what the appendix tells of the files that go with the pages; trials_alone: methods are tried and
+    nothing else is set, so that a trial's page comes first.
     """
 
     language: str
@@ -45,6 +45,7 @@ class DayPages:
     frame: PageFrame
     front: FrontPage
     areas: tuple[AreaPages, ...]
+    between: PhotoBlock | None
     signing: SigningPage
     addenda: tuple[AddendumPages, ...]
     appendix: Appendix

@@ -342,6 +342,11 @@ area-photo-other = { $time }{ $at ->
    *[no] { "" }
 }
 area-photo-alt = Photo: { $caption }.
+area-photos-between = Photos between the areas
+area-photos-count = { $count ->
+    [one] one that belongs to no area
+   *[other] { $count } that belong to no area
+}
 area-photos = Other photos
 area-photos-note = { $count ->
     [one] one that belongs to no lift

@@ -12,7 +12,7 @@ from fieldassist.report.build.cures import failures
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.figures import contact, measure, size, void_allowed, whole_percent
 from fieldassist.report.build.holds import holds, how_released, tomorrow
-from fieldassist.report.build.lift_lines import lift_table, other_photos
+from fieldassist.report.build.lift_lines import lift_table, other_photo, other_photos
 from fieldassist.report.build.methods import bed_ends, methods, unused
 from fieldassist.report.build.mortar import mortar
 from fieldassist.report.build.trial import trial_report
@@ -67,6 +67,15 @@ def _photos(told: AreaWords, lifts: LiftTable | None, cards: tuple[FailureCard, 
     if not rest:
         return None
     return PhotoBlock(told.say("area-photos"), told.say("area-photos-note", count=len(rest)), rest)
+
+
+def photos_between(facts: DayFacts, words: Words) -> PhotoBlock | None:
+    """The photos of a day that belong to no area with a page; None where there are none."""
+    paged = {area.name for area in facts.areas if area.phase != "not started"}
+    rest = tuple(other_photo(photo, facts.date, words) for photo in facts.photos if photo.area not in paged)
+    if not rest:
+        return None
+    return PhotoBlock(words(message("area-photos-between")), words(message("area-photos-count", count=len(rest))), rest)
 
 
 # --- the head of the page -------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.build.appendix import appendix
-from fieldassist.report.build.area import area_pages
+from fieldassist.report.build.area import area_pages, photos_between
 from fieldassist.report.build.attached import attached_told
 from fieldassist.report.build.closing import addenda, by_hand_page, signing
 from fieldassist.report.build.front import front
@@ -42,6 +42,7 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
         areas=tuple(
             area_pages(facts, number, words) for number, area in enumerate(facts.areas) if area.phase != "not started"
         ),
+        between=photos_between(facts, words),
         signing=signing(facts, words, [name for _, name in enclosed.lacking]),
         addenda=tuple(addenda(facts, words)),
         appendix=appendix(facts, words),

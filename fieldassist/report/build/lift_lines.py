@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldassist.facts.model import LiftFact, PhotoFact
+from fieldassist.language import Words
 from fieldassist.report.area_model import LiftLine, LiftTable, PrintedPhoto
 from fieldassist.report.build.area_words import AreaWords
+from fieldassist.report.build.dates import clock_told
 from fieldassist.report.build.figures import measure, person, void_allowed
 from fieldassist.report.signs import LiftSign
 from fieldassist.trade.message import Figure, Several, Text, message
@@ -150,7 +152,7 @@ def photos_of(told: AreaWords, lift: LiftFact) -> tuple[PrintedPhoto, ...]:
 def step_photos(told: AreaWords, section: str, at_round: int) -> tuple[PrintedPhoto, ...]:
     """The photos taken in a round that lifted nothing."""
     return tuple(
-        _other(told, photo)
+        other_photo(photo, told.day.date, told.words)
         for photo in told.photos
         if photo.lift is None and (photo.section, photo.round) == (section, at_round) and not photo.withdrawn
     )
@@ -158,16 +160,19 @@ def step_photos(told: AreaWords, section: str, at_round: int) -> tuple[PrintedPh
 
 def other_photos(told: AreaWords, shown: frozenset[str]) -> tuple[PrintedPhoto, ...]:
     """The photos that stand nowhere else on these pages. shown: files of those that do."""
-    return tuple(_other(told, photo) for photo in told.photos if photo.file not in shown)
+    return tuple(other_photo(photo, told.day.date, told.words) for photo in told.photos if photo.file not in shown)
 
 
-def _other(told: AreaWords, photo: PhotoFact) -> PrintedPhoto:
-    caption = told.say(
-        "area-photo-other",
-        time=told.time(photo.at),
-        step="" if not photo.name else Text.plain(photo.name),
-        at="yes" if photo.name else "no",
-        name=person(photo.by),
-        withdrawn="yes" if photo.withdrawn else "no",
+def other_photo(photo: PhotoFact, day: str, words: Words) -> PrintedPhoto:
+    """A photo that belongs to no lift: when, at which step and by whom."""
+    caption = words(
+        message(
+            "area-photo-other",
+            time=clock_told(photo.at, day),
+            step="" if not photo.name else Text.plain(photo.name),
+            at="yes" if photo.name else "no",
+            name=person(photo.by),
+            withdrawn="yes" if photo.withdrawn else "no",
+        )
     )
-    return PrintedPhoto(photo.file, told.say("area-photo-alt", caption=Text.plain(caption)), caption)
+    return PrintedPhoto(photo.file, words(message("area-photo-alt", caption=Text.plain(caption))), caption)
