@@ -21,7 +21,7 @@ from fieldassist.facts.trial import Tell
 from fieldassist.trade.basis import BASES, Basis, Cited, Provenance, cited
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Bound, Figure, Message, Text, message, term
-from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.quantities import Quantity, convert_exact
 
 _STANDINGS: Mapping[Provenance | None, model.LimitStanding] = {
     Provenance.READ: "seen",
@@ -158,7 +158,17 @@ def _judged(judged: JudgedBy, subject: str, limits: Figure) -> _Limit:
         for side, end in (("at least", judged.at_least), ("at most", judged.at_most))
         if end is not None
     ]
-    return _Limit(f"{subject} {', '.join(ends)} {judged.unit}", limits, judged.told, judged.basis)
+    return _Limit(f"{subject} {', '.join(ends)} {judged.unit}", limits, _told(judged), judged.basis)
+
+
+def _told(judged: JudgedBy) -> Message:
+    """What is asked for; a void in the unit in which voids are told."""
+    if judged.unit != "mm2":
+        return judged.told
+    least, most = (
+        None if end is None else convert_exact(end, "mm2", "cm2") for end in (judged.at_least, judged.at_most)
+    )
+    return rules.required(least, most, "cm2")
 
 
 def _clock(body: ev.ClockStarted, title: Figure) -> _Limit:

@@ -96,7 +96,7 @@ class _Columns:
         spots = iter(self._placed([part for several in parts for part in several]))
         for number, (block, several) in enumerate(zip(blocks, parts, strict=True)):
             self._block(number, block, several, [next(spots) for _ in several])
-        self.leaf.y = self.lowest
+        self.leaf.y = self.lowest + _BETWEEN_BLOCKS
         return self.leaf
 
     # --- where things stand

@@ -99,9 +99,10 @@ NOTHING_ENCLOSED = Enclosures({}, (), {}, (), ())
 def enclose(record: Record, made: Mapping[str, bytes] = MappingProxyType({})) -> Enclosures:
     """What is attached to the PDF of `record`, whose first event opens the day.
 
-    made: files that are made of the record, by name. Files that are missing or are not what the events say are left out; so are the largest ones, where all together
-    have more than 64 MB. What is chosen depends on nothing but what can be attached: a PDF's own attachments give the
-    same choice again. CannotWrite when the day speaks of more files than a manifest can name.
+    made: files that are made of the record, by name. Files that are missing or are not what the events say are left
+    out; so are the largest ones, where all together have more than 64 MB. What is chosen depends on nothing but what
+    can be attached: a PDF's own attachments give the same choice again. CannotWrite when the day speaks of more files
+    than a manifest can name.
     """
     spoken_of = attached(record.events)
     if len(spoken_of) >= MOST_FILES:
