@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
@@ -22,6 +22,7 @@ from fieldassist.report.grid import (
     GridSpan,
     Leaf,
     flow_high,
+    flowed,
     grid_table,
     key_cells,
     key_wide,
@@ -38,7 +39,13 @@ _LABEL_GAP = 1.5 * MM
 # Of the depth that is tried for the last page's columns.
 _STEP = 4.0
 _FILE_COLUMNS = 3
+_MOST_FILES = 12
+# Rows that are not left alone are under three lines high; a longer one than so many lines is set as several.
+_SHORT = 3 * FLOW.leading
+_MOST_LINES = 40
+# Widths of the columns of pieces [mm]: of neighbours in a row, and of all that are alike.
 _PIECE_MM = (24.0, 46.0, 26.0, 16.0, 14.0, 22.0, 26.0)
+_ALIKE_MM = (34.0, 24.0, 16.0, 100.0)
 
 
 def appendix_pages(sheet: Sheet, appendix: Appendix, attached: Sequence[str]) -> None:
@@ -51,11 +58,18 @@ def appendix_pages(sheet: Sheet, appendix: Appendix, attached: Sequence[str]) ->
     leaf.y += 8
     blocks = list(appendix.blocks)
     if attached:
-        rows = tuple(AppendixRow("", told) for told in attached)
-        blocks.append(AppendixBlock(sheet.said("appendix-attached"), rows))
+        blocks.append(_attached(sheet, attached))
     leaf = _files(_Columns(sheet, appendix, leaf).draw(blocks), appendix)
     for table in appendix.pieces:
         leaf = _pieces(leaf, appendix, table)
+
+
+def _attached(sheet: Sheet, attached: Sequence[str]) -> AppendixBlock:
+    """Of many files the first are told of one by one."""
+    told = list(attached[:_MOST_FILES])
+    if len(attached) > _MOST_FILES:
+        told.append(sheet.said("appendix-more-attached", count=len(attached) - _MOST_FILES))
+    return AppendixBlock(sheet.said("appendix-attached"), tuple(AppendixRow("", one) for one in told))
 
 
 # --- two columns --------------------------------------------------------------------------------------------------
@@ -191,19 +205,37 @@ def _spans(block: AppendixBlock, span: GridSpan) -> tuple[GridSpan, GridSpan, Gr
 
 
 def _parts(block: AppendixBlock, span: GridSpan) -> Iterator[_Part]:
-    """A heading keeps two rows with it, and no single row is left behind."""
+    """A heading keeps two rows with it, and no single row is left behind, where the one that stays is a short one."""
+    rows = [part for row in block.rows for part in _short_enough(block, row, span)]
+    highs = [_row_high(block, row, span) for row in rows]
     heading = flow_high(block.title, HEADING, span.wide) + _HEADING_AIR
     yield _Part("heading", heading, keeps=bool(block.rows or block.lead))
     if block.lead:
         yield _Part("lead", flow_high(block.lead, CAPTION, span.wide) + _ROW_AIR, keeps=bool(block.rows))
-    last = len(block.rows) - 1
-    for at, row in enumerate(block.rows):
-        # Of two rows and of the last row and the foot neither is left alone.
-        keeps = at == 0 < last or (at == last and bool(block.foot)) or (at == last - 1 and not block.foot)
-        air = _ROW_AIR if at < last or block.foot else _BETWEEN_BLOCKS
-        yield _Part("row", _row_high(block, row, span) + air, keeps, row)
+    last = len(rows) - 1
+    for at, (row, high) in enumerate(zip(rows, highs, strict=True)):
+        behind = at == last
+        if behind:
+            keeps = bool(block.foot)
+        else:
+            keeps = (at == 0 and high < _SHORT) or (at == last - 1 and highs[last] < _SHORT and not block.foot)
+        air = _BETWEEN_BLOCKS if behind and not block.foot else _ROW_AIR
+        yield _Part("row", high + air, keeps, row)
     if block.foot:
         yield _Part("foot", flow_high(block.foot, CAPTION, span.wide) + _BETWEEN_BLOCKS, keeps=False)
+
+
+def _short_enough(block: AppendixBlock, row: AppendixRow, span: GridSpan) -> Iterator[AppendixRow]:
+    """A row, in several where it is longer than a column bears."""
+    lines = flowed(_told(row), FLOW, _spans(block, span)[1].wide)
+    if len(lines) <= _MOST_LINES:
+        yield row
+        return
+    words = row.text.split(" ")
+    at_once = max(1, len(words) * _MOST_LINES // (len(lines) + 1))
+    for at in range(0, len(words), at_once):
+        text = " ".join(words[at : at + at_once])
+        yield replace(row, text=text) if not at else AppendixRow("", text)
 
 
 def _row_high(block: AppendixBlock, row: AppendixRow, span: GridSpan) -> float:
@@ -279,7 +311,8 @@ def _pieces(leaf: Leaf, appendix: Appendix, table: PieceTable) -> Leaf:
         GridRow(tuple((cell, FLOW_STRONG if not at else FLOW) for at, cell in enumerate(row)), heads=True)
         for row in table.rows
     ]
-    columns = [GridColumn(head, wide) for head, wide in zip(table.heads, _PIECE_MM, strict=True)]
+    widths = _PIECE_MM if len(table.heads) == len(_PIECE_MM) else _ALIKE_MM
+    columns = [GridColumn(head, wide) for head, wide in zip(table.heads, widths, strict=True)]
     note = flow_high(table.note, CAPTION, leaf.whole.wide) if table.note else 0.0
     heading = HEADING.leading + _HEADING_AIR + note
     if leaf.room < heading + table_high(columns, rows[:2], leaf.whole):

@@ -7,6 +7,10 @@ appendix-intro = For whoever has an hour. Printed is what stands out of the usua
    *[other] { $events } events are
  } attached: events.jsonl as they were stored, sequence.csv and sequence.json as a list.
 appendix-attached = Attached files
+appendix-more-attached = { $count ->
+    [one] One file more is told of in the same way: the record names it.
+   *[other] { $count } files more are told of in the same way: the record names each.
+ }
 
 # --- what stands out
 
@@ -35,6 +39,18 @@ appendix-entry-reading-left-out = { $area }: { $step }, not measured
 appendix-entry-failure-opened = { $area }: { $finding }. { $corrective }
 appendix-entry-failure-closed = { $area }: cured (failure of event { $failure }), { BARE($shown-by) }
 appendix-entry-still-failing = { $area }: not cured (failure of event { $failure }), { $finding }
+appendix-entry-day-signed = { $part ->
+    [0] day signed by { PERSON($name) }{ $open ->
+        [0] , nothing open
+        [one] , one point open
+       *[other] , { $open } points open
+    }
+   *[other] addendum { $part } signed by { PERSON($name) }{ $open ->
+        [0] , nothing open
+        [one] , one point open
+       *[other] , { $open } points open
+    }
+ }
 appendix-lead-failure-opened = Failed.
 appendix-lead-still-failing = Failed again.
 appendix-lead-pin-refused = Wrong PIN.
@@ -53,6 +69,22 @@ appendix-taken-back = { $reason ->
         [0] {""}
        *[other] . With it fell: { $fell }
     }
+ }
+appendix-more-photo-left-out = { $area }: { $count ->
+    [one] no photo once more
+   *[other] no photo { $count } times more
+ }
+appendix-more-reading-left-out = { $area }: { $count ->
+    [one] not measured once more
+   *[other] not measured { $count } times more
+ }
+appendix-more-setter-changed = { $area }: { $count ->
+    [one] somebody else sets once more
+   *[other] somebody else sets { $count } times more
+ }
+appendix-more-section-closed = { $area }: { $count ->
+    [one] one tile more called in full
+   *[other] { $count } tiles more called in full
  }
 appendix-more-like-it = { $area }: { $count } more of the kind “{ $kind }”, see sequence.csv
 appendix-refused = Refused, nothing changed by it
@@ -193,9 +225,18 @@ appendix-pieces = Pieces of { $area }
 appendix-numbers = { $first } to { $last }
 appendix-from-to = { $first } to { $last }
 appendix-state = { $state ->
-    [lifted-good] lifted, good, lift { $lift }
-    [lifted-failed] LIFTED, FAILED, lift { $lift }
-    [covered] covered by lift { $lift }
+    [lifted-good] { $lift ->
+        [0] lifted, good
+       *[other] lifted, good, lift { $lift }
+    }
+    [lifted-failed] { $lift ->
+        [0] LIFTED, FAILED
+       *[other] LIFTED, FAILED, lift { $lift }
+    }
+    [covered] { $lift ->
+        [0] covered by lifts
+       *[other] covered by lift { $lift }
+    }
     [suspect] SUSPECT
     [accepted] accepted in words
     [taken-off] taken off

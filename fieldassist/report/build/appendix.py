@@ -18,7 +18,9 @@ from fieldassist.trade.quantities import Quantity
 # Widths of labels [mm]: a time, a word, how well a source is known.
 _TIME_MM, _WORD_MM, _STANDING_MM = 11.5, 18.0, 22.0
 _DIGITS = 12  # of 64, beside which a file is compared
-_WORDS_EXPLAINED = ("reach", "suspect", "witnessed", "counted", "lot", "accepted", "second-hand")
+# Rows of neighbours up to which each has its own row, and how many numbers stand in one row of those alike. Ours.
+_MOST_RUNS, _MOST_NUMBERS = 60, 200
+_HEADS = ("pieces", "state", "setter", "method", "batch", "seen", "times")
 
 
 def appendix(facts: DayFacts, words: Words) -> Appendix:
@@ -89,8 +91,8 @@ class _AppendixTeller:
                 reason=self.exceptions.short(first.reason),
                 times=len(more) + 1,
             )
-            rows.append(AppendixRow(self.exceptions.time(first.at), self.words(told)))
-        return AppendixBlock(self.said("appendix-refused"), tuple(rows), label_mm=_TIME_MM)
+            rows.append((first.at, AppendixRow("", self.words(told))))
+        return AppendixBlock(self.said("appendix-refused"), self.exceptions.dated(rows), label_mm=_TIME_MM)
 
     def _conditions(self) -> AppendixBlock:
         read = sorted(self.facts.conditions, key=lambda one: (one.area, one.event))
@@ -140,8 +142,8 @@ class _AppendixTeller:
 
     def _dust(self) -> AppendixBlock:
         rows = [
-            AppendixRow(
-                self.exceptions.time(one.at),
+            self._at(
+                one.at,
                 self.said(
                     "appendix-dust-line",
                     who=self.person(one.by),
@@ -165,13 +167,16 @@ class _AppendixTeller:
             for one in self.facts.dust_sums
         )
         return AppendixBlock(
-            self.said("appendix-dust"), tuple(rows), label_mm=_TIME_MM, foot=self.words(Several(sums, "sentences"))
+            self.said("appendix-dust"),
+            self.exceptions.dated(rows),
+            label_mm=_TIME_MM,
+            foot=self.words(Several(sums, "sentences")),
         )
 
     def _remarks(self) -> AppendixBlock:
         rows = [
-            AppendixRow(
-                self.exceptions.time(one.at),
+            self._at(
+                one.at,
                 self.said(
                     "appendix-remark",
                     area=self.exceptions.letters.get(one.area, "none"),
@@ -182,7 +187,11 @@ class _AppendixTeller:
             )
             for one in self.facts.notes
         ]
-        return AppendixBlock(self.said("appendix-remarks"), tuple(rows), label_mm=_TIME_MM)
+        return AppendixBlock(self.said("appendix-remarks"), self.exceptions.dated(rows), label_mm=_TIME_MM)
+
+    @staticmethod
+    def _at(at: str, told: str) -> tuple[str, AppendixRow]:
+        return at, AppendixRow("", told)
 
     def _crew(self) -> AppendixBlock:
         rows = [
@@ -286,8 +295,25 @@ class _AppendixTeller:
         return AppendixRow(self.said(word), self.said(text))
 
     def _explained(self) -> AppendixBlock:
-        rows = [self._explains(f"appendix-word-{word}", f"appendix-means-{word}") for word in _WORDS_EXPLAINED]
+        rows = [self._explains(f"appendix-word-{word}", f"appendix-means-{word}") for word in self._words_used()]
         return AppendixBlock(self.said("appendix-words"), tuple(rows), label_mm=_WORD_MM)
+
+    def _words_used(self) -> Iterator[str]:
+        """The words of ours that these pages use."""
+        states = {tile.state for area in self.facts.areas for tile in area.tiles}
+        seen = {tile.seen for area in self.facts.areas for tile in area.tiles}
+        lifts = [lift for area in self.facts.areas for lift in area.lifts]
+        if "covered" in states:
+            yield "reach"
+        if states & {"suspect", "lifted failed"} or any(lift.verdict == "failed" for lift in lifts):
+            yield "suspect"
+        yield from (word for word in ("witnessed", "counted") if word in seen)
+        if any(lift.came == "lot" for lift in lifts):
+            yield "lot"
+        if "accepted" in states:
+            yield "accepted"
+        if any(limit.standing in ("second-hand", "from memory") for limit in self.facts.limits):
+            yield "second-hand"
 
     def _questions(self) -> AppendixBlock:
         """Each question once, though several checklists may ask it."""
@@ -324,27 +350,15 @@ class _AppendixTeller:
             yield FileRow(self.words(what), in_fours(sound.sha256[:_DIGITS]))
 
     def pieces(self, area: AreaFacts) -> PieceTable:
-        """The pieces of an area; neighbours that are alike stand in one row."""
-        heads = ("pieces", "state", "setter", "method", "batch", "seen", "times")
-        letters = {method.number: method.letter for method in area.methods}
+        """The pieces of an area: neighbours that are alike in one row, or, where those are too many, all that are."""
         lifts = {lift.tile: lift.number for lift in area.lifts}
-
-        def told(tile: TileFact) -> tuple[str, ...]:
-            """What is told of a piece besides its number and its time."""
-            state = message(
-                "appendix-state",
-                state=tile.state.replace(" ", "-"),
-                lift=next(iter(tile.covered_by), lifts.get(tile.number, 0)),
-            )
-            return (
-                self.words(state),
-                self.person(tile.setter) if tile.setter else "",
-                letters.get(tile.method, "") if tile.method is not None else "",
-                str(tile.batch or ""),
-                self.said("appendix-seen", seen=tile.seen.replace(" ", "-")) if tile.seen else "",
-            )
-
-        rows = [self._piece_row(list(run), row) for row, run in groupby(area.tiles, key=told)]
+        letters = {method.number: method.letter for method in area.methods}
+        runs = [
+            (told, list(run)) for told, run in groupby(area.tiles, key=lambda one: self._piece(one, letters, lifts))
+        ]
+        many = len(runs) > _MOST_RUNS
+        heads = ("state", "setter", "method", "pieces") if many else _HEADS
+        rows = self._by_state(area.tiles, letters) if many else [self._run(told, run) for told, run in runs]
         return PieceTable(
             self.said("appendix-pieces", area=area.name),
             area.seen_told.text if area.tiles else "",
@@ -352,10 +366,46 @@ class _AppendixTeller:
             tuple(rows),
         )
 
-    def _piece_row(self, run: Sequence[TileFact], told: tuple[str, ...]) -> tuple[str, ...]:
-        times = [self.exceptions.time(at) for at in sorted(tile.at for tile in run if tile.at is not None)]
-        numbers = self._span("appendix-numbers", str(run[0].number), str(run[-1].number))
-        return numbers, *told, self._span("appendix-from-to", times[0], times[-1]) if times else ""
+    def _piece(self, tile: TileFact, letters: Mapping[int, str], lifts: Mapping[int, int]) -> tuple[str, ...]:
+        """What is told of a piece besides its number and its time."""
+        lift = next(iter(tile.covered_by), lifts.get(tile.number, 0))
+        state = message("appendix-state", state=tile.state.replace(" ", "-"), lift=lift)
+        return (
+            self.words(state),
+            *self._method_of(tile, letters),
+            str(tile.batch or ""),
+            self.said("appendix-seen", seen=tile.seen.replace(" ", "-")) if tile.seen else "",
+        )
+
+    def _method_of(self, tile: TileFact, letters: Mapping[int, str]) -> tuple[str, str]:
+        """Who set it, and with which method."""
+        setter = self.person(tile.setter) if tile.setter else ""
+        return setter, letters.get(tile.method, "") if tile.method is not None else ""
+
+    def _run(self, told: tuple[str, ...], run: Sequence[TileFact]) -> tuple[str, ...]:
+        times = sorted(tile.at for tile in run if tile.at is not None)
+        span = self._span("appendix-from-to", self.exceptions.time(times[0]), times[-1][11:16]) if times else ""
+        return self._span("appendix-numbers", str(run[0].number), str(run[-1].number)), *told, span
+
+    def _by_state(self, tiles: Sequence[TileFact], letters: Mapping[int, str]) -> list[tuple[str, ...]]:
+        """Pieces in one state, set by one person with one method, by their numbers."""
+        found: dict[tuple[str, ...], list[int]] = {}
+        for tile in tiles:
+            state = self.said("appendix-state", state=tile.state.replace(" ", "-"), lift=0)
+            found.setdefault((state, *self._method_of(tile, letters)), []).append(tile.number)
+        return [
+            (*told, self._numbers(numbers[at : at + _MOST_NUMBERS]))
+            for told, numbers in found.items()
+            for at in range(0, len(numbers), _MOST_NUMBERS)
+        ]
+
+    def _numbers(self, numbers: Sequence[int]) -> str:
+        """Numbers with each row of neighbours as one."""
+        told = []
+        for _, row in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+            each = [number for _, number in row]
+            told.append(self._span("appendix-numbers", str(each[0]), str(each[-1])))
+        return self.words(Several(tuple(told)))
 
     def _span(self, code: str, first: str, last: str) -> str:
         return first if first == last else self.said(code, first=first, last=last)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from fieldassist.checklist.told import read_figure
 from fieldassist.facts.model import DayFacts, EntryFact, ToldFact, WithdrawnFact
 from fieldassist.language import Words
 from fieldassist.report.appendix_model import AppendixRow
-from fieldassist.report.build.dates import time_told
+from fieldassist.report.build.dates import short_day_told, time_told
 from fieldassist.trade.message import Figure, Message, Several, message, term
 
 # Of one kind in one area the first few are told, the others counted. Ours, common practice, no published source.
@@ -18,8 +18,8 @@ _OF_A_KIND = 6
 # What nothing went wrong by: two of them show what there is.
 _SLIGHT = frozenset({"photo left out", "reading left out", "setter changed", "section closed"})
 _OF_SLIGHT = 3
-# What is told one by one however often it came: whoever looks for it wants every time.
-_EACH = frozenset({"failure opened", "pin refused", "key replaced", "day recovered", "clock jumped", "day signed"})
+# What is told one by one however often it came: whoever looks for it wants every time. So is a failure that is open.
+_EACH = frozenset({"pin refused", "key replaced", "day recovered", "clock jumped", "day signed"})
 # What is told shorter here than in a list of all events, behind the letter of its area.
 _SHORT = frozenset(
     {
@@ -33,6 +33,7 @@ _SHORT = frozenset(
         "failure opened",
         "failure closed",
         "still failing",
+        "day signed",
     }
 )
 _STRONG = frozenset({"failure opened", "still failing", "pin refused", "release struck", "day recovered"})
@@ -57,6 +58,10 @@ def area_letters(facts: DayFacts) -> Mapping[str, str]:
     }
 
 
+def _alike(entry: EntryFact) -> tuple[str, str]:
+    return entry.area, entry.kind
+
+
 class ExceptionsTeller:
     """Tells lines of one day; areas are told by their letters."""
 
@@ -66,8 +71,18 @@ class ExceptionsTeller:
 
     def rows(self) -> tuple[AppendixRow, ...]:
         """Everything that stands out, in order."""
-        lines = [*self._entries(), *self._breaks()]
-        return tuple(line.row for line in sorted(lines, key=lambda line: (line.event, line.at)))
+        lines = sorted((*self._entries(), *self._breaks()), key=lambda line: (line.event, line.at))
+        return self.dated((line.at, line.row) for line in lines)
+
+    def dated(self, rows: Iterable[tuple[str, AppendixRow]]) -> tuple[AppendixRow, ...]:
+        """Rows at their times, each labelled with hours and minutes; another date than the day's stands between."""
+        found, date = [], self._facts.date
+        for at, row in rows:
+            if at[:10] != date:
+                date = at[:10]
+                found.append(AppendixRow("", "", lead=self._words(short_day_told(date))))
+            found.append(replace(row, label=at[11:16]))
+        return tuple(found)
 
     def short(self, told: ToldFact) -> str:
         """What is told, with the letter of its area in the place of the name."""
@@ -87,17 +102,22 @@ class ExceptionsTeller:
     def _entries(self) -> Iterator[_Line]:
         taken_back = {one.event: one for one in self._facts.withdrawn}
         entries = [one for one in self._facts.sequence if one.stands_out]
-        counts = Counter((one.area, one.kind) for one in entries)
+        folds = self._may_fold(entries)
+        counts = Counter(_alike(one) for one in entries if one.event in folds)
         seen: Counter[tuple[str, str]] = Counter()
         for entry in entries:
-            key = entry.area, entry.kind
-            seen[key] += 1
             most = _OF_SLIGHT if entry.kind in _SLIGHT else _OF_A_KIND
-            folds = entry.kind not in _EACH and counts[key] > most
-            if folds and seen[key] == most:
-                yield self._more(entry, counts[key] - most + 1)
-            elif not folds or seen[key] < most:
+            key = _alike(entry)
+            if entry.event not in folds or counts[key] <= most or seen[key] < most - 1:
                 yield self._line(entry, taken_back.get(entry.event))
+            elif seen[key] == most - 1:
+                yield self._more(entry, counts[key] - most + 1)
+            seen[key] += entry.event in folds
+
+    def _may_fold(self, entries: Iterable[EntryFact]) -> frozenset[int]:
+        """What may be counted rather than told."""
+        still_open = {failure.id for area in self._facts.areas for failure in area.failures if failure.open}
+        return frozenset(one.event for one in entries if one.kind not in _EACH and str(one.event) not in still_open)
 
     def _line(self, entry: EntryFact, taken_back: WithdrawnFact | None) -> _Line:
         told, lead = self._told(entry, taken_back), ""
@@ -105,7 +125,7 @@ class ExceptionsTeller:
             told = self._words(message("appendix-no-longer", told=told, event=entry.no_longer))
         if entry.kind in _STRONG:
             lead = self._words(term("appendix-lead", entry.kind))
-        return _Line(entry.at, entry.event, AppendixRow(self.time(entry.at), told, lead=lead))
+        return _Line(entry.at, entry.event, AppendixRow("", told, lead=lead))
 
     def _told(self, entry: EntryFact, taken_back: WithdrawnFact | None) -> str:
         if taken_back is not None:
@@ -125,9 +145,13 @@ class ExceptionsTeller:
         )
 
     def _more(self, entry: EntryFact, count: int) -> _Line:
-        told = message("appendix-more-like-it", area=self.letters.get(entry.area, ""), count=count, kind=entry.kind)
-        return _Line(entry.at, entry.event, AppendixRow(self.time(entry.at), self._words(told)))
+        about: dict[str, Figure] = {"area": self.letters.get(entry.area, ""), "count": count}
+        if entry.kind in _SLIGHT:
+            told = Message(f"appendix-more-{entry.kind.replace(' ', '-')}", about)
+        else:
+            told = Message("appendix-more-like-it", {**about, "kind": entry.kind})
+        return _Line(entry.at, entry.event, AppendixRow("", self._words(told)))
 
     def _breaks(self) -> Iterator[_Line]:
         for one in self._facts.time_breaks:
-            yield _Line(one.at, one.after, AppendixRow(self.time(one.at), one.told.text))
+            yield _Line(one.at, one.after, AppendixRow("", one.told.text))
