@@ -121,7 +121,7 @@ class _Try:
     """One way to write into a piece, from the fullest to the barest. tight: less air at its edges; small: its number in
     smaller type."""
 
-    words: Literal["long", "short", "loud", "none"]
+    words: Literal["long", "short", "brief", "loud", "none"]
     lifts: _LiftWords
     tag: bool = True
     combing: bool = False
@@ -136,11 +136,13 @@ _TRIES = (
     _Try("short", "short", tight=False),
     _Try("short", "short"),
     _Try("short", "beside"),
-    _Try("short", "short", small=True),
-    _Try("short", "beside", small=True),
-    _Try("short", "figures"),
-    _Try("short", "short", tag=False, small=True),
-    _Try("short", "figures", tag=False, small=True),
+    _Try("brief", "short"),
+    _Try("brief", "beside"),
+    _Try("brief", "short", tag=False),
+    _Try("brief", "beside", tag=False),
+    _Try("brief", "short", tag=False, small=True),
+    _Try("brief", "beside", tag=False, small=True),
+    _Try("brief", "figures", tag=False, small=True),
     _Try("loud", "figures", tag=False, small=True),
     _Try("none", "figures", tag=False, small=True),
 )
@@ -201,7 +203,7 @@ def _written(piece: DrawnPiece, inner: FitBox, one: _Try) -> Fitted | None:
         strokes = _free_for_combing(inner, floor, taken)
         if strokes is None:
             return None
-    told = one.words in ("long", "short") and (one.lifts != "figures" or not piece.lifts)
+    told = one.words in ("long", "short", "brief") and (one.lifts != "figures" or not piece.lifts)
     return Fitted(tuple(texts), tuple(signs), strokes, told)
 
 
@@ -210,7 +212,7 @@ def _words(piece: DrawnPiece, one: _Try, wide: float) -> Iterator[tuple[str, Sty
         loud = LOUD_OPEN if piece.red else LOUD
         for line in _whole_words(piece.loud, loud, wide):
             yield line, loud
-    words = piece.words if one.words == "long" else piece.short if one.words == "short" else ""
+    words = {"long": piece.words, "short": piece.short, "brief": piece.brief}.get(one.words, "")
     for line in _whole_words(words, DRAWN, wide):
         yield line, DRAWN
 

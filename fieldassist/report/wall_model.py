@@ -29,11 +29,11 @@ class DrawnPiece:
 
     span: where it lies [mm], None where the plan does not say; row: of the grid, 0 where it lies on none; number: its
     place for good; ground, tint: how it is filled, tint for an odd batch; loud: of a state that must not be missed, in
-    words; red: that is open today; words, short: what else is known of its state; state: all of that where it stands
-    in a list; by_lift: the lift beside its number there, "" where the state is not about its own; tag: method and
-    batch; begins: the batch that begins here, in short; lifts: made under it, the last one last; again: it was set more
-    than once; combing: which way its ridges run; edges: where they have to be full, they were seen full in its last
-    lift.
+    words; red: that is open today; words, short, brief: what else is known of it, the last what matters most; state:
+    how it stands in a list; by_lift: the lift beside its number there, "" where the state is not about its own; tag:
+    method and batch; begins: the batch that begins here, in short; lifts: made under it, the last one last; again: it
+    was set more than once; combing: which way its ridges run; edges: where they have to be full, they were seen full in
+    its last lift.
     """
 
     number: int
@@ -45,6 +45,7 @@ class DrawnPiece:
     red: bool
     words: str
     short: str
+    brief: str
     state: str
     by_lift: str
     tag: str

@@ -88,14 +88,7 @@ class _Builder:
         ground: PieceGround = loud[0] if loud else "cleared" if cleared else "plain"
         state, shown = _code(tile.state), loud is not None
         about: dict[str, Figure] = {"state": "cleared" if cleared else state, **_rests_on(tile)}
-        again: Figure = message("drawn-again", times=tile.settings - 1)
-        rest: list[Figure] = [Message("drawn-words", about)] if told(Message("drawn-words", about)) else []
-        short: list[Figure] = [Message("drawn-short", about)] if told(Message("drawn-short", about)) else []
-        if tile.put_back == "put back":
-            rest.append(message("drawn-put-back"))
-            short.append(message("drawn-put-back-short"))
-        before: list[Figure] = [tile.name] if tile.name is not None else []
-        before += [again] if tile.settings > 1 else []
+        words, short, brief = self._known(tile, about)
         lifts = self.lifts.get(tile.number, [])
         return DrawnPiece(
             number=tile.number,
@@ -105,14 +98,11 @@ class _Builder:
             tint=tile.batch % 2 == 1 and self.batches > 1,
             loud=told(message("drawn-loud", state=state)) if shown else "",
             red=loud is not None and loud[1],
-            words=told(Several((*before, *rest))) if before or rest else "",
-            short=told(Several((*before, *short))) if before or short else "",
+            words=words,
+            short=short,
+            brief=brief,
             state=told(Message("drawn-state", about)),
-            by_lift=(
-                told(message("drawn-lift", lift=str(about["lift"])))
-                if tile.state in ("lifted good", "lifted failed")
-                else ""
-            ),
+            by_lift=told(message("drawn-lift", lift=str(about["lift"]))) if tile.state in _LIFTED else "",
             tag=self._tag(tile),
             begins=(
                 told(message("drawn-batch-begins", batch=str(tile.batch)))
@@ -125,6 +115,20 @@ class _Builder:
             combing=tile.combing,
             edges=self.edges and bool(lifts) and lifts[-1].edges == "full",
         )
+
+    def _known(self, tile: TileFact, about: Mapping[str, Figure]) -> tuple[str, str, str]:
+        """What is known of a piece besides what must not be missed: in words, in short, and what matters most of it."""
+        told = self.words
+        state, short = Message("drawn-words", about), Message("drawn-short", about)
+        named: list[Figure] = [] if tile.name is None else [tile.name]
+        again: list[Figure] = [message("drawn-again", times=tile.settings - 1)] if tile.settings > 1 else []
+        back, back_short = [], []
+        if tile.put_back == "put back":
+            back, back_short = [message("drawn-put-back")], [message("drawn-put-back-short")]
+        long = [*named, *again, *([state] if told(state) else []), *back]
+        middle = [*named, *again, *([short] if told(short) else []), *back_short]
+        most = [*([short] if told(short) else []), *again, *back_short, *named][:1]
+        return told(Several(tuple(long))), told(Several(tuple(middle))), told(Several(tuple(most)))
 
     def _tag(self, tile: TileFact) -> str:
         letter = self.letters.get(tile.method if tile.method is not None else -1, "")
