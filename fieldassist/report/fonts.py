@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from functools import cache, lru_cache
 from itertools import groupby
 from typing import Any
@@ -72,7 +73,9 @@ def width(text: str, face: str, size: float) -> float:
 
 @cache
 def _known(face: str) -> frozenset[int]:
-    return frozenset(pdfmetrics.getFont(face).face.charToGlyph)
+    """The letters of a face that can be set: from left to right, each as it is, which leaves out Arabic and Hebrew."""
+    letters = pdfmetrics.getFont(face).face.charToGlyph
+    return frozenset(one for one in letters if unicodedata.bidirectional(chr(one)) not in ("R", "AL", "AN"))
 
 
 def runs(text: str, face: str) -> tuple[tuple[str, str], ...]:

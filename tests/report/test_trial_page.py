@@ -319,9 +319,11 @@ def test_letters_that_a_face_lacks_are_set_in_another_and_no_box_stands_for_what
     with sheet.tagged("P"):
         sheet.text(10, 10, "Bay ▲ 2", grid.FLOW)
         sheet.text(10, 30, "Bay \U00013080", grid.FLOW)
+        # From right to left, and its letters joined: as it would be set here nobody could read it.
+        sheet.text(10, 50, "قاعة 2", grid.FLOW)
     faces = [(step[3], step[6]) for _, step in sheet.pages[0].steps if step[6].strip()]
-    assert [face for face, _ in faces] == [fonts.REGULAR, "Other", fonts.REGULAR, fonts.REGULAR]
-    assert (faces[1][1], faces[3][1]) == ("▲", "Bay (…)")
+    assert [face for face, _ in faces] == [fonts.REGULAR, "Other", *[fonts.REGULAR] * 3]
+    assert (faces[1][1], faces[3][1], faces[4][1]) == ("▲", "Bay (…)", "(…) 2")
 
 
 def test_regular_and_bold_figures_are_equally_wide() -> None:

@@ -169,12 +169,15 @@ area-methods = { $count ->
    *[other] { $count } methods
 }
 area-methods-note = ridges at natural size, before and after the piece is pressed in
-area-method = { CAPITAL($family) } { $size } at { $angle }°, mortar on { $sides ->
+area-method = { CAPITAL($family) } { $size } at { $angle }°, mortar on the { $surface ->
+    [wall] wall
+   *[floor] floor
+}{ $sides ->
     [both] { $kind ->
-        [gauged-panel] the { $surface } and the panel
-       *[other] the { $surface } and the tile
+        [gauged-panel] {" "}and the panel
+       *[other] {" "}and the tile
     }
-   *[one] the { $surface }
+   *[one] {""}
 }, { $back ->
     [keyed] back keyed
    *[bare] back not keyed
