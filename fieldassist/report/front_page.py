@@ -48,7 +48,7 @@ _NOTE = replace(CAPTION_STRONG, leading=10.6)
 _ROW, _LOW_ROW, _ROWS_HEAD = 11.3 * MM, 6.9 * MM, 30.0
 _MOST_HIGH_ROWS, _MOST_ROWS = 5, 8
 # Right edges of the columns behind the area's name [mm].
-_EDGES = 66.0, 85.0, 102.0, 114.0, 128.0, 146.0, 174.0
+_EDGES = 63.0, 81.0, 97.0, 108.0, 126.0, 147.0, 174.0
 _HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
 
 _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the plot, in the order of giving way
@@ -57,7 +57,7 @@ _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
 _MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN = 3, 6, 3, 9
 _FEW_POINTS, _MOST_POINTS = 4, 30  # that page one is to hold at least, and could hold at most
-_FAILURE_AT = 6 * MM, 17 * MM, 39 * MM, 98 * MM
+_FAILURE_AT = 6 * MM, 17 * MM, 38 * MM, 101 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
 
@@ -265,11 +265,19 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
         for at, (text, style) in enumerate(figures):
             edge, left = x + _EDGES[at] * MM, (_EDGES[at - 1] if at else 20) * MM
             with sheet.tagged("TD"):
-                sheet.text(edge, first, cut_to(text or "–", style, _EDGES[at] * MM - left - 4), style, align="right")
+                shown, fitting = _fitting(text or "–", style, _EDGES[at] * MM - left - 4)
+                sheet.text(edge, first, shown, fitting, align="right")
                 if at in below and not low:
                     sheet.text(edge, second, *below[at], align="right")
     leaf.y += _LOW_ROW if low else _ROW
     leaf.rule(0.35, colour=HAIR)
+
+
+def _fitting(text: str, style: Style, room: float) -> tuple[str, Style]:
+    """A figure as it is set in its column: smaller where it is too wide, cut where that does not help."""
+    if fonts.width(fonts.printable(text, style.face), style.face, style.size) > room:
+        style = replace(style, size=min(style.size, CAPTION.size))
+    return cut_to(text, style, room), style
 
 
 def _with_page(leaf: Leaf, told: str, key: str, y: float, x: float | None = None) -> None:

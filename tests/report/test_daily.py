@@ -16,7 +16,7 @@ from fieldassist.language import Words
 from fieldassist.report import fonts, grid, sheet
 from fieldassist.report.build import day_pages
 from fieldassist.report.daily import CannotWrite, Record, lay_out, write_daily_pdf
-from fieldassist.report.grid import MEASURE, in_fours, paper_of
+from fieldassist.report.grid import in_fours
 from fieldassist.report.sheet import Sheet
 from tests.report.conftest import HandedOver
 
@@ -77,21 +77,6 @@ def test_metadata_name_day_and_signer(pdf: PdfReader) -> None:
 def test_units_decide_the_paper(site: Any, units: Any, size: tuple[float, float]) -> None:
     pages = laid(site.record(), words=Words(units=units))
     assert (pages.page_width, pages.page_height) == size
-
-
-def test_no_word_of_any_page_stands_beyond_the_measure_or_below_the_room_of_the_page(handed_over: HandedOver) -> None:
-    for units in ("metric", "us"):
-        pages = laid(handed_over.record, words=Words(units=units))  # type: ignore[arg-type]
-        paper = paper_of(pages)
-        for number, page in enumerate(pages.pages, start=1):
-            for _, (name, *step) in page.steps:
-                if name == "text" and step[5].strip():
-                    x, y, face, points, _, text = step
-                    assert points >= 8, (number, text)
-                    assert paper.side - 0.5 <= x, (number, text)
-                    right = x + fonts.width(text.rstrip(), face, points)
-                    assert right <= paper.side + MEASURE + 1.0, (number, text)
-                    assert paper.top <= y <= paper.bottom + 0.5, (number, text)
 
 
 def test_a_day_broken_off_at_any_event_is_laid_out(handed_over: HandedOver) -> None:

@@ -283,11 +283,13 @@ front-found = { $found }{ $named ->
     [yes] {" "}({ $place })
    *[no] { "" }
 }
-front-found-lift = tile { $tile }: { $reason }{ $more ->
+front-found-lift = tile { $tile }: contact { $percent }, required { $required }{ $also ->
     [0] { "" }
-    [one] , and 1 thing more
-   *[other] , and { $more } things more
+   *[other] ; { $others }
 }
+front-short-coverage-void-too-large = void
+front-short-coverage-void-near-edge = edge
+front-short-coverage-corner-unsupported = corner
 front-not-cured = NOT CURED. Asked for: { $asks }
 front-cured-lift = { $done }; lift { $lift }: { $percent }
 front-cured-done = { $done }: done

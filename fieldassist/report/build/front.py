@@ -19,6 +19,8 @@ _IN_WORDS, _NAMED = 12, 2
 # With how many decimals a surface is told in a column.
 _DECIMALS = {"m2": 2}
 _HAIR = 1e-9
+# What a lift may fall short of beside its contact.
+_SHORT = ("coverage-void-too-large", "coverage-void-near-edge", "coverage-corner-unsupported")
 
 
 def front(facts: DayFacts, words: Words) -> FrontPage:
@@ -326,11 +328,19 @@ def _failures(facts: DayFacts, words: Words) -> Iterator[FrontFailure]:
 
 
 def _found(area: AreaFacts, failure: FailureFact) -> Figure:
-    """What was found, in one line: of a lift what it fell short of first."""
+    """What was found, in one line: of a lift its contact, and what else it fell short of."""
     lift = next((one for one in area.lifts if one.number == failure.lift), None)
-    if lift is None or not lift.reasons:
+    if lift is None or not lift.reasons or lift.percent is None or lift.required_percent is None:
         return message("front-found", found=failure.text, place=failure.place, named="yes" if failure.place else "no")
-    return message("front-found-lift", tile=str(lift.tile), reason=lift.reasons[0].text, more=len(lift.reasons) - 1)
+    others = tuple(term("front-short", one.code) for one in lift.reasons if one.code in _SHORT)
+    return message(
+        "front-found-lift",
+        tile=str(lift.tile),
+        percent=contact(lift.percent, lift.required_percent),
+        required=measure(lift.required_percent, "percent"),
+        also=len(others),
+        others=Several(others),
+    )
 
 
 def _cure(area: AreaFacts, failure: FailureFact) -> Figure:
