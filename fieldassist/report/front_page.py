@@ -48,7 +48,7 @@ _NOTE = replace(CAPTION_STRONG, leading=10.6)
 _ROW, _LOW_ROW, _ROWS_HEAD = 11.3 * MM, 6.9 * MM, 30.0
 _MOST_HIGH_ROWS, _MOST_ROWS = 5, 8
 # Right edges of the columns behind the area's name [mm].
-_EDGES = 63.0, 81.0, 97.0, 108.0, 126.0, 147.0, 174.0
+_EDGES = 62.0, 79.0, 97.0, 108.0, 125.0, 147.0, 174.0
 _HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
 
 _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the plot, in the order of giving way
@@ -57,7 +57,7 @@ _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
 _MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN = 3, 6, 3, 9
 _FEW_POINTS, _MOST_POINTS = 4, 30  # that page one is to hold at least, and could hold at most
-_FAILURE_AT = 6 * MM, 17 * MM, 38 * MM, 101 * MM
+_FAILURE_AT = 6 * MM, 17 * MM, 37.5 * MM, 98.5 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
 

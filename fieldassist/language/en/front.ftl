@@ -283,7 +283,7 @@ front-found = { $found }{ $named ->
     [yes] {" "}({ $place })
    *[no] { "" }
 }
-front-found-lift = tile { $tile }: contact { $percent }, required { $required }{ $also ->
+front-found-lift = tile { $tile }: { $percent }, required { $required }{ $also ->
     [0] { "" }
    *[other] ; { $others }
 }
