@@ -73,7 +73,7 @@ def width(text: str, face: str, size: float) -> float:
 
 @cache
 def _known(face: str) -> frozenset[int]:
-    """The letters of a face that can be set: from left to right, each as it is, which leaves out Arabic and Hebrew."""
+    """The letters of a face that can be set here: from left to right, each as it is. Arabic and Hebrew cannot."""
     letters = pdfmetrics.getFont(face).face.charToGlyph
     return frozenset(one for one in letters if unicodedata.bidirectional(chr(one)) not in ("R", "AL", "AN"))
 

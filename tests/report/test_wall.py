@@ -119,7 +119,9 @@ def test_a_piece_on_which_there_is_room_bears_number_state_method_batch_and_lift
 def test_small_pieces_have_the_first_number_of_each_row_beside_them_and_their_states_in_a_list() -> None:
     layout = of(area(10, 20, 600, 600, about={107: {"state": "suspect"}}))
     assert [text.text for text in layout.row_numbers] == ["1", *map(str, range(21, 200, 20))]
-    assert listed(layout).startswith("SUSPECT since lift 1: tile 107. Covered by lift 1: tiles 1 to 106 and 108 to 200.")
+    assert listed(layout).startswith(
+        "SUSPECT since lift 1: tile 107. Covered by lift 1: tiles 1 to 106 and 108 to 200."
+    )
 
 
 def test_a_wall_is_drawn_at_the_largest_scale_that_leaves_room() -> None:

@@ -18,9 +18,10 @@ from fieldassist.report.daily import lay_out
 from fieldassist.report.enclosures import enclose
 from fieldassist.report.sheet import Sheet
 from fieldassist.report.tags import Tag
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import UNITS
 from tests.report import trials
-from tests.report.conftest import HandedOver
+from tests.report.conftest import HandedOver, Site
 
 PSEUDO = Words("pseudo", "metric")
 _UNITS = "|".join(sorted({re.escape(unit.symbol) for unit in UNITS.values() if unit.symbol}, key=len, reverse=True))
@@ -96,3 +97,12 @@ def test_no_page_of_a_trial_has_a_plain_english_word() -> None:
     started = facts.areas[0].model_copy(update={"phase": "working"})
     facts = facts.model_copy(update={"areas": [started]})
     assert plain_on(lay_out(day_pages(facts, PSEUDO), PSEUDO), given(facts) | {"the piece slipped off the wall"}) == []
+
+
+def test_letters_that_cannot_be_set_are_named_in_the_documents_language_and_stay_in_the_files_title(site: Site) -> None:
+    record = site.record()
+    facts = day_facts(record.events, record.hashes, PSEUDO).model_copy(update={"site": "Bay \U00013080\U00013081"})
+    pages = day_pages(facts, PSEUDO)
+    told = " ".join(shown(lay_out(pages, PSEUDO)))
+    assert f"Bay {PSEUDO(message('page-letters-lacking'))}" in told
+    assert "\U00013080" in pages.title
