@@ -290,7 +290,7 @@ def _add(texts: list[FitText], fitted: Fitted, inner: FitBox, more: FitText) -> 
 
 
 def _small_lift(piece: DrawnPiece, inner: FitBox) -> Fitted:
-    """The last lift of a small piece: its number over its sign and figure, or what of that has its place."""
+    """The last lift of a small piece: its number over its sign and figure, or beside them; or what has its place."""
     last = piece.lifts[-1]
     foot = inner.low - DRAWN.size * _BELOW
     sign = FitSign(inner.x + MARK / 2, foot - DRAWN.size * 0.3, last.sign)
@@ -299,11 +299,13 @@ def _small_lift(piece: DrawnPiece, inner: FitBox) -> Fitted:
         return Fitted()
     if not last.figure or not inner.holds(figure.box):
         return Fitted((), (sign,))
-    lift = _line(last.short, DRAWN, inner.x, inner.y)
-    if not piece.row or not inner.holds(lift.box) or lift.box.meets(figure.box) or lift.box.meets(sign.box):
-        return Fitted((figure,), (sign,))
-    alone = len(piece.lifts) == 1 and not piece.again and piece.ground == "plain" and not piece.loud
-    return Fitted((lift, figure), (sign,), told=alone)
+    over = _line(last.short, DRAWN, inner.x, inner.y)
+    beside = FitText(figure.box.right + 1.6, foot, last.short, DRAWN)
+    for lift in (over, beside) if piece.row else (beside,):
+        if inner.holds(lift.box) and not lift.box.meets(figure.box) and not lift.box.meets(sign.box):
+            alone = len(piece.lifts) == 1 and not piece.again and piece.ground == "plain" and not piece.loud
+            return Fitted((lift, figure), (sign,), told=alone)
+    return Fitted((figure,), (sign,))
 
 
 def largest_free(box: FitBox, blocked: Sequence[FitBox]) -> FitBox:

@@ -108,6 +108,17 @@ def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> F
     return _shortened(shortened or _laid(wall, last, wide, said), at_most, wide, said)
 
 
+def least_high(wall: DrawnWall, wide: float, said: _Said) -> float:
+    """How high a place of this width has to be at least, for pieces to have room for a sign, with some of the list."""
+    least = 0.0
+    for board in _to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide):
+        if least and board.small:
+            break
+        layout = _laid(wall, board, wide, said)
+        least = min(layout.high, layout.key_high + _LEAST_LIST)
+    return least
+
+
 @dataclass(frozen=True, slots=True)
 class _Board:
     """The drawing at one scale: where each piece lies on paper, without what stands in it."""

@@ -12,6 +12,8 @@ from fieldassist.report.grid import (
     DRAWN,
     FLOW,
     FLOW_STRONG,
+    MEASURE,
+    MM,
     GridColumn,
     GridRow,
     GridSpan,
@@ -21,7 +23,7 @@ from fieldassist.report.grid import (
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style
 from fieldassist.report.signs import METHOD_THICK, combing, draw_key, edge_sign, ground, lift_sign
 from fieldassist.report.wall_fit import FitBox, FitText
-from fieldassist.report.wall_layout import DIMENSION, FittedPiece, FittedWall, lay_out_wall, wall_parts
+from fieldassist.report.wall_layout import DIMENSION, FittedPiece, FittedWall, lay_out_wall, least_high, wall_parts
 from fieldassist.report.wall_model import DrawnWall, PieceRow
 from fieldassist.trade.quantities import Quantity
 
@@ -29,10 +31,23 @@ _DIMENSION = Style(fonts.REGULAR, 8.2, 9.8)
 _AGAIN_THICK = 1.4
 
 
+# What a drawing on a page of its own leaves of it: head, title and foot.
+_REST_OF_PAGE = 45 * MM
+
+
 def wall_high(sheet: Sheet, wall: DrawnWall, wide: float, at_most: float) -> float:
     """How high a wall is drawn in a place of this width, with its key: at most so much."""
-    (first, *_) = wall_parts(wall, wide, at_most)
-    return lay_out_wall(first, wide, at_most, sheet.words).high
+    return lay_out_wall(_parts(sheet, wall)[0], wide, at_most, sheet.words).high
+
+
+def wall_least(sheet: Sheet, wall: DrawnWall, wide: float) -> float:
+    """How high its place has to be at least, for its pieces to have room for a sign."""
+    return least_high(_parts(sheet, wall)[0], wide, sheet.words)
+
+
+def _parts(sheet: Sheet, wall: DrawnWall) -> tuple[DrawnWall, ...]:
+    """A wall of which not even a whole page shows its pieces as large as that in more than one drawing."""
+    return wall_parts(wall, MEASURE, sheet.page_height - _REST_OF_PAGE)
 
 
 def draw_wall(
@@ -40,9 +55,9 @@ def draw_wall(
 ) -> Leaf:
     """Draw it from where the cursor stands, at most so high, with its key below; gives the page on which it ends.
 
-    A wall whose pieces would be too small to hold a sign is drawn in two or more; again begins the page of each other.
+    A wall of so many pieces that it takes several drawings goes on over pages; again begins the page of each other one.
     """
-    first, *others = wall_parts(wall, span.wide, at_most)
+    first, *others = _parts(leaf.sheet, wall)
     _draw(leaf, first, span, at_most)
     for part in others:
         leaf = again() if again is not None else Leaf(leaf.sheet)

@@ -16,7 +16,7 @@ from fieldassist.language import Words
 from fieldassist.report import fonts
 from fieldassist.report.build.wall import wall
 from fieldassist.report.grid import MM, OPEN_TODAY
-from fieldassist.report.wall_layout import FittedWall, lay_out_wall, wall_parts
+from fieldassist.report.wall_layout import FittedWall, lay_out_wall, least_high, wall_parts
 from fieldassist.report.wall_model import DrawnPiece, DrawnWall
 from fieldassist.trade.message import message
 from tests.checklist.days import Bench, counted_day
@@ -129,6 +129,13 @@ def test_a_wall_is_drawn_at_the_largest_scale_that_leaves_room() -> None:
     scales = [round(MM / of(facts, (174 * MM, high * MM)).scale) for high in (230, 100, 85, 60)]
     assert scales == [30, 30, 40, 75]
     assert f"1 : {scales[0]}" in of(facts).caption
+
+
+@pytest.mark.parametrize("name", ["3 by 2", "20 by 10", "40 by 30", "low strips", "no grid, 200 pieces"])
+def test_in_a_place_of_its_least_height_every_lift_has_its_sign(name: str) -> None:
+    for part, _ in laid(name, FULL):
+        layout = lay_out_wall(part, FULL[0], least_high(part, FULL[0], WORDS), WORDS)
+        assert all(one.fitted.signs for one in layout.pieces if one.piece.lifts)
 
 
 def test_a_wall_of_very_small_pieces_is_drawn_in_two_and_cut_where_a_batch_ends() -> None:
