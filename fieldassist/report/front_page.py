@@ -88,16 +88,14 @@ def _head(leaf: Leaf, front: FrontPage) -> None:
     top = leaf.y
     beside = leaf.whole.wide - date_wide - 12
     alone = len(wrap(front.site, TITLE, beside)) == 1
-    for line in [front.site] if alone else _cut_lines(front.site, TITLE, leaf.whole.wide, 2):
-        leaf.flow(line, TITLE, kind="H1")
+    leaf.flow(front.site, TITLE, kind="H1", most=2)
     if not alone:
         leaf.y += FIGURE.leading
     bottom = leaf.y
     leaf.y = bottom - FIGURE.leading - (3.0 if alone else 0.0)
     leaf.flow(front.date, FIGURE, right=alone)
     leaf.y = max(bottom, top)
-    for line in _cut_lines(front.about, CAPTION, leaf.whole.wide, 2):
-        leaf.flow(line, CAPTION)
+    leaf.flow(front.about, CAPTION, most=2)
     leaf.y += 4
     leaf.rule(1.6)
     leaf.y += 5
@@ -351,7 +349,8 @@ def _point(leaf: Leaf, point: FrontPoint, front: FrontPage, most: int) -> None:
             sheet.text(span.x - 1.8 * MM, base, str(point.number), FLOW_STRONG, align="right")
         with sheet.tagged("LBody"):
             leaf.flow(_point_text(point), FLOW, span, most=most)
-            sheet.page_number(leaf.whole.end, base, point.key, CAPTION)
+            if point.key:
+                sheet.page_number(leaf.whole.end, base, point.key, CAPTION)
     leaf.y += _POINT_GAP
 
 

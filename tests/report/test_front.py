@@ -156,7 +156,17 @@ def test_points_are_those_of_the_facts_and_each_leads_to_a_page(handed_over: Han
     opened = {look.id for look in facts.look_at if look.open}
     assert opened == {point.id for point in facts.open_points if not point.answered}
     assert {look.id for look in facts.look_at} >= {point.id for point in facts.open_points}
-    assert {point.key for point in page.points} <= {"area-1", "area-2", "appendix", "signing"}
+    # The clock that was set is about the whole day, the limit about a document; all others about an area.
+    assert [point.key for point in page.points if not point.key.startswith("area-")] == ["appendix", "appendix"]
+
+
+def test_a_point_of_an_area_without_a_page_leads_nowhere(site: Any) -> None:
+    assert [point.key for point in told(site).points] == ["", ""]
+
+
+def test_a_long_title_is_one_heading(eventful_front: FrontPage) -> None:
+    document = laid(hostile(eventful_front)).document
+    assert sum(tag.kind == "H1" for tag in tags(document)) == 2, "page one, and the page behind it"
 
 
 def test_points_that_find_no_room_are_counted_by_kind_and_told_whole_behind_page_one(eventful_front: FrontPage) -> None:

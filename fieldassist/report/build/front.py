@@ -296,7 +296,8 @@ def _point(look: LookFact, keys: Mapping[str, str], words: Words) -> FrontPoint:
         kind=look.kind,
         lead=words(term("front-lead", look.kind if look.kind != "doubt" else look.code)),
         text=words(_point_told(look)),
-        key="appendix" if look.kind == "limit" else keys.get(next(iter(look.areas), ""), "signing"),
+        # What is about the whole day stands in the appendix; an area that was not started has no page.
+        key="appendix" if look.kind == "limit" or not look.areas else keys.get(look.areas[0], ""),
         red=look.red,
     )
 
