@@ -229,9 +229,15 @@ RUTH = SigningKey("ruth", Role.FOREMAN, b"\x05" * 32)
 
 
 class Site:
-    """A day driven by commands; keeps the events as a log would."""
+    """A day driven by commands; keeps the events as a log would. camera: gives a photo that differs by its number."""
 
-    def __init__(self, plan: dict[str, Any] | None = None, checklist: dict[str, Any] | None = None) -> None:
+    def __init__(
+        self,
+        plan: dict[str, Any] | None = None,
+        checklist: dict[str, Any] | None = None,
+        camera: Callable[[int], bytes] = picture,
+    ) -> None:
+        self.camera = camera
         self.events: list[Event] = []
         self.files: dict[str, bytes] = {}
         self.state = State()
@@ -351,7 +357,7 @@ class Site:
 
     def photo(self) -> Site:
         """A photo of its own colour and its copy, kept as a tablet would keep them."""
-        taken = picture(len(self.events))
+        taken = self.camera(len(self.events))
         copy = self.keep(printable_copy(taken), ".jpg")
         as_copy = {f"copy_{name}": value for name, value in copy.items()}
         return self.do(cmd.AttachPhoto(**self.keep(taken, ".jpg"), **as_copy))
