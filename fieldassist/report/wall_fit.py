@@ -24,6 +24,8 @@ LOUD_OPEN = Style(fonts.HEAVY, 8.2, 9.8, OPEN_TODAY)
 # Between an edge, on which a thick line may lie, and what is written; and between two things beside each other.
 _RIM_X, _RIM_Y, _APART = 4.0, 3.0, 2.4
 _RIM_SMALL = 2.8, 2.0
+# A sign with its figure.
+_LIFT_HIGH = 8.2
 # What a line of type reaches above and below its baseline, of its size: capitals, figures and brackets.
 _ABOVE, _BELOW = 0.76, 0.24
 
@@ -113,7 +115,7 @@ class Fitted:
         return (*(one.box for one in self.texts), *(one.box for one in self.signs), *strokes)
 
 
-_LiftWords = Literal["long", "short", "beside", "figures"]
+_LiftWords = Literal["long", "short", "beside", "figures", "last", "sign"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +147,8 @@ _TRIES = (
     _Try("brief", "figures", tag=False, small=True),
     _Try("loud", "figures", tag=False, small=True),
     _Try("none", "figures", tag=False, small=True),
+    _Try("none", "last", tag=False, small=True),
+    _Try("none", "sign", tag=False, small=True),
 )
 
 
@@ -203,7 +207,7 @@ def _written(piece: DrawnPiece, inner: FitBox, one: _Try) -> Fitted | None:
         strokes = _free_for_combing(inner, floor, taken)
         if strokes is None:
             return None
-    told = one.words in ("long", "short", "brief") and (one.lifts != "figures" or not piece.lifts)
+    told = one.words in ("long", "short", "brief") and (one.lifts in ("long", "short", "beside") or not piece.lifts)
     return Fitted(tuple(texts), tuple(signs), strokes, told)
 
 
@@ -226,18 +230,18 @@ def _whole_words(text: str, style: Style, wide: float) -> list[str]:
 
 
 def _lifts(lifts: Sequence[DrawnLift], inner: FitBox, words: _LiftWords) -> tuple[list[FitText], list[FitSign]] | None:
-    """The lifts of a piece at its foot: under each other, the last one lowest, or beside each other; None where there
-    is no room."""
+    """The lifts of a piece at its foot: under each other, the last one lowest, or beside each other, or the last one
+    alone; None where there is no room."""
     texts: list[FitText] = []
     signs: list[FitSign] = []
     under = words in ("long", "short")
     y, x = inner.low - DRAWN.size * _BELOW, inner.x
     if under:
         y -= DRAWN.leading * (len(lifts) - 1)
-    for lift in lifts:
+    for lift in lifts[-1:] if words in ("last", "sign") else lifts:
         signs.append(FitSign(x + MARK / 2, y - DRAWN.size * 0.3, lift.sign))
         x += MARK + 2.0
-        figure = lift.contact if words == "long" else lift.figure
+        figure = lift.contact if words == "long" else lift.figure if words != "sign" else ""
         named = lift.told if under else lift.short if words == "beside" else ""
         for text, style in ((figure, DRAWN_STRONG), (named, DRAWN)):
             if text:
@@ -268,7 +272,7 @@ def fit_bare(piece: DrawnPiece, box: FitBox, again: str) -> Fitted:
 
     again: the word for a piece that was set again.
     """
-    inner = _inside(box, 1.4, 1.8)
+    inner = _inside(box, 1.4, max(0.9, min(1.8, (box.high - _LIFT_HIGH) / 2)))
     fitted = _small_lift(piece, inner) if piece.lifts else Fitted()
     texts = list(fitted.texts)
     if not piece.row:

@@ -26,7 +26,7 @@ _Said = Callable[[Figure], str]
 _NUMBERED = 14.0 * MM, 8.0 * MM
 _LONG_WORDS = 20.5 * MM
 # Where a piece is less wide or less high than this, the area is drawn in two: no sign would go into it.
-_LEAST_PIECE = 5.0 * MM, 3.4 * MM
+_LEAST_PIECE = 5.0 * MM, 3.7 * MM
 # What a drawing takes of its place, beside its key and the list.
 _DRAWING = 0.75
 _LEAST_LIST = 6 * 10.2  # lines of the list that are kept
@@ -95,14 +95,16 @@ def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> F
     of all pieces, which the last line of the list says."""
     shortened, last = None, None
     for board in _to_scale(wall, wide) if wall.outline is not None else _in_order(wall, wide):
+        # A long list gives way before pieces become too small for a sign.
+        if shortened is not None and board.small:
+            break
         last = board
         if board.high + DIMENSION + CAPTION.leading > at_most:
             continue
         layout = _laid(wall, board, wide, said)
         if layout.high <= at_most:
             return layout
-        # A long list gives way before pieces become too small to be told from one another.
-        if layout.key_high + _LEAST_LIST <= at_most and (shortened is None or not board.small):
+        if layout.key_high + _LEAST_LIST <= at_most + 0.01:
             shortened = layout
     assert last is not None  # some scale is small enough
     return _shortened(shortened or _laid(wall, last, wide, said), at_most, wide, said)

@@ -70,7 +70,7 @@ drawn-rows = At the left: the first piece of each row, counted from left to righ
 drawn-apart = Over it: pieces of which the plan does not say where they lie.
 drawn-run = { CAPITAL($state) }:
 drawn-by-lift = { $number } ({ $lift })
-drawn-more = More in the table of pieces, in the appendix.
+drawn-more = … and more: the table of pieces in the appendix has them all.
 
 # --- its key
 drawn-key = { $sign ->
