@@ -44,7 +44,7 @@ class _Tree:
         """The element written, with all that it holds."""
         written = self._pdf.make_indirect(pikepdf.Dictionary(S=pikepdf.Name("/" + tag.kind), P=parent))
         if tag.alt:
-            written.Alt = pikepdf.String(tag.alt)
+            written.Alt = pikepdf.String(_not_too_long(tag.alt))
         if tag.lang:
             written.Lang = pikepdf.String(tag.lang)
         attributes = _attributes(tag)
@@ -103,6 +103,22 @@ class _Tree:
         for number, element in enumerate(self._of.values(), start=len(self._pages)):
             yield number
             yield element
+
+
+# ISO 19005-3, 6.1.13: a string has at most 32,767 bytes; less its mark of two.
+_MOST_UNITS = 32_765 // 2
+
+
+def _not_too_long(told: str) -> str:
+    """What a figure shows, as far as a string holds it: whole sentences, then a sign that there is more.
+
+    >>> len(_not_too_long("Lift 1 is good. " * 2000)), _not_too_long("Lift 1 is good. " * 2000)[-8:]
+    (16369, ' good. …')
+    """
+    if len(told.encode("utf-16-be")) <= 2 * _MOST_UNITS:
+        return told
+    held = told.encode("utf-16-be")[: 2 * (_MOST_UNITS - 2)].decode("utf-16-be", "ignore")
+    return held[: held.rfind(". ") + 1 or None] + " …"
 
 
 def _attributes(tag: Tag) -> dict[str, Any]:
