@@ -31,7 +31,7 @@ from fieldassist.report.trial_model import (
     TrialRow,
 )
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
-from fieldassist.trade.quantities import Quantity, Units
+from fieldassist.trade.quantities import Quantity, Units, convert_exact
 
 # So wide is a section across the ridges drawn [mm]: a pitch of the widest notch, and what stands beside it.
 SECTION_MM = 24.3
@@ -199,7 +199,7 @@ class _TrialBuilder:
             ),
             bed=made.bed_mm,
             gauge=one.bed_mm,
-            bed_told=self._bare(Quantity(measure(shown, "mm").value, "mm", 1)),
+            bed_told=self._bed(shown),
             bed_alt=words(
                 message(
                     "trialpage-bed-alt",
@@ -287,6 +287,11 @@ class _TrialBuilder:
         if own is not None:
             yield own.least_bed_mm, self._bare(Bound(measure(own.least_bed_mm, "mm"), "at least"))
             yield own.greatest_bed_mm, self._bare(Bound(measure(own.greatest_bed_mm, "mm"), "at most"))
+
+    def _bed(self, mm: float) -> str:
+        """A bed without its unit, in decimals in either system, so that beds can be compared in their column."""
+        unit, decimals = ("in", 3) if self.units == "us" else ("mm", 1)
+        return self._bare(Quantity(convert_exact(measure(mm, "mm").value, "mm", unit), unit, decimals))
 
     def _bare(self, told: Figure) -> str:
         """A length without its unit, which the column's head names."""
@@ -431,8 +436,8 @@ class _TrialBuilder:
 
     def _bed_read(self, one: SampleFact) -> str:
         if one.by_mass_mm is not None and not one.bed_mm:
-            return self.words(message("trialpage-bed-by-mass", bed=self._bare(measure(one.by_mass_mm, "mm"))))
-        return ", ".join(self._bare(measure(mm, "mm")) for mm in one.bed_mm)
+            return self.words(message("trialpage-bed-by-mass", bed=self._bed(one.by_mass_mm)))
+        return ", ".join(self._bed(mm) for mm in one.bed_mm)
 
     def _seen(self, one: SampleFact) -> Iterator[str]:
         """What was read of a sample beside its contact."""
