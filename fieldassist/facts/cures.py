@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from heapq import merge
 from typing import Any
 
 from fieldassist.checklist import events as ev
@@ -22,17 +21,9 @@ def failure_facts(area: Area, stands: Standing, told: Tell) -> Iterator[model.Fa
     return _Failures(area, stands, told).facts()
 
 
-# What may tell of a cure wherever it happens; of everything else only what happens in its own rounds.
-_OF_CURES = (
-    ev.TilesMarked,
-    ev.LiftJudged,
-    ev.LiftLeft,
-    ev.TilesAccepted,
-    ev.TileTakenOff,
-    ev.MethodChanged,
-    ev.StillFailing,
-    ev.FailureClosed,
-)
+# What may tell of any cure, wherever it happens; of everything else what happens in the rounds of a cure, what names
+# its failure, and what its lift makes suspect.
+_OF_CURES = (ev.LiftLeft, ev.TilesAccepted, ev.TileTakenOff, ev.MethodChanged)
 
 
 class _Failures:
@@ -45,27 +36,45 @@ class _Failures:
             for event in self.events
             if isinstance(event.body, ev.SectionOpened) and event.body.failure is not None
         }
-        self.in_cures: dict[int, list[Event]] = {}
+        self.around: list[Event] = []
+        # By failure, and by the lift that makes tiles suspect.
+        self.of_failure: dict[int, list[Event]] = {}
+        self.of_lift: dict[int, list[Event]] = {}
         for event in self.events:
-            failure = self.rounds.get((getattr(event.body, "section", ""), getattr(event.body, "round", 0)))
-            if failure is not None:
-                self.in_cures.setdefault(failure, []).append(event)
-        self.around = [event for event in self.events if isinstance(event.body, _OF_CURES)]
+            self._sort_in(event, event.body)
         self.closings: dict[int, Event] = {}
-        for event in self.around:
-            if isinstance(event.body, ev.FailureClosed):
-                self.closings.setdefault(event.body.failure, event)
-        self.opened = [event for event in self.events if isinstance(event.body, ev.FailureOpened)]
+        for found in self._of(ev.FailureClosed):
+            body: Any = found.body
+            self.closings.setdefault(body.failure, found)
+        self.opened = self._of(ev.FailureOpened)
         self.lifts = area.progress.lifts
         carried: list[Any] = [event.body for event in stands.bodies(ev.AreaCarried)]
         self.earlier = sum(len(body.held.progress.failures) for body in carried)
         today = [event.seq for event in stands.failures]
         self.numbers = {seq: self.earlier + at for at, seq in enumerate(today, start=1)}
 
+    def _of(self, kind: type) -> list[Event]:
+        return [event for event in self.events if isinstance(event.body, kind)]
+
+    def _sort_in(self, event: Event, body: Any) -> None:
+        """Keep an event under whatever may ask for it."""
+        fields = type(body).model_fields
+        if isinstance(body, ev.TilesMarked):
+            for lift in {mark.lift for mark in body.marks if mark.state == "suspect" and mark.lift is not None}:
+                self.of_lift.setdefault(lift, []).append(event)
+        elif isinstance(body, _OF_CURES) or (isinstance(body, ev.LiftJudged) and body.came in AFTER_FAILURE):
+            self.around.append(event)
+        elif isinstance(body, ev.StillFailing | ev.FailureClosed):
+            self.of_failure.setdefault(body.failure, []).append(event)
+        elif "section" in fields and "round" in fields:
+            failure = self.rounds.get((body.section, body.round))
+            if failure is not None:
+                self.of_failure.setdefault(failure, []).append(event)
+
     def facts(self) -> Iterator[model.FailureFact]:
-        for event in self.events:
-            if isinstance(event.body, ev.AreaCarried):
-                yield from self._carried(event.body, event.seq)
+        for event in self._of(ev.AreaCarried):
+            assert isinstance(event.body, ev.AreaCarried)  # that was asked for
+            yield from self._carried(event.body, event.seq)
         for event in self.opened:
             yield self._fact(event)
 
@@ -144,11 +153,12 @@ class _Failures:
     def _closing(self, failure: int) -> Event | None:
         return self.closings.get(failure)
 
-    def _after(self, since: int, failure: int) -> Iterator[Event]:
+    def _after(self, since: int, failure: int, lift: LiftRecord | None) -> list[Event]:
         """The events behind one that may tell of what was done about a failure, in order."""
-        behind = bisect_right(self.around, since, key=lambda event: event.seq)
-        own = (event for event in self.in_cures.get(failure, ()) if not isinstance(event.body, _OF_CURES))
-        yield from merge(self.around[behind:], own, key=lambda event: event.seq)
+        found = self.around[bisect_right(self.around, since, key=lambda event: event.seq) :]
+        found += self.of_failure.get(failure, ())
+        found += self.of_lift.get(lift.number, ()) if lift is not None else ()
+        return sorted((event for event in found if event.seq > since), key=lambda event: event.seq)
 
     def _closed(self, event: Event) -> model.ClosedFact:
         body: Any = event.body
@@ -165,7 +175,7 @@ class _Failures:
         suspect: set[int] = set()
         cured_in = {at for at, number in self.rounds.items() if number == failure}
         closed = self._closing(failure)
-        for event in self._after(since, failure):
+        for event in self._after(since, failure, lift):
             body: Any = event.body
             at = (getattr(body, "section", ""), getattr(body, "round", 0))
             if isinstance(body, ev.TilesMarked) and lift is not None:

@@ -240,7 +240,7 @@ class Words:
         return self._figure(told.value, told.unit, told.decimals)
 
     def _shown(self, bound: Bound, extra_decimals: int) -> Quantity:
-        return shown(bound.quantity, bound.side, unit_in_system(bound.quantity.unit, self.units), extra_decimals)
+        return _rounded_to(bound, unit_in_system(bound.quantity.unit, self.units), extra_decimals)
 
     def _band(self, bounds: dict[str, Bound]) -> dict[str, str]:
         """The ends of one band, with as many decimals as it takes for them not to cross where both are rounded."""
@@ -289,6 +289,11 @@ class Words:
         as_read = _unrounded(value, unit)
         own = unit_in_system(unit, self.units)
         return as_read if own == unit else f"{as_read} ({self._quantity(read.quantity)})"
+
+
+@lru_cache(maxsize=4096)
+def _rounded_to(bound: Bound, unit: str, extra_decimals: int) -> Quantity:
+    return shown(bound.quantity, bound.side, unit, extra_decimals)
 
 
 @lru_cache(maxsize=4096)
