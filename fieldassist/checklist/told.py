@@ -40,18 +40,20 @@ def exact(given: Any) -> Fraction:
 
 
 def write_figure(figure: Figure) -> Any:
-    """A figure as JSON has it.
+    """A figure as JSON has it. Figures and languages come by their names, as in a record that was read again.
 
     >>> write_figure(Message("a-b", {"of": Quantity(Fraction(1, 2), "in"), "n": 3}))
-    {'code': 'a-b', 'figures': {'of': {'value': '0.5', 'unit': 'in'}, 'n': 3}}
+    {'code': 'a-b', 'figures': {'n': 3, 'of': {'value': '0.5', 'unit': 'in'}}}
     """
     match figure:
         case Message():
             return {"code": figure.code} | (
-                {"figures": {name: write_figure(one) for name, one in figure.figures.items()}} if figure.figures else {}
+                {"figures": {name: write_figure(one) for name, one in sorted(figure.figures.items(), key=_name)}}
+                if figure.figures
+                else {}
             )
         case Text():
-            return {"text": dict(figure.by_language)}
+            return {"text": dict(sorted(figure.by_language))}
         case Quantity():
             exactly = {"value": write_number(figure.value), "unit": figure.unit}
             return exactly if figure.decimals is None else {**exactly, "decimals": figure.decimals}
@@ -68,6 +70,10 @@ def write_figure(figure: Figure) -> Any:
             return {"number": write_number(exact(figure))}
         case _:
             return figure
+
+
+def _name(named: tuple[str, Figure]) -> str:
+    return named[0]
 
 
 def read_figure(given: Any, depth: int = 0) -> Figure:

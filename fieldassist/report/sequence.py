@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import re
 from collections.abc import Mapping
 from typing import Any
@@ -71,9 +70,6 @@ def _cell(value: Any) -> str:
 
 
 def sequence_json(facts: DayFacts) -> bytes:
-    """The entries as the facts have them, in their order, each on a line of its own.
-
-    The names of a line are in alphabetical order, as they are in a record: one that was read again has no other.
-    """
-    lines = (json.dumps(entry.model_dump(mode="json"), ensure_ascii=False, sort_keys=True) for entry in facts.sequence)
-    return ("[\n" + ",\n".join(lines) + "\n]\n").encode("utf-8")
+    """The entries as the facts have them, in their order, each on a line of its own."""
+    lines = ",\n".join(entry.model_dump_json() for entry in facts.sequence)
+    return f"[\n{lines}\n]\n".encode()
