@@ -484,6 +484,7 @@ class AreaTeller:
                 body,
                 what=body.measures or "",
                 option=body.option,
+                option_told=self._option(body),
                 passed=body.passed,
                 kept="yes" if body.called is not None else "",
             )
@@ -497,6 +498,7 @@ class AreaTeller:
             "unit": None,
             "canonical": None,
             "option": None,
+            "option_told": None,
             "label": None,
             "passed": None,
             "kept": "",
@@ -514,6 +516,12 @@ class AreaTeller:
             event=event.seq,
             **told,
         )
+
+    def _option(self, body: Any) -> model.ToldFact:
+        """An answer of a choice in words."""
+        step: Any = self.area.checklist.step(body.section, body.step)
+        found = next((one.label for one in step.options if one.id == body.option), None)
+        return self.told(body.option if found is None else found)
 
     def _step_name(self, section: str, step: str) -> str:
         try:

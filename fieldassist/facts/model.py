@@ -190,9 +190,9 @@ class ReadingFact(_Fact):
     """An answer that counts: a reading with its unit, the option of a choice, or a step that was done.
 
     what: what of a lifted tile or a batch it tells, "" for none; value, unit: as it was read; canonical: the same in
-    the canonical unit of its dimension; option: of a choice; passed: None where nothing judged it; how: it came to the
-    tablet; together: how many phrases were called in one breath with it, 0 for one alone; kept: by what an
-    answer that was read back, or entered, was kept, "" where none was.
+    the canonical unit of its dimension; option: of a choice, option_told: in words; passed: None where nothing judged
+    it; how: it came to the tablet; together: how many phrases were called in one breath with it, 0 for one alone; kept:
+    by what an answer that was read back, or entered, was kept, "" where none was.
     """
 
     section: str
@@ -204,6 +204,7 @@ class ReadingFact(_Fact):
     unit: str | None
     canonical: float | None
     option: str | None
+    option_told: ToldFact | None
     label: str | None
     passed: bool | None
     by: str

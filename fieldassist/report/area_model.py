@@ -66,12 +66,13 @@ class FailureCard:
 
 @dataclass(frozen=True, slots=True)
 class LiftLine:
-    """A lift. title: its number and its piece; when: with its batch; came: why this one; percent: "" where it was not
-    read; doubt: how sure that is; way: how it was read, and by whom; read: what else was read, each with whether it
-    failed; verdict, result: how it is judged; good: it takes no row of its own where there are many; short: what stands
-    there then."""
+    """A lift. title: its number and its piece; time, when: alone, and with its batch; came: why this one; percent: ""
+    where it was not read; doubt: how sure that is; way: how it was read, and by whom; read: what else was read, each
+    with whether it failed; verdict, result: how it is judged; good: it takes no row of its own where there are many;
+    short: what stands there then."""
 
     title: str
+    time: str
     when: str
     came: str
     sign: LiftSign

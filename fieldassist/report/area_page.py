@@ -44,8 +44,8 @@ _TIME = 15 * MM
 _PHOTO = 42 * MM
 # A wall that is at most so many times as wide as high stands beside the methods, in a column so wide.
 _BESIDE, _COLUMN, _BETWEEN = 1.5, 92 * MM, 5 * MM
-# How high a wall is drawn at least and at most, and how much of the gaps stays where a page is too full.
-_LEAST_WALL, _MOST_WALL = 62 * MM, 118 * MM
+# How high a wall is drawn at most; where a page is too full, how much of the gaps stays, and about one scale down.
+_MOST_WALL = 118 * MM
 _LESS_AIR, _SCALE_DOWN = 0.8, 0.72
 
 
@@ -94,6 +94,7 @@ def _body(stack: Stack, area: AreaPages) -> None:
         return
     story = [one for one, card in zip(cards, area.failures, strict=True) if card.rows]
     brief = [card for card in area.failures if not card.rows]
+    highest = _most(sheet, wall, stack.leaf.whole.wide)
     for stack.air in (1.0, _LESS_AIR):
         if _stands(wall):
             most = _most(sheet, wall, _COLUMN)
@@ -109,13 +110,14 @@ def _body(stack: Stack, area: AreaPages) -> None:
                     _all(stack, below)
                     return
         left = room - sum(one.at(stack.air) for one in above)
-        if left >= _LEAST_WALL and left >= _SCALE_DOWN * _most(sheet, wall, stack.leaf.whole.wide):
+        if left >= _SCALE_DOWN * highest:
             _wall(stack, area, min(left, _MOST_WALL))
             _all(stack, above)
             return
     stack.air = 1.0
     left = room - sum(one.high for one in (methods, *cards))
-    _wall(stack, area, min(max(_LEAST_WALL, left), _MOST_WALL))
+    # Where methods and failures go on to another page anyway, nothing presses the wall.
+    _wall(stack, area, min(left, _MOST_WALL) if left >= _SCALE_DOWN * highest else min(room, _MOST_WALL))
     _all(stack, [methods, *cards])
     if area.lifts is not None and lifts.high > stack.leaf.room:
         stack.next_page()
@@ -321,7 +323,9 @@ def _story(stack: Stack, card: FailureCard) -> None:
             leaf.y += 1.2
     if card.photo is not None:
         x, below = leaf.whole.end - _PHOTO, leaf.y
-        _, high = draw_photo(sheet, stack.album, card.photo.file, (x, top, _PHOTO, _PHOTO * 0.6), card.photo.alt)
+        # As high as the story beside it, within reason: the lift's own row shows it again.
+        most = min(_PHOTO * 0.6, max(15 * MM, below - top - CAPTION.leading - 2))
+        _, high = draw_photo(sheet, stack.album, card.photo.file, (x, top, _PHOTO, most), card.photo.alt)
         leaf.y = top + high + 2
         leaf.flow(card.photo.caption, CAPTION, GridSpan(x, _PHOTO))
         leaf.y = max(below, leaf.y)

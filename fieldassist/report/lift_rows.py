@@ -35,7 +35,7 @@ _AIR = 1.3 * MM  # above and below a row's content
 _STARTS = (0.0, 0.25, 0.47, 0.73, 1.0)
 # The same where no lift has a photo: then a row is as low as it can be.
 _LOW_STARTS = (0.0, 0.256, 0.495, 0.797, 1.0)
-_SMALL = 17.0 * MM  # the photo of a lift that shares its row
+_SMALL = 16.0 * MM  # the photo of a lift that shares its row
 
 
 def draw_lifts(stack: Stack, table: LiftTable) -> None:
@@ -189,7 +189,7 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
     leaf, sheet, top = stack.leaf, stack.sheet, stack.leaf.y
     lowest = top
     with sheet.tagged("L"):
-        for line, span in zip(lines, leaf.whole.parts(4, 3 * MM), strict=False):
+        for line, span in zip(lines, leaf.whole.parts(4, 2 * MM), strict=False):
             wide = _SMALL + 1.8 * MM if table.photos else 0.0
             text = GridSpan(span.x + wide, span.wide - wide)
             with sheet.tagged("LI"), sheet.tagged("LBody"):
@@ -201,8 +201,8 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
                 leaf.flow(line.title, FLOW_STRONG, text)
                 with sheet.decoration():
                     lift_sign(sheet, text.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
-                shown = GridSpan(text.x + MARK + 1.5 * MM, text.wide - MARK - 1.5 * MM)
-                leaf.flow(line.percent, _PERCENT, shown)
+                shown = GridSpan(text.x + MARK + 1 * MM, text.wide - MARK - 1 * MM)
+                leaf.flow([(line.percent, _PERCENT), (f" {line.time}", CAPTION)], _PERCENT, shown)
                 leaf.flow(line.way, CAPTION, text)
                 leaf.flow(line.short, CAPTION, text)
             lowest = max(lowest, leaf.y, top + _SMALL if table.photos else 0.0)

@@ -6,7 +6,7 @@ area-running-on = Area { $number } of { $areas }: { CAPITAL($name) }, continued
 area-dagger = †
 area-dagger-means = { $dagger } known second-hand: the standard itself was not seen; the appendix names the source.
 area-days-after = “+1” behind a time: on the day after; “−1”: on the day before.
-area-rounded = Contact is rounded down, voids up.
+area-rounded = Contact is rounded down, voids up. Where no interval stands beside a figure, its doubt is not known.
 
 # --- pieces, lifts and counts
 area-piece = { $kind ->
@@ -153,8 +153,8 @@ area-lifts-failed = , { $failed ->
 }{ $unread ->
     [0] { "" }
    *[other] , { $unread } not complete
-};
-area-worst-mean = worst { $worst }, mean { $mean }
+}
+area-worst-mean = ; worst { $worst }, mean { $mean }
 area-head-proven = What lifts can prove
 area-proven = { $good } of { $drawn } by lot good: at least { $share } of the pieces under the lot ({ $sure } sure)
 area-proven-no-share = { $good } of { $drawn } by lot good: nothing is proven of the others
@@ -233,13 +233,13 @@ area-story-outward = Lifted outward.
 area-story-left = Left.
 area-story-changed = Changed.
 area-story-shown = Shown.
-area-story-lift = Lift { $lift }, { $piece }: { $contact }, { $required } required
+area-story-lift = lift { $lift }, { $piece }: { $contact }, { $required } required
 area-story-void = void of { $void }, { $allowed } allowed
 area-story-corner = a corner not full
 area-story-edge = an edge not full
-area-story-clauses = { $clauses }.
+area-story-clauses = { CAPITAL($clauses) }.
 area-story-suspects = All set since the last good lift: { $pieces }.
-area-story-no-suspects = No other piece: good lifts stand next to it.
+area-story-no-suspects = No other piece became suspect.
 area-story-lifted = Lift { $lift }, { $piece }: { $contact }, { $verdict ->
     [passed] good.
     [failed] FAILED.
@@ -281,7 +281,7 @@ area-lifts-note = { $photos ->
     [yes] what was read stands beside its picture
    *[no] no photo was taken of any
 }{ $many ->
-    [yes] ; failed and doubtful ones first; doubt of the others not known
+    [yes] ; failed and doubtful ones first
    *[no] { "" }
 }
 area-lift-of = Lift { $lift }, { $piece }
@@ -305,10 +305,7 @@ area-lift-verdict = { $verdict ->
     [not-complete] NOT COMPLETE.
    *[none] NOT JUDGED.
 }
-area-lift-short = { $time }{ $read ->
-    [yes] , void { $void }
-   *[no] , no void
-}
+area-void = void { $void }
 area-no-void-read = no void read
 area-largest-void = largest void { $void }
 area-corners = { $full ->

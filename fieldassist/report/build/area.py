@@ -8,7 +8,7 @@ from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.area_model import AreaPages, FailureCard, KeyFigure, LiftTable, PhotoBlock
 from fieldassist.report.build.area_words import IN_REACH, AreaWords
-from fieldassist.report.build.cures import failures
+from fieldassist.report.build.cures import failures, finding_told
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.figures import contact, measure, size, void_allowed, whole_percent
 from fieldassist.report.build.holds import holds, how_released, tomorrow
@@ -126,7 +126,7 @@ def verdict(told: AreaWords) -> Iterator[Message]:
     area = told.area
     open_ones = [failure for failure in area.failures if failure.open]
     if open_ones:
-        finding = Text.plain(open_ones[0].text)
+        finding = Text.plain(finding_told(told, open_ones[0]))
         yield message("area-verdict-failures", count=len(open_ones), finding=finding)
     pieces = told.set_tiles
     if not pieces:
@@ -232,7 +232,7 @@ def _lifts(told: AreaWords) -> KeyFigure:
         worst = min(read, key=lambda one: one[0])
         mean = sum(percent for percent, _ in read) / len(read)
         rest.append(told.say("area-worst-mean", worst=contact(*worst), mean=contact(mean, worst[1])))
-    return KeyFigure(head, told.say("area-lifts-good", good=len(good)), " ".join(rest))
+    return KeyFigure(head, told.say("area-lifts-good", good=len(good)), "".join(rest))
 
 
 def _proven(told: AreaWords) -> str:

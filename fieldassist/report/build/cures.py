@@ -49,6 +49,12 @@ def _end(told: AreaWords, failure: FailureFact) -> str:
     return told.say("area-failure-cured")
 
 
+def finding_told(told: AreaWords, failure: FailureFact) -> str:
+    """What failed, in a few words without a stop at its end."""
+    lift = told.lift(failure.lift) if failure.lift is not None else None
+    return failure.text if lift is None else told.words(_clauses(told, lift))
+
+
 # --- a failed lift ------------------------------------------------------------------------------------------------
 
 
@@ -85,6 +91,10 @@ def _part(step: CureFact, told: AreaWords) -> str:
 
 
 def _found(told: AreaWords, lift: LiftFact) -> str:
+    return told.say("area-story-clauses", clauses=_clauses(told, lift))
+
+
+def _clauses(told: AreaWords, lift: LiftFact) -> Several:
     need, voids = told.area.required, told.void(lift)
     least = lift.required_percent if lift.required_percent is not None else need.percent if need is not None else 0.0
     sentences: list[Figure] = [
@@ -103,7 +113,7 @@ def _found(told: AreaWords, lift: LiftFact) -> str:
         sentences.append(message("area-story-corner"))
     if lift.edges == "not full":
         sentences.append(message("area-story-edge"))
-    return told.words(message("area-story-clauses", clauses=Several(tuple(sentences), "clauses")))
+    return Several(tuple(sentences), "clauses")
 
 
 def _told(told: AreaWords, steps: Sequence[CureFact]) -> str:

@@ -60,8 +60,8 @@ def _read(reading: ReadingFact) -> Figure:
         return message("area-step-read", step=name, value=measure(reading.value, reading.unit))
     if reading.label is not None:
         return message("area-step-read", step=name, value=Text.plain(reading.label))
-    if reading.option is not None:
-        return message("area-step-read", step=name, value=Text.plain(reading.option.replace("-", " ")))
+    if reading.option_told is not None:
+        return message("area-step-read", step=name, value=Text.plain(reading.option_told.text))
     return name
 
 

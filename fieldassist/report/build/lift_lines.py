@@ -46,6 +46,7 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
     batch: Figure = "" if not lift.batch else str(lift.batch)
     return LiftLine(
         title=told.say("area-lift-of", lift=str(lift.number), piece=piece),
+        time=told.words(when),
         when=told.say("area-lift-when", time=when, batched="yes" if batch else "no", batch=batch),
         came=lift.came_told.text,
         sign=sign_of(lift),
@@ -58,7 +59,7 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
         verdict=told.say("area-lift-verdict", verdict=(lift.verdict or "none").replace(" ", "-")),
         result=_result(told, lift),
         good=lift.verdict == "passed",
-        short=told.say("area-lift-short", time=when, void=void if void is not None else "", read=_void_read(lift)),
+        short=told.say("area-no-void-read") if void is None else told.say("area-void", void=void),
         photos=photos_of(told, lift),
     )
 
@@ -70,10 +71,6 @@ def sign_of(lift: LiftFact) -> LiftSign:
     if lift.verdict != "passed":
         return "open"
     return "eye" if lift.way == "eye" else "good"
-
-
-def _void_read(lift: LiftFact) -> str:
-    return "no" if lift.void_mm2 is None else "yes"
 
 
 def _read(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
