@@ -34,7 +34,7 @@ from fieldassist.report.sheet import Sheet, Style
 from fieldassist.report.signs import letter_square
 from fieldassist.report.stack import Block, Stack, high_of
 from fieldassist.report.wall_model import DrawnWall
-from fieldassist.report.wall_page import draw_wall, wall_high
+from fieldassist.report.wall_page import draw_wall, wall_high, wall_least
 
 _RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 _GAP = 3.6 * MM  # between two blocks
@@ -94,15 +94,15 @@ def _body(stack: Stack, area: AreaPages) -> None:
         return
     story = [one for one, card in zip(cards, area.failures, strict=True) if card.rows]
     brief = [card for card in area.failures if not card.rows]
-    highest = _most(sheet, wall, stack.leaf.whole.wide)
+    lowest, highest = _heights(sheet, wall, stack.leaf.whole.wide)
     for stack.air in (1.0, _LESS_AIR):
         if _stands(wall):
-            most = _most(sheet, wall, _COLUMN)
+            least, most = _heights(sheet, wall, _COLUMN)
             # Failures of a few lines go beside the wall where they are no higher than it.
             for beside, under in ((brief, story), ([], cards)):
                 below = [*under, lifts, bare, *tail]
                 left = room - sum(one.at(stack.air) for one in below)
-                if _SCALE_DOWN * most > left:
+                if least > left:
                     continue
                 column = high_of(sheet, lambda one, beside=beside: _column(one, area, beside), air=stack.air)  # type: ignore[misc]
                 if column <= (most if beside else left):
@@ -110,23 +110,26 @@ def _body(stack: Stack, area: AreaPages) -> None:
                     _all(stack, below)
                     return
         left = room - sum(one.at(stack.air) for one in above)
-        if left >= _SCALE_DOWN * highest:
-            _wall(stack, area, min(left, _MOST_WALL))
+        if left >= lowest:
+            _wall(stack, area, min(left, max(_MOST_WALL, lowest)))
             _all(stack, above)
             return
     stack.air = 1.0
     left = room - sum(one.high for one in (methods, *cards))
     # Where methods and failures go on to another page anyway, nothing presses the wall.
-    _wall(stack, area, min(left, _MOST_WALL) if left >= _SCALE_DOWN * highest else min(room, _MOST_WALL))
+    _wall(stack, area, min(left, max(_MOST_WALL, lowest)) if left >= lowest else max(highest, lowest))
     _all(stack, [methods, *cards])
     if area.lifts is not None and lifts.high > stack.leaf.room:
         stack.next_page()
     _all(stack, above[1 + len(cards) :])
 
 
-def _most(sheet: Sheet, wall: DrawnWall, wide: float) -> float:
-    """How high a wall is drawn where nothing presses."""
-    return wall_high(sheet, wall, wide, _MOST_WALL) + _GAP
+def _heights(sheet: Sheet, wall: DrawnWall, wide: float) -> tuple[float, float]:
+    """How high a wall is drawn at least, with its gap: about one scale below the largest, and no lower than its signs
+    need; and at most, where nothing presses."""
+    least = wall_least(sheet, wall, wide)
+    most = max(wall_high(sheet, wall, wide, _MOST_WALL), least)
+    return max(least, _SCALE_DOWN * most) + _GAP, most + _GAP
 
 
 def _stands(wall: DrawnWall) -> bool:
