@@ -6,7 +6,6 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator
-from functools import cache
 from typing import NamedTuple
 
 import pytest
@@ -26,8 +25,6 @@ from fieldassist.trade.quantities import Units
 from tests.report.days import DAYS
 
 PAPERS: tuple[Units, ...] = ("metric", "us")  # A4 and US Letter
-EACH = pytest.mark.parametrize("units", PAPERS)
-OF_EACH = pytest.mark.parametrize("name", DAYS)
 
 
 class Piece(NamedTuple):
@@ -39,15 +36,6 @@ class Piece(NamedTuple):
     bottom: float
     text: str
     size: float
-
-
-@cache
-def laid_out(name: str, units: Units) -> tuple[DayPages, Sheet]:
-    record = DAYS[name]().record()
-    words = Words(units=units)
-    pages = day_pages(day_facts(record.events, record.hashes, words), words)
-    fonts.register()
-    return with_letters_named(pages, words(message("page-letters-lacking"))), lay_out(pages, words)
 
 
 def pieces(sheet: Sheet, page: int) -> Iterator[Piece]:
@@ -63,29 +51,32 @@ def pieces(sheet: Sheet, page: int) -> Iterator[Piece]:
             yield Piece(x - wide, y - style.size * 0.72, x, y + style.size * 0.2, text, style.size)
 
 
-@OF_EACH
-@EACH
-def test_no_text_stands_outside_the_room_of_its_page(name: str, units: Units) -> None:
-    _, sheet = laid_out(name, units)
+# One test a day, so that each day is made and told once, on whichever of the workers.
+@pytest.mark.parametrize("name", DAYS)
+def test_on_either_paper_no_text_leaves_its_page_or_covers_another_none_is_small_and_every_point_is_told(
+    name: str,
+) -> None:
+    record = DAYS[name]().record()
+    for units in PAPERS:
+        words = Words(units=units)
+        pages = day_pages(day_facts(record.events, record.hashes, words), words)
+        sheet = lay_out(pages, words)
+        texts = [[*pieces(sheet, page)] for page in range(len(sheet.pages))]
+        assert not [(page, one) for page, found in enumerate(texts, 1) for one in outside(sheet, found)]
+        assert not [(page, both) for page, found in enumerate(texts, 1) for both in overlaps(found)]
+        assert min(one.size for found in texts for one in found) >= 8
+        assert not points_lacking(with_letters_named(pages, words(message("page-letters-lacking"))), sheet, texts)
+        numbers = tuple(one.number for one in pages.front.points)
+        assert numbers == pages.signing.ticks == tuple(range(1, len(numbers) + 1))
+
+
+def outside(sheet: Sheet, found: list[Piece]) -> Iterator[Piece]:
+    """Texts that leave the room of their page."""
     paper = paper_of(sheet)
-    out = [
-        (page + 1, one)
-        for page in range(len(sheet.pages))
-        for one in pieces(sheet, page)
-        if one.left < paper.side - 0.5
-        or one.right > paper.side + MEASURE + 0.5
-        or one.top < paper.top - 0.5
-        or one.bottom > paper.bottom + 2
-    ]
-    assert not out
-
-
-@OF_EACH
-@EACH
-def test_no_two_texts_lie_over_each_other(name: str, units: Units) -> None:
-    _, sheet = laid_out(name, units)
-    over = [(page + 1, *both) for page in range(len(sheet.pages)) for both in overlaps([*pieces(sheet, page)])]
-    assert not over
+    for one in found:
+        across = paper.side - 0.5 <= one.left and one.right <= paper.side + MEASURE + 0.5
+        if not across or one.top < paper.top - 0.5 or one.bottom > paper.bottom + 2:
+            yield one
 
 
 def overlaps(found: list[Piece]) -> Iterator[tuple[str, str]]:
@@ -107,28 +98,11 @@ def test_two_texts_that_lie_over_each_other_are_found() -> None:
     assert [*overlaps([first, first._replace(top=19, bottom=27, text="below")])] == []
 
 
-@OF_EACH
-def test_no_type_is_smaller_than_eight_points(name: str) -> None:
-    _, sheet = laid_out(name, "metric")
-    sizes = {one.size for page in range(len(sheet.pages)) for one in pieces(sheet, page)}
-    assert min(sizes) >= 8
-
-
-@OF_EACH
-@EACH
-def test_every_point_is_told_whole_on_page_one_or_on_the_page_behind_it(name: str, units: Units) -> None:
-    pages, sheet = laid_out(name, units)
+def points_lacking(pages: DayPages, sheet: Sheet, texts: list[list[Piece]]) -> list[int]:
+    """The points that neither page one nor the page behind it tells whole."""
     behind = min(page for key, page in sheet.places.items() if key not in ("front", MORE))
-    read = bare("".join(one.text for page in range(behind - 1) for one in pieces(sheet, page)))
-    lacking = [one.number for one in pages.front.points if bare(one.lead) not in read or bare(one.text) not in read]
-    assert not lacking
-
-
-@OF_EACH
-def test_points_have_the_numbers_that_facts_and_the_signing_page_give_them(name: str) -> None:
-    pages, _ = laid_out(name, "metric")
-    numbers = tuple(one.number for one in pages.front.points)
-    assert numbers == pages.signing.ticks == tuple(range(1, len(numbers) + 1))
+    read = bare("".join(one.text for found in texts[: behind - 1] for one in found))
+    return [one.number for one in pages.front.points if bare(one.lead) not in read or bare(one.text) not in read]
 
 
 def bare(text: str) -> str:
