@@ -6,8 +6,9 @@ missing.
 
 from __future__ import annotations
 
-# Window, speech, sound, pictures of pages, and the numbers of mock-up trials, by the names that are imported.
-TABLET = frozenset({"kivy", "numpy", "pypdfium2", "sounddevice", "soundfile", "soxr", "vosk"})
+# Window, speech, sound, pictures of pages, photos of phones, and the numbers of mock-up trials, by the names that are
+# imported.
+TABLET = frozenset({"kivy", "numpy", "pi_heif", "pypdfium2", "sounddevice", "soundfile", "soxr", "vosk"})
 
 
 def lacking(error: BaseException | None) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 
 from PIL import UnidentifiedImageError
@@ -15,12 +16,22 @@ from fieldassist.checklist.moment import PRESSED
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.files import UnfitFile, read_regular
 from fieldassist.record import attachments
+from fieldassist.record.heic import is_heic
 from fieldassist.record.log import LogProblem
-from fieldassist.record.picture import TooManyPixels, open_picture, printable_copy, small_picture, without_warnings
+from fieldassist.record.picture import (
+    TooManyPixels,
+    heic_without_remarks,
+    open_picture,
+    printable_copy,
+    small_picture,
+    without_warnings,
+)
 from fieldassist.record.remarks import PNG, NotTaken, without_remarks
 from fieldassist.trade.message import Refused, message
 
-SUFFIXES = (".jpg", ".jpeg", ".png")
+_HEIC = (".heic", ".heif")
+# A HEIC photo can be kept where the tablet's library for it is there.
+SUFFIXES = (".jpg", ".jpeg", ".png", *(_HEIC if find_spec("pi_heif") is not None else ()))
 
 
 class NoPhoto(Refused):
@@ -48,7 +59,7 @@ def read(source: Path) -> bytes:
 
 
 def look_at(data: bytes, name: str, longest: int) -> Picture:
-    """A JPEG or PNG photo, no side longer than `longest` pixels, upright as the camera was held (EXIF, orientation).
+    """A JPEG, PNG or HEIC photo, no side longer than `longest` pixels, upright as the camera was held.
 
     NoPhoto when it is no such picture, is damaged, or takes too much to decode (`record.picture`).
     """
@@ -68,6 +79,8 @@ def _told_of(name: str) -> Iterator[None]:
     """What decoding a photo raises is told as NoPhoto, of the file of this name."""
     try:
         yield
+    except ModuleNotFoundError as error:
+        raise NoPhoto(message("photo-heic", file=name)) from error
     except TooManyPixels as many:
         millions = -1 if many.millions is None else round(many.millions)
         raise NoPhoto(message("photo-too-many-dots", file=name, millions=millions)) from many
@@ -86,11 +99,15 @@ def without_places(data: bytes, name: str) -> bytes:
     NoPhoto where its parts cannot be told from each other.
     """
     try:
+        if is_heic(data):
+            return heic_without_remarks(data)
         image = open_picture(data)
         if data.startswith(PNG):
             image.load()  # there the remarks may stand behind the picture
         with without_warnings():
             return without_remarks(data, image.getexif())
+    except ModuleNotFoundError as error:
+        raise NoPhoto(message("photo-heic", file=name)) from error
     except (NotTaken, OSError, SyntaxError, ValueError, TooManyPixels) as error:
         raise NoPhoto(message("photo-places-stay", file=name)) from error
 
@@ -116,7 +133,8 @@ def attach(day: Day, source: Path, *, keep_places: bool = False) -> Answer:
     if isinstance(engine.decide(day.state, trial, day.clock.now()), engine.Refusal):
         return day.do(trial, PRESSED)
     try:
-        kept = attachments.keep(day.log.path, data, ".png" if data.startswith(PNG) else ".jpg")
+        suffix = ".png" if data.startswith(PNG) else ".heic" if is_heic(data) else ".jpg"
+        kept = attachments.keep(day.log.path, data, suffix)
         small = attachments.keep(day.log.path, copy, ".jpg")
     except LogProblem as problem:
         return Answer(False, told(problem), (), day.prompt)

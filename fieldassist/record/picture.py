@@ -14,7 +14,9 @@ from collections.abc import Iterator
 from PIL import Image, ImageCms
 from PIL.JpegImagePlugin import JpegImageFile
 
-from fieldassist.record.remarks import drawn_in_turns
+from fieldassist.record.heic import is_heic, without_remarks_in_boxes
+from fieldassist.record.heic_reader import TooLarge, decode_heic
+from fieldassist.record.remarks import NotTaken, drawn_in_turns, kept_of
 
 # Sensors of tablets have fewer dots; a small file can claim to be a huge picture. A JPEG is decoded at a part of its
 # size, which a PNG cannot be: of 8 bits and three colours it may have half as many.
@@ -22,6 +24,8 @@ MOST_PIXELS = 50_000_000
 MOST_BYTES = 110_000_000
 # What the library takes for a dot as it is decoded [bytes]; four for all others.
 _DOT_BYTES = {"1": 1, "L": 1, "P": 1, "I;16": 2, "I;16B": 2, "I;16L": 2}
+# Of a HEIC picture all dots are decoded at once, in a process of its own; phones have up to 24 million by default.
+_HEIC_PIXELS = 25_000_000
 # Of a JPEG that comes in several scans all coefficients are held at once: two bytes each (libjpeg, "structure.txt").
 _COEFFICIENT_BYTES = 2
 # From there on a picture is made smaller piece by piece, which takes no second one of its size.
@@ -54,10 +58,14 @@ def without_warnings() -> Iterator[None]:
 
 
 def open_picture(data: bytes) -> Image.Image:
-    """A JPEG or PNG picture of which only the header was read; `load` it to decode it.
+    """A JPEG or PNG picture of which only the header was read, `load` it to decode it; or a HEIC picture, upright and
+    made small by a whole factor where it has more dots than a copy.
 
-    TooManyPixels; for a file that is no such picture, whatever the library raises.
+    TooManyPixels; for a file that is no such picture, whatever the library raises; ModuleNotFoundError for a HEIC
+    picture where the tablet's library for it is missing.
     """
+    if is_heic(data):
+        return _open_heic(data)
     try:
         with without_warnings():
             image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
@@ -69,9 +77,41 @@ def open_picture(data: bytes) -> Image.Image:
     return image
 
 
+def _open_heic(data: bytes) -> Image.Image:
+    try:
+        found = decode_heic(data, _HEIC_PIXELS, COPY_DOTS)
+    except TooLarge as large:
+        raise TooManyPixels(large.pixels / 1e6) from None
+    # How the camera was held is done already; that its remarks tell of it too counts for nothing (ISO/IEC 23008-12).
+    image = Image.frombytes("RGB", (found.wide, found.high), found.dots)
+    image.info["icc_profile"] = found.profile
+    return image
+
+
+def heic_without_remarks(data: bytes) -> bytes:
+    """A HEIC photo without where it was taken, with what and by whom.
+
+    Such a file is built in more ways than one, so what is left is decoded and has to show the same. NotTaken where it
+    does not, or its parts are not told from each other; other errors as `open_picture`.
+    """
+    try:
+        before = decode_heic(data, _HEIC_PIXELS, COPY_DOTS)
+        exif = Image.Exif()
+        with without_warnings():
+            exif.load(before.exif)
+        exif.pop(_ORIENTATION, None)
+        bare = without_remarks_in_boxes(data, kept_of(exif))
+        after = decode_heic(bare, _HEIC_PIXELS, COPY_DOTS)
+    except TooLarge as large:
+        raise TooManyPixels(large.pixels / 1e6) from None
+    if before.all_dots != after.all_dots:
+        raise NotTaken
+    return bare
+
+
 def small_picture(data: bytes, longest: tuple[int, int], draft: int) -> Image.Image:
-    """A JPEG or PNG picture made small, no wider and no higher than `longest`, upright as the camera was held (EXIF
-    2.32, 4.6.4, tag 274), on white, in the red, green and blue of sRGB.
+    """A JPEG, PNG or HEIC picture made small, no wider and no higher than `longest`, upright as the camera was held
+    (EXIF 2.32, 4.6.4, tag 274), on white, in the red, green and blue of sRGB.
 
     draft: dots of the longer side that a JPEG is decoded with at least, so that it looks well. Errors: as
     `open_picture`, and whatever the library raises on a damaged picture.

@@ -61,7 +61,7 @@ def without_remarks(data: bytes, exif: Image.Exif) -> bytes:
     exif: what the camera wrote, as the library read it from the same file. NotTaken where the file's parts are not told
     from each other.
     """
-    kept = _kept_of(exif)
+    kept = kept_of(exif)
     if data.startswith(PNG):
         return PNG + b"".join(_png_without(data, kept))
     return b"".join(_jpeg_without(data, kept))
@@ -83,8 +83,8 @@ def drawn_in_turns(data: bytes) -> bool:
     return True
 
 
-def _kept_of(exif: Image.Exif) -> bytes:
-    """What stays of the remarks, as Exif writes it; b"" for nothing."""
+def kept_of(exif: Image.Exif) -> bytes:
+    """What stays of a camera's remarks, as Exif writes it: how it was held, and when; b"" for nothing."""
     kept = Image.Exif()
     orientation = exif.get(_ORIENTATION)
     if isinstance(orientation, int) and 1 < orientation < 9:

@@ -29,6 +29,7 @@ _KINDS = {
     ".jpg": "image/jpeg",
     ".jpeg": "image/jpeg",
     ".png": "image/png",
+    ".heic": "image/heic",
     ".flac": "audio/flac",
     ".wav": "audio/wav",
     ".ogg": "audio/ogg",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import struct
 import zipfile
@@ -10,12 +11,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from PIL import Image
 
 from fieldassist.checklist.kinds.photo import PhotoAttached
-from fieldassist.day.photo import NoPhoto, attach, look_at, without_places
+from fieldassist.day.photo import NoPhoto, attach, copy_of, look_at, without_places
 from fieldassist.record import attachments
-from fieldassist.record.remarks import without_remarks
+from fieldassist.record import picture as record_picture
+from fieldassist.record.heic import without_remarks_in_boxes
+from fieldassist.record.remarks import NotTaken, without_remarks
 from tests.hostile.bounded import MOST_MB, MOST_S, answered_apart
 
 # A camera's remarks as it makes them: tags of Exif 2.32 (CIPA DC-008), tables 4 to 15.
@@ -133,6 +138,79 @@ def test_a_time_that_is_none_goes_with_the_rest(said: str) -> None:
 def test_a_file_whose_parts_are_not_told_from_each_other_is_not_kept(data: bytes) -> None:
     with pytest.raises(NoPhoto, match=r"photo-places-stay"):
         without_places(data, "photo")
+
+
+# --- HEIC (ISO/IEC 23008-12) ----------------------------------------------------------------------------------------
+
+# Red with a blue band, held upright: made for this test by libheif and x265, with the remarks of a camera and of XMP.
+HEIC = (Path(__file__).parent / "held-upright.heic").read_bytes()
+
+
+def test_a_heic_photo_is_kept_as_it_came_but_for_its_remarks_and_its_copy_is_an_upright_jpeg(
+    crew: Any, tmp_path: Path
+) -> None:
+    (tmp_path / "photo").write_bytes(HEIC)
+    assert attach(crew.day, tmp_path / "photo").taken
+    [body] = crew.events(PhotoAttached)
+    folder = attachments.folder_of(crew.day.log.path)
+    kept, copy = (folder / body.file).read_bytes(), Image.open(folder / body.copy_file)
+    assert body.file.endswith(".heic")
+    assert len(kept) == len(HEIC)
+    assert [secret for secret in SECRETS if secret in kept] == []
+    assert b"2026:03:17 10:20:30" in kept
+    assert look_at(kept, "photo", 80) == look_at(HEIC, "photo", 80)
+    assert without_places(kept, "photo") == kept
+    assert (copy.format, copy.size) == ("JPEG", (64, 96))
+    # irot, a quarter against the clock three times: the band that was stored above stands at the right.
+    red, blue = copy.getpixel((5, 48)), copy.getpixel((60, 48))
+    assert red[0] > red[2] + 100
+    assert blue[2] > blue[0] + 100
+
+
+def test_whatever_a_heic_photo_stores_that_is_no_picture_is_overwritten() -> None:
+    """ISO/IEC 14496-12, 4.2 and 8.11: a property that tells (23008-12, 6.5.20), a box in the list that is none of ours;
+    one beside the list is not taken."""
+    changed = HEIC.replace(b"pixi", b"udes").replace(b"iref", b"uuid")
+    bare = without_remarks_in_boxes(changed, b"")
+    assert len(bare) == len(HEIC)
+    assert [kind for kind in (b"udes", b"uuid", b"xmp", b"cdsc") if kind in bare] == []
+    with pytest.raises(NotTaken):
+        without_remarks_in_boxes(HEIC + struct.pack(">L", 16) + b"uuid" + b"of Otto!", b"")
+
+
+def test_a_heic_photo_on_which_its_library_ends_the_process_is_damaged_and_the_tablet_goes_on() -> None:
+    """A kind of content that is no text: libheif's bindings end with a fault of segmentation (pi_heif 1.4.0)."""
+    at = HEIC.index(b"application/rdf+xml") + 5
+    changed = HEIC[:at] + b"\x80" + HEIC[at + 1 :]
+    with pytest.raises(NoPhoto, match="photo-damaged"):
+        copy_of(changed, "photo")
+    with pytest.raises(NoPhoto, match="photo-places-stay"):
+        without_places(changed, "photo")
+
+
+@given(st.integers(0, len(HEIC) - 1), st.binary(max_size=4))
+@settings(max_examples=50, deadline=None)
+def test_boxes_that_are_damaged_are_blanked_or_not_taken(at: int, put: bytes) -> None:
+    with contextlib.suppress(NotTaken):
+        bare = without_remarks_in_boxes(HEIC[:at] + put + HEIC[at + len(put) :], b"")
+        assert len(bare) == max(len(HEIC), at + len(put))
+
+
+def test_a_heic_photo_that_claims_too_many_dots_is_refused_before_it_is_decoded() -> None:
+    size = HEIC.index(b"ispe") + 8
+    claimed = HEIC[:size] + struct.pack(">2L", 8064, 6048) + HEIC[size + 8 :]
+    with pytest.raises(NoPhoto, match=r"photo-too-many-dots\(.*millions=49"):
+        copy_of(claimed, "photo")
+
+
+def test_without_the_library_a_heic_photo_says_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    def lacking(*_: object) -> object:
+        raise ModuleNotFoundError("No module named 'pi_heif'", name="pi_heif")
+
+    monkeypatch.setattr(record_picture, "decode_heic", lacking)
+    for read in (without_places, copy_of):
+        with pytest.raises(NoPhoto, match="photo-heic"):
+            read(HEIC, "photo")
 
 
 @pytest.mark.parametrize("keep", [False, True])

@@ -6,7 +6,8 @@ photo-too-many-dots = { $millions ->
    *[other] { $file } has { $millions } million dots, more than can be shown. Nothing was kept of it: take the photo at a lower resolution.
 }
 photo-no-memory = { $file } needs more memory than the tablet has free. Nothing was kept of it: close other programs and try again, or take the photo at a lower resolution.
-photo-no-picture = { $file } is no JPEG or PNG picture. Nothing was kept of it: take the photo again, or choose another file.
+photo-heic = { $file } is a HEIC picture, for which the library pi_heif is not installed here. Nothing was kept of it: set the camera to JPEG and take the photo again, or install what the tablet needs (pip install 'fieldassist[tablet]').
+photo-no-picture = { $file } is no JPEG, PNG or HEIC picture. Nothing was kept of it: take the photo again, or choose another file.
 photo-damaged = { $file } is damaged: it cannot be read to its end. Nothing was kept of it: take the photo again, or choose another file.
 photo-places-stay = From { $file } it cannot be left out where it was taken and with what. Nothing was kept of it: take the photo again, or let places be kept.
 
@@ -40,7 +41,7 @@ photo-page-looking = Looking for photos.
 photo-page-none-kept = No photo was kept today.
 photo-page-none-found = No photo was found in
     { $folders }
-    Put photos (JPEG or PNG) there, then press “Look again”.
+    Put photos (JPEG, PNG or HEIC) there, then press “Look again”.
 photo-page-no-camera = The camera cannot be used from here. Take photos with the tablet's own camera program, which puts them among the pictures, then press “Look again”.
 photo-page-other-kinds = { $count ->
     [one] One picture of another kind is not shown. Set the camera to JPEG.

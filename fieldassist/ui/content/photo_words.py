@@ -20,7 +20,7 @@ from fieldassist.trade.message import Message, message
 
 # A camera's folder of years is not looked through to its end, and folders in folders no deeper than cameras make them.
 _MOST_FILES, _DEEPEST = 5000, 3
-_OTHER_KINDS = (".heic", ".heif", ".webp", ".tif", ".tiff", ".dng", ".avif")
+_OTHER_KINDS = frozenset({".heic", ".heif", ".webp", ".tif", ".tiff", ".dng", ".avif"}.difference(SUFFIXES))
 
 
 @dataclass(frozen=True, slots=True)
