@@ -75,7 +75,7 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     for age in range(1, 8):
         put(folder, f"old {age}.jpg", jpeg((64, 48 + age)), age)
     put(hands.tablet.data / "photos", "no photo.jpg", b"GIF89a", 9)
-    put(folder, "phone.heic", b"", 0)
+    put(folder, "drawing.webp", b"", 0)
     hands.press("Look again")
     loaded(hands)
     assert "Page 1 of 2" in hands.seen()
