@@ -52,7 +52,7 @@ _TOKEN = re.compile(
 
 # Elements that hold others only, and elements in which something is drawn (ISO 32000-1, 14.8.4).
 _HOLDERS = ("Document", "Sect", "Table", "TR", "L", "LI", "Form")
-_READ = ("H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Quote")
+_READ = ("H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Link", "Figure")
 _KINDS = frozenset(f"/{kind}" for kind in _HOLDERS + _READ)
 
 _SPACE = rb"[ \n]+"
@@ -303,9 +303,9 @@ _PARTS = {
     "structure": _part("Type", {"K": "kid", "ParentTree": "parents"}, Type="/StructTreeRoot"),
     "parents": _part("", {"Nums": "element"}),
     "element": _part(
-        "Alt Lang S",
+        "Alt S",
         {"A": "attributes", "K": "kid", "P": "parent", "Pg": "page"},
-        may_lack="A Alt K Lang Pg",
+        may_lack="A Alt K Pg",
     ),
     "attributes": _part("BBox ColSpan ListNumbering O Scope", may_lack="BBox ColSpan ListNumbering Scope"),
     "stretch": _part("MCID Type", {"Pg": "page"}, Type="/MCR"),

@@ -64,8 +64,7 @@ class _Ended(NamedTuple):
     style: Style
 
 
-# What stands within a line of text; and how far apart two texts are two words, of their size.
-_INLINE = ("Link", "Span")
+# How far apart two texts are two words, of their size.
 _APART = 0.12
 
 # A line may break at a space, but not between a number and what it counts.
@@ -168,10 +167,9 @@ class Sheet:
         alt: str = "",
         scope: Literal["", "Row", "Column"] = "",
         across: int = 1,
-        lang: str = "",
     ) -> Iterator[Tag]:
         """What is drawn within belongs to an element of this kind; parameters as of `Tag`. It may go on over pages."""
-        tag = Tag(kind, alt, scope, across, lang)
+        tag = Tag(kind, alt, scope, across)
         self.inside.holds.append(tag)
         self._open.append(tag)
         try:
@@ -245,7 +243,7 @@ class Sheet:
 
     def _part(self, x: float, y: float, style: Style, end: float, *, joined: bool = False) -> None:
         """A text is about to be set from x to its end: with a space before it, where it is another word."""
-        block = next((tag for tag in reversed(self._open) if tag.kind not in _INLINE), self.document)
+        block = next((tag for tag in reversed(self._open) if tag.kind != "Link"), self.document)
         if self._decorating or block.kind == "Figure":
             return
         last, page = self._ended, len(self.pages) - 1

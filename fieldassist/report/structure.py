@@ -45,8 +45,6 @@ class _Tree:
         written = self._pdf.make_indirect(pikepdf.Dictionary(S=pikepdf.Name("/" + tag.kind), P=parent))
         if tag.alt:
             written.Alt = pikepdf.String(_not_too_long(tag.alt))
-        if tag.lang:
-            written.Lang = pikepdf.String(tag.lang)
         attributes = _attributes(tag)
         if attributes:
             written.A = pikepdf.Dictionary(attributes)

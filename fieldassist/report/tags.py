@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 
 # What holds other elements, and what holds text or a drawing itself.
 GroupKind = Literal["Document", "Sect", "Table", "TR", "L", "LI", "Form"]
-TextKind = Literal["H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Span", "Link", "Figure", "Caption", "Quote"]
+TextKind = Literal["H1", "H2", "H3", "P", "TH", "TD", "Lbl", "LBody", "Link", "Figure"]
 TagKind = GroupKind | TextKind
 GROUPS: frozenset[str] = frozenset({"Document", "Sect", "Table", "TR", "L", "LI", "Form"})
 
@@ -36,16 +36,15 @@ class Linked(NamedTuple):
 class Tag:
     """One element of the structure.
 
-    alt: what a figure shows, in words; scope: whose head a TH is; across: how many columns a cell takes; lang: where it
-    is not the document's (BCP 47); box: where a figure is drawn [points from the page's upper left corner], None where
-    nothing is; label: what a Lbl says; holds: elements and stretches of drawing, in the order in which they are read.
+    alt: what a figure shows, in words; scope: whose head a TH is; across: how many columns a cell takes; box: where a
+    figure is drawn [points from the page's upper left corner], None where nothing is; label: what a Lbl says; holds:
+    elements and stretches of drawing, in the order in which they are read.
     """
 
     kind: TagKind
     alt: str = ""
     scope: Literal["", "Row", "Column"] = ""
     across: int = 1
-    lang: str = ""
     box: Box | None = None
     label: str = ""
     holds: list[Tag | Marked | Linked] = field(default_factory=list)

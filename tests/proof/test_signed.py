@@ -520,6 +520,7 @@ CRAFTED: dict[str, tuple[Callable[[Craft], bytes], str]] = {
     # What is heard and what is seen: another reading of the same page.
     "words that stand for a heading": (_swap(b"/S /H1", b"/S /H1", b"/ActualText (85 %) /S /H1"), "keys"),
     "words that stand for what a heading shows": (_swap(b"/S /H1", b"/K", b"/Alt (85 %) /K"), "structure"),
+    "a language of its own": (_swap(b"/S /H1", b"/K", b"/Lang (la) /K"), "keys"),
     "words for what is abbreviated": (_swap(b"/S /H1", b"/K", b"/E (85 %) /K"), "keys"),
     "a heading that is read as a paragraph": (_swap(b"/S /H1", b"/S /H1", b"/S /P"), "structure"),
     "a kind of elements of its own": (_swap(b"/S /H1", b"/S /H1", b"/S /Private"), "structure"),
