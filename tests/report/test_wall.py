@@ -14,6 +14,7 @@ from fieldassist.facts import model
 from fieldassist.facts.build import day_facts
 from fieldassist.language import Words
 from fieldassist.report import fonts
+from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.wall import wall
 from fieldassist.report.grid import MM, OPEN_TODAY
 from fieldassist.report.wall_layout import FittedWall, lay_out_wall, least_high, wall_parts
@@ -251,15 +252,16 @@ def test_an_area_without_a_grid_says_that_its_pieces_lie_somewhere_else() -> Non
 # --- for whoever cannot see it ------------------------------------------------------------------------------------
 
 
-def test_the_figures_words_and_the_table_hold_every_piece_and_every_lift() -> None:
+def test_the_figures_words_hold_every_piece_and_every_lift() -> None:
     facts = mixed(4, 6, 600, 600)
     found = drawn(facts)
-    assert [row.number for row in found.rows] == [str(tile.number) for tile in facts.tiles]
     for one in facts.lifts:
         assert f"Piece {one.tile}, lift {one.number}" in found.alt
-        assert f"lift {one.number}" in found.rows[one.tile - 1].lifts
-    told = {int(n) for sentence in found.alt.split(". ")[1:] if ": " in sentence for n in re.findall(r"\d+", sentence)}
-    assert {tile.number for tile in facts.tiles} <= told
+    told: set[int] = set()
+    for state in re.findall(r": tiles? ([^.]*)\.", found.alt):
+        for first, last in re.findall(r"(?<!lift )\b(\d+)(?: to (\d+))?", state):
+            told |= set(range(int(first), int(last or first) + 1))
+    assert told == {tile.number for tile in facts.tiles}
 
 
 # --- from a day ---------------------------------------------------------------------------------------------------
@@ -282,11 +284,20 @@ def counted(seed: int) -> tuple[Bench, model.AreaFacts, DrawnWall]:
 def test_no_counted_tile_is_ever_printed_as_witnessed(seed: int) -> None:
     bench, facts, found = counted(seed)
     tiles = bench.state.areas["shower wall"].progress.tiles
-    rows = {int(row.number): row for row in found.rows}
-    for number, tile in tiles.items():
-        assert f"; {proven.seen(tile)}" in rows[number].set
-        assert ("witnessed" in rows[number].set) == (tile.witnessed and tile.spread is None)
+    assert {tile.number: tile.seen for tile in facts.tiles if tile.seen} == {
+        n: proven.seen(t) for n, t in tiles.items()
+    }
     assert found.seen == facts.seen_told.text
+    table = next(one for one in appendix(facts_of_day(bench), WORDS).pieces if "shower wall" in one.title)
+    counted_tiles = set()
+    for row in table.rows:
+        first, _, last = row[0].partition(" to ")
+        numbers = set(range(int(first), int(last or first) + 1)) & set(tiles)
+        counted_tiles |= numbers
+        words = {WORDS(message("appendix-seen", seen=seen[n].replace(" ", "-"))) for n in numbers}
+        assert words <= set(row)
+        assert len(words) <= 1
+    assert counted_tiles == set(tiles)
 
 
 @pytest.mark.parametrize("seed", range(2))
@@ -341,12 +352,10 @@ def test_each_setting_says_what_its_lot_was() -> None:
     bench.take(cmd.StartArea(area="porch"))
     bench.go_on()
     bench.call("bucket", *["tile"] * 5)
-    facts = facts_of_day(bench).areas[_porch(bench)]
     progress = bench.state.areas["porch"].progress
-    found = wall(facts, WORDS)
-    assert found is not None
-    for row in found.rows:
-        if int(row.number) in progress.tiles:
-            lot = progress.lots[progress.tiles[int(row.number)].order]
-            came = "fell" if lot.fell else "forced by the cap" if lot.forced else "did not fall"
-            assert f"lot {lot.setting}, one in {lot.one_in}: {came}" in row.lifts
+    tiles = {tile.number: tile for tile in facts_of_day(bench).areas[_porch(bench)].tiles}
+    assert progress.lots
+    for number, set_tile in progress.tiles.items():
+        lot, told = progress.lots[set_tile.order], tiles[number].lot
+        assert told is not None
+        assert (told.setting, told.one_in, told.fell, told.forced) == (lot.setting, lot.one_in, lot.fell, lot.forced)
