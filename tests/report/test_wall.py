@@ -284,9 +284,8 @@ def counted(seed: int) -> tuple[Bench, model.AreaFacts, DrawnWall]:
 def test_no_counted_tile_is_ever_printed_as_witnessed(seed: int) -> None:
     bench, facts, found = counted(seed)
     tiles = bench.state.areas["shower wall"].progress.tiles
-    assert {tile.number: tile.seen for tile in facts.tiles if tile.seen} == {
-        n: proven.seen(t) for n, t in tiles.items()
-    }
+    seen = {number: proven.seen(tile) for number, tile in tiles.items()}
+    assert {tile.number: tile.seen for tile in facts.tiles if tile.seen} == seen
     assert found.seen == facts.seen_told.text
     table = next(one for one in appendix(facts_of_day(bench), WORDS).pieces if "shower wall" in one.title)
     counted_tiles = set()
