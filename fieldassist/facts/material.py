@@ -117,4 +117,4 @@ def handling_fact(area: Area, units: Units, told: Callable[[Message], model.Told
         found = handling(area_inputs(planned, units))
     except Refused as refused:
         return model.HandlingFact(people=None, together_kg=None, told=told(refused.told))
-    return model.HandlingFact(people=found.people, together_kg=found.together_kg, told=told(found.verdict))
+    return model.HandlingFact(people=found.people, together_kg=found.together_kg, told=told(found.told))

@@ -712,7 +712,7 @@ class BagsFact(_Fact):
 
 class HandlingFact(_Fact):
     """Who may carry a piece: how many by hand, and what they may lift together; None where no team may, or nothing is
-    known. told: the same in words."""
+    known. told: the same in words, and what one person alone may lift."""
 
     people: int | None
     together_kg: float | None

@@ -19,8 +19,9 @@ from fieldassist.checklist.plan import AreaPlan, DayPlan
 from fieldassist.checklist.state import Area, State
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
+from fieldassist.facts.build import day_facts
 from fieldassist.language import Words
-from fieldassist.report.build import build_report
+from fieldassist.report.build.area import area_pages
 from fieldassist.trade.catalog import Result, evaluate
 from fieldassist.trade.message import Message
 from fieldassist.trade.quantities import Quantity
@@ -82,7 +83,7 @@ def agrees_with_the_catalog(found: Handling, inputs: Inputs) -> None:
     assert found.people == (None if team is None else team if found.alone.may else max(int(team), 2))
 
 
-def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words, units: str) -> tuple[list[str], Handling]:
+def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words) -> tuple[list[str], Handling]:
     """What Plan, Safety and the daily log say of who may carry a piece, and what is to be said."""
     with tempfile.TemporaryDirectory() as folder:
         clock = SimulatedClock(datetime.fromisoformat("2026-03-17T06:45:00+01:00"))
@@ -91,8 +92,9 @@ def screens_and_page_say(plan: DayPlan, area: AreaPlan, words: Words, units: str
             assert day.do(cmd.StartArea(area=area.name)).taken
             state, events = day.state, tuple(day.log.events)
     inputs = day_inputs(state, area.name)
-    told = next(one for one in build_report(events, units=units).areas if one.name.lower() == area.name)  # type: ignore[arg-type]
-    page = next(fact.text for fact in told.setting if fact.label == "Who may carry one")
+    facts = day_facts(events, ["0" * 64] * len(events), words)
+    number = next(at for at, one in enumerate(facts.areas) if one.name == area.name)
+    page = area_pages(facts, number, words).holds[0].text
     part = next(p for p in planning.work_out(inputs, words).parts if p.title == words(Message("plan-part-handling")))
     check = safety.check_lift(inputs, words)
     plan_says = f"{part.figures[1].value} {part.figures[2].value}"
@@ -105,7 +107,7 @@ def test_of_the_invented_sites_pieces_all_say_the_same(name: str, units: str) ->
     area = PLAN.area(name)
     assert area is not None
     words = Words(units=units)  # type: ignore[arg-type]
-    said, found = screens_and_page_say(PLAN, area, words, units)
+    said, found = screens_and_page_say(PLAN, area, words)
     assert set(said) == {words(found.told)}
     agrees_with_the_catalog(found, area_inputs(area_of(name), PLAN.units))
 
@@ -147,7 +149,7 @@ def plans(draw: st.DrawFn) -> tuple[DayPlan, AreaPlan]:
 def test_of_any_piece_screens_and_page_say_the_same(made: tuple[DayPlan, AreaPlan], units: str) -> None:
     plan, area = made
     words = Words(units=units)  # type: ignore[arg-type]
-    said, found = screens_and_page_say(plan, area, words, units)
+    said, found = screens_and_page_say(plan, area, words)
     assert set(said) == {words(found.told)}
 
 

@@ -12,7 +12,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.offers import READY
 from fieldassist.checklist.open_points import open_points, unanswered
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.report.build import build_report
+from fieldassist.facts.build import day_facts
 from fieldassist.trade.message import Text, holds, term
 from tests.checklist.believed import Believed, believed
 
@@ -100,10 +100,10 @@ def test_a_day_with_every_point_answered_is_signed_without_a_word(doubted: Belie
     assert len(open_points(doubted.day.state)) == len(doubted.events(ev.PointAnswered)), "they stay on the page"
 
 
-def test_the_page_lists_what_is_open_and_what_was_answered_apart(doubted: Believed) -> None:
+def test_facts_list_what_is_open_and_what_was_answered_apart(doubted: Believed) -> None:
     doubted.say("this is edwin", "point one looked again")
-    day = build_report(doubted.day.log.events)
+    events = doubted.day.log.events
+    looks = day_facts(events, ["0" * 64] * len(events), doubted.day.words).look_at
     answered = doubted.points["open-longer-than-passed"].line
-    assert len(day.answered_points) == 1
-    assert day.answered_points[0].lower() == doubted.day.words(answered).lower()
-    assert len(day.open_points) == len(unanswered(doubted.day.state))
+    assert [look.answer for look in looks if look.answered] == [doubted.day.words(answered)]
+    assert sum(look.open for look in looks) == len(unanswered(doubted.day.state))

@@ -8,9 +8,12 @@ from itertools import groupby
 from math import floor
 
 from fieldassist.language import Words
-from fieldassist.trade.limits import exactly, shown, told_apart
+from fieldassist.trade.limits import shown, told_apart
 from fieldassist.trade.message import Bound, Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity, format_size, unit_in_system
+
+# A figure of more places than this is told no finer.
+_MOST_DECIMALS = 6
 
 
 def measure(value: float, unit: str) -> Quantity:
@@ -35,11 +38,12 @@ def contact(percent: float, required: float | None) -> Quantity:
     >>> float(contact(92.7, 92.5).value)
     92.7
     """
-    read = measure(percent, "percent")
-    down = whole_percent(percent)
-    if required is None or (down.value >= Fraction(repr(required))) == (percent >= required):
-        return down
-    return told_apart(read, exactly(required, "percent"), "at least")[0]
+    exact, least = measure(percent, "percent").value, Fraction(0) if required is None else Fraction(repr(required))
+    for decimals in range(_MOST_DECIMALS + 1):
+        down = Fraction(floor(exact * 10**decimals), 10**decimals)
+        if (down >= least) == (exact >= least):
+            break
+    return Quantity(down, "percent", decimals)
 
 
 def void(mm2: float, most: float | None, words: Words) -> Quantity:
