@@ -55,6 +55,10 @@ _CONTACT, _CONTACT_END = 117.0, 154.0
 _CHANCE = 154.6
 
 _MOST_ROWS = 9  # on one page
+# Lines at most: of the site and its materials, and of a method, whose mortar's name may be long.
+_MOST_ABOUT, _MOST_LINES = 3, 6
+# What the title leaves free at least, for a row of the ranking, its legend and the foot [mm].
+_RANKING = 125.0
 _ROW_LEAST, _ROW_WANTED = 13.4, 17.8
 _PHOTO, _PHOTOS_HIGH = 17.5, 20.5
 # A step of the axis, and how near two of its figures may stand [mm].
@@ -78,6 +82,8 @@ class TrialPages:
     def __init__(self, sheet: Sheet, trial: TrialReport, album: Album) -> None:
         self.sheet, self.trial, self.album = sheet, trial, album
         self.running = ""
+        # What was released and found no room above the ranking.
+        self.later: tuple[str, ...] = ()
 
     def said(self, code: str, **figures: Figure) -> str:
         """A text of the page."""
@@ -100,7 +106,7 @@ class TrialPages:
         with self.sheet.tagged("P"):
             self.sheet.text(leaf.whole.end, top + TITLE.size * 0.97, trial.date, _DATE, align="right")
         leaf.y += 0.5 * MM
-        leaf.flow(trial.about, CAPTION)
+        leaf.flow(trial.about, CAPTION, most=_MOST_ABOUT)
         leaf.y += 1 * MM
         leaf.rule(1.6)
         leaf.y += 2 * MM
@@ -108,7 +114,10 @@ class TrialPages:
         leaf.y += 1 * MM
         leaf.flow(trial.best, FLOW_STRONG)
         leaf.flow(" ".join(trial.after), FLOW)
-        for text in trial.released:
+        for at, text in enumerate(trial.released):
+            if leaf.room - flow_high(text, FLOW_STRONG, leaf.whole.wide) < _RANKING * MM:
+                self.later = trial.released[at:]
+                break
             leaf.flow(text, FLOW_STRONG)
         leaf.y += 1.4 * MM
 
@@ -178,9 +187,10 @@ class TrialPages:
         measure = 174 * MM
         legend = len(wrap(trial.legend, CAPTION, measure)) * CAPTION.leading + 1 * MM
         parts = [_Part(legend, self._legend)]
+        later = [TextBlock("" if at else self.said("also-released"), (text,)) for at, text in enumerate(self.later)]
         asked = [block for block in trial.blocks if len(trial.blocks) > 3][:1]
         thirds = trial.blocks[len(asked) :]
-        for block in asked:
+        for block in (*later, *asked):
             high = block_high(block.title, block.paragraphs, measure) + _GAP_ABOVE
             parts.append(_Part(high, lambda leaf, block=block: self._across(leaf, block)))  # type: ignore[misc]
         wide = (measure - 8 * MM) / 3
@@ -195,8 +205,12 @@ class TrialPages:
         leaf.flow(self.trial.legend, CAPTION)
 
     def _across(self, leaf: Leaf, block: TextBlock) -> None:
+        """A block as wide as the page; without a title it goes on with the one above."""
         leaf.y += _GAP_ABOVE
-        leaf.block(block.title, block.paragraphs)
+        if block.title:
+            leaf.heading(block.title)
+        for text in block.paragraphs:
+            leaf.flow(text, FLOW)
 
     def _thirds(self, leaf: Leaf, blocks: Sequence[TextBlock]) -> None:
         leaf.y += _GAP_ABOVE
@@ -357,7 +371,12 @@ class _Table:
         pieces = [row.notch, *row.about]
         styles = [_METHOD_NOTCH, *(_METHOD_BESIDE for _ in row.about)]
         told = [f" {piece}," for piece in pieces[:-1]] + [f" {pieces[-1]}"]
-        return lines + flowed(list(zip(told, styles, strict=True)), _METHOD_NOTCH, rest)
+        lines += flowed(list(zip(told, styles, strict=True)), _METHOD_NOTCH, rest)
+        if len(lines) > _MOST_LINES:
+            part, style = lines[_MOST_LINES - 1][-1]
+            shown = wrap(part.strip(), style, rest - fonts.width(" …", style.face, style.size))[0]
+            lines[_MOST_LINES - 1 :] = [[(f"{shown} …", style)]]
+        return lines
 
     def draw(self, rows: Sequence[TrialRow], highs: Sequence[float]) -> None:
         """The table with these rows, and the cursor below it."""

@@ -124,6 +124,31 @@ def test_no_word_covers_another_and_none_leaves_the_measure_or_the_page(name: st
         ] == []
 
 
+def test_texts_of_the_greatest_length_leave_the_page_whole_and_no_release_is_lost() -> None:
+    """A plan's text has up to 400 letters, a name up to 60."""
+    facts, words = day("eight"), Words("en", "us")
+    release = TrialReleaseFact(
+        letter="G", areas=["w" * 60] * 6, by="v" * 60, deputy_for="w" * 60, why="the ropewalk " * 30, mean=97, low=95,
+        high=98, chance=None, at="2026-03-04T15:41:09+01:00", event=90,
+    )  # fmt: skip
+    trial = tried(facts)
+    mixed = [
+        one.model_copy(update={"mortar_name": "L" * 400, "mortar": f"{at}"})
+        for at, one in enumerate(trial.combinations)
+    ]
+    trial = trial.model_copy(update={"releases": [release] * 8, "readers": ["w" * 60] * 2, "combinations": mixed})
+    area = facts.areas[0].model_copy(update={"trial": trial, "name": "w" * 60, "where": "the ropewalk " * 30})
+    pages = area_pages(facts.model_copy(update={"areas": [area], "site": "Q" * 400}), 0, words)
+    assert pages.trial is not None
+    sheet = Sheet(LETTER, words)
+    with sheet.tagged("Sect"):
+        TrialPages(sheet, pages.trial, Album(lambda _: None)).draw(pages)
+    found = [boxes(page) for page in sheet.pages]
+    assert [list(covered(page)) for page in found] == [[]] * len(found)
+    assert max(box.bottom for page in found for box in page) <= paper_of(sheet).bottom + 0.1
+    assert sum(box.text.count("15:41") for page in found for box in page) == 8
+
+
 def test_words_that_cover_each_other_would_be_found() -> None:
     one, other = Box(0, 0, 10, 5, "95"), Box(9, 4, 20, 9, "96")
     assert list(covered([one, other])) == [("95", "96")]

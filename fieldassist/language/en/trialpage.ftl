@@ -26,6 +26,7 @@ trialpage-missed = With { $repeats } of each, { $low } against { $high } would b
  } of ten.
 trialpage-released = { $name } released { $letter } for { $areas }, { $time }.
 trialpage-deputy = { $name }, deputy for { $whom },
+trialpage-also-released = Also released
 trialpage-released-why = Why: { $why }
 trialpage-pin-unchecked = The signature was not checked.
 trialpage-pin-not-good = THE SIGNATURE IS NOT GOOD: { $why }
