@@ -267,49 +267,61 @@ def _free_for_combing(inner: FitBox, floor: float, taken: Sequence[FitBox]) -> t
 
 
 def fit_bare(piece: DrawnPiece, box: FitBox, again: str) -> Fitted:
-    """A small piece: its last lift, where a batch begins, and that it was set again; its number stands by the row, and
-    in the piece itself where it lies in none.
+    """A small piece: its lifts, where a batch begins, and that it was set again; its number stands by the row, and in
+    the piece itself where it lies in none. A plain one without a lift is covered, as the key says.
 
     again: the word for a piece that was set again.
     """
     inner = _inside(box, 1.4, max(0.9, min(1.8, (box.high - _LIFT_HIGH) / 2)))
-    fitted = _small_lift(piece, inner) if piece.lifts else Fitted()
+    plain = piece.ground == "plain" and not piece.loud
+    fitted = _small_lifts(piece, inner) if piece.lifts else Fitted()
     texts = list(fitted.texts)
+    numbered = bool(piece.row)
     if not piece.row:
-        _add(texts, fitted, inner, _line(str(piece.number), NUMBER_SMALL, inner.x, inner.y))
+        numbered = _add(texts, fitted, inner, _line(str(piece.number), NUMBER_SMALL, inner.x, inner.y))
     elif piece.begins:
         right = inner.right - _wide(piece.begins, TAG)
         _add(texts, fitted, inner, _line(piece.begins, TAG, right, inner.y))
     if piece.again and not piece.lifts:
         x = inner.x + (inner.wide - _wide(again, DRAWN)) / 2
         _add(texts, fitted, inner, FitText(x, inner.y + inner.high / 2 + DRAWN.size * 0.3, again, DRAWN))
-    return replace(fitted, texts=tuple(texts))
+    told = plain and numbered and len(fitted.signs) == len(piece.lifts)
+    return replace(fitted, texts=tuple(texts), told=told)
 
 
-def _add(texts: list[FitText], fitted: Fitted, inner: FitBox, more: FitText) -> None:
-    """One more text, if it lies in the piece and over nothing."""
+def _add(texts: list[FitText], fitted: Fitted, inner: FitBox, more: FitText) -> bool:
+    """One more text, if it lies in the piece and over nothing; whether it does."""
     taken = [*(text.box for text in texts), *(sign.box for sign in fitted.signs)]
-    if inner.holds(more.box) and not any(more.box.meets(box) for box in taken):
+    fits = inner.holds(more.box) and not any(more.box.meets(box) for box in taken)
+    if fits:
         texts.append(more)
+    return fits
 
 
-def _small_lift(piece: DrawnPiece, inner: FitBox) -> Fitted:
-    """The last lift of a small piece: its number over its sign and figure, or beside them; or what has its place."""
-    last = piece.lifts[-1]
+def _small_lifts(piece: DrawnPiece, inner: FitBox) -> Fitted:
+    """The lifts of a small piece: a sign each with the last one's figure, and its number over them or beside them; or
+    what of that has its place, the signs before all else."""
     foot = inner.low - DRAWN.size * _BELOW
-    sign = FitSign(inner.x + MARK / 2, foot - DRAWN.size * 0.3, last.sign)
-    figure = FitText(inner.x + MARK + 1.2, foot, last.figure, DRAWN_STRONG)
-    if not inner.holds(sign.box):
+    for lifts in (piece.lifts, piece.lifts[-1:]):
+        signs = tuple(
+            FitSign(inner.x + MARK / 2 + at * (MARK + 1.0), foot - DRAWN.size * 0.3, lift.sign)
+            for at, lift in enumerate(lifts)
+        )
+        if all(inner.holds(sign.box) for sign in signs):
+            break
+    else:
         return Fitted()
+    last = piece.lifts[-1]
+    figure = FitText(signs[-1].box.right + 1.2, foot, last.figure, DRAWN_STRONG)
     if not last.figure or not inner.holds(figure.box):
-        return Fitted((), (sign,))
+        return Fitted((), signs)
     over = _line(last.short, DRAWN, inner.x, inner.y)
     beside = FitText(figure.box.right + 1.6, foot, last.short, DRAWN)
+    taken = [figure.box, *(sign.box for sign in signs)]
     for lift in (over, beside) if piece.row else (beside,):
-        if inner.holds(lift.box) and not lift.box.meets(figure.box) and not lift.box.meets(sign.box):
-            alone = len(piece.lifts) == 1 and not piece.again and piece.ground == "plain" and not piece.loud
-            return Fitted((lift, figure), (sign,), told=alone)
-    return Fitted((figure,), (sign,))
+        if inner.holds(lift.box) and not any(lift.box.meets(box) for box in taken):
+            return Fitted((lift, figure), signs)
+    return Fitted((figure,), signs)
 
 
 def largest_free(box: FitBox, blocked: Sequence[FitBox]) -> FitBox:

@@ -373,6 +373,8 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said
     for sign in _KEY:
         if sign in used:
             yield KeyEntry(sign, said(message("drawn-key", sign=sign.replace(" ", "-"))))
+    if bare and any(one.fitted.told and not one.piece.lifts for one in pieces):
+        yield KeyEntry("words", said(message("drawn-key-plain")))
     shown = {text.text for one in pieces for text in one.fitted.texts}
     for what, marks in (
         ("lifts", {lift.short for one in pieces for lift in one.piece.lifts}),

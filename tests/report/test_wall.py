@@ -117,12 +117,18 @@ def test_a_piece_on_which_there_is_room_bears_number_state_method_batch_and_lift
     assert in_piece(layout, 2) == "2 A, b1 97 % lift 7"  # contact is rounded down
 
 
-def test_small_pieces_have_the_first_number_of_each_row_beside_them_and_their_states_in_a_list() -> None:
+def test_small_pieces_have_the_first_number_of_each_row_beside_them_and_what_is_open_in_a_list() -> None:
     layout = of(area(10, 20, 600, 600, about={107: {"state": "suspect"}}))
     assert [text.text for text in layout.row_numbers] == ["1", *map(str, range(21, 200, 20))]
-    assert listed(layout).startswith(
-        "SUSPECT since lift 1: tile 107. Covered by lift 1: tiles 1 to 106 and 108 to 200."
-    )
+    assert listed(layout) == "SUSPECT since lift 1: tile 107. 200 tiles set"
+    assert "plain: covered, a good lift before it and behind it" in [entry.told for entry in layout.key]
+
+
+def test_a_failed_lift_is_never_left_out_for_the_good_one_that_followed() -> None:
+    lifts = [lift(11, 107, 75.0, verdict="failed"), lift(14, 107, 91.0, way="photo")]
+    layout = of(area(10, 20, 600, 600, lifts=lifts, about={107: {"state": "lifted good", "settings": 2}}))
+    (signs,) = [one.fitted.signs for one in layout.pieces if one.piece.number == 107]
+    assert [sign.sign for sign in signs] == ["failed", "good"]
 
 
 def test_a_wall_is_drawn_at_the_largest_scale_that_leaves_room() -> None:

@@ -90,6 +90,7 @@ drawn-key = { $sign ->
     [edge] edge seen full in a lift
    *[again] set again
 }
+drawn-key-plain = plain: covered, a good lift before it and behind it
 drawn-key-words = { $what ->
     [lifts] { $mark }: a lift, by its number, made here
    *[batches] { $mark }: a batch, by its number, begins here
