@@ -66,13 +66,26 @@ class DrawnOpening:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceRow:
+    """A piece in a table of all, in words; for whoever cannot see the drawing. loud: its state must not be missed."""
+
+    number: str
+    place: str
+    state: str
+    loud: bool
+    lifts: str
+    tag: str
+    set: str
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnWall:
     """An area seen from the room, or from above.
 
     kind: of its pieces, as plans name it; outline: what of the surface is drawn [mm], None where the plan does not say
     where pieces lie: they stand in the order in which they were set then; joint_mm: between two pieces; seams: where
-    two methods meet; seen: how the pieces came into the record; alt: all of it in a few sentences; part: which of how
-    many drawings of the area it is.
+    two methods meet; seen: how the pieces came into the record; rows: all of it for a table; alt: the same in a few
+    sentences; part: which of how many drawings of the area it is.
     """
 
     surface: Literal["wall", "floor"]
@@ -83,6 +96,7 @@ class DrawnWall:
     openings: tuple[DrawnOpening, ...]
     seams: tuple[SeamEnds, ...]
     seen: str
+    rows: tuple[PieceRow, ...]
     alt: str
     part: tuple[int, int] = (1, 1)
 

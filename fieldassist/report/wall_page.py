@@ -1,4 +1,4 @@
-"""An area drawn to scale on a page."""
+"""An area drawn to scale on a page, and the table of its pieces for whoever cannot see the drawing."""
 
 from __future__ import annotations
 
@@ -10,16 +10,21 @@ from fieldassist.report import fonts
 from fieldassist.report.grid import (
     CAPTION,
     DRAWN,
+    FLOW,
+    FLOW_STRONG,
     MEASURE,
     MM,
+    GridColumn,
+    GridRow,
     GridSpan,
     Leaf,
+    grid_table,
 )
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style
 from fieldassist.report.signs import METHOD_THICK, combing, draw_key, edge_sign, ground, lift_sign
 from fieldassist.report.wall_fit import FitBox, FitText
 from fieldassist.report.wall_layout import DIMENSION, FittedPiece, FittedWall, lay_out_wall, least_high, wall_parts
-from fieldassist.report.wall_model import DrawnWall
+from fieldassist.report.wall_model import DrawnWall, PieceRow
 from fieldassist.trade.quantities import Quantity
 
 _DIMENSION = Style(fonts.REGULAR, 8.2, 9.8)
@@ -178,3 +183,27 @@ def _list(sheet: Sheet, layout: FittedWall, origin: tuple[float, float]) -> None
             bare = text.lstrip(" ")
             x += fonts.width(text[: len(text) - len(bare)], style.face, style.size)
             x += sheet.text(x, y - 2.2, bare, style)
+
+
+# --- the table ----------------------------------------------------------------------------------------------------
+
+_COLUMNS = (("number", 12.0), ("place", 27.0), ("state", 46.0), ("lifts", 38.0), ("method", 11.0), ("set", 40.0))
+
+
+def pieces_table(leaf: Leaf, rows: Sequence[PieceRow], again: Callable[[], Leaf]) -> Leaf:
+    """All pieces of an area in a table, as a screen reader needs them; again begins the next page."""
+    said = leaf.sheet.said
+    columns = [GridColumn(said("drawn-table", column=name), wide_mm) for name, wide_mm in _COLUMNS]
+    table = []
+    for row in rows:
+        state = FLOW_STRONG if row.loud else FLOW
+        cells = (
+            (row.number, FLOW_STRONG),
+            (row.place, FLOW),
+            (row.state, state),
+            (row.lifts, FLOW),
+            (row.tag, FLOW),
+            (row.set, FLOW),
+        )
+        table.append(GridRow(cells, heads=True))
+    return grid_table(leaf, columns, table, again)

@@ -14,7 +14,6 @@ from fieldassist.facts import model
 from fieldassist.facts.build import day_facts
 from fieldassist.language import Words
 from fieldassist.report import fonts
-from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.wall import wall
 from fieldassist.report.grid import MM, OPEN_TODAY
 from fieldassist.report.wall_layout import FittedWall, lay_out_wall, least_high, wall_parts
@@ -263,6 +262,7 @@ def test_the_figures_words_hold_every_piece_and_every_lift() -> None:
     found = drawn(facts)
     for one in facts.lifts:
         assert f"Piece {one.tile}, lift {one.number}" in found.alt
+        assert f"lift {one.number}" in found.rows[one.tile - 1].lifts
     told: set[int] = set()
     for state in re.findall(r": tiles? ([^.]*)\.", found.alt):
         for first, last in re.findall(r"(?<!lift )\b(\d+)(?: to (\d+))?", state):
@@ -293,16 +293,10 @@ def test_no_counted_tile_is_ever_printed_as_witnessed(seed: int) -> None:
     seen = {number: proven.seen(tile) for number, tile in tiles.items()}
     assert {tile.number: tile.seen for tile in facts.tiles if tile.seen} == seen
     assert found.seen == facts.seen_told.text
-    table = next(one for one in appendix(facts_of_day(bench), WORDS).pieces if "shower wall" in one.title)
-    counted_tiles = set()
-    for row in table.rows:
-        first, _, last = row[0].partition(" to ")
-        numbers = set(range(int(first), int(last or first) + 1)) & set(tiles)
-        counted_tiles |= numbers
-        words = {WORDS(message("appendix-seen", seen=seen[n].replace(" ", "-"))) for n in numbers}
-        assert words <= set(row)
-        assert len(words) <= 1
-    assert counted_tiles == set(tiles)
+    rows = {int(row.number): row for row in found.rows}
+    for number, tile in tiles.items():
+        assert f"; {seen[number]}" in rows[number].set
+        assert ("witnessed" in rows[number].set) == (tile.witnessed and tile.spread is None)
 
 
 @pytest.mark.parametrize("seed", range(2))

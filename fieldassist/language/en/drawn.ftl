@@ -70,7 +70,7 @@ drawn-rows = At the left: the first piece of each row, counted from left to righ
 drawn-apart = Over it: pieces of which the plan does not say where they lie.
 drawn-run = { CAPITAL($state) }:
 drawn-by-lift = { $number } ({ $lift })
-drawn-more = … and more, in the table of pieces of the appendix.
+drawn-more = … and more: the table of pieces in the appendix has them all.
 
 # --- its key
 drawn-key = { $sign ->
@@ -119,4 +119,21 @@ drawn-lift-told = lift { $lift }{ $percent ->
     [grid] , counted on a grid
     [photo] , from a photo
    *[none] { "" }
+}
+drawn-lot = lot { $setting }, one in { $one-in }: { $came ->
+    [fell] fell
+    [forced] forced by the cap
+   *[no] did not fall
+}
+drawn-set = { $name }, { $at }; { $seen }
+drawn-nobody = not set
+
+# --- the table of all pieces
+drawn-table = { $column ->
+    [number] Piece
+    [place] Place
+    [state] State
+    [lifts] Lifts
+    [method] Method, batch
+   *[set] Set by
 }

@@ -10,7 +10,7 @@ from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.build.figures import numbers
 from fieldassist.report.signs import LiftSign, PieceGround
-from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, StateRun, state_runs
+from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, StateRun, state_runs
 from fieldassist.trade.message import Figure, Message, Several, message
 
 # States that must not be missed, with how their ground is drawn, and whether work or proof is missing today.
@@ -77,6 +77,7 @@ class _Builder:
             ),
             seams=tuple(_seams(area)),
             seen=area.seen_told.text,
+            rows=tuple(self._row(tile, piece) for tile, piece in zip(tiles, pieces, strict=True)),
             alt=self._alt(pieces),
         )
 
@@ -148,6 +149,35 @@ class _Builder:
         )
 
     # --- for whoever cannot see it
+
+    def _row(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
+        told = self.words
+        lifts: list[Figure] = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
+        state: list[Figure] = [piece.state]
+        if piece.again:
+            state.append(message("drawn-again", times=tile.settings - 1))
+        if tile.put_back == "put back":
+            state.append(message("drawn-put-back"))
+        if tile.lot is not None:
+            lot, came = tile.lot, "fell" if tile.lot.fell else "forced" if tile.lot.forced else "no"
+            lifts.append(message("drawn-lot", setting=str(lot.setting), one_in=str(lot.one_in), came=came))
+        by: Figure = message("drawn-nobody")
+        if tile.at is not None:
+            by = message(
+                "drawn-set",
+                name=message("prompt-person", name=tile.setter),
+                at=tile.at[11:16],
+                seen=tile.seen_told.text,
+            )
+        return PieceRow(
+            number=str(tile.number),
+            place=tile.place,
+            state=told(Several(tuple(state))),
+            loud=bool(piece.loud),
+            lifts=told(Several(tuple(lifts), "clauses")) if lifts else "",
+            tag=piece.tag,
+            set=told(by),
+        )
 
     def _lift_told(self, lift: LiftFact) -> Message:
         percent = "none" if lift.percent is None else str(floor(lift.percent))
