@@ -72,7 +72,7 @@ def hostile() -> Site:
     for number, area in enumerate(plan["areas"]):
         area["spoken"] = f"room {ROOMS[number]}"
         area["where"] = f"{SCRIPTS} {LONG_WORDS}"[:400]
-        area["mortar"]["name"] = LONG_WORDS[:120]
+        area["mortar"] |= {"name": LONG_WORDS[:120], "pot_life": "12 h"}
         area["grid"] = {"rows": 4, "columns": 3}
     site = Site(plan)
     for number, name in enumerate(names):
@@ -84,7 +84,11 @@ def hostile() -> Site:
 
 def many_areas(count: int) -> Site:
     """So many areas with a lift each, every third of which failed and was cured; signed and sealed."""
-    site = Site(plan_of(areas=_named(count)))
+    plan = plan_of(areas=_named(count))
+    for area in plan["areas"]:
+        # No batch runs out while the others are worked at.
+        area["mortar"]["pot_life"] = "12 h"
+    site = Site(plan)
     for number, name in enumerate(_named(count)):
         site.start(name).release().batch().tile()
         if number % 3 == 2:
@@ -100,6 +104,7 @@ def large(tiles: int = 200, camera: Callable[[int], bytes] = picture) -> Site:
     cured. Signed and sealed."""
     plan = plan_of(areas=("long wall",))
     plan["areas"][0] |= {"grid": {"rows": -(-tiles // 20), "columns": 20}, "size": f"{tiles * 0.72:g} m2"}
+    plan["areas"][0]["mortar"]["pot_life"] = "24 h"  # an earlier bucket is not thrown away here
     site = Site(plan, camera=camera).start("long wall").release()
     lifts = 0
     for number in range(tiles):
