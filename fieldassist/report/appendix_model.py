@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldassist.report.wall_model import PieceRow
-
 
 @dataclass(frozen=True, slots=True)
 class AppendixRow:
@@ -45,13 +43,12 @@ class FileRow:
 
 @dataclass(frozen=True, slots=True)
 class PieceTable:
-    """The pieces of an area in words: each by itself, or, where those are too many, by their states (with heads)."""
+    """The pieces of an area in words, like pieces beside each other in one row."""
 
     title: str
     note: str
-    pieces: tuple[PieceRow, ...]
     heads: tuple[str, ...]
-    by_state: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
