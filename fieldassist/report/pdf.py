@@ -34,6 +34,7 @@ _KINDS = {
     ".wav": "audio/wav",
     ".ogg": "audio/ogg",
 }
+_PACKED = frozenset(_KINDS.values()) - {"audio/wav"}
 # What is attached besides photos and sounds: how it relates to the pages (ISO 19005-3, 6.8), its kind, what it is.
 _WHAT = {
     EVENTS: ("/Source", "application/x-ndjson", message("page-file-events")),
@@ -121,8 +122,8 @@ def finish(
 def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime, words: Callable[[Message], str]) -> None:
     specs = []
     for name, data in files.items():
-        packed = _KINDS.get(name[name.rfind(".") :])
-        relation, kind, about = _WHAT.get(name, ("/Supplement", packed or "application/octet-stream", _ATTACHMENT))
+        known = _KINDS.get(name[name.rfind(".") :], "application/octet-stream")
+        relation, kind, about = _WHAT.get(name, ("/Supplement", known, _ATTACHMENT))
         spec = pikepdf.AttachedFileSpec(
             pdf,
             data,
@@ -133,7 +134,7 @@ def _attach(pdf: pikepdf.Pdf, files: Mapping[str, bytes], when: datetime, words:
             mod_date=_pdf_date(when),
             relationship=pikepdf.Name(relation),
         )
-        if packed is not None:
+        if kind in _PACKED:
             # What is packed already only grows, and slowly, when it is packed again.
             spec.obj.EF.F.write(b"".join(_as_it_is(data)), filter=pikepdf.Name.FlateDecode)
         pdf.attachments[name] = spec
