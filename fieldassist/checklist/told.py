@@ -15,7 +15,8 @@ from fieldassist.trade.message import Bound, Compared, Figure, Message, Read, Se
 from fieldassist.trade.quantities import Quantity, UnknownUnit
 
 # A record from elsewhere must not make this machine write out a book, or a billion digits.
-_DEEPEST, _LONGEST, _MOST = 8, 2_000, 200
+_DEEPEST, _LONGEST = 8, 2_000
+MOST_IN_A_FIGURE = 200
 _TOO_LARGE = 10**80
 _CODE = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 _WRITTEN = re.compile(r"-?[0-9]{1,40}(?:\.[0-9]{1,40}|/0*[1-9][0-9]{0,39})?")
@@ -99,7 +100,7 @@ def _read_mapping(given: Mapping[str, Any], depth: int) -> Figure:
         code, figures = given["code"], given.get("figures", {})
         if not isinstance(code, str) or len(code) > 80 or not _CODE.fullmatch(code):
             raise ValueError("the code of a message is lower-case words joined by hyphens")
-        if not isinstance(figures, Mapping) or len(figures) > _MOST:
+        if not isinstance(figures, Mapping) or len(figures) > MOST_IN_A_FIGURE:
             raise ValueError("the figures of a message are a mapping")
         return Message(code, {_short(name): read_figure(one, depth + 1) for name, one in figures.items()})
     if keys == {"text"} and isinstance(given["text"], Mapping):
@@ -114,11 +115,12 @@ def _read_mapping(given: Mapping[str, Any], depth: int) -> Figure:
             raise ValueError(str(unknown)) from None
     if keys == {"number"}:
         return exact(given["number"])
-    if keys == {"several", "link"} and isinstance(given["several"], list | tuple) and len(given["several"]) <= _MOST:
+    several = given.get("several")
+    if keys == {"several", "link"} and isinstance(several, list | tuple) and len(several) <= MOST_IN_A_FIGURE:
         link = given["link"]
         if link not in ("and", "or", "list", "clauses", "sentences", "lines"):
             raise ValueError("a list is linked by and, or, list, clauses, sentences or lines")
-        return Several(tuple(read_figure(one, depth + 1) for one in given["several"]), link)
+        return Several(tuple(read_figure(one, depth + 1) for one in several), link)
     if len(keys) == 1 and keys <= {"read", "at least", "at most"}:
         (kind,) = keys
         quantity = read_figure(given[kind], depth + 1)

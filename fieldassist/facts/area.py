@@ -36,7 +36,8 @@ class AreaTeller:
     def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell, units: Units) -> None:
         self.plan, self.standing, self.told, self.units = plan, stands, told, units
         checklist = state.checklists[plan.checklist]
-        self._found: dict[type, Sequence[Event]] = {}
+        self._sorted = False
+        self._found: dict[type, list[Event]] = {}
         self._by_round: dict[type, Mapping[tuple[str, int], Sequence[Event]]] = {}
         started = state.areas.get(plan.name)
         self.started = started is not None
@@ -105,10 +106,11 @@ class AreaTeller:
 
     def _of(self, kind: type) -> Sequence[Event]:
         """The events of this kind, and area, that count."""
-        if kind not in self._found:
-            name = self.plan.name
-            self._found[kind] = [e for e in self.standing.bodies(kind) if getattr(e.body, "area", None) == name]
-        return self._found[kind]
+        if not self._sorted:
+            self._sorted = True
+            for event in self.standing.of_area(self.plan.name):
+                self._found.setdefault(type(event.body), []).append(event)
+        return self._found.get(kind, [])
 
     def _of_round(self, kind: type, section: str, at_round: int) -> Sequence[Event]:
         """The events of this kind that count and belong to one round of a section."""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldassist.report.wall_model import PieceRow
+
 
 @dataclass(frozen=True, slots=True)
 class AppendixRow:
@@ -43,12 +45,13 @@ class FileRow:
 
 @dataclass(frozen=True, slots=True)
 class PieceTable:
-    """The pieces of an area in words, like pieces beside each other in one row."""
+    """The pieces of an area in words: each by itself, or, where those are too many, by their states (with heads)."""
 
     title: str
     note: str
+    pieces: tuple[PieceRow, ...]
     heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    by_state: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -26,10 +26,10 @@ from fieldassist.report.grid import (
     grid_table,
     key_cells,
     key_wide,
-    table_high,
     top_of,
 )
 from fieldassist.report.sheet import Sheet
+from fieldassist.report.wall_page import pieces_table
 
 _HALVES = 6 * MM  # between the two columns
 _BETWEEN_BLOCKS = 11.0
@@ -43,9 +43,10 @@ _MOST_FILES = 12
 # Rows that are not left alone are under three lines high; a longer one than so many lines is set as several.
 _SHORT = 3 * FLOW.leading
 _MOST_LINES = 40
-# Widths of the columns of pieces [mm]: of neighbours in a row, and of all that are alike.
-_PIECE_MM = (24.0, 46.0, 26.0, 16.0, 14.0, 22.0, 26.0)
+# Widths of the columns of pieces that are alike [mm].
 _ALIKE_MM = (34.0, 24.0, 16.0, 100.0)
+# Room for a table's head and two of its rows, below which it begins on the next page.
+_TABLE_BEGINS = 72.0
 
 
 def appendix_pages(sheet: Sheet, appendix: Appendix, attached: Sequence[str]) -> None:
@@ -307,20 +308,27 @@ def _file(leaf: Leaf, one: FileRow, span: GridSpan, digits_wide: float) -> None:
 
 def _pieces(leaf: Leaf, appendix: Appendix, table: PieceTable) -> Leaf:
     """The table of an area's pieces."""
-    rows = [
-        GridRow(tuple((cell, FLOW_STRONG if not at else FLOW) for at, cell in enumerate(row)), heads=True)
-        for row in table.rows
-    ]
-    widths = _PIECE_MM if len(table.heads) == len(_PIECE_MM) else _ALIKE_MM
-    columns = [GridColumn(head, wide) for head, wide in zip(table.heads, widths, strict=True)]
+    sheet = leaf.sheet
     note = flow_high(table.note, CAPTION, leaf.whole.wide) if table.note else 0.0
-    heading = HEADING.leading + _HEADING_AIR + note
-    if leaf.room < heading + table_high(columns, rows[:2], leaf.whole):
-        leaf = Leaf(leaf.sheet, appendix.running)
-    leaf.sheet.bookmark(table.title, 1, f"appendix-pieces-{table.title}", leaf.y)
+    if leaf.room < HEADING.leading + _HEADING_AIR + note + _TABLE_BEGINS:
+        leaf = Leaf(sheet, appendix.running)
+    sheet.bookmark(table.title, 1, f"appendix-pieces-{table.title}", leaf.y)
     leaf.heading(table.title)
     if table.note:
         leaf.flow(table.note, CAPTION)
-    leaf = grid_table(leaf, columns, rows, lambda: Leaf(leaf.sheet, appendix.running))
+
+    def again() -> Leaf:
+        return Leaf(sheet, appendix.running)
+
+    leaf = pieces_table(leaf, table.pieces, again) if table.pieces else _by_state(leaf, table, again)
     leaf.y += _BETWEEN_BLOCKS
     return leaf
+
+
+def _by_state(leaf: Leaf, table: PieceTable, again: Callable[[], Leaf]) -> Leaf:
+    rows = [
+        GridRow(tuple((cell, FLOW_STRONG if not at else FLOW) for at, cell in enumerate(row)), heads=True)
+        for row in table.by_state
+    ]
+    columns = [GridColumn(head, wide) for head, wide in zip(table.heads, _ALIKE_MM, strict=True)]
+    return grid_table(leaf, columns, rows, again)

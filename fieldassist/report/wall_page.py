@@ -187,7 +187,7 @@ def _list(sheet: Sheet, layout: FittedWall, origin: tuple[float, float]) -> None
 
 # --- the table ----------------------------------------------------------------------------------------------------
 
-_COLUMNS = (("number", 12.0), ("place", 27.0), ("state", 46.0), ("lifts", 38.0), ("method", 11.0), ("set", 40.0))
+_COLUMNS = (("number", 12.0), ("place", 26.0), ("state", 44.0), ("lifts", 38.0), ("method", 15.0), ("set", 39.0))
 
 
 def pieces_table(leaf: Leaf, rows: Sequence[PieceRow], again: Callable[[], Leaf]) -> Leaf:

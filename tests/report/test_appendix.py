@@ -24,6 +24,7 @@ from fieldassist.report.appendix_model import AppendixBlock, AppendixRow
 from fieldassist.report.appendix_page import appendix_pages
 from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.exceptions import ExceptionsTeller
+from fieldassist.report.build.wall import wall
 from fieldassist.report.sequence import COLUMNS, sequence_csv, sequence_json
 from fieldassist.report.sheet import Sheet
 from fieldassist.trade.basis import BASES, Basis, cited
@@ -342,7 +343,7 @@ def test_the_pieces_of_an_area_are_all_in_its_table_alone_or_by_state() -> None:
     ]
     for shown in (tiles[:20], tiles):
         there = facts.model_copy(update={"areas": [area.model_copy(update={"tiles": shown})]})
-        [table_of] = appendix(there, METRIC).pieces
-        told = " ".join(" ".join(row) for row in table_of.rows)
+        [pages_of] = appendix(there, METRIC, {area.name: wall(there.areas[0], METRIC)}).pieces
+        told = " ".join([*(row.number for row in pages_of.pieces), *(" ".join(row) for row in pages_of.by_state)])
         assert all(f"{tile.number}" in told.replace(",", " ").split() for tile in shown)
-        assert len(table_of.rows) == (20 if len(shown) == 20 else 2)
+        assert (len(pages_of.pieces), len(pages_of.by_state)) == ((20, 0) if len(shown) == 20 else (0, 2))

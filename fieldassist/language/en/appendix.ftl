@@ -223,35 +223,17 @@ appendix-photo = { $area ->
 appendix-sound = { $who }, sound, { $time }
 appendix-pieces = Pieces of { $area }
 appendix-numbers = { $first } to { $last }
-appendix-from-to = { $first } to { $last }
 appendix-state = { $state ->
-    [lifted-good] { $lift ->
-        [0] lifted, good
-       *[other] lifted, good, lift { $lift }
-    }
-    [lifted-failed] { $lift ->
-        [0] LIFTED, FAILED
-       *[other] LIFTED, FAILED, lift { $lift }
-    }
-    [covered] { $lift ->
-        [0] covered by lifts
-       *[other] covered by lift { $lift }
-    }
+    [lifted-good] lifted, good
+    [lifted-failed] LIFTED, FAILED
+    [covered] covered by lifts
     [suspect] SUSPECT
     [accepted] accepted in words
     [taken-off] taken off
     [not-set] not set
    *[not-yet-covered] not yet covered
  }
-appendix-seen = { $seen ->
-    [counted] counted
-    [set-again] set again
-   *[witnessed] witnessed
- }
-appendix-head-pieces = Piece
+appendix-head-pieces = Pieces
 appendix-head-state = State
 appendix-head-setter = Set by
 appendix-head-method = Method
-appendix-head-batch = Batch
-appendix-head-seen = In the record
-appendix-head-times = Time

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import groupby
+from types import MappingProxyType
 
 from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, TileFact
 from fieldassist.language import Words
@@ -12,19 +13,19 @@ from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixR
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.exceptions import ExceptionsTeller
 from fieldassist.report.grid import in_fours
+from fieldassist.report.wall_model import DrawnWall
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 
 # Widths of labels [mm]: a time, a word, how well a source is known.
 _TIME_MM, _WORD_MM, _STANDING_MM = 11.5, 18.0, 22.0
 _DIGITS = 12  # of 64, beside which a file is compared
-# Rows of neighbours up to which each has its own row, and how many numbers stand in one row of those alike. Ours.
-_MOST_RUNS, _MOST_NUMBERS = 60, 200
-_HEADS = ("pieces", "state", "setter", "method", "batch", "seen", "times")
+# Up to how many pieces each has its own row, and how many numbers stand in one row of those alike. Ours.
+_MOST_PIECES, _MOST_NUMBERS = 60, 200
 
 
-def appendix(facts: DayFacts, words: Words) -> Appendix:
-    """The appendix."""
+def appendix(facts: DayFacts, words: Words, walls: Mapping[str, DrawnWall | None] = MappingProxyType({})) -> Appendix:
+    """The appendix. walls: the drawings of areas, by their names."""
     teller = _AppendixTeller(facts, words)
     return Appendix(
         running=words(message("appendix-running")),
@@ -34,7 +35,7 @@ def appendix(facts: DayFacts, words: Words) -> Appendix:
         files_title=words(message("appendix-files")),
         files_note=words(message("appendix-files-note")),
         files=tuple(teller.files()),
-        pieces=tuple(table for area in facts.areas if (table := teller.pieces(area)).rows),
+        pieces=tuple(teller.pieces(area, wall) for area in facts.areas if (wall := walls.get(area.name)) is not None),
     )
 
 
@@ -349,32 +350,16 @@ class _AppendixTeller:
             what = message("appendix-sound", who=self.person(sound.by), time=self.exceptions.time(sound.at))
             yield FileRow(self.words(what), in_fours(sound.sha256[:_DIGITS]))
 
-    def pieces(self, area: AreaFacts) -> PieceTable:
-        """The pieces of an area: neighbours that are alike in one row, or, where those are too many, all that are."""
-        lifts = {lift.tile: lift.number for lift in area.lifts}
+    def pieces(self, area: AreaFacts, wall: DrawnWall) -> PieceTable:
+        """The pieces of an area: each in a row, or, where those are too many, all that are alike."""
         letters = {method.number: method.letter for method in area.methods}
-        runs = [
-            (told, list(run)) for told, run in groupby(area.tiles, key=lambda one: self._piece(one, letters, lifts))
-        ]
-        many = len(runs) > _MOST_RUNS
-        heads = ("state", "setter", "method", "pieces") if many else _HEADS
-        rows = self._by_state(area.tiles, letters) if many else [self._run(told, run) for told, run in runs]
+        many = len(wall.rows) > _MOST_PIECES
         return PieceTable(
             self.said("appendix-pieces", area=area.name),
             area.seen_told.text if area.tiles else "",
-            tuple(self.said(f"appendix-head-{head}") for head in heads),
-            tuple(rows),
-        )
-
-    def _piece(self, tile: TileFact, letters: Mapping[int, str], lifts: Mapping[int, int]) -> tuple[str, ...]:
-        """What is told of a piece besides its number and its time."""
-        lift = next(iter(tile.covered_by), lifts.get(tile.number, 0))
-        state = message("appendix-state", state=tile.state.replace(" ", "-"), lift=lift)
-        return (
-            self.words(state),
-            *self._method_of(tile, letters),
-            str(tile.batch or ""),
-            self.said("appendix-seen", seen=tile.seen.replace(" ", "-")) if tile.seen else "",
+            () if many else wall.rows,
+            tuple(self.said(f"appendix-head-{head}") for head in ("state", "setter", "method", "pieces")),
+            tuple(self._by_state(area.tiles, letters)) if many else (),
         )
 
     def _method_of(self, tile: TileFact, letters: Mapping[int, str]) -> tuple[str, str]:
@@ -382,16 +367,11 @@ class _AppendixTeller:
         setter = self.person(tile.setter) if tile.setter else ""
         return setter, letters.get(tile.method, "") if tile.method is not None else ""
 
-    def _run(self, told: tuple[str, ...], run: Sequence[TileFact]) -> tuple[str, ...]:
-        times = sorted(tile.at for tile in run if tile.at is not None)
-        span = self._span("appendix-from-to", self.exceptions.time(times[0]), times[-1][11:16]) if times else ""
-        return self._span("appendix-numbers", str(run[0].number), str(run[-1].number)), *told, span
-
     def _by_state(self, tiles: Sequence[TileFact], letters: Mapping[int, str]) -> list[tuple[str, ...]]:
         """Pieces in one state, set by one person with one method, by their numbers."""
         found: dict[tuple[str, ...], list[int]] = {}
         for tile in tiles:
-            state = self.said("appendix-state", state=tile.state.replace(" ", "-"), lift=0)
+            state = self.said("appendix-state", state=tile.state.replace(" ", "-"))
             found.setdefault((state, *self._method_of(tile, letters)), []).append(tile.number)
         return [
             (*told, self._numbers(numbers[at : at + _MOST_NUMBERS]))

@@ -26,6 +26,11 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
     about: dict[str, Figure] = {"site": facts.site, "date": facts.date, "kind": facts.kind}
     signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
     author = signed.name if signed is not None else next((p.name for p in facts.crew if p.role == "foreman"), "")
+    areas = {
+        area.name: area_pages(facts, number, words)
+        for number, area in enumerate(facts.areas)
+        if area.phase != "not started"
+    }
     return DayPages(
         language=words.language,
         units=facts.units if words.units == "as given" else words.units,
@@ -39,13 +44,11 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
             mark="" if facts.kind == "work" else words(message(f"page-mark-{facts.kind}")),
         ),
         front=front(facts, words),
-        areas=tuple(
-            area_pages(facts, number, words) for number, area in enumerate(facts.areas) if area.phase != "not started"
-        ),
+        areas=tuple(areas.values()),
         between=photos_between(facts, words),
         signing=signing(facts, words, [name for _, name in enclosed.lacking]),
         addenda=tuple(addenda(facts, words)),
-        appendix=appendix(facts, words),
+        appendix=appendix(facts, words, {name: pages.wall for name, pages in areas.items()}),
         by_hand=by_hand_page(words),
         attached=attached_told(enclosed, words),
         trials_alone=bool(facts.areas) and all(area.trial is not None for area in facts.areas),

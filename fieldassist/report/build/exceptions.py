@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from fieldassist.checklist.told import read_figure
+from fieldassist.checklist.told import MOST_IN_A_FIGURE, read_figure
 from fieldassist.facts.model import DayFacts, EntryFact, ToldFact, WithdrawnFact
 from fieldassist.language import Words
 from fieldassist.report.appendix_model import AppendixRow
@@ -58,6 +58,13 @@ def area_letters(facts: DayFacts) -> Mapping[str, str]:
     }
 
 
+def _is_long(told: ToldFact) -> bool:
+    """Whether it names more than a message may: then it stands as it was told."""
+    return any(
+        isinstance(one, dict) and len(one.get("several", ())) > MOST_IN_A_FIGURE for one in told.figures.values()
+    )
+
+
 def _alike(entry: EntryFact) -> tuple[str, str]:
     return entry.area, entry.kind
 
@@ -86,12 +93,13 @@ class ExceptionsTeller:
 
     def short(self, told: ToldFact) -> str:
         """What is told, with the letter of its area in the place of the name."""
-        if told.figures.get("area") not in self.letters:
+        if told.figures.get("area") not in self.letters or _is_long(told):
             return told.text
         return self._words(Message(told.code, self._figures(told)))
 
     def _figures(self, told: ToldFact) -> Mapping[str, Figure]:
-        figures = {name: read_figure(figure) for name, figure in told.figures.items()}
+        """Its figures, with the letter of its area. Points that were open then stand on the pages before this one."""
+        figures = {name: read_figure(figure) for name, figure in told.figures.items() if name != "points"}
         area = figures.get("area")
         return {**figures, "area": self.letters[area]} if isinstance(area, str) and area in self.letters else figures
 
