@@ -83,7 +83,7 @@ def test_a_photo_is_kept_by_touch_with_the_step_at_hand_and_is_there_after_reope
     assert "shower wall, Conditions: Air temperature" in hands.seen()
     hands.press("Older")
     hands.press("Photo 9,")
-    hands.wait(lambda: "no JPEG or PNG" in hands.seen(), "why it is none")
+    hands.wait(lambda: "no JPEG, PNG or HEIC" in hands.seen(), "why it is none")
     assert not any(key.text == "Keep this photo" for key in list(hands.every_key()))
     hands.press("All photos")
     hands.press("Newer")
