@@ -17,7 +17,7 @@ _DENSITY = 300
 _QUALITY = 82
 
 _TOLD = Style(fonts.REGULAR, 8, 9.6, SECOND)
-_ROUND = 4.0  # around the words in an outline [points]
+_ROUND = 3.0  # around the words in an outline [points]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +96,7 @@ def draw_photo(
     told = sheet.words(found)
     with sheet.decoration():
         sheet.rect(x, y, wide, high, stroke=SECOND, thick=0.4, dash=True)
-    lines = wrap(told, _TOLD, wide - 2 * _ROUND)
+    lines = wrap(told, _TOLD, wide - 2 * _ROUND)[: max(1, int(high / _TOLD.leading))]
     at = y + (high - len(lines) * _TOLD.leading) / 2 + _TOLD.size
     with sheet.tagged("Figure", alt=f"{alt} {told}" if alt else told):
         for line in lines:

@@ -184,7 +184,7 @@ def test_a_file_that_is_not_named_by_its_content_is_not_opened_and_is_told(site:
     site.start("shower wall").do(cmd.AttachPhoto(file="secret.jpg", sha256="ab" * 32))
     made = write_daily_pdf(dataclasses.replace(site.record(), attachments=tmp_path), tmp_path / "d.pdf")
     assert not [name for name in files_of(made.path) if name.startswith("attached/")]
-    told = Words()(message("page-attached-loose", event=site.events[-1].seq, file="secret.jpg"))
+    told = Words()(message("page-attached-file", event=site.events[-1].seq, file="secret.jpg"))
     assert told in words(made.path)
 
 

@@ -63,18 +63,19 @@ page-role = { $role ->
    *[other] { $role }
  }
 
-# In the place of a photo: that nobody took one, that it is not in this file, that it cannot be opened.
+# In the place of a photo, some 17 mm wide: that nobody took one, that it is not in this file, that it cannot be opened.
 page-photo-none = No photo
-page-photo-elsewhere = Photo not in this PDF, see the bundle
-page-photo-unreadable = Photo cannot be shown, see the attached file
+page-photo-elsewhere = Photo not in this PDF
+page-photo-unreadable = Photo cannot be shown
 
 # Of the files that are attached, in the appendix.
 page-attached-copies = { $count ->
     [one] 1 photo is attached as a copy of at most 1,600 dots; the photo itself is in the bundle of this day. The record names both with their SHA-256.
    *[other] { $count } photos are attached as copies of at most 1,600 dots; the photos themselves are in the bundle of this day. The record names both with their SHA-256.
  }
-page-attached-lacking = Not attached, though event { $event } speaks of it: { $file }. The tablet had no whole copy, or all files together passed { $most } MB. Look for it in the bundle.
-page-attached-loose = Not attached, since it is not named by its content: the file “{ $file }” of event { $event }.
+page-attached-lacking = Not attached, though the record speaks of them: { $files }. The tablet had no whole copy, or all files together passed { $most } MB. Look for them in the bundle.
+page-attached-loose = Not attached, since they are not named by their content: { $files }.
+page-attached-file = { $file } (event { $event })
 
 page-range = { $first } to { $last }
 page-clock-later = { $time } +{ $days }

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from fieldassist.language import Words
 from fieldassist.report.enclosures import LARGEST_TOGETHER, Enclosures
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Several, message
 
 
 def attached_told(enclosed: Enclosures, words: Words) -> tuple[str, ...]:
@@ -16,8 +18,13 @@ def attached_told(enclosed: Enclosures, words: Words) -> tuple[str, ...]:
     told = []
     if enclosed.in_bundle:
         told.append(message("page-attached-copies", count=len(enclosed.in_bundle)))
-    for seq, name in enclosed.lacking:
-        told.append(message("page-attached-lacking", event=seq, file=name, most=LARGEST_TOGETHER // 1_000_000))
-    for seq, name in enclosed.loose:
-        told.append(message("page-attached-loose", event=seq, file=name))
+    if enclosed.lacking:
+        most = LARGEST_TOGETHER // 1_000_000
+        told.append(message("page-attached-lacking", files=_named(enclosed.lacking), most=most))
+    if enclosed.loose:
+        told.append(message("page-attached-loose", files=_named(enclosed.loose)))
     return tuple(words(one) for one in told)
+
+
+def _named(files: Iterable[tuple[int, str]]) -> Several:
+    return Several(tuple(message("page-attached-file", event=seq, file=name) for seq, name in files))
