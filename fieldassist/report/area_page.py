@@ -119,9 +119,15 @@ def _body(stack: Stack, area: AreaPages) -> None:
     # Where methods and failures go on to another page anyway, nothing presses the wall.
     _wall(stack, area, min(left, max(_MOST_WALL, lowest)) if left >= lowest else max(highest, lowest))
     _all(stack, [methods, *cards])
-    if area.lifts is not None and lifts.high > stack.leaf.room:
-        stack.next_page()
-    _all(stack, above[1 + len(cards) :])
+    rest = [bags, *tail]
+    if area.lifts is None or lifts.high <= stack.leaf.room:
+        _all(stack, [lifts, *rest])
+        return
+    # The second page begins with the lifts; what else has room is not kept from the first.
+    fits = sum(one.high for one in rest) <= stack.leaf.room
+    _all(stack, rest if fits else [])
+    stack.next_page()
+    _all(stack, [lifts] if fits else [lifts, *rest])
 
 
 def _heights(sheet: Sheet, wall: DrawnWall, wide: float) -> tuple[float, float]:

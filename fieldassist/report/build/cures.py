@@ -159,6 +159,7 @@ def _step(told: AreaWords, step: CureFact) -> Figure:
 def _brief(told: AreaWords, failure: FailureFact) -> str:
     """Found, what was required, and each step with its time."""
     required: Figure = "" if failure.required is None else Text.plain(failure.required.text)
+    both = failure.code.startswith("limit-")  # such a finding names its limit
     sentences: list[Figure] = [
         message(
             "area-brief-found",
@@ -166,7 +167,7 @@ def _brief(told: AreaWords, failure: FailureFact) -> str:
             time=told.time(failure.at),
             place=Text.plain(failure.place),
             finding=Text.plain(failure.text),
-            required="no" if failure.required is None or failure.clock is not None else "yes",
+            required="no" if failure.required is None or failure.clock is not None or both else "yes",
             limit=required,
         )
     ]

@@ -65,12 +65,13 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
 
 
 def sign_of(lift: LiftFact) -> LiftSign:
-    """The sign of a lift: failed, good by photo or grid, good by eye, or lifted and not judged."""
+    """The sign of a lift: failed, lifted and not judged, good by photo or grid, or good by eye, which any other way is
+    taken for."""
     if lift.verdict == "failed":
         return "failed"
     if lift.verdict != "passed":
         return "open"
-    return "eye" if lift.way == "eye" else "good"
+    return "good" if lift.way in ("grid", "photo") else "eye"
 
 
 def _read(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
@@ -116,9 +117,9 @@ def reasons_told(told: AreaWords, lift: LiftFact) -> str:
             reasons.append(Text.plain(reason.text))
         elif short == "contact-short":
             least = lift.required_percent if lift.required_percent is not None else need.percent
-            reasons.append(message("area-short-contact", required=measure(least, "percent")))
+            reasons.append(message("area-short-contact", required=measure(least, "percent"), dagger=told.dagger))
         elif short == "void-too-large" and need.void_mm2 is not None:
-            reasons.append(message("area-short-void", allowed=void_allowed(need.void_mm2)))
+            reasons.append(message("area-short-void", allowed=void_allowed(need.void_mm2), dagger=told.dagger))
         else:
             reasons.append(message(f"area-short-{short}"))
     return told.say("area-reasons", reasons=Several(tuple(reasons), "list"))
