@@ -124,10 +124,10 @@ def _body(stack: Stack, area: AreaPages) -> None:
         _all(stack, [lifts, *rest])
         return
     # The second page begins with the lifts; what else has room is not kept from the first.
-    fits = sum(one.high for one in rest) <= stack.leaf.room
-    _all(stack, rest if fits else [])
+    while rest and rest[0].high <= stack.leaf.room:
+        rest.pop(0).draw(stack)
     stack.next_page()
-    _all(stack, [lifts] if fits else [lifts, *rest])
+    _all(stack, [lifts, *rest])
 
 
 def _heights(sheet: Sheet, wall: DrawnWall, wide: float) -> tuple[float, float]:

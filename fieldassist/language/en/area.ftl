@@ -425,6 +425,7 @@ area-next-lifts = { $count ->
    *[other] { $count } more good lifts before the area can be finished.
 }
 area-next-open = { CAPITAL($point) }.
+area-next-close = What closes the area, and its release.
 area-next-clock = { $clock } runs since { $since }.
 
 # --- the other system of units

@@ -11,7 +11,7 @@ from fieldassist.report.build.area_words import IN_REACH, AreaWords
 from fieldassist.report.build.cures import failures, finding_told
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.figures import contact, measure, size, void_allowed, whole_percent
-from fieldassist.report.build.holds import holds, how_released, tomorrow
+from fieldassist.report.build.holds import holds, how_released, what_goes_on
 from fieldassist.report.build.lift_lines import lift_table, other_photo, other_photos
 from fieldassist.report.build.methods import bed_ends, methods, unused
 from fieldassist.report.build.mortar import mortar
@@ -30,7 +30,7 @@ def area_pages(facts: DayFacts, number: int, words: Words) -> AreaPages:
     area = facts.areas[number]
     told = AreaWords(facts, area, words)
     place: dict[str, Figure] = {"number": number + 1, "areas": len(facts.areas), "name": area.name}
-    cards, lifts, blocks, running = failures(told), lift_table(told), methods(told), tuple(tomorrow(told))
+    cards, lifts, blocks, coming = failures(told), lift_table(told), methods(told), what_goes_on(told)
     return AreaPages(
         key=f"area-{number + 1}",
         name=told.say("area-title", name=area.name),
@@ -52,7 +52,7 @@ def area_pages(facts: DayFacts, number: int, words: Words) -> AreaPages:
         holds_title=told.say("area-holds"),
         holds=holds(told),
         tomorrow_title=told.say("area-next"),
-        tomorrow=running,
+        tomorrow=coming,
         photos=_photos(told, lifts, cards),
         feet=tuple(_feet(told)),
         trial=trial_report(facts, area, words),

@@ -65,11 +65,16 @@ def _read(reading: ReadingFact) -> Figure:
     return name
 
 
-def tomorrow(told: AreaWords) -> Iterator[str]:
-    """What goes on: pieces to set, what no good lift covers, lifts that are missing, times that still run."""
+def what_goes_on(told: AreaWords) -> tuple[str, ...]:
+    """What is still to come, in sentences; none where the area is finished."""
+    if told.area.phase == "finished":
+        return ()
+    return tuple(_to_come(told)) or (told.say("area-next-close"),)
+
+
+def _to_come(told: AreaWords) -> Iterator[str]:
+    """Pieces to set, what no good lift covers, lifts that are missing, points to answer, times that still run."""
     area = told.area
-    if area.phase == "finished":
-        return
     not_set = told.in_state("not set", "taken off")
     if not_set and told.planned is not None:
         yield told.say("area-next-set", pieces=told.pieces(not_set))
