@@ -30,8 +30,8 @@ from fieldassist.report.enclosures import NOTHING_ENCLOSED, enclose
 from fieldassist.report.pdf import SignatureField, finish, srgb_profile, with_signature
 from fieldassist.report.sheet import WHITE, Sheet, Style
 from fieldassist.report.tags import Marked, Tag
-from tests.report.conftest import HandedOver, plan_of
-from tests.report.days import DAYS
+from tests.report.conftest import HandedOver, Site, plan_of
+from tests.report.days import LONG_NAME, LONG_WORD, SCRIPTS, nothing
 from tests.report.test_trial_page import day as trial_day
 from tests.report.validator import PROFILES, validated
 from tests.small_day import EDWIN_SIGNS
@@ -62,13 +62,20 @@ def day_of_a_trial() -> bytes:
     return finish(paper.getvalue(), sheet.document, {}, datetime(2026, 3, 17, tzinfo=UTC), words)
 
 
+def strange_day() -> Site:
+    """Letters that no typeface of ours has, and such as end a string; the longest name, the longest word."""
+    plan = plan_of(areas=(LONG_NAME,))
+    plan |= {"site": f"{SCRIPTS} (north) \\", "owner": LONG_WORD}
+    return Site(plan).start(LONG_NAME).release().batch().tile().lift("40", "9000")
+
+
 def test_every_kind_of_document_is_what_it_claims_to_be(handed_over: HandedOver, tmp_path: Path) -> None:
     field = SignatureField("edwin", datetime.fromisoformat("2026-03-17T17:00:00+01:00"))
     room = print_pages(handed_over.record, signature=field).content
     made = {
-        "signed": (with_signature(room, lambda digest: sign_hash(digest, EDWIN_SIGNS)), PROFILES),
-        "hostile": (print_pages(DAYS["hostile"]().record(), units="us").content, ("3a", "ua1")),
-        "nothing": (print_pages(DAYS["nothing"]().record(), language="pseudo").content, ("3a", "ua1")),
+        "signed": (with_signature(room, lambda digest: sign_hash(digest, EDWIN_SIGNS)), ("3a", "ua1")),
+        "strange": (print_pages(strange_day().record(), units="us").content, ("3a", "ua1")),
+        "nothing": (print_pages(nothing().record(), language="pseudo").content, PROFILES),
         "trial": (day_of_a_trial(), ("3a", "ua1")),
     }
     for name, (content, _) in made.items():
