@@ -14,7 +14,16 @@ from reportlab.lib.pagesizes import A4, LETTER
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.facts.build import day_facts
-from fieldassist.facts.model import AreaFacts, BatchFact, ClockFact, DayFacts, LiftFact, ToldFact
+from fieldassist.facts.model import (
+    AreaFacts,
+    BagsFact,
+    BatchFact,
+    ClockFact,
+    DayFacts,
+    FromTrialFact,
+    LiftFact,
+    ToldFact,
+)
 from fieldassist.language import Words
 from fieldassist.report.area_model import AreaPages
 from fieldassist.report.area_page import area_pages as draw_area
@@ -343,6 +352,64 @@ def test_a_batch_that_ran_out_is_never_folded_away(cured: DayFacts) -> None:
     mortar = changed(cured, **batches(area, [61.0] * 5 + [10.0] * 10)).mortar
     assert mortar is not None
     assert [line.number for line in mortar.batches] == ["1", "2", "3", "4", "5"]
+
+
+def test_bags_that_do_not_fit_the_bed_are_drawn_once_no_more_is_set_and_not_before(cured: DayFacts) -> None:
+    bags = BagsFact(
+        used=12.0,
+        predicted=8.6,
+        verdict="more than predicted",
+        bed_mm=5.0,
+        implied_bed_mm=6.9,
+        tolerance_mm=0.5,
+        event=None,
+    )
+    going_on, over = (changed(cured, bags=bags, phase=phase).mortar for phase in ("working", "finished"))
+    assert going_on is not None
+    assert over is not None
+    assert going_on.bags is None
+    assert "6.9 mm" not in " ".join(going_on.told)
+    assert over.bags is not None
+    assert (over.bags.expected, over.bags.used) == (8.6, 12.0)
+    assert "6.9 mm" in " ".join(over.told)
+
+
+# --- methods ------------------------------------------------------------------------------------------------------
+
+
+def test_a_method_says_what_it_rests_on_and_its_bed_stands_beside_what_the_mortar_allows(cured: DayFacts) -> None:
+    (method,) = cured.areas[0].methods
+    (block,) = changed(cured).methods
+    assert (block.letter, method.rests_on) == ("A", "lift")
+    assert says("area-rests-lift") in block.rest
+    assert block.section is not None
+    assert block.section.pressed == method.bed_mm
+    mortar = cured.areas[0].mortar
+    # Materials and Methods Standards Association bulletin 18 (May 2020): 3/32 to 1/2 in for this kind of mortar.
+    assert (mortar.least_bed_mm, mortar.greatest_bed_mm) == (2.38125, 12.7)
+    word = method.model_copy(update={"rests_on": "word", "word_by": "ruth"})
+    assert says("area-rests-word", name="Ruth") in changed(cured, methods=[word]).methods[0].rest
+
+
+def test_a_method_from_a_trial_names_its_day_its_record_and_what_was_shown(cured: DayFacts) -> None:
+    shown = FromTrialFact(
+        date="2026-03-01",
+        site="Quay",
+        area="lobby mock-up",
+        head="51c7e0aa93d4" + "0" * 52,
+        letter="C",
+        samples=4,
+        mean=98.37,
+        low=98.0,
+        high=98.6,
+        chance=None,
+        by="ruth",
+        why="",
+    )
+    (block,) = changed(cured, from_trial=shown).methods
+    text = " ".join(block.rest)
+    for figure in ("51c7e0aa93d4", "98 %", "1 March 2026", "Ruth", " C"):
+        assert figure in text
 
 
 # --- hold points, photos, feet --------------------------------------------------------------------------------------
