@@ -24,7 +24,7 @@ from fieldassist.report.daily import lay_out
 from fieldassist.report.grid import MEASURE
 from fieldassist.report.model import DayPages
 from fieldassist.report.sheet import Sheet
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Several, message
 from tests.report.conftest import RUTH, STROKES, HandedOver, words
 
 WORDS = Words(units="metric")
@@ -156,6 +156,19 @@ def test_releases_are_told_by_how_they_were_made(a_site: Callable[..., Any]) -> 
     site = a_site().start("shower wall").release().sign(accept_open=True)
     called = says("closing-releases", ways=message("closing-released-called", count=1))
     assert called in told(site).signing.foreman.signs
+
+
+def test_what_rests_on_the_foremans_words_is_what_he_signs_for(handed_over: HandedOver) -> None:
+    facts = facts_of(handed_over.site)
+    area = facts.areas[0]
+    tiles = [one.model_copy(update={"state": "accepted"}) if one.number < 3 else one for one in area.tiles]
+    answered = says("closing-answered", count=1)  # why less is set than planned
+    accepted = says("closing-accepted", area=area.name, count=2, tiles=Several(("1", "2"), "and"))
+    accepting = facts.model_copy(update={"areas": [area.model_copy(update={"tiles": tiles}), *facts.areas[1:]]})
+    assert {answered, accepted} <= set(signing(accepting, WORDS).foreman.signs)
+    unanswered = [one.model_copy(update={"answered": False}) for one in facts.open_points]
+    bare = signing(facts.model_copy(update={"open_points": unanswered}), WORDS).foreman.signs
+    assert not {answered, accepted} & set(bare)
 
 
 # --- the owner's ticks --------------------------------------------------------------------------------------------

@@ -24,6 +24,14 @@ closing-signs = { $part ->
        *[other] What this addendum holds, as it was entered, with the { $open } points that were open then.
     }
  }
+closing-answered = { $count ->
+    [one] One point is answered in words.
+   *[other] { $count } points are answered in words.
+ }
+closing-accepted = { CAPITAL($area) }: { $count ->
+    [one] tile { $tiles } is accepted in words, without proof by a lift.
+   *[other] tiles { $tiles } are accepted in words, without proof by a lift.
+ }
 closing-releases = Hold points: { $ways }.
 closing-released-by-pin = { $count } released by PIN at the wall
 closing-released-confirmed = { $count } called by voice, confirmed by PIN at { $times }

@@ -91,7 +91,7 @@ def _foreman(facts: DayFacts, part: int, words: Words) -> SignatureBlock:
     title = message("closing-signer", role=message("page-role", role=signed.role), name=_person(signed.name))
     told: list[Message] = [message("closing-signs", part=part, open=len(signed.open_points))]
     if part == 0:
-        told += _releases(facts)
+        told += (*_in_words(facts), *_releases(facts))
     drawn = message("closing-drawn", name=_person(signed.name)) if signed.strokes else message("closing-not-drawn")
     return SignatureBlock(
         words(title),
@@ -100,6 +100,17 @@ def _foreman(facts: DayFacts, part: int, words: Words) -> SignatureBlock:
         drawn=words(drawn),
         when=words(_time(signed.at)),
     )
+
+
+def _in_words(facts: DayFacts) -> Iterator[Message]:
+    """What stands on the foreman's words alone: points that he answered, tiles that he accepted."""
+    answered = sum(point.answered for point in facts.open_points)
+    if answered:
+        yield message("closing-answered", count=answered)
+    for area in facts.areas:
+        tiles = tuple(str(tile.number) for tile in area.tiles if tile.state == "accepted")
+        if tiles:
+            yield message("closing-accepted", area=area.name, count=len(tiles), tiles=Several(tiles, "and"))
 
 
 def _releases(facts: DayFacts) -> Iterator[Message]:
