@@ -67,10 +67,13 @@ class DrawnOpening:
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
-    """A piece in a table of all, in words; for whoever cannot see the drawing. loud: its state must not be missed."""
+    """A piece in a table of all, in words, or neighbours of which the same is told; for whoever cannot see the drawing.
 
-    number: str
-    place: str
+    numbers: "7", or "9 and 10"; loud: its state must not be missed; tag: method and batch; set: by whom and when, and
+    how that came into the record.
+    """
+
+    numbers: str
     state: str
     loud: bool
     lifts: str

@@ -187,23 +187,15 @@ def _list(sheet: Sheet, layout: FittedWall, origin: tuple[float, float]) -> None
 
 # --- the table ----------------------------------------------------------------------------------------------------
 
-_COLUMNS = (("number", 12.0), ("place", 26.0), ("state", 44.0), ("lifts", 38.0), ("method", 15.0), ("set", 39.0))
+_COLUMNS = (("numbers", 18.0), ("state", 56.0), ("lifts", 40.0), ("method", 17.0), ("set", 43.0))
 
 
 def pieces_table(leaf: Leaf, rows: Sequence[PieceRow], again: Callable[[], Leaf]) -> Leaf:
     """All pieces of an area in a table, as a screen reader needs them; again begins the next page."""
-    said = leaf.sheet.said
-    columns = [GridColumn(said("drawn-table", column=name), wide_mm) for name, wide_mm in _COLUMNS]
+    columns = [GridColumn(leaf.sheet.said("drawn-table", column=name), wide_mm) for name, wide_mm in _COLUMNS]
     table = []
     for row in rows:
         state = FLOW_STRONG if row.loud else FLOW
-        cells = (
-            (row.number, FLOW_STRONG),
-            (row.place, FLOW),
-            (row.state, state),
-            (row.lifts, FLOW),
-            (row.tag, FLOW),
-            (row.set, FLOW),
-        )
+        cells = ((row.numbers, FLOW_STRONG), (row.state, state), (row.lifts, FLOW), (row.tag, FLOW), (row.set, FLOW))
         table.append(GridRow(cells, heads=True))
     return grid_table(leaf, columns, table, again)

@@ -120,20 +120,21 @@ drawn-lift-told = lift { $lift }{ $percent ->
     [photo] , from a photo
    *[none] { "" }
 }
-drawn-lot = lot { $setting }, one in { $one-in }: { $came ->
-    [fell] fell
-    [forced] forced by the cap
-   *[no] did not fall
+drawn-setter = { $name }, { $seen ->
+    [witnessed] witnessed
+    [counted] counted
+   *[set-again] set again
 }
-drawn-set = { $name }, { $at }; { $seen }
-drawn-nobody = not set
+drawn-set = { $set }, { $one ->
+    [yes] { $first }
+   *[no] { $first } to { $last }
+}
 
 # --- the table of all pieces
 drawn-table = { $column ->
-    [number] Piece
-    [place] Place
+    [numbers] Pieces
     [state] State
     [lifts] Lifts
     [method] Method, batch
-   *[set] Set by
+   *[set] Set by, how called
 }

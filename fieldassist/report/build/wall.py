@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import groupby
 from math import floor
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds, go_on, seam
@@ -77,7 +79,7 @@ class _Builder:
             ),
             seams=tuple(_seams(area)),
             seen=area.seen_told.text,
-            rows=tuple(self._row(tile, piece) for tile, piece in zip(tiles, pieces, strict=True)),
+            rows=tuple(self._rows(tiles, pieces)),
             alt=self._alt(pieces),
         )
 
@@ -150,33 +152,37 @@ class _Builder:
 
     # --- for whoever cannot see it
 
-    def _row(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
+    def _rows(self, tiles: Sequence[TileFact], pieces: Sequence[DrawnPiece]) -> Iterator[PieceRow]:
+        """Every piece in words; neighbours of which the same is told, and that were not lifted, in one row."""
+        told = [(tile, self._told(tile, piece)) for tile, piece in zip(tiles, pieces, strict=True)]
+        for _, run in groupby(told, key=lambda one: (one[1], self.lifts.get(one[0].number) and one[0].number)):
+            alike = list(run)
+            row = alike[0][1]
+            numbered = self.words(numbers(tile.number for tile, _ in alike))
+            times = [tile.at[11:16] for tile, _ in alike if tile.at is not None]
+            if times:
+                first, last = min(times), max(times)
+                at = message("drawn-set", set=row.set, first=first, last=last, one="yes" if first == last else "no")
+                row = replace(row, set=self.words(at))
+            yield replace(row, numbers=numbered)
+
+    def _told(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
         told = self.words
-        lifts: list[Figure] = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
-        state: list[Figure] = [piece.state]
+        state: list[Figure] = [piece.state] if tile.name is None else [tile.name, piece.state]
         if piece.again:
             state.append(message("drawn-again", times=tile.settings - 1))
         if tile.put_back == "put back":
             state.append(message("drawn-put-back"))
-        if tile.lot is not None:
-            lot, came = tile.lot, "fell" if tile.lot.fell else "forced" if tile.lot.forced else "no"
-            lifts.append(message("drawn-lot", setting=str(lot.setting), one_in=str(lot.one_in), came=came))
-        by: Figure = message("drawn-nobody")
-        if tile.at is not None:
-            by = message(
-                "drawn-set",
-                name=message("prompt-person", name=tile.setter),
-                at=tile.at[11:16],
-                seen=tile.seen_told.text,
-            )
+        lifts = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
+        way = _code(tile.seen) or "no"
+        by = message("drawn-setter", name=message("prompt-person", name=tile.setter), seen=way) if tile.seen else ""
         return PieceRow(
-            number=str(tile.number),
-            place=tile.place,
+            numbers="",
             state=told(Several(tuple(state))),
             loud=bool(piece.loud),
             lifts=told(Several(tuple(lifts), "clauses")) if lifts else "",
             tag=piece.tag,
-            set=told(by),
+            set=told(by) if by else "",
         )
 
     def _lift_told(self, lift: LiftFact) -> Message:
