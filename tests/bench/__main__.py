@@ -57,6 +57,8 @@ def main() -> None:
         _hear()
         _demo(folder)
         _check_signed(folder / "demo")
+    # In a process of its own: to make photos of 12 million dots takes more than the day may.
+    subprocess.run([sys.executable, "-m", "tests.bench.photos"], check=True)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(f"peak memory of this whole run: {peak:.0f} MB (target with the model: 250 MB)")
 

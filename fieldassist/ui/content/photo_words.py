@@ -41,9 +41,11 @@ class PhotoListing:
 
 @dataclass(frozen=True, slots=True)
 class KeptPhoto:
-    """A photo that the day has: where it was taken, in words; withdrawn: it was taken back."""
+    """A photo that the day has. path: of its file; shown: its copy, or the file where there is none; where: it
+    was taken, in words; withdrawn: it was taken back."""
 
     path: Path
+    shown: Path
     sha256: str
     when: str
     who: str
@@ -104,6 +106,7 @@ def kept_photos(state: State, events: Sequence[Event], day: Path) -> tuple[KeptP
     return tuple(
         KeptPhoto(
             path=folder_of(day) / event.body.file,
+            shown=_shown(folder_of(day), event.body),
             sha256=event.body.sha256,
             when=event.at.wall,
             who=event.by,
@@ -113,6 +116,11 @@ def kept_photos(state: State, events: Sequence[Event], day: Path) -> tuple[KeptP
         for event in reversed(events)
         if isinstance(event.body, ev.PhotoAttached)
     )
+
+
+def _shown(folder: Path, body: ev.PhotoAttached) -> Path:
+    copy = folder / body.copy_file
+    return copy if copy.is_file() else folder / body.file
 
 
 def _where(state: State, area: str, section: str, step: str) -> Message:

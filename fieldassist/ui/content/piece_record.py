@@ -113,17 +113,16 @@ def readings(area: Area, rounds: Collection[RoundAt]) -> tuple[RecordReading, ..
 
 @dataclass(frozen=True, slots=True)
 class RecordPhoto:
-    """A photo: its file beside the day, its SHA-256, and when it was kept (wall time)."""
+    """A photo: the file beside the day that shows it, its copy where there is one, and when it was kept (wall time)."""
 
     file: str
-    sha256: str
     at: str
 
 
 def photos(events: Iterable[Event], rounds: Collection[RoundAt]) -> tuple[RecordPhoto, ...]:
     """The photos that were taken in these rounds and count."""
     return tuple(
-        RecordPhoto(event.body.file, event.body.sha256, event.at.wall[11:16])
+        RecordPhoto(event.body.copy_file or event.body.file, event.at.wall[11:16])
         for event in standing(events).photos
         if isinstance(event.body, ev.PhotoAttached)
         and (event.body.area, event.body.section, event.body.round) in rounds

@@ -150,7 +150,7 @@ class Photos(Screen):
         listing = kept.listing
         entries: list[tuple[FileKey, str, KeptPhoto | None]]
         if kept.kept_today:
-            entries = [((p.path, p.when), self._caption(p, today), p) for p in photos]
+            entries = [((p.shown, p.when), self._caption(p, today), p) for p in photos]
         else:
             entries = [
                 ((p.path, p.when), self._say("photo-page-photo", number=str(n), when=short_time(p.when, today)), None)
