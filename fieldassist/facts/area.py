@@ -146,7 +146,8 @@ class AreaTeller:
             uses.append((held.method_name, held.method, event.at.wall))
         for event in self._of(ev.MethodChanged):
             body: Any = event.body
-            uses.append((body.name, body.method, event.at.wall))
+            if not uses or (body.name, body.method) != uses[-1][:2]:
+                uses.append((body.name, body.method, event.at.wall))
         for at, (name, method, since) in enumerate(uses):
             number = self.area.methods_used.index(method)
             verdict, rests = methods.judge(self.area, method), methods.rests_on(self.area, method)

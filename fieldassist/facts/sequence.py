@@ -35,7 +35,7 @@ class SequenceTeller:
             body: Any = event.body
             if isinstance(body, ev.AddendumOpened):
                 part = body.number
-            by = self._standing.struck.get(event.seq)
+            by = self._struck(event)
             value, unit = _value(body, self._standing.events)
             yield model.EntryFact(
                 event=event.seq,
@@ -53,6 +53,12 @@ class SequenceTeller:
                 stands_out=event.seq in stand_out,
                 told=line,
             )
+
+    def _struck(self, event: Event) -> Event | None:
+        """The event since which one counts no more: a clock's warning does not where its start does not."""
+        struck = self._standing.struck
+        run = event.body.run if isinstance(event.body, ev.ClockWarned) else event.seq
+        return struck.get(event.seq) or struck.get(run)
 
     def withdrawn(self) -> Iterator[model.WithdrawnFact]:
         """What was taken back, and what fell with it."""
