@@ -47,15 +47,20 @@ class _Line:
 
 
 def area_letters(facts: DayFacts) -> Mapping[str, str]:
-    """A short name of each area: its first letter where no other begins so, else its number.
+    """A short name of each area: its first letter where that is a Latin one and no other begins so, else its number.
 
     The same areas have the same letters in every language: they are names that the crew gave.
     """
     first = Counter(area.name[:1].upper() for area in facts.areas)
     return {
-        area.name: letter if (letter := area.name[:1].upper()).isalpha() and first[letter] == 1 else str(number)
+        area.name: letter if _is_latin(letter := area.name[:1].upper()) and first[letter] == 1 else str(number)
         for number, area in enumerate(facts.areas, start=1)
     }
+
+
+def _is_latin(letter: str) -> bool:
+    """Whether it is of Basic Latin to Latin Extended-B (Unicode), which every page can print."""
+    return letter.isalpha() and letter < "\u0250"
 
 
 def _is_long(told: ToldFact) -> bool:
