@@ -115,13 +115,15 @@ def _body(stack: Stack, area: AreaPages) -> None:
             _all(stack, above)
             return
     stack.air = 1.0
-    left = room - sum(one.high for one in (methods, *cards))
+    if area.lifts is not None:
+        stack.fill()
+    left = stack.leaf.room - sum(one.high for one in (methods, *cards))
     # Where methods and failures go on to another page anyway, nothing presses the wall.
     _wall(stack, area, min(left, max(_MOST_WALL, lowest)) if left >= lowest else max(highest, lowest))
     _all(stack, [methods, *cards])
     rest = [bags, *tail]
-    if area.lifts is None or lifts.high <= stack.leaf.room:
-        _all(stack, [lifts, *rest])
+    if area.lifts is None:
+        _all(stack, rest)
         return
     # The second page begins with the lifts; what else has room is not kept from the first.
     while rest and rest[0].high <= stack.leaf.room:
@@ -139,8 +141,8 @@ def _heights(sheet: Sheet, wall: DrawnWall, wide: float) -> tuple[float, float]:
 
 
 def _stands(wall: DrawnWall) -> bool:
-    """Whether a wall is narrow enough to stand beside something."""
-    return wall.wide_mm <= wall.high_mm * _BESIDE
+    """Whether a wall is narrow enough to stand beside something; one without a grid is as wide as its place."""
+    return wall.outline is None or wall.wide_mm <= wall.high_mm * _BESIDE
 
 
 def _all(stack: Stack, blocks: Sequence[_Measured]) -> None:

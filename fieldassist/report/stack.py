@@ -39,6 +39,10 @@ class Stack:
         """Whether nothing stands on the page yet."""
         return self.leaf.y <= self._top
 
+    def fill(self) -> None:
+        """Let this page take what is kept free at its foot: more pages follow."""
+        self.leaf.bottom += self._foot
+
     def next_page(self) -> Leaf:
         """Go on with a fresh page, unless this one is."""
         if not self.fresh:
