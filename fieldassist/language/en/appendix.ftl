@@ -5,7 +5,7 @@ appendix-running = Appendix: the record in short
 appendix-intro = For whoever has an hour. Printed is what stands out of the usual sequence; all { $events ->
     [one] 1 event is
    *[other] { $events } events are
- } attached: events.jsonl as they were stored, sequence.csv and sequence.json as a list.
+ } attached: { $lines } as they were stored, { $table } and { $list } as a list.
 appendix-attached = Attached files
 appendix-more-attached = { $count ->
     [one] One file more is told of in the same way: the record names it.
@@ -86,7 +86,7 @@ appendix-more-section-closed = { $area }: { $count ->
     [one] one tile more called in full
    *[other] { $count } tiles more called in full
  }
-appendix-more-like-it = { $area }: { $count } more of the kind “{ $kind }”, see sequence.csv
+appendix-more-like-it = { $area }: { $count } more of the kind “{ $kind }”, see { $table }
 appendix-refused = Refused, nothing changed by it
 appendix-refused-line = { $area ->
     [none] { $attempt }: { $reason }

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, TileFact
 from fieldassist.language import Words
+from fieldassist.record.manifest import EVENTS, SEQUENCE_CSV, SEQUENCE_JSON
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.exceptions import ExceptionsTeller
@@ -30,7 +31,9 @@ def appendix(facts: DayFacts, words: Words, walls: Mapping[str, DrawnWall | None
     return Appendix(
         running=words(message("appendix-running")),
         title=words(message("appendix-title")),
-        intro=words(message("appendix-intro", events=facts.events)),
+        intro=words(
+            message("appendix-intro", events=facts.events, lines=EVENTS, table=SEQUENCE_CSV, list=SEQUENCE_JSON)
+        ),
         blocks=tuple(block for block in teller.blocks() if block.rows or block.lead),
         files_title=words(message("appendix-files")),
         files_note=words(message("appendix-files-note")),

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from fieldassist.checklist.told import MOST_IN_A_FIGURE, read_figure
 from fieldassist.facts.model import DayFacts, EntryFact, ToldFact, WithdrawnFact
 from fieldassist.language import Words
+from fieldassist.record.manifest import SEQUENCE_CSV
 from fieldassist.report.appendix_model import AppendixRow
 from fieldassist.report.build.dates import short_day_told, time_told
 from fieldassist.trade.message import Figure, Message, Several, message, term
@@ -162,7 +163,7 @@ class ExceptionsTeller:
         if entry.kind in _SLIGHT:
             told = Message(f"appendix-more-{entry.kind.replace(' ', '-')}", about)
         else:
-            told = Message("appendix-more-like-it", {**about, "kind": entry.kind})
+            told = Message("appendix-more-like-it", {**about, "kind": entry.kind, "table": SEQUENCE_CSV})
         return _Line(entry.at, entry.event, AppendixRow("", self._words(told)))
 
     def _breaks(self) -> Iterator[_Line]:
