@@ -38,7 +38,7 @@ from fieldassist.report.grid import (
     grid_table,
     key_cells,
 )
-from fieldassist.report.sheet import Sheet, Style
+from fieldassist.report.sheet import Sheet, Style, wrap
 
 _ALARM = replace(FLOW_STRONG, colour=OPEN_TODAY)
 _ALARM_VERDICT = replace(VERDICT, colour=OPEN_TODAY)
@@ -47,7 +47,7 @@ _KEY = replace(FIGURE, face=fonts.SEMIBOLD)
 _TICK = Style(fonts.REGULAR, 9.5, 11.6)
 
 # Where in a block of a signature its text, its line and its date stand [mm].
-_TEXT_WIDE, _INK_AT, _INK_WIDE, _DATE_AT, _DATE_WIDE = 76.0, 84.0, 50.0, 140.0, 34.0
+_TEXT_WIDE, _INK_AT, _INK_WIDE, _DATE_AT, _DATE_WIDE = 76.0, 82.0, 48.0, 134.0, 40.0
 # A finger's field is three times as wide as high.
 _INK_HIGH = _INK_WIDE / 3
 _BLOCK_HIGH = 29.0 * MM
@@ -141,8 +141,10 @@ def _ink(leaf: Leaf, block: SignatureBlock) -> None:
         with sheet.tagged("P"):
             sheet.text(ink.x, y - 4, block.drawn, CAPTION)
     if block.when:
+        lines = wrap(block.when, FLOW, date.wide)
         with sheet.tagged("P"):
-            sheet.text(date.x, y - 4, block.when, FLOW)
+            for number, line in enumerate(lines, start=1):
+                sheet.text(date.x, y - 4 - (len(lines) - number) * FLOW.leading, line, FLOW)
     for span, code in ((ink, "closing-signature-here"), (date, "closing-date-here")):
         sheet.line(span.x, y, span.end, y, 0.6)
         with sheet.tagged("P"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from fieldassist.report.build.closing import signing
 from fieldassist.report.by_hand import PAGES, RECIPE
 from fieldassist.report.closing_page import by_hand_page, signing_page
 from fieldassist.report.daily import lay_out
-from fieldassist.report.grid import MEASURE
+from fieldassist.report.grid import MEASURE, paper_of
 from fieldassist.report.model import DayPages
 from fieldassist.report.sheet import Sheet
 from fieldassist.trade.message import Several, message
@@ -169,6 +170,16 @@ def test_what_rests_on_the_foremans_words_is_what_he_signs_for(handed_over: Hand
     unanswered = [one.model_copy(update={"answered": False}) for one in facts.open_points]
     bare = signing(facts.model_copy(update={"open_points": unanswered}), WORDS).foreman.signs
     assert not {answered, accepted} & set(bare)
+
+
+@pytest.mark.parametrize("when", ["30 September 2026, 10:20", "in the longest of all months, 30 September 2026, 10:20"])
+def test_however_long_a_date_is_written_it_stays_within_the_page(day: DayPages, when: str) -> None:
+    late = dataclasses.replace(day.signing, foreman=dataclasses.replace(day.signing.foreman, when=when))
+    sheet = Sheet(A4, WORDS)
+    sheet.places |= {"front": 1, "by-hand": 9, **{one.key: 5 for one in day.signing.reopened}}
+    signing_page(sheet, late)
+    ends = [step[1] + fonts.width(step[6], step[3], step[4]) for _, step in sheet.pages[0].steps if step[0] == "text"]
+    assert max(ends) <= paper_of(sheet).side + MEASURE
 
 
 # --- the owner's ticks --------------------------------------------------------------------------------------------
