@@ -38,7 +38,7 @@ def check_copies(events: Sequence[Event], content: Callable[[str], bytes | None]
         if alike is None:
             unseen.append(name)
         elif not alike:
-            found.say("copy-shows-other", DAMAGED, file=copy, of=name, event=str(first_named(events, copy)))
+            found.say("copy-shows-other", DAMAGED, file=copy, of=name, event=str(first_named(events)[copy]))
     if unseen:
         found.say("copies-unseen", files=some(sorted(unseen)))
 

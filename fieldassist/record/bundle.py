@@ -460,9 +460,8 @@ def _compare(found: bytes, wanted: bytes, place: int, what: Message, where: list
 
 
 def _changed(entry: FileEntry, events: Sequence[Event]) -> Message:
-    try:
-        seq = first_named(events, entry.name.removeprefix(ATTACHED))
-    except KeyError:
+    seq = first_named(events).get(entry.name.removeprefix(ATTACHED))
+    if seq is None:
         return message("record-bundle-bytes", file=entry.name)
     return message("record-bundle-bytes-of", file=entry.name, event=str(seq))
 

@@ -97,12 +97,12 @@ def copies(events: Iterable[Event]) -> dict[str, str]:
     }
 
 
-def first_named(events: Iterable[Event], name: str) -> int:
-    """The number of the event that first speaks of an attachment. KeyError where none does."""
-    for seq, spoken_of, _ in _spoken_of(events):
-        if spoken_of == name:
-            return seq
-    raise KeyError(name)
+def first_named(events: Iterable[Event]) -> dict[str, int]:
+    """The number of the event that first speaks of an attachment, by its name."""
+    found: dict[str, int] = {}
+    for seq, name, _ in _spoken_of(events):
+        found.setdefault(name, seq)
+    return found
 
 
 def unkept(events: Iterable[Event]) -> list[tuple[int, str]]:

@@ -142,11 +142,12 @@ def enclose(record: Record, made: Mapping[str, bytes] = MappingProxyType({})) ->
     # From what is attached alone, so that whoever has nothing else is told the same.
     in_bundle = {name: copy for name, copy in copied.items() if copy in chosen and name not in chosen}
     lacking = spoken_of.keys() - chosen.keys() - in_bundle.keys()
+    first = first_named(record.events)
     return Enclosures(
         files=files,
         left_out=tuple(left_out[name] for name in sorted(left_out)),
         in_bundle=in_bundle,
-        lacking=tuple(sorted((first_named(record.events, name), name) for name in lacking)),
+        lacking=tuple(sorted((first[name], name) for name in lacking)),
         loose=tuple(unkept(record.events)),
     )
 
