@@ -344,6 +344,6 @@ def test_the_pieces_of_an_area_are_all_in_its_table_alone_or_by_state() -> None:
     for shown in (tiles[:20], tiles):
         there = facts.model_copy(update={"areas": [area.model_copy(update={"tiles": shown})]})
         [pages_of] = appendix(there, METRIC, {area.name: wall(there.areas[0], METRIC)}).pieces
-        told = " ".join([*(row.number for row in pages_of.pieces), *(" ".join(row) for row in pages_of.by_state)])
+        told = " ".join([*(row.numbers for row in pages_of.pieces), *(" ".join(row) for row in pages_of.by_state)])
         assert all(f"{tile.number}" in told.replace(",", " ").split() for tile in shown)
         assert (len(pages_of.pieces), len(pages_of.by_state)) == ((20, 0) if len(shown) == 20 else (0, 2))
