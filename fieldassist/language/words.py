@@ -60,6 +60,7 @@ class _Catalogue:
         self.language = language
         self.patterns = Patterns({"CAPITAL": _capital, "PERSON": _person, "BARE": _bare})
         self.read: set[str] = set()
+        self._known: dict[tuple[str, bool], tuple[Patterns, Pattern] | None] = {}
 
     def _subject(self, code: str) -> None:
         from fieldassist.language.patterns import parsed
@@ -82,6 +83,11 @@ class _Catalogue:
     def pattern(self, code: str, *, ear: bool) -> tuple[Patterns, Pattern] | None:
         """The pattern of a message, its `.ear` where one is listening, and among which patterns it stands: English
         where the language lacks the message; None where English does."""
+        if (code, ear) not in self._known:
+            self._known[code, ear] = self._looked_up(code, ear)
+        return self._known[code, ear]
+
+    def _looked_up(self, code: str, ear: bool) -> tuple[Patterns, Pattern] | None:
         self._subject(code)
         found = self.patterns.pattern(code, "ear" if ear else "")
         if found is not None:
@@ -191,6 +197,8 @@ class Words:
         return patterns.tell(pattern, arguments)
 
     def _argument(self, figure: Figure) -> FigureTold:
+        if isinstance(figure, str):
+            return figure
         if isinstance(figure, bool):
             return "yes" if figure else "no"
         if isinstance(figure, int):
