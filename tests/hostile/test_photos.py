@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import io
 import struct
 import zipfile
@@ -222,6 +223,10 @@ def test_the_log_says_whether_places_were_left_out(crew: Any, tmp_path: Path, ke
     assert (body.bare, body.file.endswith(".jpg")) == (not keep, True)
     assert (kept == FORMS["jpeg"]) == keep
     assert (b"Quillmaker" in kept) == keep
+    # The copy has nothing of it either way, and is there under its own hash before the entry is.
+    copy = (attachments.folder_of(crew.day.log.path) / body.copy_file).read_bytes()
+    assert hashlib.sha256(copy).hexdigest() == body.copy_sha256
+    assert [secret for secret in SECRETS if secret in copy] == []
 
 
 # --- too much -----------------------------------------------------------------------------------------------------

@@ -25,7 +25,9 @@ from fieldassist.record.manifest import (
     FileEntry,
     Manifest,
     attached,
+    copies,
     disagreements,
+    first_named,
     manifest_bytes,
     read_manifest,
     split_lines,
@@ -63,6 +65,20 @@ def events(plan: DayPlan) -> list[Event]:
         ev.NoteMade(text="corner reset, 3°, 日", audio=SOUND_NAME, sha256=SOUND),
         ev.WeatherNoted(text="dry"),
     )
+
+
+def test_a_photo_and_its_copy_are_both_spoken_of_and_one_without_a_copy_alone(plan: DayPlan) -> None:
+    copy = hashlib.sha256(b"a copy").hexdigest()
+    copy_name = f"{copy[:16]}.jpg"
+    photo = ev.PhotoAttached(**AT_NO_STEP, file=PHOTO_NAME, sha256=PHOTO)
+    copied = photo.model_copy(update={"copy_file": copy_name, "copy_sha256": copy})
+    assert attached(events_of(ev.DayOpened(plan=plan), photo)) == {PHOTO_NAME: PHOTO}
+    of_both = events_of(ev.DayOpened(plan=plan), photo, copied)
+    assert attached(of_both) == {PHOTO_NAME: PHOTO, copy_name: copy}
+    assert copies(of_both) == {PHOTO_NAME: copy_name}
+    assert (first_named(of_both, PHOTO_NAME), first_named(of_both, copy_name)) == (2, 3)
+    elsewhere = photo.model_copy(update={"copy_file": "../day.db", "copy_sha256": copy})
+    assert unkept(events_of(ev.DayOpened(plan=plan), elsewhere)) == [(2, "../day.db")]
 
 
 @pytest.fixture(scope="session")
