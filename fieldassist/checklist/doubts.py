@@ -18,7 +18,7 @@ from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, LiftRecord, PointAnswer, ReadingRecord, State
-from fieldassist.trade.basis import Provenance
+from fieldassist.trade.basis import SECOND_HAND, Provenance
 from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -243,15 +243,11 @@ def _ranges(numbers: Iterable[int]) -> Several:
 # --- limits -------------------------------------------------------------------------------------------------------
 
 
-# Nobody here had the document before them.
-_SECOND_HAND = (Provenance.REPORTED, Provenance.MEMORY)
-
-
 def _second_hand(state: State) -> Iterator[LookAt]:
     """The contacts that lifts and samples were held against and that are known second-hand, or from memory."""
     held = [area for area in state.areas.values() if area.progress.lifts or area.progress.samples]
     needs = [(area.plan.name, rules.requirement(area.facts)) for area in held]
-    for standing in _SECOND_HAND:
+    for standing in SECOND_HAND:
         found = [(name, need) for name, need in needs if need.basis.standing is standing]
         if not found:
             continue

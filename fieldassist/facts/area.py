@@ -16,9 +16,12 @@ from fieldassist.checklist.standing import KeptReading, Standing
 from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
 from fieldassist.facts.cures import failure_facts
+from fieldassist.facts.figures import rounded
 from fieldassist.facts.laid import PieceTeller, openings, outline
 from fieldassist.facts.material import bags_fact, handling_fact, mortar_fact, piece_fact, required_fact
-from fieldassist.facts.trial import Tell, from_trial, trial_fact
+from fieldassist.facts.names import option_label, step_name
+from fieldassist.facts.telling import Tell
+from fieldassist.facts.trial import from_trial, trial_fact
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Quantity, Units, canonical, convert_exact
 from fieldassist.trade.sampling import LiftTally, what_lots_prove
@@ -86,7 +89,7 @@ class AreaTeller:
             trial=trial_fact(area, self.standing, self.told),
             from_trial=from_trial(self.plan),
             piece=piece_fact(self.plan),
-            joint_mm=None if self.plan.joint is None else _mm(self.plan.joint),
+            joint_mm=None if self.plan.joint is None else rounded(self.plan.joint),
             surface=area.facts.surface,
             place=area.facts.place,
             mortar=mortar_fact(area, self.told),
@@ -158,9 +161,9 @@ class AreaTeller:
                 name=name,
                 told=self.told(methods.told(method)),
                 family=method.family,
-                width_mm=_mm(method.width),
-                depth_mm=_mm(method.depth),
-                spacing_mm=_mm(method.spacing),
+                width_mm=rounded(method.width),
+                depth_mm=rounded(method.depth),
+                spacing_mm=rounded(method.spacing),
                 angle_degrees=method.angle,
                 sides=method.sides,
                 back=method.back,
@@ -487,7 +490,7 @@ class AreaTeller:
                 body,
                 what=body.measures or "",
                 option=body.option,
-                option_told=self._option(body),
+                option_told=self.told(option_label(self.area, body)),
                 passed=body.passed,
                 kept="yes" if body.called is not None else "",
             )
@@ -520,25 +523,12 @@ class AreaTeller:
             **told,
         )
 
-    def _option(self, body: Any) -> model.ToldFact:
-        """An answer of a choice in words."""
-        step: Any = self.area.checklist.step(body.section, body.step)
-        found = next((one.label for one in step.options if one.id == body.option), None)
-        return self.told(body.option if found is None else found)
-
     def _step_name(self, section: str, step: str) -> str:
-        try:
-            return self.told(self.area.checklist.step(section, step).name).text
-        except KeyError:
-            return step
+        return self.told(step_name(self.area, section, step)).text
 
 
 def _rounded(square_metres: float) -> float:
     return round(square_metres, 6)
-
-
-def _mm(length: Any) -> float:
-    return round(canonical(length.value, length.unit), 6)
 
 
 def _value(read: Quantity | None) -> float | None:

@@ -16,7 +16,8 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import KeptReading, Standing
 from fieldassist.checklist.state import State
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.names import step_name
+from fieldassist.facts.telling import Tell
 from fieldassist.trade import dust
 from fieldassist.trade.message import Message, Read, term
 from fieldassist.trade.quantities import Quantity
@@ -114,10 +115,7 @@ class BesidesTeller:
 
     def _step_name(self, body: AtStep) -> str:
         area = self._state.areas.get(body.area)
-        try:
-            return body.step if area is None else self._told(area.checklist.step(body.section, body.step).name).text
-        except KeyError:
-            return body.step
+        return body.step if area is None else self._told(step_name(area, body.section, body.step)).text
 
     def notes(self) -> Iterator[model.NoteFact]:
         """Remarks, each with the area at which the crew was."""

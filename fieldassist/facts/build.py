@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from fieldassist import __version__
 from fieldassist.checklist import events as ev
@@ -14,7 +14,6 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.standing import Standing, standing
 from fieldassist.checklist.state import State
 from fieldassist.checklist.tablet_chain import TabletChain
-from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
 from fieldassist.facts.area import AreaTeller
 from fieldassist.facts.besides import BesidesTeller
@@ -24,9 +23,8 @@ from fieldassist.facts.look import looks
 from fieldassist.facts.photos import photo_facts
 from fieldassist.facts.pins import pin_facts
 from fieldassist.facts.sequence import SequenceTeller
-from fieldassist.trade.message import Figure, Message, Refused, message
-
-Telling: TypeAlias = "Callable[[Figure], str]"
+from fieldassist.facts.telling import Telling, told_fact
+from fieldassist.trade.message import Figure, Refused, message
 
 
 class NoFacts(Refused):
@@ -52,14 +50,6 @@ def day_facts(events: Sequence[Event], hashes: Sequence[str], words: Telling) ->
     except (*TRIPPED, ValueError) as wrong:
         # Events that were made to do harm need not follow from each other; whatever trips over them means that.
         raise NoFacts(message("facts-unsound", why=str(wrong))) from wrong
-
-
-def told_fact(told: Figure | None, words: Telling) -> model.ToldFact:
-    """A message with its code and figures, or a person's own words."""
-    if isinstance(told, Message):
-        written = write_figure(told)
-        return model.ToldFact(code=told.code, figures=written.get("figures", {}), text=words(told))
-    return model.ToldFact(code="", figures={}, text="" if told is None else words(told))
 
 
 class _Builder:

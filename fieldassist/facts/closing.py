@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TypeAlias
+from collections.abc import Iterator, Mapping, Sequence
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
@@ -11,10 +10,9 @@ from fieldassist.checklist.kinds.reading import as_told
 from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.standing import Standing
 from fieldassist.facts import model
+from fieldassist.facts.telling import Tell
 from fieldassist.record.seal import check_seals
-from fieldassist.trade.message import Figure, Message
-
-_Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
+from fieldassist.trade.message import Message
 
 # What frames an addendum, or is told among its corrections: no entry of its own.
 _FRAME = (
@@ -30,7 +28,7 @@ _FRAME = (
 class ClosingTeller:
     """Tells signatures, seals, confirmations, corrections and addenda of one day."""
 
-    def __init__(self, events: Sequence[Event], hashes: Sequence[str], standing: Standing, tell: _Tell) -> None:
+    def __init__(self, events: Sequence[Event], hashes: Sequence[str], standing: Standing, tell: Tell) -> None:
         self._events, self._hashes, self._standing, self._tell = events, hashes, standing, tell
         self._lines = _lines_in_question(events)
 

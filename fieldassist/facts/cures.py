@@ -12,7 +12,8 @@ from fieldassist.checklist.events import Event
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import AFTER_FAILURE, Area, Failure, LiftRecord
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.names import option_label, step_name
+from fieldassist.facts.telling import Tell
 from fieldassist.trade.message import Figure, Message, Text
 
 
@@ -219,13 +220,11 @@ class _Failures:
     def _done(self, event: Event, body: Any) -> Iterator[model.CureFact]:
         """A step of the corrective action."""
         if isinstance(body, ev.StepConfirmed):
-            yield self._step(event, "done", told=self._name(body.section, body.step))
+            yield self._step(event, "done", told=step_name(self.area, body.section, body.step))
         elif isinstance(body, ev.ChoiceMade):
-            step: Any = self.area.checklist.step(body.section, body.step)
-            option = next((one for one in step.options if one.id == body.option), None)
-            yield self._step(event, "answered", told=body.option if option is None else option.label)
+            yield self._step(event, "answered", told=option_label(self.area, body))
         elif isinstance(body, ev.HoldReleased):
-            yield self._step(event, "released", told=self._name(body.section, body.step))
+            yield self._step(event, "released", told=step_name(self.area, body.section, body.step))
 
     def _step(
         self,
@@ -249,12 +248,6 @@ class _Failures:
         )
 
     # --- names
-
-    def _name(self, section: str, step: str) -> Figure:
-        try:
-            return self.area.checklist.step(section, step).name
-        except KeyError:
-            return step
 
     def _place(self, section: str, step: str) -> str:
         """Where it was found: the step, or the section for a clock, whose failure names a step of its cure."""

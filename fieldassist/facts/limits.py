@@ -17,7 +17,7 @@ from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.telling import Tell
 from fieldassist.trade.basis import BASES, Basis, Cited, Provenance, cited
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Bound, Figure, Message, Text, message, term

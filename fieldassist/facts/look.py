@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from fieldassist.checklist.doubts import look_at
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import State
-from fieldassist.checklist.told import write_figure
 from fieldassist.facts import model
-from fieldassist.trade.message import Figure
+from fieldassist.facts.telling import Telling, told_fact
 
 
-def looks(state: State, stands: Standing, words: Callable[[Figure], str]) -> Iterator[model.LookFact]:
+def looks(state: State, stands: Standing, words: Telling) -> Iterator[model.LookFact]:
     """All of it, numbered as pages number it."""
     for number, one in enumerate(look_at(state, stands), start=1):
-        answered = one.answer is not None
+        answered, told = one.answer is not None, told_fact(one.told, words)
         yield model.LookFact(
             number=number,
             kind=one.kind,
             id=one.id,
-            code=one.told.code,
-            figures=write_figure(one.told).get("figures", {}),
-            text=words(one.told),
+            code=told.code,
+            figures=told.figures,
+            text=told.text,
             area=one.areas[0] if len(one.areas) == 1 else None,
             areas=list(one.areas),
             lifts=list(one.lifts),

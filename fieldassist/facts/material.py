@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from fieldassist.assess.contact import required_contact
 from fieldassist.assess.handling import handling
@@ -12,22 +12,13 @@ from fieldassist.checklist.fields import canonical
 from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.state import Area
 from fieldassist.facts import model
+from fieldassist.facts.figures import rounded, rounded_if_known
 from fieldassist.facts.limits import required_ids
+from fieldassist.facts.telling import Tell
 from fieldassist.trade import lifting
-from fieldassist.trade.basis import Basis, OutOfRange, Provenance
-from fieldassist.trade.message import Message, Refused
-from fieldassist.trade.quantities import Quantity, Units
-
-# Figures that were not seen in their own text.
-_SECOND_HAND = (Provenance.REPORTED, Provenance.MEMORY)
-
-
-def _mm(length: Quantity) -> float:
-    return round(canonical(length), 6)
-
-
-def _known(value: Quantity | None) -> float | None:
-    return None if value is None else round(canonical(value), 6)
+from fieldassist.trade.basis import SECOND_HAND, OutOfRange
+from fieldassist.trade.message import Refused
+from fieldassist.trade.quantities import Units
 
 
 def piece_fact(plan: AreaPlan) -> model.PieceFact:
@@ -38,22 +29,22 @@ def piece_fact(plan: AreaPlan) -> model.PieceFact:
             canonical(piece.length),
             canonical(piece.width),
             canonical(piece.thickness),
-            weighed_kg=_known(piece.weighed),
+            weighed_kg=rounded_if_known(piece.weighed),
         ).kg
     except OutOfRange:
         weight = None
     return model.PieceFact(
         product=piece.product,
-        length_mm=_mm(piece.length),
-        width_mm=_mm(piece.width),
-        thickness_mm=_mm(piece.thickness),
+        length_mm=rounded(piece.length),
+        width_mm=rounded(piece.width),
+        thickness_mm=rounded(piece.thickness),
         kg=None if weight is None else round(weight, 6),
         weighed=piece.weighed is not None,
         rectified=piece.rectified,
     )
 
 
-def mortar_fact(area: Area, told: Callable[[Message], model.ToldFact]) -> model.MortarFact:
+def mortar_fact(area: Area, told: Tell) -> model.MortarFact:
     """The mortar of an area."""
     sheet, allowed = area.plan.mortar, rules.bed_limits_of(area.facts)
     litres = [None if one is None else canonical(one) for one in (sheet.bag_yield, sheet.water_per_bag)]
@@ -61,13 +52,13 @@ def mortar_fact(area: Area, told: Callable[[Message], model.ToldFact]) -> model.
         name=sheet.name,
         kind=sheet.kind,
         marking=sheet.marking,
-        pot_life_min=round(canonical(sheet.pot_life), 6),
-        open_time_min=round(canonical(sheet.open_time), 6),
-        slake_min=_known(sheet.slake),
+        pot_life_min=rounded(sheet.pot_life),
+        open_time_min=rounded(sheet.open_time),
+        slake_min=rounded_if_known(sheet.slake),
         least_bed_mm=round(allowed.minimum_mm, 6),
         greatest_bed_mm=round(allowed.maximum_mm, 6),
         bed_basis=told(allowed.basis.told),
-        bag_kg=_known(sheet.bag),
+        bag_kg=rounded_if_known(sheet.bag),
         bag_yield_l=litres[0],
         water_per_bag_l=litres[1],
     )
@@ -86,12 +77,8 @@ def required_fact(area: Area, asked: Iterable[float]) -> model.RequiredFact | No
         edges=need.edge_clear_mm is not None,
         least_lifts=need.least_lifts,
         limits=required_ids(area),
-        second_hand=any(_is_second_hand(basis) for basis in sources),
+        second_hand=any(basis.standing in SECOND_HAND for basis in sources),
     )
-
-
-def _is_second_hand(basis: Basis) -> bool:
-    return basis.standing in _SECOND_HAND
 
 
 def bags_fact(area: Area) -> model.BagsFact | None:
@@ -110,7 +97,7 @@ def bags_fact(area: Area) -> model.BagsFact | None:
     )
 
 
-def handling_fact(area: Area, units: Units, told: Callable[[Message], model.ToldFact]) -> model.HandlingFact:
+def handling_fact(area: Area, units: Units, told: Tell) -> model.HandlingFact:
     """Who may carry a piece, as it is planned. units: of the plan, whose constants the answer rests on."""
     planned = Area(area.plan, area.checklist, area.plan.method)
     try:

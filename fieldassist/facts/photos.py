@@ -8,7 +8,8 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area, State
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.names import step_name
+from fieldassist.facts.telling import Tell
 
 
 def photo_facts(state: State, stands: Standing, told: Tell) -> Iterator[model.PhotoFact]:
@@ -40,10 +41,7 @@ def photo_facts(state: State, stands: Standing, told: Tell) -> Iterator[model.Ph
 def _step_name(area: Area | None, body: ev.PhotoAttached, told: Tell) -> str:
     if area is None or not body.step:
         return ""
-    try:
-        return told(area.checklist.step(body.section, body.step).name).text
-    except KeyError:
-        return body.step
+    return told(step_name(area, body.section, body.step)).text
 
 
 def _lift(area: Area | None, body: ev.PhotoAttached) -> int | None:

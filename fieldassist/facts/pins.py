@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fieldassist.checklist.events import Event
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.telling import Tell
 from fieldassist.record.seal import check_releases
 
 

@@ -13,7 +13,7 @@ from fieldassist.checklist.listing import Listing
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.unusual import time_breaks, unusual
 from fieldassist.facts import model
-from fieldassist.facts.trial import Tell
+from fieldassist.facts.telling import Tell
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Quantity
 
@@ -114,9 +114,7 @@ def _place(body: Any) -> dict[str, Any]:
 
 def _is_decision(event: Event) -> bool:
     """Whether something was decided by it: the rest of what falls says nothing that its target does not."""
-    return isinstance(
-        event.body, ev.LiftJudged | ev.FailureOpened | ev.FailureClosed | ev.ClockStarted | ev.ClockStopped
-    )
+    return isinstance(event.body, _DECISIONS)
 
 
 def _value(body: Any, events: Sequence[Event]) -> tuple[str | None, str | None]:

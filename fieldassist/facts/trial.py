@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 from typing import Any, TypeAlias
 
@@ -15,12 +15,11 @@ from fieldassist.checklist.plan import AreaPlan, TrialPlan
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area
 from fieldassist.facts import model
-from fieldassist.trade.message import Figure
+from fieldassist.facts.figures import rounded, rounded_if_known
+from fieldassist.facts.telling import Tell
 from fieldassist.trade.mortar import bed_limits
-from fieldassist.trade.quantities import Quantity
 from fieldassist.trial.model import Analysis, Sample
 
-Tell: TypeAlias = "Callable[[Figure | None], model.ToldFact]"
 # The words of a checklist for what was chosen, by what that measures and the option, in their order.
 Labels: TypeAlias = "Mapping[tuple[str, str], str]"
 # The difference of which it is told how easily it is overlooked [percent].
@@ -92,16 +91,16 @@ def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.Co
             told=told(trying.told(one)),
             notch=one.notch,
             family=one.family,
-            width_mm=_canonical(one.width),
-            depth_mm=_canonical(one.depth),
-            spacing_mm=_canonical(one.spacing),
+            width_mm=rounded(one.width),
+            depth_mm=rounded(one.depth),
+            spacing_mm=rounded(one.spacing),
             angle_degrees=one.angle,
             sides=one.sides,
             back=one.back,
             movement=one.movement,
-            slide_mm=None if one.slide is None else _canonical(one.slide),
+            slide_mm=rounded_if_known(one.slide),
             seating=one.seating,
-            seconds=None if one.seconds is None else round(_canonical(one.seconds) * 60, 6),
+            seconds=None if one.seconds is None else round(rounded(one.seconds) * 60, 6),
             mortar=one.mortar,
             mortar_name=mortar.name,
             least_bed_mm=bears.minimum_mm,
@@ -233,10 +232,6 @@ def _releases(area: Area) -> Iterator[model.TrialReleaseFact]:
             at=release.at.wall,
             event=release.seq,
         )
-
-
-def _canonical(given: Quantity) -> float:
-    return round(canonical(given), 6)
 
 
 def _rounded(value: Any) -> Any:

@@ -296,12 +296,6 @@ def _row_high(row: GridRow, spans: Sequence[GridSpan], span: GridSpan) -> float:
     return high + below + sum(_AIR)
 
 
-def table_high(columns: Sequence[GridColumn], rows: Sequence[GridRow], span: GridSpan) -> float:
-    """How high a table is set."""
-    spans = [GridSpan(span.x, column.wide_mm * MM - _BETWEEN) for column in columns]
-    return table_head_high(columns) + sum(_row_high(row, spans, span) for row in rows)
-
-
 def _table_row(
     leaf: Leaf, columns: Sequence[GridColumn], row: GridRow, spans: Sequence[GridSpan], span: GridSpan
 ) -> None:

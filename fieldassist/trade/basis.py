@@ -16,7 +16,7 @@ from types import MappingProxyType
 
 from fieldassist.trade.message import Figure, Message, Refused, Text, message
 
-__all__ = ["BASES", "PRACTICE", "Basis", "Cited", "OutOfRange", "Provenance", "cite", "cited"]
+__all__ = ["BASES", "PRACTICE", "SECOND_HAND", "Basis", "Cited", "OutOfRange", "Provenance", "cite", "cited"]
 
 
 class Provenance(StrEnum):
@@ -34,6 +34,10 @@ class Provenance(StrEnum):
     def told(self) -> Message:
         """In words."""
         return Message(f"basis-standing-{self.value}")
+
+
+# Nobody here had the document before them.
+SECOND_HAND = (Provenance.REPORTED, Provenance.MEMORY)
 
 
 @dataclass(frozen=True, slots=True)

@@ -533,12 +533,6 @@ def a_site() -> Callable[..., Site]:
 
 
 @pytest.fixture
-def raw_plan() -> dict[str, Any]:
-    """The plan as a file holds it, to be changed by the test."""
-    return plan_of()
-
-
-@pytest.fixture
 def raw_checklist() -> dict[str, Any]:
     """The checklist as a file holds it, to be changed by the test."""
     return copy.deepcopy(CHECKLIST)

@@ -14,8 +14,9 @@ from fieldassist.checklist.plan import AreaPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.standing import standing
 from fieldassist.checklist.state import Area, DrawnOrder, Progress, SampleAnswer, TrialSample
-from fieldassist.facts.build import day_facts, told_fact
+from fieldassist.facts.build import day_facts
 from fieldassist.facts.model import DayFacts
+from fieldassist.facts.telling import told_fact
 from fieldassist.facts.trial import trial_fact
 from fieldassist.language import Words
 from fieldassist.places import shipped

@@ -204,16 +204,7 @@ def addenda(facts: DayFacts, words: Words) -> Iterator[AddendumPages]:
             reason=words(message("closing-reason", reason=one.reason)),
             opened=words(message("closing-opened", name=_person(one.by), time=_time(one.at), event=str(one.event))),
             corrected=tuple(_corrected(facts, one.number, words)),
-            added=tuple(
-                AddedRow(
-                    words(time_told(line.at, facts.date)),
-                    _who(line.by, words),
-                    line.told.text,
-                    str(line.event),
-                    line.withdrawn,
-                )
-                for line in one.added
-            ),
+            added=tuple(_added(line, facts.date, words) for line in one.added),
             foreman=_foreman(facts, one.number, words),
             seal=None if _signed(facts, one.number) is None else _seal(facts, one.number, words),
         )
