@@ -372,7 +372,8 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said
         used.add("method")
     for sign in _KEY:
         if sign in used:
-            yield KeyEntry(sign, said(message("drawn-key", sign=sign.replace(" ", "-"))))
+            code = "eye-or-earlier" if sign == "eye" and wall.earlier else sign.replace(" ", "-")
+            yield KeyEntry(sign, said(message("drawn-key", sign=code)))
     if bare and any(one.fitted.told and not one.piece.lifts for one in pieces):
         yield KeyEntry("words", said(message("drawn-key-plain")))
     shown = {text.text for one in pieces for text in one.fitted.texts}

@@ -87,8 +87,9 @@ class DrawnWall:
 
     kind: of its pieces, as plans name it; outline: what of the surface is drawn [mm], None where the plan does not say
     where pieces lie: they stand in the order in which they were set then; joint_mm: between two pieces; seams: where
-    two methods meet; seen: how the pieces came into the record; rows: all of it for a table; alt: the same in a few
-    sentences; part: which of how many drawings of the area it is.
+    two methods meet; seen: how the pieces came into the record; earlier: of a good lift only an earlier day's record
+    knows how it was read; rows: all of it for a table; alt: the same in a few sentences; part: which of how many
+    drawings of the area it is.
     """
 
     surface: Literal["wall", "floor"]
@@ -99,6 +100,7 @@ class DrawnWall:
     openings: tuple[DrawnOpening, ...]
     seams: tuple[SeamEnds, ...]
     seen: str
+    earlier: bool
     rows: tuple[PieceRow, ...]
     alt: str
     part: tuple[int, int] = (1, 1)

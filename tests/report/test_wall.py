@@ -351,6 +351,23 @@ def _porch(bench: Bench) -> int:
     return [one.name for one in facts_of_day(bench).areas].index("porch")
 
 
+def test_an_area_that_goes_on_keeps_the_pieces_and_lifts_of_the_day_before_with_its_date() -> None:
+    """No number of an event of another day stands for anything on paper."""
+    earlier = {"event": -65, "at": "2026-03-16T14:10:00+01:00"}
+    lifts = [lift(1, 2, 96.0, way=""), lift(2, 4, 97.0, way="photo")]
+    facts = area(2, 2, 600, 600, about={1: earlier, 2: earlier, 3: earlier}, lifts=lifts)
+    found = drawn(facts)
+    assert [(row.numbers, row.set) for row in found.rows] == [
+        ("1", "Rosa, witnessed, 16 March 2026, 14:10"),
+        ("2", "Rosa, witnessed, 16 March 2026, 14:10"),
+        ("3", "Rosa, witnessed, 16 March 2026, 14:10"),
+        ("4", "Rosa, witnessed, 09:35"),
+    ]
+    assert [one.lifts[0].sign for one in found.pieces if one.lifts] == ["eye", "good"]
+    assert "good lift, by eye or on an earlier day" in [entry.told for entry in of(facts).key]
+    assert "65" not in found.alt
+
+
 def test_each_setting_says_what_its_lot_was() -> None:
     bench = Bench.begun("metric")
     bench.speak("rosa")

@@ -51,7 +51,6 @@ drawn-tag = { $batch ->
     }
 }
 drawn-batch-begins = b{ $batch }
-drawn-contact = { $percent } %
 drawn-figure = { $percent }
 drawn-lift = lift { $lift }
 drawn-lift-short = l{ $lift }
@@ -76,6 +75,7 @@ drawn-more = … and more: the table of pieces in the appendix has them all.
 drawn-key = { $sign ->
     [good] good lift, from a photo or a grid
     [eye] good lift, by eye
+    [eye-or-earlier] good lift, by eye or on an earlier day
     [failed] failed lift
     [open] lift not judged
     [cleared] suspect, then cleared
@@ -85,8 +85,8 @@ drawn-key = { $sign ->
     [odd-batch] odd batch
     [even-batch] even batch
     [method] where the method changes
-    [combing-level] combing, as it was called
-    [combing-upright] combing, as it was called
+    [combing-level] combed along the short side, as called
+    [combing-upright] combed along the short side, as called
     [edge] edge seen full in a lift
    *[again] set again
 }
@@ -107,9 +107,9 @@ drawn-alt = { $laid ->
 drawn-alt-part = Drawing { $part } of { $parts } of this area: all of it is told with the first.
 drawn-alt-state = { CAPITAL($state) }: { $pieces }.
 drawn-alt-lift = Piece { $tile }, { $lift }.
-drawn-lift-told = lift { $lift }{ $percent ->
-    [none] { "" }
-   *[other] , { $percent } %
+drawn-lift-told = lift { $lift }{ $read ->
+    [no] { "" }
+   *[yes] , { $percent }
 }, { $sign ->
     [failed] FAILED
     [open] not judged
@@ -124,6 +124,10 @@ drawn-setter = { $name }, { $seen ->
     [witnessed] witnessed
     [counted] counted
    *[set-again] set again
+}
+drawn-set-before = { $set }, { $date }, { $one ->
+    [yes] { $first }
+   *[no] { $first } to { $last }
 }
 drawn-set = { $set }, { $one ->
     [yes] { $first }

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
-from math import floor
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds, go_on, seam
 from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
-from fieldassist.report.build.figures import numbers
+from fieldassist.report.build.dates import short_day_told
+from fieldassist.report.build.figures import contact, numbers
 from fieldassist.report.signs import LiftSign, PieceGround
 from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, StateRun, state_runs
 from fieldassist.trade.message import Figure, Message, Several, message
+from fieldassist.trade.quantities import Quantity
 
 # States that must not be missed, with how their ground is drawn, and whether work or proof is missing today.
 _LOUD: Mapping[str, tuple[PieceGround, bool]] = {
@@ -79,6 +80,7 @@ class _Builder:
             ),
             seams=tuple(_seams(area)),
             seen=area.seen_told.text,
+            earlier=any(lift.verdict == "passed" and not lift.way for lift in area.lifts),
             rows=tuple(self._rows(tiles, pieces)),
             alt=self._alt(pieces),
         )
@@ -139,13 +141,12 @@ class _Builder:
         return self.words(message("drawn-tag", letter=letter or "no", batch=str(tile.batch)))
 
     def _lift(self, lift: LiftFact) -> DrawnLift:
-        read = lift.percent is not None
-        contact = floor(lift.percent) if lift.percent is not None else 0
+        read = None if lift.percent is None else contact(lift.percent, lift.required_percent)
         return DrawnLift(
             number=lift.number,
             sign=_sign(lift),
-            contact=self.words(message("drawn-contact", percent=contact)) if read else "",
-            figure=self.words(message("drawn-figure", percent=contact)) if read else "",
+            contact="" if read is None else self.words(read),
+            figure="" if read is None else self.words(message("drawn-figure", percent=_digits(read))),
             told=self.words(message("drawn-lift", lift=str(lift.number))),
             short=self.words(message("drawn-lift-short", lift=str(lift.number))),
         )
@@ -154,17 +155,26 @@ class _Builder:
 
     def _rows(self, tiles: Sequence[TileFact], pieces: Sequence[DrawnPiece]) -> Iterator[PieceRow]:
         """Every piece in words; neighbours of which the same is told, and that were not lifted, in one row."""
-        told = [(tile, self._told(tile, piece)) for tile, piece in zip(tiles, pieces, strict=True)]
-        for _, run in groupby(told, key=lambda one: (one[1], self.lifts.get(one[0].number) and one[0].number)):
-            alike = list(run)
-            row = alike[0][1]
-            numbered = self.words(numbers(tile.number for tile, _ in alike))
-            times = [tile.at[11:16] for tile, _ in alike if tile.at is not None]
-            if times:
-                first, last = min(times), max(times)
-                at = message("drawn-set", set=row.set, first=first, last=last, one="yes" if first == last else "no")
-                row = replace(row, set=self.words(at))
-            yield replace(row, numbers=numbered)
+        told = [(self._told(tile, piece), self._apart(tile), tile) for tile, piece in zip(tiles, pieces, strict=True)]
+        for (row, _), run in groupby(told, key=lambda one: one[:2]):
+            alike = [tile for _, _, tile in run]
+            numbered = self.words(numbers(tile.number for tile in alike))
+            yield replace(row, numbers=numbered, set=self._set(row.set, alike))
+
+    def _apart(self, tile: TileFact) -> tuple[int, str]:
+        """What parts it from neighbours of which the same is told: that it was lifted, or set on another day."""
+        return tile.number if tile.number in self.lifts else 0, (tile.at or "")[:10]
+
+    def _set(self, by: str, alike: Sequence[TileFact]) -> str:
+        """By whom, and when from the first to the last, with the date where it was an earlier day's."""
+        times = sorted(tile.at for tile in alike if tile.at is not None)
+        if not times:
+            return by
+        first, last = times[0][11:16], times[-1][11:16]
+        about: dict[str, Figure] = {"set": by, "first": first, "last": last, "one": "yes" if first == last else "no"}
+        if (alike[0].event or 0) >= 0:
+            return self.words(Message("drawn-set", about))
+        return self.words(Message("drawn-set-before", {"date": short_day_told(times[0][:10]), **about}))
 
     def _told(self, tile: TileFact, piece: DrawnPiece) -> PieceRow:
         told = self.words
@@ -186,10 +196,11 @@ class _Builder:
         )
 
     def _lift_told(self, lift: LiftFact) -> Message:
-        percent = "none" if lift.percent is None else str(floor(lift.percent))
-        return message(
-            "drawn-lift-told", lift=str(lift.number), percent=percent, sign=_sign(lift), way=lift.way or "none"
-        )
+        about: dict[str, Figure] = {"read": "no" if lift.percent is None else "yes", "percent": ""}
+        if lift.percent is not None:
+            about["percent"] = contact(lift.percent, lift.required_percent)
+        rest: dict[str, Figure] = {"lift": str(lift.number), "sign": _sign(lift), "way": lift.way or "none"}
+        return Message("drawn-lift-told", about | rest)
 
     def _alt(self, pieces: Sequence[DrawnPiece]) -> str:
         """The drawing in words: its pieces state by state, then every lift."""
@@ -208,6 +219,10 @@ class _Builder:
         for lift in area.lifts:
             said.append(message("drawn-alt-lift", tile=str(lift.tile), lift=self._lift_told(lift)))
         return self.words(Several(tuple(said), "sentences"))
+
+
+def _digits(percent: Quantity) -> str:
+    return f"{float(percent.value):g}"
 
 
 def _code(state: str) -> str:
