@@ -194,8 +194,9 @@ def _check_attachments(
         "elsewhere": sorted(elsewhere),
         "cannot_be_checked": [name for _, name in loose],
     }
+    first = first_named(events) if wrong else {}
     for name, why in list(wrong.items())[:20]:
-        found.say("attachment-wrong", DAMAGED, file=name, event=str(first_named(events, name)), why=why)
+        found.say("attachment-wrong", DAMAGED, file=name, event=str(first[name]), why=why)
     if here and not wrong:
         found.say("attachments", count=here)
     if in_bundle:
