@@ -76,7 +76,7 @@ def test_a_photo_and_its_copy_are_both_spoken_of_and_one_without_a_copy_alone(pl
     of_both = events_of(ev.DayOpened(plan=plan), photo, copied)
     assert attached(of_both) == {PHOTO_NAME: PHOTO, copy_name: copy}
     assert copies(of_both) == {PHOTO_NAME: copy_name}
-    assert (first_named(of_both, PHOTO_NAME), first_named(of_both, copy_name)) == (2, 3)
+    assert first_named(of_both) == {PHOTO_NAME: 2, copy_name: 3}
     elsewhere = photo.model_copy(update={"copy_file": "../day.db", "copy_sha256": copy})
     assert unkept(events_of(ev.DayOpened(plan=plan), elsewhere)) == [(2, "../day.db")]
 
