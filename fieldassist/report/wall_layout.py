@@ -272,7 +272,7 @@ def _caption(wall: DrawnWall, board: _Board, bare: bool, said: _Said) -> str:
     if bare and wall.outline is not None:
         parts.append(message("drawn-rows"))
     elif not bare and tag:
-        parts.append(message("drawn-numbers", tag=tag))
+        parts.append(message("drawn-numbers", tag=tag, laid=laid))
     if wall.outline is not None and any(piece.span is None for piece in wall.pieces):
         parts.append(message("drawn-apart"))
     return " ".join(said(part) for part in parts)

@@ -255,6 +255,7 @@ def test_an_area_without_a_grid_says_that_its_pieces_lie_somewhere_else() -> Non
     layout = of(GRIDS["no grid"])
     assert layout.scale == 0
     assert layout.caption.startswith("In the order in which the pieces were set: the plan does not say where")
+    assert "its place for good" not in layout.caption
     order = [one.piece.number for one in sorted(layout.pieces, key=lambda one: (one.box.y, one.box.x))]
     by_setting = sorted(GRIDS["no grid"].tiles, key=lambda tile: (tile.order is None, tile.order or 0))
     assert order == [tile.number for tile in by_setting]

@@ -64,7 +64,10 @@ drawn-caption = { $laid ->
     }, 1 : { $scale }.
 }
 drawn-part = Drawing { $part } of { $parts }.
-drawn-numbers = Bold figure: number of the piece, its place for good. “{ $tag }”: method, batch.
+drawn-numbers = Bold figure: number of the piece{ $laid ->
+    [no] { "" }
+   *[yes] , its place for good
+}. “{ $tag }”: method, batch.
 drawn-rows = At the left: the first piece of each row, counted from left to right.
 drawn-apart = Over it: pieces of which the plan does not say where they lie.
 drawn-run = { CAPITAL($state) }:
