@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldassist.checklist.events import DayOpened, NoteMade
-from fieldassist.checklist.plan import DayPlan
+from fieldassist.checklist import commands as cmd
 from fieldassist.cli import main
 from fieldassist.day.clock import SimulatedClock
 from fieldassist.day.session import Day
@@ -21,7 +20,7 @@ from fieldassist.record.log import DayLog
 from fieldassist.record.stamp import write_request
 from fieldassist.report.whole_day import write_whole_day
 from tests.authority import Authority
-from tests.small_day import PLAN, kept
+from tests.small_day import asked, begun
 from tests.tablets import small_site
 
 
@@ -29,7 +28,8 @@ from tests.tablets import small_site
 def day(tmp_path: Path) -> Path:
     path = tmp_path / "2026-03-17.db"
     with DayLog.create(path) as log:
-        kept(log, DayOpened(plan=DayPlan.model_validate(PLAN)), NoteMade(text="the gate stays locked"))
+        begun(log)
+        asked(log, cmd.MakeNote(text="the gate stays locked"))
     return path
 
 
@@ -45,13 +45,13 @@ def test_a_day_is_stamped_by_an_authority_and_verify_says_since_when_it_is_there
     authority = Authority(tmp_path / "authority")
     root = str(authority.file("root.pem"))
     assert main(["stamp", str(day)]) == 0
-    (request,) = (tmp_path / "2026-03-17.stamps").glob("2-*.tsq")
+    (request,) = (tmp_path / "2026-03-17.stamps").glob("3-*.tsq")
     answer = authority.answer(request)
     assert main(["stamp", str(day), "--take", str(request)]) == 2
     assert main(["stamp", str(day), "--take", str(answer), "--root", root]) == 0
     assert "Clock 1, Quillhaven Time" in capsys.readouterr().out
     assert main(["verify", str(day), "--root", root, "--json"]) == 3  # nobody sealed it
-    assert told(capsys) == (True, True, 2, "Clock 1, Quillhaven Time")
+    assert told(capsys) == (True, True, 3, "Clock 1, Quillhaven Time")
 
 
 def examined(day: Path, root: bytes | None, scratch: Path) -> list[tuple[str, int]]:

@@ -1,8 +1,9 @@
 # What stands on every page of a day's documents.
 
 page-title = { $kind ->
-    [work] Daily log, { $site }, { $date }
-   *[other] { $kind }: Daily log, { $site }, { $date }
+    [practice] PRACTICE: Daily log, { $site }, { $date }
+    [rehearsal] REHEARSAL: Daily log, { $site }, { $date }
+   *[work] Daily log, { $site }, { $date }
     }
 page-subject = Tile setting, { $events } events, log head { $head }
 page-head = Daily log · { $site } · { $date }
