@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from fieldassist.report.answering_model import Answering
-
-ChartMark = Literal["good", "eye", "failed", "open"]
+from fieldassist.report.signs import LiftSign
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +44,7 @@ class ChartLift:
     time: str
     percent: float
     figure: str
-    mark: ChartMark
+    mark: LiftSign
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from fieldassist.language import Words
 from fieldassist.report.answering_model import Answering
 from fieldassist.report.build.dates import time_told
 from fieldassist.report.build.figures import person
+from fieldassist.report.build.states import seal_of, signature_of
 from fieldassist.report.grid import in_fours
 from fieldassist.trade.message import Figure, Message, message
 
@@ -17,8 +18,8 @@ HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 def answering(facts: DayFacts, words: Words) -> Answering:
     """Who signed and sealed the day, the key to compare, and the code of date, head and key."""
-    signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
-    seal = next((one for one in facts.seals if one.part == 0), None)
+    signed = signature_of(facts, 0)
+    seal = seal_of(facts, 0)
     told = "" if signed is None else words(_signed(facts, signed, seal))
     key = "" if seal is None else in_fours(seal.key)
     head = in_fours(facts.head[:HEAD_DIGITS])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
@@ -13,10 +12,10 @@ from fieldassist.record.manifest import EVENTS, SEQUENCE_CSV, SEQUENCE_JSON
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.exceptions import ExceptionsTeller
+from fieldassist.report.build.figures import measure, person
 from fieldassist.report.grid import in_fours
 from fieldassist.report.wall_model import DrawnWall
 from fieldassist.trade.message import Figure, Message, Several, message
-from fieldassist.trade.quantities import Quantity
 
 # Widths of labels [mm]: a time, a word, how well a source is known.
 _TIME_MM, _WORD_MM, _STANDING_MM = 11.5, 18.0, 22.0
@@ -51,7 +50,7 @@ class _AppendixTeller:
         return self.words(message(code, **figures))
 
     def person(self, name: str) -> str:
-        return self.said("prompt-person", name=name)
+        return self.words(person(name))
 
     def persons(self, names: Iterable[str]) -> str:
         return self.words(Several(tuple(self.person(name) for name in names), "list"))
@@ -151,7 +150,7 @@ class _AppendixTeller:
                 self.said(
                     "appendix-dust-line",
                     who=self.person(one.by),
-                    minutes=Quantity(_exactly(one.minutes), "min"),
+                    minutes=measure(one.minutes, "min"),
                     task=one.task_told,
                     place=one.place_told,
                     replaced="no" if one.no_longer is None else "yes",
@@ -164,8 +163,8 @@ class _AppendixTeller:
             message(
                 "appendix-dust-sum",
                 who=self.person(one.by),
-                listed=Quantity(_exactly(one.listed_min), "min"),
-                other=Quantity(_exactly(one.other_min), "min"),
+                listed=measure(one.listed_min, "min"),
+                other=measure(one.other_min, "min"),
                 over="yes" if one.over else "no",
             )
             for one in self.facts.dust_sums
@@ -252,7 +251,7 @@ class _AppendixTeller:
                     "appendix-area-planned",
                     area=area.name,
                     where=area.where,
-                    surface=Quantity(_exactly(area.planned_m2), "m2"),
+                    surface=measure(area.planned_m2, "m2"),
                 ),
             )
             for area in self.facts.areas
@@ -408,8 +407,3 @@ def _out_of_one_source(limits: Iterable[LimitFact]) -> list[list[LimitFact]]:
     for limit in limits:
         found.setdefault((limit.source, limit.standing, limit.note), []).append(limit)
     return list(found.values())
-
-
-def _exactly(value: float) -> Fraction:
-    """A figure of the facts as the decimals that it prints as."""
-    return Fraction(repr(value))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.area_model import AreaPages, FailureCard, KeyFigure, LiftTable, PhotoBlock
-from fieldassist.report.build.area_words import IN_REACH, AreaWords
+from fieldassist.report.build.area_words import AreaWords
 from fieldassist.report.build.cures import failures, finding_told
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.figures import contact, measure, size, void_allowed, whole_percent
@@ -15,6 +15,7 @@ from fieldassist.report.build.holds import holds, how_released, what_goes_on
 from fieldassist.report.build.lift_lines import lift_table, other_photo, other_photos
 from fieldassist.report.build.methods import bed_ends, methods, unused
 from fieldassist.report.build.mortar import mortar
+from fieldassist.report.build.states import in_reach
 from fieldassist.report.build.trial import trial_report
 from fieldassist.report.build.wall import wall
 from fieldassist.trade.message import Bound, Figure, Message, Several, Text, message, term
@@ -132,7 +133,7 @@ def verdict(told: AreaWords) -> Iterator[Message]:
     if not pieces:
         yield message("area-verdict-nothing")
         return
-    reach = [tile for tile in pieces if tile.state in IN_REACH]
+    reach = [tile for tile in pieces if in_reach(tile)]
     full = len(reach) == len(pieces)
     good = {lift.tile for lift in area.lifts if lift.verdict == "passed"}
     yield _set(told, len(pieces))

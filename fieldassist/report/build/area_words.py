@@ -10,11 +10,9 @@ from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, LookFact, Met
 from fieldassist.language import Words
 from fieldassist.report.build.dates import clock_told, days_after
 from fieldassist.report.build.figures import contact, numbers, size, void
+from fieldassist.report.build.states import set_tiles
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
-
-# States of pieces that lie within reach of a good lift.
-IN_REACH = frozenset({"covered", "lifted good"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +90,7 @@ class AreaWords:
     @property
     def set_tiles(self) -> list[TileFact]:
         """The pieces that are set and stay."""
-        return [tile for tile in self.area.tiles if tile.state not in ("not set", "taken off")]
+        return set_tiles(self.area)
 
     @property
     def planned(self) -> int | None:

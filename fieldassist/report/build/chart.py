@@ -8,7 +8,8 @@ from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import time_told
 from fieldassist.report.build.figures import contact, measure, whole_percent
-from fieldassist.report.front_model import ChartLift, ChartMark, ChartPanel, LiftChart
+from fieldassist.report.build.states import sign_of
+from fieldassist.report.front_model import ChartLift, ChartPanel, LiftChart
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 
@@ -57,16 +58,8 @@ def _lift(facts: DayFacts, lift: LiftFact, words: Words) -> ChartLift:
         words(time_told(lift.at, facts.date)),
         lift.percent,
         words(_bare(contact(lift.percent, lift.required_percent))),
-        _mark(lift),
+        sign_of(lift),
     )
-
-
-def _mark(lift: LiftFact) -> ChartMark:
-    if lift.verdict == "failed":
-        return "failed"
-    if lift.verdict != "passed":
-        return "open"
-    return "eye" if lift.way == "eye" else "good"
 
 
 def _bare(percent: Quantity) -> Quantity:

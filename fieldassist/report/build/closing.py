@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldassist.facts.model import AddedFact, AddendumFact, DayFacts, SealFact, SignatureFact
+from fieldassist.facts.model import AddedFact, AddendumFact, DayFacts, SealFact
 from fieldassist.language import Words
 from fieldassist.report import by_hand
 from fieldassist.report.build.dates import time_told
+from fieldassist.report.build.figures import person
+from fieldassist.report.build.states import seal_of, signature_of
 from fieldassist.report.closing_model import (
     AddedRow,
     AddendumPages,
@@ -30,7 +32,7 @@ _MOST_NAMES = 6
 
 def signing(facts: DayFacts, words: Words, lacking: Sequence[str] = ()) -> SigningPage:
     """The page of signatures. lacking: files that belong to the pages and do not go with them."""
-    seal = next((one for one in facts.seals if one.part == 0), None)
+    seal = seal_of(facts, 0)
     count = len(facts.look_at)
     many = count > _MOST_TICKS
     return SigningPage(
@@ -58,11 +60,7 @@ def _steps(seal: SealFact | None) -> Iterator[Message]:
     pages = "signed" if seal is not None and seal.certificate else "bare"
     yield message("closing-check-pages", pages=pages)
     yield message("closing-check-record")
-    yield message("closing-check-key", name=_person(seal.name) if seal else "", sealed="yes" if seal else "no")
-
-
-def _person(name: str) -> Message:
-    return message("prompt-person", name=name)
+    yield message("closing-check-key", name=person(seal.name) if seal else "", sealed="yes" if seal else "no")
 
 
 def _time(at: str) -> Figure:
@@ -73,26 +71,22 @@ def _time(at: str) -> Figure:
 # --- signatures -------------------------------------------------------------------------------------------------
 
 
-def _signed(facts: DayFacts, part: int) -> SignatureFact | None:
-    return next((one for one in facts.signatures if one.part == part), None)
-
-
 def _foreman(facts: DayFacts, part: int, words: Words) -> SignatureBlock:
     """Who signed a part of the day, for what."""
-    signed = _signed(facts, part)
+    signed = signature_of(facts, part)
     if signed is None:
-        foremen = tuple(_person(one.name) for one in facts.crew if one.role == "foreman")
+        foremen = tuple(person(one.name) for one in facts.crew if one.role == "foreman")
         title = message("closing-foreman", name=Several(foremen, "or")) if foremen else message("closing-a-foreman")
         return SignatureBlock(
             words(title),
             (words(message("closing-may-change", part=part)),),
             alarm=words(message("closing-not-signed")),
         )
-    title = message("closing-signer", role=message("page-role", role=signed.role), name=_person(signed.name))
+    title = message("closing-signer", role=message("page-role", role=signed.role), name=person(signed.name))
     told: list[Message] = [message("closing-signs", part=part, open=len(signed.open_points))]
     if part == 0:
         told += (*_in_words(facts), *_releases(facts))
-    drawn = message("closing-drawn", name=_person(signed.name)) if signed.strokes else message("closing-not-drawn")
+    drawn = message("closing-drawn", name=person(signed.name)) if signed.strokes else message("closing-not-drawn")
     return SignatureBlock(
         words(title),
         tuple(words(one) for one in told),
@@ -133,18 +127,14 @@ def _releases(facts: DayFacts) -> Iterator[Message]:
 # --- seals ------------------------------------------------------------------------------------------------------
 
 
-def _seal_of(facts: DayFacts, part: int) -> SealFact | None:
-    return next((one for one in facts.seals if one.part == part), None)
-
-
 def _is_sealed(facts: DayFacts, part: int) -> bool:
-    seal = _seal_of(facts, part)
+    seal = seal_of(facts, part)
     return seal is not None and seal.good
 
 
 def _seal(facts: DayFacts, part: int, words: Words) -> SealBlock:
     """A seal, or that there is none."""
-    seal = _seal_of(facts, part)
+    seal = seal_of(facts, part)
     alarms = tuple(words(one) for one in _alarms(facts, part, seal))
     lines = () if seal is None else tuple(_seal_lines(facts, seal, words))
     return SealBlock(words(message("closing-seal", part=part)), alarms, lines)
@@ -153,7 +143,7 @@ def _seal(facts: DayFacts, part: int, words: Words) -> SealBlock:
 def _alarms(facts: DayFacts, part: int, seal: SealFact | None) -> Iterator[Message]:
     """What is not as it should be with a seal."""
     if seal is None:
-        signed = "no" if _signed(facts, part) is None else "yes"
+        signed = "no" if signature_of(facts, part) is None else "yes"
         yield message("closing-no-seal", signed=signed)
     elif seal.why is not None:
         yield message("closing-seal-unfit", why=seal.why.text)
@@ -167,8 +157,8 @@ def _seal_lines(facts: DayFacts, seal: SealFact, words: Words) -> Iterator[SealL
     def line(label: str, told: Message) -> SealLine:
         return SealLine(words(message(label)), words(told))
 
-    about = {"name": _person(seal.name), "role": message("page-role", role=seal.role)}
-    signed = _signed(facts, seal.part)
+    about = {"name": person(seal.name), "role": message("page-role", role=seal.role)}
+    signed = signature_of(facts, seal.part)
     yield line("closing-key-of", message("closing-key-whose", **about))
     if seal.good:
         time = "" if signed is None else signed.at[11:16]
@@ -202,11 +192,11 @@ def addenda(facts: DayFacts, words: Words) -> Iterator[AddendumPages]:
             standing=words(_how_it_stands(facts, one.number)),
             alarm=not _is_sealed(facts, one.number),
             reason=words(message("closing-reason", reason=one.reason)),
-            opened=words(message("closing-opened", name=_person(one.by), time=_time(one.at), event=str(one.event))),
+            opened=words(message("closing-opened", name=person(one.by), time=_time(one.at), event=str(one.event))),
             corrected=tuple(_corrected(facts, one.number, words)),
             added=tuple(_added(line, facts.date, words) for line in one.added),
             foreman=_foreman(facts, one.number, words),
-            seal=None if _signed(facts, one.number) is None else _seal(facts, one.number, words),
+            seal=None if signature_of(facts, one.number) is None else _seal(facts, one.number, words),
         )
 
 
@@ -221,17 +211,17 @@ def _key(addendum: AddendumFact) -> str:
 
 
 def _who(name: str, words: Words) -> str:
-    return words(message("closing-by-clock")) if name == "clock" else words(_person(name))
+    return words(message("closing-by-clock")) if name == "clock" else words(person(name))
 
 
 def _how_it_stands(facts: DayFacts, part: int) -> Message:
     """How an addendum stands, in one sentence."""
-    signed, seal = _signed(facts, part), _seal_of(facts, part)
+    signed, seal = signature_of(facts, part), seal_of(facts, part)
     if signed is None:
         return message("closing-addendum-not-signed")
     code = "not-sealed" if seal is None else "sealed" if seal.good else "unfit"
     role = message("page-role", role=signed.role)
-    return message(f"closing-addendum-{code}", number=part, name=_person(signed.name), role=role, time=_time(signed.at))
+    return message(f"closing-addendum-{code}", number=part, name=person(signed.name), role=role, time=_time(signed.at))
 
 
 def _added(line: AddedFact, day: str, words: Words) -> AddedRow:
@@ -242,7 +232,7 @@ def _added(line: AddedFact, day: str, words: Words) -> AddedRow:
 def _corrected(facts: DayFacts, part: int, words: Words) -> Iterator[CorrectedRow]:
     for one in facts.corrections:
         if one.part == part:
-            by = words(message("closing-by-at", name=_person(one.by), time=time_told(one.at, facts.date)))
+            by = words(message("closing-by-at", name=person(one.by), time=time_told(one.at, facts.date)))
             events = words(message("closing-events", target=str(one.target), event=str(one.event)))
             yield CorrectedRow(one.told.text, one.text, by, events)
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
+from fieldassist.report.build.answering import HEAD_DIGITS
 from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.area import area_pages, photos_between
 from fieldassist.report.build.attached import attached_told
 from fieldassist.report.build.closing import addenda, by_hand_page, signing
+from fieldassist.report.build.figures import person
 from fieldassist.report.build.front import front
+from fieldassist.report.build.states import seal_of, signature_of
 from fieldassist.report.enclosures import NOTHING_ENCLOSED, Enclosures
 from fieldassist.report.grid import in_fours
 from fieldassist.report.model import DayPages, PageFrame
 from fieldassist.trade.message import Figure, Message, message
-
-_HEAD_DIGITS = 24  # of 64, beside which a copy is compared
 
 
 def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCLOSED) -> DayPages:
@@ -24,7 +25,7 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
     the pages.
     """
     about: dict[str, Figure] = {"site": facts.site, "date": facts.date, "kind": facts.kind}
-    signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
+    signed = signature_of(facts, 0)
     author = signed.name if signed is not None else next((p.name for p in facts.crew if p.role == "foreman"), "")
     areas = {
         area.name: area_pages(facts, number, words)
@@ -35,7 +36,7 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
         language=words.language,
         units=facts.units if words.units == "as given" else words.units,
         title=words(Message("page-title", about)),
-        author=words(message("prompt-person", name=author)),
+        author=words(person(author)),
         subject=words(message("page-subject", events=facts.events, head=facts.head)),
         frame=PageFrame(
             head=words(Message("page-head", about)),
@@ -57,15 +58,15 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
 
 def _foot(facts: DayFacts) -> Message:
     """Who answers for the day, as each page's foot tells it."""
-    record = message("page-record", events=facts.events, head=in_fours(facts.head[:_HEAD_DIGITS]))
-    signed = next((one for one in reversed(facts.signatures) if one.part == 0), None)
+    record = message("page-record", events=facts.events, head=in_fours(facts.head[:HEAD_DIGITS]))
+    signed = signature_of(facts, 0)
     if signed is None:
         return message("page-foot-not-signed", record=record)
-    seal = next((one for one in facts.seals if one.part == 0), None)
+    seal = seal_of(facts, 0)
     sealed = "since" if facts.unsealed else "sealed"
     code = "not-sealed" if seal is None else sealed if seal.good else "unfit"
     about: dict[str, Figure] = {
-        "name": message("prompt-person", name=signed.name),
+        "name": person(signed.name),
         "role": message("page-role", role=signed.role),
         "time": signed.at[11:16],
     }

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from fieldassist.facts.model import AreaFacts, DayFacts, FailureFact, LookFact, ReleaseFact, TileFact
+from fieldassist.facts.model import AreaFacts, DayFacts, FailureFact, LookFact, ReleaseFact
 from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
 from fieldassist.report.build.figures import contact, measure, people, person, whole_percent
+from fieldassist.report.build.states import in_reach, set_tiles
 from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import convert, unit_in_system, unit_info
@@ -103,8 +104,8 @@ def _verdict(facts: DayFacts) -> Iterator[Figure]:
 
 def _reach(areas: Sequence[AreaFacts], *, finished: bool) -> Iterator[Figure]:
     """How many of their tiles lie within reach of a good lift. Where no tile is lifted there is nothing to tell."""
-    tiles = [tile for area in areas if area.lifts_needed or area.lifts for tile in _set_tiles(area)]
-    reached, accepted = sum(map(_in_reach, tiles)), sum(tile.state == "accepted" for tile in tiles)
+    tiles = [tile for area in areas if area.lifts_needed or area.lifts for tile in set_tiles(area)]
+    reached, accepted = sum(map(in_reach, tiles)), sum(tile.state == "accepted" for tile in tiles)
     if not tiles:
         return
     if finished and reached + accepted == len(tiles):
@@ -113,14 +114,6 @@ def _reach(areas: Sequence[AreaFacts], *, finished: bool) -> Iterator[Figure]:
         )
     else:
         yield message("front-reach-some", reached=reached, tiles=len(tiles), accepted=accepted)
-
-
-def _set_tiles(area: AreaFacts) -> list[TileFact]:
-    return [tile for tile in area.tiles if tile.state not in ("not set", "taken off")]
-
-
-def _in_reach(tile: TileFact) -> bool:
-    return tile.state in ("covered", "lifted good")
 
 
 def _trials(facts: DayFacts) -> Iterator[Figure]:
@@ -172,7 +165,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
     worst = min(failed or good, default=None)
     note, red = _reach_note(area)
     released, how, waits, released_red = _released(facts, area)
-    tiles = _set_tiles(area)
+    tiles = set_tiles(area)
     judged = [lift for lift in area.lifts if lift.verdict is not None]
     return FrontArea(
         key=f"area-{number + 1}" if area.phase != "not started" else "",
@@ -187,7 +180,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
         lifts=words(message("front-of", part=sum(lift.verdict == "passed" for lift in judged), whole=len(judged)))
         if judged
         else "",
-        reach=words(message("front-of", part=sum(map(_in_reach, tiles)), whole=len(tiles)))
+        reach=words(message("front-of", part=sum(map(in_reach, tiles)), whole=len(tiles)))
         if tiles and (area.lifts_needed or area.lifts)
         else "",
         reach_note=words(note),
@@ -236,7 +229,7 @@ def _required(area: AreaFacts, words: Words, *, second_hand: bool) -> str:
 
 def _reach_note(area: AreaFacts) -> tuple[Figure, bool]:
     """What of the tiles that no good lift reaches, the worst first, and whether it is open today."""
-    states = [tile.state for tile in _set_tiles(area)]
+    states = [tile.state for tile in set_tiles(area)]
     lifted = bool(area.lifts_needed or area.lifts)
     for state, red in (("lifted failed", True), ("suspect", True), ("accepted", True), ("not yet covered", False)):
         count = states.count(state)  # type: ignore[arg-type]

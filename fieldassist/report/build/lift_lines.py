@@ -10,7 +10,7 @@ from fieldassist.report.area_model import LiftLine, LiftTable, PrintedPhoto
 from fieldassist.report.build.area_words import AreaWords
 from fieldassist.report.build.dates import clock_told
 from fieldassist.report.build.figures import measure, person, void_allowed
-from fieldassist.report.signs import LiftSign
+from fieldassist.report.build.states import sign_of
 from fieldassist.trade.message import Figure, Several, Text, message
 
 # How much wider than high a back is printed at most, so that a row keeps its height.
@@ -62,16 +62,6 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
         short=told.say("area-no-void-read") if void is None else told.say("area-void", void=void),
         photos=photos_of(told, lift),
     )
-
-
-def sign_of(lift: LiftFact) -> LiftSign:
-    """The sign of a lift: failed, lifted and not judged, good by photo or grid, or good by eye, which any other way is
-    taken for."""
-    if lift.verdict == "failed":
-        return "failed"
-    if lift.verdict != "passed":
-        return "open"
-    return "good" if lift.way in ("grid", "photo") else "eye"
 
 
 def _read(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:

@@ -21,7 +21,7 @@ from fieldassist.facts.model import (
 from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
 from fieldassist.report.build.dates import short_day_told, time_told
-from fieldassist.report.build.figures import measure, size
+from fieldassist.report.build.figures import measure, people, person, size
 from fieldassist.report.build.ridges import ridge_section
 from fieldassist.report.trial_model import (
     SampleLine,
@@ -154,9 +154,9 @@ class _TrialBuilder:
 
     def _released(self, one: TrialReleaseFact) -> str:
         words = self.words
-        who: Figure = message("prompt-person", name=one.by)
+        who: Figure = person(one.by)
         if one.deputy_for:
-            who = message("trialpage-deputy", name=who, whom=message("prompt-person", name=one.deputy_for))
+            who = message("trialpage-deputy", name=who, whom=person(one.deputy_for))
         time = time_told(one.at, self.facts.date)
         areas = Several(tuple(one.areas), "and")
         told = [words(message("trialpage-released", name=who, letter=one.letter, areas=areas, time=time))]
@@ -345,9 +345,9 @@ class _TrialBuilder:
         words, trial = self.words, self.trial
         makers = dict.fromkeys(sample.by for sample in trial.samples if sample.by)
         if makers:
-            yield words(message("trialpage-made-by", names=self._people(makers)))
+            yield words(message("trialpage-made-by", names=people(makers)))
         yield words(
-            message("trialpage-read-by", names=self._people(trial.readers), readers=len(trial.readers)),
+            message("trialpage-read-by", names=people(trial.readers), readers=len(trial.readers)),
         )
         found = trial.agreement
         if found is not None:
@@ -359,9 +359,6 @@ class _TrialBuilder:
                 )
             )
         yield from self._sentences(_READ_ALIKE)
-
-    def _people(self, names: Iterator[str] | Sequence[str] | dict[str, None]) -> Figure:
-        return Several(tuple(message("prompt-person", name=name) for name in names), "and")
 
     def _conditions(self) -> Iterator[str]:
         words, trial = self.words, self.trial
@@ -413,7 +410,7 @@ class _TrialBuilder:
                 message(
                     "trialpage-made",
                     time=time_told(one.at, self.facts.date),
-                    name=message("prompt-person", name=one.by),
+                    name=person(one.by),
                 )
             ),
             batch=words(message("trialpage-batch", batch=one.batch, age=age)),
@@ -421,7 +418,7 @@ class _TrialBuilder:
                 words(
                     message(
                         "trialpage-reading",
-                        name=message("prompt-person", name=eye.reader),
+                        name=person(eye.reader),
                         contact=_percent(eye.percent),
                         corrected="yes" if eye.corrected else "no",
                     )

@@ -10,8 +10,9 @@ from fieldassist.checklist.laying import PieceSpan, SeamEnds, go_on, seam
 from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import short_day_told
-from fieldassist.report.build.figures import contact, numbers
-from fieldassist.report.signs import LiftSign, PieceGround
+from fieldassist.report.build.figures import contact, numbers, person
+from fieldassist.report.build.states import sign_of
+from fieldassist.report.signs import PieceGround
 from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, StateRun, state_runs
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -144,7 +145,7 @@ class _Builder:
         read = None if lift.percent is None else contact(lift.percent, lift.required_percent)
         return DrawnLift(
             number=lift.number,
-            sign=_sign(lift),
+            sign=sign_of(lift),
             contact="" if read is None else self.words(read),
             figure="" if read is None else self.words(message("drawn-figure", percent=_digits(read))),
             told=self.words(message("drawn-lift", lift=str(lift.number))),
@@ -185,7 +186,7 @@ class _Builder:
             state.append(message("drawn-put-back"))
         lifts = [self._lift_told(lift) for lift in self.lifts.get(tile.number, [])]
         way = _code(tile.seen) or "no"
-        by = message("drawn-setter", name=message("prompt-person", name=tile.setter), seen=way) if tile.seen else ""
+        by = message("drawn-setter", name=person(tile.setter), seen=way) if tile.seen else ""
         return PieceRow(
             numbers="",
             state=told(Several(tuple(state))),
@@ -199,7 +200,7 @@ class _Builder:
         about: dict[str, Figure] = {"read": "no" if lift.percent is None else "yes", "percent": ""}
         if lift.percent is not None:
             about["percent"] = contact(lift.percent, lift.required_percent)
-        rest: dict[str, Figure] = {"lift": str(lift.number), "sign": _sign(lift), "way": lift.way or "none"}
+        rest: dict[str, Figure] = {"lift": str(lift.number), "sign": sign_of(lift), "way": lift.way or "none"}
         return Message("drawn-lift-told", about | rest)
 
     def _alt(self, pieces: Sequence[DrawnPiece]) -> str:
@@ -234,14 +235,6 @@ def _rests_on(tile: TileFact) -> dict[str, Figure]:
     if tile.cleared_by and tile.state == "covered":
         return {"lift": str(tile.cleared_by[0]), "other": str(tile.cleared_by[-1])}
     return {"lift": str(tile.why.figures.get("lift", 0)), "other": "0"}
-
-
-def _sign(lift: LiftFact) -> LiftSign:
-    if lift.verdict is None or lift.verdict == "not complete":
-        return "open"
-    if lift.verdict == "failed":
-        return "failed"
-    return "good" if lift.way in ("grid", "photo") else "eye"
 
 
 def _span(tile: TileFact) -> PieceSpan | None:

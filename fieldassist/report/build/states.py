@@ -1,0 +1,36 @@
+"""How pieces and lifts stand, and who answers for a part of a day: asked on every page, answered once."""
+
+from __future__ import annotations
+
+from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, SealFact, SignatureFact, TileFact
+from fieldassist.report.signs import LiftSign
+
+
+def set_tiles(area: AreaFacts) -> list[TileFact]:
+    """The pieces that are set and stay."""
+    return [tile for tile in area.tiles if tile.state not in ("not set", "taken off")]
+
+
+def in_reach(tile: TileFact) -> bool:
+    """Whether a piece lies within reach of a good lift."""
+    return tile.state in ("covered", "lifted good")
+
+
+def sign_of(lift: LiftFact) -> LiftSign:
+    """The sign of a lift: failed, lifted and not judged, good by photo or grid, or good by eye, which any other way is
+    taken for."""
+    if lift.verdict == "failed":
+        return "failed"
+    if lift.verdict != "passed":
+        return "open"
+    return "good" if lift.way in ("grid", "photo") else "eye"
+
+
+def signature_of(facts: DayFacts, part: int) -> SignatureFact | None:
+    """Who signed a part of the day (0 is the day itself, then its addenda), None where nobody did."""
+    return next((one for one in facts.signatures if one.part == part), None)
+
+
+def seal_of(facts: DayFacts, part: int) -> SealFact | None:
+    """The seal on a part of the day, good or not, None where there is none."""
+    return next((one for one in facts.seals if one.part == part), None)
