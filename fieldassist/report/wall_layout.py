@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from fieldassist.checklist.laying import PieceSpan, SeamEnds
@@ -90,6 +91,11 @@ class FittedWall:
         return FitBox(x1, top, x2 - x1, low - top)
 
 
+# Whoever plans a page asks for the same drawing several times: how high it is, how low it may be, and to draw it.
+_ASKED = 16
+
+
+@lru_cache(maxsize=_ASKED)
 def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> FittedWall:
     """The wall at the largest scale at which all of it goes into a place; what does not fit at any is left to the table
     of all pieces, which the last line of the list says."""
@@ -110,6 +116,7 @@ def lay_out_wall(wall: DrawnWall, wide: float, at_most: float, said: _Said) -> F
     return _shortened(shortened or _laid(wall, last, wide, said), at_most, wide, said)
 
 
+@lru_cache(maxsize=_ASKED)
 def least_high(wall: DrawnWall, wide: float, said: _Said) -> float:
     """How high a place of this width has to be at least, for pieces to have room for a sign, with some of the list."""
     least = 0.0
@@ -412,6 +419,7 @@ def _shortened(layout: FittedWall, at_most: float, wide: float, said: _Said) -> 
 # --- in two drawings ----------------------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=_ASKED)
 def wall_parts(wall: DrawnWall, wide: float, high: float) -> tuple[DrawnWall, ...]:
     """The wall in as many drawings as it takes for pieces of 5 mm on a page of this size: cut where a batch ends, as
     near to the middle as one does."""
