@@ -185,7 +185,10 @@ appendix-way-clock = Clock
 appendix-taken-by-photo = one picture, squared by its four corners; what is bare was measured or painted on it and confirmed with a finger.
 appendix-taken-by-grid = a clear sheet with a grid was laid on the back, and its fields counted.
 appendix-taken-by-eye = one person's estimate; how far it is off is not known unless a trial has shown it.
-appendix-taken-by-lot = the tile follows from a seed whose hash stood in the record before the first tile; nobody could know it before, and anybody can draw it again.
+appendix-taken-by-lot = the tile follows from a seed whose hash stood in the record before the first tile; nobody could know it before, and anybody can draw it again. { $fell ->
+    [one] Of { $drawn } lots of the pieces that stand one fell.
+   *[other] Of { $drawn } lots of the pieces that stand { $fell } fell.
+ }
 appendix-taken-by-clock = slake, open time and pot life run from the spoken step, by the machine's own clock, whatever its wall clock was set to.
 appendix-words = Words
 appendix-word-reach = Reach

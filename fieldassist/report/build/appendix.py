@@ -291,7 +291,14 @@ class _AppendixTeller:
         used: list[str] = [way for way in ("photo", "grid", "eye") if way in ways]
         used += ["lot"] if any(lift.came in ("lot", "forced") for lift in lifts) else []
         used += ["clock"] if any(area.clocks for area in self.facts.areas) else []
-        rows = [self._explains(f"appendix-way-{way}", f"appendix-taken-by-{way}") for way in used]
+        lots = [tile.lot for area in self.facts.areas for tile in area.tiles if tile.lot is not None]
+        fell = sum(lot.fell for lot in lots)
+        rows = [
+            AppendixRow(
+                self.said(f"appendix-way-{way}"), self.said(f"appendix-taken-by-{way}", drawn=len(lots), fell=fell)
+            )
+            for way in used
+        ]
         return AppendixBlock(self.said("appendix-ways"), tuple(rows), label_mm=_WORD_MM)
 
     def _explains(self, word: str, text: str) -> AppendixRow:
