@@ -40,8 +40,8 @@ class PrintedDay:
 def printed_day(day: Path, head: str, units: Units, folder: Path) -> PrintedDay:
     """The daily log of a day, printed into the tablet's own folder; once for each head of its log and units.
 
-    Takes seconds: not for the screen's thread. What was printed for an earlier head is taken away. CannotWrite, NoFacts,
-    LogProblem.
+    Takes seconds: not for the screen's thread. What was printed for an earlier head is taken away. CannotWrite,
+    NoFacts, LogProblem.
     """
     folder.mkdir(parents=True, exist_ok=True)
     out = folder / f"{head[:24]}-{units}.pdf"
