@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
 from typing import Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
@@ -22,6 +21,7 @@ from fieldassist.trade.basis import SECOND_HAND, Provenance
 from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.ranges import rows
 
 # The worst first: a failure that is open, what stands without proof, what contradicts itself, what nobody answered,
 # doubts, limits that are known second-hand, and what is not finished yet.
@@ -231,12 +231,11 @@ def _of_lifts(
 def _ranges(numbers: Iterable[int]) -> Several:
     """Numbers in a row, three and more neighbours as one."""
     told: list[Figure] = []
-    for _, row in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
-        each = [number for _, number in row]
-        if len(each) > 2:
-            told.append(message("doubt-range", first=str(each[0]), last=str(each[-1])))
+    for first, last in rows(numbers):
+        if last - first > 1:
+            told.append(message("doubt-range", first=str(first), last=str(last)))
         else:
-            told += map(str, each)
+            told += [str(number) for number in range(first, last + 1)]
     return Several(tuple(told), "and")
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from reportlab.lib.pagesizes import A4
 
 from fieldassist.qr import qr_modules
@@ -12,10 +10,9 @@ from fieldassist.report.answering_model import Answering
 from fieldassist.report.grid import (
     CAPTION,
     FLOW,
-    FLOW_STRONG,
+    FLOW_RED,
     HEADING,
     MM,
-    OPEN_TODAY,
     GridSpan,
     Leaf,
     flow_high,
@@ -24,7 +21,6 @@ from fieldassist.report.grid import (
 from fieldassist.report.sheet import BLACK, Style, wrap
 
 _KEY = Style(fonts.REGULAR, 12.5, 17, BLACK)
-_ALARM = replace(FLOW_STRONG, colour=OPEN_TODAY)
 _HOW_TO_CHECK = "signing"  # the bookmark of the page that tells it
 _GAP = 6 * MM
 _HEADING_HIGH = HEADING.leading + 3
@@ -39,7 +35,7 @@ def answering_high(leaf: Leaf, answers: Answering) -> float:
     """How high it stands at the foot of a page."""
     wide = _span(leaf).wide
     high = _HEADING_HIGH + flow_high(answers.told, FLOW, wide) + flow_high(answers.about, CAPTION, wide)
-    high += sum(flow_high(alarm, _ALARM, wide) for alarm in answers.alarms)
+    high += sum(flow_high(alarm, FLOW_RED, wide) for alarm in answers.alarms)
     return max(high + (_KEY.leading if answers.key else 0), code_side(leaf))
 
 
@@ -50,7 +46,7 @@ def draw_answering(leaf: Leaf, answers: Answering) -> None:
     leaf.heading(answers.title, span)
     leaf.flow(answers.told, FLOW, span)
     for alarm in answers.alarms:
-        leaf.flow(alarm, _ALARM, span)
+        leaf.flow(alarm, FLOW_RED, span)
     if answers.key:
         leaf.y += _KEY.leading
         with leaf.sheet.tagged("P"):

@@ -6,7 +6,7 @@ The wall gets what height the rest leaves; it stands beside the methods where it
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from fieldassist.report import fonts
 from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock, PrintedPhoto
@@ -15,16 +15,17 @@ from fieldassist.report.grid import (
     COLUMN_HEAD,
     FIGURE,
     FLOW,
+    FLOW_RED,
     FLOW_SECOND,
     FLOW_STRONG,
     HAIR,
     HEADING,
     MM,
-    OPEN_TODAY,
     PAGE_TITLE,
     GridSpan,
     Leaf,
     flow_high,
+    in_red,
 )
 from fieldassist.report.lift_rows import draw_lifts
 from fieldassist.report.mortar_page import draw_bags, draw_mortar
@@ -36,7 +37,6 @@ from fieldassist.report.stack import Block, Stack, high_of
 from fieldassist.report.wall_model import DrawnWall
 from fieldassist.report.wall_page import draw_wall, wall_high, wall_least
 
-_RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 _GAP = 3.6 * MM  # between two blocks
 _LETTER = 7.2 * MM  # a method's letter and the air behind it
 _PRESSED = 27.0  # of a section: how wide the bed is drawn [mm]
@@ -155,7 +155,7 @@ def _all(stack: Stack, blocks: Sequence[_Measured]) -> None:
 
 def _head(leaf: Leaf, area: AreaPages) -> None:
     sheet, top = leaf.sheet, leaf.y
-    status = replace(FIGURE, colour=OPEN_TODAY) if area.status_red else FIGURE
+    status = in_red(FIGURE) if area.status_red else FIGURE
     wide = min(fonts.width(area.status, status.face, status.size) + 2, leaf.whole.wide * 0.6)
     leaf.flow(area.name, PAGE_TITLE, GridSpan(leaf.whole.x, leaf.whole.wide - wide - 4 * MM), kind="H1")
     below, leaf.y = leaf.y, top + PAGE_TITLE.leading - status.leading - 1.5
@@ -164,7 +164,7 @@ def _head(leaf: Leaf, area: AreaPages) -> None:
     for line in area.about:
         leaf.flow(line, FLOW_SECOND)
     leaf.y += 3
-    said = replace(HEADING, colour=OPEN_TODAY)
+    said = in_red(HEADING)
     leaf.flow(
         [((" " if at else "") + text, said if red else HEADING) for at, (text, red) in enumerate(area.verdict)], HEADING
     )
@@ -306,7 +306,7 @@ def _failure(stack: Stack, card: FailureCard) -> None:
 
 
 def _lead(card: FailureCard, style: Style) -> Style:
-    return replace(style, colour=OPEN_TODAY) if card.open else style
+    return in_red(style) if card.open else style
 
 
 def _story(stack: Stack, card: FailureCard) -> None:
@@ -389,7 +389,7 @@ def _holds(stack: Stack, area: AreaPages) -> None:
 
 def _hold(leaf: Leaf, line: HoldLine) -> None:
     sheet, top = leaf.sheet, leaf.y
-    style = _RED if line.red else FLOW
+    style = FLOW_RED if line.red else FLOW
     wide = min(fonts.width(line.who, style.face, style.size) + 2, 70 * MM)
     text = GridSpan(leaf.whole.x + _TIME, leaf.whole.wide - _TIME - (wide + 4 * MM if line.who else 0.0))
     with sheet.tagged("L"), sheet.tagged("LI"):

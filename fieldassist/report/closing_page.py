@@ -21,13 +21,13 @@ from fieldassist.report.grid import (
     COLUMN_HEAD,
     FIGURE,
     FLOW,
+    FLOW_RED,
     FLOW_SECOND,
     FLOW_STRONG,
     HAIR,
     HEADING,
     MEASURE,
     MM,
-    OPEN_TODAY,
     PAGE_TITLE,
     VERDICT,
     GridColumn,
@@ -36,12 +36,12 @@ from fieldassist.report.grid import (
     Leaf,
     flow_high,
     grid_table,
+    in_red,
     key_cells,
 )
 from fieldassist.report.sheet import Sheet, Style, wrap
 
-_ALARM = replace(FLOW_STRONG, colour=OPEN_TODAY)
-_ALARM_VERDICT = replace(VERDICT, colour=OPEN_TODAY)
+_ALARM_VERDICT = in_red(VERDICT)
 _COMMAND = Style(fonts.FIXED, 8, 10.4)
 _KEY = replace(FIGURE, face=fonts.SEMIBOLD)
 _TICK = Style(fonts.REGULAR, 9.5, 11.6)
@@ -81,7 +81,7 @@ def signing_page(sheet: Sheet, signing: SigningPage) -> None:
     for one in signing.reopened:
         leaf = _with_room(leaf, FLOW.leading)
         with sheet.tagged("P"):
-            _line_with_page(leaf, one.text, one.key, _ALARM if one.alarm else FLOW)
+            _line_with_page(leaf, one.text, one.key, FLOW_RED if one.alarm else FLOW)
     leaf.y += 3 * MM
     leaf = _with_room(leaf, _checking_high(signing, wide))
     _checking(leaf, signing)
@@ -102,7 +102,7 @@ def _reopened_high(signing: SigningPage) -> float:
 def _text_high(block: SignatureBlock) -> float:
     wide = _TEXT_WIDE * MM
     high = flow_high(block.title, HEADING, MEASURE) + sum(flow_high(text, FLOW, wide) for text in block.signs)
-    return 8 + high + flow_high(block.alarm, _ALARM, wide)
+    return 8 + high + flow_high(block.alarm, FLOW_RED, wide)
 
 
 def _signature_high(block: SignatureBlock) -> float:
@@ -124,7 +124,7 @@ def _block_text(leaf: Leaf, block: SignatureBlock) -> None:
     leaf.flow(block.title, HEADING, leaf.whole, kind="H2")
     leaf.y += 2
     if block.alarm:
-        leaf.flow(block.alarm, _ALARM, span)
+        leaf.flow(block.alarm, FLOW_RED, span)
     for text in block.signs:
         leaf.flow(text, FLOW, span)
 
@@ -229,7 +229,7 @@ def _inspector(leaf: Leaf, block: SignatureBlock, lines: int) -> None:
 
 
 def _seal_high(seal: SealBlock, wide: float) -> float:
-    high = HEADING.leading + 3 + sum(flow_high(text, _ALARM, wide) for text in seal.alarms)
+    high = HEADING.leading + 3 + sum(flow_high(text, FLOW_RED, wide) for text in seal.alarms)
     for line in seal.lines:
         high += flow_high(line.text, FLOW, wide - _LABEL_WIDE) + 1.5 if line.text else _digits_high(line.digits)
     return high
@@ -249,7 +249,7 @@ def _seal(leaf: Leaf, seal: SealBlock) -> None:
     sheet = leaf.sheet
     leaf.heading(seal.title)
     for text in seal.alarms:
-        leaf.flow(text, _ALARM)
+        leaf.flow(text, FLOW_RED)
     beside = GridSpan(leaf.whole.x + _LABEL_WIDE, leaf.whole.wide - _LABEL_WIDE)
     for line in seal.lines:
         with sheet.tagged("P"):

@@ -18,12 +18,12 @@ from fieldassist.report.grid import (
     COLUMN_HEAD,
     FIGURE,
     FLOW,
+    FLOW_RED,
     FLOW_STRONG,
     HAIR,
     HEADING,
     MEASURE,
     MM,
-    OPEN_TODAY,
     PAGE_TITLE,
     TITLE,
     VERDICT,
@@ -31,6 +31,7 @@ from fieldassist.report.grid import (
     Leaf,
     cut_to,
     flowed,
+    in_red,
 )
 from fieldassist.report.sheet import BLACK, Sheet, Style, wrap
 from fieldassist.trade.message import Several, message, term
@@ -39,9 +40,8 @@ MORE = "points"  # the bookmark of the page that tells whole what page one folds
 
 _PLAIN = Style(fonts.REGULAR, 10.5, 12.6, BLACK)
 _GOES_ON = Style(fonts.REGULAR, 10.5, 13.2, BLACK)
-_RED_FIGURE = replace(FIGURE, colour=OPEN_TODAY)
-_RED_CAPTION = replace(CAPTION_STRONG, colour=OPEN_TODAY)
-_RED_STRONG = replace(FLOW_STRONG, colour=OPEN_TODAY)
+_RED_FIGURE = in_red(FIGURE)
+_RED_CAPTION = in_red(CAPTION_STRONG)
 _NOTE = replace(CAPTION_STRONG, leading=10.6)
 
 # A row of two lines, of one, and the head of the rows.
@@ -99,14 +99,14 @@ def _head(leaf: Leaf, front: FrontPage) -> None:
     leaf.y += 4
     leaf.rule(1.6)
     leaf.y += 5
-    red = replace(VERDICT, colour=OPEN_TODAY)
+    red = in_red(VERDICT)
     leaf.flow([piece for piece in ((front.alarm, red), (f" {front.verdict}", VERDICT)) if piece[0].strip()], VERDICT)
     leaf.y += 2
     leaf.flow(front.goes_on, _GOES_ON)
 
 
 def _cut_lines(text: str, style: Style, wide: float, most: int) -> list[str]:
-    """A text in at most so many lines; a dash tells that there is more."""
+    """A text in at most so many lines; dots tell that there is more."""
     lines = wrap(text, style, wide) if text else []
     if len(lines) > most:
         lines = [*lines[: most - 1], cut_to(" ".join(lines[most - 1 :]), style, wide)]
@@ -291,7 +291,7 @@ def _with_page(leaf: Leaf, told: str, key: str, y: float, x: float | None = None
 
 
 def _point_text(point: FrontPoint) -> list[tuple[str, Style]]:
-    return [(point.lead, _RED_STRONG if point.red else FLOW_STRONG), (f" {point.text}", FLOW)]
+    return [(point.lead, FLOW_RED if point.red else FLOW_STRONG), (f" {point.text}", FLOW)]
 
 
 def _text_at(front: FrontPage) -> float:
@@ -360,7 +360,7 @@ def _point(leaf: Leaf, point: FrontPoint, front: FrontPage, most: int) -> None:
 def _failure_cells(failure: FrontFailure, wide: float) -> Iterator[tuple[float, float, str, Style]]:
     """Where each part begins, how wide it may be, and what it says."""
     at = (*_FAILURE_AT, wide)
-    cure = _RED_STRONG if failure.open else FLOW
+    cure = FLOW_RED if failure.open else FLOW
     parts = (
         (failure.time, FLOW),
         (failure.area, FLOW_STRONG),

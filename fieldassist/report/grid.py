@@ -48,6 +48,14 @@ FOOT = Style(fonts.REGULAR, 8, 10, SECOND)
 FOOT_STRONG = Style(fonts.HEAVY, 8, 10, BLACK)
 
 
+def in_red(style: Style) -> Style:
+    """The same for what is open today."""
+    return replace(style, colour=OPEN_TODAY)
+
+
+FLOW_RED = in_red(FLOW_STRONG)
+
+
 @dataclass(frozen=True, slots=True)
 class PaperSize:
     """A paper with its margins: at each side, above and below."""
@@ -145,7 +153,7 @@ class Leaf:
         """Set a paragraph in lines, from where the cursor stands.
 
         text: in one style, or pieces of it in their own, all with the leading of `style`; kind: of the element that it
-        makes, where none is open that takes text; most: no more lines than these, a dash tells that there is more.
+        makes, where none is open that takes text; most: no more lines than these, dots tell that there is more.
         """
         span = span or self.whole
         lines = flowed(text, style, span.wide)
@@ -214,7 +222,7 @@ def flowed(text: Flowing, style: Style, wide: float) -> list[list[tuple[str, Sty
 
 
 def _cut_line(line: list[tuple[str, Style]], wide: float) -> list[tuple[str, Style]]:
-    """A line after which more would come: a dash tells so."""
+    """A line after which more would come: dots tell so."""
     *before, (last, style) = line
     used = sum(fonts.width(part, one.face, one.size) for part, one in before)
     while last and used + fonts.width(f"{last} …", style.face, style.size) > wide:
@@ -397,7 +405,7 @@ def frame(pen: Pen, sheet: Sheet, head: tuple[str, str], foot: tuple[str, str], 
     pen.line(left, y, right, y, 0.4, HAIR)
     said, page = foot
     wide = fonts.width(page, FOOT_STRONG.face, FOOT_STRONG.size)
-    style = replace(FOOT_STRONG, colour=OPEN_TODAY) if red else FOOT
+    style = in_red(FOOT_STRONG) if red else FOOT
     pen.put(left, y + 11, cut_to(said, style, MEASURE - wide - 8), style)
     pen.put(right - wide, y + 11, page, FOOT_STRONG)
 
@@ -407,7 +415,7 @@ _FULL = 0.6
 
 
 def cut_to(text: str, style: Style, wide: float) -> str:
-    """As much of a text as one line holds; a dash tells that there is more. A word that would leave much of the line
+    """As much of a text as one line holds; dots tell that there is more. A word that would leave much of the line
     empty is cut too."""
     lines = wrap(text, style, wide)
     if len(lines) == 1:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from fieldassist.report import fonts
@@ -16,7 +15,6 @@ from fieldassist.report.grid import (
     HAIR,
     HEADING,
     MM,
-    OPEN_TODAY,
     GridSpan,
     Leaf,
 )
@@ -26,7 +24,6 @@ from fieldassist.report.signs import MARK, lift_sign
 from fieldassist.report.stack import Block, Stack
 
 _PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
-_RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 # A photo's place in a row: an oblong back, and one that is nearly square [mm].
 _OBLONG, _SQUARE = (36.0, 18.0), (17.0, 17.0)
 _NONE = 11.5  # how high the outline is where no photo was taken [mm]
@@ -88,6 +85,12 @@ def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
     leaf.rule(0.3, colour=HAIR)
 
 
+def _sign(leaf: Leaf, x: float, line: LiftLine) -> None:
+    """The sign of a lift before its figure, in the line where the cursor stands."""
+    with leaf.sheet.decoration():
+        lift_sign(leaf.sheet, x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+
+
 def _which(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
     with leaf.sheet.tagged("TH", scope="Row"):
         leaf.flow(line.title, FLOW_STRONG, span)
@@ -96,10 +99,8 @@ def _which(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
 
 
 def _figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
-    sheet = leaf.sheet
-    with sheet.tagged("TD"):
-        with sheet.decoration():
-            lift_sign(sheet, span.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+    with leaf.sheet.tagged("TD"):
+        _sign(leaf, span.x, line)
         if line.percent:
             leaf.flow(line.percent, _PERCENT, GridSpan(span.x + MARK + 2 * MM, span.wide - MARK - 2 * MM))
         else:
@@ -127,10 +128,8 @@ def _low_which(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
 
 
 def _low_figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
-    sheet = leaf.sheet
-    with sheet.tagged("TD"):
-        with sheet.decoration():
-            lift_sign(sheet, span.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+    with leaf.sheet.tagged("TD"):
+        _sign(leaf, span.x, line)
         shown = GridSpan(span.x + MARK + 1.4 * MM, span.wide - MARK - 1.4 * MM)
         percent = [(line.percent, _PERCENT)] if line.percent else []
         leaf.flow([*percent, (f" {line.doubt}", CAPTION)], _PERCENT, shown)
@@ -199,8 +198,7 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
                     box = (span.x, top, _SMALL, _SMALL)
                     draw_photo(sheet, stack.album, photo.file if photo else "", box, photo.alt if photo else line.title)
                 leaf.flow(line.title, FLOW_STRONG, text)
-                with sheet.decoration():
-                    lift_sign(sheet, text.x + MARK / 2, leaf.y + _PERCENT.leading * 0.5, line.sign)
+                _sign(leaf, text.x, line)
                 shown = GridSpan(text.x + MARK + 1 * MM, text.wide - MARK - 1 * MM)
                 leaf.flow([(line.percent, _PERCENT), (f" {line.time}", CAPTION)], _PERCENT, shown)
                 leaf.flow(line.way, CAPTION, text)

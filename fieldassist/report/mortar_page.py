@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from fieldassist.report.area_model import BagsDrawn, BatchLine, ClockBar, MortarBlock
 from fieldassist.report.grid import (
     BAR,
     COLUMN_HEAD,
     FLOW,
+    FLOW_RED,
     FLOW_STRONG,
     HAIR,
     HEADING,
     MM,
-    OPEN_TODAY,
     GridSpan,
     Leaf,
     flow_high,
@@ -21,7 +19,6 @@ from fieldassist.report.grid import (
 from fieldassist.report.sheet import BLACK, WHITE
 from fieldassist.report.stack import Stack
 
-_RED = replace(FLOW_STRONG, colour=OPEN_TODAY)
 # Where each column begins [mm]: batch, mixed, bags, slaked, pot life, longest open time.
 _STARTS = (0.0, 17.0, 33.0, 61.0, 77.0, 126.0)
 _STOP = 32.0 * MM, 32.0 * MM  # how far the two bars may go
@@ -47,7 +44,7 @@ def draw_mortar(stack: Stack, block: MortarBlock, *, drawn: bool) -> None:
     leaf.y += 1.5
     said = [(" ".join(part for part in (block.folded, *block.told) if part), FLOW)]
     if block.open:
-        said.append((f" {block.open}", _RED))
+        said.append((f" {block.open}", FLOW_RED))
     leaf = stack.need(flow_high(said, FLOW, leaf.whole.wide))
     leaf.flow(said, FLOW)
     if drawn and block.bags is not None:
@@ -77,9 +74,8 @@ def _batch(leaf: Leaf, line: BatchLine) -> None:
     sheet, top = leaf.sheet, leaf.y
     spans = _spans(leaf)
     with sheet.tagged("TR"):
-        for text, span in zip((line.number, line.mixed, line.bags, line.slaked), spans, strict=False):
-            leaf.y = top
-            heads = text is line.number
+        for at, text in enumerate((line.number, line.mixed, line.bags, line.slaked)):
+            leaf.y, heads, span = top, not at, spans[at]
             with sheet.tagged("TH" if heads else "TD", scope="Row" if heads else ""):
                 leaf.flow(text, FLOW_STRONG if heads else FLOW, span)
         for bar, span, stop in zip((line.pot_life, line.open_time), spans[4:], _STOP, strict=True):

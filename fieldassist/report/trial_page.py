@@ -27,6 +27,7 @@ from fieldassist.report.grid import (
     FLOW,
     FLOW_STRONG,
     HAIR,
+    MEASURE,
     MM,
     SECOND,
     TITLE,
@@ -184,16 +185,15 @@ class TrialPages:
     def _parts(self) -> list[_Part]:
         """What stands under the table, in the order in which it is wanted on page one."""
         trial = self.trial
-        measure = 174 * MM
-        legend = len(wrap(trial.legend, CAPTION, measure)) * CAPTION.leading + 1 * MM
+        legend = len(wrap(trial.legend, CAPTION, MEASURE)) * CAPTION.leading + 1 * MM
         parts = [_Part(legend, self._legend)]
         later = [TextBlock("" if at else self.said("also-released"), (text,)) for at, text in enumerate(self.later)]
         asked = [block for block in trial.blocks if len(trial.blocks) > 3][:1]
         thirds = trial.blocks[len(asked) :]
         for block in (*later, *asked):
-            high = block_high(block.title, block.paragraphs, measure) + _GAP_ABOVE
+            high = block_high(block.title, block.paragraphs, MEASURE) + _GAP_ABOVE
             parts.append(_Part(high, lambda leaf, block=block: self._across(leaf, block)))  # type: ignore[misc]
-        wide = (measure - 8 * MM) / 3
+        wide = (MEASURE - 8 * MM) / 3
         high = max(block_high(block.title, block.paragraphs, wide) for block in thirds) + _GAP_ABOVE
         parts.append(_Part(high, lambda leaf: self._thirds(leaf, thirds)))
         if trial.photos:
@@ -258,8 +258,7 @@ class TrialPages:
         ]
         leaf = grid_table(leaf, columns, [self._sample(one) for one in trial.samples], self._leaf)
         leaf.y += 4 * MM
-        width = 174 * MM
-        high = block_high("", trial.redraw, width) + (len(trial.order) + 2) * FLOW.leading
+        high = block_high("", trial.redraw, MEASURE) + (len(trial.order) + 2) * FLOW.leading
         if leaf.room < high:
             leaf = self._leaf()
         leaf.heading(self.said("order-title"))

@@ -342,8 +342,7 @@ def test_over_eight_batches_only_those_nearest_to_the_stop_have_a_row_and_the_ot
     assert many_of_them is not None
     assert [line.number for line in many_of_them.batches] == ["17", "18", "19"]
     # The nearest of the others: 35 of 60 min, 58.3 %, rounded up.
-    assert (19 - NEAREST, "59 %") == (16, "59 %")
-    for figure in ("16", "59 %"):
+    for figure in (str(19 - NEAREST), "59 %"):
         assert figure in many_of_them.folded
 
 

@@ -16,6 +16,7 @@ from fieldassist.report.build.figures import measure, person
 from fieldassist.report.grid import in_fours
 from fieldassist.report.wall_model import DrawnWall
 from fieldassist.trade.message import Figure, Message, Several, message
+from fieldassist.trade.ranges import rows
 
 # Widths of labels [mm]: a time, a word, how well a source is known.
 _TIME_MM, _WORD_MM, _STANDING_MM = 11.5, 18.0, 22.0
@@ -390,14 +391,11 @@ class _AppendixTeller:
 
     def _numbers(self, numbers: Sequence[int]) -> str:
         """Numbers with each row of neighbours as one."""
-        told = []
-        for _, row in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
-            each = [number for _, number in row]
-            told.append(self._span("appendix-numbers", str(each[0]), str(each[-1])))
+        told = (
+            str(first) if first == last else self.said("appendix-numbers", first=str(first), last=str(last))
+            for first, last in rows(numbers)
+        )
         return self.words(Several(tuple(told)))
-
-    def _span(self, code: str, first: str, last: str) -> str:
-        return first if first == last else self.said(code, first=first, last=last)
 
 
 def _by_value(given: Mapping[str, str]) -> dict[str, list[str]]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
-from itertools import groupby
 from math import floor
 
 from fieldassist.language import Words
 from fieldassist.trade.limits import shown, told_apart
 from fieldassist.trade.message import Bound, Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity, format_size, unit_in_system
+from fieldassist.trade.ranges import rows
 
 # A figure of more places than this is told no finer.
 _MOST_DECIMALS = 6
@@ -83,10 +83,11 @@ def numbers(each: Iterable[int]) -> Several:
     page-range(first=1, last=3)
     """
     told: list[Figure] = []
-    for _, row in groupby(enumerate(sorted(set(each))), key=lambda pair: pair[1] - pair[0]):
-        run = [number for _, number in row]
-        long = len(run) > 2
-        told += [message("page-range", first=str(run[0]), last=str(run[-1]))] if long else [str(one) for one in run]
+    for first, last in rows(each):
+        if last - first > 1:
+            told.append(message("page-range", first=str(first), last=str(last)))
+        else:
+            told += [str(number) for number in range(first, last + 1)]
     return Several(tuple(told), "and")
 
 
