@@ -9,6 +9,7 @@ import copy
 import functools
 import hashlib
 import io
+import re
 import subprocess
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -493,6 +494,12 @@ class HandedOver:
     site: Site
     record: Record
     folder: Path
+
+
+def in_words(told: str) -> list[int]:
+    """The numbers of "1 to 3 and 7"."""
+    found = re.findall(r"(\d+)(?: to (\d+))?", told)
+    return [number for first, last in found for number in range(int(first), int(last or first) + 1)]
 
 
 @pytest.fixture(scope="session")

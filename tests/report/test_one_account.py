@@ -3,7 +3,6 @@ and every event of the record once."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -31,7 +30,7 @@ from tests.checklist.days import PHOTO, Bench, counted_day, filled, plausible
 from tests.checklist.test_carrying import before, opened
 from tests.checklist.test_carrying import worked as of_the_day_before
 from tests.golden import DAYS, worked
-from tests.report.conftest import handed_over_day
+from tests.report.conftest import handed_over_day, in_words
 
 # What is called for a batch and a piece in each area.
 AREAS = {
@@ -107,7 +106,7 @@ def day_of(name: str) -> list[Event]:
     return worked(name).events if name in DAYS else walked(int(name))
 
 
-EVERY = [*DAYS, "gone on", "handed over", "counted 0", "counted 2", *map(str, range(4))]
+EVERY = [*DAYS, "gone on", "handed over", "counted 0", "counted 2", "1", "3"]
 
 
 @dataclass(frozen=True)
@@ -153,12 +152,6 @@ def test_no_open_point_is_lost_between_state_facts_page_and_screen(name: str) ->
     assert len(missing.keys() & surface) == bool(surface)
 
 
-def _numbers(told: str) -> list[int]:
-    """The numbers of "1 to 3 and 7"."""
-    rows = re.findall(r"(\d+)(?: to (\d+))?", told)
-    return [number for first, last in rows for number in range(int(first), int(last or first) + 1)]
-
-
 @pytest.mark.parametrize("name", EVERY)
 def test_facts_and_drawing_have_the_tiles_of_the_state_in_the_same_states(name: str) -> None:
     day = account(name)
@@ -178,7 +171,7 @@ def test_facts_and_drawing_have_the_tiles_of_the_state_in_the_same_states(name: 
     for area_fact, page in zip(started, day.pages.areas, strict=True):
         if page.wall is not None:
             assert [piece.number for piece in page.wall.pieces] == [tile.number for tile in area_fact.tiles]
-            rows = [number for row in page.wall.rows for number in _numbers(row.numbers)]
+            rows = [number for row in page.wall.rows for number in in_words(row.numbers)]
             assert sorted(rows) == sorted(tile.number for tile in area_fact.tiles)
 
 

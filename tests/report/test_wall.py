@@ -20,6 +20,7 @@ from fieldassist.report.wall_layout import FittedWall, lay_out_wall, least_high,
 from fieldassist.report.wall_model import DrawnPiece, DrawnWall
 from fieldassist.trade.message import message
 from tests.checklist.days import Bench, counted_day
+from tests.report.conftest import in_words
 from tests.report.walls import STATES, area, drawn, lift, mixed, required
 
 WORDS = Words("en", "metric")
@@ -64,12 +65,6 @@ def listed(layout: FittedWall) -> str:
 
 def piece(facts: model.AreaFacts, number: int) -> DrawnPiece:
     return next(one for one in drawn(facts).pieces if one.number == number)
-
-
-def in_words(told: str) -> list[int]:
-    """The numbers of "1 to 3 and 7"."""
-    found = re.findall(r"(\d+)(?: to (\d+))?", told)
-    return [number for first, last in found for number in range(int(first), int(last or first) + 1)]
 
 
 # --- by measure ---------------------------------------------------------------------------------------------------

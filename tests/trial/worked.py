@@ -139,7 +139,7 @@ class Crew:
             self.say(f"{reader} reads {percent:g}" if reader else f"coverage {percent:g}")
         if trial.counted:
             self.say(f"counted {self.read(letter, self.made[letter], 'grid'):g}")
-        beds = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
+        beds: tuple[str, ...] = ("bed 5 mm", "second bed 5 mm", "third bed 5 mm") if trial.bed == "gauge" else ()
         beds = ("mortar used 2.6 kg",) if trial.bed == "mass" else beds
         for words in (void, "edges full", *beds):
             self.say(words)

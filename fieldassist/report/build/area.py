@@ -20,8 +20,6 @@ from fieldassist.report.build.trial import trial_report
 from fieldassist.report.build.wall import wall
 from fieldassist.trade.message import Bound, Figure, Message, Several, Text, message, term
 
-# Surfaces are told to the hundredth of a square metre: what differs by less is alike [m2].
-_ALIKE = 0.005
 # Sentences that tell of something open today.
 _RED = frozenset({"area-verdict-failures", "area-verdict-suspect", "area-verdict-failed"})
 
@@ -160,7 +158,7 @@ def _set(told: AreaWords, pieces: int) -> Message:
     """Whether all is set that was planned."""
     area = told.area
     missing = told.in_state("not set", "taken off")
-    less = bool(missing) if told.planned is not None else area.planned_m2 - area.set_m2 > _ALIKE
+    less = bool(missing) if told.planned is not None else told.left_m2 > 0
     state = "full" if not less else "less" if area.phase == "finished" else "part"
     if area.phase != "finished" and not less:
         state = "open"

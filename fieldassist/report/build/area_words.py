@@ -98,6 +98,11 @@ class AreaWords:
         places = [tile for tile in self.area.tiles if tile.row is not None or tile.name is not None]
         return len(places) if len(places) == len(self.area.tiles) and places else None
 
+    @property
+    def left_m2(self) -> float:
+        """What of the surface is still to be set, as it is told: to the hundredth of a square metre."""
+        return max(0.0, round(self.area.planned_m2 - self.area.set_m2, 2))
+
     def in_state(self, *states: str) -> list[int]:
         """The numbers of the pieces in one of these states."""
         return [tile.number for tile in self.area.tiles if tile.state in states]

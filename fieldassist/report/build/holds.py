@@ -78,8 +78,8 @@ def _to_come(told: AreaWords) -> Iterator[str]:
     not_set = told.in_state("not set", "taken off")
     if not_set and told.planned is not None:
         yield told.say("area-next-set", pieces=told.pieces(not_set))
-    elif area.planned_m2 - area.set_m2 > 0.005:
-        yield told.say("area-next-surface", left=measure(round(area.planned_m2 - area.set_m2, 2), "m2"))
+    elif told.left_m2:
+        yield told.say("area-next-surface", left=measure(told.left_m2, "m2"))
     open_ones = told.in_state("not yet covered")
     if open_ones:
         yield told.say("area-next-cover", pieces=told.pieces(open_ones))
