@@ -15,11 +15,12 @@ from fieldassist.checklist.spreading import spread_clock
 from fieldassist.checklist.standing import KeptReading, Standing
 from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
+from fieldassist.facts.answers import reading_facts
 from fieldassist.facts.cures import failure_facts
 from fieldassist.facts.figures import rounded
 from fieldassist.facts.laid import PieceTeller, openings, outline
 from fieldassist.facts.material import bags_fact, handling_fact, mortar_fact, piece_fact, required_fact
-from fieldassist.facts.names import option_label, step_name
+from fieldassist.facts.names import step_name
 from fieldassist.facts.telling import Tell
 from fieldassist.facts.trial import from_trial, trial_fact
 from fieldassist.trade.message import message
@@ -47,7 +48,8 @@ class AreaTeller:
         self.area = started or Area(plan=plan, checklist=checklist, method=plan.method, methods_used=(plan.method,))
         self.progress = self.area.progress
         self._batch_at = self._batches_by_order()
-        self.pieces = PieceTeller(self.area, [*self._of(ev.ChoiceMade), *self._of(ev.StepConfirmed)])
+        self._answers = [*self._of(ev.ChoiceMade), *self._of(ev.StepConfirmed)]
+        self.pieces = PieceTeller(self.area, self._answers)
 
     def fact(self) -> model.AreaFacts:
         """All of it."""
@@ -82,7 +84,9 @@ class AreaTeller:
             releases=releases,
             clocks=list(self._clocks()),
             batches=list(self._batches()),
-            readings=sorted(self._readings(), key=lambda reading: reading.event),
+            readings=list(
+                reading_facts(area, self.standing, self.told, [*self._of(ev.ChoiceMade), *self._of(ev.StepConfirmed)])
+            ),
             lots=self._lots(tally),
             longest_unseen=model.UnseenFact(tiles=tally.row, face_m2=_rounded(tally.row_m2)),
             continues=next((e.body.head for e in self._of(ev.AreaCarried)), None),  # type: ignore[union-attr]
@@ -348,7 +352,7 @@ class AreaTeller:
                 section=release.section,
                 round=release.round,
                 step=release.step,
-                name=self._step_name(release.section, release.step),
+                name=self.told(step_name(self.area, release.section, release.step)).text,
                 by=release.name,
                 role=release.role.value,
                 deputy_for=release.deputy_for,
@@ -453,7 +457,7 @@ class AreaTeller:
         rule = self.area.checklist.clock(clock)
         return None if rule is None else rule.bound
 
-    # --- answers
+    # --- readings
 
     def _kept(self, section: str, at_round: int) -> Sequence[KeptReading]:
         return self._readings_by_round.get((section, at_round), ())
@@ -465,66 +469,6 @@ class AreaTeller:
             if reading.body.area == self.plan.name:
                 found.setdefault((reading.body.section, reading.body.round), []).append(reading)
         return found
-
-    def _readings(self) -> Iterator[model.ReadingFact]:
-        for reading in self.standing.readings:
-            called = reading.body
-            if called.area != self.plan.name:
-                continue
-            named = called.label is not None
-            yield self._answer(
-                reading.called,
-                called,
-                what=reading.judged.measures or "",
-                value=None if named else float(called.value),
-                unit=None if named else called.unit,
-                canonical=None if named else canonical(called.value, called.unit),
-                label=called.label,
-                passed=reading.judged.passed,
-                kept=reading.judged.kept if isinstance(reading.judged, ev.ReadingKept) else "yes",
-            )
-        for event in self._of(ev.ChoiceMade):
-            body: Any = event.body
-            yield self._answer(
-                event,
-                body,
-                what=body.measures or "",
-                option=body.option,
-                option_told=self.told(option_label(self.area, body)),
-                passed=body.passed,
-                kept="yes" if body.called is not None else "",
-            )
-        for event in self._of(ev.StepConfirmed):
-            yield self._answer(event, event.body)
-
-    def _answer(self, event: Event, body: Any, **figures: Any) -> model.ReadingFact:
-        told: Mapping[str, Any] = {
-            "what": "",
-            "value": None,
-            "unit": None,
-            "canonical": None,
-            "option": None,
-            "option_told": None,
-            "label": None,
-            "passed": None,
-            "kept": "",
-            **figures,
-        }
-        return model.ReadingFact(
-            section=body.section,
-            round=body.round,
-            step=body.step,
-            name=self._step_name(body.section, body.step),
-            by=event.by,
-            how=event.source.how,
-            together=event.source.together,
-            at=event.at.wall,
-            event=event.seq,
-            **told,
-        )
-
-    def _step_name(self, section: str, step: str) -> str:
-        return self.told(step_name(self.area, section, step)).text
 
 
 def _rounded(square_metres: float) -> float:
