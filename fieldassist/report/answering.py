@@ -44,9 +44,10 @@ def draw_answering(leaf: Leaf, answers: Answering) -> None:
     leaf.y = leaf.bottom - answering_high(leaf, answers)
     span = _span(leaf)
     leaf.heading(answers.title, span)
-    leaf.flow(answers.told, FLOW, span)
+    # The key follows at once on what tells of it.
     for alarm in answers.alarms:
         leaf.flow(alarm, FLOW_RED, span)
+    leaf.flow(answers.told, FLOW, span)
     if answers.key:
         leaf.y += _KEY.leading
         with leaf.sheet.tagged("P"):

@@ -347,3 +347,14 @@ def test_a_camera_reads_date_head_and_key_off_a_grey_print(
     assert facts.date in read.text
     assert facts.head[:24] in digits
     assert facts.seals[0].key.replace(" ", "") in digits
+
+
+def test_a_signed_day_that_was_opened_again_is_not_told_as_signed_by_nobody(handed_over: HandedOver) -> None:
+    page = front(facts_of(handed_over.site), WORDS)
+    assert says("front-not-signed") not in page.goes_on
+    read = words_of(laid(page))
+    # The key follows at once on the sentence that leads to it; what is missing is told before.
+    told, digits = page.answers.told, " ".join(page.answers.key.replace(" ", ""))
+    assert told.endswith(":")
+    assert f"{told} {digits}" in read
+    assert read.index(page.answers.alarms[0]) < read.index(told)

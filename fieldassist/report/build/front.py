@@ -10,7 +10,7 @@ from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
 from fieldassist.report.build.figures import contact, measure, people, person, whole_percent
-from fieldassist.report.build.states import in_reach, set_tiles
+from fieldassist.report.build.states import in_reach, set_tiles, signature_of
 from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import convert, unit_in_system, unit_info
@@ -142,7 +142,7 @@ def _goes_on(facts: DayFacts, words: Words) -> Iterator[Figure]:
     if waiting and len(waiting) < len(areas):
         code = "front-not-started" if len(waiting) <= _NAMED else "front-many-not-started"
         yield message(code, areas=_named(waiting[:_NAMED]), count=len(waiting), number=_number(len(waiting)))
-    if not facts.signed:
+    if signature_of(facts, 0) is None:
         yield message("front-not-signed")
     count = len(facts.look_at)
     yield message("front-points", count=count, number=_number(count))
