@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
 
 from reportlab.lib.pagesizes import A4
 
@@ -76,8 +77,9 @@ def front_page(sheet: Sheet, front: FrontPage) -> None:
     leaf.y += fits.gap
     _failures(leaf, front, fits)
     draw_answering(leaf, front.answers)
-    if fits.folds(front):
-        _whole(sheet, front)
+    folded = fits.folds(front)
+    if folded:
+        _whole(sheet, front, folded)
 
 
 # --- the head -----------------------------------------------------------------------------------------------------
@@ -116,6 +118,9 @@ def _cut_lines(text: str, style: Style, wide: float, most: int) -> list[str]:
 # --- what finds room ----------------------------------------------------------------------------------------------
 
 
+_Block: TypeAlias = Literal["points", "failures", "areas"]
+
+
 @dataclass(frozen=True, slots=True)
 class _Fit:
     """How page one is filled. chart: how high its plot is [mm]; gap: between blocks; points, failures: how many are
@@ -128,23 +133,27 @@ class _Fit:
     lines: int
     rows: tuple[FrontArea, ...]
 
-    def folds(self, front: FrontPage) -> bool:
-        """Whether something is told only behind page one."""
-        hidden = self.points < len(front.points) or self.failures < len(front.failures)
-        if hidden or len(self.rows) < len(front.areas):
-            return True
-        return any(_lines_of(one, front) > _MOST_LINES for one in front.points)
+    def folds(self, front: FrontPage) -> tuple[_Block, ...]:
+        """What is told whole only behind page one."""
+        cut = self.points < len(front.points) or any(_lines_of(one, front) > _MOST_LINES for one in front.points)
+        found: dict[_Block, bool] = {
+            "points": cut,
+            "failures": self.failures < len(front.failures),
+            "areas": len(self.rows) < len(front.areas),
+        }
+        return tuple(block for block, folded in found.items() if folded)
 
 
 def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
-    """Gaps and chart give way first, then second lines of failures, then failures that were cured, then points."""
+    """Gaps and chart give way first, then second lines of failures, then failures that were cured, then points; what
+    room is left goes to failures that would be folded."""
     rows = _rows(front)
     room = leaf.room - _areas_high(front, rows) - answering_high(leaf, front.answers) - _GAPS[0]
     charts = _CHARTS_A4 if leaf.paper.size[0] <= A4[0] else _CHARTS_LETTER
     fits = list(_whole_fits(front, charts if front.chart is not None else (0.0,), rows))
     found = next((fit for fit in fits if len(front.points) <= _MOST_POINTS and _high(front, fit) <= room), None)
     if found is not None:
-        return found
+        return _with_more_failures(front, found, room)
     few = _shown_failures(front, _FEW_FAILURES)
     for failures in (fits[-1].failures, few, *range(few - 1, _FEW_FAILURES - 1, -1)):
         folded = replace(fits[-1], failures=failures, points=0)
@@ -158,6 +167,16 @@ def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
     # What is left goes back to the chart.
     grown = (replace(folded, chart=chart) for chart in charts)
     return next((fit for fit in grown if front.chart is not None and _high(front, fit) <= room), folded)
+
+
+def _with_more_failures(front: FrontPage, fit: _Fit, room: float) -> _Fit:
+    """As many more of them as there is room for."""
+    while fit.failures < len(front.failures):
+        more = replace(fit, failures=fit.failures + 1)
+        if _high(front, more) > room:
+            break
+        fit = more
+    return fit
 
 
 def _whole_fits(front: FrontPage, charts: Sequence[float], rows: tuple[FrontArea, ...]) -> Iterator[_Fit]:
@@ -425,42 +444,63 @@ def _failure_told(leaf: Leaf, failure: FrontFailure, top: float, most: int) -> N
 # --- all of it ----------------------------------------------------------------------------------------------------
 
 
-def _whole(sheet: Sheet, front: FrontPage) -> None:
-    """Every point, every failure and every area, on as many pages as that takes."""
-    title = sheet.said("front-all-points")
+def _whole(sheet: Sheet, front: FrontPage, folded: Sequence[_Block]) -> None:
+    """All points, all failures, all areas, each where page one folds some of them, on as many pages as that takes."""
+    what = Several(tuple(term("front-all", block) for block in folded), "and")
+    title = sheet.said("front-all", what=what)
     leaf = Leaf(sheet, title)
     sheet.bookmark(title, 1, MORE, leaf.y)
     leaf.flow(title, PAGE_TITLE, kind="H1")
+    for block in folded:
+        leaf = _WHOLE[block](leaf, front, title)
+
+
+def _whole_points(leaf: Leaf, front: FrontPage, title: str) -> Leaf:
     leaf.y += _GAPS[0]
-    leaf.heading(sheet.said("front-points-title"), note=front.points_note)
-    with sheet.tagged("L"):
+    leaf.heading(leaf.sheet.said("front-points-title"), note=front.points_note)
+    with leaf.sheet.tagged("L"):
         for point in front.points:
             lines = _lines_of(point, front)
             leaf = _room(leaf, title, lines * FLOW.leading + _POINT_GAP)
             _point(leaf, point, front, lines)
+            leaf.sheet.tick()
+    return leaf
+
+
+def _whole_failures(leaf: Leaf, front: FrontPage, title: str) -> Leaf:
+    leaf = _room(leaf, title, _HEADING_HIGH + 6 * FLOW.leading)
+    leaf.y += _GAPS[0]
+    leaf.heading(leaf.sheet.said("front-failures-title"))
+    with leaf.sheet.tagged("L"):
+        for failure in front.failures:
+            leaf = _room(leaf, title, _failure_lines(failure, MEASURE, 4) * FLOW.leading)
+            _failure(leaf, failure, 4)
+            leaf.sheet.tick()
+    return leaf
+
+
+def _whole_areas(leaf: Leaf, front: FrontPage, title: str) -> Leaf:
+    sheet = leaf.sheet
+    leaf = _room(leaf, title, _HEADING_HIGH + _ROWS_HEAD + 3 * _LOW_ROW)
+    leaf.y += _GAPS[0]
+    leaf.heading(sheet.said("front-areas"))
+    with sheet.tagged("Table"):
+        _rows_head(leaf)
+        for row in front.areas:
+            if leaf.room < _LOW_ROW:
+                leaf = Leaf(sheet, title)
+                with sheet.decoration():
+                    _rows_head(leaf)
+            _area_row(leaf, row, low=True)
             sheet.tick()
-    if front.failures:
-        leaf = _room(leaf, title, _HEADING_HIGH + 6 * FLOW.leading)
-        leaf.y += _GAPS[0]
-        leaf.heading(sheet.said("front-failures-title"))
-        with sheet.tagged("L"):
-            for failure in front.failures:
-                leaf = _room(leaf, title, _failure_lines(failure, MEASURE, 4) * FLOW.leading)
-                _failure(leaf, failure, 4)
-                sheet.tick()
-    if len(_rows(front)) < len(front.areas):
-        leaf = _room(leaf, title, _HEADING_HIGH + _ROWS_HEAD + 3 * _LOW_ROW)
-        leaf.y += _GAPS[0]
-        leaf.heading(sheet.said("front-areas"))
-        with sheet.tagged("Table"):
-            _rows_head(leaf)
-            for row in front.areas:
-                if leaf.room < _LOW_ROW:
-                    leaf = Leaf(sheet, title)
-                    with sheet.decoration():
-                        _rows_head(leaf)
-                _area_row(leaf, row, low=True)
-                sheet.tick()
+    return leaf
+
+
+_WHOLE: Mapping[_Block, Callable[[Leaf, FrontPage, str], Leaf]] = {
+    "points": _whole_points,
+    "failures": _whole_failures,
+    "areas": _whole_areas,
+}
 
 
 def _room(leaf: Leaf, title: str, high: float) -> Leaf:

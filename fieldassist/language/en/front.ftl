@@ -217,7 +217,10 @@ front-chart-lift = Lift { $lift }, tile { $tile }, { $at }: { $percent }, { $ver
 # --- what to look at
 
 front-points-title = Look at these before you accept
-front-all-points = All points, failures and areas
+front-all = All { $what }
+front-all-points = points
+front-all-failures = failures
+front-all-areas = areas
 front-lead-failure = Open failure.
 front-lead-unproven = Without proof.
 front-lead-contradiction = Does not agree.
