@@ -276,7 +276,11 @@ def test_a_caution_is_told_once_with_everybody_who_heard_it() -> None:
     facts = eventful()
     heard = [event for event in facts.sequence if event.kind == "caution acknowledged" and event.no_longer is None]
     assert sum(len(caution.heard) for caution in facts.cautions) == len(heard)
-    assert len(block(facts, "appendix-cautions").rows) == len(facts.cautions) == len({c.id for c in facts.cautions})
+    told = block(facts, "appendix-cautions").rows
+    assert len(told) == len(facts.cautions) == len({c.id for c in facts.cautions})
+    # Each with its own time, whether it was answered or gone on from.
+    for caution, row in zip(facts.cautions, told, strict=True):
+        assert all(one.at[11:16] in row.text for one in caution.heard)
 
 
 def test_a_question_stands_once_with_how_often_it_was_answered() -> None:

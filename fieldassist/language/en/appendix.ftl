@@ -79,8 +79,8 @@ appendix-more-reading-left-out = { $area }: { $count ->
    *[other] not measured { $count } times more
  }
 appendix-more-setter-changed = { $area }: { $count ->
-    [one] somebody else sets once more
-   *[other] somebody else sets { $count } times more
+    [one] one change of setter more
+   *[other] { $count } changes of setter more
  }
 appendix-more-section-closed = { $area }: { $count ->
     [one] one tile more called in full
@@ -110,13 +110,14 @@ appendix-condition = { $name ->
  }
 appendix-condition-required = Required of { $names }: { $required }.
 appendix-cautions = Cautions, heard and answered
-appendix-caution = { $caution } { $how ->
-    [shown] Shown to
-   *[understood] Understood by
- } { $persons }, { $first }{ $times ->
-    [one] {""}
-   *[other] , { $times } times
- } ({ $basis }).
+appendix-caution = { $caution } { $answers } Source: { $basis }.
+appendix-caution-understood = Understood by { $heard }.
+appendix-caution-shown = Shown, and work went on: { $heard }.
+appendix-heard = { $name } { $times }
+appendix-heard-at = { $again ->
+    [yes] again { $time }
+   *[no] { $time }
+ }
 appendix-dust = Minutes of dusty work
 appendix-dust-line = { $who }: { $minutes } of { $task }, { $place }{ $replaced ->
     [yes] , replaced since

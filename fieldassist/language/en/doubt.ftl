@@ -24,8 +24,8 @@ doubt-lifts = { $area }, { $count ->
 }
 doubt-range = { $first } to { $last }
 doubt-at-the-limit = what is required was reached and no more, read by eye: { $places }
-doubt-alone = read by eye by nobody but who set the tile, and no photo to look again: { $places }
-doubt-alone-with-photo = read by eye by nobody but who set the tile; photos to look again: { $places }
+doubt-alone = read by eye by the setter alone; no photo to look at again: { $places }
+doubt-alone-with-photo = read by eye by the setter alone; photos to look at again: { $places }
 doubt-no-void = nothing requires it here, good practice stops at { $void }: { $places }
 doubt-second-hand = { $count ->
     [one] The limit of { $limits } is

@@ -93,6 +93,7 @@ trialpage-legend-bed = Bed: bar by geometry, ring by gauge or weight; hatched: o
 trialpage-not-run = Not run: { $letters }, { $notch }: { $reason }.
 trialpage-shown = Shown, not eligible: { $letters }, { $notch }: { $reason }.
 trialpage-asked = Asked beforehand
+trialpage-asked-mean = Points more or less: one shift of all samples on the log-odds scale, told at the level of the first of each pair; so it is not the plain mean of the differences behind it.
 trialpage-order = Order and doubt
 trialpage-order-drawn = { $counting } planned; { $methods } methods in rounds, order by lot.
 trialpage-model = Log-odds scale, batch and the mortar’s age taken out; step-down test over all pairs, 5 % in all, { $df } degrees of freedom.
@@ -102,7 +103,10 @@ trialpage-read-by = { $readers ->
     [one] { $names } read alone.
    *[other] { $names } read apart.
     }
-trialpage-agreement = They differ by { $mean } on average, { $most } at most, in points.
+trialpage-agreement = { $alike ->
+    [yes] They read alike on average
+   *[no] One reads { $mean } points higher than the other on average
+ }; most apart: { $most } points.
 trialpage-conditions = Conditions
 trialpage-weather = Weather
 trialpage-condition = { $what } { $reading }.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from types import MappingProxyType
 
-from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, LimitFact, TileFact
+from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, HeardFact, LimitFact, TileFact
 from fieldassist.language import Words
 from fieldassist.record.manifest import EVENTS, SEQUENCE_CSV, SEQUENCE_JSON
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
@@ -52,9 +52,6 @@ class _AppendixTeller:
 
     def person(self, name: str) -> str:
         return self.words(person(name))
-
-    def persons(self, names: Iterable[str]) -> str:
-        return self.words(Several(tuple(self.person(name) for name in names), "list"))
 
     def blocks(self) -> Iterator[AppendixBlock]:
         """In the order in which they are read."""
@@ -131,18 +128,29 @@ class _AppendixTeller:
     def _cautions(self) -> AppendixBlock:
         rows = []
         for one in self.facts.cautions:
-            persons = dict.fromkeys(person for heard in one.heard for person in heard.persons)
-            told = message(
-                "appendix-caution",
-                caution=one.text,
-                persons=self.persons(persons),
-                times=len(one.heard),
-                first=self.exceptions.time(one.heard[0].at),
-                how="shown" if all(heard.how == "went on" for heard in one.heard) else "understood",
-                basis=one.basis,
+            went_on = [heard for heard in one.heard if heard.how == "went on"]
+            answered = [heard for heard in one.heard if heard.how != "went on"]
+            answers = tuple(
+                message(f"appendix-caution-{how}", heard=self._heard(several))
+                for how, several in (("understood", answered), ("shown", went_on))
+                if several
             )
+            told = message("appendix-caution", caution=one.text, answers=Several(answers, "sentences"), basis=one.basis)
             rows.append(AppendixRow("", self.words(told)))
         return AppendixBlock(self.said("appendix-cautions"), tuple(rows))
+
+    def _heard(self, several: Iterable[HeardFact]) -> Several:
+        """Each person with all the times at which that one heard a caution."""
+        each: dict[str, list[Message]] = {}
+        for heard in several:
+            time, again = self.exceptions.time(heard.at), "yes" if heard.how == "understood again" else "no"
+            for name in heard.persons:
+                each.setdefault(name, []).append(message("appendix-heard-at", time=time, again=again))
+        told = tuple(
+            message("appendix-heard", name=person(name), times=Several(tuple(times), "list"))
+            for name, times in each.items()
+        )
+        return Several(told, "clauses")
 
     def _dust(self) -> AppendixBlock:
         rows = [

@@ -325,13 +325,16 @@ class _TrialBuilder:
         gains = self.trial.analysis.gains if self.trial.analysis is not None else []
         if gains:
             asked = self.words(message("trialpage-asked"))
-            yield TextBlock(asked, tuple(_capital(gain.told.text) for gain in gains))
-        for title, told in (
+            told = tuple(_capital(gain.told.text) for gain in gains)
+            if any(gain.found and len(gain.pairs) > 1 for gain in gains):
+                told = (*told, self.words(message("trialpage-asked-mean")))
+            yield TextBlock(asked, told)
+        for title, sentences in (
             ("trialpage-order", self._order_and_doubt()),
             ("trialpage-readers", self._readers()),
             ("trialpage-conditions", self._conditions()),
         ):
-            yield TextBlock(self.words(message(title)), (" ".join(told),))
+            yield TextBlock(self.words(message(title)), (" ".join(sentences),))
 
     def _order_and_doubt(self) -> Iterator[str]:
         trial, analysis = self.trial, self.trial.analysis
@@ -354,7 +357,8 @@ class _TrialBuilder:
             yield words(
                 message(
                     "trialpage-agreement",
-                    mean=measure(round(abs(found.mean), 1), "count"),
+                    alike="no" if (apart := round(abs(found.mean), 1)) else "yes",
+                    mean=measure(apart, "count"),
                     most=measure(round(found.largest, 1), "count"),
                 )
             )
