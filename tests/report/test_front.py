@@ -136,8 +136,12 @@ def test_every_lift_is_told_to_whoever_cannot_see_the_chart(eventful_front: Fron
     chart = eventful_front.chart
     assert chart is not None
     assert chart.lifts == 6
-    lift = says("front-chart-lift", lift="1", tile="1", at="07:20", percent="92 %", verdict="failed", eye="yes")
+    lift = says("front-chart-lift", lift="1", piece="tile 1", at="07:20", percent="92 %", verdict="failed", eye="yes")
     assert lift in chart.alt
+    for row, count, good in zip(eventful_front.areas, (5, 1), (4, 0), strict=True):
+        about = {"required": "95 %", "count": count, "good": good, "worst": row.worst, "mean": row.mean or "none"}
+        told = says("front-chart-area", area=row.name, told=0, lifts="", **about)
+        assert told.removesuffix(".") in chart.alt, "in the figures of the area's row"
     figures = [tag for tag in tags(laid(eventful_front).document) if tag.kind == "Figure"]
     assert [tag.alt for tag in figures] == [chart.alt, eventful_front.answers.code]
 

@@ -201,11 +201,17 @@ front-chart-area = { CAPITAL($area) }{ $required ->
 }: { $count ->
     [one] 1 lift
    *[other] { $count } lifts
-}, { $good } good, lowest { $worst }, mean { $mean }{ $told ->
+}, { $good } good{ $worst ->
+    [none] { "" }
+   *[other] ; worst that stands { $worst }
+}{ $mean ->
+    [none] { "" }
+   *[other] , mean { $mean }
+}{ $told ->
     [0] .
    *[other] . { $lifts }.
 }
-front-chart-lift = Lift { $lift }, tile { $tile }, { $at }: { $percent }, { $verdict ->
+front-chart-lift = Lift { $lift }, { $piece }, { $at }: { $percent }, { $verdict ->
     [passed] good
     [failed] failed
    *[other] not judged
@@ -286,7 +292,7 @@ front-found = { $found }{ $named ->
     [yes] {" "}({ $place })
    *[no] { "" }
 }
-front-found-lift = tile { $tile }: { $percent }, required { $required }{ $also ->
+front-found-lift = { $piece }: { $percent }, required { $required }{ $also ->
     [0] { "" }
    *[other] ; { $others }
 }

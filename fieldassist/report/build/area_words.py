@@ -9,7 +9,7 @@ from fractions import Fraction
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, LookFact, MethodFact, PhotoFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import clock_told, days_after
-from fieldassist.report.build.figures import contact, numbers, size, void
+from fieldassist.report.build.figures import contact, numbers, piece, size, void
 from fieldassist.report.build.states import set_tiles
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
@@ -38,7 +38,7 @@ class AreaWords:
 
     def piece(self, number: int) -> Message:
         """A piece by its number: "tile 7"."""
-        return message("area-piece", kind=self.kind, number=str(number))
+        return piece(self.area.piece.product, number)
 
     def pieces(self, each: Iterable[int]) -> Message:
         """Pieces by their numbers: "tiles 1 to 4 and 7"."""

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import time_told
-from fieldassist.report.build.figures import contact, measure, whole_percent
-from fieldassist.report.build.states import sign_of
+from fieldassist.report.build.figures import contact, measure, piece, whole_percent
+from fieldassist.report.build.states import sign_of, standing_lifts
 from fieldassist.report.front_model import ChartLift, ChartPanel, LiftChart
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
@@ -79,12 +79,13 @@ def _alt(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]]) -> Mess
 def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each: bool) -> Figure:
     required: Figure = "none" if area.required_percent is None else measure(area.required_percent, "percent")
     told = lifts if each else [lift for lift in lifts if lift.verdict == "failed"]
-    percents = [lift.percent for lift in lifts if lift.percent is not None]
+    # In the figures of the area's row: a lift that failed and was set anew stands no longer, and is told by itself.
+    standing = standing_lifts(area)
     lines = tuple(
         message(
             "front-chart-lift",
             lift=str(lift.number),
-            tile=str(lift.tile),
+            piece=piece(area.piece.product, lift.tile),
             at=time_told(lift.at, facts.date),
             percent=contact(lift.percent or 0, lift.required_percent),
             verdict=(lift.verdict or "open").replace(" ", "-"),
@@ -98,8 +99,8 @@ def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each:
         required=required,
         count=len(lifts),
         good=sum(lift.verdict == "passed" for lift in lifts),
-        worst=contact(min(percents), area.required_percent),
-        mean=whole_percent(sum(percents) / len(percents)),
+        worst="none" if standing.worst is None else contact(standing.worst, area.required_percent),
+        mean="none" if standing.mean is None else whole_percent(standing.mean),
         told=len(lines),
         lifts=Several(lines, "clauses"),
     )

@@ -91,6 +91,11 @@ def numbers(each: Iterable[int]) -> Several:
     return Several(tuple(told), "and")
 
 
+def piece(product: str, number: int) -> Message:
+    """A piece by its number, in the word of what is set: "tile 7", "panel 7"."""
+    return message("area-piece", kind=product.replace(" ", "-"), number=str(number))
+
+
 def person(name: str) -> Message:
     """A person by name."""
     return message("prompt-person", name=name)

@@ -9,8 +9,8 @@ from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
-from fieldassist.report.build.figures import contact, measure, people, person, whole_percent
-from fieldassist.report.build.states import in_reach, set_tiles, signature_of
+from fieldassist.report.build.figures import contact, measure, people, person, piece, whole_percent
+from fieldassist.report.build.states import in_reach, set_tiles, signature_of, standing_lifts
 from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import convert, unit_in_system, unit_info
@@ -159,10 +159,7 @@ def _looked_at(facts: DayFacts) -> tuple[set[str], set[str]]:
 
 def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_hand: bool) -> FrontArea:
     area = facts.areas[number]
-    standing = _standing_lifts(area)
-    good = [percent for percent, failed in standing if not failed]
-    failed = [percent for percent, bad in standing if bad]
-    worst = min(failed or good, default=None)
+    standing = standing_lifts(area)
     note, red = _reach_note(area)
     released, how, waits, released_red = _released(facts, area)
     tiles = set_tiles(area)
@@ -174,9 +171,9 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
         set_of=_set_of(area, words),
         short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
         required=_required(area, words, second_hand=second_hand),
-        worst="" if worst is None else words(contact(worst, area.required_percent)),
-        worst_open=bool(failed),
-        mean=words(whole_percent(sum(good) / len(good))) if good else "",
+        worst="" if standing.worst is None else words(contact(standing.worst, area.required_percent)),
+        worst_open=standing.failed,
+        mean="" if standing.mean is None else words(whole_percent(standing.mean)),
         lifts=words(message("front-of", part=sum(lift.verdict == "passed" for lift in judged), whole=len(judged)))
         if judged
         else "",
@@ -191,18 +188,6 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
         released_red=released_red,
         first=first,
     )
-
-
-def _standing_lifts(area: AreaFacts) -> list[tuple[float, bool]]:
-    """The last contact of each lifted tile that still stands as it was lifted, and whether it failed."""
-    now = {tile.number: tile for tile in area.tiles}
-    last: dict[int, tuple[float, bool]] = {}
-    for lift in area.lifts:
-        tile = now.get(lift.tile)
-        stands = tile is not None and tile.order == lift.order and tile.state != "taken off"
-        if lift.percent is not None and stands and lift.verdict in ("passed", "failed"):
-            last[lift.tile] = lift.percent, lift.verdict == "failed"
-    return list(last.values())
 
 
 def _set_of(area: AreaFacts, words: Words) -> str:
@@ -329,7 +314,7 @@ def _found(area: AreaFacts, failure: FailureFact) -> Figure:
     others = tuple(term("front-short", one.code) for one in lift.reasons if one.code in _SHORT)
     return message(
         "front-found-lift",
-        tile=str(lift.tile),
+        piece=piece(area.piece.product, lift.tile),
         percent=contact(lift.percent, lift.required_percent),
         required=measure(lift.required_percent, "percent"),
         also=len(others),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, SealFact, SignatureFact, TileFact
 from fieldassist.report.signs import LiftSign
 
@@ -24,6 +26,33 @@ def sign_of(lift: LiftFact) -> LiftSign:
     if lift.verdict != "passed":
         return "open"
     return "good" if lift.way in ("grid", "photo") else "eye"
+
+
+@dataclass(frozen=True, slots=True)
+class StandingLifts:
+    """What the lifts show of an area as it stands: the last of each piece that stands as it was lifted.
+
+    worst: the lowest contact [percent], of those that failed where any does, None where there is none; failed: it did;
+    mean: contact of the good ones, on average [percent].
+    """
+
+    worst: float | None
+    failed: bool
+    mean: float | None
+
+
+def standing_lifts(area: AreaFacts) -> StandingLifts:
+    """What the lifts show of an area as it stands."""
+    now = {tile.number: tile for tile in area.tiles}
+    last: dict[int, tuple[float, bool]] = {}
+    for lift in area.lifts:
+        tile = now.get(lift.tile)
+        stands = tile is not None and tile.order == lift.order and tile.state != "taken off"
+        if lift.percent is not None and stands and lift.verdict in ("passed", "failed"):
+            last[lift.tile] = lift.percent, lift.verdict == "failed"
+    good = [percent for percent, failed in last.values() if not failed]
+    bad = [percent for percent, failed in last.values() if failed]
+    return StandingLifts(min(bad or good, default=None), bool(bad), sum(good) / len(good) if good else None)
 
 
 def signature_of(facts: DayFacts, part: int) -> SignatureFact | None:
