@@ -26,7 +26,7 @@ from pydantic import (
 
 from fieldassist.checklist.faults import FROM_A_FILE, Faults, refused
 from fieldassist.checklist.fields import DurationGiven, FaceArea, Length, Mass, Temperature, Volume
-from fieldassist.language import LANGUAGES
+from fieldassist.language import READ_LANGUAGES
 from fieldassist.trade.quantities import Quantity, Units, convert_exact
 from fieldassist.trade.ridges import COMMON_NOTCHES, Family
 
@@ -115,9 +115,9 @@ SpokenForm = Annotated[
 def _language(tag: str, info: ValidationInfo) -> str:
     """A plan that is written names a language that there are words in. A day that was opened elsewhere, with words that
     are not here, stays readable."""
-    known = tag in LANGUAGES if info.context == FROM_A_FILE else _LANGUAGE_TAG.fullmatch(tag)
+    known = tag in READ_LANGUAGES if info.context == FROM_A_FILE else _LANGUAGE_TAG.fullmatch(tag)
     if not known:
-        raise refused("not-allowed", given=tag, allowed=LANGUAGES)
+        raise refused("not-allowed", given=tag, allowed=READ_LANGUAGES)
     return tag
 
 

@@ -4,6 +4,6 @@
 subject; a code begins with its subject. `numbers` holds numbers and quantities in words, to be said and to be heard.
 """
 
-from fieldassist.language.words import FALLBACK, LANGUAGES, UnknownLanguage, Words
+from fieldassist.language.words import FALLBACK, LANGUAGES, READ_LANGUAGES, UnknownLanguage, Words
 
-__all__ = ["FALLBACK", "LANGUAGES", "UnknownLanguage", "Words"]
+__all__ = ["FALLBACK", "LANGUAGES", "READ_LANGUAGES", "UnknownLanguage", "Words"]

@@ -45,6 +45,8 @@ def languages_in(folder: Traversable) -> tuple[str, ...]:
 
 
 LANGUAGES = languages_in(FOLDER)
+# Those that somebody reads: what is handed over is in one of them.
+READ_LANGUAGES = tuple(name for name in LANGUAGES if name != _PSEUDO)
 
 
 class UnknownLanguage(ValueError):

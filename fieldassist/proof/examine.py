@@ -331,4 +331,5 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
     # Who signed the file says what is not in it; anybody can take a photo out of another, and its page then says so.
     lacks = WHOLE if record.signed is not None else UNSEALED
     _check_attachments(record.chain.events, wrong, left_out - in_bundle, found, lacks, in_bundle)
+    check_copies(record.chain.events, lambda name: record.original(name, spoken_of[name]), found)
     check_pages(record, scratch, found)

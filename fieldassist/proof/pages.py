@@ -2,7 +2,8 @@
 
 Pages are vouched for in two ways only. Either all bytes of the file are signed by the certificate that the last seal of
 its record names: then whoever sealed the record answers for what the pages show, whatever version drew them. Or the
-record, printed again by this version, gives the very same bytes. What else agrees is told, and proves nothing.
+record, printed again by this version, gives the very same bytes. What else agrees is told, and proves nothing. What is
+attached beside the record must be its own in both.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from fieldassist.extras import lacking
 from fieldassist.language import LANGUAGES
 from fieldassist.proof.signature import SignedPaper, read_signed
 from fieldassist.proof.strict import Loose
+from fieldassist.proof.tables import check_tables
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, WHOLE, Findings, short, short_name, some
 from fieldassist.record.chain import Chain, check_texts
 from fieldassist.record.cms import NoSuchSignature
@@ -31,6 +33,8 @@ from fieldassist.record.manifest import (
     EVENTS,
     MANIFEST,
     PDF,
+    SEQUENCE_CSV,
+    SEQUENCE_JSON,
     Manifest,
     attached,
     disagreements,
@@ -46,6 +50,8 @@ if TYPE_CHECKING:
     from fieldassist.record.bundle import Bundle
 
 _PROGRAM = re.compile(r"fieldassist [0-9][0-9A-Za-z.+]{0,30}")
+# What goes with every daily log, beside what its events speak of.
+_OURS = frozenset({EVENTS, MANIFEST, SEQUENCE_CSV, SEQUENCE_JSON})
 # The date that a print stands in for is taken out of both before they are compared.
 _ANY_DATE = datetime(2000, 1, 1, tzinfo=UTC)
 
@@ -145,6 +151,8 @@ def check_pages(record: AttachedRecord, scratch: Path, found: Findings) -> None:
         found.say("pages-not-compared", DAMAGED, why=message("proof-record-not-whole"))
         return
     if record.signed is not None and _is_vouched_for(record.signed, record.chain, found):
+        # Whoever signed answers for these too. But a reader who sees good pages does not look into them.
+        check_tables(record.files, record.chain, manifest.program, record.signed.language, UNSEALED, found)
         return
     if record.unsigned is not None:
         found.say("signature-not-good", UNSEALED, why=short(record.unsigned))
@@ -200,6 +208,8 @@ def _compare_with_print(record: AttachedRecord, program: str, scratch: Path, fou
         found.say("pages-not-compared", DAMAGED, why=short(problem.told))
         return
     _tell_pages(pages, program, found)
+    if pages.agreement in ("other marks", "other words"):
+        check_tables(record.files, record.chain, program, paper.language, DAMAGED, found)
 
 
 def _tell_pages(pages: Comparison, program: str, found: Findings) -> None:
@@ -208,7 +218,7 @@ def _tell_pages(pages: Comparison, program: str, found: Findings) -> None:
         "difference": None if pages.difference is None else write_figure(pages.difference),
         "added": [write_figure(added) for added in pages.added],
     }
-    other_version = program != f"fieldassist {__version__}"
+    other_version = _is_other_version(program)
     code = WHOLE if pages.agreement == "same bytes" else UNSEALED
     if pages.added or (pages.agreement in ("other marks", "other words") and not other_version):
         code = DAMAGED
@@ -222,16 +232,23 @@ def _tell_pages(pages: Comparison, program: str, found: Findings) -> None:
         found.say("another-version", code, program=program, version=__version__)
 
 
+def _is_other_version(program: str) -> bool:
+    return program != f"fieldassist {__version__}"
+
+
 def _check_files(record: AttachedRecord, found: Findings) -> None:
     """Whether attached are the files that the manifest names, each once, and no other."""
     files = record.files
     belong = {EVENTS, MANIFEST}
+    unknown: list[str] = []
     if record.manifest is not None:
         if record.chain.bad is None:
             for disagreement in disagreements(record.manifest, record.chain.events):
                 found.say("disagreement", DAMAGED, what=short(disagreement))
         for entry in record.manifest.files:
             belong.add(entry.name)
+            if entry.name not in _OURS and not entry.name.startswith(ATTACHED):
+                unknown.append(entry.name)
             copies = files.get(entry.name, [])
             fits = copies and hashlib.sha256(copies[0]).hexdigest() == entry.sha256 and len(copies[0]) == entry.bytes
             if not fits and not (entry.left_out and not copies):
@@ -239,6 +256,11 @@ def _check_files(record: AttachedRecord, found: Findings) -> None:
     strange = sorted(files.keys() - belong)
     if strange:
         found.say("files-strange", DAMAGED, files=some(strange))
+    if unknown:
+        # A version to come may attach more. Whoever signed a file says what belongs to it.
+        this_version = record.manifest is not None and not _is_other_version(record.manifest.program)
+        grave = DAMAGED if this_version and record.signed is None else UNSEALED
+        found.say("files-unknown", grave, files=some(sorted(unknown)), version=__version__)
     twice = sorted(name for name, copies in files.items() if len(copies) > 1)
     if twice:
         found.say("files-twice", DAMAGED, files=some(twice))

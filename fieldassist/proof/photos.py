@@ -24,21 +24,29 @@ _SHAPE = 0.02
 
 
 def check_copies(events: Sequence[Event], content: Callable[[str], bytes | None], found: Findings) -> None:
-    """Say which copies show something else than their photos. content: the bytes of an attachment by name, None where
-    they are not here whole."""
+    """Say which copies show something else than their photos, and of how many that was not looked at.
+
+    content: the bytes of an attachment by name, None where they are not here whole.
+    """
     spoken_of = attached(events)
     unseen: list[str] = []
+    apart = 0
     for name, copy in copies(events).items():
         if name not in spoken_of or copy not in spoken_of:
             continue
         photo, printed = content(name), content(copy)
-        if photo is None or printed is None:
+        if printed is None:
+            continue  # no page shows it
+        if photo is None:
+            apart += 1
             continue
         alike = look_alike(photo, printed)
         if alike is None:
             unseen.append(name)
         elif not alike:
             found.say("copy-shows-other", DAMAGED, file=copy, of=name, event=str(first_named(events)[copy]))
+    if apart:
+        found.say("copies-not-compared", count=apart)
     if unseen:
         found.say("copies-unseen", files=some(sorted(unseen)))
 

@@ -22,10 +22,12 @@ _SIGNATURE = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class SignedPaper:
-    """A PDF whose bytes are those that somebody signed. files: what is attached, by name; certificate: of whoever
-    signed, in DER; at: the time that the signer claims, as ISO 32000-1, 7.9.4 writes it."""
+    """A PDF whose bytes are those that somebody signed. files: what is attached, by name; language: in which it says
+    that it is written; certificate: of whoever signed, in DER; at: the time that the signer claims, as ISO 32000-1,
+    7.9.4 writes it."""
 
     files: dict[str, bytes]
+    language: str
     certificate: bytes
     at: str
 
@@ -52,4 +54,4 @@ def read_signed(data: bytes) -> SignedPaper:
     digest = hashlib.sha256(memoryview(data)[:start])
     digest.update(memoryview(data)[end:])
     signed = read_signature(written[:size], digest.digest())
-    return SignedPaper(pdf.files, signed.certificate, found["at"].decode("ascii"))
+    return SignedPaper(pdf.files, pdf.language, signed.certificate, found["at"].decode("ascii"))

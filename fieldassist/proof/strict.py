@@ -120,6 +120,12 @@ class StrictPdf:
         (field,) = self.get(self.get(self.trailer["/Root"])["/AcroForm"])["/Fields"]
         return self.objects[self.get(field)["/V"].number]
 
+    @property
+    def language(self) -> str:
+        """In which it says that it is written (ISO 32000-1, 14.9.2)."""
+        tag = self.get(self.trailer["/Root"])["/Lang"]
+        return tag.decode("latin-1") if isinstance(tag, bytes) else ""
+
     def get(self, value: Any) -> Any:
         """What a value is, or the object that it names is."""
         return self.objects[value.number].value if isinstance(value, Ref) else value

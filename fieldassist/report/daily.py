@@ -16,7 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from fieldassist.checklist.events import DayOpened, DaySealed
 from fieldassist.facts.build import day_facts
-from fieldassist.language import FALLBACK, LANGUAGES, Words
+from fieldassist.language import FALLBACK, READ_LANGUAGES, Words
 from fieldassist.record.disk import whole_file
 from fieldassist.report import fonts
 from fieldassist.report.appendix_page import appendix_pages
@@ -144,8 +144,8 @@ def document_words(record: Record, units: Units | None = None, language: str | N
     opened = record.events[0].body if record.events else None
     if not isinstance(opened, DayOpened):
         return Words(language or FALLBACK, units or "metric")  # no day: whoever asks for its facts is told so
-    wanted = language or opened.plan.documents
-    return Words(wanted if wanted in LANGUAGES else FALLBACK, units or opened.plan.units)
+    planned = opened.plan.documents if opened.plan.documents in READ_LANGUAGES else FALLBACK
+    return Words(language or planned, units or opened.plan.units)
 
 
 class _Progress:

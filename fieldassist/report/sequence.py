@@ -35,9 +35,13 @@ COLUMNS = (
     "no_longer",
     "stands_out",
 )
-# What a spreadsheet would take for a formula, the wide forms of those signs too: a remark must not run.
-_FORMULA = re.compile(r"[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
-_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
+# What a spreadsheet would take for a formula, the wide forms of those signs too: a remark must not run. It does not
+# begin with the text alone: a spreadsheet that parts cells by something else than a comma, as some countries have it,
+# begins a cell behind that, and it may pass over blanks, quotes and what has no width.
+_ENDS = r";|\t\r\n"
+_BLANKS = rf"(?:(?![{_ENDS}])[\s\"\x00-\x1f\xad\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff])*+"
+_NUMBER = rf"[+-]?[0-9]+(?:\.[0-9]+)?{_BLANKS}(?:[{_ENDS}]|\Z)"
+_FORMULA = re.compile(rf"(\A|[{_ENDS}])(?={_BLANKS}(?!{_NUMBER})[=+\-@\uff1d\uff0b\uff0d\uff20])")
 
 
 def sequence_files(facts: DayFacts) -> Mapping[str, bytes]:
@@ -58,15 +62,14 @@ def sequence_csv(facts: DayFacts) -> bytes:
 def _cell(value: Any) -> str:
     """A value as a spreadsheet shall show it: as text behind an apostrophe where it would be a formula.
 
-    >>> _cell("=2+3"), _cell("-3"), _cell("-3 apples"), _cell(None), _cell(True)
-    ("'=2+3", '-3', "'-3 apples", '', 'yes')
+    >>> _cell("=2+3"), _cell("-3"), _cell("-3 apples"), _cell(None), _cell(True), _cell("so;=2+3;-3")
+    ("'=2+3", '-3', "'-3 apples", '', 'yes', "so;'=2+3;-3")
     """
     if value is None:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = str(value)
-    return f"'{text}" if _FORMULA.match(text) and not _NUMBER.fullmatch(text) else text
+    return _FORMULA.sub(r"\1'", str(value))
 
 
 def sequence_json(facts: DayFacts) -> bytes:

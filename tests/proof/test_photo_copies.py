@@ -102,6 +102,7 @@ def test_a_pdf_without_the_photo_itself_is_whole_and_says_where_it_is(honest: Ha
         judgment = checked(file, tmp_path)
         assert judgment.exit_code == WHOLE, judgment.told
         assert judgment.facts["attachments"]["whole"] == 2
+        assert "proof-copies-not-compared" not in codes(judgment)
 
 
 def test_a_copy_that_shows_another_picture_than_its_photo_is_named(tmp_path: Path) -> None:
@@ -111,6 +112,10 @@ def test_a_copy_that_shows_another_picture_than_its_photo_is_named(tmp_path: Pat
         judgment = checked(file, tmp_path)
         assert judgment.exit_code == DAMAGED
         assert "proof-copy-shows-other" in codes(judgment)
+    # The photo is not in it, so nothing in it shows that. But it says that this was not looked at.
+    judgment = checked(forged.pdf, tmp_path)
+    [told] = [one.told for one in judgment.findings if one.told.code == "proof-copies-not-compared"]
+    assert told.figures == {"count": 1}
 
 
 def test_a_copy_that_was_changed_or_lost_is_named_with_its_event(honest: Handed, tmp_path: Path) -> None:

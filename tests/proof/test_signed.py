@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import zlib
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from pypdf import PdfReader
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.plan import Role
+from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.proof.examine import examine
 from fieldassist.proof.known import Known
@@ -30,10 +32,13 @@ from fieldassist.record.bundle import pack
 from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
 from fieldassist.record.log import DayLog
-from fieldassist.report.daily import record_of, write_daily_pdf
+from fieldassist.record.manifest import SEQUENCE_CSV, SEQUENCE_JSON
+from fieldassist.report import daily
+from fieldassist.report.daily import print_pages, record_of, write_daily_pdf
 from fieldassist.report.grid import RUNNING
-from fieldassist.report.pdf import with_signature
+from fieldassist.report.pdf import SignatureField, with_signature
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
+from fieldassist.trade.message import Message
 from fieldassist.trade.quantities import Units
 from tests.proof.conftest import SignedDay
 from tests.proof.test_verify import begin, jpeg, photo
@@ -298,6 +303,75 @@ def test_a_signed_file_in_a_bundle_of_another_record_is_damage(signed: SignedDay
     pack(signed.day, tmp_path / "day.bundle", signed.pdf)
     verdict = checked(tmp_path / "day.bundle", tmp_path)
     assert (verdict.exit_code, verdict.facts["pages"]) == (WHOLE, "signed")
+
+
+# --- what else is attached ----------------------------------------------------------------------------------------
+
+
+def with_attached(
+    signed: SignedDay,
+    monkeypatch: pytest.MonkeyPatch,
+    changed: Callable[[bytes], bytes],
+    program: str = "",
+    **more: bytes,
+) -> bytes:
+    """The file before it was signed, with other tables and more files, and a manifest that names them."""
+    honest = daily.sequence_files
+
+    def tables(facts: DayFacts) -> dict[str, bytes]:
+        return {name: changed(data) for name, data in honest(facts).items()} | more
+
+    monkeypatch.setattr(daily, "sequence_files", tables)
+    with DayLog.open(signed.day, read_only=True) as log:
+        record, at = record_of(log), log.events[-1].at
+    if program:
+        record = replace(record, program=program)
+    made = print_pages(record, signature=SignatureField("edwin", datetime.fromisoformat(at.wall))).content
+    monkeypatch.undo()
+    return made
+
+
+def better(table: bytes) -> bytes:
+    assert b"eighty" in table
+    return table.replace(b"eighty", b"ninety")
+
+
+def found_of(verdict: Judgment, code: str) -> list[str]:
+    """The files that a finding of this code names."""
+    told = (one.told.figures["files"] for one in verdict.findings if one.told.code == code)
+    return [name for one in told if isinstance(one, Message) for name in one.figures["first"].items]  # type: ignore[union-attr]
+
+
+def test_tables_that_their_record_does_not_give_are_named_whoever_signed_them(
+    signed: SignedDay, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    forged = with_attached(signed, monkeypatch, better)
+    # Not signed, as anybody could make it; then signed by whoever sealed the record.
+    for data, gravity in ((forged, DAMAGED), (by_edwin(forged), UNSEALED)):
+        verdict = judged(data, tmp_path)
+        assert verdict.exit_code == gravity, said(verdict)
+        assert found_of(verdict, "proof-tables-differ") == [SEQUENCE_CSV, SEQUENCE_JSON]
+    assert verdict.facts["pages"] == "signed"
+
+
+def test_tables_of_another_version_are_told_and_not_judged(
+    signed: SignedDay, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    verdict = judged(by_edwin(with_attached(signed, monkeypatch, better, "fieldassist 9.0")), tmp_path)
+    assert verdict.exit_code == WHOLE, said(verdict)
+    assert found_of(verdict, "proof-tables-of-another-version") == [SEQUENCE_CSV, SEQUENCE_JSON]
+
+
+@pytest.mark.parametrize("program", ["", "fieldassist 9.0"])
+def test_an_attachment_that_is_none_of_ours_is_named_though_the_manifest_names_it(
+    program: str, signed: SignedDay, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    more = {"lift-results.csv": b"lift,percent\r\n1,99\r\n"}
+    signs = by_edwin(with_attached(signed, monkeypatch, bytes, program, **more))
+    verdict = judged(signs, tmp_path)
+    assert verdict.exit_code == UNSEALED, said(verdict)
+    assert found_of(verdict, "proof-files-unknown") == list(more)
+    assert not found_of(verdict, "proof-tables-differ")
 
 
 # --- crafted by the holder of the key -----------------------------------------------------------------------------

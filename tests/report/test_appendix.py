@@ -6,6 +6,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
@@ -81,15 +82,28 @@ def test_the_table_has_a_line_an_event_and_says_what_the_facts_say() -> None:
         assert row["told"].removeprefix("'") == entry.told.text
 
 
-# OWASP, CSV injection: a cell that begins with one of = + - @, a tab or a return is taken for a formula.
-@pytest.mark.parametrize("began", ["=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", '=HYPERLINK("x")', "＝1"])
-def test_what_somebody_says_does_not_run_in_a_spreadsheet(began: str, site: Site) -> None:
-    facts = facts_of(site.speak("ana"))
+def with_said(facts: DayFacts, said: str) -> DayFacts:
+    """The last entry alone, with this as its value and in what is told of it."""
     entry = facts.sequence[-1]
-    told = entry.told.model_copy(update={"text": began})
-    changed = facts.model_copy(update={"sequence": [entry.model_copy(update={"told": told, "value": began})]})
-    [_, line] = table(changed)
+    told = entry.told.model_copy(update={"text": said})
+    return facts.model_copy(update={"sequence": [entry.model_copy(update={"told": told, "value": said})]})
+
+
+# OWASP, CSV injection: a cell that begins with one of = + - @, a tab or a return is taken for a formula.
+@pytest.mark.parametrize("began", ["=1+1", "+1+1", "-1+1", "@SUM(A1)", " =1", '=HYPERLINK("x")', "＝1", '"=1+1"'])
+def test_what_somebody_says_does_not_run_in_a_spreadsheet(began: str, site: Site) -> None:
+    [_, line] = table(with_said(facts_of(site.speak("ana")), began))
     assert (line[-1], line[COLUMNS.index("value")]) == (f"'{began}", f"'{began}")
+
+
+@pytest.mark.parametrize("parted", [",", ";", "\t", "|"])
+def test_what_somebody_says_does_not_run_where_cells_are_parted_by_another_sign(parted: str, site: Site) -> None:
+    said = 'x;=1+1;y\t=1\n=1|@A1;"=1+1";\u00a0=1;\ufeff=1;＝1; -1+1;\u202e=1\r+1\u2028x'
+    data = sequence_csv(with_said(facts_of(site.speak("ana")), said)).decode("utf-8-sig")
+    cells = [cell for row in csv.reader(io.StringIO(data, newline=""), delimiter=parted) for cell in row]
+    assert not [cell for cell in cells if re.match(r'[\s"\ufeff\u202e]*[=+\-@＝]', cell)]
+    # A number below zero stays one.
+    assert "so; -3;" in sequence_csv(with_said(facts_of(site.speak("ana")), "so; -3; -3.5")).decode("utf-8")
 
 
 def test_a_reading_below_zero_stays_a_number(site: Site) -> None:

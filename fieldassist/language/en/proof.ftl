@@ -342,6 +342,10 @@ proof-attachments-in-bundle = { $count ->
  }
 proof-attachments-elsewhere = Not in it, for their size or because the tablet lost them: { $files }. Their hashes are in the events, so they can be checked when they are handed over.
 proof-copy-shows-other = The copy { $file } of event { $event }, which pages show, does not show what the photo { $of } shows.
+proof-copies-not-compared = { $count ->
+    [one] Whether the copy of 1 photo, which pages show, shows what the photo shows was not looked at, since the photo itself is not here: verify the bundle of the day for that.
+   *[other] Whether the copies of { $count } photos, which pages show, show what the photos show was not looked at, since the photos themselves are not here: verify the bundle of the day for that.
+}
 proof-copies-unseen = Whether their copies show what they show cannot be told here, since these photos cannot be opened: { $files }.
 proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
 
@@ -454,6 +458,11 @@ proof-another-version = The PDF says that { $program } made it, which no seal co
 proof-disagreement = { CAPITAL($what) }.
 proof-file-not-as-listed = { $file }, attached to the PDF, is not as manifest.json says.
 proof-files-strange = Files are attached to the PDF that do not belong to its record: { $files }.
+proof-files-unknown = Attached to the PDF are files that no daily log of ours has up to version { $version }: { $files }. Nobody checks what they say; do not rely on them.
+proof-tables-differ = Attached to the PDF is what its record does not give when it is made again: { $files }. Rely on the record, not on that.
+proof-tables-of-another-version = Attached to the PDF is what this version, { $version }, makes otherwise: { $files }. { $program } is said to have made it, and versions may tell a record in other words: it was not judged.
+proof-tables-not-compared = Whether what is attached to the PDF is what its record gives was not looked at: { $files } ({ $why }).
+proof-tables-need-more = Whether what is attached to the PDF is what its record gives was not looked at: { $files }. For a trial this needs { $library }, which is not installed here. Check it again after: pip install 'fieldassist[tablet]'.
 proof-files-twice = Files are attached to the PDF more than once, under one name: { $files }.
 proof-pdf-damaged = the PDF is damaged, or was made so that it cannot be read
 proof-pdf-encrypted = the PDF is encrypted, which a daily log of ours never is
