@@ -32,13 +32,11 @@ from fieldassist.record.bundle import pack
 from fieldassist.record.cms import NoSuchSignature, read_signature, sign_hash
 from fieldassist.record.keys import SigningKey, certificate_hash
 from fieldassist.record.log import DayLog
-from fieldassist.record.manifest import SEQUENCE_CSV, SEQUENCE_JSON
-from fieldassist.report import daily
+from fieldassist.report import daily, sequence
 from fieldassist.report.daily import print_pages, record_of, write_daily_pdf
 from fieldassist.report.grid import RUNNING
 from fieldassist.report.pdf import SignatureField, with_signature
 from fieldassist.report.signed import current_signed_pages, sign_pages, signed_pages_of
-from fieldassist.trade.message import Message
 from fieldassist.trade.quantities import Units
 from tests.proof.conftest import SignedDay
 from tests.proof.test_verify import begin, jpeg, photo
@@ -316,7 +314,7 @@ def with_attached(
     **more: bytes,
 ) -> bytes:
     """The file before it was signed, with other tables and more files, and a manifest that names them."""
-    honest = daily.sequence_files
+    honest = sequence.sequence_files
 
     def tables(facts: DayFacts) -> dict[str, bytes]:
         return {name: changed(data) for name, data in honest(facts).items()} | more
@@ -336,10 +334,9 @@ def better(table: bytes) -> bytes:
     return table.replace(b"eighty", b"ninety")
 
 
-def found_of(verdict: Judgment, code: str) -> list[str]:
-    """The files that a finding of this code names."""
-    told = (one.told.figures["files"] for one in verdict.findings if one.told.code == code)
-    return [name for one in told if isinstance(one, Message) for name in one.figures["first"].items]  # type: ignore[union-attr]
+def named_in(verdict: Judgment, code: str) -> str:
+    """The files that the finding of this code names, "" where there is none."""
+    return ", ".join(Words()(one.told.figures["files"]) for one in verdict.findings if one.told.code == code)
 
 
 def test_tables_that_their_record_does_not_give_are_named_whoever_signed_them(
@@ -350,7 +347,7 @@ def test_tables_that_their_record_does_not_give_are_named_whoever_signed_them(
     for data, gravity in ((forged, DAMAGED), (by_edwin(forged), UNSEALED)):
         verdict = judged(data, tmp_path)
         assert verdict.exit_code == gravity, said(verdict)
-        assert found_of(verdict, "proof-tables-differ") == [SEQUENCE_CSV, SEQUENCE_JSON]
+        assert named_in(verdict, "proof-tables-differ") == "sequence.csv, sequence.json"
     assert verdict.facts["pages"] == "signed"
 
 
@@ -359,7 +356,7 @@ def test_tables_of_another_version_are_told_and_not_judged(
 ) -> None:
     verdict = judged(by_edwin(with_attached(signed, monkeypatch, better, "fieldassist 9.0")), tmp_path)
     assert verdict.exit_code == WHOLE, said(verdict)
-    assert found_of(verdict, "proof-tables-of-another-version") == [SEQUENCE_CSV, SEQUENCE_JSON]
+    assert named_in(verdict, "proof-tables-of-another-version") == "sequence.csv, sequence.json"
 
 
 @pytest.mark.parametrize("program", ["", "fieldassist 9.0"])
@@ -370,8 +367,8 @@ def test_an_attachment_that_is_none_of_ours_is_named_though_the_manifest_names_i
     signs = by_edwin(with_attached(signed, monkeypatch, bytes, program, **more))
     verdict = judged(signs, tmp_path)
     assert verdict.exit_code == UNSEALED, said(verdict)
-    assert found_of(verdict, "proof-files-unknown") == list(more)
-    assert not found_of(verdict, "proof-tables-differ")
+    assert named_in(verdict, "proof-files-unknown") == "lift-results.csv"
+    assert not named_in(verdict, "proof-tables-differ")
 
 
 # --- crafted by the holder of the key -----------------------------------------------------------------------------

@@ -343,8 +343,8 @@ proof-attachments-in-bundle = { $count ->
 proof-attachments-elsewhere = Not in it, for their size or because the tablet lost them: { $files }. Their hashes are in the events, so they can be checked when they are handed over.
 proof-copy-shows-other = The copy { $file } of event { $event }, which pages show, does not show what the photo { $of } shows.
 proof-copies-not-compared = { $count ->
-    [one] Whether the copy of 1 photo, which pages show, shows what the photo shows was not looked at, since the photo itself is not here: verify the bundle of the day for that.
-   *[other] Whether the copies of { $count } photos, which pages show, show what the photos show was not looked at, since the photos themselves are not here: verify the bundle of the day for that.
+    [one] Not looked at: whether the copy of 1 photo, which pages show, fits the photo, which is not here. Verify the bundle of the day for that.
+   *[other] Not looked at: whether the copies of { $count } photos, which pages show, fit the photos, which are not here. Verify the bundle of the day for that.
 }
 proof-copies-unseen = Whether their copies show what they show cannot be told here, since these photos cannot be opened: { $files }.
 proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
