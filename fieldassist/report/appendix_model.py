@@ -22,8 +22,8 @@ class AppendixRow:
 class AppendixBlock:
     """A block in one of two columns that flow.
 
-    rows: a list; lead: a sentence before it, foot: one behind it; label_mm, mark_mm: how wide the labels of its rows
-    stand, and the words at their ends.
+    key: of its place; rows: a list; lead: a sentence before it, foot: one behind it; label_mm, mark_mm: how wide the
+    labels of its rows stand, and the words at their ends.
     """
 
     title: str
@@ -32,6 +32,7 @@ class AppendixBlock:
     mark_mm: float = 0.0
     lead: str = ""
     foot: str = ""
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)

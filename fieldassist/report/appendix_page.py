@@ -28,6 +28,7 @@ from fieldassist.report.grid import (
     key_wide,
     top_of,
 )
+from fieldassist.report.keys import APPENDIX
 from fieldassist.report.sheet import Sheet
 from fieldassist.report.wall_page import pieces_table
 
@@ -52,7 +53,7 @@ _TABLE_BEGINS = 72.0
 def appendix_pages(sheet: Sheet, appendix: Appendix, attached: Sequence[str]) -> None:
     """Draw them. attached: what is told of the files that go with the pages."""
     leaf = Leaf(sheet, appendix.running)
-    sheet.bookmark(appendix.title, 0, "appendix", leaf.y)
+    sheet.bookmark(appendix.title, 0, APPENDIX, leaf.y)
     leaf.flow(appendix.title, PAGE_TITLE, kind="H1")
     leaf.y += 3
     leaf.flow(appendix.intro, FLOW_SECOND)
@@ -166,7 +167,7 @@ class _Columns:
     def _text(self, number: int, block: AppendixBlock, part: _Part, spot: _Spot) -> None:
         span = self._at(spot)
         if part.what == "heading":
-            self.sheet.bookmark(block.title, 1, f"appendix-{number}", self.leaf.y)
+            self.sheet.bookmark(block.title, 1, block.key or f"{APPENDIX}:{number}", self.leaf.y)
             self.leaf.heading(block.title, span)
         else:
             self.leaf.flow(block.lead if part.what == "lead" else block.foot, CAPTION, span)

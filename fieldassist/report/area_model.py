@@ -53,9 +53,10 @@ class StoryRow:
 
 @dataclass(frozen=True, slots=True)
 class FailureCard:
-    """A failure and what was done about it. open: it is open today; rows: its story, step by step; brief: the same in
-    one paragraph, for what was no lift, and rows are none then; end: how it stands."""
+    """A failure and what was done about it. key: of its place; open: it is open today; rows: its story, step by step;
+    brief: the same in one paragraph, for what was no lift, and rows are none then; end: how it stands."""
 
+    key: str
     title: str
     open: bool
     rows: tuple[StoryRow, ...]
@@ -66,11 +67,12 @@ class FailureCard:
 
 @dataclass(frozen=True, slots=True)
 class LiftLine:
-    """A lift. title: its number and its piece; time, when: alone, and with its batch; came: why this one; percent: ""
-    where it was not read; doubt: how sure that is; way: how it was read, and by whom; read: what else was read, each
-    with whether it failed; verdict, result: how it is judged; good: it takes no row of its own where there are many;
-    short: what stands there then."""
+    """A lift. key: of its place; title: its number and its piece; time, when: alone, and with its batch; came: why this
+    one; percent: "" where it was not read; doubt: how sure that is; way: how it was read, and by whom; read: what else
+    was read, each with whether it failed; verdict, result: how it is judged; good: it takes no row of its own where
+    there are many; short: what stands there then."""
 
+    key: str
     title: str
     time: str
     when: str
@@ -89,9 +91,11 @@ class LiftLine:
 
 @dataclass(frozen=True, slots=True)
 class LiftTable:
-    """The lifts of an area. note: beside the heading; brief: there are so many that a good one takes no row of its own;
-    oblong: how many times as wide as high a back is, as it is printed; photos: any lift has one."""
+    """The lifts of an area. key: of their place; note: beside the heading; brief: there are so many that a good one
+    takes no row of its own; oblong: how many times as wide as high a back is, as it is printed; photos: any lift has
+    one."""
 
+    key: str
     title: str
     note: str
     lines: tuple[LiftLine, ...]

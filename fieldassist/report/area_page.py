@@ -27,6 +27,7 @@ from fieldassist.report.grid import (
     flow_high,
     in_red,
 )
+from fieldassist.report.keys import holds_key
 from fieldassist.report.lift_rows import draw_lifts
 from fieldassist.report.mortar_page import draw_bags, draw_mortar
 from fieldassist.report.pictures import Album, draw_photo
@@ -311,6 +312,7 @@ def _lead(card: FailureCard, style: Style) -> Style:
 
 def _story(stack: Stack, card: FailureCard) -> None:
     leaf, sheet = stack.leaf, stack.sheet
+    sheet.anchor(card.key, leaf.y)
     leaf.flow(card.title, _lead(card, HEADING), kind="H2")
     leaf.y += 1.5
     leaf.rule(0.9)
@@ -344,6 +346,7 @@ def _story(stack: Stack, card: FailureCard) -> None:
 
 def _brief(stack: Stack, card: FailureCard, span: GridSpan) -> None:
     leaf = stack.leaf
+    stack.sheet.anchor(card.key, leaf.y)
     pieces = [
         (f"{card.title}.", _lead(card, FLOW_STRONG)),
         (f" {card.brief}", FLOW),
@@ -381,6 +384,7 @@ def _holds(stack: Stack, area: AreaPages) -> None:
     for at, line in enumerate(area.holds):
         leaf = stack.keep(lambda dry, line=line: _hold(dry.leaf, line), more=0.0 if at else 2 * HEADING.leading)  # type: ignore[misc]
         if not at:
+            leaf.sheet.bookmark(area.holds_title, 1, holds_key(area.key), leaf.y)
             leaf.heading(area.holds_title)
             leaf.y += 1
         _hold(leaf, line)

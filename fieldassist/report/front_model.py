@@ -75,14 +75,15 @@ class LiftChart:
 
 @dataclass(frozen=True, slots=True)
 class FrontPoint:
-    """Something to look at. lead: in a few words what it is; key: the bookmark of the page that tells more, "" where
-    none does; kind: by which those that find no room are counted."""
+    """Something to look at. lead: in a few words what it is; key: of the place that tells more, "" where none does;
+    on: more of it stands further on; kind: by which those that find no room are counted."""
 
     number: int
     kind: str
     lead: str
     text: str
     key: str
+    on: bool
     red: bool
 
 

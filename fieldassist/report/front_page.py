@@ -369,7 +369,7 @@ def _point(leaf: Leaf, point: FrontPoint, front: FrontPage, most: int) -> None:
         with sheet.tagged("LBody"):
             leaf.flow(_point_text(point), FLOW, span, most=most)
             if point.key:
-                sheet.page_number(leaf.whole.end, base, point.key, CAPTION)
+                sheet.page_number(leaf.whole.end, base, point.key, CAPTION, on=point.on)
     leaf.y += _POINT_GAP
 
 

@@ -41,7 +41,7 @@ def draw_lifts(stack: Stack, table: LiftTable) -> None:
     brief = [line for line in table.lines if table.brief and line.good]
     if rows:
         stack.keep(*(_row_of(table, line) for line in rows[:2]), more=HEADING.leading + 3)
-        stack.leaf.heading(table.title, note=table.note)
+        _heading(stack.leaf, table)
         with stack.sheet.tagged("Table"):
             for at, line in enumerate(rows):
                 # The last row brings the one before it along.
@@ -53,6 +53,11 @@ def draw_lifts(stack: Stack, table: LiftTable) -> None:
         _brief(stack, table, brief, headed=bool(rows))
 
 
+def _heading(leaf: Leaf, table: LiftTable) -> None:
+    leaf.sheet.bookmark(table.title, 1, table.key, leaf.y)
+    leaf.heading(table.title, note=table.note)
+
+
 def _row_of(table: LiftTable, line: LiftLine) -> Block:
     return lambda stack: _row(stack, table, line)
 
@@ -60,6 +65,7 @@ def _row_of(table: LiftTable, line: LiftLine) -> Block:
 def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
     sheet, leaf = stack.sheet, stack.leaf
     leaf.y += _AIR
+    sheet.anchor(line.key, leaf.y)
     top = lowest = leaf.y
     place = _OBLONG if table.oblong >= 1.4 else _SQUARE
     wide = (place[0] + 4) * MM if table.photos else 0.0
@@ -173,7 +179,7 @@ def _brief(stack: Stack, table: LiftTable, lines: Sequence[LiftLine], *, headed:
             *(_four_of(table, one) for one in (rows[:2] if begins else [row])), more=(HEADING.leading + 8) * begins
         )
         if begins:
-            stack.leaf.heading(table.title, note=table.note)
+            _heading(stack.leaf, table)
         if not at:
             stack.leaf.y += _AIR
         _four(stack, table, row)
@@ -191,6 +197,7 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
         for line, span in zip(lines, leaf.whole.parts(4, 2 * MM), strict=False):
             wide = _SMALL + 1.8 * MM if table.photos else 0.0
             text = GridSpan(span.x + wide, span.wide - wide)
+            sheet.anchor(line.key, top)
             with sheet.tagged("LI"), sheet.tagged("LBody"):
                 leaf.y = top
                 if table.photos:

@@ -258,18 +258,17 @@ class Sheet:
     def _space(self, x: float, y: float, style: Style) -> None:
         self._put("text", x, y, style.face, style.size, style.colour, " ", content=True)
 
-    def page_number(self, x: float, y: float, key: str, style: Style) -> None:
-        """The page on which `key` is bookmarked, in words, right-aligned at x and leading there."""
-        wide = fonts.width(self._page(88), style.face, style.size)
+    def page_number(self, x: float, y: float, key: str, style: Style, *, on: bool = False) -> None:
+        """The page on which `key` is bookmarked, in words, right-aligned at x and leading there. on: what it leads to
+        goes on on other pages."""
+        code = "page-reference-on" if on else "page-reference"
+        wide = fonts.width(self.said(code, number=88), style.face, style.size)
         with self.tagged("Link") as link:
             self._part(x - wide, y, style, x)
-            self._put("page number", x, y, key, style, content=True)
+            self._put("page number", x, y, key, style, code, content=True)
             link.holds.append(Linked(len(self.pages) - 1, self.pages[-1].annotations))
             self.pages[-1].annotations += 1
-            self._put("link", x - wide, y - style.size, wide, style.size * 1.25, key)
-
-    def _page(self, number: int) -> str:
-        return self.said("page-reference", number=number)
+            self._put("link", x - wide, y - style.size, wide, style.size * 1.25, key, code)
 
     def line(self, x1: float, y1: float, x2: float, y2: float, thick: float = 0.4, colour: Colour = BLACK) -> None:
         """A rule."""
@@ -321,6 +320,17 @@ class Sheet:
         self.places[key] = len(self.pages)
         self.pages[-1].steps.append((_DECORATION, ("bookmark", title, level, y, key)))
 
+    def anchor(self, key: str, y: float) -> None:
+        """A place that references lead to and that the outline does not name."""
+        self.places[key] = len(self.pages)
+        self.pages[-1].steps.append((_DECORATION, ("anchor", y, key)))
+
+    def nearest(self, key: str) -> str:
+        """The place with this key, or what it lies within where it is not drawn; see `fieldassist.report.keys`."""
+        while key not in self.places and ":" in key:
+            key = key.rpartition(":")[0]
+        return key
+
     # --- onto paper -----------------------------------------------------------------------------------------------
 
     def draw(
@@ -338,14 +348,19 @@ class Sheet:
                     canvas.bookmarkHorizontal(key, 0, self.page_height - y + 6)
                     canvas.addOutlineEntry(fonts.printable(title, fonts.REGULAR), key, level=level, closed=level > 0)
                     continue
+                if name == "anchor":
+                    y, key = step
+                    canvas.bookmarkHorizontal(key, 0, self.page_height - y + 6)
+                    continue
                 pen.within(stretch)
                 if name == "page number":
-                    x, y, key, style = step
-                    text = fonts.printable(self._page(self.places[key]), style.face)
+                    x, y, key, style, code = step
+                    text = fonts.printable(self.said(code, number=self.places[self.nearest(key)]), style.face)
                     pen.put(x - fonts.width(text, style.face, style.size), y, text, style)
                 elif name == "link":
-                    x, y, wide, high, key = step
-                    pen.link(x, y, wide, high, key, self._page(self.places[key]))
+                    x, y, wide, high, key, code = step
+                    key = self.nearest(key)
+                    pen.link(x, y, wide, high, key, self.said(code, number=self.places[key]))
                 else:
                     _DRAW[name](pen, *step)
             pen.within(_DECORATION)

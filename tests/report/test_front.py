@@ -22,6 +22,7 @@ from fieldassist.report.build.front import front
 from fieldassist.report.front_model import ChartLift, ChartPanel, FrontPage, LiftChart
 from fieldassist.report.front_page import MORE, front_page
 from fieldassist.report.grid import MEASURE, OPEN_TODAY, paper_of
+from fieldassist.report.keys import APPENDIX, LIMITS, area_key, lift_key
 from fieldassist.report.sheet import Sheet
 from fieldassist.report.tags import Tag
 from fieldassist.trade.message import message
@@ -161,7 +162,29 @@ def test_points_are_those_of_the_facts_and_each_leads_to_a_page(handed_over: Han
     assert opened == {point.id for point in facts.open_points if not point.answered}
     assert {look.id for look in facts.look_at} >= {point.id for point in facts.open_points}
     # The clock that was set is about the whole day, the limit about a document; all others about an area.
-    assert [point.key for point in page.points if not point.key.startswith("area-")] == ["appendix", "appendix"]
+    assert [point.key for point in page.points if not point.key.startswith("area-")] == [APPENDIX, LIMITS]
+
+
+def test_a_point_leads_to_the_lift_the_failure_or_the_release_that_it_is_about(eventful: Any) -> None:
+    facts = facts_of(eventful)
+    found = dict(zip((look.id for look in facts.look_at), front(facts, WORDS).points, strict=True))
+    numbers = {area.name: at for at, area in enumerate(facts.areas, 1)}
+    for look in facts.look_at:
+        place = found[look.id].key.partition(":")[2]
+        if look.lifts:
+            assert found[look.id].key == lift_key(area_key(numbers[look.areas[0]]), look.lifts[0])
+        elif look.code == "open-failure":
+            (failure,) = (one for area in facts.areas for one in area.failures if one.id == look.figures["failure"])
+            assert place == f"failure-{failure.number}"
+        assert found[look.id].on == (len(look.areas) > 1 and look.kind != "limit")
+    assert sum(":" in point.key for point in found.values()) > 2
+
+
+def test_a_reference_to_what_is_not_drawn_leads_to_what_it_lies_within() -> None:
+    sheet = Sheet(A4, WORDS)
+    sheet.places |= {area_key(2): 3, lift_key(area_key(2), 1): 4}
+    assert sheet.nearest(lift_key(area_key(2), 1)) == lift_key(area_key(2), 1)
+    assert sheet.nearest(lift_key(area_key(2), 9)) == area_key(2)
 
 
 def test_a_point_of_an_area_without_a_page_leads_nowhere(site: Any) -> None:

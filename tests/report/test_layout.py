@@ -45,8 +45,8 @@ def pieces(sheet: Sheet, page: int) -> Iterator[Piece]:
             if text.strip():
                 yield Piece(x, y - size * 0.72, x + fonts.width(text, face, size), y + size * 0.2, text, size)
         elif step[0] == "page number":
-            _, x, y, key, style = step
-            text = sheet.said("page-reference", number=sheet.places[key])
+            _, x, y, key, style, code = step
+            text = sheet.said(code, number=sheet.places[sheet.nearest(key)])
             wide = fonts.width(text, style.face, style.size)
             yield Piece(x - wide, y - style.size * 0.72, x, y + style.size * 0.2, text, style.size)
 

@@ -11,6 +11,7 @@ page-number = page { $number } of { $total }
 page-copy = copy of the signed file, page { $number } of { $total }
 page-letters-lacking = (letters that this page cannot print)
 page-reference = page { $number }
+page-reference-on = from page { $number }
 page-record = { $events ->
     [one] 1 event
    *[other] { $events } events

@@ -14,6 +14,7 @@ from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.exceptions import ExceptionsTeller
 from fieldassist.report.build.figures import measure, person
 from fieldassist.report.grid import in_fours
+from fieldassist.report.keys import LIMITS
 from fieldassist.report.wall_model import DrawnWall
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.ranges import rows
@@ -277,6 +278,7 @@ class _AppendixTeller:
             tuple(rows),
             mark_mm=_STANDING_MM,
             foot=self.said("appendix-limits-foot") if rows else "",
+            key=LIMITS,
         )
 
     def _limit(self, alike: Sequence[LimitFact]) -> AppendixRow:

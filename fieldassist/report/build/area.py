@@ -31,7 +31,7 @@ def area_pages(facts: DayFacts, number: int, words: Words) -> AreaPages:
     place: dict[str, Figure] = {"number": number + 1, "areas": len(facts.areas), "name": area.name}
     cards, lifts, blocks, coming = failures(told), lift_table(told), methods(told), what_goes_on(told)
     return AreaPages(
-        key=f"area-{number + 1}",
+        key=told.key,
         name=told.say("area-title", name=area.name),
         running=words(Message("area-running", place)),
         again=words(Message("area-running-on", place)),

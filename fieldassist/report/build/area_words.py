@@ -11,6 +11,7 @@ from fieldassist.language import Words
 from fieldassist.report.build.dates import clock_told, days_after
 from fieldassist.report.build.figures import contact, numbers, piece, size, void
 from fieldassist.report.build.states import set_tiles
+from fieldassist.report.keys import area_key
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
 
@@ -30,6 +31,11 @@ class AreaWords:
     def time(self, wall: str | None) -> Figure:
         """Hours and minutes, with how many days later where that is not the day's own."""
         return clock_told(wall or "", self.day.date)
+
+    @property
+    def key(self) -> str:
+        """Of its pages."""
+        return area_key(next(at for at, area in enumerate(self.day.areas, 1) if area.name == self.area.name))
 
     @property
     def kind(self) -> str:

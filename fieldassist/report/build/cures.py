@@ -9,6 +9,7 @@ from fieldassist.report.area_model import FailureCard, StoryRow
 from fieldassist.report.build.area_words import AreaWords
 from fieldassist.report.build.figures import measure, person, void_allowed
 from fieldassist.report.build.lift_lines import photos_of, step_photos
+from fieldassist.report.keys import failure_key
 from fieldassist.trade.message import Figure, Several, Text, message
 
 
@@ -22,6 +23,7 @@ def _card(told: AreaWords, failure: FailureFact) -> FailureCard:
     story = tuple(_story(told, failure, lift)) if lift is not None else ()
     photos = photos_of(told, lift) if lift is not None else step_photos(told, failure.section, failure.round)
     return FailureCard(
+        key=failure_key(told.key, failure.number),
         title=told.say("area-failure", number=failure.number, state="open" if failure.open else "cured"),
         open=failure.open,
         rows=_timed(story),

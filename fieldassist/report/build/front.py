@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from fieldassist.facts.model import AreaFacts, DayFacts, FailureFact, LookFact, ReleaseFact
 from fieldassist.language import Words
@@ -10,8 +10,10 @@ from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
 from fieldassist.report.build.figures import contact, measure, people, person, piece, whole_percent
+from fieldassist.report.build.places import place_of
 from fieldassist.report.build.states import in_reach, set_tiles, signature_of, standing_lifts
 from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
+from fieldassist.report.keys import area_key
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import convert, unit_in_system, unit_info
 
@@ -165,7 +167,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
     tiles = set_tiles(area)
     judged = [lift for lift in area.lifts if lift.verdict is not None]
     return FrontArea(
-        key=f"area-{number + 1}" if area.phase != "not started" else "",
+        key=area_key(number + 1) if area.phase != "not started" else "",
         name=words(message("front-area", area=area.name)),
         where=words(message("front-where", where=area.where, named="yes" if area.where else "no", place=area.place)),
         set_of=_set_of(area, words),
@@ -263,19 +265,19 @@ def _trial_released(facts: DayFacts, area: AreaFacts) -> tuple[Figure, Figure, b
 
 
 def _points(facts: DayFacts, words: Words) -> Iterator[FrontPoint]:
-    keys = {area.name: f"area-{number}" for number, area in enumerate(facts.areas, 1) if area.phase != "not started"}
     for look in facts.look_at:
-        yield _point(look, keys, words)
+        yield _point(facts, look, words)
 
 
-def _point(look: LookFact, keys: Mapping[str, str], words: Words) -> FrontPoint:
+def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
+    key, on = place_of(facts, look)
     return FrontPoint(
         number=look.number,
         kind=look.kind,
         lead=words(term("front-lead", look.kind if look.kind != "doubt" else look.code)),
         text=words(_point_told(look)),
-        # What is about the whole day stands in the appendix; an area that was not started has no page.
-        key="appendix" if look.kind == "limit" or not look.areas else keys.get(look.areas[0], ""),
+        key=key,
+        on=on,
         red=look.red,
     )
 

@@ -11,6 +11,7 @@ from fieldassist.report.build.area_words import AreaWords
 from fieldassist.report.build.dates import clock_told
 from fieldassist.report.build.figures import measure, person, void_allowed
 from fieldassist.report.build.states import sign_of
+from fieldassist.report.keys import lift_key, lifts_key
 from fieldassist.trade.message import Figure, Several, Text, message
 
 # How much wider than high a back is printed at most, so that a row keeps its height.
@@ -31,6 +32,7 @@ def lift_table(told: AreaWords) -> LiftTable | None:
     sides = sorted((piece.length_mm, piece.width_mm))
     photos, brief = any(line.photos for line in lines), len(lines) > MOST_ROWS
     return LiftTable(
+        key=lifts_key(told.key),
         title=told.say("area-lifts-title", count=len(lifts), photos="yes" if photos else "no"),
         note=told.say("area-lifts-note", photos="yes" if photos else "no", many="yes" if brief else "no"),
         lines=lines,
@@ -45,6 +47,7 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
     contact, void = told.contact(lift), told.void(lift)
     batch: Figure = "" if not lift.batch else str(lift.batch)
     return LiftLine(
+        key=lift_key(told.key, lift.number),
         title=told.say("area-lift-of", lift=str(lift.number), piece=piece),
         time=told.words(when),
         when=told.say("area-lift-when", time=when, batched="yes" if batch else "no", batch=batch),
