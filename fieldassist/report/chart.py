@@ -7,14 +7,13 @@ lifts the figures go, and those that failed keep theirs; over 90 the lifts are c
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
 from fieldassist.report import fonts
 from fieldassist.report.front_model import ChartLift, ChartPanel, LiftChart
 from fieldassist.report.grid import (
-    BAR,
     CAPTION,
     DRAWN_STRONG,
     HAIR,
@@ -26,8 +25,8 @@ from fieldassist.report.grid import (
     cut_to,
 )
 from fieldassist.report.sheet import BLACK, WHITE, Style
-from fieldassist.report.signs import MARK, KeyEntry, KeySign, draw_key, lift_sign
-from fieldassist.trade.message import Several, message, term
+from fieldassist.report.signs import MARK, BarSign, KeyEntry, KeySign, bar, draw_key, lift_sign
+from fieldassist.trade.message import Figure, Several, message, term
 
 _MOST_FIGURES, _MOST_SIGNS = 30, 90
 _AXIS = Style(fonts.REGULAR, 8, 9.6, SECOND)
@@ -40,6 +39,9 @@ _REQUIRED_THICK = 1.4
 _CAP = 6.0  # how high the figures are
 _AIR = 1.0
 _LEAST_BAR = 9.5
+_STEPS = 5, 10, 20  # percent
+_BARS: tuple[BarSign, ...] = ("bar good", "bar failed", "bar open")
+_COUNTED: tuple[tuple[BarSign, str], ...] = (("bar failed", "front-bar-failed"), ("bar open", "front-bar-open"))
 
 
 def chart_high(chart: LiftChart, plot_mm: float) -> float:
@@ -86,12 +88,19 @@ class _Plot:
         self.low = max(0.0, min(100.0 - _LEAST_RANGE, floor(lowest / 10) * 10.0))
         self.counted = chart.lifts > _MOST_SIGNS
         self.figures = chart.lifts <= _MOST_FIGURES
-        # What is required lies on a border of two steps; a figure finds room in each.
-        self.step = 5 if 5 * high / (100 - self.low) >= _LEAST_BAR else 10
+        self.step = next((step for step in _STEPS if self._is_room(step, limits)), _STEPS[-1])
+        if self.counted:
+            self.low -= self.low % self.step
 
     def y(self, percent: float) -> float:
         """The height of a contact."""
         return self.top + self.high * (100.0 - percent) / (100.0 - self.low)
+
+    def _is_room(self, step: int, limits: Sequence[float]) -> bool:
+        """Whether the words of a bar find room in a step of so many percent, beside a required line that parts it."""
+        one = self.high / (100.0 - self.low)
+        parts = (max(limit % step, step - limit % step) for limit in limits if limit % step)
+        return all(part * one >= _LEAST_BAR for part in (step, *parts))
 
     @property
     def _lines(self) -> Sequence[int]:
@@ -212,41 +221,56 @@ class _Plot:
     # --- by percent -----------------------------------------------------------------------------------------------
 
     def _bars(self, panel: ChartPanel, span: GridSpan) -> None:
-        """A bar a step of percent: the good ones full, behind them those that failed, empty; how many, in words."""
+        """A bar a step of percent: the good, behind them those that failed and those not judged; how many, in words."""
         high = self.step * self.high / (100.0 - self.low)
-        good = Counter(self._bin(lift) for lift in panel.lifts if lift.mark != "failed")
-        failed = Counter(self._bin(lift) for lift in panel.lifts if lift.mark == "failed")
-        told = {at: self._told(good[at], failed[at]) for at in sorted(good.keys() | failed.keys())}
+        counts = {sign: Counter(self._bin(lift) for lift in panel.lifts if _bar_of(lift) == sign) for sign in _BARS}
+        steps = sorted(set().union(*counts.values()))
+        told = {at: self._told({sign: counts[sign][at] for sign in _BARS}) for at in steps}
         beside = max(fonts.width(text, DRAWN_STRONG.face, DRAWN_STRONG.size) for text in told.values()) + 8
-        scale = max(10.0, span.wide - beside) / max((good + failed).values())
+        scale = max(10.0, span.wide - beside) / max(sum(some[at] for some in counts.values()) for at in steps)
         for at, text in told.items():
             top, right = self.y((at + 1) * self.step) + high * 0.12, span.x
-            for count, fill in ((good[at], BAR), (failed[at], WHITE)):
-                if count:
-                    self.sheet.rect(right, top, count * scale, high * 0.76, fill=fill, stroke=BLACK, thick=0.6)
-                    right += count * scale
-            self.sheet.text(right + 3, top + high * 0.38 + 2.9, text, DRAWN_STRONG)
+            for sign, some in counts.items():
+                if some[at]:
+                    bar(self.sheet, (right, top, some[at] * scale, high * 0.76), sign)
+                    right += some[at] * scale
+            self.sheet.text(right + 3, self._beside(panel, at) + 2.9, text, DRAWN_STRONG)
+
+    def _beside(self, panel: ChartPanel, at: int) -> float:
+        """The height of a step's words: its middle, or that of its larger part where the required line parts it."""
+        low, high = float(at * self.step), float((at + 1) * self.step)
+        if panel.required is not None and low < panel.required < high:
+            low, high = max((low, panel.required), (panel.required, high), key=lambda part: part[1] - part[0])
+        return self.y((low + high) / 2)
 
     def _bin(self, lift: ChartLift) -> int:
         """The step that a lift lies in: its lower end belongs to it, and 100 percent to the last one."""
         return min(floor(max(self.low, lift.percent) / self.step), round(100 / self.step) - 1)
 
-    def _told(self, good: int, failed: int) -> str:
-        words = self.sheet.words
-        parts = [str(good)] if good else []
-        return words(Several((*parts, *([message("front-bar-failed", count=failed)] if failed else []))))
+    def _told(self, counts: Mapping[BarSign, int]) -> str:
+        parts: list[Figure] = [str(counts["bar good"])] if counts["bar good"] else []
+        for sign, code in _COUNTED:
+            if count := counts[sign]:
+                parts.append(message(code, count=count))
+        return self.sheet.words(Several(tuple(parts)))
 
     # --- the key --------------------------------------------------------------------------------------------------
 
     def _key(self) -> Iterator[KeyEntry]:
         """What the signs mean that are drawn."""
-        marks = {lift.mark for panel in self.chart.panels for lift in panel.lifts}
-        if self.counted:
-            return
-        signs: tuple[KeySign, ...] = ("good", "eye", "failed", "open")
+        lifts = [lift for panel in self.chart.panels for lift in panel.lifts]
+        marks = {_bar_of(lift) for lift in lifts} if self.counted else {lift.mark for lift in lifts}
+        signs: tuple[KeySign, ...] = _BARS if self.counted else ("good", "eye", "failed", "open")
         for sign in signs:
             if sign in marks:
-                yield KeyEntry(sign, self.sheet.words(term("front-key", sign)))
+                yield KeyEntry(sign, self.sheet.words(term("front-key", sign.replace(" ", "-"))))
+
+
+def _bar_of(lift: ChartLift) -> BarSign:
+    """What of a bar a lift counts for."""
+    if lift.mark == "failed":
+        return "bar failed"
+    return "bar open" if lift.mark == "open" else "bar good"
 
 
 def _wider(box: _Box) -> _Box:

@@ -113,9 +113,9 @@ def print_pages(
         initialFontName=fonts.REGULAR,
         lang=pages.language,
     )
-    canvas.setTitle(pages.title)
-    canvas.setAuthor(pages.author)
-    canvas.setSubject(pages.subject)
+    canvas.setTitle(fonts.without_controls(pages.title))
+    canvas.setAuthor(fonts.without_controls(pages.author))
+    canvas.setSubject(fonts.without_controls(pages.subject))
     canvas.setCreator(record.program)
     canvas.setProducer("fieldassist")
     canvas.showOutline()

@@ -112,6 +112,17 @@ def letters_everywhere() -> frozenset[int]:
 
 
 def named(text: str, lacking: str, known: frozenset[int]) -> str:
-    """A text in which each run of letters that are not known is named."""
-    parts = groupby(text, key=lambda letter: letter.isspace() or (ord(letter) in known and letter.isprintable()))
+    """A text in which each run of letters that are not known is named, one that steers what stands around it too; any
+    space is a plain one."""
+    spaced = "".join(" " if letter.isspace() else letter for letter in text)
+    parts = groupby(spaced, key=lambda letter: letter == " " or (ord(letter) in known and letter.isprintable()))
     return "".join("".join(letters) if shown else lacking for shown, letters in parts)
+
+
+def without_controls(text: str) -> str:
+    """A text on one line without characters that steer what stands around them: no control, no direction.
+
+    >>> without_controls("Bay \u202e2\u202c\a\u2028 north")
+    'Bay 2 north'
+    """
+    return "".join(letter for letter in " ".join(text.split()) if letter.isprintable())

@@ -7,13 +7,17 @@ from dataclasses import dataclass
 from fieldassist.report.answering_model import Answering
 from fieldassist.report.signs import LiftSign
 
+# Ranks of an area in which nothing is open: there is something to look at, or nothing.
+DOUBT, NOTHING = 8, 9
+
 
 @dataclass(frozen=True, slots=True)
 class FrontArea:
     """A row of page one. key: by which references lead to its page, "" where it has none; short: less is set than
     planned; reach: tiles within reach of a good lift, reach_note: what of the others; released: who released it, and
     how_released; waits: nobody has; worst_open: the worst lift that stands failed; red: the notes that are open today;
-    first: it comes before others where not all are shown.
+    rank: of the worst that is open in it, 0 for an open failure, up to `DOUBT` and `NOTHING`: the lower come before
+    others where not all are shown.
     """
 
     key: str
@@ -33,7 +37,7 @@ class FrontArea:
     how_released: str
     waits: bool
     released_red: bool
-    first: bool
+    rank: int
 
 
 @dataclass(frozen=True, slots=True)

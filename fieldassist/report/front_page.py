@@ -12,7 +12,7 @@ from reportlab.lib.pagesizes import A4
 from fieldassist.report import fonts
 from fieldassist.report.answering import answering_high, draw_answering
 from fieldassist.report.chart import chart_high, draw_chart
-from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
+from fieldassist.report.front_model import DOUBT, FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.report.grid import (
     CAPTION,
     CAPTION_STRONG,
@@ -48,6 +48,7 @@ _NOTE = replace(CAPTION_STRONG, leading=10.6)
 # A row of two lines, of one, and the head of the rows.
 _ROW, _LOW_ROW, _ROWS_HEAD = 11.3 * MM, 6.9 * MM, 30.0
 _MOST_HIGH_ROWS, _MOST_ROWS = 5, 8
+_MOST_FAILED_ROWS = 12  # where in so many areas a failure is open
 # Right edges of the columns behind the area's name [mm].
 _EDGES = 62.0, 79.0, 97.0, 108.0, 125.0, 147.0, 174.0
 _HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
@@ -57,7 +58,8 @@ _GAPS = (3.2 * MM, 2.6 * MM)
 _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
 _BOX = 3.0 * MM
 _MOST_LINES, _MOST_FAILURES, _FEW_FAILURES, _MOST_OPEN = 3, 6, 3, 9
-_FEW_POINTS, _MOST_POINTS = 4, 30  # that page one is to hold at least, and could hold at most
+# Points that page one is to hold at least, beside nothing but open failures, and could hold at most.
+_FEW_POINTS, _LEAST_POINTS, _MOST_POINTS = 4, 2, 30
 _FAILURE_AT = 6 * MM, 17 * MM, 37.5 * MM, 98.5 * MM
 _HEADING_HIGH = HEADING.leading + 3
 
@@ -162,7 +164,7 @@ def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
             and _high(front, replace(folded, points=folded.points + 1)) <= room
         ):
             folded = replace(folded, points=folded.points + 1)
-        if folded.points >= _FEW_POINTS:
+        if folded.points >= (_FEW_POINTS if failures > few else _LEAST_POINTS):
             break
     # What is left goes back to the chart.
     grown = (replace(folded, chart=chart) for chart in charts)
@@ -189,11 +191,14 @@ def _whole_fits(front: FrontPage, charts: Sequence[float], rows: tuple[FrontArea
 
 
 def _rows(front: FrontPage) -> tuple[FrontArea, ...]:
-    """The areas that stand on page one, in the order of the plan: where not all do, those with something to look at."""
+    """The areas that stand on page one, in the order of the plan: where not all do, those in which the worst is open.
+    An area with an open failure is not folded away, unless there are more of them than a page takes."""
     if len(front.areas) <= _MOST_ROWS:
         return front.areas
-    order = sorted(range(len(front.areas)), key=lambda at: (not front.areas[at].first, not front.areas[at].key, at))
-    return tuple(front.areas[at] for at in sorted(order[: _MOST_ROWS - 1]))
+    order = sorted(range(len(front.areas)), key=lambda at: (front.areas[at].rank, not front.areas[at].key, at))
+    failed = sum(area.rank == 0 for area in front.areas)
+    most = max(_MOST_ROWS - 1, min(failed, _MOST_FAILED_ROWS))
+    return tuple(front.areas[at] for at in sorted(order[:most]))
 
 
 def _shown_failures(front: FrontPage, most: int) -> int:
@@ -228,10 +233,23 @@ def _areas(leaf: Leaf, front: FrontPage, fits: _Fit) -> None:
             _area_row(leaf, row, low=_is_low(front))
     hidden = [area for area in front.areas if area not in rows]
     if hidden:
-        points = sum(area.first for area in hidden)
-        told = leaf.sheet.said("front-more-areas", count=len(hidden), points=points)
-        _with_page(leaf, told, MORE, leaf.y + _LOW_ROW - 7)
+        _with_page(leaf, _hidden_told(leaf, hidden), MORE, leaf.y + _LOW_ROW - 7)
         leaf.y += _LOW_ROW
+
+
+def _hidden_told(leaf: Leaf, hidden: Sequence[FrontArea]) -> str:
+    """How many areas page one folds, and the names of those in which something is open, as many as a line takes."""
+    opened = sorted((area for area in hidden if area.rank < DOUBT), key=lambda area: area.rank)
+    failed = sum(area.rank == 0 for area in hidden)
+    room = leaf.whole.wide - fonts.width(leaf.sheet.said("page-reference", number=888), FLOW.face, FLOW.size) - 6
+    for shown in range(len(opened), -1, -1):
+        names = [area.name for area in opened[:shown]]
+        more = [message("front-more-named", count=len(opened) - shown)] if shown < len(opened) else []
+        areas = Several((*names, *more), "and")
+        told = leaf.sheet.said("front-more-areas", count=len(hidden), failed=failed, named=len(opened), areas=areas)
+        if fonts.width(told, FLOW.face, FLOW.size) <= room:
+            return told
+    return cut_to(told, FLOW, room)
 
 
 def _rows_head(leaf: Leaf) -> None:
@@ -267,7 +285,7 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
             if noted:
                 sheet.text(x + wide + 5, first, row.reach_note, note)
             elif not low:
-                sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[4] * MM), CAPTION)
+                sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[1] * MM), CAPTION)
         figures = (
             (row.set_of, FIGURE if row.short else _PLAIN),
             (row.required, _PLAIN),

@@ -1,5 +1,5 @@
 """Letters that no typeface of the pages has: they are named in words, in the document's language, and no box stands for
-them. Attached to the document, and in its properties, they stand as they are."""
+them. Attached to the document they stand as they are, in its properties without what steers letters around it."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def with_letters_named(part: _Part, lacking: str) -> _Part:
 
 def _named(part: Any, lacking: str) -> Any:
     if isinstance(part, str):
-        return part if part.isascii() else named(part, lacking, letters_everywhere())
+        return part if part.isascii() and part.isprintable() else named(part, lacking, letters_everywhere())
     if isinstance(part, tuple | list):
         told = [_named(one, lacking) for one in part]
         return part if all(new is old for new, old in zip(told, part, strict=True)) else type(part)(told)

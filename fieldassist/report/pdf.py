@@ -21,6 +21,7 @@ import pikepdf
 from PIL import ImageCms
 
 from fieldassist.record.manifest import EVENTS, MANIFEST, SEQUENCE_CSV, SEQUENCE_JSON
+from fieldassist.report import fonts
 from fieldassist.report.structure import write_structure
 from fieldassist.report.tags import Linked, Tag
 from fieldassist.trade.message import Message, message
@@ -268,7 +269,7 @@ def _metadata(about: Mapping[str, str], when: datetime) -> bytes:
     """The same as the document's information dictionary, as XMP (ISO 16684-1) in the plainest form of RDF."""
 
     def said(key: str) -> str:
-        return escape("".join(c for c in about.get(key, "") if c.isprintable()))
+        return escape(fonts.without_controls(about.get(key, "")))
 
     return _METADATA.format(
         title=said("/Title"),

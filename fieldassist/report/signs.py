@@ -12,14 +12,19 @@ from math import ceil, floor, sqrt
 from typing import Literal
 
 from fieldassist.report import fonts
-from fieldassist.report.grid import DRAWN, MM, SECOND, TINT, GridSpan
+from fieldassist.report.grid import BAR, DRAWN, MM, SECOND, TINT, GridSpan
 from fieldassist.report.sheet import BLACK, WHITE, Sheet, Style, wrap
 
 # A lift: good and read from a photo or a grid, good and read by eye, failed, or lifted and not judged.
 LiftSign = Literal["good", "eye", "failed", "open"]
 # How the ground of a piece is drawn. tint: it is of an odd batch.
 PieceGround = Literal["plain", "cleared", "suspect", "dots", "not set"]
+# A part of a bar that counts lifts.
+BarSign = Literal["bar good", "bar failed", "bar open"]
 KeySign = Literal[
+    "bar good",
+    "bar failed",
+    "bar open",
     "good",
     "eye",
     "failed",
@@ -85,6 +90,14 @@ def ground(
     elif kind == "dots":
         sheet.ink([[dot] for dot in _dots(box, _DOTS_APART / dense)], _DOT_THICK)
     sheet.rect(x, y, wide, high, stroke=BLACK, thick=0.5)
+
+
+def bar(sheet: Sheet, box: tuple[float, float, float, float], sign: BarSign) -> None:
+    """A part of a bar (x, y, width, height): the good full, those that failed empty, those that nobody judged in the
+    broken outline of a lift that is open."""
+    x, y, wide, high = box
+    fill, dash = BAR if sign == "bar good" else WHITE, sign == "bar open"
+    sheet.rect(x, y, wide, high, fill=fill, stroke=BLACK, thick=0.6, dash=dash)
 
 
 def _hatch(box: tuple[float, float, float, float], apart: float) -> Iterator[tuple[float, float, float, float]]:
@@ -205,6 +218,8 @@ def _key_sign(sheet: Sheet, x: float, y: float, sign: KeySign) -> None:
     box = (x, y - high / 2, wide, high)
     if sign == "good" or sign == "eye" or sign == "failed" or sign == "open":
         lift_sign(sheet, x + MARK / 2, y, sign)
+    elif sign == "bar good" or sign == "bar failed" or sign == "bar open":
+        bar(sheet, box, sign)
     elif sign == "odd batch" or sign == "even batch":
         ground(sheet, box, "plain", tint=sign == "odd batch")
     elif sign == "again":

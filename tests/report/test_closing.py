@@ -136,8 +136,36 @@ def test_what_came_after_the_last_seal_is_told(day: DayPages, handed_over: Hande
     last = max(e.seq for e in handed_over.site.events if isinstance(e.body, ev.DaySealed))
     assert total - last == 2
     assert day.signing.seal.alarms == (says("closing-unsealed", count=2, first=str(last + 1)),)
-    assert "NOT SEALED since" in day.frame.foot
+    assert "(addendum 1); addendum 2 NOT SEALED" in day.frame.foot
     assert day.frame.red
+
+
+def test_a_sealed_addendum_answers_for_the_pages_it_changed(a_site: Callable[..., Any]) -> None:
+    site = a_site().speak("ruth").do(cmd.SignDay(accept_open=True)).seal()
+    site.wait(60).do(cmd.OpenAddendum(reason="something was forgotten")).do(cmd.SignDay(accept_open=True))
+    site.seal(SigningKey("ruth", RUTH.role, b"\x06" * 32))
+    day, again = facts_of(site).signatures
+    pages = told(site)
+    assert (day.at[11:16] in pages.frame.foot, again.at[11:16] in pages.frame.foot) == (False, True)
+    assert "(addendum 1)" in pages.frame.foot
+    assert not pages.frame.red
+    answers = pages.front.answers
+    assert [at[11:16] in answers.told for at in (day.at, again.at)] == [True, True]
+    about = {"name": "Ruth", "role": says("page-role", role="foreman"), "at": again.at[11:16], "open": 2}
+    assert says("front-answers-addenda", count=1, number=1, **about) in answers.told
+    # The key is the one that vouches for what stands there now, and that it is another one is an alarm.
+    assert answers.key.replace(" ", "") == facts_of(site).seals[1].key.replace(" ", "")
+    assert len(answers.alarms) == 1
+    assert says("front-reopened", count=1, number=says("front-number-1"), corrected=0) in pages.front.goes_on
+
+
+def test_a_seal_of_an_addendum_that_does_not_fit_is_red_on_every_page(handed_over: HandedOver) -> None:
+    facts = facts_of(handed_over.site)
+    unfit = facts.seals[1].model_copy(update={"good": False})
+    pages = day_pages(facts.model_copy(update={"seals": [facts.seals[0], unfit], "unsealed": 0}), WORDS)
+    assert pages.frame.red
+    assert "THE SEAL OF ADDENDUM 1 DOES NOT FIT" in pages.frame.foot
+    assert says("front-answers-unfit", part=1, why="") in pages.front.answers.alarms
 
 
 def test_the_drawn_signature_is_drawn_where_the_finger_drew_it(day: DayPages) -> None:

@@ -18,14 +18,16 @@ from fieldassist.facts.build import day_facts
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report import fonts
+from fieldassist.report.build import day_pages
 from fieldassist.report.build.front import front
-from fieldassist.report.front_model import ChartLift, ChartPanel, FrontPage, LiftChart
+from fieldassist.report.front_model import DOUBT, NOTHING, ChartLift, ChartPanel, FrontArea, FrontPage, LiftChart
 from fieldassist.report.front_page import MORE, front_page
 from fieldassist.report.grid import MEASURE, OPEN_TODAY, paper_of
 from fieldassist.report.keys import APPENDIX, LIMITS, area_key, lift_key
+from fieldassist.report.letters import with_letters_named
 from fieldassist.report.sheet import Sheet
 from fieldassist.report.tags import Tag
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Several, message
 from tests.report.conftest import HandedOver
 
 WORDS = Words(units="metric")
@@ -244,13 +246,56 @@ def test_open_failures_that_are_too_many_for_page_one_are_counted_as_open(eventf
     assert says("front-more-failures", count=21, open=21) in words_of(sheet)
 
 
-def test_of_many_areas_those_with_something_to_look_at_stand_on_page_one(eventful_front: FrontPage) -> None:
-    plain = replace(eventful_front.areas[0], first=False)
-    areas = tuple(replace(plain, name=f"Room {n}", first=n == 17) for n in range(1, 21))
+def test_of_many_areas_those_in_which_the_worst_is_open_stand_on_page_one(eventful_front: FrontPage) -> None:
+    # Something is open in all of them, an unconfirmed release for one; failures are in the last four.
+    areas = named_areas(eventful_front, [NOTHING] + [1] * 14 + [DOUBT] + [0] * 4)
     sheet = laid(replace(eventful_front, areas=areas))
-    shown = [n for n in range(1, 21) if any(one[5] == f"Room {n}" for one in texts(sheet))]
-    assert shown == [1, 2, 3, 4, 5, 6, 17]
-    assert says("front-more-areas", count=13, points=0) in words_of(sheet)
+    assert shown_rooms(sheet) == [2, 3, 4, 17, 18, 19, 20]
+    names = Several((*(f"Room {n}" for n in range(5, 11)), message("front-more-named", count=5)), "and")
+    assert says("front-more-areas", count=13, failed=0, named=11, areas=names) in words_of(sheet)
+
+
+def test_an_area_with_an_open_failure_is_not_folded_away_while_a_page_takes_it(eventful_front: FrontPage) -> None:
+    sheet = laid(replace(eventful_front, areas=named_areas(eventful_front, [1] * 8 + [0] * 10)))
+    assert shown_rooms(sheet) == list(range(9, 19))
+    sheet = laid(replace(eventful_front, areas=named_areas(eventful_front, [0] * 15)))
+    assert shown_rooms(sheet) == list(range(1, 13))
+    names = Several(("Room 13", "Room 14", "Room 15"), "and")
+    assert says("front-more-areas", count=3, failed=3, named=3, areas=names) in words_of(sheet)
+
+
+def named_areas(page: FrontPage, ranks: list[int]) -> tuple[FrontArea, ...]:
+    return tuple(replace(page.areas[0], name=f"Room {n}", rank=rank) for n, rank in enumerate(ranks, 1))
+
+
+def shown_rooms(sheet: Sheet) -> list[int]:
+    return [int(one[5].split()[1]) for one in texts(sheet) if one[5].startswith("Room ")]
+
+
+def test_an_open_failure_ranks_before_a_release_that_waits_and_that_before_a_doubt(eventful: Any) -> None:
+    facts = facts_of(eventful)
+    assert [area.rank for area in front(facts, WORDS).areas] == [1, 0]
+    doubts = [one for one in facts.look_at if one.kind == "doubt"]
+    ranks = [area.rank for area in front(facts.model_copy(update={"look_at": doubts}), WORDS).areas]
+    assert ranks == [DOUBT, NOTHING]
+
+
+def test_a_bar_counts_a_lift_that_nobody_judged_apart_and_the_key_says_so(eventful_front: FrontPage) -> None:
+    chart = chart_of(100)
+    (panel,) = chart.panels
+    one_step = tuple(replace(lift, percent=97.0, mark="open" if lift.number > 98 else "good") for lift in panel.lifts)
+    counted = replace(chart, panels=(replace(panel, lifts=one_step),))
+    read = words_of(laid(replace(eventful_front, chart=counted)))
+    assert says("front-bar-open", count=2) in read
+    assert read.count(says("front-key-bar-open")) == 2  # beside the bar and in the key
+    assert says("front-key-bar-failed") not in read[read.index(says("front-bar-open", count=2)) :].split("Look")[0]
+
+
+def test_what_steers_letters_reaches_neither_page_nor_title_nor_alternative_text(site: Any) -> None:
+    facts = facts_of(site).model_copy(update={"site": "Baths\a \u202enepo\u202c\x0b north"})
+    pages = with_letters_named(day_pages(facts, WORDS), "(…)")
+    assert pages.front.site == "Baths(…) (…)nepo(…)  north"
+    assert fonts.without_controls(day_pages(facts, WORDS).title).startswith("Daily log, Baths nepo north")
 
 
 # --- on the page --------------------------------------------------------------------------------------------------
@@ -358,14 +403,14 @@ def test_who_signed_answers_with_key_and_what_is_not_sealed_is_red(handed_over: 
     facts = facts_of(handed_over.site)
     answers = front(facts, WORDS).answers
     assert answers.key.replace(" ", "") == facts.seals[0].key.replace(" ", "")
-    assert answers.alarms == (says("front-answers-addendum", number=2),)
+    assert answers.alarms == (says("front-answers-addendum", number=2, signed="no"),)
 
 
 def test_a_seal_that_does_not_fit_is_told_before_its_key(handed_over: HandedOver) -> None:
     facts = facts_of(handed_over.site)
     seal = facts.seals[0].model_copy(update={"good": False})
     answers = front(facts.model_copy(update={"seals": [seal, *facts.seals[1:]]}), WORDS).answers
-    assert answers.alarms[0].startswith(says("front-answers-unfit", why="").split(":")[0])
+    assert answers.alarms[0].startswith(says("front-answers-unfit", part=0, why="").split(":")[0])
 
 
 @pytest.mark.parametrize("size", [A4, LETTER], ids=["A4", "Letter"])

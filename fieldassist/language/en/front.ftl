@@ -10,20 +10,37 @@ front-answers-signed = { $name }, { $role }, signed { $finger ->
     [0] with no point open
     [one] with one point open
    *[other] with { $open } points open
-}.{ $seal ->
-    [good] {" "}The key, to be compared with the one that was given to you:
-    [unfit] {" "}The key:
-   *[none] { "" }
+}.
+front-answers-addenda = { $count ->
+    [one] Addendum { $number } came after that and added to these pages or changed them. It was
+   *[other] { $count } addenda came after that and added to these pages or changed them. The last, addendum { $number }, was
+} signed by { $name }, { $role }, at { $at }, { $open ->
+    [0] with no point open
+    [one] with one point open
+   *[other] with { $open } points open
+}.
+front-answers-key = { $part ->
+    [0] The key
+   *[other] The key of { $name }’s seal on addendum { $part }
+}{ $good ->
+    [yes] , to be compared with the one that was given to you:
+   *[no] :
 }
 front-answers-nobody = NOT SIGNED: nobody answers for this day yet, and it may still change.
 front-answers-not-sealed = NOT SEALED: no key answers for this day.
-front-answers-unfit = THE SEAL DOES NOT FIT: do not rely on these pages until that is clear. { $why }
+front-answers-unfit = THE SEAL{ $part ->
+    [0] { "" }
+   *[other] {" "}OF ADDENDUM { $part }
+} DOES NOT FIT: do not rely on these pages until that is clear. { $why }
 front-answers-warning = Look into the seal: { $warning }
 front-answers-pins = { $count ->
     [one] One release by PIN does not fit its key.
    *[other] { $count } releases by PIN do not fit their keys.
 }
-front-answers-addendum = Addendum { $number } is NOT SEALED: no key answers for it.
+front-answers-addendum = Addendum { $number } is { $signed ->
+    [yes] NOT SEALED
+   *[no] NEITHER SIGNED NOR SEALED
+}: no key answers for what it added to these pages or changed on them.
 front-answers-later = { $count ->
     [one] One event was entered after the last seal: no key answers for it.
    *[other] { $count } events were entered after the last seal: no key answers for them.
@@ -39,6 +56,7 @@ front-code = fieldassist day { $date } head { $head }{ $key ->
 
 # --- the head of the page
 
+front-date = Daily log, { $date }
 front-address = { $address }.
 front-owner = For { $owner }.
 front-set-by = Set by { $names }.
@@ -113,6 +131,14 @@ front-not-started = { $count ->
 }
 front-many-not-started = { CAPITAL($number) } areas were not started.
 front-not-signed = Nobody has signed yet.
+front-reopened = { $count ->
+    [one] One addendum
+   *[other] { CAPITAL($number) } addenda
+} came after the signature{ $corrected ->
+    [0] { "" }
+    [one] {" "}and corrected one entry
+   *[other] {" "}and corrected { $corrected } entries
+}.
 front-points = { $count ->
     [0] Nothing is open, and nothing was found to doubt.
     [one] One point is yours to judge before you accept.
@@ -163,12 +189,17 @@ front-how-called = not confirmed
 front-how-confirmed = called, PIN { $at }
 front-how-confirmed-before = called, PIN later
 front-how-method = method { $letters }
+front-more-named = { $count } more
 front-more-areas = { $count ->
     [one] and 1 more area
    *[other] and { $count } more areas
-}{ $points ->
-    [0] {" "}without a point
-   *[other] { "" }
+}{ $failed ->
+    [0] { "" }
+    [one] , one of them with an open failure
+   *[other] , { $failed } of them with an open failure
+}{ $named ->
+    [0] {" "}without anything open
+   *[other] ; something is open in { $areas }
 }:
 
 # --- the chart
@@ -177,6 +208,7 @@ front-chart = Every lift of the day against what its area requires
 front-chart-note = contact in percent
 front-chart-counted = how many lifts, by contact in percent
 front-bar-failed = { $count } failed
+front-bar-open = { $count } not judged
 front-chart-lift-row = lift
 front-chart-time-row = time
 front-panel = { $required ->
@@ -190,6 +222,9 @@ front-panel-areas = { $areas ->
     [none] { "" }
    *[other] : required { $required }
 }
+front-key-bar-good = good
+front-key-bar-failed = failed
+front-key-bar-open = not judged
 front-key-good = good, counted or measured
 front-key-eye = good, read by eye
 front-key-failed = failed

@@ -16,10 +16,22 @@ page-record = { $events ->
     [one] 1 event
    *[other] { $events } events
  }, head { $head } …
-page-foot-sealed = Sealed by { $name }, { $role }, { $time }. { $record }
-page-foot-since = Sealed by { $name }, { $role }, { $time }; NOT SEALED since. { $record }
+page-foot-sealed = Sealed by { $name }, { $role }, { $time }{ $part ->
+    [0] { "" }
+   *[other] {" "}(addendum { $part })
+}. { $record }
+page-foot-since = Sealed by { $name }, { $time }{ $part ->
+    [0] { "" }
+   *[other] {" "}(addendum { $part })
+}; { $addendum ->
+    [0] NOT SEALED since
+   *[other] addendum { $addendum } NOT SEALED
+}. { $record }
 page-foot-not-sealed = Signed, NOT SEALED: { $name }, { $role }, { $time }. { $record }
-page-foot-unfit = THE SEAL DOES NOT FIT: { $name }, { $role }, { $time }. { $record }
+page-foot-unfit = THE SEAL{ $part ->
+    [0] { "" }
+   *[other] {" "}OF ADDENDUM { $part }
+} DOES NOT FIT: { $name }, { $role }, { $time }. { $record }
 page-foot-not-signed = NOT SIGNED. { $record }
 page-mark-practice = PRACTICE: a day to try the tablet on. No tile was set. This is proof of nothing.
 page-mark-rehearsal = REHEARSAL: a script was played. No tile was set. This is proof of nothing.

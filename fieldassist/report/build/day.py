@@ -9,9 +9,10 @@ from fieldassist.report.build.appendix import appendix
 from fieldassist.report.build.area import area_pages, photos_between
 from fieldassist.report.build.attached import attached_told
 from fieldassist.report.build.closing import addenda, by_hand_page, signing
+from fieldassist.report.build.dates import time_told
 from fieldassist.report.build.figures import person
 from fieldassist.report.build.front import front
-from fieldassist.report.build.states import seal_of, signature_of
+from fieldassist.report.build.states import last_seal, signature_of
 from fieldassist.report.enclosures import NOTHING_ENCLOSED, Enclosures
 from fieldassist.report.grid import in_fours
 from fieldassist.report.model import DayPages, PageFrame
@@ -41,7 +42,7 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
         frame=PageFrame(
             head=words(Message("page-head", about)),
             foot=words(_foot(facts)),
-            red=facts.unsealed > 0,
+            red=facts.unsealed > 0 or not all(one.good for one in facts.seals),
             mark="" if facts.kind == "work" else words(message(f"page-mark-{facts.kind}")),
         ),
         front=front(facts, words),
@@ -62,12 +63,20 @@ def _foot(facts: DayFacts) -> Message:
     signed = signature_of(facts, 0)
     if signed is None:
         return message("page-foot-not-signed", record=record)
-    seal = seal_of(facts, 0)
-    sealed = "since" if facts.unsealed else "sealed"
-    code = "not-sealed" if seal is None else sealed if seal.good else "unfit"
+    unfit = next((one for one in facts.seals if not one.good), None)
+    seal = unfit or last_seal(facts)
+    # Of an addendum it is its seal that covers the pages as they are now.
+    answers = signed if seal is None else signature_of(facts, seal.part) or signed
     about: dict[str, Figure] = {
-        "name": person(signed.name),
-        "role": message("page-role", role=signed.role),
-        "time": signed.at[11:16],
+        "name": person(answers.name),
+        "role": message("page-role", role=answers.role),
+        "time": time_told(answers.at, facts.date),
     }
-    return message(f"page-foot-{code}", record=record, **about)
+    if seal is None:
+        return message("page-foot-not-sealed", record=record, **about)
+    if unfit is not None:
+        return message("page-foot-unfit", record=record, part=unfit.part, **about)
+    if not facts.unsealed:
+        return message("page-foot-sealed", record=record, part=seal.part, **about)
+    later = next((one.number for one in facts.addenda if one.event > seal.event), 0)
+    return message("page-foot-since", record=record, part=seal.part, addendum=later, **about)

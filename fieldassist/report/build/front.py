@@ -12,7 +12,7 @@ from fieldassist.report.build.dates import day_told, time_told
 from fieldassist.report.build.figures import contact, measure, people, person, piece, whole_percent
 from fieldassist.report.build.places import place_of
 from fieldassist.report.build.states import in_reach, set_tiles, signature_of, standing_lifts
-from fieldassist.report.front_model import FrontArea, FrontFailure, FrontPage, FrontPoint
+from fieldassist.report.front_model import DOUBT, NOTHING, FrontArea, FrontFailure, FrontPage, FrontPoint
 from fieldassist.report.keys import area_key
 from fieldassist.trade.message import Figure, Message, Several, message, term
 from fieldassist.trade.quantities import convert, unit_in_system, unit_info
@@ -22,22 +22,24 @@ _IN_WORDS, _NAMED = 12, 2
 # With how many decimals a surface is told in a column.
 _DECIMALS = {"m2": 2}
 _HAIR = 1e-9
+# What may be open in an area, the worst first.
+_RANKED = ("failure", "unproven", "contradiction", "unanswered")
 # What a lift may fall short of beside its contact.
 _SHORT = ("coverage-void-too-large", "coverage-void-near-edge", "coverage-corner-unsupported")
 
 
 def front(facts: DayFacts, words: Words) -> FrontPage:
     """Page one."""
-    looked, limits = _looked_at(facts)
+    worst, limits = _looked_at(facts)
     return FrontPage(
         site=facts.site,
-        date=words(day_told(facts.date)),
+        date=words(message("front-date", date=day_told(facts.date))),
         about=words(Several(tuple(_about(facts)), "sentences")),
         alarm=words(Several(tuple(_alarm(facts)), "sentences")),
         verdict=words(Several(tuple(_verdict(facts)), "sentences")),
         goes_on=words(Several(tuple(_goes_on(facts, words)), "sentences")),
         areas=tuple(
-            _area(facts, number, words, first=area.name in looked, second_hand=area.name in limits)
+            _area(facts, number, words, rank=worst.get(area.name, NOTHING), second_hand=area.name in limits)
             for number, area in enumerate(facts.areas)
         ),
         chart=lift_chart(facts, words),
@@ -146,6 +148,10 @@ def _goes_on(facts: DayFacts, words: Words) -> Iterator[Figure]:
         yield message(code, areas=_named(waiting[:_NAMED]), count=len(waiting), number=_number(len(waiting)))
     if signature_of(facts, 0) is None:
         yield message("front-not-signed")
+    if facts.addenda:
+        corrected = sum(one.part > 0 for one in facts.corrections)
+        about = {"count": len(facts.addenda), "number": _number(len(facts.addenda)), "corrected": corrected}
+        yield Message("front-reopened", about)
     count = len(facts.look_at)
     yield message("front-points", count=count, number=_number(count))
 
@@ -153,13 +159,18 @@ def _goes_on(facts: DayFacts, words: Words) -> Iterator[Figure]:
 # --- a row an area ------------------------------------------------------------------------------------------------
 
 
-def _looked_at(facts: DayFacts) -> tuple[set[str], set[str]]:
-    """The areas with something to look at that is more than where they stand, and those whose limit is looked at."""
-    looked = (name for one in facts.look_at if one.kind not in ("limit", "unfinished") for name in one.areas)
-    return set(looked), {name for one in facts.look_at if one.kind == "limit" for name in one.areas}
+def _looked_at(facts: DayFacts) -> tuple[dict[str, int], set[str]]:
+    """Of the areas with something to look at that is more than where they stand the rank of the worst, and the areas
+    whose limit is looked at."""
+    worst: dict[str, int] = {}
+    for one in facts.look_at:
+        if one.kind not in ("limit", "unfinished"):
+            rank = _RANKED.index(one.kind) if one.open and one.kind in _RANKED else DOUBT
+            worst |= {name: min(rank, worst.get(name, NOTHING)) for name in one.areas}
+    return worst, {name for one in facts.look_at if one.kind == "limit" for name in one.areas}
 
 
-def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_hand: bool) -> FrontArea:
+def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand: bool) -> FrontArea:
     area = facts.areas[number]
     standing = standing_lifts(area)
     note, red = _reach_note(area)
@@ -188,7 +199,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, first: bool, second_han
         how_released=words(how),
         waits=waits,
         released_red=released_red,
-        first=first,
+        rank=rank,
     )
 
 

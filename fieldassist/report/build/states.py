@@ -60,6 +60,11 @@ def signature_of(facts: DayFacts, part: int) -> SignatureFact | None:
     return next((one for one in facts.signatures if one.part == part), None)
 
 
+def last_seal(facts: DayFacts) -> SealFact | None:
+    """The last good seal: it covers all that was entered before it, whatever part of the day it closes."""
+    return max((one for one in facts.seals if one.good), key=lambda one: one.event, default=None)
+
+
 def seal_of(facts: DayFacts, part: int) -> SealFact | None:
     """The seal on a part of the day, good or not, None where there is none."""
     return next((one for one in facts.seals if one.part == part), None)
