@@ -15,6 +15,7 @@ def looks(state: State, stands: Standing, words: Telling) -> Iterator[model.Look
     """All of it, numbered as pages number it."""
     for number, one in enumerate(look_at(state, stands), start=1):
         answered, told = one.answer is not None, told_fact(one.told, words)
+        is_open = one.point is not None and not answered
         yield model.LookFact(
             number=number,
             kind=one.kind,
@@ -26,8 +27,8 @@ def looks(state: State, stands: Standing, words: Telling) -> Iterator[model.Look
             areas=list(one.areas),
             lifts=list(one.lifts),
             tiles=list(one.tiles),
-            open=one.point is not None and not answered,
-            red=one.kind == "failure",
+            open=is_open,
+            red=is_open and one.kind != "unfinished",
             answered=answered,
             answer=None if one.point is None or not answered else words(one.point.line),
         )

@@ -165,10 +165,12 @@ def _head(leaf: Leaf, area: AreaPages) -> None:
     for line in area.about:
         leaf.flow(line, FLOW_SECOND)
     leaf.y += 3
-    said = in_red(HEADING)
+    said, begun = in_red(HEADING), leaf.y
     leaf.flow(
         [((" " if at else "") + text, said if red else HEADING) for at, (text, red) in enumerate(area.verdict)], HEADING
     )
+    if any(red for _, red in area.verdict):
+        leaf.mark_open(begun)
     leaf.y += 3
     leaf.rule(0.4, colour=HAIR)
     leaf.y += 2
@@ -311,7 +313,7 @@ def _lead(card: FailureCard, style: Style) -> Style:
 
 
 def _story(stack: Stack, card: FailureCard) -> None:
-    leaf, sheet = stack.leaf, stack.sheet
+    leaf, sheet, head = stack.leaf, stack.sheet, stack.leaf.y
     sheet.anchor(card.key, leaf.y)
     leaf.flow(card.title, _lead(card, HEADING), kind="H2")
     leaf.y += 1.5
@@ -334,6 +336,8 @@ def _story(stack: Stack, card: FailureCard) -> None:
                 with sheet.tagged("LBody"):
                     leaf.flow([(row.strong, FLOW_STRONG), (f" {row.text}", FLOW), *end], FLOW, text)
             leaf.y += 1.2
+    if card.open:
+        leaf.mark_open(head)
     if card.photo is not None:
         x, below = leaf.whole.end - _PHOTO, leaf.y
         # As high as the story beside it, within reason: the lift's own row shows it again.

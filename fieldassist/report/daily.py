@@ -31,7 +31,7 @@ from fieldassist.report.model import DayPages
 from fieldassist.report.pdf import SignatureField, finish
 from fieldassist.report.pictures import Album
 from fieldassist.report.sequence import sequence_files
-from fieldassist.report.sheet import Pen, Sheet, SheetPage, Style
+from fieldassist.report.sheet import BLACK, Pen, Sheet, SheetPage, Style
 from fieldassist.report.trial_page import TrialPages
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Units
@@ -39,7 +39,7 @@ from fieldassist.trade.quantities import Units
 __all__ = ["CannotWrite", "DailyReport", "LeftOut", "Record", "lay_out", "record_of", "write_daily_pdf"]
 
 _MARK = Style(fonts.HEAVY, 9.5, 12, (1.0, 1.0, 1.0))
-_MARK_FILL, _MARK_HIGH = (0.55, 0.0, 0.0), 22.0  # points
+_MARK_HIGH = 22.0  # points
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ def print_pages(
         head, foot = (around_pages.head, page.running), (around_pages.foot, words(told))
         if around_pages.mark:
             # Above everything and across the whole page, so that no copy of a page can lose it unseen.
-            pen.rect(0, 0, sheet.page_width, _MARK_HIGH, _MARK_FILL, None, 0, dash=False)
+            pen.rect(0, 0, sheet.page_width, _MARK_HIGH, BLACK, None, 0, dash=False)
             pen.put(_MARK_HIGH, _MARK_HIGH - 7, around_pages.mark, _MARK)
         frame(pen, sheet, head, foot, red=around_pages.red)
 

@@ -103,8 +103,10 @@ def _head(leaf: Leaf, front: FrontPage) -> None:
     leaf.y += 4
     leaf.rule(1.6)
     leaf.y += 5
-    red = in_red(VERDICT)
+    red, top = in_red(VERDICT), leaf.y
     leaf.flow([piece for piece in ((front.alarm, red), (f" {front.verdict}", VERDICT)) if piece[0].strip()], VERDICT)
+    if front.alarm:
+        leaf.mark_open(top)
     leaf.y += 2
     leaf.flow(front.goes_on, _GOES_ON)
 
@@ -304,7 +306,10 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
                 sheet.text(edge, first, shown, fitting, align="right")
                 if at in below and not low:
                     sheet.text(edge, second, *below[at], align="right")
+    top = leaf.y
     leaf.y += _LOW_ROW if low else _ROW
+    if row.worst_open or row.reach_red or row.released_red:
+        leaf.mark_open(top)
     leaf.rule(0.35, colour=HAIR)
 
 
@@ -388,6 +393,8 @@ def _point(leaf: Leaf, point: FrontPoint, front: FrontPage, most: int) -> None:
             leaf.flow(_point_text(point), FLOW, span, most=most)
             if point.key:
                 sheet.page_number(leaf.whole.end, base, point.key, CAPTION, on=point.on)
+    if point.red:
+        leaf.mark_open(base - FLOW.size)
     leaf.y += _POINT_GAP
 
 
@@ -450,6 +457,8 @@ def _failure(leaf: Leaf, failure: FrontFailure, most: int) -> None:
         with sheet.tagged("LBody"):
             _failure_told(leaf, failure, top, most)
     leaf.y = top + _failure_lines(failure, leaf.whole.wide, most) * FLOW.leading + 1.6
+    if failure.open:
+        leaf.mark_open(top)
 
 
 def _failure_told(leaf: Leaf, failure: FrontFailure, top: float, most: int) -> None:

@@ -100,6 +100,7 @@ class GridSpan:
 
 # A text as it is set, or pieces of one paragraph, each in its style.
 Flowing: TypeAlias = "str | Sequence[tuple[str, Style]]"
+_OPEN_AT, _OPEN_WIDE = 3.4 * MM, 1.4 * MM  # the bar beside what is open, left of the measure
 # Below the running head, to where a page's own title begins.
 _UNDER_HEAD = 8 * MM
 
@@ -175,6 +176,10 @@ class Leaf:
         """A rule where the cursor stands."""
         span = span or self.whole
         self.sheet.line(span.x, self.y, span.end, self.y, thick, colour)
+
+    def mark_open(self, top: float) -> None:
+        """A bar beside what is open today, down to the cursor: on a grey print red is the paler black, a bar is not."""
+        self.sheet.rect(self.whole.x - _OPEN_AT, top + 1.5, _OPEN_WIDE, self.y - top - 2.5, fill=OPEN_TODAY)
 
     def heading(self, title: str, span: GridSpan | None = None, note: str = "", level: Literal[2, 3] = 2) -> None:
         """A heading with its rule below; a note in a second voice may stand beside it."""

@@ -183,8 +183,7 @@ def test_the_drawn_signature_is_drawn_where_the_finger_drew_it(day: DayPages) ->
 
 def test_releases_are_told_by_how_they_were_made(a_site: Callable[..., Any]) -> None:
     site = a_site().start("shower wall").release().sign(accept_open=True)
-    called = says("closing-releases", ways=message("closing-released-called", count=1))
-    assert called in told(site).signing.foreman.signs
+    assert told(site).signing.foreman.alarm == says("closing-released-called", count=1)
 
 
 def test_what_rests_on_the_foremans_words_is_what_he_signs_for(handed_over: HandedOver) -> None:

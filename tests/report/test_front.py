@@ -131,6 +131,11 @@ def test_a_cured_failure_is_black_and_an_open_one_red_with_its_word(eventful_fro
     assert [one.open for one in eventful_front.failures] == [False, False, False, False, True]
     red = [one[5] for one in texts(laid(eventful_front)) if one[4] == OPEN_TODAY]
     assert any(text.startswith("NOT CURED") for text in red)
+    # A grey print shows red as the paler black: what is open has a word and a bar of its own.
+    leads = [point.lead for point in eventful_front.points if point.red]
+    assert leads[0] == says("front-lead-open-failure")
+    bars = [step for _, step in laid(eventful_front).pages[0].steps if step[0] == "rect" and step[5] == OPEN_TODAY]
+    assert len(bars) == len(leads) + 3, "the verdict, the area's row, the failure"
     cured = eventful_front.failures[0].cure.split()[0]
     assert not any(cured == text.split()[0] for text in red)
 

@@ -74,8 +74,8 @@ area-carried = Goes on from { $date } (log head { $head } …, { $sealed ->
 
 # --- the sentence of verdict
 area-verdict-failures = { $count ->
-    [one] One failure is open: { $finding }.
-   *[other] { $count } failures are open, the first: { $finding }.
+    [one] OPEN: one failure, { $finding }.
+   *[other] OPEN: { $count } failures, the first: { $finding }.
 }
 area-verdict-nothing = Nothing is set here yet.
 area-verdict-set = { $state ->
@@ -103,7 +103,7 @@ area-verdict-suspect = { CAPITAL($pieces) } { $count ->
     [one] is SUSPECT.
    *[other] are SUSPECT.
 }
-area-verdict-failed = { CAPITAL($pieces) } failed and { $count ->
+area-verdict-failed = { CAPITAL($pieces) } FAILED and { $count ->
     [one] is in place.
    *[other] are in place.
 }

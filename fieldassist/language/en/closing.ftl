@@ -35,7 +35,10 @@ closing-accepted = { CAPITAL($area) }: { $count ->
 closing-releases = Hold points: { $ways }.
 closing-released-by-pin = { $count } released by PIN at the wall
 closing-released-confirmed = { $count } called by voice, confirmed by PIN at { $times }
-closing-released-called = { $count } called by voice, NOT CONFIRMED
+closing-released-called = { $count ->
+    [one] NOT CONFIRMED: one hold point was released by voice alone.
+   *[other] NOT CONFIRMED: { $count } hold points were released by voice alone.
+}
 closing-not-signed = NOT SIGNED
 closing-may-change = { $part ->
     [0] Nobody has signed this day in the log. It may still change.

@@ -80,11 +80,11 @@ front-number-9 = nine
 front-number-10 = ten
 front-number-11 = eleven
 front-number-12 = twelve
-front-open-failures = { $count ->
-    [one] One failure is open
-   *[other] { CAPITAL($number) } failures are open
+front-open-failures = OPEN: { $count ->
+    [one] one failure
+   *[other] { $number } failures
 }{ $named ->
-    [yes] : { $areas }.
+    [yes] {" "}in { $areas }.
    *[no] .
 }
 front-no-work-practice = A day of practice: this proves nothing.
@@ -173,9 +173,9 @@ front-required = { $percent }{ $sign ->
 }
 front-of = { $part } of { $whole }
 front-reach-note = { $state ->
-    [lifted-failed] { $count } failed
-    [suspect] { $count } suspect
-    [accepted] { $count } accepted
+    [lifted-failed] { $count } FAILED
+    [suspect] { $count } SUSPECT
+    [accepted] { $count } ACCEPTED
    *[not-yet-covered] { $count } not yet
 }
 front-area-not-started = not started
@@ -183,9 +183,9 @@ front-no-release = none asked
 front-not-released = not released
 front-no-method = no method yet
 front-released = { $name } { $at }
-front-how-struck = struck out
+front-how-struck = STRUCK OUT
 front-how-pin = by PIN
-front-how-called = not confirmed
+front-how-called = NOT CONFIRMED
 front-how-confirmed = called, PIN { $at }
 front-how-confirmed-before = called, PIN later
 front-how-method = method { $letters }
@@ -262,10 +262,14 @@ front-all = All { $what }
 front-all-points = points
 front-all-failures = failures
 front-all-areas = areas
-front-lead-failure = Open failure.
+front-lead-open-failure = OPEN: failure.
+front-lead-open-unproven = OPEN: without proof.
+front-lead-open-contradiction = OPEN: does not agree.
+front-lead-open-unanswered = OPEN: waits for an answer.
 front-lead-unproven = Without proof.
 front-lead-contradiction = Does not agree.
-front-lead-unanswered = Waits for an answer.
+front-lead-failure = Failure.
+front-lead-unanswered = Answered in words.
 front-lead-doubt-recovered = Damaged.
 front-lead-doubt-clock-set = Clock.
 front-lead-doubt-day-before = The day before.

@@ -93,6 +93,7 @@ def _foreman(facts: DayFacts, part: int, words: Words) -> SignatureBlock:
         strokes=tuple(tuple(stroke) for stroke in signed.strokes),
         drawn=words(drawn),
         when=words(_time(signed.at)),
+        alarm=words(Several(tuple(_not_confirmed(facts)) if part == 0 else (), "sentences")),
     )
 
 
@@ -108,20 +109,26 @@ def _in_words(facts: DayFacts) -> Iterator[Message]:
 
 
 def _releases(facts: DayFacts) -> Iterator[Message]:
-    """In how many ways hold points were released, where any was."""
+    """In which ways hold points were released and proven, where any was."""
     standing = [one for area in facts.areas for one in area.releases if not one.struck]
-    if not standing:
-        return
     confirmed_at = tuple(dict.fromkeys(one.at[11:16] for one in facts.confirmations))
     ways: list[Figure] = []
     for code, count in (
         ("closing-released-by-pin", sum(one.how == "pin" for one in standing)),
         ("closing-released-confirmed", sum(one.how == "called" and one.confirmed for one in standing)),
-        ("closing-released-called", sum(one.how == "called" and not one.confirmed for one in standing)),
     ):
         if count:
             ways.append(message(code, count=count, times=Several(confirmed_at, "and")))
-    yield message("closing-releases", ways=Several(tuple(ways), "clauses"))
+    if ways:
+        yield message("closing-releases", ways=Several(tuple(ways), "clauses"))
+
+
+def _not_confirmed(facts: DayFacts) -> Iterator[Message]:
+    """How many hold points somebody called by voice and confirmed by no PIN: that is open today."""
+    called = [one for area in facts.areas for one in area.releases if not one.struck and one.how == "called"]
+    count = sum(not one.confirmed for one in called)
+    if count:
+        yield message("closing-released-called", count=count)
 
 
 # --- seals ------------------------------------------------------------------------------------------------------

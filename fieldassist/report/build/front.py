@@ -285,12 +285,19 @@ def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
     return FrontPoint(
         number=look.number,
         kind=look.kind,
-        lead=words(term("front-lead", look.kind if look.kind != "doubt" else look.code)),
+        lead=words(_lead(look)),
         text=words(_point_told(look)),
         key=key,
         on=on,
         red=look.red,
     )
+
+
+def _lead(look: LookFact) -> Message:
+    """What it is: of what is open and red, that it is open, since on a grey print red is the paler black."""
+    if look.red:
+        return term("front-lead-open", look.kind)
+    return term("front-lead", look.code if look.kind == "doubt" else look.kind)
 
 
 def _point_told(look: LookFact) -> Message:
