@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
+from fieldassist.checklist.bags import balance
 from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
@@ -96,7 +97,7 @@ def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     # What a trial's samples can say and what not, its own analysis tells.
     areas = [_AreaLifts(area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
     for lifts in areas:
-        found += [*_not_complete(lifts), *_not_timed(lifts)]
+        found += [*_not_complete(lifts), *_not_timed(lifts), *_bags(lifts.area)]
     for code, chosen, figures in _CHOSEN:
         some = [(lifts, tuple(lift for lift in lifts.good if chosen(lifts, lift))) for lifts in areas]
         found += _of_lifts(code, some, figures)
@@ -178,6 +179,26 @@ def _not_timed(lifts: _AreaLifts) -> Iterator[LookAt]:
     if numbers:
         told = message("doubt-not-timed", area=lifts.name, tiles=_ranges(numbers), count=len(numbers))
         yield LookAt("doubt", f"not timed/{lifts.name}/{numbers[-1]}", told, (lifts.name,), tiles=numbers)
+
+
+def _bags(area: Area) -> Iterator[LookAt]:
+    """Bags that do not fit the bed where all is set and the area is not yet being finished: from then on they are an
+    open point. The buckets may hold a rest, so less than the bed takes says more than this."""
+    if area.progress.phase in ("finishing", "finished") or not area.all_set:
+        return
+    found = balance(area)
+    if found is not None and found.verdict != "as predicted":
+        name = area.plan.name
+        told = message(
+            "doubt-bags",
+            area=name,
+            bags=Quantity(found.used, "count"),
+            predicted=Quantity(Fraction(str(round(found.predicted, 1))), "count"),
+            verdict="less" if found.verdict == "too little" else "more",
+            known="no" if found.implied_bed_mm is None else "yes",
+            bed=Quantity(Fraction(str(round(found.implied_bed_mm or 0.0, 1))), "mm"),
+        )
+        yield LookAt("doubt", f"bags used/{name}/{area.progress.settings}/{found.used}", told, (name,))
 
 
 def _no_more_than_required(lifts: _AreaLifts, lift: LiftRecord) -> bool:

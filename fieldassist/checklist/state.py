@@ -681,6 +681,14 @@ class Area:
         return max(2, 2 * ceil(left / self.piece_area))
 
     @property
+    def all_set(self) -> bool:
+        """Whether every place of the plan's grid has its piece, or, without a grid, the whole surface is set, to the
+        hundredth of a square metre."""
+        if self.plan.grid is not None:
+            return not self.most_at_once
+        return round(planned_m2(self.plan) - self.progress.set_m2, 2) <= 0
+
+    @property
     def step(self) -> Step | None:
         """The schema of the step at hand."""
         return self.checklist.step(self.task.section, self.task.step) if self.task else None

@@ -91,13 +91,14 @@ class LiftLine:
 
 @dataclass(frozen=True, slots=True)
 class LiftTable:
-    """The lifts of an area. key: of their place; note: beside the heading; brief: there are so many that a good one
-    takes no row of its own; oblong: how many times as wide as high a back is, as it is printed; photos: any lift has
-    one."""
+    """The lifts of an area. key: of their place; note: beside the heading; heads: of the columns, without the photo's
+    where no lift has one; brief: there are so many that a good one takes no row of its own; oblong: how many times as
+    wide as high a back is, as it is printed; photos: any lift has one."""
 
     key: str
     title: str
     note: str
+    heads: tuple[str, ...]
     lines: tuple[LiftLine, ...]
     brief: bool
     oblong: float

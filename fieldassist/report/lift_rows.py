@@ -9,6 +9,7 @@ from fieldassist.report import fonts
 from fieldassist.report.area_model import LiftLine, LiftTable
 from fieldassist.report.grid import (
     CAPTION,
+    COLUMN_HEAD,
     FLOW,
     FLOW_SECOND,
     FLOW_STRONG,
@@ -26,6 +27,7 @@ from fieldassist.report.stack import Block, Stack
 _PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
 # A photo's place in a row: an oblong back, and one that is nearly square [mm].
 _OBLONG, _SQUARE = (36.0, 18.0), (17.0, 17.0)
+_OBLONG_FROM = 1.4  # as many times as wide as high
 _NONE = 11.5  # how high the outline is where no photo was taken [mm]
 _AIR = 1.3 * MM  # above and below a row's content
 # Where the columns behind the photo begin, as shares of what it leaves.
@@ -40,9 +42,10 @@ def draw_lifts(stack: Stack, table: LiftTable) -> None:
     rows = [line for line in table.lines if not (table.brief and line.good)]
     brief = [line for line in table.lines if table.brief and line.good]
     if rows:
-        stack.keep(*(_row_of(table, line) for line in rows[:2]), more=HEADING.leading + 3)
+        stack.keep(*(_row_of(table, line) for line in rows[:2]), more=HEADING.leading + 3 + COLUMN_HEAD.leading)
         _heading(stack.leaf, table)
         with stack.sheet.tagged("Table"):
+            _heads(stack.leaf, table)
             for at, line in enumerate(rows):
                 # The last row brings the one before it along.
                 together = rows[at:] if at and at == len(rows) - 2 else [line]
@@ -58,6 +61,26 @@ def _heading(leaf: Leaf, table: LiftTable) -> None:
     leaf.heading(table.title, note=table.note)
 
 
+def _columns(leaf: Leaf, table: LiftTable) -> list[GridSpan]:
+    """Where the columns stand, the photo's first where there is one."""
+    place = _OBLONG if table.oblong >= _OBLONG_FROM else _SQUARE
+    wide = (place[0] + 4) * MM if table.photos else 0.0
+    left = GridSpan(leaf.whole.x + wide, leaf.whole.wide - wide)
+    starts = _STARTS if table.photos else _LOW_STARTS
+    found = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 2 * MM) for a, b in pairwise(starts)]
+    return [GridSpan(leaf.whole.x, place[0] * MM), *found] if table.photos else found
+
+
+def _heads(leaf: Leaf, table: LiftTable) -> None:
+    top = leaf.y
+    with leaf.sheet.tagged("TR"):
+        for text, span in zip(table.heads, _columns(leaf, table), strict=True):
+            leaf.y = top
+            with leaf.sheet.tagged("TH", scope="Column"):
+                leaf.flow(text, COLUMN_HEAD, span)
+    leaf.y = top + COLUMN_HEAD.leading
+
+
 def _row_of(table: LiftTable, line: LiftLine) -> Block:
     return lambda stack: _row(stack, table, line)
 
@@ -67,20 +90,17 @@ def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
     leaf.y += _AIR
     sheet.anchor(line.key, leaf.y)
     top = lowest = leaf.y
-    place = _OBLONG if table.oblong >= 1.4 else _SQUARE
-    wide = (place[0] + 4) * MM if table.photos else 0.0
-    left = GridSpan(leaf.whole.x + wide, leaf.whole.wide - wide)
-    starts, cells = (_STARTS, _CELLS) if table.photos else (_LOW_STARTS, _LOW_CELLS)
-    columns = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 2 * MM) for a, b in pairwise(starts)]
+    columns, cells = _columns(leaf, table), _CELLS if table.photos else _LOW_CELLS
     with sheet.tagged("TR"):
         if table.photos:
             with sheet.tagged("TD"):
                 photo = line.photos[0] if line.photos else None
-                box = (leaf.whole.x, top, place[0] * MM, (place[1] if photo else _NONE) * MM)
+                high = (_OBLONG if table.oblong >= _OBLONG_FROM else _SQUARE)[1] if photo else _NONE
+                box = (columns[0].x, top, columns[0].wide, high * MM)
                 file, alt = (photo.file, photo.alt) if photo else ("", line.title)
                 _, high = draw_photo(sheet, stack.album, file, box, alt)
             lowest = top + high
-        for column, cell in zip(columns, cells, strict=True):
+        for column, cell in zip(columns[-len(cells) :], cells, strict=True):
             leaf.y = top
             cell(leaf, column, line)
             lowest = max(lowest, leaf.y)

@@ -83,7 +83,10 @@ area-verdict-set = { $state ->
     [open] All is set, but the area is not finished.
     [less] Finished with less than planned: { $set } of { $surface }.
    *[part] Not finished: { $gridded ->
-        [yes] { $pieces } of { $planned } are set.
+        [yes] { $count ->
+            [one] { $pieces } of { $planned } is set.
+           *[other] { $pieces } of { $planned } are set.
+        }
        *[no] { $set } of { $surface } are set.
     }
 }
@@ -95,7 +98,7 @@ area-verdict-all = { $count ->
     }
 }
 area-verdict-reach = { $count ->
-    [0] None of { $pieces } lies within reach of a good lift.
+    [0] No piece lies within reach of a good lift yet.
     [one] 1 of { $pieces } lies within reach of a good lift.
    *[other] { $count } of { $pieces } lie within reach of a good lift.
 }
@@ -137,12 +140,12 @@ area-none-required = nothing: no piece is lifted by this checklist
 area-need-contact = contact { $percent }{ $dagger }
 area-need-void = no void over { $void }{ $dagger }
 area-need-corners = { $edges ->
-    [yes] corners and edges full
-   *[no] corners full
+    [yes] corners{ $dagger } and edges full
+   *[no] corners full{ $dagger }
 }
 area-need-lifts = { $count ->
-    [one] one good lift
-   *[other] { $count } good lifts
+    [one] one good lift{ $dagger }
+   *[other] { $count } good lifts{ $dagger }
 }
 area-head-lifts = Lifts
 area-no-lift = none yet
@@ -204,13 +207,16 @@ area-method-lifts = { $lifted ->
 }
 area-method-on = Under { $pieces }.
 area-method-on-none = Nothing lies on it.
-area-method-by = { $names }, { $first } to { $last }.
+area-method-by = { $names }, { $one ->
+    [yes] { $first }
+   *[no] { $first } to { $last }
+}.
 area-method-released = { $how ->
     [pin] Released by { $name } { $time } (PIN).
    *[called] Released by { $name } { $time } (called by voice).
 }
 area-rests-lift = A good lift here bears it out.
-area-rests-reckoning = It rests on the reckoning.
+area-rests-reckoning = Reckoned to reach what is required; no good lift bears it out.
 area-rests-mock-up = It rests on a mock-up.
 area-rests-nothing = NOTHING shows that it can do.
 area-rests-word = It rests on the word of { $name }; no lift bears it out.
@@ -268,21 +274,32 @@ area-lifts = { $count ->
    *[other] lifts { $numbers }
 }
 area-lifts-title = { $photos ->
-    [yes] { $count ->
+    [all] { $count ->
         [one] The lift, with its photo
        *[other] Lifts, each with its photo
     }
-   *[no] { $count ->
+   *[some] { $count ->
         [one] The lift
        *[other] Lifts
     }
 }
 area-lifts-note = { $photos ->
-    [yes] what was read stands beside its picture
-   *[no] no photo was taken of any
+    [all] what was read stands beside its picture
+    [none] no photo was taken of any
+   *[some] { $count ->
+        [one] a photo was taken of one of { $lifts }
+       *[other] photos were taken of { $count } of { $lifts }
+    }
 }{ $many ->
     [yes] ; failed and doubtful ones first
    *[no] { "" }
+}
+area-lift-head = { $column ->
+    [photo] Photo
+    [lift] Lift
+    [contact] Contact
+    [read] Read besides
+   *[verdict] How it is judged
 }
 area-lift-of = Lift { $lift }, { $piece }
 area-lift-when = { $time }{ $batched ->
@@ -381,20 +398,27 @@ area-used = { $state ->
    *[used] { $minutes }
 }
 area-batches-folded = { $count ->
-    [one] 1 other, of { $bags } bags, below { $most } of both.
-   *[other] { $count } others, of { $bags } bags, below { $most } of both.
-}
+    [one] 1 other
+   *[other] { $count } others
+}{ $told ->
+    [all] , of { $bags } bags
+    [some] , of { $bags } bags and of some that were not counted
+   *[none] { "" }
+}, below { $most } of both.
 area-clocks-measured = Slake, pot life and open time are measured by the clock from the spoken step; none is asked.
 area-bags = Bags: { $used } used, { $predicted } to be expected for { $set } as it was set. { $verdict ->
     [under-way] What is left in the buckets is not known yet.
     [as-predicted] Within the doubt of a bag.
-    [too-little] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }.
+    [too-little] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }{ $short ->
+        [yes] , and the mortar asks for { $least } at least
+       *[no] { "" }
+    }.
    *[other] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }.
 }
 area-bags-not-counted = Bags were not counted for this area.
 area-bags-open = Not answered: OPEN.
-area-bags-expected = expected { $bags }
-area-bags-used = used { $bags }
+area-bags-expected = { $bags } bags expected
+area-bags-used = { $bags } used
 
 # --- hold points, handling, what goes on
 area-holds = Handling and hold points
@@ -425,7 +449,7 @@ area-next-lifts = { $count ->
    *[other] { $count } more good lifts before the area can be finished.
 }
 area-next-open = { CAPITAL($point) }.
-area-next-close = What closes the area, and its release.
+area-next-close = The last steps of the checklist, and the release of the area.
 area-next-clock = { $clock } runs since { $since }.
 
 # --- the other system of units

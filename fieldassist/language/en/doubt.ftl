@@ -18,6 +18,13 @@ doubt-not-timed = { $area }: { $count ->
     [one] tile { $tiles } was
    *[other] tiles { $tiles } were
 } called in one breath, so nothing tells how long the mortar lay open
+doubt-bags = { $area }: all is set, with { $bags } bags; { $verdict ->
+    [less] that is less than the { $predicted } that the bed takes
+   *[more] the bed takes { $predicted }
+}{ $known ->
+    [yes] ; if all of it lies behind the pieces, the bed is { $bed }
+   *[no] { "" }
+}
 doubt-lifts = { $area }, { $count ->
     [one] lift { $lifts }
    *[other] lifts { $lifts }

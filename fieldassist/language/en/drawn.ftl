@@ -41,8 +41,7 @@ drawn-again = { $times ->
    *[other] set again { $times } times
 }
 drawn-again-short = again
-drawn-put-back = put back, not lifted again
-drawn-put-back-short = put back
+drawn-put-back = put back
 drawn-tag = { $batch ->
     [0] { $letter }
    *[other] { $letter ->
@@ -96,20 +95,30 @@ drawn-key = { $sign ->
 drawn-key-plain = plain: covered, a good lift before it and behind it
 drawn-key-words = { $what ->
     [lifts] { $mark }: a lift, by its number, made here
+    [back] { $mark }: after its lift, and not lifted again
    *[batches] { $mark }: a batch, by its number, begins here
 }
 
 # --- in words, for whoever cannot see it
 drawn-alt = { $laid ->
-    [no] { $area }, { $pieces } pieces in the order in which they were set
+    [no] { $area }, { $pieces } in the order in which they were set
    *[yes] { $area } seen from { $surface ->
         [floor] above
        *[wall] the room
-    }, { $pieces } pieces counted from the lower left, row by row
+    }, { $pieces } counted from the lower left, row by row
 }.
 drawn-alt-part = Drawing { $part } of { $parts } of this area: all of it is told with the first.
 drawn-alt-state = { CAPITAL($state) }: { $pieces }.
-drawn-alt-lift = Piece { $tile }, { $lift }.
+drawn-alt-under = { $lettered ->
+    [yes] Method { $letter }{ $batch ->
+        [0] { "" }
+       *[other] , batch { $batch }
+    }
+   *[no] Batch { $batch }
+}: { $pieces }.
+drawn-alt-combed = Combed along the short side, as called: { $pieces }.
+drawn-alt-edges = Edges seen full in a lift: { $pieces }.
+drawn-alt-lift = { CAPITAL($piece) }, { $lift }.
 drawn-lift-told = lift { $lift }{ $read ->
     [no] { "" }
    *[yes] , { $percent }

@@ -279,6 +279,7 @@ front-lead-doubt-alone = By one eye alone.
 front-lead-doubt-alone-with-photo = By one eye alone.
 front-lead-doubt-no-void = No void read.
 front-lead-doubt-not-timed = Not timed.
+front-lead-doubt-bags = Bags.
 front-lead-limit = † Limit.
 front-lead-unfinished = Not finished.
 front-point = { CAPITAL($point) }.{ $asks ->

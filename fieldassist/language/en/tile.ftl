@@ -22,7 +22,7 @@ tile-came = { $came ->
     [inspector-asked] the inspector asked
     [follow-up] outward from a failed lift
     [after-failure] again after a failure
-   *[interval] at a known interval
+   *[interval] at a fixed interval
 }
 tile-put-back = { $how ->
     [set-again] set again with new mortar
@@ -49,8 +49,8 @@ tile-seen = { $seen ->
    *[no] { "" }
 }
 tile-seen-of-all = { $tiles ->
-    [one] one tile set
-   *[other] { $tiles } tiles set
+    [one] one piece set
+   *[other] { $tiles } pieces set
 }: { $witnessed } witnessed, { $counted } counted{ $again ->
     [0] { "" }
    *[other] , { $again } set again after a lift

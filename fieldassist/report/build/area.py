@@ -150,15 +150,14 @@ def verdict(told: AreaWords) -> Iterator[Message]:
             yield message(code, pieces=told.pieces(numbers), count=len(numbers))
     yield from _cured(told)
     bags = area.bags
-    if bags is not None and bags.verdict != "as predicted" and told.looks("open-bags"):
+    if bags is not None and bags.verdict != "as predicted" and (told.looks("open-bags") or told.looks("doubt-bags")):
         yield message("area-verdict-bags", verdict=bags.verdict.replace(" ", "-"))
 
 
 def _set(told: AreaWords, pieces: int) -> Message:
     """Whether all is set that was planned."""
     area = told.area
-    missing = told.in_state("not set", "taken off")
-    less = bool(missing) if told.planned is not None else told.left_m2 > 0
+    less = not told.all_set
     state = "full" if not less else "less" if area.phase == "finished" else "part"
     if area.phase != "finished" and not less:
         state = "open"
@@ -166,6 +165,7 @@ def _set(told: AreaWords, pieces: int) -> Message:
         "area-verdict-set",
         state=state,
         pieces=told.count(pieces),
+        count=pieces,
         gridded="no" if told.planned is None else "yes",
         planned=told.planned or 0,
         set=measure(round(area.set_m2, 2), "m2"),
@@ -206,14 +206,15 @@ def _required(told: AreaWords) -> str:
     need = told.area.required
     if need is None:
         return told.say("area-none-required")
-    dagger = told.dagger
     percent = Bound(measure(need.percent, "percent"), "at least")
-    parts: list[Figure] = [message("area-need-contact", percent=percent, dagger=dagger)]
+    parts: list[Figure] = [message("area-need-contact", percent=percent, dagger=told.dagger("required coverage"))]
     if need.void_mm2 is not None:
-        parts.append(message("area-need-void", void=void_allowed(need.void_mm2), dagger=dagger))
+        void = void_allowed(need.void_mm2)
+        parts.append(message("area-need-void", void=void, dagger=told.dagger("largest void")))
     if need.corners:
-        parts.append(message("area-need-corners", edges="yes" if need.edges else "no"))
-    parts.append(message("area-need-lifts", count=told.area.lifts_needed))
+        edges = "yes" if need.edges else "no"
+        parts.append(message("area-need-corners", edges=edges, dagger=told.dagger("corners")))
+    parts.append(message("area-need-lifts", count=told.area.lifts_needed, dagger=told.dagger("lifts")))
     return told.words(Several(tuple(parts), "list"))
 
 
@@ -253,8 +254,8 @@ def _feet(told: AreaWords) -> Iterator[str]:
     """What is said once, at the foot: how figures are rounded, what the sign behind a limit means, other units."""
     if told.area.lifts:
         yield told.say("area-rounded")
-    if told.dagger:
-        yield told.say("area-dagger-means", dagger=told.dagger)
+    if told.area.required is not None and told.area.required.second_hand:
+        yield told.say("area-dagger-means", dagger=told.say("area-dagger"))
     if told.other_days:
         yield told.say("area-days-after")
     yield _other_units(told)

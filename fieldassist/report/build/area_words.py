@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact, LookFact, MethodFact, PhotoFact, TileFact
 from fieldassist.language import Words
@@ -85,11 +86,12 @@ class AreaWords:
         ]
         return any(days_after(at, self.day.date) for at in dated if at)
 
-    @property
-    def dagger(self) -> str:
-        """Behind a limit that is known second-hand."""
+    def dagger(self, limit: Literal["required coverage", "largest void", "corners", "lifts"]) -> str:
+        """Behind a limit of a lift, by what its id begins with: a sign where it is known second-hand or from memory."""
         need = self.area.required
-        return self.say("area-dagger") if need is not None and need.second_hand else ""
+        ids = [] if need is None else [one for one in need.limits if one.startswith(limit)]
+        known = {one.id: one.standing for one in self.day.limits}
+        return self.say("area-dagger") if any(known[one] in ("second-hand", "from memory") for one in ids) else ""
 
     # --- what the facts hold of the area
 
@@ -108,6 +110,11 @@ class AreaWords:
     def left_m2(self) -> float:
         """What of the surface is still to be set, as it is told: to the hundredth of a square metre."""
         return max(0.0, round(self.area.planned_m2 - self.area.set_m2, 2))
+
+    @property
+    def all_set(self) -> bool:
+        """Whether every place of the plan has its piece, or, without a grid, the whole surface is set."""
+        return not self.in_state("not set", "taken off") if self.planned is not None else not self.left_m2
 
     def in_state(self, *states: str) -> list[int]:
         """The numbers of the pieces in one of these states."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from fieldassist.facts.model import CureFact, FailureFact, LiftFact
 from fieldassist.report.area_model import FailureCard, StoryRow
@@ -75,9 +76,15 @@ def _story(told: AreaWords, failure: FailureFact, lift: LiftFact) -> Iterator[St
     parts: dict[str, list[CureFact]] = {}
     for step in cure:
         parts.setdefault(_part(step, told), []).append(step)
-    for kind, steps in parts.items():
+    for kind, steps in sorted(parts.items(), key=lambda part: datetime.fromisoformat(_when(told, part[1][0]))):
         if kind:
-            yield row(kind, steps[0].at, _told(told, steps))
+            yield row(kind, _when(told, steps[0]), _told(told, steps))
+
+
+def _when(told: AreaWords, step: CureFact) -> str:
+    """When a step was done: of a lift, when that was made, as wherever the lift is told."""
+    lift = told.lift(step.lift) if step.lift is not None else None
+    return step.at if lift is None else lift.at
 
 
 def _part(step: CureFact, told: AreaWords) -> str:
@@ -177,5 +184,5 @@ def _brief(told: AreaWords, failure: FailureFact) -> str:
         # That the action was done is all that closes such a failure; its step says it already.
         done = step.kind == "closed" and step.told is not None and step.told.code == "engine-corrective-done"
         if step.kind != "suspect" and not done:
-            sentences.append(message("area-brief-step", time=told.time(step.at), step=_step(told, step)))
+            sentences.append(message("area-brief-step", time=told.time(_when(told, step)), step=_step(told, step)))
     return told.words(Several(tuple(sentences), "sentences"))

@@ -318,12 +318,17 @@ def _failures(facts: DayFacts, words: Words) -> Iterator[FrontFailure]:
     for area, failure in sorted(found, key=lambda one: one[1].number):
         yield FrontFailure(
             number=failure.number,
-            time=words(time_told(failure.at, facts.date)) if failure.at else words(message("front-earlier")),
+            time=words(time_told(_when(area, failure), facts.date)) if failure.at else words(message("front-earlier")),
             area=words(message("front-area", area=area.name)),
             found=words(_found(area, failure)),
             cure=words(_cure(area, failure)),
             open=failure.open,
         )
+
+
+def _when(area: AreaFacts, failure: FailureFact) -> str:
+    """When it was found: of a lift, when that was made, as wherever the lift is told."""
+    return next((lift.at for lift in area.lifts if lift.number == failure.lift), failure.at)
 
 
 def _found(area: AreaFacts, failure: FailureFact) -> Figure:

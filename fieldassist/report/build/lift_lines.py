@@ -16,6 +16,7 @@ from fieldassist.trade.message import Figure, Several, Text, message
 
 # How much wider than high a back is printed at most, so that a row keeps its height.
 _MOST_OBLONG = 2.0
+_COLUMNS = ("photo", "lift", "contact", "read", "verdict")
 # Over so many lifts a good one takes no row of its own.
 MOST_ROWS = 10
 # Why a lift failed, in few words; any other reason is told whole.
@@ -30,15 +31,18 @@ def lift_table(told: AreaWords) -> LiftTable | None:
     lines = tuple(_line(told, lift) for lift in lifts)
     piece = told.area.piece
     sides = sorted((piece.length_mm, piece.width_mm))
-    photos, brief = any(line.photos for line in lines), len(lines) > MOST_ROWS
+    pictured, brief = sum(bool(line.photos) for line in lines), len(lines) > MOST_ROWS
+    photos = "none" if not pictured else "all" if pictured == len(lines) else "some"
+    many = "yes" if brief else "no"
     return LiftTable(
         key=lifts_key(told.key),
-        title=told.say("area-lifts-title", count=len(lifts), photos="yes" if photos else "no"),
-        note=told.say("area-lifts-note", photos="yes" if photos else "no", many="yes" if brief else "no"),
+        title=told.say("area-lifts-title", count=len(lifts), photos=photos),
+        note=told.say("area-lifts-note", photos=photos, count=pictured, lifts=len(lifts), many=many),
+        heads=tuple(told.say("area-lift-head", column=column) for column in _COLUMNS if pictured or column != "photo"),
         lines=lines,
         brief=brief,
         oblong=min(_MOST_OBLONG, sides[1] / sides[0]),
-        photos=photos,
+        photos=bool(pictured),
     )
 
 
@@ -110,9 +114,11 @@ def reasons_told(told: AreaWords, lift: LiftFact) -> str:
             reasons.append(Text.plain(reason.text))
         elif short == "contact-short":
             least = lift.required_percent if lift.required_percent is not None else need.percent
-            reasons.append(message("area-short-contact", required=measure(least, "percent"), dagger=told.dagger))
+            dagger = told.dagger("required coverage")
+            reasons.append(message("area-short-contact", required=measure(least, "percent"), dagger=dagger))
         elif short == "void-too-large" and need.void_mm2 is not None:
-            reasons.append(message("area-short-void", allowed=void_allowed(need.void_mm2), dagger=told.dagger))
+            dagger = told.dagger("largest void")
+            reasons.append(message("area-short-void", allowed=void_allowed(need.void_mm2), dagger=dagger))
         else:
             reasons.append(message(f"area-short-{short}"))
     return told.say("area-reasons", reasons=Several(tuple(reasons), "list"))

@@ -105,7 +105,8 @@ def _rest(told: AreaWords, one: MethodFact) -> Iterator[str]:
     when = sorted(tile.at for tile in tiles if tile.at)
     if when:
         who = people(tile.setter for tile in tiles)
-        yield told.say("area-method-by", names=who, first=told.time(when[0]), last=told.time(when[-1]))
+        first, last = told.time(when[0]), told.time(when[-1])
+        yield told.say("area-method-by", names=who, first=first, last=last, one="yes" if first == last else "no")
     for release in told.area.releases:
         changed = [step for failure in told.area.failures for step in failure.cure if step.method == one.number]
         if any(step.event < release.event for step in changed) and _cures(told, release.section) and not release.struck:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import ceil
 
 from fieldassist.facts.model import BatchFact, ClockFact
@@ -123,11 +123,14 @@ def _folded(told: AreaWords, rest: Sequence[BatchFact]) -> str:
     if not rest:
         return ""
     most = ceil(max(_worst(told, batch) for batch in rest) * 100)
-    return told.say("area-batches-folded", count=len(rest), most=measure(most, "percent"), bags=_sum(rest))
-
-
-def _sum(batches: Iterable[BatchFact]) -> Figure:
-    return measure(sum(batch.bags or 0.0 for batch in batches), "count")
+    counted = [batch.bags for batch in rest if batch.bags is not None]
+    return told.say(
+        "area-batches-folded",
+        count=len(rest),
+        told="none" if not counted else "all" if len(counted) == len(rest) else "some",
+        bags=measure(sum(counted), "count"),
+        most=measure(most, "percent"),
+    )
 
 
 # --- bags ---------------------------------------------------------------------------------------------------------
@@ -135,13 +138,14 @@ def _sum(batches: Iterable[BatchFact]) -> Figure:
 
 def _over(told: AreaWords) -> bool:
     """Whether no more is set: before that a bucket may still stand there half full."""
-    return told.area.phase in ("finishing", "finished")
+    return told.area.phase in ("finishing", "finished") or told.all_set
 
 
 def _bags_told(told: AreaWords) -> str:
     bags = told.area.bags
     if bags is None:
         return told.say("area-bags-not-counted")
+    least = told.area.mortar.least_bed_mm
     return told.say(
         "area-bags",
         used=measure(bags.used, "count"),
@@ -150,6 +154,8 @@ def _bags_told(told: AreaWords) -> str:
         verdict=bags.verdict.replace(" ", "-") if _over(told) else "under-way",
         implied=measure(bags.implied_bed_mm or 0.0, "mm"),
         bed=measure(bags.bed_mm, "mm"),
+        short="yes" if bags.implied_bed_mm is not None and bags.implied_bed_mm < least else "no",
+        least=bed_ends(told)[0],
     )
 
 

@@ -127,16 +127,14 @@ class _Builder:
         state, short = Message("drawn-words", about), Message("drawn-short", about)
         named: list[Figure] = [] if tile.name is None else [tile.name]
         again: list[Figure] = [message("drawn-again", times=tile.settings - 1)] if tile.settings > 1 else []
-        back, back_short = [], []
-        if tile.put_back == "put back":
-            back, back_short = [message("drawn-put-back")], [message("drawn-put-back-short")]
+        back: list[Figure] = [message("drawn-put-back")] if tile.put_back == "put back" else []
         long = [*named, *again, *([state] if told(state) else []), *back]
-        middle = [*named, *again, *([short] if told(short) else []), *back_short]
-        most = [*([short] if told(short) else []), *again, *back_short, *named][:1]
+        middle = [*named, *again, *([short] if told(short) else []), *back]
+        most = [*([short] if told(short) else []), *again, *back, *named][:1]
         return told(Several(tuple(long))), told(Several(tuple(middle))), told(Several(tuple(most)))
 
     def _tag(self, tile: TileFact) -> str:
-        letter = self.letters.get(tile.method if tile.method is not None else -1, "")
+        letter = self._letter(tile)
         if not letter and not tile.batch:
             return ""
         return self.words(message("drawn-tag", letter=letter or "no", batch=str(tile.batch)))
@@ -204,22 +202,48 @@ class _Builder:
         return Message("drawn-lift-told", about | rest)
 
     def _alt(self, pieces: Sequence[DrawnPiece]) -> str:
-        """The drawing in words: its pieces state by state, then every lift."""
+        """The drawing in words: its pieces by state, by method and batch, and by their signs; then every lift."""
         area = self.area
         said: list[Figure] = [
             message(
                 "drawn-alt",
                 area=area.name,
-                pieces=len(pieces),
+                pieces=message("area-count", kind=_code(area.piece.product), count=len(pieces)),
                 surface=area.surface,
                 laid="yes" if area.outline is not None else "no",
             )
         ]
         for run in state_runs(pieces):
             said.append(message("drawn-alt-state", state=run.state, pieces=pieces_told(run, area.piece.product)))
+        said += self._under()
+        combed = [piece.number for piece in pieces if piece.combing]
+        edges = [piece.number for piece in pieces if piece.edges]
+        for code, found in (("combed", combed), ("edges", edges)):
+            if found:
+                said.append(message(f"drawn-alt-{code}", pieces=self._numbered(found)))
         for lift in area.lifts:
-            said.append(message("drawn-alt-lift", tile=str(lift.tile), lift=self._lift_told(lift)))
+            piece = message("area-piece", kind=_code(area.piece.product), number=str(lift.tile))
+            said.append(message("drawn-alt-lift", piece=piece, lift=self._lift_told(lift)))
         return self.words(Several(tuple(said), "sentences"))
+
+    def _under(self) -> Iterator[Figure]:
+        """The pieces of each method and batch, in the order of the first of them."""
+        found: dict[tuple[str, int], list[int]] = {}
+        for tile in self.area.tiles:
+            if tile.method is not None or tile.batch:
+                found.setdefault((self._letter(tile), tile.batch), []).append(tile.number)
+        for (letter, batch), each in found.items():
+            lettered = "yes" if letter else "no"
+            pieces = self._numbered(each)
+            yield message("drawn-alt-under", lettered=lettered, letter=letter, batch=str(batch), pieces=pieces)
+
+    def _numbered(self, each: Sequence[int]) -> Message:
+        return message(
+            "area-pieces", kind=_code(self.area.piece.product), count=len(each), numbers=numbers(sorted(each))
+        )
+
+    def _letter(self, tile: TileFact) -> str:
+        return self.letters.get(tile.method if tile.method is not None else -1, "")
 
 
 def _digits(percent: Quantity) -> str:
