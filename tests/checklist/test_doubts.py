@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -12,7 +14,8 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.doubts import RANKS, LookAt, look_at
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.standing import standing
-from tests.report.conftest import CHECKLIST, Site, eventful_day
+from fieldassist.trade.message import Figure
+from tests.report.conftest import CHECKLIST, Site, eventful_day, plan_of
 
 
 def looks(site: Site) -> tuple[LookAt, ...]:
@@ -87,6 +90,27 @@ def test_without_a_photo_nobody_can_look_again_and_that_is_told_apart() -> None:
 def test_a_lift_that_by_eye_reaches_the_limit_and_no_more_is_doubted(percent: str, how: str, doubted: bool) -> None:
     # ANSI A108.5 §3.3.2 (2017), as reported in trade literature: 95 % in wet areas.
     assert bool(of(ended(lifted(percent, how=how)), "at-the-limit")) is doubted
+
+
+def test_bags_that_do_not_fit_the_bed_are_doubted_as_soon_as_all_is_set_and_not_before() -> None:
+    # A bed of square notches of 1/2 in and 1.44 m2 take about 0.4 bags of 25 kg: none is too little, nine are too many.
+    plan = plan_of(areas=("shower wall",))
+    plan["areas"][0]["size"] = "1.44 m2"
+    plan["areas"][0]["mortar"]["bag"] = "25 kg"
+    site = Site(plan).start("shower wall").release().batch().tile().lift("97")
+
+    def verdicts(bags: str, phase: str = "working") -> list[Figure]:
+        area = site.state.areas["shower wall"]
+        batches = {1: replace(area.progress.batches[1], bags=Fraction(bags))}
+        other = replace(area, progress=replace(area.progress, batches=batches, phase=phase))
+        found = look_at(replace(site.state, areas={"shower wall": other}), standing(site.events))
+        return [one.told.figures["verdict"] for one in found if one.told.code == "doubt-bags"]
+
+    assert verdicts("9") == []
+    site.tile()
+    assert [verdicts(bags) for bags in ("0", "1", "9")] == [["less"], [], ["more"]]
+    # From here on it is an open point.
+    assert verdicts("9", "finishing") == []
 
 
 def test_a_void_that_nothing_asks_for_and_nobody_read_is_doubted_where_the_back_is_not_full() -> None:

@@ -29,6 +29,7 @@ from fieldassist.report.area_model import AreaPages
 from fieldassist.report.area_page import area_pages as draw_area
 from fieldassist.report.build import day_pages
 from fieldassist.report.build.area import area_pages
+from fieldassist.report.build.dates import clock_told
 from fieldassist.report.build.figures import contact, void, void_allowed
 from fieldassist.report.build.lift_lines import MOST_ROWS
 from fieldassist.report.build.mortar import MOST_BATCHES, NEAREST
@@ -124,6 +125,9 @@ def test_a_wet_tile_wall_needs_95_percent_and_three_lifts_and_says_that_this_is_
     pages = changed(cured)
     dagger = says("area-dagger")
     assert f"95 %{dagger}" in pages.figures[1].rest
+    # Best practice for tile stops at 2 in² (a union technical article of 2021): nobody's second hand.
+    assert METRIC(void_allowed(1290.32)) in pages.figures[1].rest
+    assert f"{METRIC(void_allowed(1290.32))}{dagger}" not in pages.figures[1].rest
     assert says("area-dagger-means", dagger=dagger) in pages.feet
 
 
@@ -219,6 +223,22 @@ def test_how_contact_was_read_stands_beside_it_and_has_its_own_sign(cured: DayFa
         assert line.doubt == says("area-doubt-unknown")
 
 
+def test_every_column_of_the_lifts_has_its_head_and_only_lifts_that_all_have_photos_are_called_so(
+    cured: DayFacts,
+) -> None:
+    bare = cured.model_copy(update={"photos": []})
+    for facts, columns, photos in ((cured, 5, "all"), (bare, 4, "none"), (_one_photo(cured), 5, "some")):
+        pages = area_pages(facts, 0, METRIC)
+        assert pages.lifts is not None
+        assert pages.lifts.title == says("area-lifts-title", count=2, photos=photos)
+        heads = [tag for tag in _tags(laid(pages).document) if tag.kind == "TH" and tag.scope == "Column"]
+        assert len(heads) == columns + 4 + 6  # beside the four figures and the mortar's
+
+
+def _one_photo(facts: DayFacts) -> DayFacts:
+    return facts.model_copy(update={"photos": [one for one in facts.photos if one.lift == 1]})
+
+
 def many(lift: LiftFact, count: int, failed: Sequence[int] = ()) -> list[LiftFact]:
     return [
         lift.model_copy(update={"number": n, "verdict": "failed" if n in failed else "passed", "failure": None})
@@ -264,6 +284,9 @@ def test_a_lifts_failure_is_told_step_by_step_with_what_showed_its_cure(cured: D
         ("closed", None),
     ]
     assert "97 %" in card.rows[-1].text
+    # A lift has one time wherever it is told: when it was made.
+    found, shown = (METRIC(clock_told(lift.at, cured.date)) for lift in cured.areas[0].lifts)
+    assert (card.rows[0].time, card.rows[-1].time) == (found, shown)
 
 
 def test_a_check_that_fails_again_stands_under_the_same_failure(site: Site) -> None:
@@ -344,6 +367,16 @@ def test_over_eight_batches_only_those_nearest_to_the_stop_have_a_row_and_the_ot
     # The nearest of the others: 35 of 60 min, 58.3 %, rounded up.
     for figure in (str(19 - NEAREST), "59 %"):
         assert figure in many_of_them.folded
+
+
+def test_bags_of_folded_batches_are_summed_where_they_were_counted(cured: DayFacts) -> None:
+    made = batches(cured.areas[0], [10.0] * 12)
+    counted = [one.model_copy(update={"bags": 2.0}) for one in made["batches"]]
+    for mixed, told in ((made["batches"], "none"), (counted, "all"), ([*counted[:-1], made["batches"][-1]], "some")):
+        mortar = changed(cured, **{**made, "batches": mixed}).mortar
+        assert mortar is not None
+        bags = {"none": 0, "all": 18, "some": 16}[told]
+        assert mortar.folded == says("area-batches-folded", count=9, told=told, bags=bags, most="17 %")
 
 
 def test_a_batch_that_ran_out_is_never_folded_away(cured: DayFacts) -> None:

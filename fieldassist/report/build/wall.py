@@ -11,6 +11,7 @@ from fieldassist.facts.model import AreaFacts, LiftFact, TileFact
 from fieldassist.language import Words
 from fieldassist.report.build.dates import short_day_told
 from fieldassist.report.build.figures import contact, numbers, person
+from fieldassist.report.build.figures import piece as piece_told
 from fieldassist.report.build.states import sign_of
 from fieldassist.report.signs import PieceGround
 from fieldassist.report.wall_model import DrawnLift, DrawnOpening, DrawnPiece, DrawnWall, PieceRow, StateRun, state_runs
@@ -222,8 +223,8 @@ class _Builder:
             if found:
                 said.append(message(f"drawn-alt-{code}", pieces=self._numbered(found)))
         for lift in area.lifts:
-            piece = message("area-piece", kind=_code(area.piece.product), number=str(lift.tile))
-            said.append(message("drawn-alt-lift", piece=piece, lift=self._lift_told(lift)))
+            named = piece_told(area.piece.product, lift.tile)
+            said.append(message("drawn-alt-lift", piece=named, lift=self._lift_told(lift)))
         return self.words(Several(tuple(said), "sentences"))
 
     def _under(self) -> Iterator[Figure]:
