@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 
@@ -99,7 +99,7 @@ def test_bags_that_do_not_fit_the_bed_are_doubted_as_soon_as_all_is_set_and_not_
     plan["areas"][0]["mortar"]["bag"] = "25 kg"
     site = Site(plan).start("shower wall").release().batch().tile().lift("97")
 
-    def verdicts(bags: str, phase: str = "working") -> list[Figure]:
+    def verdicts(bags: str, phase: Literal["working", "finishing"] = "working") -> list[Figure]:
         area = site.state.areas["shower wall"]
         batches = {1: replace(area.progress.batches[1], bags=Fraction(bags))}
         other = replace(area, progress=replace(area.progress, batches=batches, phase=phase))

@@ -349,7 +349,7 @@ def batches(area: AreaFacts, used: Sequence[float]) -> dict[str, list[Any]]:
     for number, minutes in enumerate(used, start=1):
         over = {"number": number, "bound": "at most", "minutes": 60.0, "used_minutes": minutes, "outcome": "stopped"}
         clocks.append(clock.model_copy(update=over))
-        here = {"number": number, "pot_life": number, "slake": None, "open_times": []}
+        here: dict[str, Any] = {"number": number, "pot_life": number, "slake": None, "open_times": []}
         made.append(batch.model_copy(update=here))
     return {"clocks": clocks, "batches": made}
 
