@@ -14,10 +14,12 @@ from typing import Literal, TypeAlias
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
 from fieldassist.checklist.bags import balance
+from fieldassist.checklist.kinds.reading import read_as
 from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
-from fieldassist.checklist.state import Area, LiftRecord, PointAnswer, ReadingRecord, State
+from fieldassist.checklist.state import Area, LiftRecord, PointAnswer, ReadingRecord, State, Tile
+from fieldassist.checklist.undone import Undone, amendments, undone
 from fieldassist.trade.basis import SECOND_HAND, Provenance
 from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import Figure, Message, Several, message
@@ -54,6 +56,11 @@ _KINDS: Mapping[str, LookKind] = {
 # A clock that was set by more than this may have changed what is in time [s]. Ours, common practice, no published
 # source: a minute is what times are told in.
 _CLOCK_SET_S = 60.0
+# How much larger than the plan's a face may be told: it is measured on site and rounded to hundredths of a square
+# metre. Ours, common practice, no published source.
+_FACE_SLACK = 1.02
+# So many places a doubt names; of more their number is told.
+_MOST_PLACES = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +99,17 @@ def _of_point(point: OpenPoint) -> LookAt:
 
 def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     """What is no open point and may still be doubted."""
-    found = list(_of_the_record(stands))
     photos = _photos(stands)
     # What a trial's samples can say and what not, its own analysis tells.
     areas = [_AreaLifts(area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
+    found = [
+        *_undone(state, stands),
+        *_short_and_not_judged(areas),
+        *_of_photos(areas, stands),
+        *_corrected(state, stands),
+        *_of_the_record(stands),
+        *_larger_than_planned(areas),
+    ]
     for lifts in areas:
         found += [*_not_complete(lifts), *_not_timed(lifts), *_bags(lifts.area)]
     for code, chosen, figures in _CHOSEN:
@@ -129,15 +143,73 @@ def _of_the_record(stands: Standing) -> Iterator[LookAt]:
                     yield LookAt("doubt", f"day before/{day.head[:16]}", told)
 
 
+# --- what failed and is gone, and what was corrected ----------------------------------------------------------------
+
+
+def _undone(state: State, stands: Standing) -> Iterator[LookAt]:
+    """What failed, was taken back or corrected, and stands as good or not at all: told once, the first place first."""
+    found = undone(state, stands)
+    if not found:
+        return
+    places = tuple(_was(one, state.areas[one.area]) for one in found[:_MOST_PLACES])
+    told = message("doubt-undone", places=Several(places, "clauses"), more=max(0, len(found) - _MOST_PLACES))
+    areas = tuple(dict.fromkeys(one.area for one in found))
+    lifts = tuple(one.lift for one in found if one.lift is not None)
+    yield LookAt("doubt", f"undone/{max(one.event for one in found)}", told, areas, lifts if len(areas) == 1 else ())
+
+
+def _was(one: Undone, area: Area) -> Message:
+    """Where, what it was, and when it was taken back or corrected."""
+    return message(
+        "doubt-was",
+        where=_one_lift(one.area, one.lift) if one.lift is not None else _step_of(one, area),
+        was=Several(one.was, "list"),
+        judged="yes" if one.judged else "no",
+        how="corrected" if one.corrected else "taken-back",
+        at=one.at.wall[11:16],
+    )
+
+
+def _step_of(one: Undone, area: Area) -> Message:
+    """The step at which something was answered; of a tile in the hand, that it was a lift."""
+    step = area.checklist.step(one.section, one.step).name if one.step else area.checklist.holder(one.section).title
+    return message("doubt-step", area=one.area, step=step)
+
+
+def _one_lift(area: str, lift: int) -> Message:
+    return message("doubt-lifts", area=area, lifts=str(lift), count=1)
+
+
+def _corrected(state: State, stands: Standing) -> Iterator[LookAt]:
+    """Each correction of an addendum: what was signed before said something else."""
+    for one in amendments(state, stands):
+        where: Figure = one.area
+        if one.lift is not None:
+            where = _one_lift(one.area, one.lift)
+        told = message(
+            "doubt-correction",
+            part=str(one.part),
+            entry=str(one.target),
+            named="yes" if one.area else "no",
+            where=where,
+            text=one.text,
+            name=message("prompt-person", name=one.by),
+        )
+        lifts = () if one.lift is None else (one.lift,)
+        yield LookAt("doubt", f"correction/{one.event}", told, (one.area,) if one.area else (), lifts)
+
+
 # --- lifts --------------------------------------------------------------------------------------------------------
 
 
 class _AreaLifts:
-    """The lifts of an area that were judged today, with what was read of them."""
+    """The lifts of an area today, with what was read of them. lifts: those that were judged."""
 
     def __init__(self, area: Area, stands: Standing, photos: set[tuple[str, str, int]]) -> None:
         self.area, self.name, self.stands, self.photos = area, area.plan.name, stands, photos
-        self.lifts = [one for one in area.progress.lifts.values() if one.lifted > 0 and one.verdict is not None]
+        self.lifted = [one for one in area.progress.lifts.values() if one.lifted > 0]
+        self.lifts = [one for one in self.lifted if one.verdict is not None]
+        self.not_judged = [one for one in self.lifted if one.verdict is None]
         self.good = [one for one in self.lifts if one.verdict == "passed"]
         self._read = {(r.section, r.round, r.measures): r for r in area.readings.values()}
 
@@ -170,6 +242,112 @@ def _not_complete(lifts: _AreaLifts) -> Iterator[LookAt]:
             unread = Several(body.unread, "and")
             told = message("doubt-not-complete", area=lifts.name, lift=str(body.lift), unread=unread)
             yield LookAt("doubt", f"not complete/{lifts.name}/{body.lift}", told, (lifts.name,), (body.lift,))
+
+
+def _short_and_not_judged(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
+    """Lifts whose contact is less than is required and that nobody read to the end: they failed, and no verdict says
+    so."""
+    found = [(lifts, lift, read) for lifts in areas for lift in lifts.not_judged if (read := _short(lifts, lift))]
+    if not found:
+        return
+    places = tuple(_read_short(*one) for one in found[:_MOST_PLACES])
+    told = message("doubt-not-judged", places=Several(places, "clauses"), more=max(0, len(found) - _MOST_PLACES))
+    names = tuple(dict.fromkeys(lifts.name for lifts, _, _ in found))
+    numbers = tuple(lift.number for _, lift, _ in found) if len(names) == 1 else ()
+    yield LookAt("doubt", f"not judged/{max(read.kept for _, _, read in found)}", told, names, numbers)
+
+
+def _short(lifts: _AreaLifts, lift: LiftRecord) -> ReadingRecord | None:
+    """What was read of its contact, where that is less than is required."""
+    required, read = rules.required_coverage(lifts.area.facts).at_least, lifts.read(lift, "coverage")
+    return read if read is not None and required is not None and read.canonical < required else None
+
+
+def _read_short(lifts: _AreaLifts, lift: LiftRecord, read: ReadingRecord) -> Message:
+    required = rules.required_coverage(lifts.area.facts).at_least
+    assert required is not None  # else it would not be short of it
+    tasks = [task for task in lifts.area.progress.tasks if (task.section, task.round) == (lift.section, lift.round)]
+    unread = tuple(lifts.area.checklist.step(task.section, task.step).name for task in tasks)
+    return message(
+        "doubt-read-short",
+        where=_one_lift(lifts.name, lift.number),
+        read=read_as(read),
+        required=Quantity(Fraction(str(required)), "percent"),
+        count=len(unread),
+        unread=Several(unread, "and"),
+    )
+
+
+def _of_photos(areas: Iterable[_AreaLifts], stands: Standing) -> Iterator[LookAt]:
+    """Photos of lifts that were taken back, and photos that stand beside more than one lift."""
+    rounds = {(lifts.name, one.section, one.round): one.number for lifts in areas for one in lifts.lifted}
+    back: dict[str, set[int]] = {}
+    beside: dict[str, dict[str, set[int]]] = {}
+    for event in stands.events:
+        body = event.body
+        if not isinstance(body, ev.PhotoAttached):
+            continue
+        number = rounds.get((body.area or "", body.section, body.round))
+        if number is None:
+            continue
+        if stands.counts(event):
+            beside.setdefault(body.sha256, {}).setdefault(body.area, set()).add(number)
+        else:
+            back.setdefault(body.area, set()).add(number)
+    yield from _in_places("photo-taken-back", [tuple(back.items())])
+    same = [tuple(found.items()) for found in beside.values() if sum(map(len, found.values())) > 1]
+    yield from _in_places("same-photo", same)
+
+
+def _in_places(code: str, groups: Iterable[tuple[tuple[str, set[int]], ...]]) -> Iterator[LookAt]:
+    """One doubt of groups of lifts, each told by itself, area by area; none where there are none."""
+    found = [group for group in groups if group]
+    if not found:
+        return
+    told = [
+        Several(tuple(message("doubt-lifts", area=area, lifts=_ranges(some), count=len(some)) for area, some in group))
+        for group in found
+    ]
+    areas = tuple(dict.fromkeys(area for group in found for area, _ in group))
+    numbers = tuple(sorted({number for group in found for _, some in group for number in some}))
+    places = message(
+        f"doubt-{code}",
+        places=Several(tuple(told[:_MOST_PLACES]), "clauses"),
+        more=max(0, len(told) - _MOST_PLACES),
+        count=len(numbers),
+    )
+    last = "/".join(f"{area}/{max(some)}" for area, some in found[-1])
+    yield LookAt("doubt", f"{code}/{last}", places, areas, numbers if len(areas) == 1 else ())
+
+
+def _larger_than_planned(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
+    """Pieces whose face was told as larger than the plan's: they fill a surface that nobody set."""
+    found = [(lifts, tile, whole) for lifts in areas for tile, whole in _too_large(lifts.area)]
+    if not found:
+        return
+    places = tuple(
+        message("doubt-face", area=lifts.name, tile=str(tile.number), face=_m2(tile.place.face_m2), whole=_m2(whole))
+        for lifts, tile, whole in found[:_MOST_PLACES]
+    )
+    told = message("doubt-larger", places=Several(places, "clauses"), more=max(0, len(found) - _MOST_PLACES))
+    names = tuple(dict.fromkeys(lifts.name for lifts, _, _ in found))
+    tiles = tuple(tile.number for _, tile, _ in found) if len(names) == 1 else ()
+    last = "/".join(f"{name}/{max(t.number for at, t, _ in found if at.name == name)}" for name in names)
+    yield LookAt("doubt", f"larger/{last}", told, names, tiles=tiles)
+
+
+def _too_large(area: Area) -> Iterator[tuple[Tile, float]]:
+    """Pieces that are set, each with the face that the plan has for it [m2]: of its place, or of a whole piece."""
+    planned = {(place.row, place.column, place.name): place.face_m2 for place in area.places}
+    for tile in area.progress.tiles.values():
+        at = tile.place
+        whole = planned.get((at.row, at.column, at.name), area.piece_area)
+        if at.face_m2 > whole * _FACE_SLACK and tile.state != "taken off":
+            yield tile, whole
+
+
+def _m2(face: float) -> Quantity:
+    return Quantity(Fraction(str(round(face, 4))), "m2")
 
 
 def _not_timed(lifts: _AreaLifts) -> Iterator[LookAt]:

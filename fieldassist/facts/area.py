@@ -23,6 +23,7 @@ from fieldassist.facts.material import bags_fact, handling_fact, mortar_fact, pi
 from fieldassist.facts.names import step_name
 from fieldassist.facts.telling import Tell
 from fieldassist.facts.trial import from_trial, trial_fact
+from fieldassist.facts.undone import UndoneTeller
 from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Quantity, Units, canonical, convert_exact
 from fieldassist.trade.sampling import LiftTally, what_lots_prove
@@ -37,8 +38,10 @@ _ENDS: Mapping[type, Literal["stopped", "ran out", "over"]] = {
 class AreaTeller:
     """One area of the plan; where nobody started it, as it would begin."""
 
-    def __init__(self, plan: AreaPlan, state: State, stands: Standing, told: Tell, units: Units) -> None:
-        self.plan, self.standing, self.told, self.units = plan, stands, told, units
+    def __init__(
+        self, plan: AreaPlan, state: State, stands: Standing, told: Tell, units: Units, undone: UndoneTeller
+    ) -> None:
+        self.plan, self.standing, self.told, self.units, self._undone = plan, stands, told, units, undone
         checklist = state.checklists[plan.checklist]
         self._sorted = False
         self._found: dict[type, list[Event]] = {}
@@ -337,6 +340,8 @@ class AreaTeller:
             reasons=[] if judged is None else [self.told(reason) for reason in judged.reasons],
             unread=[] if judged is None else [self.told(part) for part in judged.unread],
             failure=None if lift.failure is None else str(lift.failure),
+            undone=self._undone.undone((self.plan.name, lift.section, lift.round)),
+            amended=self._undone.amended(self.plan.name, lift.number),
             section=lift.section,
             round=lift.round,
             by=by,

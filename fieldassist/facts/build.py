@@ -24,6 +24,7 @@ from fieldassist.facts.photos import photo_facts
 from fieldassist.facts.pins import pin_facts
 from fieldassist.facts.sequence import SequenceTeller
 from fieldassist.facts.telling import Telling, told_fact
+from fieldassist.facts.undone import UndoneTeller
 from fieldassist.trade.message import Figure, Refused, message
 
 
@@ -81,7 +82,8 @@ class _Builder:
         besides = BesidesTeller(state, self.standing, self._told)
         sequence = SequenceTeller(self.standing, self._told)
         units = self.opened.plan.units
-        tellers = [AreaTeller(area, state, self.standing, self._told, units) for area in plan.areas]
+        undone = UndoneTeller(state, self.standing, self._told)
+        tellers = [AreaTeller(area, state, self.standing, self._told, units, undone) for area in plan.areas]
         areas = {teller.plan.name: teller.area for teller in tellers}
         return model.DayFacts(
             program=f"fieldassist {__version__}",

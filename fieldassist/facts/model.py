@@ -215,6 +215,21 @@ class ReadingFact(_Fact):
     event: int
 
 
+class UndoneFact(_Fact):
+    """What had been read of a lift before, failed, and counts no more, where nothing that fails stands in its place.
+
+    was: what had been read or chosen, the oldest first; percent: the least contact of that, None where none was read;
+    judged: it had made a verdict; how: it was taken back, or another value took its place; at, event: the last time.
+    """
+
+    was: ToldFact
+    percent: float | None
+    judged: bool
+    how: Literal["taken back", "corrected"]
+    at: str
+    event: int
+
+
 class LiftFact(_Fact):
     """A lifted tile. percent, voids, corners, edges: what was read, None where it was not.
 
@@ -222,7 +237,8 @@ class LiftFact(_Fact):
     percent came, way: how it was read, "" where it was not, or where only an earlier day's record tells; read_by: who
     read it; came: how the lift came about, came_told: in words; verdict: None until it is judged; reasons: why it
     failed, unread: what was required and not read; failure: the id of the failure that it showed, None where it showed
-    none; at: when the tile was lifted.
+    none; undone: what had been read of it before and failed; amended: the addenda that correct something of it, by
+    their numbers; at: when the tile was lifted.
     """
 
     number: int
@@ -247,6 +263,8 @@ class LiftFact(_Fact):
     reasons: list[ToldFact]
     unread: list[ToldFact]
     failure: str | None
+    undone: UndoneFact | None
+    amended: list[int]
     section: str
     round: int
     by: str

@@ -339,6 +339,24 @@ area-lift-unread = Not read: { $parts }.
 area-lift-not-judged = It was lifted; what it showed was not read.
 area-first-proof = First proof of { $letter }.
 area-one-eye = By one eye alone.
+area-lift-undone = { $anew ->
+    [yes] Read anew after
+   *[no] Not read anew since
+} { $was }{ $judged ->
+    [yes] , judged as failed,
+   *[no] { "" }
+} was { $how ->
+    [corrected] corrected
+   *[taken-back] taken back
+} at { $time }.
+area-lift-photo-back = { $count ->
+    [one] A photo of it was
+   *[other] { $count } photos of it were
+} taken back.
+area-lift-amended = Corrected by { $count ->
+    [one] addendum { $parts }
+   *[other] addenda { $parts }
+}.
 area-short-contact = contact under { $required }{ $dagger }
 area-short-void = void over { $allowed }{ $dagger }
 area-short-void-near-edge = a void at an edge

@@ -44,3 +44,44 @@ doubt-second-hand = { $count ->
     [one] standard was
    *[other] standards were
 } not at hand
+doubt-undone = what failed was taken back or corrected, and was read anew or not at all: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-was = { $where }: { $was }{ $judged ->
+    [yes] , judged as failed
+   *[no] { "" }
+}, { $how ->
+    [corrected] corrected
+   *[taken-back] taken back
+} at { $at }
+doubt-answer = “{ $label }”
+doubt-step = { $area }, { $step }
+doubt-correction = { $named ->
+    [yes] { $where }: addendum
+   *[no] addendum
+} { $part } corrects entry { $entry }: “{ $text }” ({ $name })
+doubt-not-judged = read below what is required and not judged: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-read-short = { $where }: { $read }, { $required } required{ $count ->
+    [0] { "" }
+   *[other] , not read: { $unread }
+}
+doubt-photo-taken-back = { $count ->
+    [one] a photo of a lift was
+   *[other] photos of lifts were
+} taken back: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-same-photo = the same photo stands beside more than one lift: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-larger = told as larger than the plan’s, so more surface counts as set: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-face = { $area }, piece { $tile } as { $face }, planned { $whole }

@@ -40,3 +40,4 @@ facts-clock-set = { $way ->
     [back] the wall clock moved back by { $by }; clocks on this record ran on undisturbed
    *[forward] the wall clock moved on by { $by }; clocks on this record ran on undisturbed
 }
+facts-undone = { $was }

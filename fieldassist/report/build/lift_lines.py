@@ -64,8 +64,8 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
         ),
         read=tuple(_read(told, lift)),
         verdict=told.say("area-lift-verdict", verdict=(lift.verdict or "none").replace(" ", "-")),
-        result=_result(told, lift),
-        good=lift.verdict == "passed",
+        result=" ".join(part for part in (_result(told, lift), *_marks(told, lift)) if part),
+        good=lift.verdict == "passed" and not any(_marks(told, lift)),
         short=told.say("area-no-void-read") if void is None else told.say("area-void", void=void),
         photos=photos_of(told, lift),
     )
@@ -102,6 +102,26 @@ def _result(told: AreaWords, lift: LiftFact) -> str:
     proof = told.say("area-first-proof", letter=told.method(lift.method).letter) if first is lift else ""
     alone = told.say("area-one-eye") if lift.way == "eye" else ""
     return " ".join(part for part in (alone, proof) if part)
+
+
+def _marks(told: AreaWords, lift: LiftFact) -> Iterator[str]:
+    """What else there is to know of how it stands here: read anew, a photo taken back, corrected in words."""
+    undone = lift.undone
+    if undone is not None:
+        yield told.say(
+            "area-lift-undone",
+            was=Text.plain(undone.was.text),
+            judged="yes" if undone.judged else "no",
+            how=undone.how.replace(" ", "-"),
+            time=told.time(undone.at),
+            anew="no" if lift.percent is None else "yes",
+        )
+    back = sum(photo.lift == lift.number and photo.withdrawn for photo in told.photos)
+    if back:
+        yield told.say("area-lift-photo-back", count=back)
+    if lift.amended:
+        parts = tuple(str(part) for part in lift.amended)
+        yield told.say("area-lift-amended", count=len(parts), parts=Several(parts, "and"))
 
 
 def reasons_told(told: AreaWords, lift: LiftFact) -> str:
