@@ -336,7 +336,11 @@ area-edges = { $full ->
 }
 area-bed-gauged = bed { $bed } by gauge
 area-lift-unread = Not read: { $parts }.
-area-lift-not-judged = It was lifted; what it showed was not read.
+area-lift-not-judged = It was lifted; { $read ->
+    [short] its contact is below what is required, and it was not read to the end.
+    [yes] it was not read to the end.
+   *[no] what it showed was not read.
+}
 area-first-proof = First proof of { $letter }.
 area-one-eye = By one eye alone.
 area-lift-undone = { $anew ->

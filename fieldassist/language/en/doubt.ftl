@@ -44,17 +44,17 @@ doubt-second-hand = { $count ->
     [one] standard was
    *[other] standards were
 } not at hand
-doubt-undone = what failed was taken back or corrected, and was read anew or not at all: { $places }{ $more ->
+doubt-undone = failed and no longer counts: { $places }{ $more ->
     [0] { "" }
    *[other] ; and { $more } more
 }
-doubt-was = { $where }: { $was }{ $judged ->
+doubt-was = { $where } ({ $was }{ $judged ->
     [yes] , judged as failed
    *[no] { "" }
 }, { $how ->
     [corrected] corrected
    *[taken-back] taken back
-} at { $at }
+} at { $at })
 doubt-answer = “{ $label }”
 doubt-step = { $area }, { $step }
 doubt-correction = { $named ->
@@ -65,10 +65,10 @@ doubt-not-judged = read below what is required and not judged: { $places }{ $mor
     [0] { "" }
    *[other] ; and { $more } more
 }
-doubt-read-short = { $where }: { $read }, { $required } required{ $count ->
+doubt-read-short = { $where } ({ $read }, { $required } required{ $count ->
     [0] { "" }
    *[other] , not read: { $unread }
-}
+})
 doubt-photo-taken-back = { $count ->
     [one] a photo of a lift was
    *[other] photos of lifts were

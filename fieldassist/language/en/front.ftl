@@ -174,6 +174,7 @@ front-required = { $percent }{ $sign ->
 front-of = { $part } of { $whole }
 front-reach-note = { $state ->
     [lifted-failed] { $count } FAILED
+    [not-judged] { $count } not judged
     [suspect] { $count } SUSPECT
     [accepted] { $count } ACCEPTED
    *[not-yet-covered] { $count } not yet

@@ -176,7 +176,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand:
     note, red = _reach_note(area)
     released, how, waits, released_red = _released(facts, area)
     tiles = set_tiles(area)
-    judged = [lift for lift in area.lifts if lift.verdict is not None]
+    good_lifts = sum(lift.verdict == "passed" for lift in area.lifts)
     return FrontArea(
         key=area_key(number + 1) if area.phase != "not started" else "",
         name=words(message("front-area", area=area.name)),
@@ -187,8 +187,8 @@ def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand:
         worst="" if standing.worst is None else words(contact(standing.worst, area.required_percent)),
         worst_open=standing.failed,
         mean="" if standing.mean is None else words(whole_percent(standing.mean)),
-        lifts=words(message("front-of", part=sum(lift.verdict == "passed" for lift in judged), whole=len(judged)))
-        if judged
+        lifts=words(message("front-of", part=good_lifts, whole=len(area.lifts)))
+        if area.lifts
         else "",
         reach=words(message("front-of", part=sum(map(in_reach, tiles)), whole=len(tiles)))
         if tiles and (area.lifts_needed or area.lifts)
@@ -226,10 +226,14 @@ def _required(area: AreaFacts, words: Words, *, second_hand: bool) -> str:
 
 
 def _reach_note(area: AreaFacts) -> tuple[Figure, bool]:
-    """What of the tiles that no good lift reaches, the worst first, and whether it is open today."""
+    """What of the tiles that no good lift reaches, the worst first, and whether it is open today; a lift that nobody
+    judged goes before tiles that none reaches yet."""
     states = [tile.state for tile in set_tiles(area)]
     lifted = bool(area.lifts_needed or area.lifts)
+    not_judged = sum(lift.verdict is None for lift in area.lifts)
     for state, red in (("lifted failed", True), ("suspect", True), ("accepted", True), ("not yet covered", False)):
+        if state == "not yet covered" and not_judged:
+            return message("front-reach-note", state="not-judged", count=not_judged), False
         count = states.count(state)  # type: ignore[arg-type]
         if count and lifted:
             return message("front-reach-note", state=state.replace(" ", "-"), count=count), red

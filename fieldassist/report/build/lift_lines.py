@@ -97,7 +97,9 @@ def _result(told: AreaWords, lift: LiftFact) -> str:
         unread = Several(tuple(Text.plain(part.text) for part in lift.unread), "list")
         return told.say("area-lift-unread", parts=unread)
     if lift.verdict is None:
-        return told.say("area-lift-not-judged")
+        short = lift.percent is not None and lift.percent < (told.area.required_percent or 0.0)
+        read = "no" if lift.percent is None else "short" if short else "yes"
+        return told.say("area-lift-not-judged", read=read)
     first = next(one for one in told.area.lifts if one.method == lift.method and one.verdict == "passed")
     proof = told.say("area-first-proof", letter=told.method(lift.method).letter) if first is lift else ""
     alone = told.say("area-one-eye") if lift.way == "eye" else ""
