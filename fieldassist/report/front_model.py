@@ -107,7 +107,8 @@ class FrontFailure:
 class FrontPage:
     """Page one. about: where, for whom and by whom; alarm: what the verdict begins with where something is open today,
     "" for nothing; verdict: the sentence that stands first; goes_on: what is not finished, and how many points there
-    are; points_note: how many of them are open, and how many are doubts; chart: None for a day without a lift."""
+    are; points_note: how many of them are open, and how many are doubts; chart: None for a day without a lift;
+    none_failed: what is said where there are no failures."""
 
     site: str
     date: str
@@ -120,4 +121,5 @@ class FrontPage:
     points: tuple[FrontPoint, ...]
     points_note: str
     failures: tuple[FrontFailure, ...]
+    none_failed: str
     answers: Answering

@@ -435,7 +435,7 @@ def _failures(leaf: Leaf, front: FrontPage, fit: _Fit) -> None:
     sheet = leaf.sheet
     leaf.heading(sheet.said("front-failures-title"))
     if not front.failures:
-        leaf.flow(sheet.said("front-none-failed"), FLOW)
+        leaf.flow(front.none_failed, FLOW)
         return
     shown = _sorted_failures(front, fit.failures)
     with sheet.tagged("L"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Literal
@@ -14,8 +15,9 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.doubts import RANKS, LookAt, look_at
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.standing import standing
-from fieldassist.trade.message import Figure
-from tests.report.conftest import CHECKLIST, Site, eventful_day, plan_of
+from fieldassist.trade.message import Figure, Message, Read, Several
+from fieldassist.trade.quantities import Quantity
+from tests.report.conftest import CHECKLIST, Site, eventful_day, picture, plan_of
 
 
 def looks(site: Site) -> tuple[LookAt, ...]:
@@ -24,6 +26,13 @@ def looks(site: Site) -> tuple[LookAt, ...]:
 
 def of(site: Site, code: str) -> list[LookAt]:
     return [one for one in looks(site) if one.told.code == f"doubt-{code}"]
+
+
+def places(one: LookAt) -> list[Mapping[str, Figure]]:
+    """The figures of each place that a doubt names."""
+    named = one.told.figures["places"]
+    assert isinstance(named, Several)
+    return [place.figures for place in named.items if isinstance(place, Message)]
 
 
 def lifted(percent: str = "97", *, how: str = "typed", reader: str = "ana", photo: bool = True, **given: Any) -> Site:
@@ -38,7 +47,7 @@ def lifted(percent: str = "97", *, how: str = "typed", reader: str = "ana", phot
 
 def ended(site: Site) -> Site:
     """What is left to read of the lift."""
-    while site.state.area is not None and site.state.area.task is not None:
+    while site.state.area is not None and site.state.area.task is not None and site.state.area.task.section == "lift":
         step = site.state.area.task.step
         if step == "void":
             site.read("lift", "void", "300", "mm2")
@@ -125,6 +134,85 @@ def test_a_doubt_that_holds_in_two_areas_is_told_once() -> None:
     site.start("plunge pool").release().batch().tile().lift("97")
     (found,) = of(site, "alone-with-photo")
     assert found.areas == ("shower wall", "plunge pool")
+
+
+def read_to_the_end(site: Site, percent: str, void: str = "300", corners: str = "full") -> Site:
+    site.read("lift", "coverage", percent, "percent").read("lift", "void", void, "mm2")
+    return site.do(cmd.Choose(section="lift", step="corners", option=corners))
+
+
+def test_a_failed_lift_that_was_taken_back_and_read_anew_is_looked_at_with_what_was_read() -> None:
+    site = ended(lifted("61"))
+    assert of(site, "undone") == []
+    read_to_the_end(site.do(*[cmd.Withdraw()] * 3), "97")
+    (found,) = of(site, "undone")
+    assert (found.areas, found.lifts) == (("shower wall",), (1,))
+    (was,) = places(found)
+    assert was["was"] == Several((Read(Quantity(Fraction(61), "percent")),), "list")
+    assert (was["judged"], was["how"]) == ("yes", "taken-back")
+
+
+def test_what_was_taken_back_hides_nothing_where_what_stands_in_its_place_fails_too() -> None:
+    site = ended(lifted("61"))
+    assert of(read_to_the_end(site.do(*[cmd.Withdraw()] * 3), "62"), "undone") == []
+
+
+@pytest.mark.parametrize(("how", "percent", "told"), [("typed", "61", True), ("typed", "96", False),
+                                                      ("spoken", "61", False)])  # fmt: skip
+def test_a_reading_below_the_limit_that_was_denied_is_looked_at_unless_it_may_have_been_misheard(
+    how: str, percent: str, told: bool
+) -> None:
+    site = Site().start("shower wall").release().batch().tile().lift_up()
+    site.photo()
+    site.by(how).read("lift", "coverage", percent, "percent", keep=False).do(cmd.Withdraw()).by("typed")
+    assert bool(of(read_to_the_end(site, "97"), "undone")) is told
+
+
+def test_a_failing_reading_of_no_lift_that_was_taken_back_is_looked_at_by_its_step() -> None:
+    site = Site().start("shower wall", temperature="8")
+    site.do(cmd.Withdraw()).read("conditions", "air-temperature", "21", "degC")
+    (found,) = of(site, "undone")
+    assert (found.areas, found.lifts, places(found)[0]["judged"]) == (("shower wall",), (), "no")
+
+
+def test_a_lift_below_the_limit_that_nobody_read_to_the_end_is_looked_at_though_no_verdict_failed() -> None:
+    # ANSI A108.5 §3.3.2 (2017), as reported in trade literature: 95 % in wet areas.
+    (found,) = of(lifted("94"), "not-judged")
+    (short,) = places(found)
+    assert (found.lifts, short["required"], short["count"]) == ((1,), Quantity(Fraction(95), "percent"), 2)
+    assert of(lifted("95"), "not-judged") == of(ended(lifted("94")), "not-judged") == []
+
+
+def test_a_photo_of_a_lift_that_was_taken_back_is_looked_at() -> None:
+    site = Site().start("shower wall").release().batch().tile().lift_up()
+    site.photo()
+    assert of(site, "photo-taken-back") == []
+    site.do(cmd.Withdraw()).photo()
+    assert [one.lifts for one in of(site, "photo-taken-back")] == [(1,)]
+
+
+@pytest.mark.parametrize("same", [True, False])
+def test_one_photo_beside_several_lifts_is_looked_at_and_photos_that_differ_are_not(same: bool) -> None:
+    site = lifted(camera=lambda number: picture(7 if same else number))
+    ended(site).tile().do(cmd.AskLift(number=2)).lift("98")
+    assert [one.lifts for one in of(site, "same-photo")] == ([(1, 2)] if same else [])
+
+
+def test_each_correction_of_an_addendum_is_looked_at_at_its_lift() -> None:
+    site = ended(lifted()).sign(accept_open=True).seal()
+    site.do(cmd.OpenAddendum(reason="It was read from the wrong side."))
+    kept = next(event.seq for event in site.events if isinstance(event.body, ev.LiftJudged))
+    for text in ("The contact was 60 %, not 97 %.", "It was lift 1."):
+        site.do(cmd.Correct(target=kept, text=text))
+    found = of(site, "correction")
+    assert [(one.areas, one.lifts, one.told.figures["part"]) for one in found] == [(("shower wall",), (1,), "1")] * 2
+
+
+@pytest.mark.parametrize(("face", "told"), [("8.16 m2", True), ("0.73 m2", False), ("0.4 m2", False)])
+def test_a_piece_that_is_told_as_larger_than_a_whole_one_of_the_plan_is_looked_at(face: str, told: bool) -> None:
+    site = Site().start("shower wall").release().batch()
+    site.do(cmd.StartRound(section="tile", face=face)).understood().confirm("tile", "combed").confirm("tile", "set")
+    assert [one.tiles for one in of(site, "larger")] == ([(1,)] if told else [])
 
 
 def test_limits_that_lifts_were_held_against_are_looked_at_where_they_are_known_second_hand() -> None:

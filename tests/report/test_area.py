@@ -239,6 +239,29 @@ def _one_photo(facts: DayFacts) -> DayFacts:
     return facts.model_copy(update={"photos": [one for one in facts.photos if one.lift == 1]})
 
 
+def test_a_lift_that_was_read_anew_lost_a_photo_or_was_corrected_says_so_in_a_row_of_its_own() -> None:
+    site = Site(plan_of(areas=("shower wall",))).start("shower wall").release().batch().tile().lift_up()
+    site.photo()
+    site.do(cmd.Withdraw()).photo()
+    site.read("lift", "coverage", "61", "percent").do(cmd.Withdraw()).read("lift", "coverage", "97", "percent")
+    site.read("lift", "void", "300", "mm2").do(cmd.Choose(section="lift", step="corners", option="full"))
+    site.sign(accept_open=True).seal().do(cmd.OpenAddendum(reason="It was read from the wrong side."))
+    judged = next(event.seq for event in site.events if isinstance(event.body, ev.LiftJudged))
+    site.do(cmd.Correct(target=judged, text="The contact was 60 %, not 97 %."))
+    facts = facts_of(site)
+    (lift,) = facts.areas[0].lifts
+    assert lift.undone is not None
+    assert (lift.undone.percent, lift.undone.how, lift.amended) == (61.0, "taken back", [1])
+    pages = area_pages(facts, 0, METRIC)
+    assert pages.lifts is not None
+    (line,) = pages.lifts.lines
+    assert (line.good, line.sign) == (False, "eye")
+    assert lift.undone.was.text in line.result
+    assert line.result.endswith(
+        f"{says('area-lift-photo-back', count=1)} {says('area-lift-amended', count=1, parts='1')}"
+    )
+
+
 def many(lift: LiftFact, count: int, failed: Sequence[int] = ()) -> list[LiftFact]:
     return [
         lift.model_copy(update={"number": n, "verdict": "failed" if n in failed else "passed", "failure": None})

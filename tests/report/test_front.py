@@ -127,6 +127,19 @@ def test_a_row_tells_set_of_planned_required_worst_mean_lifts_and_reach(eventful
     assert (pool.released, pool.waits) == (says("front-not-released"), True)
 
 
+def test_a_lift_that_was_not_judged_is_none_of_the_good_and_page_one_does_not_say_that_nothing_failed(
+    site: Any,
+) -> None:
+    site.start("shower wall").release().batch().tile().lift_up()
+    site.photo()
+    assert told(site).none_failed == says("front-none-failed", count=0, points="")
+    short = told(site.read("lift", "coverage", "61", "percent"))
+    assert short.areas[0].lifts == says("front-of", part=0, whole=1)
+    assert short.areas[0].reach_note == says("front-reach-note", state="not-judged", count=1)
+    (number,) = (point.number for point in short.points if point.lead == says("front-lead-doubt-not-judged"))
+    assert short.none_failed == says("front-none-failed", count=1, points=str(number))
+
+
 def test_a_cured_failure_is_black_and_an_open_one_red_with_its_word(eventful_front: FrontPage) -> None:
     assert [one.open for one in eventful_front.failures] == [False, False, False, False, True]
     red = [one[5] for one in texts(laid(eventful_front)) if one[4] == OPEN_TODAY]

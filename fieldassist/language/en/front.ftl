@@ -333,7 +333,11 @@ front-kind-unfinished = { $count ->
 # --- what failed
 
 front-failures-title = What failed, and what cured it
-front-none-failed = Nothing failed.
+front-none-failed = { $count ->
+    [0] Nothing failed.
+    [one] No failure stands; look at point { $points }.
+   *[other] No failure stands; look at points { $points }.
+}
 front-earlier = earlier
 front-found = { $found }{ $named ->
     [yes] {" "}({ $place })

@@ -24,6 +24,8 @@ _DECIMALS = {"m2": 2}
 _HAIR = 1e-9
 # What may be open in an area, the worst first.
 _RANKED = ("failure", "unproven", "contradiction", "unanswered")
+# What tells of something that failed and is no failure, or none any more.
+_NO_FAILURE_NOW = ("doubt-undone", "doubt-not-judged", "doubt-correction")
 # What a lift may fall short of beside its contact.
 _SHORT = ("coverage-void-too-large", "coverage-void-near-edge", "coverage-corner-unsupported")
 
@@ -46,6 +48,7 @@ def front(facts: DayFacts, words: Words) -> FrontPage:
         points=tuple(_points(facts, words)),
         points_note=_points_note(facts, words),
         failures=tuple(_failures(facts, words)),
+        none_failed=_none_failed(facts, words),
         answers=answering(facts, words),
     )
 
@@ -187,9 +190,7 @@ def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand:
         worst="" if standing.worst is None else words(contact(standing.worst, area.required_percent)),
         worst_open=standing.failed,
         mean="" if standing.mean is None else words(whole_percent(standing.mean)),
-        lifts=words(message("front-of", part=good_lifts, whole=len(area.lifts)))
-        if area.lifts
-        else "",
+        lifts=words(message("front-of", part=good_lifts, whole=len(area.lifts))) if area.lifts else "",
         reach=words(message("front-of", part=sum(map(in_reach, tiles)), whole=len(tiles)))
         if tiles and (area.lifts_needed or area.lifts)
         else "",
@@ -315,6 +316,12 @@ def _points_note(facts: DayFacts, words: Words) -> str:
     counts = (("open", opened), ("answered", answered), ("doubt", len(facts.look_at) - opened - answered))
     told = [message(f"front-count-{code}", count=count) for code, count in counts if count]
     return words(Several(tuple(told), "list"))
+
+
+def _none_failed(facts: DayFacts, words: Words) -> str:
+    """That nothing failed; no more than that no failure stands, where points tell of one that is none any more."""
+    told = tuple(str(one.number) for one in facts.look_at if one.code in _NO_FAILURE_NOW)
+    return words(message("front-none-failed", count=len(told), points=Several(told, "and")))
 
 
 def _failures(facts: DayFacts, words: Words) -> Iterator[FrontFailure]:
