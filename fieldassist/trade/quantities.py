@@ -630,11 +630,15 @@ def _shown(value: float | Fraction, unit: str, system: System) -> float:
 
 
 def format_size(first: float | Fraction, second: float | Fraction, unit: str, system: System = "as given") -> str:
-    """Two sides as one text.
+    """Two sides as one text: both with a tape's fractions, or, where one has none, both in decimals.
 
     >>> format_size(1200, 2400, "mm"), format_size(24, 48, "in")
     ('1200 × 2400 mm', '24 × 48 in')
+    >>> format_size(1200, 600, "mm", "us"), format_size(3000, 1000, "mm", "us")
+    ('47-1/4 × 23-5/8 in', '118.11 × 39.37 in')
     """
     target = unit_in_system(unit, system)
-    a, b = (_value_text(_shown(side, unit, system), target) for side in (first, second))
+    sides = [_shown(side, unit, system) for side in (first, second)]
+    tape = all(isinstance(as_written(side, target), FractionOfInch) for side in sides)
+    a, b = (_value_text(side, target, None if tape else decimals_of(side, target)) for side in sides)
     return f"{a} × {_with_symbol(b, target)}"

@@ -24,11 +24,15 @@ from fieldassist.language import Words
 from fieldassist.report.appendix_model import AppendixBlock, AppendixRow
 from fieldassist.report.appendix_page import appendix_pages
 from fieldassist.report.build.appendix import appendix
+from fieldassist.report.build.area import area_pages
 from fieldassist.report.build.exceptions import ExceptionsTeller
+from fieldassist.report.build.figures import told_again, void
+from fieldassist.report.build.front import front
 from fieldassist.report.build.wall import wall
 from fieldassist.report.sequence import COLUMNS, sequence_csv, sequence_json
 from fieldassist.report.sheet import Sheet
 from fieldassist.trade.basis import BASES, Basis, cited
+from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import message, term
 from tests.report import days
 from tests.report.conftest import Site, eventful_day, handed_over_day
@@ -177,7 +181,7 @@ def test_a_wrong_pin_and_a_failure_that_is_open_are_each_told_however_many_there
     many = still.model_copy(update={"sequence": [*others, *still.sequence]})
     told = [row.text for row in ExceptionsTeller(many, METRIC).rows() if row.lead]
     assert len(told) == 5 + 1
-    assert failure.text in told[0]
+    assert told_again(failure.code, failure.figures, failure.text, METRIC) in told[0]
 
 
 def failure_area(facts: DayFacts) -> str:
@@ -295,6 +299,19 @@ def test_a_caution_is_told_once_with_everybody_who_heard_it() -> None:
     # Each with its own time, whether it was answered or gone on from.
     for caution, row in zip(facts.cautions, told, strict=True):
         assert all(one.at[11:16] in row.text for one in caution.heard)
+
+
+@pytest.mark.parametrize("words", [METRIC, Words("en", "us")], ids=lambda one: one.units)
+def test_a_void_is_one_figure_on_every_page_whatever_unit_it_was_read_in(words: Words) -> None:
+    facts = facts_of(days.failed(), words)
+    (lift,) = (one for one in facts.areas[0].lifts if one.void_mm2)
+    told = words(void(lift.void_mm2 or 0.0, TWO_SQUARE_INCHES_MM2, words))
+    lead = words(term("appendix-lead", "failure opened"))
+    (row,) = (row for block in appendix(facts, words).blocks for row in block.rows if row.lead == lead)
+    (point,) = (one for one in front(facts, words).points if one.kind == "failure")
+    for text in (row.text, point.text, area_pages(facts, 0, words).verdict[0][0]):
+        assert told in text
+        assert "mm²" not in text
 
 
 def test_a_question_stands_once_with_how_often_it_was_answered() -> None:

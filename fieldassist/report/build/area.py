@@ -10,7 +10,7 @@ from fieldassist.report.area_model import AreaPages, FailureCard, KeyFigure, Lif
 from fieldassist.report.build.area_words import AreaWords
 from fieldassist.report.build.cures import failures, finding_told
 from fieldassist.report.build.dates import short_day_told
-from fieldassist.report.build.figures import contact, measure, size, void_allowed, whole_percent
+from fieldassist.report.build.figures import contact, measure, size, to_a_hundredth, void_allowed, whole_percent
 from fieldassist.report.build.holds import holds, how_released, what_goes_on
 from fieldassist.report.build.lift_lines import lift_table, other_photo, other_photos
 from fieldassist.report.build.methods import bed_ends, methods, unused
@@ -270,10 +270,10 @@ def _other_units(told: AreaWords) -> str:
         message("area-other-piece", size=size((piece.length_mm, piece.width_mm), other)),
     ]
     if area.joint_mm is not None:
-        parts.append(message("area-other-joint", joint=measure(area.joint_mm, "mm")))
+        parts.append(message("area-other-joint", joint=to_a_hundredth(measure(area.joint_mm, "mm"), other)))
     if method is not None:
         parts.append(message("area-other-notch", notch=size((method.width_mm, method.depth_mm), other)))
-    least, most = bed_ends(told)
+    least, most = (to_a_hundredth(end, other) for end in bed_ends(told))
     parts.append(message("area-other-bed", at_least=least, at_most=most))
     if area.required is not None and area.required.void_mm2 is not None:
         parts.append(message("area-other-void", void=void_allowed(area.required.void_mm2)))

@@ -12,6 +12,7 @@ from fieldassist.language import Words
 from fieldassist.record.manifest import SEQUENCE_CSV
 from fieldassist.report.appendix_model import AppendixRow
 from fieldassist.report.build.dates import short_day_told, time_told
+from fieldassist.report.build.figures import on_page
 from fieldassist.trade.message import Figure, Message, Several, message, term
 
 # Of one kind in one area the first few are told, the others counted. Ours, common practice, no published source.
@@ -105,7 +106,9 @@ class ExceptionsTeller:
 
     def _figures(self, told: ToldFact) -> Mapping[str, Figure]:
         """Its figures, with the letter of its area. Points that were open then stand on the pages before this one."""
-        figures = {name: read_figure(figure) for name, figure in told.figures.items() if name != "points"}
+        figures = {
+            name: on_page(read_figure(figure), self._words) for name, figure in told.figures.items() if name != "points"
+        }
         area = figures.get("area")
         return {**figures, "area": self.letters[area]} if isinstance(area, str) and area in self.letters else figures
 

@@ -9,7 +9,7 @@ from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
 from fieldassist.report.build.chart import lift_chart
 from fieldassist.report.build.dates import day_told, time_told
-from fieldassist.report.build.figures import contact, measure, people, person, piece, whole_percent
+from fieldassist.report.build.figures import contact, measure, people, person, piece, told_again, whole_percent
 from fieldassist.report.build.places import place_of
 from fieldassist.report.build.states import in_reach, set_tiles, signature_of, standing_lifts
 from fieldassist.report.front_model import DOUBT, NOTHING, FrontArea, FrontFailure, FrontPage, FrontPoint
@@ -291,7 +291,7 @@ def _point(facts: DayFacts, look: LookFact, words: Words) -> FrontPoint:
         number=look.number,
         kind=look.kind,
         lead=words(_lead(look)),
-        text=words(_point_told(look)),
+        text=words(_point_told(look, words)),
         key=key,
         on=on,
         red=look.red,
@@ -305,10 +305,14 @@ def _lead(look: LookFact) -> Message:
     return term("front-lead", look.code if look.kind == "doubt" else look.kind)
 
 
-def _point_told(look: LookFact) -> Message:
+def _point_told(look: LookFact, words: Words) -> Message:
     """A point as a sentence."""
     asks = look.open and look.kind == "contradiction"
-    return message("front-point", point=look.answer or look.text, asks="yes" if asks else "no")
+    return message(
+        "front-point",
+        point=look.answer or told_again(look.code, look.figures, look.text, words),
+        asks="yes" if asks else "no",
+    )
 
 
 def _points_note(facts: DayFacts, words: Words) -> str:
