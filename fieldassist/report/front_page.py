@@ -48,11 +48,12 @@ _NOTE = replace(CAPTION_STRONG, leading=10.6)
 # A row of two lines, of one, and the head of the rows.
 _ROW, _LOW_ROW, _ROWS_HEAD = 11.3 * MM, 6.9 * MM, 30.0
 _MOST_HIGH_ROWS, _MOST_ROWS = 5, 8
-_MOST_FAILED_ROWS = 12  # where in so many areas a failure is open
+_MOST_FAILED_ROWS = 11  # where in so many areas a failure is open
 # Right edges of the columns behind the area's name [mm].
 _EDGES = 62.0, 79.0, 97.0, 108.0, 125.0, 147.0, 174.0
 _HEADS = ("set", "required", "worst", "mean", "lifts", "reach", "released")
 
+_LEAST_CHART = 20.0  # where rows of open failures take the room
 _CHARTS_A4, _CHARTS_LETTER = (38.0, 34.0, 31.0, 28.0), (31.0, 28.0)  # of the plot, in the order of giving way
 _GAPS = (3.2 * MM, 2.6 * MM)
 _POINT_GAP, _PAGE_WIDE = 2.2, 16 * MM
@@ -159,8 +160,9 @@ def _fit(leaf: Leaf, front: FrontPage) -> _Fit:
     if found is not None:
         return _with_more_failures(front, found, room)
     few = _shown_failures(front, _FEW_FAILURES)
+    least = min(_LEAST_CHART, fits[-1].chart) if len(rows) > _MOST_ROWS else fits[-1].chart
     for failures in (fits[-1].failures, few, *range(few - 1, _FEW_FAILURES - 1, -1)):
-        folded = replace(fits[-1], failures=failures, points=0)
+        folded = replace(fits[-1], chart=least, failures=failures, points=0)
         while (
             folded.points < min(len(front.points), _MOST_POINTS)
             and _high(front, replace(folded, points=folded.points + 1)) <= room
@@ -195,11 +197,12 @@ def _whole_fits(front: FrontPage, charts: Sequence[float], rows: tuple[FrontArea
 def _rows(front: FrontPage) -> tuple[FrontArea, ...]:
     """The areas that stand on page one, in the order of the plan: where not all do, those in which the worst is open.
     An area with an open failure is not folded away, unless there are more of them than a page takes."""
-    if len(front.areas) <= _MOST_ROWS:
-        return front.areas
-    order = sorted(range(len(front.areas)), key=lambda at: (front.areas[at].rank, not front.areas[at].key, at))
     failed = sum(area.rank == 0 for area in front.areas)
     most = max(_MOST_ROWS - 1, min(failed, _MOST_FAILED_ROWS))
+    # A line that tells of one more area takes the room of its row.
+    if len(front.areas) <= most + 1:
+        return front.areas
+    order = sorted(range(len(front.areas)), key=lambda at: (front.areas[at].rank, not front.areas[at].key, at))
     return tuple(front.areas[at] for at in sorted(order[:most]))
 
 

@@ -196,11 +196,11 @@ front-more-areas = { $count ->
    *[other] and { $count } more areas
 }{ $failed ->
     [0] { "" }
-    [one] , one of them with an open failure
-   *[other] , { $failed } of them with an open failure
+    [one] , one with an open failure
+   *[other] , { $failed } with an open failure
 }{ $named ->
     [0] {" "}without anything open
-   *[other] ; something is open in { $areas }
+   *[other] ; open in { $areas }
 }:
 
 # --- the chart
