@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
+from typing import Literal, TypeAlias
 
 from fieldassist.report import fonts
 from fieldassist.report.front_model import ChartLift, ChartPanel, LiftChart
@@ -31,8 +32,8 @@ from fieldassist.trade.message import Figure, Several, message, term
 _MOST_FIGURES, _MOST_SIGNS = 30, 90
 _AXIS = Style(fonts.REGULAR, 8, 9.6, SECOND)
 _GUTTER, _LIMIT_WIDE, _BETWEEN = 8 * MM, 5.5 * MM, 4 * MM
-_TITLE_HIGH, _ROWS_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 23.0, 12.0, 13.0
-_DOWN = 11.5, 21.0  # the numbers and the times of the lifts, below the plot
+_TITLE_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 12.0, 13.0
+_ROWS_DOWN, _ROW_HIGH = 2.0, 9.5  # of what tells which lift it is, below the plot
 _LEAST_WIDE = 20 * MM
 _LEAST_RANGE = 20.0  # percent
 _REQUIRED_THICK = 1.4
@@ -44,10 +45,23 @@ _BARS: tuple[BarSign, ...] = ("bar good", "bar failed", "bar open")
 _COUNTED: tuple[tuple[BarSign, str], ...] = (("bar failed", "front-bar-failed"), ("bar open", "front-bar-open"))
 
 
+_Row: TypeAlias = Literal["area", "lift", "time"]
+
+
 def chart_high(chart: LiftChart, plot_mm: float) -> float:
     """How high the chart is with a plot of that height."""
-    rows = _ROWS_HIGH if chart.lifts <= _MOST_SIGNS and chart.by_area else 4.0
-    return _TITLE_HIGH + plot_mm * MM + rows + _PANEL_HIGH + _KEY_HIGH
+    return _TITLE_HIGH + plot_mm * MM + _rows_high(chart) + _PANEL_HIGH + _KEY_HIGH
+
+
+def _rows_of(chart: LiftChart) -> tuple[_Row, ...]:
+    """What is told under each lift: its area too where several share a panel, nothing where lifts are counted."""
+    if chart.lifts > _MOST_SIGNS:
+        return ()
+    return ("lift", "time") if chart.by_area else ("area", "lift", "time")
+
+
+def _rows_high(chart: LiftChart) -> float:
+    return _ROWS_DOWN * 2 + _ROW_HIGH * len(_rows_of(chart))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,14 +127,13 @@ class _Plot:
         sheet, bottom = self.sheet, self.top + self.high
         for percent in self._lines:
             sheet.text(self.whole.x + _GUTTER - 5, self.y(percent) + 2.8, str(percent), _AXIS, align="right")
-        rows = not self.counted and self.chart.by_area
-        if rows:
-            # The words of the rows stand in the gutter: narrower than it in any language, or cut.
-            for down, code in zip(_DOWN, ("front-chart-lift-row", "front-chart-time-row"), strict=True):
-                sheet.text(self.whole.x, bottom + down, cut_to(sheet.words(message(code)), _AXIS, _GUTTER), _AXIS)
+        # The words of the rows stand in the gutter: narrower than it in any language, or cut.
+        for at, row in enumerate(_rows_of(self.chart), start=1):
+            told = cut_to(sheet.words(term("front-chart-row", row)), _AXIS, _GUTTER)
+            sheet.text(self.whole.x, bottom + _ROWS_DOWN + at * _ROW_HIGH, told, _AXIS)
         for panel, span in zip(self.chart.panels, self._spans(), strict=True):
             self._panel(panel, span)
-        y = bottom + (_ROWS_HIGH if rows else 4.0) + _PANEL_HIGH
+        y = bottom + _rows_high(self.chart) + _PANEL_HIGH
         draw_key(sheet, self.whole, y, list(self._key()))
 
     def _spans(self) -> Iterator[GridSpan]:
@@ -147,11 +160,10 @@ class _Plot:
             self._bars(panel, span)
         else:
             self._signs(panel, span)
-        rows = _ROWS_HIGH if not self.counted and self.chart.by_area else 4.0
         room = min(span.wide + _LIMIT_WIDE + _BETWEEN - 3, self.whole.end - span.x)
         fits = fonts.width(panel.title, DRAWN_STRONG.face, DRAWN_STRONG.size) <= room
         title = panel.title if fits else cut_to(panel.short, DRAWN_STRONG, room)
-        sheet.text(span.x, bottom + rows + 9, title, DRAWN_STRONG)
+        sheet.text(span.x, bottom + _rows_high(self.chart) + 9, title, DRAWN_STRONG)
 
     # --- lift by lift ---------------------------------------------------------------------------------------------
 
@@ -167,8 +179,7 @@ class _Plot:
         for (x, y), lift in zip(places, panel.lifts, strict=True):
             if self.figures or lift.mark == "failed":
                 self._figure(lift, x, y, panel, span, taken)
-        if self.chart.by_area:
-            self._under(panel.lifts, [x for x, _ in places])
+        self._under(panel.lifts, [x for x, _ in places])
 
     def _figure(
         self, lift: ChartLift, x: float, y: float, panel: ChartPanel, span: GridSpan, taken: list[_Box]
@@ -203,12 +214,11 @@ class _Plot:
         return _Box(span.x, y - thick / 2, span.end, y + thick / 2)
 
     def _under(self, lifts: Sequence[ChartLift], places: Sequence[float]) -> None:
-        """Number and time under each lift; where there is no room for all, those that failed and the first go first."""
+        """Which it is, under each lift; where there is no room for all, those that failed and the first go first."""
         bottom = self.top + self.high
-        for down, style, told in (
-            (_DOWN[0], DRAWN_STRONG, [str(lift.number) for lift in lifts]),
-            (_DOWN[1], _AXIS, [lift.time for lift in lifts]),
-        ):
+        for row, down in ((row, _ROWS_DOWN + at * _ROW_HIGH) for at, row in enumerate(_rows_of(self.chart), start=1)):
+            style = _AXIS if row == "time" else DRAWN_STRONG
+            told = [{"area": lift.area, "lift": str(lift.number), "time": lift.time}[row] for lift in lifts]
             taken = [_Box(self.whole.x, 0, self.whole.x + _GUTTER - 6, 1)]  # the word of the row
             order = sorted(range(len(lifts)), key=lambda at: (lifts[at].mark != "failed", at))
             for at in order:

@@ -193,7 +193,7 @@ def lay_out(
     Parameters: words, of the pages' own labels; tick, called once a table row and once a photo; album, the photos, None
     where there are none at hand.
     """
-    pages = with_letters_named(pages, words(message("page-letters-lacking")))
+    pages = with_letters_named(pages, words(message("page-letters-lacking")), pages.numbered)
     sheet = Sheet(LETTER if pages.units == "us" else A4, words, tick)
     album = album or Album(lambda _: None)
     # A day of trials alone is handed over for what they show: their pages come first.

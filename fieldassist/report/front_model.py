@@ -42,8 +42,10 @@ class FrontArea:
 
 @dataclass(frozen=True, slots=True)
 class ChartLift:
-    """A lift of the chart. percent: of contact; figure: the same without its sign, as it is told."""
+    """A lift of the chart. area: its number in the day; percent: of contact; figure: the same without its sign, as it
+    is told."""
 
+    area: str
     number: int
     time: str
     percent: float
@@ -105,9 +107,10 @@ class FrontFailure:
 
 @dataclass(frozen=True, slots=True)
 class FrontPage:
-    """Page one. about: where, for whom and by whom; alarm: what the verdict begins with where something is open today,
-    "" for nothing; verdict: the sentence that stands first; goes_on: what is not finished, and how many points there
-    are; points_note: how many of them are open, and how many are doubts; chart: None for a day without a lift;
+    """Page one. about: where, for whom and by whom; alarm: what the verdict begins with where something is open
+    today, "" for nothing; verdict: the sentence that stands first; goes_on: what is not finished, and how many
+    points there are; dagger: what that sign means, "" where no row has it or a point tells it; points_note: how
+    many of them are open, and how many are doubts; chart: None for a day without a lift;
     none_failed: what is said where there are no failures."""
 
     site: str
@@ -117,6 +120,7 @@ class FrontPage:
     verdict: str
     goes_on: str
     areas: tuple[FrontArea, ...]
+    dagger: str
     chart: LiftChart | None
     points: tuple[FrontPoint, ...]
     points_note: str

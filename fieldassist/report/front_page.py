@@ -34,6 +34,7 @@ from fieldassist.report.grid import (
     flowed,
     in_red,
 )
+from fieldassist.report.keys import LIMITS
 from fieldassist.report.sheet import BLACK, Sheet, Style, wrap
 from fieldassist.trade.message import Several, message, term
 
@@ -227,7 +228,7 @@ def _is_low(front: FrontPage) -> bool:
 
 def _areas_high(front: FrontPage, rows: Sequence[FrontArea]) -> float:
     high = len(rows) * (_LOW_ROW if _is_low(front) else _ROW)
-    return _ROWS_HEAD + high + (_LOW_ROW if len(rows) < len(front.areas) else 0.0)
+    return _ROWS_HEAD + high + _LOW_ROW * ((len(rows) < len(front.areas)) + (front.dagger != ""))
 
 
 def _areas(leaf: Leaf, front: FrontPage, fits: _Fit) -> None:
@@ -239,6 +240,9 @@ def _areas(leaf: Leaf, front: FrontPage, fits: _Fit) -> None:
     hidden = [area for area in front.areas if area not in rows]
     if hidden:
         _with_page(leaf, _hidden_told(leaf, hidden), MORE, leaf.y + _LOW_ROW - 7)
+        leaf.y += _LOW_ROW
+    if front.dagger:
+        _with_page(leaf, front.dagger, LIMITS, leaf.y + _LOW_ROW - 7)
         leaf.y += _LOW_ROW
 
 

@@ -34,7 +34,8 @@ class DayPages:
 
     language: of the document (BCP 47); title, author, subject: of the file; between: photos that belong to no area with
     a page; attached: what the appendix tells of the files that go with the pages; trials_alone: methods are tried and
-    nothing else is set, so that a trial's page comes first.
+    nothing else is set, so that a trial's page comes first; numbered: names of areas with letters that cannot be set,
+    the longest first, each with the one that its number stands in.
     """
 
     language: str
@@ -52,3 +53,4 @@ class DayPages:
     by_hand: ByHandPage
     attached: tuple[str, ...] = ()
     trials_alone: bool = False
+    numbered: tuple[tuple[str, str], ...] = ()

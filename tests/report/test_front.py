@@ -29,6 +29,7 @@ from fieldassist.report.sheet import Sheet
 from fieldassist.report.tags import Tag
 from fieldassist.trade.message import Several, message
 from tests.report.conftest import HandedOver
+from tests.report.days import DAYS
 
 WORDS = Words(units="metric")
 
@@ -324,6 +325,40 @@ def test_what_steers_letters_reaches_neither_page_nor_title_nor_alternative_text
     assert fonts.without_controls(day_pages(facts, WORDS).title).startswith("Daily log, Baths nepo north")
 
 
+def test_where_areas_share_a_panel_each_lift_is_told_by_its_area_number_and_time() -> None:
+    facts = facts_of(DAYS["twelve areas"]())
+    page = front(facts, WORDS)
+    assert page.chart is not None
+    assert not page.chart.by_area
+    assert page.areas[2].name == says("front-area-numbered", number="3", area="bath three")
+    (panel,) = page.chart.panels
+    assert [(one.area, one.number) for one in panel.lifts[:4]] == [("1", 1), ("2", 1), ("3", 1), ("3", 2)]
+    below = [(one[1], one[5]) for one in texts(laid(page))]
+    for row, told in (
+        ("area", [one.area for one in panel.lifts]),
+        ("lift", [str(one.number) for one in panel.lifts]),
+        ("time", [one.time for one in panel.lifts]),
+    ):
+        (y,) = (y for y, text in below if text == says(f"front-chart-row-{row}"))
+        assert sorted(text for at, text in below if at == y)[:-1] == sorted(told), "all of them, beside the row's word"
+
+
+def test_areas_whose_names_cannot_be_set_are_told_apart_by_their_numbers() -> None:
+    pages = day_pages(facts_of(DAYS["hostile"]()), WORDS)
+    shown = with_letters_named(pages, says("page-letters-lacking"), pages.numbered)
+    names = [failure.area for failure in shown.front.failures]
+    assert len(set(names)) == len(names)
+    assert names[1] == says("page-area-numbered", number="2", area=says("page-letters-lacking"))
+
+
+def test_a_sign_that_no_point_explains_is_explained_below_the_rows(site: Any, eventful_front: FrontPage) -> None:
+    nothing = told(site)
+    assert nothing.areas[0].required.endswith("†")
+    assert nothing.dagger == says("front-dagger")
+    assert nothing.dagger in words_of(laid(nothing))
+    assert eventful_front.dagger == ""
+
+
 # --- on the page --------------------------------------------------------------------------------------------------
 
 
@@ -331,7 +366,14 @@ def lifts(count: int, required: int) -> tuple[ChartLift, ...]:
     """Lifts all around what is required, among them such that lie on a line."""
     percents = [min(100, required - 6 + (n * 7) % 12) for n in range(count)]
     return tuple(
-        ChartLift(n + 1, f"{7 + n // 8:02}:{n * 7 % 60:02}", float(p), str(p), "failed" if p < required else "eye")
+        ChartLift(
+            str(n % 3 + 1),
+            n + 1,
+            f"{7 + n // 8:02}:{n * 7 % 60:02}",
+            float(p),
+            str(p),
+            "failed" if p < required else "eye",
+        )
         for n, p in enumerate(percents)
     )
 

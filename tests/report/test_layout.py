@@ -65,7 +65,8 @@ def test_on_either_paper_no_text_leaves_its_page_or_covers_another_none_is_small
         assert not [(page, one) for page, found in enumerate(texts, 1) for one in outside(sheet, found)]
         assert not [(page, both) for page, found in enumerate(texts, 1) for both in overlaps(found)]
         assert min(one.size for found in texts for one in found) >= 8
-        assert not points_lacking(with_letters_named(pages, words(message("page-letters-lacking"))), sheet, texts)
+        shown = with_letters_named(pages, words(message("page-letters-lacking")), pages.numbered)
+        assert not points_lacking(shown, sheet, texts)
         numbers = tuple(one.number for one in pages.front.points)
         assert numbers == pages.signing.ticks == tuple(range(1, len(numbers) + 1))
 

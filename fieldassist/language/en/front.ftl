@@ -32,18 +32,18 @@ front-answers-unfit = THE SEAL{ $part ->
     [0] { "" }
    *[other] {" "}OF ADDENDUM { $part }
 } DOES NOT FIT: do not rely on these pages until that is clear. { $why }
-front-answers-warning = Look into the seal: { $warning }
+front-answers-warning = LOOK INTO the seal: { $warning }
 front-answers-pins = { $count ->
-    [one] One release by PIN does not fit its key.
-   *[other] { $count } releases by PIN do not fit their keys.
+    [one] One release by PIN DOES NOT FIT its key.
+   *[other] { $count } releases by PIN DO NOT FIT their keys.
 }
 front-answers-addendum = Addendum { $number } is { $signed ->
     [yes] NOT SEALED
    *[no] NEITHER SIGNED NOR SEALED
 }: no key answers for what it added to these pages or changed on them.
 front-answers-later = { $count ->
-    [one] One event was entered after the last seal: no key answers for it.
-   *[other] { $count } events were entered after the last seal: no key answers for them.
+    [one] NOT SEALED: one event was entered after the last seal, and no key answers for it.
+   *[other] NOT SEALED: { $count } events were entered after the last seal, and no key answers for them.
 }
 front-answers-code = The code holds date{ $key ->
     [yes] , head of the record and key
@@ -157,6 +157,7 @@ front-column-lifts = Lifts good
 front-column-reach = In reach of a good lift
 front-column-released = Released
 front-area = { CAPITAL($area) }
+front-area-numbered = { $number } { CAPITAL($area) }
 front-where = { $named ->
     [yes] { $where },{" "}
    *[no] { "" }
@@ -171,6 +172,7 @@ front-required = { $percent }{ $sign ->
     [yes] †
    *[no] { "" }
 }
+front-dagger = † known second-hand: the standard itself was not seen. Source:
 front-of = { $part } of { $whole }
 front-reach-note = { $state ->
     [lifted-failed] { $count } FAILED
@@ -180,7 +182,7 @@ front-reach-note = { $state ->
    *[not-yet-covered] { $count } not yet
 }
 front-area-not-started = not started
-front-no-release = none asked
+front-no-release = not asked for
 front-not-released = not released
 front-no-method = no method yet
 front-released = { $name } { $at }
@@ -210,8 +212,9 @@ front-chart-note = contact in percent
 front-chart-counted = how many lifts, by contact in percent
 front-bar-failed = { $count } failed
 front-bar-open = { $count } not judged
-front-chart-lift-row = lift
-front-chart-time-row = time
+front-chart-row-area = area
+front-chart-row-lift = lift
+front-chart-row-time = time
 front-panel = { $required ->
     [none] { CAPITAL($area) }
    *[other] { CAPITAL($area) }: required { $required }

@@ -10,6 +10,7 @@ page-head = Daily log · { $site } · { $date }
 page-number = page { $number } of { $total }
 page-copy = copy of the signed file, page { $number } of { $total }
 page-letters-lacking = (letters that this page cannot print)
+page-area-numbered = Area { $number } { $area }
 page-reference = page { $number }
 page-reference-on = from page { $number }
 page-record = { $events ->

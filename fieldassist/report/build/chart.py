@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
 from fieldassist.language import Words
@@ -19,13 +20,23 @@ MOST_PANELS = 8
 _TOLD_ONE_BY_ONE = 90
 
 
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """An area with the lifts that were read. number: of the area in the day, from 1."""
+
+    number: int
+    area: AreaFacts
+    lifts: list[LiftFact]
+
+
 def lift_chart(facts: DayFacts, words: Words) -> LiftChart | None:
     """Every lift that was read against what its area requires; None for a day without one."""
-    shown = [(area, lifts) for area in facts.areas if area.trial is None and (lifts := _lifts(area))]
+    read = (_Shown(number, area, _lifts(area)) for number, area in enumerate(facts.areas, 1) if area.trial is None)
+    shown = [one for one in read if one.lifts]
     if not shown:
         return None
     by_area = len(shown) <= MOST_PANELS
-    panels = [_panel(facts, area, lifts, words) for area, lifts in shown] if by_area else _shared(facts, shown, words)
+    panels = [_panel(facts, one, words) for one in shown] if by_area else _shared(facts, shown, words)
     return LiftChart(tuple(panels), words(_alt(facts, shown)), by_area)
 
 
@@ -33,27 +44,31 @@ def _lifts(area: AreaFacts) -> list[LiftFact]:
     return [lift for lift in area.lifts if lift.percent is not None]
 
 
-def _panel(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], words: Words) -> ChartPanel:
+def _panel(facts: DayFacts, shown: _Shown, words: Words) -> ChartPanel:
+    area = shown.area
     required = area.required_percent
     limit = "" if required is None else words(_bare(measure(required, "percent")))
     title = message("front-panel", area=area.name, required=limit or "none")
     short = message("front-area", area=area.name)
-    return ChartPanel(words(title), words(short), required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
+    lifts = tuple(_lift(facts, shown.number, lift, words) for lift in shown.lifts)
+    return ChartPanel(words(title), words(short), required, limit, lifts)
 
 
-def _shared(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]], words: Words) -> Iterator[ChartPanel]:
+def _shared(facts: DayFacts, shown: list[_Shown], words: Words) -> Iterator[ChartPanel]:
     """One panel for all areas that require the same, the strictest first; lifts in the order of time."""
-    for required in sorted({area.required_percent for area, _ in shown}, key=lambda one: -(one or 0)):
-        alike = [(area, lifts) for area, lifts in shown if area.required_percent == required]
-        lifts = sorted((lift for _, each in alike for lift in each), key=lambda lift: lift.at)
+    for required in sorted({one.area.required_percent for one in shown}, key=lambda one: -(one or 0)):
+        alike = [one for one in shown if one.area.required_percent == required]
+        each = sorted(((one.number, lift) for one in alike for lift in one.lifts), key=lambda one: one[1].at)
         limit = "" if required is None else words(_bare(measure(required, "percent")))
         title = message("front-panel-areas", areas=len(alike), required=limit or "none")
-        yield ChartPanel(words(title), limit, required, limit, tuple(_lift(facts, lift, words) for lift in lifts))
+        lifts = tuple(_lift(facts, number, lift, words) for number, lift in each)
+        yield ChartPanel(words(title), limit, required, limit, lifts)
 
 
-def _lift(facts: DayFacts, lift: LiftFact, words: Words) -> ChartLift:
+def _lift(facts: DayFacts, area: int, lift: LiftFact, words: Words) -> ChartLift:
     assert lift.percent is not None
     return ChartLift(
+        str(area),
         lift.number,
         words(time_told(lift.at, facts.date)),
         lift.percent,
@@ -70,9 +85,9 @@ def _bare(percent: Quantity) -> Quantity:
 # --- in words -----------------------------------------------------------------------------------------------------
 
 
-def _alt(facts: DayFacts, shown: list[tuple[AreaFacts, list[LiftFact]]]) -> Message:
-    each = sum(len(lifts) for _, lifts in shown) <= _TOLD_ONE_BY_ONE
-    areas = tuple(_area_told(facts, area, lifts, each=each) for area, lifts in shown)
+def _alt(facts: DayFacts, shown: list[_Shown]) -> Message:
+    each = sum(len(one.lifts) for one in shown) <= _TOLD_ONE_BY_ONE
+    areas = tuple(_area_told(facts, one.area, one.lifts, each=each) for one in shown)
     return message("front-chart-alt", areas=Several(areas, "sentences"))
 
 

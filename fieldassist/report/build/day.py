@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from fieldassist.facts.model import DayFacts
 from fieldassist.language import Words
 from fieldassist.report.build.answering import HEAD_DIGITS
@@ -14,6 +16,7 @@ from fieldassist.report.build.figures import person
 from fieldassist.report.build.front import front
 from fieldassist.report.build.states import last_seal, signature_of
 from fieldassist.report.enclosures import NOTHING_ENCLOSED, Enclosures
+from fieldassist.report.fonts import letters_everywhere, named
 from fieldassist.report.grid import in_fours
 from fieldassist.report.model import DayPages, PageFrame
 from fieldassist.trade.message import Figure, Message, message
@@ -54,7 +57,17 @@ def day_pages(facts: DayFacts, words: Words, enclosed: Enclosures = NOTHING_ENCL
         by_hand=by_hand_page(words),
         attached=attached_told(enclosed, words),
         trials_alone=bool(facts.areas) and all(area.trial is not None for area in facts.areas),
+        numbered=tuple(_numbered(facts, words)),
     )
+
+
+def _numbered(facts: DayFacts, words: Words) -> Iterator[tuple[str, str]]:
+    """Names of areas with letters that no typeface has, the longest first: without its number one would read like
+    another."""
+    areas = sorted(enumerate(facts.areas, start=1), key=lambda one: -len(one[1].name))
+    for number, area in areas:
+        if named(area.name, "", letters_everywhere()) != area.name:
+            yield area.name, words(message("page-area-numbered", number=str(number), area=area.name))
 
 
 def _foot(facts: DayFacts) -> Message:

@@ -33,6 +33,13 @@ _SHORT = ("coverage-void-too-large", "coverage-void-near-edge", "coverage-corner
 def front(facts: DayFacts, words: Words) -> FrontPage:
     """Page one."""
     worst, limits = _looked_at(facts)
+    chart = lift_chart(facts, words)
+    # Where areas share a panel, their lifts go by the numbers of the areas.
+    numbered = chart is not None and not chart.by_area
+    areas = tuple(
+        _area(facts, at, words, rank=worst.get(area.name, NOTHING), second_hand=area.name in limits, numbered=numbered)
+        for at, area in enumerate(facts.areas)
+    )
     return FrontPage(
         site=facts.site,
         date=words(message("front-date", date=day_told(facts.date))),
@@ -40,11 +47,9 @@ def front(facts: DayFacts, words: Words) -> FrontPage:
         alarm=words(Several(tuple(_alarm(facts)), "sentences")),
         verdict=words(Several(tuple(_verdict(facts)), "sentences")),
         goes_on=words(Several(tuple(_goes_on(facts, words)), "sentences")),
-        areas=tuple(
-            _area(facts, number, words, rank=worst.get(area.name, NOTHING), second_hand=area.name in limits)
-            for number, area in enumerate(facts.areas)
-        ),
-        chart=lift_chart(facts, words),
+        areas=areas,
+        dagger=words(message("front-dagger")) if _is_unexplained(facts) else "",
+        chart=chart,
         points=tuple(_points(facts, words)),
         points_note=_points_note(facts, words),
         failures=tuple(_failures(facts, words)),
@@ -173,7 +178,7 @@ def _looked_at(facts: DayFacts) -> tuple[dict[str, int], set[str]]:
     return worst, {name for one in facts.look_at if one.kind == "limit" for name in one.areas}
 
 
-def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand: bool) -> FrontArea:
+def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand: bool, numbered: bool) -> FrontArea:
     area = facts.areas[number]
     standing = standing_lifts(area)
     note, red = _reach_note(area)
@@ -182,7 +187,11 @@ def _area(facts: DayFacts, number: int, words: Words, *, rank: int, second_hand:
     good_lifts = sum(lift.verdict == "passed" for lift in area.lifts)
     return FrontArea(
         key=area_key(number + 1) if area.phase != "not started" else "",
-        name=words(message("front-area", area=area.name)),
+        name=words(
+            message("front-area-numbered", number=str(number + 1), area=area.name)
+            if numbered
+            else message("front-area", area=area.name)
+        ),
         where=words(message("front-where", where=area.where, named="yes" if area.where else "no", place=area.place)),
         set_of=_set_of(area, words),
         short=area.trial is None and area.set_m2 < area.planned_m2 - _HAIR,
@@ -224,6 +233,12 @@ def _required(area: AreaFacts, words: Words, *, second_hand: bool) -> str:
             "front-required", percent=measure(area.required_percent, "percent"), sign="yes" if second_hand else "no"
         )
     )
+
+
+def _is_unexplained(facts: DayFacts) -> bool:
+    """Whether a † stands in a row, and no point tells what it means: before a tile was lifted."""
+    marked = any(area.required is not None and area.required.second_hand for area in facts.areas)
+    return marked and not any(look.kind == "limit" for look in facts.look_at)
 
 
 def _reach_note(area: AreaFacts) -> tuple[Figure, bool]:
