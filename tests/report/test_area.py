@@ -168,7 +168,7 @@ def test_an_area_in_which_nothing_is_set_says_so(site: Site) -> None:
     assert [text for text, _ in pages.verdict] == [says("area-verdict-nothing")]
     assert pages.lifts is None
     assert pages.mortar is None
-    assert says("area-no-lift") in drawn(laid(pages))
+    assert says("area-no-lift", open=0) in drawn(laid(pages))
 
 
 def test_only_lifts_by_lot_prove_anything_of_the_other_pieces(cured: DayFacts) -> None:
@@ -237,6 +237,14 @@ def test_every_column_of_the_lifts_has_its_head_and_only_lifts_that_all_have_pho
 
 def _one_photo(facts: DayFacts) -> DayFacts:
     return facts.model_copy(update={"photos": [one for one in facts.photos if one.lift == 1]})
+
+
+def test_a_lift_that_nobody_judged_is_counted_as_lifted(cured: DayFacts) -> None:
+    open_lift = cured.areas[0].lifts[1].model_copy(update={"verdict": None, "percent": 61.0})
+    pages = changed(cured, lifts=[open_lift])
+    assert pages.figures[2].strong == says("area-no-lift", open=1)
+    assert pages.lifts is not None
+    assert pages.lifts.lines[0].result == says("area-lift-not-judged", read="short")
 
 
 def test_a_lift_that_was_read_anew_lost_a_photo_or_was_corrected_says_so_in_a_row_of_its_own() -> None:

@@ -148,7 +148,10 @@ area-need-lifts = { $count ->
    *[other] { $count } good lifts{ $dagger }
 }
 area-head-lifts = Lifts
-area-no-lift = none yet
+area-no-lift = { $open ->
+    [0] none yet
+   *[other] { $open } not judged
+}
 area-lifts-good = { $good } good
 area-lifts-failed = , { $failed ->
     [0] none failed
@@ -156,13 +159,16 @@ area-lifts-failed = , { $failed ->
 }{ $unread ->
     [0] { "" }
    *[other] , { $unread } not complete
+}{ $open ->
+    [0] { "" }
+   *[other] , { $open } not judged
 }
 area-worst-mean = ; worst { $worst }, mean { $mean }
 area-head-proven = What lifts can prove
 area-proven = { $good } of { $drawn } by lot good: at least { $share } of the pieces under the lot ({ $sure } sure)
 area-proven-no-share = { $good } of { $drawn } by lot good: nothing is proven of the others
 area-proven-nothing = { $lifted ->
-    [0] nothing: no piece was lifted
+    [0] nothing: no lift was judged
    *[other] nothing of the other pieces: no lift was by lot
 }
 

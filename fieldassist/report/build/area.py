@@ -224,9 +224,10 @@ def _lifts(told: AreaWords) -> KeyFigure:
     failed = sum(lift.verdict == "failed" for lift in judged)
     unread = sum(lift.verdict == "not complete" for lift in judged)
     head = told.say("area-head-lifts")
+    waiting = len(told.area.lifts) - len(judged)
     if not judged:
-        return KeyFigure(head, told.say("area-no-lift"), "")
-    rest = [told.say("area-lifts-failed", failed=failed, unread=unread)]
+        return KeyFigure(head, told.say("area-no-lift", open=waiting), "")
+    rest = [told.say("area-lifts-failed", failed=failed, unread=unread, open=waiting)]
     if good:
         read = [(lift.percent or 0.0, lift.required_percent) for lift in good]
         worst = min(read, key=lambda one: one[0])
