@@ -137,9 +137,10 @@ class BagsDrawn:
 
 @dataclass(frozen=True, slots=True)
 class MortarBlock:
-    """Mortar and its clocks. heads: of the columns; folded: of the batches that have no row; told: of slake and of the
-    bags; open: the bags are an open point; bags: drawn where they do not fit the bed."""
+    """Mortar and its clocks. key: of their place; heads: of the columns; folded: of the batches that have no row; told:
+    of slake and of the bags; open: the bags are an open point; bags: drawn where they do not fit the bed."""
 
+    key: str
     title: str
     note: str
     heads: tuple[str, ...]

@@ -29,6 +29,11 @@ def failure_key(area: str, number: int) -> str:
     return f"{area}:failure-{number}"
 
 
+def mortar_key(area: str) -> str:
+    """The batches of an area, their clocks, and its bags."""
+    return f"{area}:mortar"
+
+
 def holds_key(area: str) -> str:
     """The hold points of an area, and how they were released."""
     return f"{area}:holds"

@@ -33,6 +33,7 @@ def draw_mortar(stack: Stack, block: MortarBlock, *, drawn: bool) -> None:
         flow_high(text, COLUMN_HEAD, span.wide) for text, span in zip(block.heads, _spans(stack.leaf), strict=True)
     )
     leaf = stack.need(HEADING.leading + 3 + head + 2 * _ROW)
+    leaf.sheet.bookmark(block.title, 1, block.key, leaf.y)
     leaf.heading(block.title, note=block.note)
     leaf.y += 1
     with stack.sheet.tagged("Table"):

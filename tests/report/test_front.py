@@ -197,6 +197,8 @@ def test_a_point_leads_to_the_lift_the_failure_or_the_release_that_it_is_about(e
         elif look.code == "open-failure":
             (failure,) = (one for area in facts.areas for one in area.failures if one.id == look.figures["failure"])
             assert place == f"failure-{failure.number}"
+        elif look.code in ("doubt-bags", "open-bags"):
+            assert place == "mortar"
         assert found[look.id].on == (len(look.areas) > 1 and look.kind != "limit")
     assert sum(":" in point.key for point in found.values()) > 2
 

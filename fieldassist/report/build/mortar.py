@@ -10,6 +10,7 @@ from fieldassist.report.area_model import BagsDrawn, BatchLine, ClockBar, Mortar
 from fieldassist.report.build.area_words import AreaWords, minutes
 from fieldassist.report.build.figures import measure
 from fieldassist.report.build.methods import bed_ends
+from fieldassist.report.keys import mortar_key
 from fieldassist.trade.message import Figure, Several, Text, message
 
 # Over so many batches only those nearest to the stop keep a row.
@@ -26,6 +27,7 @@ def mortar(told: AreaWords) -> MortarBlock | None:
     looks = told.looks("open-bags")
     contradicted = area.bags is not None and area.bags.verdict != "as predicted" and _over(told)
     return MortarBlock(
+        key=mortar_key(told.key),
         title=told.say("area-mortar"),
         note=_note(told),
         heads=tuple(_heads(told)),

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LookFact
-from fieldassist.report.keys import APPENDIX, LIMITS, area_key, failure_key, holds_key, lift_key, lifts_key
+from fieldassist.report.keys import APPENDIX, LIMITS, area_key, failure_key, holds_key, lift_key, lifts_key, mortar_key
 
-_OF_RELEASES = ("open-release-called", "open-release-struck")
+# What is told in a part of an area's pages, by its code.
+_ON_A_PART: Mapping[str, Callable[[str], str]] = {
+    "open-release-called": holds_key,
+    "open-release-struck": holds_key,
+    "open-bags": mortar_key,
+    "doubt-bags": mortar_key,
+}
 
 
 def place_of(facts: DayFacts, look: LookFact) -> tuple[str, bool]:
@@ -34,4 +40,4 @@ def _within(found: Sequence[tuple[str, AreaFacts]], look: LookFact) -> str:
     failure = next((one for one in area.failures if one.id == look.figures.get("failure")), None)
     if failure is not None:
         return failure_key(key, failure.number)
-    return holds_key(key) if look.code in _OF_RELEASES else key
+    return _ON_A_PART[look.code](key) if look.code in _ON_A_PART else key
