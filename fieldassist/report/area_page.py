@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from fieldassist.report import fonts
 from fieldassist.report.area_model import AreaPages, FailureCard, HoldLine, MethodBlock, PhotoBlock, PrintedPhoto
@@ -75,7 +76,7 @@ class _Measured:
 
 def _body(stack: Stack, area: AreaPages) -> None:
     """The first of these that fits on one page: the wall beside the methods, the wall above them, each with all its air
-    and with less; else two pages and more."""
+    and with less, the wall as large as it is drawn and then smaller; else two pages and more."""
     sheet, room, wall = stack.sheet, stack.leaf.room, area.wall
 
     def measured(block: Block) -> _Measured:
@@ -96,14 +97,14 @@ def _body(stack: Stack, area: AreaPages) -> None:
     story = [one for one, card in zip(cards, area.failures, strict=True) if card.rows]
     brief = [card for card in area.failures if not card.rows]
     lowest, highest = _heights(sheet, wall, stack.leaf.whole.wide)
-    for stack.air in (1.0, _LESS_AIR):
+    for whole, stack.air in product((True, False), (1.0, _LESS_AIR)):
         if _stands(wall):
             least, most = _heights(sheet, wall, _COLUMN)
             # Failures of a few lines go beside the wall where they are no higher than it.
             for beside, under in ((brief, story), ([], cards)):
                 below = [*under, lifts, bare, *tail]
                 left = room - sum(one.at(stack.air) for one in below)
-                if least > left:
+                if (most if whole else least) > left:
                     continue
                 column = high_of(sheet, lambda one, beside=beside: _column(one, area, beside), air=stack.air)  # type: ignore[misc]
                 if column <= (most if beside else left):
@@ -111,7 +112,7 @@ def _body(stack: Stack, area: AreaPages) -> None:
                     _all(stack, below)
                     return
         left = room - sum(one.at(stack.air) for one in above)
-        if left >= lowest:
+        if left >= (highest if whole else lowest):
             _wall(stack, area, min(left, max(_MOST_WALL, lowest)))
             _all(stack, above)
             return

@@ -102,7 +102,7 @@ def _bar(leaf: Leaf, bar: ClockBar, span: GridSpan, top: float, stop: float) -> 
 def draw_bags(leaf: Leaf, bags: BagsDrawn, span: GridSpan) -> None:
     """Bags to be expected and bags used, one bar below the other."""
     most = max(bags.expected, bags.used, 0.1)
-    lead, room = 26 * MM, span.wide - 26 * MM
+    lead, room = 30 * MM, span.wide - 30 * MM
     for text, count, dark in zip(bags.told, (bags.expected, bags.used), (False, True), strict=True):
         top = leaf.y
         leaf.flow(text, FLOW, GridSpan(span.x, lead))

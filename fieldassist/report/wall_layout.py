@@ -391,9 +391,6 @@ def _key(wall: DrawnWall, pieces: Sequence[FittedPiece], bare: bool, said: _Said
         found = sorted(marks & shown, key=lambda mark: (len(mark), mark))
         if found:
             yield KeyEntry("words", said(message("drawn-key-words", mark=found[0], what=what)))
-    back = said(message("drawn-put-back"))
-    if any(back in text for text in shown):
-        yield KeyEntry("words", said(message("drawn-key-words", mark=back, what="back")))
 
 
 def _list_lines(listed: Sequence[StateRun], wall: DrawnWall, wide: float, said: _Said) -> list[_Line]:

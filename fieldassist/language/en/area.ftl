@@ -433,15 +433,15 @@ area-batches-folded = { $count ->
     [some] , of { $bags } bags and of some that were not counted
    *[none] { "" }
 }, below { $most } of both.
-area-clocks-measured = Slake, pot life and open time are measured by the clock from the spoken step; none is asked.
-area-bags = Bags: { $used } used, { $predicted } to be expected for { $set } as it was set. { $verdict ->
+area-clocks-measured = Slake, pot life and open time are measured from the spoken step; none is asked.
+area-bags = Bags: { $used } used, { $predicted } expected for { $set } as it was set. { $verdict ->
     [under-way] What is left in the buckets is not known yet.
     [as-predicted] Within the doubt of a bag.
-    [too-little] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }{ $short ->
-        [yes] , and the mortar asks for { $least } at least
+    [too-little] With all of it behind the pieces the bed is { $implied }, not { $bed }{ $short ->
+        [yes] ; the mortar asks for { $least }
        *[no] { "" }
     }.
-   *[other] If all of it lies behind the pieces, the bed is { $implied }, not { $bed }.
+   *[other] With all of it behind the pieces the bed is { $implied }, not { $bed }.
 }
 area-bags-not-counted = Bags were not counted for this area.
 area-bags-open = Not answered: OPEN.

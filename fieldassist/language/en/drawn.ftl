@@ -42,6 +42,10 @@ drawn-again = { $times ->
 }
 drawn-again-short = again
 drawn-put-back = put back
+drawn-seen = { $seen }{ $back ->
+    [0] { "" }
+   *[other] ; { $back } put back, not lifted again
+}
 drawn-tag = { $batch ->
     [0] { $letter }
    *[other] { $letter ->
@@ -95,7 +99,6 @@ drawn-key = { $sign ->
 drawn-key-plain = plain: covered, a good lift before it and behind it
 drawn-key-words = { $what ->
     [lifts] { $mark }: a lift, by its number, made here
-    [back] { $mark }: after its lift, and not lifted again
    *[batches] { $mark }: a batch, by its number, begins here
 }
 

@@ -81,11 +81,16 @@ class _Builder:
                 DrawnOpening(name, span) for name, span in holes if not any(_within(other, span) for other in laid)
             ),
             seams=tuple(_seams(area)),
-            seen=area.seen_told.text,
+            seen=self._seen(),
             earlier=any(lift.verdict == "passed" and not lift.way for lift in area.lifts),
             rows=tuple(self._rows(tiles, pieces)),
             alt=self._alt(pieces),
         )
+
+    def _seen(self) -> str:
+        """How the pieces came into the record, and how many were put back after a lift as they were."""
+        back = sum(tile.put_back == "put back" for tile in self.area.tiles)
+        return self.words(message("drawn-seen", seen=self.area.seen_told.text, back=back))
 
     def _piece(self, tile: TileFact) -> DrawnPiece:
         told = self.words
