@@ -288,11 +288,11 @@ def _area_row(leaf: Leaf, row: FrontArea, *, low: bool) -> None:
     how = _RED_CAPTION if row.released_red else _NOTE if row.waits else CAPTION
     with sheet.tagged("TR"):
         with sheet.tagged("TH", scope="Row"):
-            room = _EDGES[0] * MM - fonts.width(row.set_of, FIGURE.face, FIGURE.size) - 6
-            noted = fonts.width(row.reach_note, note.face, note.size) + 5 if low and row.reach_red else 0.0
+            room = _EDGES[0] * MM - fonts.width(row.set_of, FIGURE.face, FIGURE.size) - 5
+            noted = fonts.width(row.reach_note, note.face, note.size) + 4 if low and row.reach_red else 0.0
             wide = sheet.text(x, first, cut_to(row.name, FIGURE, room - noted), FIGURE)
             if noted:
-                sheet.text(x + wide + 5, first, row.reach_note, note)
+                sheet.text(x + wide + 4, first, row.reach_note, note)
             elif not low:
                 sheet.text(x, second, cut_to(row.where, CAPTION, _EDGES[1] * MM), CAPTION)
         figures = (
