@@ -363,6 +363,7 @@ def test_a_heading_keeps_rows_and_what_is_too_long_goes_on_in_the_next_column(si
 
 def test_a_day_with_nothing_has_an_appendix_without_empty_blocks() -> None:
     made = appendix(facts_of(days.nothing()), METRIC)
+    assert METRIC(message("appendix-questions")) not in {block.title for block in made.blocks}
     assert all(one.rows or one.lead for one in made.blocks)
     assert not made.pieces
     assert not made.files

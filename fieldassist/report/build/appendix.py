@@ -346,7 +346,8 @@ class _AppendixTeller:
             AppendixRow("", self.words(Several(tuple(self._asked(asked)), "sentences")), lead=f"{section}.")
             for section, asked in sections.items()
         ]
-        return AppendixBlock(self.said("appendix-questions"), tuple(rows), lead=self.said("appendix-questions-lead"))
+        lead = self.said("appendix-questions-lead") if rows else ""
+        return AppendixBlock(self.said("appendix-questions"), tuple(rows), lead=lead)
 
     @staticmethod
     def _asked(asked: Mapping[str, int]) -> Iterator[Message]:
