@@ -115,7 +115,13 @@ front-reach-all = { $tiles ->
     [0] .
    *[other] , except { $number }, which the foreman accepted in words.
 }
-front-reach-some = { $reached } of { $tiles } tiles that are set lie within reach of a good lift{ $accepted ->
+front-reach-some = { $tiles ->
+    [one] { $reached ->
+        [0] The one tile that is set lies within reach of no good lift
+       *[other] The one tile that is set lies within reach of a good lift
+    }
+   *[other] { $reached } of { $tiles } tiles that are set lie within reach of a good lift
+}{ $accepted ->
     [0] .
    *[other] ; { $accepted } more the foreman accepted in words.
 }
