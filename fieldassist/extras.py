@@ -6,9 +6,9 @@ missing.
 
 from __future__ import annotations
 
-# Window, speech, sound, pictures of pages, photos of phones, and the numbers of mock-up trials, by the names that are
-# imported.
-TABLET = frozenset({"kivy", "numpy", "pi_heif", "pypdfium2", "sounddevice", "soundfile", "soxr", "vosk"})
+# Window, speech, sound, pictures of pages, photos of phones, camera, what a photo tells, and the numbers of mock-up
+# trials, by the names that are imported.
+TABLET = frozenset({"cv2", "kivy", "numpy", "pi_heif", "pypdfium2", "sounddevice", "soundfile", "soxr", "vosk"})
 
 
 def lacking(error: BaseException | None) -> str | None:

@@ -26,8 +26,13 @@ WITHOUT_THE_TABLET = (
 )
 
 
+# A library whose package has another name than what is imported.
+IMPORTED = {"opencv-python-headless": "cv2"}
+
+
 def named(requirements: list[str]) -> set[str]:
-    return {re.split(r"[<>=~!\[ ]", one)[0] for one in requirements}
+    names = (re.split(r"[<>=~!\[ ]", one)[0] for one in requirements)
+    return {IMPORTED.get(name, name) for name in names}
 
 
 def test_the_tablets_libraries_are_an_extra_and_nothing_else_asks_for_them() -> None:
