@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 from scipy import ndimage
 
-from fieldassist.photo.back import CELL_MM, STRIP_MM, Back, Reckoned, brush_mm, largest_region, reckon
+from fieldassist.photo.back import CELL_MM, Back, brush_mm, inscribed_circle_mm
+from fieldassist.trade.voids import STRIP_MM, BackCells, Reckoned, reckon
 
 CELL = (CELL_MM, CELL_MM)
 
@@ -21,8 +22,12 @@ def blank(width_mm: int = 600, height_mm: int = 300) -> np.ndarray:
     return np.zeros((height_mm // 2, width_mm // 2), dtype=bool)
 
 
+def cells_of(void: np.ndarray, cell_mm: tuple[float, float] = CELL) -> BackCells:
+    return BackCells(np.where(void, 0, 255).astype(np.uint8).tobytes(), void.shape[1], cell_mm)
+
+
 def painted(void: np.ndarray) -> Reckoned:
-    return reckon(void, CELL)
+    return reckon(cells_of(void))
 
 
 @given(st.integers(1, 149), st.integers(1, 74))
@@ -58,7 +63,28 @@ def test_the_largest_void_agrees_with_an_independent_labelling(void: np.ndarray)
     # ndimage.label: by default regions touch along a side, not over a corner.
     regions, count = ndimage.label(void)
     sizes = ndimage.sum_labels(void, regions, range(1, count + 1))
-    assert largest_region(void) == max(sizes, default=0)
+    found = reckon(cells_of(void, (1.0, 1.0)))
+    assert found.void_mm2 == max(sizes, default=0)
+    steps = np.count_nonzero(np.diff(void, axis=0)) + np.count_nonzero(np.diff(void, axis=1))
+    assert found.border_mm == pytest.approx(steps * math.pi / 4)
+    boxes = [box for box, size in zip(ndimage.find_objects(regions), sizes, strict=True) if size == found.void_mm2]
+    assert not boxes or found.void_box in [(x.start, y.start, x.stop, y.stop) for y, x in boxes]
+
+
+@given(arrays(bool, st.tuples(st.integers(1, 30), st.integers(1, 30))))
+def test_the_largest_circle_in_the_largest_void_agrees_with_an_independent_distance(void: np.ndarray) -> None:
+    regions, count = ndimage.label(np.pad(void, 1))
+    sizes = ndimage.sum_labels(regions > 0, regions, range(1, count + 1))
+    wanted = 0.0
+    if count:
+        wanted = 2 * ndimage.distance_transform_edt(regions == 1 + int(np.argmax(sizes))).max() - 1
+    assert inscribed_circle_mm(cells_of(void, (1.0, 1.0))) == pytest.approx(wanted, abs=0.02)
+
+
+def test_a_share_of_a_cell_counts_for_the_contact_and_half_of_it_for_a_void() -> None:
+    done = reckon(BackCells(bytes([255, 127, 0, 128]), 2, (100.0, 100.0)))
+    assert done.percent == pytest.approx(100 * (255 + 127 + 128) / (4 * 255))
+    assert done.void_mm2 == 10000  # the two that are void touch over a corner only
 
 
 def test_voids_that_touch_over_a_corner_are_two() -> None:
@@ -112,7 +138,9 @@ def test_nothing_is_reckoned_until_somebody_has_looked() -> None:
     back = Back(600, 300)
     assert back.reckoned is None
     back.all_covered()
-    assert back.reckoned == Reckoned(100.0, 0.0, (), ())
+    assert back.reckoned is not None
+    assert (back.reckoned.percent, back.reckoned.void_mm2, back.reckoned.corners) == (100.0, 0.0, ())
+    assert inscribed_circle_mm(back.cells) == 0.0
     back.undo()
     assert (back.looked, back.reckoned, back.can_undo) == (False, None, False)
 
@@ -136,7 +164,9 @@ def test_a_quick_stroke_paints_all_of_its_way_from_where_it_began() -> None:
     for share in np.linspace(0, 1, 50):
         x, y = 100 + 1000 * share, 100 + 400 * share
         assert back.void[int(y / back.cell_mm[1]), int(x / back.cell_mm[0])]
-    assert largest_region(back.void) == np.count_nonzero(back.void)
+    assert back.reckoned is not None
+    cell = back.cell_mm[0] * back.cell_mm[1]
+    assert back.reckoned.void_mm2 == pytest.approx(cell * np.count_nonzero(back.void))
 
 
 @given(st.floats(20, 3000), st.floats(20, 1500), st.floats(-50, 3050), st.floats(-50, 1550))

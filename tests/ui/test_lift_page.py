@@ -153,7 +153,7 @@ def test_a_reader_of_inches_paints_square_inches_rounded_up(wet: Crew) -> None:
     draft, area = blank(wet), area_of(wet)
     section = lift_at_hand(area)
     assert section is not None
-    draft.back.void[100:136, 100:136] = True  # 72 mm square: 8.04 square inches (NIST SP 811: 1 in = 25.4 mm)
+    draft.back.mortar[100:136, 100:136] = 0  # 72 mm square: 8.04 square inches (NIST SP 811: 1 in = 25.4 mm)
     draft.back.looked = True
     void = lift_page(wet.day.state, area, section, draft, us=True).field_of("largest void")
     assert void is not None

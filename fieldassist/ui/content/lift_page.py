@@ -3,7 +3,6 @@ day."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -21,9 +20,10 @@ from fieldassist.checklist.plan import Piece
 from fieldassist.checklist.schema import Section
 from fieldassist.checklist.state import Area, Pending, State
 from fieldassist.day.session import Answer, Day
-from fieldassist.photo.back import Back, Brush, PieceCorner, PieceEdge, Reckoned
+from fieldassist.photo.back import Back, Brush
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact, unit_in_system
+from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read, void_as_read
 
 # How what was painted is put down in the record.
 SKETCHED = Source(how="sketched")
@@ -174,8 +174,8 @@ def _painted(step: Reading, painted: Reckoned, *, us: bool) -> Quantity:
     """What a painted back answers to a reading: no contact is told that was not painted, and no void made smaller."""
     if step.measures == "largest void":
         unit = area_unit(step.units, us=us)
-        return Quantity(rounded_up(Fraction(repr(painted.void_mm2)), unit), unit)
-    return Quantity(Fraction(math.floor(painted.percent)), "percent")
+        return Quantity(void_as_read(painted.void_mm2, unit), unit)
+    return Quantity(contact_as_read(painted.percent), "percent")
 
 
 def _choice(step: Choice, draft: LiftDraft, heard: Pending | None) -> LiftField:
@@ -202,15 +202,6 @@ def area_unit(units: tuple[str, ...], *, us: bool) -> str:
     """
     fitting = [unit for unit in units if unit_in_system(unit, "us" if us else "metric") == unit]
     return next((unit for unit in ("in2" if us else "cm2", *fitting) if unit in units), units[0])
-
-
-def rounded_up(mm2: Fraction, unit: str) -> Fraction:
-    """An area as a reading in `unit`, rounded up to one decimal so that no void is made smaller than it was painted.
-
-    >>> float(rounded_up(Fraction(7200), "cm2")), float(rounded_up(Fraction(7200), "in2"))
-    (72.0, 11.2)
-    """
-    return Fraction(math.ceil(convert_exact(mm2, "mm2", unit) * 10), 10)
 
 
 # --- words --------------------------------------------------------------------------------------------------------

@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from fieldassist.photo.back import STRIP_MM, Back, Brush
+from fieldassist.photo.back import Back, Brush
+from fieldassist.trade.voids import STRIP_MM
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
