@@ -9,14 +9,14 @@ import numpy.typing as npt
 
 from fieldassist.trade.message import Refused
 
-__all__ = ["RGB", "CannotTell", "Corners", "Point"]
+__all__ = ["RGB", "CannotTell", "PhotoCorners", "Point"]
 
 # Rows x columns x 3: red, green, blue of sRGB (IEC 61966-2-1).
 RGB: TypeAlias = npt.NDArray[np.uint8]
 # In dots of a photo, or in millimetres of a back: x to the right, y down, from the upper left corner.
 Point: TypeAlias = tuple[float, float]
 # Clockwise as they are seen; the first becomes the upper left one, and the longer side lies across.
-Corners: TypeAlias = tuple[Point, Point, Point, Point]
+PhotoCorners: TypeAlias = tuple[Point, Point, Point, Point]
 
 
 class CannotTell(Refused):
