@@ -1,0 +1,16 @@
+# What a photo of a lifted back tells, and why it does not.
+
+# --- squaring up -------------------------------------------------------------------------------------------------
+
+measure-corners-count = { $count } corners are set; set four, one at each corner of the piece.
+measure-corners-one = Two corners lie on one spot: set one at each corner of the piece.
+measure-corners-cross = These four are no corners of a piece: the lines between them cross, or three lie in a line. Set one at each corner of the piece.
+measure-corner-outside = The { $corner } corner lies outside the photo. Photograph again with all of the piece in the picture.
+measure-too-aslant = The photo was taken { $degrees } degrees aslant, too much to measure on. Hold the tablet level over the piece and photograph again.
+measure-too-small = The piece is too small in the photo: one dot of it shows { $seen }, and { $most } at most can be measured on. Go nearer until the piece fills the picture and photograph again.
+measure-other-angles = These corners do not belong to a piece of { $long } × { $short }: the angles between them are no right ones. Look at each corner.
+measure-other-proportion = These corners do not belong to a piece of { $long } × { $short }: its sides are as { $right } to 1, and these as { $seen } to 1. Look at each corner, and at the size.
+measure-corner-upper-left = upper left
+measure-corner-upper-right = upper right
+measure-corner-lower-right = lower right
+measure-corner-lower-left = lower left
