@@ -14,3 +14,7 @@ measure-corner-upper-left = upper left
 measure-corner-upper-right = upper right
 measure-corner-lower-right = lower right
 measure-corner-lower-left = lower left
+
+# --- painting by taps --------------------------------------------------------------------------------------------
+
+measure-no-border = No clear border runs around that spot. Paint it with the finger, or tap in the middle of another void.
