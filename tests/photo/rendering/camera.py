@@ -9,7 +9,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, Corners
+from fieldassist.photo.picture import RGB, PhotoCorners
 from tests.photo.rendering.fields import Field
 
 __all__ = ["Camera", "Sensor", "aim"]
@@ -19,7 +19,7 @@ Points = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Camera:
-    """A camera over the plane of the back.
+    """A camera over the plane of the back. Dots count from the photo's outer upper left corner.
 
     see: 3 x 4, from (x, y, z, 1) [mm] on the back, z away from the camera, to dots of a lens without distortion;
     frame: width and height [dots]; bent: a dot at the share r of the half diagonal from the middle shows what a lens
@@ -51,8 +51,8 @@ class Camera:
         """The place on the back's plane [mm] that each dot sees: x and y, rows x columns."""
         width, height = self.frame
         (mx, my), half = self._middle()
-        ax = ((np.arange(width) - mx) / half).astype(np.float32)[None, :]
-        ay = ((np.arange(height) - my) / half).astype(np.float32)[:, None]
+        ax = ((np.arange(width) + 0.5 - mx) / half).astype(np.float32)[None, :]
+        ay = ((np.arange(height) + 0.5 - my) / half).astype(np.float32)[:, None]
         bend = 1 + np.float32(self.bent) * (ax * ax + ay * ay)
         px, py = ax * bend * np.float32(half) + np.float32(mx), ay * bend * np.float32(half) + np.float32(my)
         back = np.linalg.inv(self.homography).astype(np.float32)
@@ -61,7 +61,7 @@ class Camera:
             back[1, 0] * px + back[1, 1] * py + back[1, 2]
         ) / w
 
-    def corners(self, size_mm: tuple[float, float]) -> Corners:
+    def corners(self, size_mm: tuple[float, float]) -> PhotoCorners:
         """The piece's corners [dots], from the upper left one of the back clockwise."""
         width, height = size_mm
         seen = self.dots(np.array([[0, 0], [width, 0], [width, height], [0, height]], dtype=np.float64))
@@ -79,7 +79,7 @@ class Camera:
 
     def _middle(self) -> tuple[Points, float]:
         width, height = self.frame
-        return np.array([(width - 1) / 2, (height - 1) / 2]), math.hypot(width, height) / 2
+        return np.array([width / 2, height / 2]), math.hypot(width, height) / 2
 
 
 def aim(

@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, Corners
+from fieldassist.photo.picture import RGB, PhotoCorners
 from tests.photo.rendering.bed import Bed, Ridges, lay
 from tests.photo.rendering.camera import Camera, Sensor, aim
 from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, dice, smoothstep
@@ -34,7 +34,7 @@ class View:
     """One photo, and where the piece's corners are in it."""
 
     photo: RGB
-    corners: Corners
+    corners: PhotoCorners
     camera: Camera
 
 
@@ -52,7 +52,7 @@ class Rendered:
     seed: int
     kind: Kind
     photo: RGB
-    corners: Corners
+    corners: PhotoCorners
     size_mm: tuple[float, float]
     camera: Camera
     truth: Mask
@@ -268,7 +268,7 @@ def _photograph(back: _Back, camera: Camera, lamp: Lamp, spread: Spread, sensor:
     corners = np.array([[0, 0], [width, 0], [width, height], [0, height]], dtype=np.float64)
     hull = cv2.convexHull(np.concatenate([camera.dots(corners), camera.dots(corners, 10.0)]).astype(np.float32))
     side = np.zeros(picture.shape[:2], dtype=np.uint8)
-    cv2.fillConvexPoly(side, np.round(hull * 16).astype(np.int32), 255, cv2.LINE_AA, 4)
+    cv2.fillConvexPoly(side, np.round((hull - 0.5) * 16).astype(np.int32), 255, cv2.LINE_AA, 4)
     edge = back.body * np.float32(0.55 * lamp.ambient + 0.2)
     picture += (side.astype(np.float32) / 255)[..., None] * (edge - picture)
 
