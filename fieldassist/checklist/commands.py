@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from fieldassist.checklist.backs import MeasureBack as MeasureBack
 from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.fields import FaceArea
 from fieldassist.checklist.kinds.base import AS_ONE_LINE, Asked, AtStepAsked
@@ -492,6 +493,7 @@ Command = Annotated[
     | Choose
     | AttachPhoto
     | LeaveOutPhoto
+    | MeasureBack
     | LeaveOutReading
     | ReleaseHold
     | Keep

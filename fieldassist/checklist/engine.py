@@ -18,6 +18,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from fieldassist.checklist import (
     answering,
+    backs,
     cautions,
     changing,
     doubting,
@@ -162,7 +163,9 @@ def _guard(draft: Draft, command: Command) -> None:
     if state.speaker is None:
         names = tuple(message("prompt-quoted", phrase=f"{THIS_IS} {p.said}") for p in plan.crew)
         raise draft.refusal("engine-who-speaks", names=Several(names, "or"))
-    if isinstance(command, cmd.NoteDust | cmd.DustStarts | cmd.DustEnds | cmd.PlanArea | cmd.AddPerson):
+    if isinstance(
+        command, cmd.NoteDust | cmd.DustStarts | cmd.DustEnds | cmd.PlanArea | cmd.AddPerson | cmd.MeasureBack
+    ):
         return
     # A reading or an answer of a lift may join what waits: their kinds look.
     if state.pending is not None and not isinstance(command, cmd.Keep | cmd.Withdraw | cmd.GiveReading | cmd.Choose):
@@ -639,6 +642,7 @@ _DECIDERS: Mapping[type, Callable[[Draft, Any], Any]] = {
     cmd.OpenAddendum: _open_addendum,
     cmd.Correct: _make_correction,
     cmd.AnswerPoint: answering.answer_point,
+    cmd.MeasureBack: backs.decide,
     cmd.Tick: _tick,
     cmd.Ask: _ask,
     **{command: decider for kind in KINDS for command, decider in kind.DECIDERS.items()},

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
 
+from fieldassist.checklist.backs import BackMeasured as BackMeasured
 from fieldassist.checklist.carrying import Held
 from fieldassist.checklist.commands import Strokes
 from fieldassist.checklist.event_base import EventBody, RecordedId, RecordedName
@@ -1005,6 +1006,7 @@ Body = Annotated[
     | ChoiceMade
     | PhotoAttached
     | PhotoLeftOut
+    | BackMeasured
     | SamplesOrdered
     | SampleSpoiled
     | MethodReleased

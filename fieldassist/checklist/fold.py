@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Literal
 
-from fieldassist.checklist import cautions
+from fieldassist.checklist import backs, cautions
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import KINDS
@@ -240,7 +240,7 @@ def _section_opened(state: State, event: Event, body: ev.SectionOpened) -> State
         changes["again"] = {**progress.again, body.section: (*done, *body.again)}
     if body.sample is not None:
         made = body.sample
-        sample = TrialSample(body.round, made.letter, made.place, made.batch, made.age_min, event.at)
+        sample = TrialSample(body.round, made.letter, made.place, made.batch, made.age_min, event.at, begun=event.seq)
         changes["samples"] = {**progress.samples, body.round: sample}
         state = _with_method_of(state, body.area, made.letter)
     state = _note_change(advance(state, body.area, **changes), body.area, "batch", body.makes_due)
@@ -787,6 +787,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.MethodReleased: _method_released,
         ev.AreaFinished: _area_finished,
         ev.PointAnswered: _point_answered,
+        ev.BackMeasured: backs.fold,
         ev.DaySigned: _day_signed,
         ev.DaySealed: _day_sealed,
         ev.AddendumOpened: _addendum_opened,

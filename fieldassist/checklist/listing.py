@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
+from fieldassist.checklist import backs, methods
 from fieldassist.checklist import events as ev
-from fieldassist.checklist import methods
 from fieldassist.checklist.event_base import EventBody
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.follow import minutes
@@ -261,6 +261,7 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     ev.DaySealed: lambda _, b: {"covers": str(b.covers), "key": b.public_key[:16]},
     ev.AddendumOpened: lambda _, b: {"reason": b.reason},
     ev.FinishHeld: lambda _, b: {"point": b.point},
+    ev.BackMeasured: backs.tell,
     ev.PointAnswered: lambda _, b: {"point": b.told, "answer": b.answer, "spoken": "yes" if b.audio else "no"},
     ev.PinRefused: lambda _, b: {"left": b.attempts_left},
     ev.KeyReplaced: lambda _, b: {"key": b.key[:16], "before": b.before[:16]},

@@ -20,6 +20,7 @@ from fieldassist.trade.message import Figure, Message, Text
 from fieldassist.trade.quantities import Quantity
 
 if TYPE_CHECKING:
+    from fieldassist.checklist.backs import BackRecord
     from fieldassist.checklist.events import Event
     from fieldassist.checklist.kinds import Step
     from fieldassist.checklist.kinds.reading import JudgedBy
@@ -361,7 +362,8 @@ class TrialSample:
     letter: of its combination; place: in the drawn order, from 1, 0 for one that repeats a spoiled one; batch: the
     round of the mortar's batch, age_min: how old that was [min]; at: when it was begun; seen: when it was looked at,
     None while nobody has; done: all of it was read; spoiled: why it does not count, said before it was looked at;
-    answers: what was read and said of it; photos: the stored files.
+    answers: what was read and said of it; photos: the stored files; begun: number of the event that began it, 0 where
+    that was not kept.
     """
 
     number: int
@@ -375,6 +377,7 @@ class TrialSample:
     spoiled: Message | Text | None = None
     answers: tuple[SampleAnswer, ...] = ()
     photos: tuple[str, ...] = ()
+    begun: EventNumber = 0
 
     @property
     def under_way(self) -> bool:
@@ -955,6 +958,8 @@ class State:
     opened: Moment | None = None
     rules: int = 0  # by which it is decided (`events.RULES`)
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
+    photos: Mapping[tuple[str, str, int], tuple[str, ...]] = field(default_factory=dict)  # SHA-256, by area and round
+    backs: Mapping[tuple[str, str, int], BackRecord] = field(default_factory=dict)  # measured last, by area and round
     lot_seed: SeedKept | None = None  # from which the lots are drawn now
     seeds_lost: tuple[SeedKept, ...] = ()  # committed, never revealed
     lot_numbers: Mapping[tuple[str, int], int] = field(default_factory=dict)  # k, by area and order of the setting

@@ -16,6 +16,7 @@ from fieldassist.checklist.standing import KeptReading, Standing
 from fieldassist.checklist.state import Area, ClockRun, LiftRecord, Spread, State, Tile
 from fieldassist.facts import model
 from fieldassist.facts.answers import reading_facts
+from fieldassist.facts.backs import back_fact
 from fieldassist.facts.cures import failure_facts
 from fieldassist.facts.figures import rounded
 from fieldassist.facts.laid import PieceTeller, openings, outline
@@ -342,6 +343,7 @@ class AreaTeller:
             failure=None if lift.failure is None else str(lift.failure),
             undone=self._undone.undone((self.plan.name, lift.section, lift.round)),
             amended=self._undone.amended(self.plan.name, lift.number),
+            back=back_fact(self.standing, self.plan.name, lift.section, lift.round, lift.lifted, self.told),
             section=lift.section,
             round=lift.round,
             by=by,

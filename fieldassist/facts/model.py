@@ -230,6 +230,50 @@ class UndoneFact(_Fact):
     event: int
 
 
+class BackFact(_Fact):
+    """What was measured on a photo of a back, as its event holds it (`checklist.backs.MeasuredBack`).
+
+    photo: SHA-256 of the photo; corners: of the piece in it, by shares of its width and height, clockwise, the first is
+    the upper left one of the squared photo; picture_file: that squared photo; cells_file: the back's cells, a grey PNG
+    picture; kind: what the back was said to be; way: painted, proposed by reckoning and confirmed, or corrected by
+    paint; mortar, bare: where was tapped [mm]; low, high: the ends of the interval of the contact; void_box: left,
+    upper, right and lower end of the largest void [mm], circle_mm: the diameter of the largest circle in it;
+    band_percent, corner_percents: contact in the strip along the edges and in the corners' squares; ridges: how the
+    ridges ran, "" where nobody looked; cannot: why the photo by itself could not tell, None where it could;
+    eye_percent, eye_by: what was read by eye before, and by whom; by: who confirmed it.
+    """
+
+    photo: str
+    corners: list[list[float]]
+    size_mm: list[float]
+    picture_file: str
+    picture_sha256: str
+    cells_file: str
+    cells_sha256: str
+    kind: Literal["bare", "skim-coated", "combed", "clear sheet"]
+    way: Literal["painted", "proposed", "corrected"]
+    mortar: list[list[float]]
+    bare: list[list[float]]
+    percent: float
+    low: float
+    high: float
+    void_mm2: float
+    void_box: list[float]
+    circle_mm: float
+    band_percent: float
+    corner_percents: list[float]
+    corners_full: bool
+    edges_full: bool
+    ridges: Literal["", "straight", "curved", "swirled", "not readable"]
+    direction_deg: float | None
+    cannot: ToldFact | None
+    eye_percent: float | None
+    eye_by: str
+    by: str
+    at: str
+    event: int
+
+
 class LiftFact(_Fact):
     """A lifted tile. percent, voids, corners, edges: what was read, None where it was not.
 
@@ -238,7 +282,8 @@ class LiftFact(_Fact):
     read it; came: how the lift came about, came_told: in words; verdict: None until it is judged; reasons: why it
     failed, unread: what was required and not read; failure: the id of the failure that it showed, None where it showed
     none; undone: what had been read of it before and failed; amended: the addenda that correct something of it, by
-    their numbers; at: when the tile was lifted.
+    their numbers; back: what was measured of it on a photo, None where nothing was: `percent` is told of it where `way`
+    is "photo", else it stands beside; at: when the tile was lifted.
     """
 
     number: int
@@ -265,6 +310,7 @@ class LiftFact(_Fact):
     failure: str | None
     undone: UndoneFact | None
     amended: list[int]
+    back: BackFact | None
     section: str
     round: int
     by: str
@@ -484,7 +530,8 @@ class SampleFact(_Fact):
     from 1, age_min: how old that was; readings: none until all of it was read; counted: on the grid [percent]; bed_mm:
     by gauge, by_mass_mm: by weight; effort_label, air_label: the words of the checklist for what was chosen, "" for
     nothing; spoiled: why it does not count, said before it was looked at; photos: the files of it that were kept,
-    photo: the last of them; counts: it takes part in the analysis; by: who began it; event: with which it began."""
+    photo: the last of them; back: what was measured of it on a photo, None where nothing was; counts: it takes part in
+    the analysis; by: who began it; event: with which it began."""
 
     number: int
     letter: str
@@ -504,6 +551,7 @@ class SampleFact(_Fact):
     spoiled: ToldFact | None
     photo: str
     photos: list[str]
+    back: BackFact | None
     counts: bool
     by: str
     at: str

@@ -139,6 +139,7 @@ _VALUES: Mapping[type, Callable[[Any], tuple[str | None, str | None]]] = {
     ev.TileCounted: lambda b: (str(b.tile.number), None),
     ev.SectionClosed: lambda b: (None if b.tile is None else str(b.tile.number), None),
     ev.PhotoAttached: lambda b: (b.file, None),
+    ev.BackMeasured: lambda b: (f"{b.back.percent:g}", "percent"),
 }
 
 

@@ -15,6 +15,7 @@ from fieldassist.checklist.plan import AreaPlan, TrialPlan
 from fieldassist.checklist.standing import Standing
 from fieldassist.checklist.state import Area
 from fieldassist.facts import model
+from fieldassist.facts.backs import back_fact
 from fieldassist.facts.figures import rounded, rounded_if_known
 from fieldassist.facts.telling import Tell
 from fieldassist.trade.mortar import bed_limits
@@ -54,7 +55,7 @@ def trial_fact(area: Area, stands: Standing, told: Tell) -> model.TrialFact | No
         orders=[model.OrderFact(head=one.head, order=list(one.order)) for one in area.progress.orders],
         planned=trying.planned(area),
         made=trying.made(area),
-        samples=[_sample(area, sample, begun.get(sample.number), labels, told) for sample in samples],
+        samples=[_sample(area, stands, sample, begun.get(sample.number), labels, told) for sample in samples],
         analysis=_analysis(analysis_of(area), trial, told) if drawn else None,
         agreement=_agreement(samples, told),
         releases=list(_releases(area)),
@@ -112,8 +113,13 @@ def _combinations(area: Area, trial: TrialPlan, told: Tell) -> Iterator[model.Co
         )
 
 
-def _sample(area: Area, sample: Sample, begun: Event | None, labels: Labels, told: Tell) -> model.SampleFact:
-    made = area.progress.samples[sample.number]
+def _sample(
+    area: Area, stands: Standing, sample: Sample, begun: Event | None, labels: Labels, told: Tell
+) -> model.SampleFact:
+    made, section = area.progress.samples[sample.number], area.checklist.trying
+    back = None
+    if begun is not None and section is not None:
+        back = back_fact(stands, area.plan.name, section.id, sample.number, begun.seq, told)
     return model.SampleFact(
         number=sample.number,
         letter=sample.letter,
@@ -135,6 +141,7 @@ def _sample(area: Area, sample: Sample, begun: Event | None, labels: Labels, tol
         spoiled=None if sample.spoiled is None else told(sample.spoiled),
         photo=sample.photo,
         photos=list(made.photos),
+        back=back,
         counts=sample.counts,
         by=begun.by if begun is not None else "",
         at=made.at.wall,

@@ -14,7 +14,7 @@ from typing import Annotated, Literal
 import rfc8785
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from fieldassist.checklist.events import DayOpened, Event, PhotoAttached
+from fieldassist.checklist.events import BackMeasured, DayOpened, Event, PhotoAttached
 from fieldassist.checklist.plan import DayKind
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, Refused, message
@@ -117,6 +117,9 @@ def _spoken_of(events: Iterable[Event]) -> Iterator[tuple[int, str, str]]:
             yield event.seq, body.file, body.sha256
             if body.copy_file:
                 yield event.seq, body.copy_file, body.copy_sha256
+        elif isinstance(body, BackMeasured):
+            yield event.seq, body.back.picture_file, body.back.picture_sha256
+            yield event.seq, body.back.cells_file, body.back.cells_sha256
         else:
             # What was dictated: a remark, the answer to an open point, the foreman's word for a tile.
             audio: str | None = getattr(body, "audio", None)

@@ -41,7 +41,10 @@ def lifted(percent: str = "97", *, how: str = "typed", reader: str = "ana", phot
     site.lift_up()
     if photo:
         site.photo()
-    site.speak(reader).understood().by(how).read("lift", "coverage", percent, "percent").by("typed")
+    site.speak(reader).understood()
+    if how == "measured on a photo":
+        site.measured(float(percent), float(percent) - 0.5, float(percent) + 0.5)
+    site.by(how).read("lift", "coverage", percent, "percent").by("typed")
     return site
 
 

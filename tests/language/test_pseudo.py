@@ -302,7 +302,7 @@ def test_that_day_holds_every_kind_of_event_but_pins_seals_some_of_lifts_trials_
     kinds = set(get_args(get_args(ev.Body)[0]))
     by_pin = {ev.PinRefused, ev.KeyReplaced, ev.ReleasesConfirmed, ev.ReleaseStruck, ev.DaySealed}
     of_lifts = {ev.LotsRuled, ev.LiftDue, ev.LiftLeft, ev.TilesAccepted, ev.TileTakenOff, ev.InspectionTightened}
-    of_lifts |= {ev.MortarSpread, ev.TileCounted, ev.RoundTakenUp}
+    of_lifts |= {ev.MortarSpread, ev.TileCounted, ev.RoundTakenUp, ev.BackMeasured}
     of_trials = {ev.SamplesOrdered, ev.SampleSpoiled, ev.MethodReleased}
     assert kinds - happened == {
         *by_pin,

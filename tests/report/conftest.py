@@ -9,6 +9,7 @@ import copy
 import functools
 import hashlib
 import io
+import math
 import re
 import subprocess
 from collections.abc import Callable
@@ -25,6 +26,7 @@ from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.attempt import attempt
+from fieldassist.checklist.backs import MeasuredBack
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
@@ -38,6 +40,7 @@ from fieldassist.record.keys import SigningKey
 from fieldassist.record.picture import printable_copy
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import Record, write_daily_pdf
+from fieldassist.trade.voids import BackCells, reckon
 
 CHECKLIST: dict[str, Any] = {
     "checklist": "test-wet-wall",
@@ -229,6 +232,47 @@ def picture(number: int) -> bytes:
 RUTH = SigningKey("ruth", Role.FOREMAN, b"\x05" * 32)
 
 
+def measured_back(
+    photo: str, percent: float, low: float, high: float, files: dict[str, bytes], **other: Any
+) -> MeasuredBack:
+    """What was measured on a photo of this hash: one void in the middle, as large as the percentage says; its files are
+    kept with the others."""
+    size = (600.0, 300.0)
+    side = math.sqrt((100 - percent) / 100 * size[0] * size[1])
+    cells = Image.new("L", (300, 150), 255)
+    cells.paste(0, (round(150 - side / 4), round(75 - side / 4), round(150 + side / 4), round(75 + side / 4)))
+    done = reckon(BackCells(cells.tobytes(), 300, (2.0, 2.0)))
+    picture = Image.new("RGB", (600, 300), (150, 140, 120))
+    kept: dict[str, str] = {}
+    for what, image, form in (("picture", picture, "JPEG"), ("cells", cells, "PNG")):
+        paper = io.BytesIO()
+        image.save(paper, form)
+        digest = hashlib.sha256(paper.getvalue()).hexdigest()
+        name = f"{digest[:16]}.{'jpg' if form == 'JPEG' else 'png'}"
+        files[name] = paper.getvalue()
+        kept |= {f"{what}_file": name, f"{what}_sha256": digest}
+    figures: dict[str, Any] = {
+        "photo": photo,
+        "corners": ((0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9)),
+        "size_mm": size,
+        "kind": "bare",
+        "way": "proposed",
+        "percent": round(done.percent, 2),
+        "low": low,
+        "high": high,
+        "void_mm2": done.void_mm2,
+        "void_box": done.void_box,
+        "circle_mm": round(side, 1),
+        "band_percent": done.band_percent,
+        "corner_percents": done.corner_percents,
+        "corners_full": not done.corners,
+        "edges_full": not done.edges,
+        **kept,
+        **other,
+    }
+    return MeasuredBack.model_validate(figures)
+
+
 class Site:
     """A day driven by commands; keeps the events as a log would. camera: gives a photo that differs by its number."""
 
@@ -321,6 +365,15 @@ class Site:
     def read(self, section: str, step: str, value: str, unit: str, *, keep: bool = True) -> Site:
         self.do(cmd.GiveReading(section=section, step=step, value=Fraction(value), unit=unit))
         return self.do(cmd.Keep()) if keep else self
+
+    def measured(self, percent: float = 97.4, low: float = 96.1, high: float = 98.2, **other: Any) -> Site:
+        """The back of the lift at hand was measured on its photo, or painted there."""
+        area = self.state.area
+        assert area is not None
+        assert area.task is not None
+        at = (area.plan.name, area.task.section, area.task.round)
+        back = measured_back(self.state.photos[at][-1], percent, low, high, self.files, **other)
+        return self.do(cmd.MeasureBack(section=at[1], round=at[2], back=back))
 
     def understood(self) -> Site:
         area = self.state.area

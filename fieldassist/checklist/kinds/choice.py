@@ -141,6 +141,7 @@ class ChoiceMade(AtStep):
 
 def decide(draft: Draft, command: Choose) -> Answered | None:
     """The answer is taken, if its step is at hand; of a lift, it waits with what waits of it already."""
+    from fieldassist.checklist.backs import check_choice  # it imports the kinds
     from fieldassist.checklist.kinds.reading import asked_back  # it imports this
 
     waiting = draft.state.waiting
@@ -151,6 +152,7 @@ def decide(draft: Draft, command: Choose) -> Answered | None:
     if option is None:
         answers = Several(tuple(step.phrases()), "or")
         raise draft.refusal("engine-no-such-answer", ask=step.ask, answers=answers)
+    check_choice(draft, area, task, step, fails=option.fails)
     if not waiting and task == area.task:
         return _make(draft, task, step, option)
     for again in (one for one in waiting if one.task == task):

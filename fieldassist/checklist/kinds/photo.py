@@ -12,7 +12,7 @@ from fieldassist.checklist.event_base import AtStep
 from fieldassist.checklist.faults import Faults
 from fieldassist.checklist.kinds.base import Asked, AtStepAsked, Unjudged, check_phrases
 from fieldassist.checklist.offers import Offer, StepSetting
-from fieldassist.checklist.state import State, answered, taken_back_with_next
+from fieldassist.checklist.state import State, answered, changed, taken_back_with_next
 from fieldassist.checklist.wording import WRITTEN_IN, Phrases, in_language
 from fieldassist.trade.message import Figure, message
 
@@ -148,7 +148,9 @@ def fold_left_out(state: State, event: Event, body: PhotoLeftOut) -> State:
 
 
 def fold(state: State, event: Event, body: PhotoAttached) -> State:
-    """A photo that was asked for answers its step."""
+    """It is known in its round; a photo that was asked for answers its step."""
+    at = (body.area, body.section, body.round)
+    state = changed(state, photos={**state.photos, at: (*state.photos.get(at, ()), body.sha256)})
     if not body.answers:
         return state
     sample = state.areas[body.area].sample

@@ -358,6 +358,8 @@ def asked_back(state: State) -> Message:
 
 def decide(draft: Draft, command: GiveReading) -> Answered | None:
     """The reading is read back, or kept at once. Saying it again is a correction: the first one is withdrawn."""
+    from fieldassist.checklist.backs import check_reading  # it imports the kinds
+
     state = draft.state
     again = next((one for one in state.waiting if _is_for(one, draft, command)), None)
     joins = command.corrects is None and state.joins(command.section, command.step)
@@ -365,6 +367,7 @@ def decide(draft: Draft, command: GiveReading) -> Answered | None:
         raise draft.yes_or_no_first()
     area, task, step, corrects = _place(draft, command)
     _check_plausible(draft, step, command)
+    check_reading(draft, area, task, step, Quantity(command.value, command.unit))
     if again is not None:
         draft.withdraw(again.area, again.seq, "said again")
     certain = corrects is None and _certain(draft, area, task, step, command)

@@ -64,6 +64,7 @@ day-attempt-confirm-lift = { $step }
 day-attempt-give-reading = { $step }, { $reading }
 day-attempt-choose = { $step }: { $option }
 day-attempt-attach-photo = attach a photo
+day-attempt-measure-back = the back on its photo
 day-attempt-release-hold = hold point: { $step }
 day-attempt-confirm-releases = confirm releases in the name of { PERSON($name) }
 day-attempt-keep = yes

@@ -132,6 +132,11 @@ events-photo-attached = photo { $file }{ $bare ->
     [yes] , without place and camera
    *[no] {""}
 }
+events-back-measured = { $area }: back { $way ->
+    [painted] painted on its photo
+    [proposed] measured on its photo
+   *[corrected] measured on its photo and put right by paint
+}, { $contact }, between { $low } and { $high }
 events-hold-released = { $how ->
     [pin] { $deputy ->
         [no] { $area }: { $step }, hold point released by { PERSON($name) }, by PIN
