@@ -1,10 +1,10 @@
 """Photographs of lifted pieces, computed, so that their truth is known to the cell.
 
-Seeds 0 to 9,999 are to develop with, 10,000 to 19,999 to fix thresholds and to calibrate, 20,000 to 29,999 to measure and
-to test. They are never mixed: a figure that was measured on what fixed it says nothing.
+Seeds 0 to 9,999 are to develop with, 10,000 to 19,999 to fix thresholds and to calibrate, 20,000 to 29,999 to measure
+and to test. They are never mixed: a figure that was measured on what fixed it says nothing.
 
-Nothing here was compared with a photograph of a real lifted piece; there was none to be had. What the pictures leave out:
-mortar that touched and then stayed on the floor without a trace, ridges whose torn flanks overhang the contact, and all
+Nothing here was compared with a photograph of a real lifted piece; there was none to be had. What the pictures leave
+out: mortar that touched and stayed on the floor without a trace, ridges whose torn flanks overhang the contact, and all
 that nobody thought of.
 """
 

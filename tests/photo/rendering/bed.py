@@ -48,10 +48,10 @@ class Notch:
 class Bed:
     """Where mortar touches the plate.
 
-    margin_mm: how far a place lies inside the contact (below 0: outside); thickness_mm: of the mortar that stands there;
-    gap_mm; supply_mm: the mortar there were it spread flat; laid_mm: as it was combed on; percent: of the plate touched;
-    ridge_deg: along the ridges, from the longer side, clockwise as seen, only where they are straight; across_mm: the
-    ridges' running coordinate.
+    margin_mm: how far a place lies inside the contact (below 0: outside); thickness_mm: of the mortar that stands
+    there; gap_mm; supply_mm: the mortar there were it spread flat; laid_mm: as it was combed on; ridge_deg: along the
+    ridges, from the longer side, clockwise as seen, only where they are straight; across_mm: the ridges' running
+    coordinate; wanted_percent: of the plate, what contact was asked for.
     """
 
     notch: Notch
@@ -64,6 +64,13 @@ class Bed:
     supply_mm: Field
     laid_mm: Field
     wanted_percent: float
+
+    @property
+    def seam(self) -> Field:
+        """Where two ridges met, 0 to 1: a fine line of closed air."""
+        pitch = np.float32(self.notch.pitch_mm)
+        away = np.abs(self.across_mm - pitch * np.round(self.across_mm / pitch))
+        return smoothstep(away, float(pitch) / 2 - 1.4, float(pitch) / 2 - 0.2)
 
     @property
     def contact(self) -> Mask:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import cv2
 import numpy as np
@@ -14,7 +15,8 @@ from tests.photo.rendering.fields import Field
 
 __all__ = ["Camera", "Sensor", "aim"]
 
-Points = npt.NDArray[np.float64]
+Points: TypeAlias = npt.NDArray[np.float64]
+_STEPS = 1 << 14  # of light, of a sensor of 14 bits
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +144,12 @@ class Sensor:
     sharpen: float
     jpeg: int
 
+    def _curve(self) -> npt.NDArray[np.float32]:
+        """The file's value, 0 to 1, of light in steps: that of sRGB (IEC 61966-2-1), steeper in its middle."""
+        light = np.linspace(0, 1, _STEPS + 1)
+        tone = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
+        return np.asarray(tone + self.contrast * (tone * tone * (3 - 2 * tone) - tone), dtype=np.float32)
+
     def expose(self, light: npt.NDArray[np.float32], rng: np.random.Generator) -> RGB:
         """Linear light, rows x columns x 3, to the picture that the file gives back."""
         light = light * (np.float32(self.exposure) * np.array(self.cast, dtype=np.float32))
@@ -155,10 +163,9 @@ class Sensor:
                 way[round(half + step * math.sin(turn)), round(half + step * math.cos(turn))] += 1
             light = cv2.filter2D(light, -1, way / way.sum())
         grain = rng.standard_normal(light.shape, dtype=np.float32)
-        light = light + grain * np.sqrt(np.maximum(light, 0) * 0.5 + 0.01) * np.float32(self.noise)
-        light = np.clip(light, 0, 1)
-        tone = np.where(light <= 0.0031308, 12.92 * light, 1.055 * np.power(light, np.float32(1 / 2.4)) - 0.055)
-        tone = tone + np.float32(self.contrast) * (tone * tone * (3 - 2 * tone) - tone)
+        grain *= np.sqrt(np.maximum(light, 0) * 0.5 + 0.01) * np.float32(self.noise)
+        light = np.clip(light + grain, 0, 1)
+        tone = self._curve()[np.rint(light * _STEPS).astype(np.uint16)]
         if self.sharpen > 0:
             tone = tone + np.float32(self.sharpen) * (tone - cv2.GaussianBlur(tone, (0, 0), 1.2))
         picture = np.clip(tone * 255 + 0.5, 0, 255).astype(np.uint8)

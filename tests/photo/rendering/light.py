@@ -1,4 +1,4 @@
-"""Light on a rough surface: lamps, shading from the normals, shadows that the relief casts, and what is seen by them."""
+"""Light on a rough surface: lamps, shading from the normals, shadows that the relief casts."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ __all__ = ["Lamp", "Spread", "gloss", "shade"]
 @dataclass(frozen=True, slots=True)
 class Lamp:
     """A lamp or the sun: its height over the surface and where it stands [deg, clockwise from the longer side as seen],
-    the share of the light that comes from all around, and how soft its shadows are [mm a mm of height].
+    the share of the light that comes from all around, and its colour.
     """
 
     elevation_deg: float
@@ -88,8 +88,9 @@ def gloss(height_mm: Field, cell_mm: float, lamp: Lamp, wet: Field, power: float
 class Spread:
     """How the light falls off over the place, in mm of the piece, and what stands in it.
 
-    slope: change from the middle to 500 mm along x and y; bow: that of the square; shadow: None, or a point on its line,
-    the direction across, how soft [mm] and what is left of the light; spot: None, or its middle, radius [mm], strength.
+    slope: change from the middle to 500 mm along x and y; bow: that of the square; shadow: None, or a point on its
+    line, the direction across, how soft [mm] and what is left of the light; bend_mm: how far its line winds; spot: None,
+    or its middle, radius [mm], strength.
     """
 
     middle: tuple[float, float]

@@ -1,4 +1,4 @@
-"""What a lifted piece is made of: bodies with their relief and print, mortars. Colours are linear shares of the light."""
+"""What a lifted piece is made of: bodies with their relief and print, mortars. Colours are linear."""
 
 from __future__ import annotations
 

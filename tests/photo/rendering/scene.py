@@ -42,11 +42,11 @@ class View:
 class Rendered:
     """A photo and its truth.
 
-    corners: the true ones; the first is the back's upper left. size_mm: longer side, shorter side. truth: rows x columns
-    of the back, True where mortar touched; seen: where it touched and is still there to be seen (what tore off clean is
-    not); cell_mm: the side of a cell of both; percent, seen_percent: their shares; wanted_percent: what was asked of the
-    bed; ridge_deg: along the ridges, clockwise from the longer side as seen, where ridges is "straight"; facts: what the
-    picture has; raking: the second photo of "two lights".
+    corners: the true ones [dots]; the first is the back's upper left. size_mm: longer side, shorter side. truth: rows x
+    columns of the back, True where mortar touched; seen: where it touched and is still there to be seen (what tore off
+    clean is not); cell_mm: the side of a cell of both; percent, seen_percent: their shares; wanted_percent: what was
+    asked of the bed; ridge_deg: along the ridges, clockwise from the longer side as seen, where ridges is "straight";
+    facts: what the picture has; mm_a_dot: along the diagonal; raking: the second photo of "two lights".
     """
 
     seed: int
@@ -139,7 +139,7 @@ def _sensor(dice: Dice, name: str, megapixels: float, facts: set[str], *, hard: 
     moved = hard and rng.random() < 0.25
     if moved:
         facts.add("motion")
-    cast = rng.uniform(0.88, 1.12, 3) if hard else rng.uniform(0.96, 1.04, 3)
+    cast = rng.uniform(0.92, 1.08, 3) if hard else rng.uniform(0.96, 1.04, 3)
     return Sensor(
         exposure=float(2 ** (rng.uniform(-1.3, 1.0) if hard else rng.uniform(-0.5, 0.25))),
         cast=(float(cast[0]), float(cast[1]), float(cast[2])),
@@ -247,22 +247,22 @@ def _photograph(back: _Back, camera: Camera, lamp: Lamp, spread: Spread, sensor:
     inside = np.minimum(np.minimum(x, width - x), np.minimum(y, height - y)) / np.float32(mm_a_dot)
     share = np.clip(inside + 0.5, 0, 1)[..., None]
 
-    margin = 0.45 * max(width, height)
-    ground_cell = max(1.0, mm_a_dot * 0.9)
-    ground = Sheet((width + 2 * margin, height + 2 * margin), ground_cell)
-    around = floor(ground, dice, (margin, margin, margin + width, margin + height), back.mortar, hard=back.hard)
+    # As much of the floor as the frame sees, in whole steps, so that more dots show the same floor.
+    left, top = (math.floor(max(float(at.min()), -side) / 100) * 100.0 for at, side in ((x, width), (y, height)))
+    right, bottom = (math.ceil(min(float(at.max()), 2 * side) / 100) * 100.0 for at, side in ((x, width), (y, height)))
+    ground = Sheet((right - left, bottom - top), max(1.0, mm_a_dot * 0.9))
+    around = floor(ground, dice, (-left, -top, width - left, height - top), back.mortar, hard=back.hard)
     # The piece stands a little over the floor and takes the lamp away beside it.
     gx, gy = ground.places()
     lean = 11 / math.tan(math.radians(max(lamp.elevation_deg, 25)))
-    px = gx - margin + lean * math.cos(math.radians(lamp.azimuth_deg))
-    py = gy - margin + lean * math.sin(math.radians(lamp.azimuth_deg))
+    gx, gy = gx + np.float32(left), gy + np.float32(top)
+    px = gx + lean * math.cos(math.radians(lamp.azimuth_deg))
+    py = gy + lean * math.sin(math.radians(lamp.azimuth_deg))
     under = np.minimum(np.minimum(px, width - px), np.minimum(py, height - py))
     shadow = 1 - np.float32(1 - lamp.ambient) * smoothstep(under, -6, 4) - 0.25 * smoothstep(under, -25, 8)
-    around *= (np.clip(shadow, 0.1, 1) * spread.at(gx - margin, gy - margin))[..., None] * np.array(
-        lamp.colour, dtype=np.float32
-    )
-    around += spread.glare(gx - margin, gy - margin)[..., None]
-    picture = _onto(around, ground, x + np.float32(margin), y + np.float32(margin), mm_a_dot, cv2.BORDER_REFLECT)
+    around *= (np.clip(shadow, 0.1, 1) * spread.at(gx, gy))[..., None] * np.array(lamp.colour, dtype=np.float32)
+    around += spread.glare(gx, gy)[..., None]
+    picture = _onto(around, ground, x - np.float32(left), y - np.float32(top), mm_a_dot, cv2.BORDER_REFLECT)
 
     # Its side, where the camera stands aslant: from the back's edge down to the floor, 10 mm behind.
     corners = np.array([[0, 0], [width, 0], [width, height], [0, height]], dtype=np.float64)
@@ -273,10 +273,20 @@ def _photograph(back: _Back, camera: Camera, lamp: Lamp, spread: Spread, sensor:
     picture += (side.astype(np.float32) / 255)[..., None] * (edge - picture)
 
     picture += share * (piece - picture)
-    # The camera's own exposure: what is bright in the middle comes out bright, not burnt.
-    bright = float(np.quantile(picture[::6, ::6].max(axis=2), 0.97))
-    picture *= np.float32(0.62 / max(bright, 0.02))
+    # The lens' falling off, and the camera's own exposure: by the piece most, the brightest of it not burnt.
+    picture *= _vignette(camera.frame, 0.25 if back.hard else 0.12)[..., None]
+    few, of_piece = picture[::6, ::6], share[::6, ::6, 0] > 0.5
+    middle = 0.75 * float(few[of_piece].mean()) + 0.25 * float(few.mean())
+    bright = float(np.quantile(few[of_piece].max(axis=1), 0.97))
+    picture *= np.float32(min(0.2 / max(middle, 0.01), 0.72 / max(bright, 0.02)))
     return sensor.expose(picture, dice(f"grain {name}"))
+
+
+def _vignette(frame: tuple[int, int], loss: float) -> Field:
+    """What the lens lets through, less toward the corners."""
+    x = np.linspace(-1, 1, frame[0], dtype=np.float32)[None, :]
+    y = np.linspace(-1, 1, frame[1], dtype=np.float32)[:, None]
+    return np.asarray(1 - np.float32(loss / 2) * (x * x + y * y), dtype=np.float32)
 
 
 def _sheet_for(size_mm: tuple[float, float], megapixels: float) -> Sheet:
@@ -295,8 +305,8 @@ def render(
     """A photo of known truth.
 
     Parameters: seed, by the rule of this package's seeds; megapixels of the photo, 0.3 to 12; careful: a clear sheet
-    photographed by the rule (a dark board over it, a low lamp from one side, upright); texture: the mortar, or it and the
-    body, have the unevenness of photographed brick, gravel or grass.
+    photographed by the rule (a dark board over it, a low lamp from one side, upright); texture: the mortar, or it and
+    the body, have the unevenness of photographed brick, gravel or grass.
     """
     rolls = dice(seed, kind)
     hard = kind == "hard"

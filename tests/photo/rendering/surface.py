@@ -1,4 +1,4 @@
-"""The back of a lifted piece as it lies there: what mortar came with it, torn, in patches off clean, over haze or a key.
+"""The back of a lifted piece as it lies there: mortar that came with it, torn, in patches off clean, over haze or a key.
 
 What is seen of the contact is where mortar touched, apart from what tore off clean.
 """
@@ -36,7 +36,10 @@ def _torn(sheet: Sheet, dice: Dice) -> Field:
     """How thick the mortar is that came with the piece [mm]: torn rough, in places thin."""
     rng = dice("torn")
     rough, thick = rng.uniform(0.15, 0.9), rng.uniform(0.8, 3.0)
-    thickness = thick + 0.5 * sheet.smooth(rng, 60) + rough * sheet.fractal(rng, 12, 1, 0.75)
+    tear = sheet.fractal(rng, rng.uniform(8, 18), 1, 0.75)
+    if rng.random() < 0.5:  # drawn out into crests, as a stiff paste that is pulled apart
+        tear = 1.4 - 1.8 * np.abs(tear)
+    thickness = thick + 0.5 * sheet.smooth(rng, 60) + rough * tear
     if rng.random() < 0.3:  # here and there it tore close to the back
         thickness = np.where(
             sheet.fractal(rng, 30, 4) > rng.uniform(0.6, 1.6), 0.15 + 0.2 * thickness / thick, thickness
@@ -44,13 +47,15 @@ def _torn(sheet: Sheet, dice: Dice) -> Field:
     return np.maximum(np.asarray(thickness, dtype=np.float32), np.float32(0.1))
 
 
-def _mortar(sheet: Sheet, dice: Dice, colour: Colour, texture: Texture) -> Colour:
-    """The mortar's albedo: sand, darker where it is wet still, lighter where it dries."""
+def _mortar(sheet: Sheet, dice: Dice, bed: Bed, colour: Colour, texture: Texture) -> Colour:
+    """The mortar's albedo: sand, darker where it is wet still, lighter where it dries, a seam where ridges met."""
     rng = dice("mortar")
     value = (
         1 + rng.uniform(0.03, 0.09) * sheet.fractal(rng, 200, 20) + rng.uniform(0.02, 0.07) * sheet.fractal(rng, 8, 1)
     )
     value = value + rng.uniform(0.01, 0.05) * sheet.grain(rng)
+    if rng.random() < 0.6:
+        value = value * (1 - rng.uniform(0.03, 0.16) * bed.seam * smoothstep(sheet.fractal(rng, 40, 8), -0.6, 0.6))
     albedo = coloured(np.clip(value, 0.4, 1.8).astype(np.float32), colour)
     return with_texture(albedo, sheet, dice, "mortar") if texture != "none" else albedo
 
@@ -84,7 +89,7 @@ def bare_back(
         facts.add("print")
         shade = np.array([0.05, 0.05, 0.06] if rng.random() < 0.7 else [0.05, 0.09, 0.3], dtype=np.float32)
         under = _mix(under, shade * np.ones_like(under), ink)
-    paste = _mortar(sheet, dice, mortar, texture)
+    paste = _mortar(sheet, dice, bed, mortar, texture)
 
     contact = _part(bed.margin_mm, cell)
     if rng.random() < (0.7 if hard else 0.5):  # a film of mortar's water around where it touched, and in smears
@@ -101,9 +106,9 @@ def bare_back(
         under *= (1 - np.float32(rng.uniform(0.1, 0.4 if hard else 0.22)) * damp)[..., None]
 
     clean = np.zeros_like(contact)
-    if rng.random() < (0.45 if hard else 0.1):
+    if rng.random() < (0.35 if hard else 0.1):
         facts.add("tore off clean")
-        share = rng.uniform(0.01, 0.25) if hard else rng.uniform(0.002, 0.015)
+        share = 0.01 + 0.24 * rng.random() ** 2 if hard else rng.uniform(0.002, 0.015)
         blob = sheet.fractal(rng, rng.uniform(30, 110), 4)
         clean = _part((blob - quantile(blob, 1 - share)) * 12, cell)
         print_left = np.clip(0.12 + 0.1 * sheet.fractal(rng, 6, 1), 0, 0.4).astype(np.float32)
@@ -150,7 +155,7 @@ def keyed_back(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Text
     """A back that was skim-coated (no ridges of its own) or combed: mortar everywhere, touched or not."""
     rng = dice("keyed")
     cell = sheet.cell_mm
-    paste = _mortar(sheet, dice, mortar, texture)
+    paste = _mortar(sheet, dice, bed, mortar, texture)
     turn = rng.uniform(0, math.pi)
     streaks = sheet.smooth(rng, (rng.uniform(60, 200), 4) if abs(math.cos(turn)) > 0.5 else (4, rng.uniform(60, 200)))
     skim = 0.9 + 0.12 * streaks + 0.15 * sheet.smooth(rng, 40) + 0.05 * sheet.fractal(rng, 6, 1)
@@ -180,11 +185,11 @@ def keyed_back(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Text
 def behind_sheet(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Texture) -> Surface:
     """The bed of a mock-up seen from above through a clear sheet in the plate's place.
 
-    Where mortar touches the sheet it looks wetted: 0.45 to 0.7 of what it throws back into air (the review's figure, from
-    a prototype's renderings). Elsewhere its ridges' sides are seen, lit, deep under the sheet.
+    Where mortar touches the sheet it looks wetted: 0.45 to 0.7 of what it throws back into air (from memory, no published
+    source). Elsewhere its ridges' sides are seen, lit, deep under the sheet.
     """
     rng = dice("behind")
-    paste = _mortar(sheet, dice, mortar, texture)
+    paste = _mortar(sheet, dice, bed, mortar, texture)
     base = np.clip(mortar * np.float32(rng.uniform(0.8, 1.1)) + np.float32(rng.uniform(-0.05, 0.05)), 0.04, 0.8)
     floor = coloured((1 + 0.05 * sheet.fractal(rng, 60, 3)).astype(np.float32), base)
     film = smoothstep(bed.thickness_mm + 0.12 * sheet.fractal(rng, 8, 1), 0.0, 0.3) * 0.75 + 0.25
