@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from fieldassist.checklist.state import Area, State, Task
 
 Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)]
-Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+BackPercent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
 AttachedFile = Annotated[str, Field(max_length=120)]
 # A point of a photo by shares of its width and height, of a back by millimetres; both from the upper left, down.
@@ -73,20 +73,20 @@ class MeasuredBack(EventBody):
     way: BackWay
     mortar: Annotated[tuple[BackMm, ...], Field(max_length=_MOST_TAPS)] = ()
     bare: Annotated[tuple[BackMm, ...], Field(max_length=_MOST_TAPS)] = ()
-    percent: Percent
-    low: Percent
-    high: Percent
+    percent: BackPercent
+    low: BackPercent
+    high: BackPercent
     void_mm2: Annotated[float, Field(ge=0, le=1e8, allow_inf_nan=False)]
     void_box: tuple[Millimetres, Millimetres, Millimetres, Millimetres]
     circle_mm: Millimetres
-    band_percent: Percent
-    corner_percents: tuple[Percent, Percent, Percent, Percent]
+    band_percent: BackPercent
+    corner_percents: tuple[BackPercent, BackPercent, BackPercent, BackPercent]
     corners_full: bool
     edges_full: bool
     ridges: RidgesWay = ""
     direction_deg: Annotated[float, Field(ge=0, lt=180, allow_inf_nan=False)] | None = None
     cannot: Told | None = None
-    eye_percent: Percent | None = None
+    eye_percent: BackPercent | None = None
     eye_by: RecordedName | Literal[""] = ""
 
     @model_validator(mode="after")
