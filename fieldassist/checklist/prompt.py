@@ -634,7 +634,8 @@ def _of_the_same_lift(state: State, language: str) -> list[Offer]:
     place = place_of(area.checklist, task.section, now=True, system=plan.units, language=language, state=state)
     called = {pending.task for pending in state.waiting}
     return [
-        replace(offer, aside=True)
+        # What waits for its yes is joined by answers only: that another is not taken is said after it.
+        replace(offer, aside=True, now=not called or not isinstance(offer.command, cmd.LeaveOutReading))
         for later in area.progress.tasks
         if later not in called and (later != task or called) and later == area.answerable(later.section, later.step)
         for offer in area.checklist.step(later.section, later.step).offers(place)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from fractions import Fraction
 
 import pytest
@@ -12,8 +13,10 @@ from fieldassist.checklist import lots
 from fieldassist.checklist.engine import Refusal
 from fieldassist.checklist.fold import fold
 from fieldassist.checklist.open_points import open_points
+from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.state import Area, Progress
 from tests.checklist.days import SEED, Bench, site
+from tests.report.conftest import CHECKLIST, Site
 
 # The lots of the days' seed fall, one in five, on the 5th, 12th and 17th setting.
 
@@ -365,3 +368,28 @@ def test_the_log_of_such_a_day_folds_to_the_same_state() -> None:
     bench = failed_at_five()
     bench.go_on()
     assert fold(bench.events) == bench.state
+
+
+def test_what_is_left_out_of_a_lift_is_offered_once_nothing_waits_for_its_yes() -> None:
+    made = copy.deepcopy(CHECKLIST)
+    lift = next(section for section in made["sections"] if section["id"] == "lift")
+    bed = {
+        "id": "bed",
+        "kind": "reading",
+        "ask": "Bed?",
+        "say": ["bed {value}"],
+        "skip": ["no gauge"],
+        "measures": "bed",
+    }
+    lift["steps"].append({**bed, "quantity": "length", "units": ["mm"]})
+    site = Site(checklist=made).start("shower wall").release().batch().tile().lift_up().photo()
+
+    def leave_out() -> list[bool]:
+        offers = prompt(site.state, site.now).offers
+        return [offer.now for offer in offers if isinstance(offer.command, cmd.LeaveOutReading)]
+
+    assert leave_out() == [True]
+    site.read("lift", "coverage", "97", "percent", keep=False)
+    assert leave_out() == [False]
+    site.do(cmd.Keep())
+    assert leave_out() == [True]
