@@ -25,6 +25,7 @@ __all__ = [
     "PieceEdge",
     "Reckoned",
     "contact_as_read",
+    "is_void",
     "painted_doubt",
     "reckon",
     "void_as_read",
@@ -116,7 +117,7 @@ def reckon(back: BackCells, *, painted: bool = True) -> Reckoned:
     inner = [line[wide : columns - wide] for line in lines[high : rows - high]]
     of_inner, of_all = (sum(map(len, inner)), sum(map(sum, inner))), (len(cells), sum(cells))
     band_cells, band_sum = of_all[0] - of_inner[0], of_all[1] - of_inner[1]
-    void, box, steps = _largest(cells.translate(_TO_VOID), columns)
+    void, box, steps = _largest(is_void(back), columns)
     across, down = back.cell_mm
     full = whole_from(painted=painted)
     return Reckoned(
@@ -130,6 +131,15 @@ def reckon(back: BackCells, *, painted: bool = True) -> Reckoned:
         corners=tuple(name for name, share in zip(_CORNERS, corners, strict=True) if share < full),
         edges=tuple(name for name, share in zip(_EDGES, edges, strict=True) if share < full),
     )
+
+
+def is_void(back: BackCells) -> bytes:
+    """Of each cell 1 where it is void, else 0.
+
+    >>> is_void(BackCells(bytes([0, 127, 128, 255]), 2, (2.0, 2.0)))
+    b'\\x01\\x01\\x00\\x00'
+    """
+    return back.cells.translate(_TO_VOID)
 
 
 def painted_doubt(done: Reckoned, area_mm2: float) -> float:

@@ -245,6 +245,13 @@ record-file-missing = { $file } is missing, and an event speaks of it
 record-file-strange = { $file } is in it, and no event speaks of it
 record-file-other-hash = manifest.json gives another hash of { $file } than the event
 
+# --- the cells of a measured back
+
+record-cells-not-grey = it is a picture, but not one in grey of one byte a dot, as the cells of a back are kept
+record-cells-many = it has more than { $most } cells, which no back has
+record-cells-size = its { $columns } by { $rows } cells fit no back of that size
+record-cells-damaged = it is damaged, or no PNG picture
+
 # --- bundles
 
 record-bundle-changed-while-read = { $bundle } was changed while it was read, in { $file }. Read it again.
