@@ -39,7 +39,7 @@ MOST_MISFIT = 0.16
 # Focal lengths of a camera, in longer sides of its photo: a wide lens of a phone to a tele lens, or a detail of a
 # photo; and the usual lens of phones and tablets, by which a proportion is told (common practice, no published source).
 _FOCALS = tuple(0.45 * 1.12**step for step in range(18))
-_USUAL_FOCAL = 0.8
+USUAL_FOCAL = 0.8
 # A corner that a finger set on the rim of the photo may lie outside by this share of the photo's diagonal.
 _RIM = 0.003
 # PhotoCorners nearer to each other than this share of the longest side are one, and three of them lie in a line where
@@ -272,7 +272,7 @@ def _does_not_belong(plane: Plane, size_mm: tuple[float, float], dots: tuple[int
     or the angles between them.
     """
     known = {"long": exactly(max(size_mm), "mm"), "short": exactly(min(size_mm), "mm")}
-    longer_by, askew = _off_by(plane, dots, _USUAL_FOCAL)
+    longer_by, askew = _off_by(plane, dots, USUAL_FOCAL)
     if abs(longer_by) < abs(askew):
         return message("measure-other-angles", **known)
     right = max(size_mm) / min(size_mm)

@@ -15,6 +15,17 @@ measure-corner-upper-right = upper right
 measure-corner-lower-right = lower right
 measure-corner-lower-left = lower left
 
+# --- fit to be measured on ---------------------------------------------------------------------------------------
+
+measure-dark = { $share } of the tile is too dark to tell anything. Get light on it and photograph again.
+measure-burnt = { $share } of the tile is burnt white. Shade it and photograph again.
+measure-blurred = The photo is blurred. Hold the tablet still, wipe its lens and photograph again.
+measure-no-sides = No border of a tile is seen along one of its sides at least. Look at the corners, or lay the tile on a ground of another colour and photograph again.
+measure-hint-dark = Too dark: get light on the tile.
+measure-hint-burnt = Too bright: shade the tile.
+measure-hint-glare = A light is mirrored in the tile: turn it or shade it.
+measure-hint-blurred = Blurred: hold the tablet still.
+
 # --- painting by taps --------------------------------------------------------------------------------------------
 
 measure-no-border = No clear border runs around that spot. Paint it with the finger, or tap in the middle of another void.
