@@ -10,19 +10,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any, TypeAlias
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, PhotoCorners, Point
+from fieldassist.photo.picture import RGB, Floats, PhotoCorners, Point
 from fieldassist.photo.sides import SideSeen, side_seen, small_photo
 from fieldassist.photo.square import USUAL_FOCAL, in_order
 
 __all__ = ["propose_corners", "snap_corner"]
 
-Floats: TypeAlias = npt.NDArray[Any]
 
 # The photo is sought through at this many dots along its longer side.
 _LONGER_SIDE = 480
@@ -39,7 +36,8 @@ _FACING_DEG, _CROSSING_DEG = 30.0, 50.0
 _LEAST_AREA, _OUTSIDE = 0.12, 0.01
 # How far an outline may be from what the usual lens sees (see `square.MOST_MISFIT`).
 _MISFIT = 0.2
-# Where the photo is compared on both sides of a line [dots], and a difference of colour that is a border (CIE 1976 L*a*b*).
+# Where the photo is compared on both sides of a line [dots], and a difference of colour that is a border (CIE 1976
+# L*a*b*).
 _BESIDE, _FAR = (1.5, 3.0), (5.0, 8.0, 11.0)
 _BORDER = 14.0
 # A finger errs by this share of the diagonal at most; its corner is sought along this part of both sides, and found
@@ -53,7 +51,7 @@ _WEIGHTS = np.array([2.0, 1.0, 1.0, 1.0, -1.0, 0.0, -2.0, 0.0, 1.0, 0.0])
 
 @dataclass(frozen=True, slots=True)
 class _Lines:
-    """Lines x cos + y sin = offset, and what lies along them, as sums from the first of the dots `first`, `first` + 1 ...
+    """Lines x cos + y sin = offset, and what lies along them, as running sums from the dot `first`.
 
     change: of how much of a border there is, 0 to 1, lines x dots; far: of how the colours differ farther away, lines x
     dots x 3.
@@ -83,7 +81,10 @@ def propose_corners(photo: RGB, size_mm: tuple[float, float]) -> PhotoCorners | 
         return None
     small = cv2.resize(photo, (wide, high), interpolation=cv2.INTER_AREA)
     lab = cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
-    lines = _along(lab, *_lines(lab))
+    angles, offsets = _lines(lab)
+    if len(offsets) < 4:
+        return None
+    lines = _along(lab, angles, offsets)
     quads = _outlines(lines, (wide, high), size_mm)
     if not len(quads.points):
         return None
@@ -209,16 +210,13 @@ def _outlines(lines: _Lines, dots: tuple[int, int], size_mm: tuple[float, float]
     a, c, b, d = pairs[one, 0], pairs[one, 1], pairs[other, 0], pairs[other, 1]
     crossing = math.cos(math.radians(_CROSSING_DEG))
     cos, sin = lines.cos, lines.sin
-    kept = np.ones(len(a), dtype=bool)
-    for p in (a, c):
-        for q in (b, d):
-            kept &= np.abs(cos[p] * cos[q] + sin[p] * sin[q]) < crossing
-    a, b, c, d = a[kept], b[kept], c[kept], d[kept]
+    alike = [np.abs(cos[p] * cos[q] + sin[p] * sin[q]) for p in (a, c) for q in (b, d)]
+    a, c, b, d = (side[np.max(alike, axis=0) < crossing] for side in (a, c, b, d))
     corners = np.stack([_crossing(lines, p, q) for p, q in ((d, a), (a, b), (b, c), (c, d))], axis=1)
     rim = _OUTSIDE * max(dots)
-    kept = ((corners >= -rim) & (corners <= np.array(dots) + rim)).all(axis=(1, 2))
+    inside = ((corners >= -rim) & (corners <= np.array(dots) + rim)).all(axis=(1, 2))
     turn = _area(corners)
-    kept &= np.abs(turn) > _LEAST_AREA * dots[0] * dots[1]
+    kept = inside & (np.abs(turn) > _LEAST_AREA * dots[0] * dots[1])
     sides = np.stack([a, b, c, d], axis=1)[kept]
     corners, turn = corners[kept], turn[kept]
     # Counted the other way round, those that run against the clock run with it.
@@ -245,7 +243,7 @@ def _area(corners: Floats) -> Floats:
     turns = ways[:, :, 0] * np.roll(ways, -1, axis=1)[:, :, 1] - ways[:, :, 1] * np.roll(ways, -1, axis=1)[:, :, 0]
     following = np.roll(corners, -1, axis=1)
     area = (corners[:, :, 0] * following[:, :, 1] - corners[:, :, 1] * following[:, :, 0]).sum(axis=1) / 2
-    return np.where((turns > 0).all(axis=1) | (turns < 0).all(axis=1), area, 0.0)
+    return np.asarray(np.where((turns > 0).all(axis=1) | (turns < 0).all(axis=1), area, 0.0))
 
 
 def _misfits(corners: Floats, size_mm: tuple[float, float], dots: tuple[int, int]) -> Floats:
@@ -262,7 +260,7 @@ def _misfits(corners: Floats, size_mm: tuple[float, float], dots: tuple[int, int
     down = np.column_stack([p3 - p0 + h[:, None] * p3, h]) / min(size_mm)
     lengths = np.linalg.norm(across, axis=1), np.linalg.norm(down, axis=1)
     askew = np.arcsin(np.clip((across * down).sum(axis=1) / lengths[0] / lengths[1], -1, 1))
-    return np.hypot(np.log(lengths[0] / lengths[1]), askew)
+    return np.asarray(np.hypot(np.log(lengths[0] / lengths[1]), askew))
 
 
 def _figures(lines: _Lines, corners: Floats, sides: Floats, misfit: Floats, dots: tuple[int, int]) -> Floats:
@@ -279,7 +277,7 @@ def _figures(lines: _Lines, corners: Floats, sides: Floats, misfit: Floats, dots
         i, j = (np.clip(np.round(at).astype(int) - lines.first, 0, last) for at in (start, end))
         total = sums[sides, j] - sums[sides, i]
         count = np.maximum(j - i, 1)
-        return total / (count[..., None] if total.ndim == 3 else count)
+        return np.asarray(total / (count[..., None] if total.ndim == 3 else count))
 
     inset = 0.02 * length
     change = mean(lines.change, low + inset, high - inset)

@@ -8,13 +8,11 @@ was to be had.
 from __future__ import annotations
 
 import math
-from typing import Any, TypeAlias
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners
+from fieldassist.photo.picture import RGB, CannotTell, Floats, PhotoCorners
 from fieldassist.photo.sides import side_seen, small_photo
 from fieldassist.photo.square import Squared
 from fieldassist.trade.limits import exactly
@@ -23,17 +21,16 @@ from fieldassist.trade.quantities import Quantity
 
 __all__ = ["blur_mm", "check_picture", "frame_hints"]
 
-Floats: TypeAlias = npt.NDArray[Any]
 
 # A dot is burnt where all channels are as light as this, dark where none is lighter than that; the shares of the back
 # that may be.
 BURNT, DARK = 250, 20
 MOST_BURNT, MOST_DARK = 0.05, 0.4
 # The spread of the blur (of a Gaussian) that may be [mm]. By blurring again it is told to a factor of two at best.
-MOST_BLUR_MM = 2.5
+MOST_BLUR_MM = 2.2
 # How far a line along each side stands out from those beside it, at least: by the share of its length that shows a
 # border. In gravel any line is as good as any other.
-LEAST_STANDS_OUT = 0.09
+LEAST_STANDS_OUT = 0.1
 # A corner may be set this far off, in diagonals.
 _OFF = 0.012
 # Of a live picture: the part of it that the piece should fill; its mean lightness (of 255) at least; the share of burnt
@@ -54,10 +51,10 @@ def check_picture(photo: RGB, corners: PhotoCorners, squared: Squared) -> None:
     burnt = float((squared.pixels.min(axis=2) >= BURNT).mean())
     if burnt > MOST_BURNT:
         raise CannotTell(message("measure-burnt", share=_percent(burnt)))
-    if stands_out(photo, corners) < LEAST_STANDS_OUT:
-        raise CannotTell(Message("measure-no-sides"))
     if blur_mm(squared) > MOST_BLUR_MM:
         raise CannotTell(Message("measure-blurred"))
+    if stands_out(photo, corners) < LEAST_STANDS_OUT:
+        raise CannotTell(Message("measure-no-sides"))
 
 
 def frame_hints(frame: RGB, size_mm: tuple[float, float]) -> tuple[Message, ...]:

@@ -8,17 +8,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any, TypeAlias
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, PhotoCorners, Point
+from fieldassist.photo.picture import RGB, Floats, PhotoCorners, Point
 
 __all__ = ["SideSeen", "SmallPhoto", "side_seen", "small_photo"]
 
-Floats: TypeAlias = npt.NDArray[Any]
 
 # A photo is read at this many dots of the longest side of the piece, so that a border is a dot or two wide.
 _SIDE_DOTS = 700

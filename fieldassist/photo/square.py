@@ -13,29 +13,26 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, TypeAlias
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
-from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners, Point
+from fieldassist.photo.picture import RGB, CannotTell, Floats, PhotoCorners, Point
 from fieldassist.trade.checks import positive
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Message, message
 
 __all__ = ["CornersFit", "Squared", "fit", "in_order", "square_up", "to_back", "to_photo"]
 
-Dots: TypeAlias = npt.NDArray[Any]
-Plane: TypeAlias = npt.NDArray[Any]
 
 # How much a square may be foreshortened, 1 seen straight on, cos(tilt) nearly: at 0.6 it is seen at 53 degrees.
 LEAST_FORESHORTENING = 0.6
-# What one dot may have seen of the back [mm]: a ridge of the finest notch for tile is 5 to 6 mm from the next.
-MOST_SOURCE_MM = 3.0
+# What one dot may have seen of the back at its worst corner [mm]: ridges of the notches for large tile stand 12 mm and
+# more from one another, and a ridge must be seen apart from the gap beside it.
+MOST_SOURCE_MM = 4.0
 # How far the corners may be from what a camera sees of such a piece: hypot of ln(proportion seen / known) and of the
 # angle at its corner off the right one [rad].
-MOST_MISFIT = 0.16
+MOST_MISFIT = 0.1
 # Focal lengths of a camera, in longer sides of its photo: a wide lens of a phone to a tele lens, or a detail of a
 # photo; and the usual lens of phones and tablets, by which a proportion is told (common practice, no published source).
 _FOCALS = tuple(0.45 * 1.12**step for step in range(18))
@@ -161,7 +158,7 @@ def square_up(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float], m
     columns, rows = max(1, round(long / mm_a_dot)), max(1, round(short / mm_a_dot))
     xs, ys = zip(*corners, strict=True)
     left, top = max(0, math.floor(min(xs)) - 2), max(0, math.floor(min(ys)) - 2)
-    part: Dots = photo[top : math.ceil(max(ys)) + 3, left : math.ceil(max(xs)) + 3]
+    part: Floats = photo[top : math.ceil(max(ys)) + 3, left : math.ceil(max(xs)) + 3]
     plane = _plane(corners, size_mm)
     finest = 1 / max(_scales(plane, at)[1] for at in _rectangle(size_mm))
     by = max(1, math.floor(mm_a_dot / finest))
@@ -197,7 +194,7 @@ def _rectangle(size_mm: tuple[float, float]) -> PhotoCorners:
     return (0.0, 0.0), (long, 0.0), (long, short), (0.0, short)
 
 
-def _plane(corners: PhotoCorners, size_mm: tuple[float, float]) -> Plane:
+def _plane(corners: PhotoCorners, size_mm: tuple[float, float]) -> Floats:
     """The projective map from millimetres of the back to dots of the photo, 3 x 3.
 
     In closed form from the unit square (Heckbert, Fundamentals of Texture Mapping and Image Warping, 1989, 2.2.3).
@@ -211,12 +208,12 @@ def _plane(corners: PhotoCorners, size_mm: tuple[float, float]) -> Plane:
     return unit @ np.diag([1 / max(size_mm), 1 / min(size_mm), 1.0])
 
 
-def _mapped(plane: Plane, point: Point) -> Point:
+def _mapped(plane: Floats, point: Point) -> Point:
     x, y, w = plane @ (*point, 1.0)
     return float(x / w), float(y / w)
 
 
-def _scales(plane: Plane, at_mm: Point) -> tuple[float, float]:
+def _scales(plane: Floats, at_mm: Point) -> tuple[float, float]:
     """Dots a millimetre at a point of the back in the way in which there are fewest, and most."""
     x, y, w = plane @ (*at_mm, 1.0)
     around = (plane[:2, :2] - np.outer((x / w, y / w), plane[2, :2])) / w
@@ -224,13 +221,13 @@ def _scales(plane: Plane, at_mm: Point) -> tuple[float, float]:
     return float(least), float(most)
 
 
-def _camera(plane: Plane, dots: tuple[int, int]) -> tuple[float, float]:
+def _camera(plane: Floats, dots: tuple[int, int]) -> tuple[float, float]:
     """The focal length that fits best [longer sides of the photo], and the misfit that is left with it."""
     misfit, focal = min((math.hypot(*_off_by(plane, dots, focal)), focal) for focal in _FOCALS)
     return focal, misfit
 
 
-def _off_by(plane: Plane, dots: tuple[int, int], focal: float) -> tuple[float, float]:
+def _off_by(plane: Floats, dots: tuple[int, int], focal: float) -> tuple[float, float]:
     """What a camera of this focal length saw wrong: ln of the proportion seen over the known one, and the angle at the
     piece's corner over the right one [rad]. Seen from the camera, the piece's two sides are directions at a right
     angle, and a millimetre is as long in both.
@@ -267,7 +264,7 @@ def _seen_as(corners: PhotoCorners, point: Point) -> Message:
     return _SEEN[(corners.index(point) - first) % 4]
 
 
-def _does_not_belong(plane: Plane, size_mm: tuple[float, float], dots: tuple[int, int]) -> Message:
+def _does_not_belong(plane: Floats, size_mm: tuple[float, float], dots: tuple[int, int]) -> Message:
     """Why no camera saw a piece of this size so: the proportion of its sides, as the usual lens would have seen them,
     or the angles between them.
     """

@@ -11,16 +11,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 import cv2
 import numpy as np
-import numpy.typing as npt
+
+from fieldassist.photo.picture import Floats
 
 __all__ = ["RidgeRun", "RidgesSeen", "ridges_seen"]
 
-Shown: TypeAlias = npt.NDArray[Any]
-RidgeRun = Literal["straight", "curved", "swirled", "not readable"]
+RidgeRun: TypeAlias = Literal["straight", "curved", "swirled", "not readable"]
 
 # Read at this scale, between waves of these lengths: ridges stand 6 to 30 mm apart [mm].
 _DOT_MM, _FINE_MM, _COARSE_MM = 2.0, 2.0, 14.0
@@ -31,7 +31,7 @@ _MOST_PERCENT = 93.0
 # A direction is clear at this coherence, 0 none and 1 parallel lines; the share of places where it must be.
 _CLEAR, _CLEAR_SHARE = 0.35, 0.4
 # Straight and curved ridges turn evenly from one place to the next: this share of them runs within so many degrees of
-# the direction of such a turning, and it turns by so many degrees over the back at most; straight ones by less than that.
+# such a turning, and it turns by so many degrees over the back at most; straight ones by fewer than the last.
 _ALIKE_SHARE, _ALIKE_DEG, _MOST_TURN_DEG, _STRAIGHT_TURN_DEG = 0.72, 10.0, 80.0, 12.0
 
 
@@ -49,11 +49,11 @@ class RidgesSeen:
     straightness: float = 0.0
 
 
-def ridges_seen(shown: Shown, mm_a_dot: float, percent: float) -> RidgesSeen:
+def ridges_seen(shown: Floats, mm_a_dot: float, percent: float) -> RidgesSeen:
     """How the ridges ran.
 
-    Parameters: shown, rows x columns, in which mortar and bare back differ: the share of mortar in cells, which a back's
-    own ribs do not show in, or the lightness of a plan; mm_a_dot, its scale [mm]; percent, the contact.
+    Parameters: shown, rows x columns, in which mortar and bare back differ: the share of mortar in cells, where the
+    back's own ribs do not show, or the lightness of a plan; mm_a_dot, its scale [mm]; percent, the contact.
     """
     if percent > _MOST_PERCENT or min(shown.shape) * mm_a_dot < 2 * _RIM_MM + 2 * _AROUND_MM:
         return RidgesSeen("not readable")
@@ -70,10 +70,10 @@ def ridges_seen(shown: Shown, mm_a_dot: float, percent: float) -> RidgesSeen:
     return RidgesSeen("straight" if turn_deg < _STRAIGHT_TURN_DEG else "curved", direction_deg, abs(mean))
 
 
-def _even_turn(places: Shown, angles: Shown, weights: Shown) -> tuple[float, float]:
+def _even_turn(places: Floats, angles: Floats, weights: Floats) -> tuple[float, float]:
     """By how much the direction turns over the back if it turns evenly [degrees], and the share that runs as it says.
 
-    A plane through the angles, by weighted least squares; what lies far off it weighs less each time (Cauchy's weights).
+    A plane through the angles by weighted least squares; what lies far off it weighs less each time (Cauchy's weights).
     """
     near = math.radians(_ALIKE_DEG)
     by_place = np.column_stack([np.ones(len(places)), places])
@@ -86,7 +86,7 @@ def _even_turn(places: Shown, angles: Shown, weights: Shown) -> tuple[float, flo
     return 2 * math.degrees(math.hypot(plane[1], plane[2])), float(np.average(np.abs(off) < near, weights=weights))
 
 
-def _directions(shown: Shown, mm_a_dot: float) -> tuple[Shown, Shown, Shown]:
+def _directions(shown: Floats, mm_a_dot: float) -> tuple[Floats, Floats, Floats]:
     """At places all over the back: where they are, n x 2, from -1 to 1 both ways; the direction of change at twice its
     angle, as complex numbers as long as it is clear, 0 to 1; and how much changes there.
     """
@@ -103,7 +103,7 @@ def _directions(shown: Shown, mm_a_dot: float) -> tuple[Shown, Shown, Shown]:
     rim = math.ceil(_RIM_MM / dot_mm)
     every = max(1, round(_EVERY_MM / dot_mm))
 
-    def read(values: Shown) -> Shown:
+    def read(values: Floats) -> Floats:
         around = cv2.GaussianBlur(np.asarray(values), (0, 0), _AROUND_MM / dot_mm)
         return np.asarray(around[rim:-rim:every, rim:-rim:every], dtype=np.float64)
 
