@@ -37,8 +37,6 @@ _Field: TypeAlias = npt.NDArray[np.float32]
 LEAST_APART, LEAST_STEP = 3.0, 0.7
 # A region of fewer cells is a speck: a letter printed on the back, a glint.
 LEAST_CELLS = 12
-# Below this the roughness is asked too.
-_CLEARLY_APART = 3.0
 # What a tap shows: so many cells to each side of it, as broad as what a gloved finger points at.
 _SPOT_CELLS = 2
 # Linear light below which nothing is told apart: about one step of 8 bits in the dark.
@@ -46,11 +44,13 @@ _DARKEST = 0.004
 # Roughness is taken over so many dots, and never below this variance of a logarithm.
 _ROUGH_DOTS, _SMOOTHEST = 9, 1e-4
 # Thresholds go from this distance on, in the noise from cell to cell.
-_NEAR, _THRESHOLDS, _ROUNDS = 1.5, 12, 4
-# Classes are fitted on every fourth cell of every fourth row, without those that are so far from both (ink, glints).
-_THIN = (slice(None, None, 4), slice(None, None, 4))
+_NEAR, _THRESHOLDS, _ROUNDS, _BORDER_ROUNDS = 1.5, 12, 4, 3
+# Classes are fitted on every so many cells of every so many rows, without the piece's rim, and without what is so far
+# from both (ink, glints).
+_THIN, _RIM_CELLS = 4, 3
 _FAR = 4.0
 _FEWEST = 12
+_CROSS, _SQUARE = np.array([[0, 1, 0], [1, 1, 1], [0, 1, 0]], np.uint8), np.ones((3, 3), np.uint8)
 
 
 def grow(squared: Squared, at_mm: Point, *, most: float = 0.6) -> RegionCells:
@@ -66,31 +66,24 @@ def grow(squared: Squared, at_mm: Point, *, most: float = 0.6) -> RegionCells:
         min(count - 1, max(0, int(at / side * count)))
         for at, side, count in zip(at_mm, squared.size_mm, (columns, rows), strict=True)
     )
-    look = _tones(squared.pixels, rows, columns)
-    classes = _classes(look, _by_tone(look, row, column), row, column)
-    if classes is None or classes.apart < _CLEARLY_APART:
+    tones = _tones(squared.pixels, rows, columns)
+    found = _best(tones, _by_tone(tones, row, column), (row, column), most)
+    if found is None:
         rough = _roughness(squared.pixels, rows, columns)
-        look = np.dstack([look, rough])
-        classes = _classes(look, [_away(rough[..., None], row, column)], row, column)
-    if classes is None or classes.apart < LEAST_APART:
+        found = _best(np.dstack([tones, rough]), [_away(rough[..., None], row, column)], (row, column), most)
+    if found is None:
         raise CannotTell(message("measure-no-border"))
-    likeness = classes.likeness(look)
-    region = _hanging_together(likeness > 0, row, column)
-    if not LEAST_CELLS <= np.count_nonzero(region) <= most * region.size:
-        raise CannotTell(message("measure-no-border"))
-    if _step(likeness, region) < LEAST_STEP * classes.apart**2:
-        raise CannotTell(message("measure-no-border"))
-    return region
+    return found
 
 
 def _step(likeness: _Field, region: RegionCells) -> float:
     """By how much what is like the tap falls across the region's border: from its inside to the second cell outside,
     since the first holds a part of both.
     """
-    marks, square = region.view(np.uint8), np.ones((3, 3), np.uint8)
-    inside = cv2.erode(marks, square).astype(np.bool_)
-    once = cv2.dilate(marks, square)
-    outside = (cv2.dilate(once, square) - once).astype(np.bool_)
+    marks = region.view(np.uint8)
+    inside = cv2.erode(marks, _SQUARE).astype(np.bool_)
+    once = cv2.dilate(marks, _SQUARE)
+    outside = (cv2.dilate(once, _SQUARE) - once).astype(np.bool_)
     if not outside.any():
         return 0.0
     return float(likeness[inside if inside.any() else region].mean() - likeness[outside].mean())
@@ -124,12 +117,14 @@ def _roughness(pixels: RGB, rows: int, columns: int) -> _Field:
 class _Classes:
     """What is like the tap and what is not.
 
-    line, middle: a cell is like the tap where look . line - light there exceeds the middle; light: of the five terms
-    of `_surface`, along the line; apart: distance of the means in the common spread (d').
+    line, middle: a cell is like the tap where look . line - light there exceeds the middle; bend: by how much that
+    middle, of the two classes' light, lies above that of their logarithms; light: of the five terms of `_surface`,
+    along the line; apart: distance of the means in the common spread (d').
     """
 
     line: npt.NDArray[np.float64]
     middle: float
+    bend: float
     light: npt.NDArray[np.float64]
     apart: float
 
@@ -147,15 +142,43 @@ def _surface(rows: int, columns: int) -> _Field:
     return np.stack([x + zero, y + zero, x * x + zero, x * y, y * y + zero], axis=-1)
 
 
-def _classes(look: _Field, fields: Sequence[_Field], row: int, column: int) -> _Classes | None:
-    """The best parted classes of which one is like the tap, by any of some distances from its look; None where there
-    are no two.
+def _best(look: _Field, fields: Sequence[_Field], at: tuple[int, int], most: float) -> RegionCells | None:
+    """Of the regions that some distances from the tap's look lead to, the one with the clearest border; None where none
+    has one.
     """
-    few = look[_THIN].reshape(-1, look.shape[2]).astype(np.float64)
-    surface = _surface(*look.shape[:2])[_THIN].reshape(-1, 5).astype(np.float64)
-    guesses = (_steepest(field, row, column) for field in fields)
-    fits = (_fitted(few, surface, guess[_THIN].ravel()) for guess in guesses if guess is not None)
-    return max((fit for fit in fits if fit is not None), key=lambda fit: fit.apart, default=None)
+    inner = (slice(_RIM_CELLS, -_RIM_CELLS, _THIN), slice(_RIM_CELLS, -_RIM_CELLS, _THIN))
+    few = look[inner].reshape(-1, look.shape[2]).astype(np.float64)
+    surface = _surface(*look.shape[:2])[inner].reshape(-1, 5).astype(np.float64)
+    clearest, best = 0.0, None
+    for field in fields:
+        guess = _steepest(field, *at, most)
+        classes = None if guess is None else _fitted(few, surface, guess[inner].ravel())
+        if classes is None or classes.apart < max(LEAST_APART, clearest):
+            continue
+        likeness = classes.likeness(look)
+        region = _bordered(likeness, classes.bend, at)
+        if not LEAST_CELLS <= np.count_nonzero(region) <= most * region.size:
+            continue
+        if _step(likeness, region) >= LEAST_STEP * classes.apart**2:
+            clearest, best = classes.apart, region
+    return best
+
+
+def _bordered(likeness: _Field, bend: float, at: tuple[int, int]) -> RegionCells:
+    """The region around the tap, its border half way between what is inside and what is around it there."""
+    middle = 0.0
+    for _ in range(_BORDER_ROUNDS):
+        region = _hanging_together(likeness > middle, *at)
+        marks = region.view(np.uint8)
+        core = cv2.erode(marks, _CROSS).astype(np.bool_)
+        around = (cv2.dilate(marks, _SQUARE, iterations=4) > cv2.dilate(marks, _CROSS)) & (likeness <= middle)
+        if not region.any() or not around.any():
+            break
+        # All of a narrow void's cells hold a part of the mortar beside it: its tone is that of the clearest.
+        narrow = np.count_nonzero(core) < 0.3 * np.count_nonzero(region)
+        inside = np.quantile(likeness[region], 0.75) if narrow else np.median(likeness[core])
+        middle = float(inside + np.median(likeness[around])) / 2 + bend
+    return _hanging_together(likeness > middle, *at)
 
 
 def _by_tone(tones: _Field, row: int, column: int) -> list[_Field]:
@@ -165,7 +188,7 @@ def _by_tone(tones: _Field, row: int, column: int) -> list[_Field]:
 
 def _away(look: _Field, row: int, column: int) -> _Field:
     """How far the look of each cell is from that of the tap's spot, in the noise from cell to cell."""
-    few = look[_THIN]
+    few = look[::_THIN, ::_THIN]
     noise = np.median(np.abs(few[:, 1:] - few[:, :-1]), axis=(0, 1)) + np.float32(1e-3)
     spot = look[
         max(0, row - _SPOT_CELLS) : row + _SPOT_CELLS + 1, max(0, column - _SPOT_CELLS) : column + _SPOT_CELLS + 1
@@ -174,15 +197,18 @@ def _away(look: _Field, row: int, column: int) -> _Field:
     return np.asarray(cv2.sqrt(np.einsum("ijk,ijk->ij", scaled, scaled)), dtype=np.float32)
 
 
-def _steepest(away: _Field, row: int, column: int) -> RegionCells | None:
+def _steepest(away: _Field, row: int, column: int, most: float) -> RegionCells | None:
     """Of the regions around the tap that thresholds give, what the one with the steepest border takes as like it."""
-    slope = cv2.morphologyEx(away, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8))
+    slope = cv2.morphologyEx(away, cv2.MORPH_GRADIENT, _SQUARE)
     best, like_tap = 0.0, None
     for threshold in np.geomspace(_NEAR, max(_NEAR, float(away.max())), _THRESHOLDS):
         like = away <= threshold
         region = _hanging_together(like, row, column).view(np.uint8)
-        rim = (region - cv2.erode(region, np.ones((3, 3), np.uint8))).astype(np.bool_)
-        if np.count_nonzero(region) < LEAST_CELLS or not rim.any():
+        cells = np.count_nonzero(region)
+        if cells > most * region.size:
+            break
+        rim = (region - cv2.erode(region, _SQUARE)).astype(np.bool_)
+        if cells < LEAST_CELLS or not rim.any():
             continue
         steep = float(slope[rim].mean()) / (1.0 + float(threshold))
         if steep > best:
@@ -219,9 +245,11 @@ def _fitted(few: npt.NDArray[np.float64], surface: npt.NDArray[np.float64], like
         between = solved[0] - solved[1]
         line = spread @ between
         middle = solved[:2].mean(axis=0)
+        even = float(middle @ line)
         # Half a cell of each class has the mean of their light, not of its logarithm.
         middle[:3] = np.log(np.exp(solved[:2, :3]).mean(axis=0))
-        found = _Classes(line, float(middle @ line), solved[2:] @ line, float(np.sqrt(between @ line)))
+        half = float(middle @ line)
+        found = _Classes(line, half, half - even, solved[2:] @ line, float(np.sqrt(between @ line)))
         inside = np.sum(rest @ spread * rest, axis=1) < _FAR**2 * count
         like = few @ line - surface @ found.light > found.middle
     return found
