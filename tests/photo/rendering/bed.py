@@ -19,12 +19,13 @@ from typing import Literal
 import cv2
 import numpy as np
 
-from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, quantile, smoothstep
+from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, blurred, quantile, single, smoothstep
 
 __all__ = ["Bed", "Notch", "Ridges", "lay", "open_width", "profile", "ridge_lines"]
 
 Ridges = Literal["straight", "curved", "swirled"]
 _SPREAD_MM = 18.0  # how far mortar flows under the plate while it is pressed
+_LEAST_GAP_MM = np.float32(0.3)  # sand holds the plate
 _NEVER = np.float32(-9.0)  # a margin [mm] of a place that mortar does not reach
 _EVERYWHERE = np.float32(9.0)
 
@@ -80,20 +81,27 @@ class Bed:
     @property
     def percent(self) -> float:
         """Of the plate that mortar touches."""
-        return 100.0 * float(np.count_nonzero(self.contact)) / self.margin_mm.size
+        return _percent(self.margin_mm)
 
 
 def open_width(supply_mm: Field, gap_mm: Field, notch: Notch) -> Field:
-    """How broad the void between two ridges is under the plate [mm]; 0 where the mortar fills the gap."""
-    void = np.maximum(gap_mm - supply_mm, 0) * np.float32(notch.pitch_mm)
-    triangle = 2 * np.sqrt(np.float32(notch.cot) * void)
-    slope = gap_mm * np.float32(notch.cot)
-    return np.where(triangle <= 2 * slope, triangle, void / gap_mm + slope)
+    """How broad the void between two ridges is under the plate [mm].
+
+    0 where the mortar fills the gap; more than the pitch where a ridge stays below the plate, as far as its sides would
+    have to go on to meet it.
+    """
+    pitch, cot = np.float32(notch.pitch_mm), np.float32(notch.cot)
+    volume, slope = supply_mm * pitch, gap_mm * cot
+    void = np.maximum(gap_mm * pitch - volume, 0)
+    triangle = 2 * np.sqrt(cot * void)
+    lone = pitch + 2 * (slope - np.sqrt(cot * volume))
+    touching = np.where(triangle <= 2 * slope, triangle, void / gap_mm + slope)
+    return single(np.where(volume < slope * gap_mm, lone, touching))
 
 
 def profile(away_mm: Field, half_mm: Field, gap_mm: Field, notch: Notch) -> Field:
     """How high the mortar stands away_mm from the middle of a ridge that touches half_mm to each side of it."""
-    return np.clip(gap_mm - np.maximum(away_mm - half_mm, 0) / np.float32(notch.cot), 0, gap_mm)
+    return single(np.clip(gap_mm - np.maximum(away_mm - half_mm, 0) / np.float32(notch.cot), 0, gap_mm))
 
 
 def ridge_lines(sheet: Sheet, dice: Dice, pitch_mm: float, ridges: Ridges) -> tuple[Field, float]:
@@ -147,15 +155,16 @@ def _lacking_mm(sheet: Sheet, dice: Dice, missing: float) -> Field:
         x, y = sheet.places()
         width, height = sheet.size_mm
         broken = sheet.smooth(rng, 60) * np.float32(7)
-        room = rng.uniform(0.1, 0.5) * missing
+        room = rng.uniform(0.1, 0.35) * missing
         if rng.random() < 0.5:
             side = int(rng.integers(4))
             from_side = (y, width - x, height - y, x)[side]
-            length = (height, width, height, width)[side]
-            inside = np.minimum(inside, from_side + broken - np.float32(min(room * length, 70)))
+            reach = min(room * (height, width, height, width)[side], 70)
         else:
-            corner = (x if rng.random() < 0.5 else width - x) + (y if rng.random() < 0.5 else height - y)
-            inside = np.minimum(inside, corner * 0.7 + broken - np.float32(min(math.sqrt(room * width * height), 150)))
+            from_side = ((x if rng.random() < 0.5 else width - x) + (y if rng.random() < 0.5 else height - y)) * 0.7
+            reach = min(math.sqrt(room * width * height), 150)
+        if reach > 8:  # what is less is no more than a ragged edge
+            inside = np.minimum(inside, from_side + broken - np.float32(reach))
     return np.asarray(inside, dtype=np.float32)
 
 
@@ -164,7 +173,7 @@ def _flow(laid_mm: Field, gap_mm: Field, cell_mm: float) -> Field:
     supply = laid_mm
     for _ in range(3):
         over = np.maximum(supply - gap_mm, 0)
-        supply = supply - over + cv2.GaussianBlur(over, (0, 0), _SPREAD_MM / cell_mm, borderType=cv2.BORDER_CONSTANT)
+        supply = supply - over + blurred(over, _SPREAD_MM / cell_mm, cv2.BORDER_CONSTANT)
     return np.asarray(np.minimum(supply, gap_mm), dtype=np.float32)
 
 
@@ -174,12 +183,16 @@ def _margin(bed: tuple[Field, Field, Field, Field, Field], gap_mm: Field, notch:
     height = np.float32(notch.height_mm)
     pressed = np.minimum(gap_mm, height)
     opened = open_width(supply, pressed, notch)
-    half = (np.float32(notch.pitch_mm) - opened) / 2
+    half = single((notch.pitch_mm - opened) / 2)
     # A gap that lacks less than this of its mortar is closed: bubbles, no grooves.
     full = gap_mm - supply < 0.004 * gap_mm
-    margin = np.where(full, _EVERYWHERE, half - away + ragged * np.minimum(opened / 4, 1) - keyed)
+    margin = np.where(full, _EVERYWHERE, half - away + (ragged - keyed) * np.minimum(opened / 4, 1))
     margin = np.minimum(margin, (height - gap_mm) * 4)
-    return np.maximum(np.minimum(margin, inside), _NEVER), half
+    return np.maximum(np.minimum(single(margin), inside), _NEVER), half
+
+
+def _percent(margin_mm: Field) -> float:
+    return 100.0 * float(np.count_nonzero(margin_mm > 0)) / margin_mm.size
 
 
 def lay(
@@ -221,31 +234,31 @@ def lay(
     gap_few, cell_few = np.ascontiguousarray(gap[::step, ::step]), sheet.cell_mm * step
 
     def pressed(by: float) -> tuple[Field, float]:
-        under = np.maximum(gap_few + np.float32(by), 0.3)
+        """On the coarse grid: the supply, and the contact [%], with the plate this high."""
+        under = np.maximum(gap_few + np.float32(by), _LEAST_GAP_MM)
         supply = _flow(few[1], under, cell_few)
         margin, _ = _margin((few[0], supply, few[2], few[3], few[4]), under, notch)
-        return supply, 100.0 * float(np.count_nonzero(margin > 0)) / margin.size
+        return supply, _percent(margin)
 
-    def touching(percent: float) -> tuple[Field, Field, Field, Field]:
-        """Gap, supply, margin and half a ridge's contact where the coarse grid has this contact."""
-        low, high = 0.3, notch.height_mm * 1.5  # pressed home, and hardly touching
-        for _ in range(16):
-            middle = (low + high) / 2
-            low, high = (middle, high) if pressed(middle)[1] > percent else (low, middle)
-        supply_few, _ = pressed((low + high) / 2)
-        under = np.maximum(gap + np.float32((low + high) / 2), 0.3)
-        flowed = cv2.resize(supply_few - few[1], sheet.shape[::-1], interpolation=cv2.INTER_LINEAR)
-        supply = np.clip(laid_fine + flowed, 0, under)
-        return under, supply, *_margin((away, supply, inside, ragged, keyed), under, notch)
-
-    # The coarse grid misses fine borders: what it is asked for is set right by what the fine one gave.
-    asked = wanted_percent
-    for _ in range(4):
-        gap_mm, supply, margin, half = touching(asked)
-        off = wanted_percent - 100.0 * float(np.count_nonzero(margin > 0)) / margin.size
-        if abs(off) < 0.15 or asked + off >= 100.0:
+    low, high = _LEAST_GAP_MM, notch.height_mm * 1.5  # pressed home, and hardly touching
+    for _ in range(16):
+        by = (low + high) / 2
+        low, high = (by, high) if pressed(by)[1] > wanted_percent else (low, by)
+    # The coarse grid misses fine borders: from there on by its slope, between what is known to be too low and too high.
+    near = 0.04 * notch.height_mm
+    slope = min((pressed(by + near)[1] - pressed(by - near)[1]) / (2 * near), -0.5)
+    low, high = by - 10 * near, by + 10 * near
+    for _ in range(8):
+        gap_mm = np.maximum(gap + np.float32(by), _LEAST_GAP_MM)
+        open_few = np.maximum(gap_few + np.float32(by), _LEAST_GAP_MM) - pressed(by)[0]
+        lacks = cv2.resize(open_few, sheet.shape[::-1], interpolation=cv2.INTER_LINEAR)
+        supply = single(np.clip(gap_mm - lacks, 0, gap_mm))
+        margin, half = _margin((away, supply, inside, ragged, keyed), gap_mm, notch)
+        off = wanted_percent - _percent(margin)
+        if abs(off) < 0.2:
             break
-        asked += off
+        low, high = (by, high) if off < 0 else (low, by)
+        by = by + off / slope if low < by + off / slope < high else (low + high) / 2
     return Bed(
         notch=notch,
         ridges=ridges,

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from fieldassist.photo.picture import RGB, PhotoCorners
-from tests.photo.rendering.fields import Field
+from tests.photo.rendering.fields import Field, blurred, single
 
 __all__ = ["Camera", "Sensor", "aim"]
 
@@ -154,20 +154,21 @@ class Sensor:
         """Linear light, rows x columns x 3, to the picture that the file gives back."""
         light = light * (np.float32(self.exposure) * np.array(self.cast, dtype=np.float32))
         if self.blur > 0:
-            light = cv2.GaussianBlur(light, (0, 0), self.blur)
+            light = blurred(light, self.blur)
         if self.motion > 1:
             reach = math.ceil(self.motion) | 1
             way = np.zeros((reach, reach), dtype=np.float32)
             turn, half = math.radians(self.motion_deg), (reach - 1) / 2
             for step in np.linspace(-half, half, 4 * reach):
                 way[round(half + step * math.sin(turn)), round(half + step * math.cos(turn))] += 1
-            light = cv2.filter2D(light, -1, way / way.sum())
+            light = single(cv2.filter2D(light, -1, way / way.sum()))
         grain = rng.standard_normal(light.shape, dtype=np.float32)
         grain *= np.sqrt(np.maximum(light, 0) * 0.5 + 0.01) * np.float32(self.noise)
         light = np.clip(light + grain, 0, 1)
         tone = self._curve()[np.rint(light * _STEPS).astype(np.uint16)]
         if self.sharpen > 0:
-            tone = tone + np.float32(self.sharpen) * (tone - cv2.GaussianBlur(tone, (0, 0), 1.2))
+            tone = tone + np.float32(self.sharpen) * (tone - blurred(tone, 1.2))
         picture = np.clip(tone * 255 + 0.5, 0, 255).astype(np.uint8)
         _, file = cv2.imencode(".jpg", picture[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, self.jpeg])
-        return np.ascontiguousarray(cv2.imdecode(file, cv2.IMREAD_COLOR)[..., ::-1])
+        seen = np.asarray(cv2.imdecode(file, cv2.IMREAD_COLOR), dtype=np.uint8)
+        return np.ascontiguousarray(seen[..., ::-1])

@@ -15,7 +15,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Dice", "Field", "Mask", "Sheet", "dice", "quantile", "smoothstep"]
+__all__ = ["Dice", "Field", "Mask", "Sheet", "blurred", "dice", "quantile", "single", "smoothstep"]
 
 Field: TypeAlias = npt.NDArray[np.float32]
 Mask: TypeAlias = npt.NDArray[np.bool_]
@@ -84,6 +84,16 @@ class Sheet:
     def grain(self, rng: np.random.Generator) -> Field:
         """What differs from cell to cell: sand. Its strength is that of a cell of 1 mm, whatever the cell."""
         return rng.standard_normal(self.shape, dtype=np.float32)
+
+
+def single(field: npt.ArrayLike) -> Field:
+    """In single precision, whatever numpy or OpenCV made of it."""
+    return np.asarray(field, dtype=np.float32)
+
+
+def blurred(field: Field, sigma: float, border: int = cv2.BORDER_DEFAULT) -> Field:
+    """Blurred by a Gaussian of this standard deviation [cells]."""
+    return single(cv2.GaussianBlur(field, (0, 0), sigma, borderType=border))
 
 
 def smoothstep(field: Field, low: float, high: float) -> Field:

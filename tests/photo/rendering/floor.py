@@ -76,11 +76,11 @@ def _clutter(
         if what == "spacer":
             shade = np.array([0.7, 0.15, 0.1] if rng.random() < 0.5 else [0.7, 0.7, 0.7], dtype=np.float32)
             for angle in (turn, turn + 90):
-                box = cv2.boxPoints((np.array(at) * dot, (28 * dot, 6 * dot), angle))
+                box = cv2.boxPoints(((at[0] * dot, at[1] * dot), (28 * dot, 6 * dot), angle))
                 cv2.fillConvexPoly(mask, box.astype(np.int32), 255)
         elif what in ("offcut", "tool"):
             size = (rng.uniform(40, 220) * dot, rng.uniform(25, 110) * dot)
-            cv2.fillConvexPoly(mask, cv2.boxPoints((np.array(at) * dot, size, turn)).astype(np.int32), 255)
+            cv2.fillConvexPoly(mask, cv2.boxPoints(((at[0] * dot, at[1] * dot), size, turn)).astype(np.int32), 255)
         elif what == "cable":
             onward = np.array([30 * math.cos(turn), 30 * math.sin(turn)])
             walk = np.cumsum(rng.normal(0, 18, (14, 2)) + onward, axis=0) + at

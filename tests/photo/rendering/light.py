@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import cv2
 import numpy as np
 
-from tests.photo.rendering.fields import Field, smoothstep
+from tests.photo.rendering.fields import Field, blurred, single, smoothstep
 
 __all__ = ["Lamp", "Spread", "gloss", "shade"]
 
@@ -32,7 +32,7 @@ class Lamp:
 def _slopes(height_mm: Field, cell_mm: float) -> tuple[Field, Field]:
     gx = cv2.Sobel(height_mm, cv2.CV_32F, 1, 0, ksize=3, scale=1 / (8 * cell_mm))
     gy = cv2.Sobel(height_mm, cv2.CV_32F, 0, 1, ksize=3, scale=1 / (8 * cell_mm))
-    return gx, gy
+    return single(gx), single(gy)
 
 
 def _cast(height_mm: Field, cell_mm: float, lamp: Lamp) -> Field:
@@ -67,14 +67,14 @@ def shade(height_mm: Field, cell_mm: float, lamp: Lamp) -> Field:
     lx, ly = flat * math.cos(math.radians(lamp.azimuth_deg)), flat * math.sin(math.radians(lamp.azimuth_deg))
     steep = np.sqrt(1 + gx * gx + gy * gy)
     facing = np.clip((up - gx * np.float32(lx) - gy * np.float32(ly)) / steep, 0, None) / np.float32(max(up, 0.12))
-    hidden = np.clip((cv2.GaussianBlur(height_mm, (0, 0), 5 / cell_mm) - height_mm) / 6, 0, 0.45)
+    hidden = np.clip((blurred(height_mm, 5 / cell_mm) - height_mm) / 6, 0, 0.45)
     direct = np.minimum(facing, 2.6) * (1 - _cast(height_mm, cell_mm, lamp))
     return np.asarray(lamp.ambient * (1 - hidden) / steep**0.5 + (1 - lamp.ambient) * direct, dtype=np.float32)
 
 
 def gloss(height_mm: Field, cell_mm: float, lamp: Lamp, wet: Field, power: float) -> Field:
     """Glints of a wet surface seen from straight above: light to be added."""
-    gx, gy = _slopes(cv2.GaussianBlur(height_mm, (0, 0), 0.8 / cell_mm), cell_mm)
+    gx, gy = _slopes(blurred(height_mm, 0.8 / cell_mm), cell_mm)
     flat, up = math.cos(math.radians(lamp.elevation_deg)), math.sin(math.radians(lamp.elevation_deg))
     half = np.array(
         [flat * math.cos(math.radians(lamp.azimuth_deg)), flat * math.sin(math.radians(lamp.azimuth_deg)), up + 1]
@@ -89,8 +89,8 @@ class Spread:
     """How the light falls off over the place, in mm of the piece, and what stands in it.
 
     slope: change from the middle to 500 mm along x and y; bow: that of the square; shadow: None, or a point on its
-    line, the direction across, how soft [mm] and what is left of the light; bend_mm: how far its line winds; spot: None,
-    or its middle, radius [mm], strength.
+    line, the direction across, how soft [mm] and what is left of the light; bend_mm: how far its line winds; spot:
+    None, or its middle, radius [mm], strength.
     """
 
     middle: tuple[float, float]

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import skimage.data
 
-from tests.photo.rendering.fields import Dice, Field, Sheet, smoothstep
+from tests.photo.rendering.fields import Dice, Field, Sheet, single, smoothstep
 
 __all__ = ["BODIES", "MORTARS", "Colour", "Texture", "coloured", "paired", "print_on", "relief", "with_texture"]
 
@@ -68,19 +68,19 @@ def relief(sheet: Sheet, dice: Dice) -> tuple[str, Field]:
     pitch = rng.uniform(9, 34)
     if name == "ribs":
         run = (x if rng.random() < 0.5 else y) + rng.uniform(0, pitch)
-        away = np.abs(run / pitch - np.round(run / pitch)) * np.float32(pitch)
+        away = single(np.abs(run / pitch - np.round(run / pitch)) * pitch)
         return name, skin - np.float32(deep) * smoothstep(-away, -pitch * 0.16, -pitch * 0.10)
     if name == "waffle":
         groove = pitch * 0.1 + 0.7
-        ax = np.abs(x / pitch - np.round(x / pitch)) * np.float32(pitch)
-        ay = np.abs(y / pitch - np.round(y / pitch)) * np.float32(pitch)
+        ax = single(np.abs(x / pitch - np.round(x / pitch)) * pitch)
+        ay = single(np.abs(y / pitch - np.round(y / pitch)) * pitch)
         sunk = np.maximum(smoothstep(-ax, -groove - 0.5, -groove + 0.3), smoothstep(-ay, -groove - 0.5, -groove + 0.3))
         # Raised bars or sunk ones.
-        return name, skin + np.float32(deep if rng.random() < 0.5 else -deep) * sunk
+        return name, single(skin + (deep if rng.random() < 0.5 else -deep) * sunk)
     if name == "dots":
-        odd = (np.round(y / pitch) % 2) * np.float32(pitch / 2)
-        dx = np.abs((x + odd) / pitch - np.round((x + odd) / pitch)) * np.float32(pitch)
-        dy = np.abs(y / pitch - np.round(y / pitch)) * np.float32(pitch)
+        odd = single((np.round(y / pitch) % 2) * pitch / 2)
+        dx = single(np.abs((x + odd) / pitch - np.round((x + odd) / pitch)) * pitch)
+        dy = single(np.abs(y / pitch - np.round(y / pitch)) * pitch)
         return name, skin + np.float32(deep) * smoothstep(-np.hypot(dx, dy), -pitch * 0.27 - 0.6, -pitch * 0.27)
     return name, skin
 
@@ -106,7 +106,7 @@ def print_on(sheet: Sheet, dice: Dice) -> Field | None:
         tip = (int(at[0] + long * math.cos(math.radians(turn))), int(at[1] + long * math.sin(math.radians(turn))))
         cv2.arrowedLine(ink, at, tip, 255, max(1, round(long / 12)), tipLength=0.3)
     worn = smoothstep(sheet.fractal(rng, 25, 2), -1.6, -0.6)
-    return ink.astype(np.float32) / 255 * worn * np.float32(rng.uniform(0.3, 0.85))
+    return single(ink * worn * (rng.uniform(0.3, 0.85) / 255))
 
 
 def with_texture(albedo: Colour, sheet: Sheet, dice: Dice, name: str) -> Colour:

@@ -13,13 +13,13 @@ import numpy.typing as npt
 from fieldassist.photo.picture import RGB, PhotoCorners
 from tests.photo.rendering.bed import Bed, Ridges, lay
 from tests.photo.rendering.camera import Camera, Sensor, aim
-from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, dice, smoothstep
+from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, blurred, dice, single, smoothstep
 from tests.photo.rendering.floor import floor
 from tests.photo.rendering.light import Lamp, Spread, gloss, shade
 from tests.photo.rendering.materials import Colour, Texture, paired
 from tests.photo.rendering.surface import Surface, bare_back, behind_sheet, keyed_back, own_ridges
 
-__all__ = ["Kind", "Rendered", "View", "render"]
+__all__ = ["Kind", "LiftedBack", "Rendered", "View", "photograph", "render"]
 
 Kind = Literal["ordinary", "hard", "skim-coated", "combed", "clear sheet", "two lights"]
 Light: TypeAlias = npt.NDArray[np.float32]
@@ -157,9 +157,10 @@ def _onto(field: Light, sheet: Sheet, x: Field, y: Field, mm_a_dot: float, borde
     """What each dot sees of a sheet whose upper left corner is the origin of x and y [mm]."""
     ratio = mm_a_dot / sheet.cell_mm
     if ratio > 1:
-        field = cv2.GaussianBlur(field, (0, 0), 0.45 * ratio)
+        field = blurred(field, 0.45 * ratio)
     scale = np.float32(1 / sheet.cell_mm)
-    return cv2.remap(field, x * scale - 0.5, y * scale - 0.5, cv2.INTER_LINEAR, borderMode=border)
+    seen = cv2.remap(field, x * scale - 0.5, y * scale - 0.5, cv2.INTER_LINEAR, borderMode=border)
+    return single(seen)
 
 
 def _lit(surface: Surface, sheet: Sheet, lamp: Lamp, spread: Spread, dice: Dice) -> Light:
@@ -176,7 +177,7 @@ def _lit(surface: Surface, sheet: Sheet, lamp: Lamp, spread: Spread, dice: Dice)
 
 
 def _edged(lit: Light, sheet: Sheet, dice: Dice, mortar: Colour, facts: set[str]) -> None:
-    """Mortar squeezed up over the piece's edges in lumps, and chipped edges."""
+    """Mortar squeezed up over the piece's edges in lumps."""
     rng = dice("edges")
     if rng.random() < 0.4:
         facts.add("lumps at the edge")
@@ -189,8 +190,8 @@ def _edged(lit: Light, sheet: Sheet, dice: Dice, mortar: Colour, facts: set[str]
             flat = axes if middle[1] in (0, rows) else axes[::-1]
             mask = np.zeros(sheet.shape, dtype=np.float32)
             cv2.ellipse(mask, (int(middle[0]), int(middle[1])), flat, 0, 0, 360, 1.0, -1)
-            mask = cv2.GaussianBlur(mask, (0, 0), 1.0 / sheet.cell_mm)
-            lit += mask[..., None] * (mortar * np.float32(rng.uniform(0.7, 1.1)) - lit)
+            soft = blurred(mask, 1.0 / sheet.cell_mm)
+            lit += soft[..., None] * (mortar * np.float32(rng.uniform(0.7, 1.1)) - lit)
 
 
 def _reflected(
@@ -199,23 +200,23 @@ def _reflected(
     """What a clear sheet throws back of the room and the sky: shares of the light of a white surface."""
     rng = dice("reflected")
     width, height = size_mm
-    veil = np.full(np.broadcast_shapes(x.shape, y.shape), np.float32(rng.uniform(0.003, 0.012)))
+    veil = np.full(np.broadcast_shapes(x.shape, y.shape), rng.uniform(0.003, 0.012), dtype=np.float32)
     if careful:
         return veil
     facts.add("reflections")
     for _ in range(int(rng.integers(1, 4))):
         at = (rng.uniform(0, width), rng.uniform(0, height))
         turn, long, broad = rng.uniform(0, math.pi), rng.uniform(150, 700), rng.uniform(80, 350)
-        run = (x - at[0]) * math.cos(turn) + (y - at[1]) * math.sin(turn)
-        side = (y - at[1]) * math.cos(turn) - (x - at[0]) * math.sin(turn)
+        run = single(np.abs((x - at[0]) * math.cos(turn) + (y - at[1]) * math.sin(turn)))
+        side = single(np.abs((y - at[1]) * math.cos(turn) - (x - at[0]) * math.sin(turn)))
         soft = rng.uniform(5, 80)
-        window = smoothstep(long / 2 - np.abs(run), -soft, soft) * smoothstep(broad / 2 - np.abs(side), -soft, soft)
-        veil = veil + np.float32(rng.uniform(0.03, 0.25)) * window
-    return np.asarray(veil, dtype=np.float32)
+        window = smoothstep(long / 2 - run, -soft, soft) * smoothstep(broad / 2 - side, -soft, soft)
+        veil += np.float32(rng.uniform(0.03, 0.25)) * window
+    return veil
 
 
 @dataclass(frozen=True, slots=True)
-class _Back:
+class LiftedBack:
     """All of a piece that does not depend on the light: to be photographed once or twice."""
 
     dice: Dice
@@ -227,7 +228,7 @@ class _Back:
     hard: bool
 
 
-def _photograph(back: _Back, camera: Camera, lamp: Lamp, spread: Spread, sensor: Sensor, name: str) -> RGB:
+def photograph(back: LiftedBack, camera: Camera, lamp: Lamp, spread: Spread, sensor: Sensor, name: str) -> RGB:
     """The photo of a back that lies on a floor, or of a bed under its clear sheet."""
     dice, (width, height) = back.dice, back.size_mm
     x, y = camera.places()
@@ -331,7 +332,7 @@ def render(
     upright = careful or kind == "two lights"
     if careful:
         facts.add("careful")
-    back = _Back(rolls, size_mm, sheet, surface, body, mortar, hard)
+    back = LiftedBack(rolls, size_mm, sheet, surface, body, mortar, hard)
     camera = _camera(rolls, size_mm, megapixels, hard=hard, upright=upright)
     lamp, spread = _lamp(rolls, hard=hard), _spread(rolls, size_mm, facts, hard=hard)
     sensor = _sensor(rolls, "sensor", megapixels, facts, hard=hard)
@@ -343,11 +344,11 @@ def render(
         again = camera.nudged((float(lots.normal(0, 4)), float(lots.normal(0, 4))), float(lots.normal(0, 0.3)))
         low_spread = _spread(dice(seed, f"{kind} raking"), size_mm, facts, hard=False)
         low_sensor = _sensor(rolls, "sensor raking", megapixels, facts, hard=False)
-        photo = _photograph(back, again, low, low_spread, low_sensor, "raking")
+        photo = photograph(back, again, low, low_spread, low_sensor, "raking")
         raking = View(photo, again.corners(size_mm), again)
     elif careful:
         lamp = Lamp(float(rolls("low").uniform(18, 32)), lamp.azimuth_deg, 0.2, lamp.colour)
-    photo = _photograph(back, camera, lamp, spread, sensor, "photo")
+    photo = photograph(back, camera, lamp, spread, sensor, "photo")
     truth, seen = bed.contact, surface.seen
     ends = camera.dots(np.array([[0.0, 0.0], list(size_mm)]))
     return Rendered(

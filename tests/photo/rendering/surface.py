@@ -1,4 +1,4 @@
-"""The back of a lifted piece as it lies there: mortar that came with it, torn, in patches off clean, over haze or a key.
+"""The back of a lifted piece as it lies there: mortar that came with it, torn, off clean, over haze or a key.
 
 What is seen of the contact is where mortar touched, apart from what tore off clean.
 """
@@ -8,11 +8,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-import cv2
 import numpy as np
 
 from tests.photo.rendering.bed import Bed
-from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, quantile, smoothstep
+from tests.photo.rendering.fields import Dice, Field, Mask, Sheet, blurred, quantile, single, smoothstep
 from tests.photo.rendering.materials import Colour, Texture, coloured, print_on, relief, with_texture
 
 __all__ = ["Surface", "bare_back", "behind_sheet", "keyed_back", "own_ridges"]
@@ -38,13 +37,13 @@ def _torn(sheet: Sheet, dice: Dice) -> Field:
     rough, thick = rng.uniform(0.15, 0.9), rng.uniform(0.8, 3.0)
     tear = sheet.fractal(rng, rng.uniform(8, 18), 1, 0.75)
     if rng.random() < 0.5:  # drawn out into crests, as a stiff paste that is pulled apart
-        tear = 1.4 - 1.8 * np.abs(tear)
+        tear = single(1.4 - 1.8 * np.abs(tear))
     thickness = thick + 0.5 * sheet.smooth(rng, 60) + rough * tear
     if rng.random() < 0.3:  # here and there it tore close to the back
         thickness = np.where(
             sheet.fractal(rng, 30, 4) > rng.uniform(0.6, 1.6), 0.15 + 0.2 * thickness / thick, thickness
         )
-    return np.maximum(np.asarray(thickness, dtype=np.float32), np.float32(0.1))
+    return np.maximum(single(thickness), np.float32(0.1))
 
 
 def _mortar(sheet: Sheet, dice: Dice, bed: Bed, colour: Colour, texture: Texture) -> Colour:
@@ -62,7 +61,7 @@ def _mortar(sheet: Sheet, dice: Dice, bed: Bed, colour: Colour, texture: Texture
 
 def _part(margin_mm: Field, cell_mm: float) -> Field:
     """The share of a cell that lies inside a border."""
-    return np.clip(margin_mm / np.float32(cell_mm) + np.float32(0.5), 0, 1)
+    return single(np.clip(margin_mm / np.float32(cell_mm) + np.float32(0.5), 0, 1))
 
 
 def _mix(under: Colour, over: Colour, share: Field) -> Colour:
@@ -185,8 +184,8 @@ def keyed_back(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Text
 def behind_sheet(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Texture) -> Surface:
     """The bed of a mock-up seen from above through a clear sheet in the plate's place.
 
-    Where mortar touches the sheet it looks wetted: 0.45 to 0.7 of what it throws back into air (from memory, no published
-    source). Elsewhere its ridges' sides are seen, lit, deep under the sheet.
+    Where mortar touches the sheet it looks wetted: 0.45 to 0.7 of what it throws back into air (from memory, no
+    published source). Elsewhere its ridges' sides are seen, lit, deep under the sheet.
     """
     rng = dice("behind")
     paste = _mortar(sheet, dice, bed, mortar, texture)
@@ -197,5 +196,5 @@ def behind_sheet(sheet: Sheet, dice: Dice, bed: Bed, mortar: Colour, texture: Te
     paste *= (1 + (np.float32(rng.uniform(0.45, 0.7)) - 1) * contact)[..., None]
     ridge = bed.thickness_mm + 0.12 * sheet.fractal(rng, 6, 1) * (1 - contact)
     height = np.asarray(np.where(contact > 0.5, bed.gap_mm, np.minimum(ridge, bed.gap_mm)), dtype=np.float32)
-    height -= cv2.GaussianBlur(bed.gap_mm, (0, 0), 30 / sheet.cell_mm)
+    height -= blurred(bed.gap_mm, 30 / sheet.cell_mm)
     return Surface(_mix(floor, paste, film), height, np.zeros_like(contact), bed.contact, {"clear sheet"})

@@ -17,12 +17,14 @@ _BORDER_MM = 3.0
 
 def _spots(inside: Mask, cell_mm: float, rng: np.random.Generator, count: int, *, careless: bool) -> list[Point]:
     """Points [mm] of a kind, apart from each other, none where there is no clear spot."""
+    # Who is careful keeps away from the piece's edge too; who is not comes near the other kind.
     away = cv2.distanceTransform(np.pad(inside, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1] * cell_mm
     clear = away >= _CLEAR_MM
     if not clear.any():
         return []
     if careless:
-        wanted = (away > 0) & (away <= _BORDER_MM)
+        other = cv2.distanceTransform(inside.astype(np.uint8), cv2.DIST_L2, 5) * cell_mm
+        wanted = inside & (other <= _BORDER_MM)
         wanted = wanted if wanted.any() else clear
     else:
         # The clearest tenth: who looks for a spot takes a broad one.

@@ -43,7 +43,7 @@ _FACE = np.array([[0.12, 0.12], [0.88, 0.12], [0.88, 0.88], [0.12, 0.88]])
 
 @dataclass(frozen=True, slots=True)
 class Wrong:
-    """A wrong subject: its name, the photo, forced corners and size, and taps.
+    """A wrong subject: its name, the photo, forced corners and size, and taps [dots].
 
     sly: the taps lie on light and on dark spots, as if somebody meant it; else anywhere.
     """
@@ -81,7 +81,8 @@ def wrong_subject(seed: int, name: str = "", *, megapixels: float = 1.2) -> Wron
         warp = cv2.getPerspectiveTransform(
             _FACE.astype(np.float32) * np.array(frame, dtype=np.float32), np.array(corners, dtype=np.float32)
         )
-        photo = cv2.warpPerspective(photo, warp, frame, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
+        moved = cv2.warpPerspective(photo, warp, frame, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
+        photo = np.asarray(moved, dtype=np.uint8)
     inside = rng.uniform(0.06, 0.94, (60, 2)) * np.array(size_mm)
     dots = camera.dots(inside)
     sly = bool(rng.random() < 0.5)
@@ -121,7 +122,10 @@ def _drawn(name: str, frame: tuple[int, int], rng: np.random.Generator) -> RGB:
     x, y = sheet.places()
     light = np.ones((frame[1], frame[0], 3), dtype=np.float32)
     hue = rng.uniform(0.75, 1.15, (2, 3)).astype(np.float32)
-    colour, other = rng.uniform(0.2, 0.6) * hue[0], rng.uniform(0.04, 0.7) * hue[1]
+    bright = rng.uniform(0.25, 0.6)
+    colour, other = bright * hue[0], bright * rng.uniform(0.1, 0.5) * hue[1]
+    if rng.random() < 0.5:
+        colour, other = other, colour
     turn = rng.uniform(0, math.pi)
     run = x * math.cos(turn) + y * math.sin(turn)
     side = y * math.cos(turn) - x * math.sin(turn)
