@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib.util import find_spec
@@ -22,6 +22,7 @@ from fieldassist.record.picture import (
     TooManyPixels,
     heic_without_remarks,
     open_picture,
+    picture_by_size,
     printable_copy,
     small_picture,
     without_warnings,
@@ -66,6 +67,16 @@ def look_at(data: bytes, name: str, longest: int) -> Picture:
     with _told_of(name):
         small = small_picture(data, (longest, longest), longest)
     return Picture(small.tobytes(), small.width, small.height)
+
+
+def look_closely(data: bytes, name: str, longest: Callable[[tuple[int, int]], int]) -> tuple[Picture, tuple[int, int]]:
+    """A photo to be measured on, and how many dots wide and high it is in its file, upright.
+
+    longest: is told that size, and says how many dots a side may have. NoPhoto as `look_at`.
+    """
+    with _told_of(name):
+        small, whole = picture_by_size(data, longest)
+    return Picture(small.tobytes(), small.width, small.height), whole
 
 
 def copy_of(data: bytes, name: str) -> bytes:

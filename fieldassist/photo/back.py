@@ -16,12 +16,25 @@ import numpy.typing as npt
 
 from fieldassist.trade.voids import FULL, BackCells, Reckoned, reckon
 
-__all__ = ["CELL_MM", "Back", "BackPoint", "Brush", "MortarCells", "VoidCells", "brush_mm", "inscribed_circle_mm"]
+__all__ = [
+    "CELL_MM",
+    "Back",
+    "BackPoint",
+    "Brush",
+    "InscribedCircle",
+    "MortarCells",
+    "VoidCells",
+    "brush_mm",
+    "inscribed_circle",
+    "inscribed_circle_mm",
+]
 
 # Of each cell the share that bears mortar, 0 to 255 (`trade.voids`); and where there is none.
 MortarCells: TypeAlias = npt.NDArray[np.uint8]
 VoidCells: TypeAlias = npt.NDArray[np.bool_]
 BackPoint: TypeAlias = tuple[float, float]
+# Its middle from the upper left corner, x and y, and its diameter [mm].
+InscribedCircle: TypeAlias = tuple[float, float, float]
 Brush = Literal["void", "mortar"]
 
 CELL_MM = 2.0
@@ -40,8 +53,8 @@ def brush_mm(width_mm: float, height_mm: float) -> float:
     return max(_LEAST_BRUSH_MM, _BRUSH_SHARE * max(width_mm, height_mm))
 
 
-def inscribed_circle_mm(back: BackCells) -> float:
-    """The diameter of the largest circle that fits into the largest void of a back, 0 for none [mm].
+def inscribed_circle(back: BackCells) -> InscribedCircle | None:
+    """The largest circle that fits into the largest void of a back, None for none.
 
     By the distance to the nearest cell that is no void, from middle to middle less half a cell (Felzenszwalb and
     Huttenlocher 2012); the back's own edge bounds it too.
@@ -53,10 +66,20 @@ def inscribed_circle_mm(back: BackCells) -> float:
     _, numbers, found, _ = cv2.connectedComponentsWithStats(void, connectivity=4)
     sizes = found[1:, cv2.CC_STAT_AREA]
     if not len(sizes):
-        return 0.0
+        return None
     largest = (numbers == 1 + int(np.argmax(sizes))).astype(np.uint8)
-    reach = float(cv2.distanceTransform(largest, cv2.DIST_L2, cv2.DIST_MASK_PRECISE).max())
-    return (2 * reach - 1) * math.sqrt(back.cell_mm[0] * back.cell_mm[1])
+    reach = cv2.distanceTransform(largest, cv2.DIST_L2, cv2.DIST_MASK_PRECISE)
+    row, column = np.unravel_index(int(np.argmax(reach)), reach.shape)
+    across, down = back.cell_mm
+    diameter = (2 * float(reach.max()) - 1) * math.sqrt(across * down)
+    # The void has a margin of one cell, so its cell n has its middle at n - 1/2.
+    return (float(column) - 0.5) * across, (float(row) - 0.5) * down, diameter
+
+
+def inscribed_circle_mm(back: BackCells) -> float:
+    """The diameter of that circle, 0 for none [mm]."""
+    found = inscribed_circle(back)
+    return 0.0 if found is None else found[2]
 
 
 class Back:

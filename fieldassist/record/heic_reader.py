@@ -27,12 +27,13 @@ _DECODED, _NO_LIBRARY, _TOO_LARGE = 0, 3, 4
 
 @dataclass(frozen=True, slots=True)
 class DecodedHeic:
-    """A picture as it is seen, made small: three bytes a dot, row by row; the SHA-256 of all dots that the photo has;
-    its profile of colours and its camera's remarks (Exif), b"" for none."""
+    """A picture as it is seen, made small: three bytes a dot, row by row; the width and height of the photo itself; the
+    SHA-256 of all its dots; its profile of colours and its camera's remarks (Exif), b"" for none."""
 
     wide: int
     high: int
     dots: bytes
+    whole: tuple[int, int]
     all_dots: bytes
     profile: bytes
     exif: bytes
@@ -74,7 +75,8 @@ def decode_heic(data: bytes, most_pixels: int, longest: int) -> DecodedHeic:
     if len(out) != at + profile + exif + 3 * wide * high:
         raise ValueError("it was not decoded to its end")
     dots = at + profile + exif
-    return DecodedHeic(wide, high, out[dots:], digest, out[at : at + profile], out[at + profile : dots])
+    whole = whole_wide, whole_high
+    return DecodedHeic(wide, high, out[dots:], whole, digest, out[at : at + profile], out[at + profile : dots])
 
 
 def _main(most_pixels: int, longest: int) -> int:

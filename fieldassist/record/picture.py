@@ -9,7 +9,7 @@ from __future__ import annotations
 import contextlib
 import io
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from PIL import Image, ImageCms
 from PIL.JpegImagePlugin import JpegImageFile
@@ -85,6 +85,7 @@ def _open_heic(data: bytes) -> Image.Image:
     # How the camera was held is done already; that its remarks tell of it too counts for nothing (ISO/IEC 23008-12).
     image = Image.frombytes("RGB", (found.wide, found.high), found.dots)
     image.info["icc_profile"] = found.profile
+    image.info[_WHOLE] = found.whole
     return image
 
 
@@ -116,7 +117,24 @@ def small_picture(data: bytes, longest: tuple[int, int], draft: int) -> Image.Im
     draft: dots of the longer side that a JPEG is decoded with at least, so that it looks well. Errors: as
     `open_picture`, and whatever the library raises on a damaged picture.
     """
+    return _made_small(open_picture(data), longest, draft)
+
+
+def picture_by_size(data: bytes, longest: Callable[[tuple[int, int]], int]) -> tuple[Image.Image, tuple[int, int]]:
+    """A picture as `small_picture` makes it, and how wide and high it was before, upright.
+
+    longest: is asked with that size, once the header is read, how wide and high it may be. Errors: as `small_picture`.
+    """
     image = open_picture(data)
+    with without_warnings():
+        lies = image.getexif().get(_ORIENTATION) in _LYING
+    wide, high = image.info.get(_WHOLE, image.size)
+    whole = (high, wide) if lies else (wide, high)
+    most = longest(whole)
+    return _made_small(image, (most, most), most), whole
+
+
+def _made_small(image: Image.Image, longest: tuple[int, int], draft: int) -> Image.Image:
     wide, high = image.size
     share = draft / max(wide, high)
     image.draft("RGB", (max(1, round(wide * share)), max(1, round(high * share))))
@@ -159,6 +177,10 @@ def printable_copy(data: bytes) -> bytes:
 
 
 _ORIENTATION = 0x0112
+# Of these orientations width and height change places.
+_LYING = (5, 6, 7, 8)
+# What a HEIC picture had before it was made small, among what is said of it.
+_WHOLE = "whole size"
 _UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import fmean, stdev
 
-from fieldassist.trade.contact import normal_quantile, on_scale, percent_of, t_quantile
+from fieldassist.trade.agreement import limits_of_agreement
+from fieldassist.trade.contact import on_scale, percent_of, t_quantile
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.promise import READER_SPREAD
 from fieldassist.trade.quantities import Quantity
@@ -66,31 +67,27 @@ class ReadersAgreement:
 def agreement(samples: Sequence[Sample]) -> ReadersAgreement | None:
     """How the two readers of a trial agree; None where fewer than three samples were read by the same two.
 
-    d = first - second; interval of its mean by Student's t; limits of agreement mean(d) +- 1.96 sd(d)
+    d = first - second, as `trade.agreement`.
 
     Parameters: samples, of which those count that count in the trial. Where more than two people read, the two who read
     most samples together. Limits: in points, and near 100 percent readers lie closer together than at 75.
-
-    References: J. M. Bland and D. G. Altman, Statistical methods for assessing agreement between two methods of
-    clinical measurement, Lancet 327 (1986), 307-310, from memory.
     """
     both: dict[tuple[str, str], list[tuple[float, int]]] = {}
     for sample in samples:
         if sample.counts and len(sample.readings) > 1:
             first, second = sorted(sample.readings, key=lambda reading: reading.reader)[:2]
-            apart = (first.percent - second.percent, sample.number)
-            both.setdefault((first.reader, second.reader), []).append(apart)
+            difference = (first.percent - second.percent, sample.number)
+            both.setdefault((first.reader, second.reader), []).append(difference)
     if not both:
         return None
     readers, found = max(both.items(), key=lambda one: len(one[1]))
-    n = len(found)
-    if n < LEAST_PAIRS_OF_TWO:
+    apart = limits_of_agreement([difference for difference, _ in found])
+    if apart is None or apart.count < LEAST_PAIRS_OF_TWO:
         return None
-    differences = [difference for difference, _ in found]
-    mean, spread = fmean(differences), stdev(differences)
-    reach, limit = t_quantile(0.975, n - 1) * spread / math.sqrt(n), normal_quantile(0.975) * spread
     largest, at = max((abs(difference), -number) for difference, number in found)
-    return ReadersAgreement(readers, n, mean, mean - reach, mean + reach, mean - limit, mean + limit, largest, -at)
+    return ReadersAgreement(
+        readers, apart.count, apart.mean, apart.low, apart.high, apart.least, apart.most, largest, -at
+    )
 
 
 @dataclass(frozen=True, slots=True)

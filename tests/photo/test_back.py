@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 from scipy import ndimage
 
-from fieldassist.photo.back import CELL_MM, Back, brush_mm, inscribed_circle_mm
+from fieldassist.photo.back import CELL_MM, Back, brush_mm, inscribed_circle, inscribed_circle_mm
 from fieldassist.trade.voids import STRIP_MM, BackCells, Reckoned, reckon
 
 CELL = (CELL_MM, CELL_MM)
@@ -190,3 +190,10 @@ def test_a_stroke_on_a_large_piece_is_reckoned_within_30_ms() -> None:
         assert back.reckoned is not None
         took.append(time.perf_counter() - began)
     assert min(took) < 0.03
+
+
+def test_the_largest_circle_lies_where_it_fits() -> None:
+    back = Back(600, 300)
+    back.fill(np.pad(np.ones((50, 50), bool), ((50, 50), (125, 125))), "void")
+    assert inscribed_circle(back.cells) == pytest.approx((300, 150, 100), abs=2)
+    assert inscribed_circle(Back(600, 300).cells) is None

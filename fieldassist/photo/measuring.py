@@ -1,0 +1,95 @@
+"""The one way from a decoded photo of a lifted back to its figures: the command line, the tablet and tests go it alike.
+
+A photo is squared up and looked at first (`plan_of`). Then somebody paints its voids (`by_paint`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import cv2
+
+from fieldassist.photo.back import InscribedCircle, inscribed_circle
+from fieldassist.photo.fitness import check_picture
+from fieldassist.photo.picture import RGB, PhotoCorners
+from fieldassist.photo.square import Squared, fit, square_up
+from fieldassist.photo.swirls import RidgesSeen, ridges_seen
+from fieldassist.trade.voids import BackCells, Reckoned, painted_doubt, reckon
+
+__all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "dots_wanted", "plan_of"]
+
+# The scale of plans [mm a dot]: a ridge of the finest notch for tile is 5 to 6 mm from the next.
+PLAN_MM = 1.0
+# A photo is made small by halves while one of its dots sees no more than this amid the piece [mm].
+_FINE_MM = 0.75
+_MOST_HALVES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredPhoto:
+    """What a photo of a back comes to.
+
+    way: its cells were painted by hand, proposed from taps, or proposed and then put right by paint; cells; done: what
+    they come to; low, high: the ends of the contact's interval [percent]; circle: the largest one in the largest void;
+    ridges: how they ran.
+    """
+
+    way: Literal["painted", "proposed", "corrected"]
+    cells: BackCells
+    done: Reckoned
+    low: float
+    high: float
+    circle: InscribedCircle | None
+    ridges: RidgesSeen
+
+    @property
+    def percent(self) -> float:
+        """The contact."""
+        return self.done.percent
+
+    @property
+    def circle_mm(self) -> float:
+        """The diameter of that circle, 0 for none [mm]."""
+        return 0.0 if self.circle is None else self.circle[2]
+
+
+def dots_wanted(corners: PhotoCorners, size_mm: tuple[float, float], dots: tuple[int, int]) -> int:
+    """How many dots along its longer side a photo of so many dots, with such corners, is decoded with at least.
+
+    By halves, since that is what decoding a JPEG saves at (ITU-T T.81; the library's `draft`). Errors: as `square.fit`.
+
+    >>> dots_wanted(((200, 200), (3800, 200), (3800, 2000), (200, 2000)), (1200, 600), (4000, 3000))
+    2000
+    """
+    seen_mm = fit(corners, size_mm, dots).mm_a_dot
+    halves = 0
+    while halves < _MOST_HALVES and seen_mm * (2 << halves) <= _FINE_MM:
+        halves += 1
+    return -(-max(dots) // (1 << halves))
+
+
+def plan_of(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float]) -> Squared:
+    """The back as a plan to true scale that can be measured on.
+
+    Parameters: photo; corners, in order, in its dots; size_mm, the piece's two sides.
+    Errors: `CannotTell`, as `square.fit` and `fitness.check_picture`.
+    """
+    squared = square_up(photo, corners, size_mm, PLAN_MM)
+    check_picture(photo, corners, squared)
+    return squared
+
+
+def by_paint(squared: Squared, cells: BackCells) -> MeasuredPhoto:
+    """What a back comes to whose voids were painted by hand over its plan."""
+    done = reckon(cells)
+    doubt = painted_doubt(done, squared.size_mm[0] * squared.size_mm[1])
+    low, high = _around(done.percent, doubt, doubt)
+    # A finger is too broad for single ridges: they are read from the plan itself.
+    grey = cv2.cvtColor(squared.pixels, cv2.COLOR_RGB2GRAY)
+    ridges = ridges_seen(grey, squared.mm_a_dot, done.percent)
+    return MeasuredPhoto("painted", cells, done, low, high, inscribed_circle(cells), ridges)
+
+
+def _around(percent: float, below: float, above: float) -> tuple[float, float]:
+    return max(0.0, percent - below), min(100.0, percent + above)
