@@ -21,17 +21,17 @@ from fieldassist.trade.voids import STRIP_MM, BackCells, Reckoned
 
 __all__ = ["OVERLAY_DOTS", "drawn_over"]
 
-Drawn: TypeAlias = npt.NDArray[Any]
-Dot: TypeAlias = tuple[int, int]
-Colour: TypeAlias = tuple[int, int, int]
+_Drawing: TypeAlias = npt.NDArray[Any]
+_Dot: TypeAlias = tuple[int, int]
+_Colour: TypeAlias = tuple[int, int, int]
 
 # The longer side of a drawn plan has as many dots or more, or marks would hide what they mark.
 OVERLAY_DOTS = 1200
 # Yellow and black differ most in lightness of all pairs with a colour in it: 0.93 to 0 of white's (WCAG 2.2, relative
 # luminance).
-_LIGHT: Colour = (255, 221, 0)
-_DARK: Colour = (0, 0, 0)
-_WHITE: Colour = (255, 255, 255)
+_LIGHT: _Colour = (255, 221, 0)
+_DARK: _Colour = (0, 0, 0)
+_WHITE: _Colour = (255, 255, 255)
 # From one line of the hatching to the next, and the dashes of the strip along the edges [dots].
 _APART = 16.0
 _DASH, _GAP = 18, 12
@@ -43,7 +43,7 @@ def drawn_over(pixels: RGB, cells: BackCells, done: Reckoned, circle: InscribedC
     Parameters: pixels, the plan; cells of the back and what they come to; circle, the largest one in the largest void.
     """
     by = max(1, -(-OVERLAY_DOTS // max(pixels.shape[:2])))
-    picture: Drawn = cv2.resize(pixels, None, fx=by, fy=by, interpolation=cv2.INTER_CUBIC)
+    picture: _Drawing = cv2.resize(pixels, None, fx=by, fy=by, interpolation=cv2.INTER_CUBIC)
     rows, columns = picture.shape[:2]
     scale = (columns / (cells.columns * cells.cell_mm[0]), rows / (cells.rows * cells.cell_mm[1]))
     _hatch(picture, cells, scale)
@@ -62,7 +62,7 @@ def drawn_over(pixels: RGB, cells: BackCells, done: Reckoned, circle: InscribedC
     return picture.astype(np.uint8, copy=False)
 
 
-def _hatch(picture: Drawn, cells: BackCells, scale: tuple[float, float]) -> None:
+def _hatch(picture: _Drawing, cells: BackCells, scale: tuple[float, float]) -> None:
     """Lines over all voids, and a line around each."""
     rows, columns = picture.shape[:2]
     apart_mm = _APART / math.sqrt(scale[0] * scale[1])
@@ -80,7 +80,7 @@ def _hatch(picture: Drawn, cells: BackCells, scale: tuple[float, float]) -> None
         cv2.drawContours(picture, around, -1, colour, rim)
 
 
-def _dash(picture: Drawn, strip: tuple[int, int]) -> None:
+def _dash(picture: _Drawing, strip: tuple[int, int]) -> None:
     """The inner end of the strip along the edges, dashed."""
     rows, columns = picture.shape[:2]
     left, top, right, bottom = strip[0], strip[1], columns - 1 - strip[0], rows - 1 - strip[1]
@@ -95,6 +95,6 @@ def _dash(picture: Drawn, strip: tuple[int, int]) -> None:
             cv2.line(picture, (right, start), (right, end), colour, wide)
 
 
-def _dashes(start: int, end: int) -> Iterator[Dot]:
+def _dashes(start: int, end: int) -> Iterator[_Dot]:
     for at in range(start, end, _DASH + _GAP):
         yield at, min(at + _DASH, end)
