@@ -29,3 +29,29 @@ measure-hint-blurred = Blurred: hold the tablet still.
 # --- painting by taps --------------------------------------------------------------------------------------------
 
 measure-no-border = No clear border runs around that spot. Paint it with the finger, or tap in the middle of another void.
+
+# --- mortar and bare back told apart by taps ---------------------------------------------------------------------
+
+measure-nothing-bare = No bare spot was tapped. A photo cannot tell that all of it is mortar: read the coverage by eye, or paint what is bare.
+measure-taps-count = Tap { $least } to { $most } places of mortar that touched, and as many of bare back; three of each are best.
+measure-tap-off-the-piece = One of the taps lies beside the piece. Tap on its back.
+measure-mortar-tap-contradicts = { $tap ->
+    [1] The first mortar tap looks like bare back. Take it back, or tap where mortar touched.
+    [2] The second mortar tap looks like bare back. Take it back, or tap where mortar touched.
+    [3] The third mortar tap looks like bare back. Take it back, or tap where mortar touched.
+    [4] The fourth mortar tap looks like bare back. Take it back, or tap where mortar touched.
+    [5] The fifth mortar tap looks like bare back. Take it back, or tap where mortar touched.
+   *[other] The sixth mortar tap looks like bare back. Take it back, or tap where mortar touched.
+}
+measure-bare-tap-contradicts = { $tap ->
+    [1] The first tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+    [2] The second tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+    [3] The third tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+    [4] The fourth tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+    [5] The fifth tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+   *[other] The sixth tap on bare back looks like mortar. Take it back, or tap where the back is clean.
+}
+measure-like-neither = { $share } of the piece looks like neither the mortar nor the bare back that was tapped. Look at the corners and the taps, wipe off what does not belong there, or paint what is bare.
+measure-too-alike = Mortar and bare back look too much alike in this photo. Photograph again in even shade, or paint what is bare.
+measure-hangs-on-one-tap = The figure hangs on a single tap: without it, it moves by { $points } points. Tap again on clean spots, photograph in even light, or paint what is bare.
+measure-two-ways-differ = Two ways of reading the photo differ by { $points } points. Photograph again in even light without glare, or paint what is bare.

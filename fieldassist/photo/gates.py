@@ -1,0 +1,61 @@
+"""What makes a proposal doubtful, in figures, and how large each may be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+__all__ = ["ConformalBand", "DoubtName", "Doubts", "Gate", "Pictures"]
+
+Pictures = Literal["bare back", "clear sheet"]
+DoubtName = Literal["neither", "apart", "ambiguous", "taps", "methods"]
+
+
+@dataclass(frozen=True, slots=True)
+class Doubts:
+    """apart: d', how many spreads mortar and bare back lie apart; methods: points between two methods; taps: points
+    between the shares with one tap left out; ambiguous: points that could be either; neither: percent of the piece that
+    is like none of what was tapped.
+    """
+
+    apart: float
+    methods: float
+    taps: float
+    ambiguous: float
+    neither: float
+
+    @property
+    def points(self) -> float:
+        """What the interval is in proportion to: 1 for what no doubt tells of, and all that is in points."""
+        return 1.0 + self.methods + self.taps + self.ambiguous / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """What is let through: the least of `Doubts.apart`, the most of the others."""
+
+    apart: float
+    methods: float
+    taps: float
+    ambiguous: float
+    neither: float
+
+    def stops(self, doubts: Doubts) -> DoubtName | None:
+        """The first doubt that is too large, None when a figure may be given."""
+        if doubts.neither > self.neither:
+            return "neither"
+        if doubts.apart < self.apart:
+            return "apart"
+        if doubts.ambiguous > self.ambiguous:
+            return "ambiguous"
+        if doubts.taps > self.taps:
+            return "taps"
+        return "methods" if doubts.methods > self.methods else None
+
+
+@dataclass(frozen=True, slots=True)
+class ConformalBand:
+    """From this d' on, half the interval is so many times `Doubts.points`."""
+
+    apart: float
+    factor: float
