@@ -25,7 +25,7 @@ __all__ = ["Bed", "Notch", "Ridges", "lay", "open_width", "profile", "ridge_line
 
 Ridges = Literal["straight", "curved", "swirled"]
 _SPREAD_MM = 18.0  # how far mortar flows under the plate while it is pressed
-_LEAST_GAP_MM = np.float32(0.3)  # sand holds the plate
+_LEAST_GAP_MM = 0.3  # sand holds the plate
 _NEVER = np.float32(-9.0)  # a margin [mm] of a place that mortar does not reach
 _EVERYWHERE = np.float32(9.0)
 

@@ -162,13 +162,15 @@ class Sensor:
             for step in np.linspace(-half, half, 4 * reach):
                 way[round(half + step * math.sin(turn)), round(half + step * math.cos(turn))] += 1
             light = single(cv2.filter2D(light, -1, way / way.sum()))
-        grain = rng.standard_normal(light.shape, dtype=np.float32)
-        grain *= np.sqrt(np.maximum(light, 0) * 0.5 + 0.01) * np.float32(self.noise)
-        light = np.clip(light + grain, 0, 1)
-        tone = self._curve()[np.rint(light * _STEPS).astype(np.uint16)]
-        if self.sharpen > 0:
-            tone = tone + np.float32(self.sharpen) * (tone - blurred(tone, 1.2))
-        picture = np.clip(tone * 255 + 0.5, 0, 255).astype(np.uint8)
+        curve, picture = self._curve(), np.empty(light.shape, dtype=np.uint8)
+        for channel in range(3):
+            tone = np.ascontiguousarray(light[..., channel])
+            grain = rng.standard_normal(tone.shape, dtype=np.float32)
+            grain *= np.sqrt(np.maximum(tone, 0) * 0.5 + 0.01) * np.float32(self.noise)
+            tone = curve[np.rint(np.clip(tone + grain, 0, 1) * _STEPS).astype(np.uint16)]
+            if self.sharpen > 0:
+                tone = tone + np.float32(self.sharpen) * (tone - blurred(tone, 1.2))
+            picture[..., channel] = np.clip(tone * 255 + 0.5, 0, 255)
         _, file = cv2.imencode(".jpg", picture[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, self.jpeg])
         seen = np.asarray(cv2.imdecode(file, cv2.IMREAD_COLOR), dtype=np.uint8)
         return np.ascontiguousarray(seen[..., ::-1])

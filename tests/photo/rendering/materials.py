@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import skimage.data
 
-from tests.photo.rendering.fields import Dice, Field, Sheet, single, smoothstep
+from tests.photo.rendering.fields import Dice, Field, Sheet, blurred, single, smoothstep
 
 __all__ = ["BODIES", "MORTARS", "Colour", "Texture", "coloured", "paired", "print_on", "relief", "with_texture"]
 
@@ -113,14 +113,16 @@ def with_texture(albedo: Colour, sheet: Sheet, dice: Dice, name: str) -> Colour:
     """The albedo with the unevenness of a photograph of a real surface (brick, gravel, grass: CC0, of scikit-image)."""
     rng = dice(f"texture {name}")
     picture = getattr(skimage.data, str(rng.choice(["brick", "gravel", "grass"])))().astype(np.float32) / 255
-    linear = picture**2.2
+    linear = single(picture**2.2)
     linear /= linear.mean()
     rows, columns = sheet.shape
-    mm_a_dot = rng.uniform(0.5, 1.5)
+    mm_a_dot = rng.uniform(0.2, 0.9)
     grow = sheet.cell_mm / mm_a_dot
+    if grow > 1:
+        linear = blurred(linear, 0.45 * grow)
     turn = np.array([[grow, 0, rng.uniform(0, 500)], [0, grow, rng.uniform(0, 500)]])
     tiled = cv2.warpAffine(
         linear, turn, (columns, rows), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP, borderMode=cv2.BORDER_REFLECT
     )
-    strength = np.float32(rng.uniform(0.4, 1.0))
+    strength = np.float32(rng.uniform(0.3, 0.8))
     return np.clip(albedo * (1 + strength * (tiled - 1))[..., None], 0.01, 0.9)

@@ -60,8 +60,8 @@ def _mortar(sheet: Sheet, dice: Dice, bed: Bed, colour: Colour, texture: Texture
 
 
 def _part(margin_mm: Field, cell_mm: float) -> Field:
-    """The share of a cell that lies inside a border."""
-    return single(np.clip(margin_mm / np.float32(cell_mm) + np.float32(0.5), 0, 1))
+    """The share of a cell inside a border; from none to all within half a cell, so that a slit stays as thin as it is."""
+    return single(np.clip(margin_mm / np.float32(0.5 * cell_mm) + np.float32(0.5), 0, 1))
 
 
 def _mix(under: Colour, over: Colour, share: Field) -> Colour:
