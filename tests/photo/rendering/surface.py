@@ -60,7 +60,7 @@ def _mortar(sheet: Sheet, dice: Dice, bed: Bed, colour: Colour, texture: Texture
 
 
 def _part(margin_mm: Field, cell_mm: float) -> Field:
-    """The share of a cell inside a border; from none to all within half a cell, so that a slit stays as thin as it is."""
+    """The share of a cell inside a border; from none to all in half a cell, so that a slit is as thin as it is."""
     return single(np.clip(margin_mm / np.float32(0.5 * cell_mm) + np.float32(0.5), 0, 1))
 
 
