@@ -21,7 +21,8 @@ def stripes(*, angle_deg: float = 20.0, pitch_mm: float = 16.0, gap: float = 0.2
     across = -np.sin(angle) * (x - 600) + np.cos(angle) * (y - 300)
     phase = (across + bend * along**2 / 1200) / pitch_mm
     body = (phase % 1 < gap).astype(np.float32)[..., None]
-    return (np.array([90, 88, 85]) * (1 - body) + np.array([190, 170, 150]) * body).astype(np.uint8)
+    shown = np.array([90, 88, 85]) * (1 - body) + np.array([190, 170, 150]) * body
+    return np.asarray(shown, dtype=np.uint8)
 
 
 def photo(back: RGB, *, floor: int = 60, blur: float = 0.8, light: float = 1.0) -> RGB:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import itertools
 import math
+from typing import Any
 
 import numpy as np
 import pytest
-from skimage.transform import ProjectiveTransform, warp
+from skimage import transform
 
 from fieldassist.photo.picture import CannotTell, PhotoCorners, Point
 from fieldassist.photo.square import fit, in_order, square_up, to_back, to_photo
 
+SKIMAGE: Any = transform  # it has no types
 SIZE = (1200.0, 600.0)
 DOTS = (1600, 1200)
 
@@ -44,12 +46,12 @@ def camera(
     return a, b, c, d
 
 
-def reference(corners: PhotoCorners, size_mm: tuple[float, float] = SIZE) -> ProjectiveTransform:
+def reference(corners: PhotoCorners, size_mm: tuple[float, float] = SIZE) -> Any:
     long, short = max(size_mm), min(size_mm)
-    found = ProjectiveTransform.from_estimate(
+    found = SKIMAGE.ProjectiveTransform.from_estimate(
         np.array([(0, 0), (long, 0), (long, short), (0, short)], dtype=float), np.array(corners)
     )
-    assert isinstance(found, ProjectiveTransform)
+    assert isinstance(found, SKIMAGE.ProjectiveTransform)
     return found
 
 
@@ -94,9 +96,11 @@ def test_a_plan_of_a_smooth_photo_is_that_of_scikit_image() -> None:
     photo = np.stack(waves, axis=2).astype(np.uint8)
     plan = square_up(photo, corners, SIZE, 1.0).pixels.astype(float)
     # Both count a dot by its middle here: half a dot lies between.
-    from_dot = ProjectiveTransform(np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]]))
-    to_dot = ProjectiveTransform(np.array([[1, 0, -0.5], [0, 1, -0.5], [0, 0, 1.0]]))
-    expected = warp(photo, from_dot + reference(corners) + to_dot, output_shape=(600, 1200), preserve_range=True)
+    from_dot = SKIMAGE.ProjectiveTransform(np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]]))
+    to_dot = SKIMAGE.ProjectiveTransform(np.array([[1, 0, -0.5], [0, 1, -0.5], [0, 0, 1.0]]))
+    expected = SKIMAGE.warp(
+        photo, from_dot + reference(corners) + to_dot, output_shape=(600, 1200), preserve_range=True
+    )
     assert np.abs(plan - expected).max() < 2.0
 
 

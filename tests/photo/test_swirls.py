@@ -11,7 +11,7 @@ from tests.photo.drawn import stripes
 
 
 def lightness(back: RGB) -> RGB:
-    return back.mean(axis=2).astype(np.uint8)
+    return np.asarray(back.mean(axis=2), dtype=np.uint8)
 
 
 @pytest.mark.parametrize("angle", [0.0, 20.0, 90.0, 135.0])
