@@ -141,7 +141,7 @@ def _sensor(dice: Dice, name: str, megapixels: float, facts: set[str], *, hard: 
         facts.add("motion")
     cast = rng.uniform(0.92, 1.08, 3) if hard else rng.uniform(0.96, 1.04, 3)
     return Sensor(
-        exposure=float(2 ** (rng.uniform(-1.3, 1.0) if hard else rng.uniform(-0.5, 0.25))),
+        exposure=float(2 ** (rng.uniform(-1.6, 2.3) if hard else rng.uniform(-0.5, 0.25))),
         cast=(float(cast[0]), float(cast[1]), float(cast[2])),
         noise=float(rng.uniform(0.01, 0.06) if hard else rng.uniform(0.005, 0.025)),
         blur=float(rng.uniform(0.4, 2.4) if hard else rng.uniform(0.35, 1.0)) * fine,
@@ -315,7 +315,9 @@ def render(
     size_mm = _SIZES[int(rng.choice(len(_SIZES), p=_SIZE_ODDS))]
     sheet = _sheet_for(size_mm, megapixels)
     skin: Texture = "none" if not texture else "mortar" if rng.random() < 0.5 else "both"
-    body_name, body, mortar_name, mortar = paired(rolls, 1.0 if kind != "ordinary" else _CONTRAST * 1.05)
+    # Of hard ones every fourth may have any two colours; the others can be told apart by a good eye.
+    factor = _CONTRAST * 1.05 if kind == "ordinary" else 1.25 if hard and rolls("contrast").random() < 0.75 else 1.0
+    body_name, body, mortar_name, mortar = paired(rolls, factor)
 
     combed = kind == "combed" or (kind == "two lights" and rng.random() < 0.5)
     ridge, keyed = own_ridges(sheet, rolls) if combed else (None, None)
