@@ -13,7 +13,7 @@ from scipy.ndimage import distance_transform_edt
 from skimage.transform import ProjectiveTransform, warp
 
 from fieldassist.photo.square import to_back
-from tests.photo.rendering import DEVELOP, FIX, MEASURE, Kind, render, taps, wrong_subject
+from tests.photo.rendering import DEVELOP, FEATURELESS, FIX, MEASURE, Kind, render, taps, wrong_subject
 from tests.photo.rendering.bed import Notch, lay, open_width, profile
 from tests.photo.rendering.camera import Sensor, aim
 from tests.photo.rendering.fields import Sheet, dice, single
@@ -21,7 +21,6 @@ from tests.photo.rendering.light import Lamp, Spread
 from tests.photo.rendering.materials import paired
 from tests.photo.rendering.scene import LiftedBack, photograph
 from tests.photo.rendering.surface import Surface
-from tests.photo.rendering.wrong import FEATURELESS
 
 NOTCH = Notch(pitch_mm=20.0, height_mm=9.0, foot_mm=10.0, cot=0.3)
 
@@ -176,6 +175,16 @@ def test_a_seed_gives_one_picture_and_more_dots_show_the_same_back() -> None:
     assert finer.facts == first.facts
     assert finer.percent == pytest.approx(first.percent, abs=0.5)
     assert math.sqrt(finer.photo.size / first.photo.size) == pytest.approx(math.sqrt(2), abs=0.01)
+
+
+def test_the_pictures_that_thresholds_were_fixed_on_are_still_the_same() -> None:
+    """Who changes what a seed gives fixes the thresholds anew: python -m tests.photo.figures.calibrate."""
+    made = render(FIX[0], "hard", megapixels=0.3)
+    assert made.size_mm == (800.0, 400.0)
+    assert made.facts == {"flat back", "grey body", "haze", "tan mortar", "wet"}
+    assert made.percent == pytest.approx(97.92, abs=0.1)
+    assert made.corners[0] == pytest.approx((14.58, 111.43), abs=0.05)
+    assert made.photo.mean(axis=(0, 1)) == pytest.approx((217.7, 206.5, 201.1), abs=1.0)
 
 
 def test_seeds_to_fix_and_to_measure_do_not_overlap() -> None:

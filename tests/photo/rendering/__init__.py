@@ -11,10 +11,23 @@ that nobody thought of.
 from tests.photo.rendering.fields import Mask
 from tests.photo.rendering.scene import Kind, Rendered, View, render
 from tests.photo.rendering.tapping import taps
-from tests.photo.rendering.wrong import Wrong, wrong_subject
+from tests.photo.rendering.wrong import FEATURELESS, Wrong, wrong_subject
 
 DEVELOP = range(0, 10_000)
 FIX = range(10_000, 20_000)
 MEASURE = range(20_000, 30_000)
 
-__all__ = ["DEVELOP", "FIX", "MEASURE", "Kind", "Mask", "Rendered", "View", "Wrong", "render", "taps", "wrong_subject"]
+__all__ = [
+    "DEVELOP",
+    "FEATURELESS",
+    "FIX",
+    "MEASURE",
+    "Kind",
+    "Mask",
+    "Rendered",
+    "View",
+    "Wrong",
+    "render",
+    "taps",
+    "wrong_subject",
+]

@@ -14,7 +14,7 @@ from fieldassist.photo.picture import RGB, PhotoCorners, Point
 from tests.photo.rendering.camera import Sensor, aim
 from tests.photo.rendering.fields import Sheet, dice, smoothstep
 
-__all__ = ["NAMES", "Wrong", "wrong_subject"]
+__all__ = ["FEATURELESS", "NAMES", "Wrong", "wrong_subject"]
 
 # Of scikit-image, free to use by its own list of sources; none that shows a person or a maker's name.
 _PHOTOS = ("chelsea", "coffee", "coins", "page", "moon", "brick", "gravel", "grass", "text")
