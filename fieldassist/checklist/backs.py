@@ -19,7 +19,7 @@ from fieldassist.checklist.moment import How, Moment
 from fieldassist.checklist.told import Told
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trade.voids import contact_as_read, void_as_read
+from fieldassist.trade.voids import contact_as_read, side_of, void_as_read
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Draft
@@ -188,7 +188,7 @@ def check_reading(draft: Draft, area: Area, task: Task, step: Reading, told: Qua
 
 def check_interval(draft: Draft, back: MeasuredBack, criterion: Criterion) -> None:
     """Refuse contact that may be on either side of what is required."""
-    if criterion.at_least is not None and back.low < criterion.at_least <= back.high:
+    if criterion.at_least is not None and side_of(back.low, back.high, criterion.at_least) == "either":
         raise draft.refusal("engine-photo-cannot-tell", required=criterion.told, **_figures(back))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldassist.report.back_model import BackDrawn
 from fieldassist.report.ridge_model import RidgeSection
 from fieldassist.report.signs import LiftSign
 from fieldassist.report.trial_model import TrialReport
@@ -35,11 +36,13 @@ class MethodBlock:
 
 @dataclass(frozen=True, slots=True)
 class PrintedPhoto:
-    """A photo on the page: its file, what it shows in words, and what stands below."""
+    """A photo on the page: its file, what it shows in words, what stands below, and what is drawn over it where it is
+    of a back that was measured."""
 
     file: str
     alt: str
     caption: str = ""
+    over: BackDrawn | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +71,9 @@ class FailureCard:
 @dataclass(frozen=True, slots=True)
 class LiftLine:
     """A lift. key: of its place; title: its number and its piece; time, when: alone, and with its batch; came: why this
-    one; percent: "" where it was not read; doubt: how sure that is; way: how it was read, and by whom; read: what else
-    was read, each with whether it failed; verdict, result: how it is judged; good: it takes no row of its own where
-    there are many; short: what stands there then."""
+    one; percent: "" where it was not read; doubt: how sure that is; way: how it was read, and by whom; beside: what
+    another way told of its contact, each a sentence; read: what else was read, each with whether it failed; verdict,
+    result: how it is judged; good: it takes no row of its own where there are many; short: what stands there then."""
 
     key: str
     title: str
@@ -81,6 +84,7 @@ class LiftLine:
     percent: str
     doubt: str
     way: str
+    beside: tuple[str, ...]
     read: tuple[tuple[str, bool], ...]
     verdict: str
     result: str
@@ -93,7 +97,8 @@ class LiftLine:
 class LiftTable:
     """The lifts of an area. key: of their place; note: beside the heading; heads: of the columns, without the photo's
     where no lift has one; brief: there are so many that a good one takes no row of its own; oblong: how many times as
-    wide as high a back is, as it is printed; photos: any lift has one."""
+    wide as high a back is, as it is printed; photos: any lift has one; measured: any back was measured on its photo;
+    feet: what stands below of how photos were measured."""
 
     key: str
     title: str
@@ -103,6 +108,8 @@ class LiftTable:
     brief: bool
     oblong: float
     photos: bool
+    measured: bool
+    feet: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -343,7 +343,9 @@ def _story(stack: Stack, card: FailureCard) -> None:
         x, below = leaf.whole.end - _PHOTO, leaf.y
         # As high as the story beside it, within reason: the lift's own row shows it again.
         most = min(_PHOTO * 0.6, max(15 * MM, below - top - CAPTION.leading - 2))
-        _, high = draw_photo(sheet, stack.album, card.photo.file, (x, top, _PHOTO, most), card.photo.alt)
+        _, high = draw_photo(
+            sheet, stack.album, card.photo.file, (x, top, _PHOTO, most), card.photo.alt, card.photo.over
+        )
         leaf.y = top + high + 2
         leaf.flow(card.photo.caption, CAPTION, GridSpan(x, _PHOTO))
         leaf.y = max(below, leaf.y)
@@ -361,7 +363,7 @@ def _brief(stack: Stack, card: FailureCard, span: GridSpan) -> None:
     if card.photo is not None:
         leaf.y += 1 * MM
         place = (span.x, leaf.y, _PHOTO, _PHOTO * 0.6)
-        _, high = draw_photo(stack.sheet, stack.album, card.photo.file, place, card.photo.alt)
+        _, high = draw_photo(stack.sheet, stack.album, card.photo.file, place, card.photo.alt, card.photo.over)
         leaf.y += high + 1
         leaf.flow(card.photo.caption, CAPTION, span)
 

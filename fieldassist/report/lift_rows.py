@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from fieldassist.report import fonts
 from fieldassist.report.area_model import LiftLine, LiftTable
+from fieldassist.report.back_picture import BAR_HIGH
 from fieldassist.report.grid import (
     CAPTION,
     COLUMN_HEAD,
@@ -18,6 +19,7 @@ from fieldassist.report.grid import (
     MM,
     GridSpan,
     Leaf,
+    flow_high,
 )
 from fieldassist.report.pictures import draw_photo
 from fieldassist.report.sheet import BLACK, Style
@@ -28,6 +30,8 @@ _PERCENT = Style(fonts.HEAVY, 13, 14.5, BLACK)
 # A photo's place in a row: an oblong back, and one that is nearly square [mm].
 _OBLONG, _SQUARE = (36.0, 18.0), (17.0, 17.0)
 _OBLONG_FROM = 1.4  # as many times as wide as high
+# The same where backs were measured on their photos: room for what is drawn over them, and for the bar below.
+_OBLONG_MEASURED, _SQUARE_MEASURED = (46.0, 23.0 + BAR_HIGH / MM), (26.0, 26.0 + BAR_HIGH / MM)
 _NONE = 11.5  # how high the outline is where no photo was taken [mm]
 _AIR = 1.3 * MM  # above and below a row's content
 # Where the columns behind the photo begin, as shares of what it leaves.
@@ -54,6 +58,10 @@ def draw_lifts(stack: Stack, table: LiftTable) -> None:
                 stack.sheet.tick()
     if brief:
         _brief(stack, table, brief, headed=bool(rows))
+    for text in table.feet:
+        stack.need(flow_high(text, CAPTION, stack.leaf.whole.wide) + _AIR)
+        stack.leaf.y += _AIR
+        stack.leaf.flow(text, CAPTION)
 
 
 def _heading(leaf: Leaf, table: LiftTable) -> None:
@@ -63,12 +71,19 @@ def _heading(leaf: Leaf, table: LiftTable) -> None:
 
 def _columns(leaf: Leaf, table: LiftTable) -> list[GridSpan]:
     """Where the columns stand, the photo's first where there is one."""
-    place = _OBLONG if table.oblong >= _OBLONG_FROM else _SQUARE
+    place = _place(table)
     wide = (place[0] + 4) * MM if table.photos else 0.0
     left = GridSpan(leaf.whole.x + wide, leaf.whole.wide - wide)
     starts = _STARTS if table.photos else _LOW_STARTS
     found = [GridSpan(left.x + left.wide * a, left.wide * (b - a) - 2 * MM) for a, b in pairwise(starts)]
     return [GridSpan(leaf.whole.x, place[0] * MM), *found] if table.photos else found
+
+
+def _place(table: LiftTable) -> tuple[float, float]:
+    """How wide and high a photo's place in a row is [mm]."""
+    if table.oblong >= _OBLONG_FROM:
+        return _OBLONG_MEASURED if table.measured else _OBLONG
+    return _SQUARE_MEASURED if table.measured else _SQUARE
 
 
 def _heads(leaf: Leaf, table: LiftTable) -> None:
@@ -95,10 +110,10 @@ def _row(stack: Stack, table: LiftTable, line: LiftLine) -> None:
         if table.photos:
             with sheet.tagged("TD"):
                 photo = line.photos[0] if line.photos else None
-                high = (_OBLONG if table.oblong >= _OBLONG_FROM else _SQUARE)[1] if photo else _NONE
+                high = _place(table)[1] if photo else _NONE
                 box = (columns[0].x, top, columns[0].wide, high * MM)
-                file, alt = (photo.file, photo.alt) if photo else ("", line.title)
-                _, high = draw_photo(sheet, stack.album, file, box, alt)
+                file, alt, over = (photo.file, photo.alt, photo.over) if photo else ("", line.title, None)
+                _, high = draw_photo(sheet, stack.album, file, box, alt, over)
             lowest = top + high
         for column, cell in zip(columns[-len(cells) :], cells, strict=True):
             leaf.y = top
@@ -133,6 +148,8 @@ def _figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
             leaf.y += _PERCENT.leading
         leaf.flow(line.doubt, FLOW, span)
         leaf.flow(line.way, FLOW_SECOND, span)
+        for text in line.beside:
+            leaf.flow(text, FLOW_SECOND, span)
 
 
 def _read(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
@@ -160,6 +177,8 @@ def _low_figure(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
         percent = [(line.percent, _PERCENT)] if line.percent else []
         leaf.flow([*percent, (f" {line.doubt}", CAPTION)], _PERCENT, shown)
         leaf.flow(line.way, FLOW_SECOND, shown)
+        for text in line.beside:
+            leaf.flow(text, FLOW_SECOND, shown)
 
 
 def _low_read(leaf: Leaf, span: GridSpan, line: LiftLine) -> None:
@@ -223,7 +242,8 @@ def _four(stack: Stack, table: LiftTable, lines: Sequence[LiftLine]) -> None:
                 if table.photos:
                     photo = line.photos[0] if line.photos else None
                     box = (span.x, top, _SMALL, _SMALL)
-                    draw_photo(sheet, stack.album, photo.file if photo else "", box, photo.alt if photo else line.title)
+                    file, alt, over = (photo.file, photo.alt, photo.over) if photo else ("", line.title, None)
+                    draw_photo(sheet, stack.album, file, box, alt, over)
                 leaf.flow(line.title, FLOW_STRONG, text)
                 _sign(leaf, text.x, line)
                 shown = GridSpan(text.x + MARK + 1 * MM, text.wide - MARK - 1 * MM)

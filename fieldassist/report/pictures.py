@@ -6,11 +6,15 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from fieldassist.record.back_cells import NoCells, read_cells
 from fieldassist.record.picture import packed, small_picture
 from fieldassist.report import fonts
+from fieldassist.report.back_model import BackDrawn
+from fieldassist.report.back_picture import BAR_HIGH, draw_bar, draw_over
 from fieldassist.report.grid import SECOND
 from fieldassist.report.sheet import Sheet, Style, wrap
 from fieldassist.trade.message import Message, message
+from fieldassist.trade.voids import BackCells
 
 # What a printer shows of a photo, and what a void takes to be seen [dots to the inch].
 _DENSITY = 300
@@ -53,6 +57,14 @@ class Album:
             )
         return self._done[asked]
 
+    def cells(self, back: BackDrawn) -> BackCells | None:
+        """The cells of a measured back; None where their file is not at hand or holds none of a back of that size."""
+        data = self._picture(back.cells)
+        try:
+            return None if data is None else read_cells(data, back.size_mm)
+        except NoCells:
+            return None
+
 
 def _dots(points: float) -> int:
     return max(1, math.ceil(points / 72 * _DENSITY))
@@ -76,17 +88,31 @@ def scaled(data: bytes, wide: int, high: int) -> PrintedPicture | None:
 
 
 def draw_photo(
-    sheet: Sheet, album: Album, name: str, place: tuple[float, float, float, float], alt: str
+    sheet: Sheet,
+    album: Album,
+    name: str,
+    place: tuple[float, float, float, float],
+    alt: str,
+    over: BackDrawn | None = None,
 ) -> tuple[float, float]:
     """Draw a photo in a place, by its upper left corner there; gives how wide and high it is drawn [points].
 
     name: of its file, "" where none was taken; place: upper left corner, width and height [points]; alt: what it shows,
-    in words. The whole photo is shown. Where there is none, an outline as large as the place says why: grey and broken,
-    since nothing failed.
+    in words; over: what is drawn over it, and below it, where it is of a back that was measured. The whole photo is
+    shown. Where there is none, an outline as large as the place says why: grey and broken, since nothing failed.
     """
     x, y, wide, high = place
     sheet.tick()
     found = album.find(name, wide, high)
+    if isinstance(found, PrintedPicture) and over is not None:
+        # In its true proportions: a picture is whole dots wide and high.
+        point = min(wide / over.size_mm[0], (high - BAR_HIGH) / over.size_mm[1])
+        size = over.size_mm[0] * point, over.size_mm[1] * point
+        with sheet.tagged("Figure", alt=alt):
+            sheet.picture(x, y, *size, found.jpeg)
+            draw_over(sheet, (x, y, *size), over, album.cells(over))
+            draw_bar(sheet, x, y + size[1], size[0], over)
+        return size[0], size[1] + BAR_HIGH
     if isinstance(found, PrintedPicture):
         share = min(wide / found.wide, high / found.high)
         size = found.wide * share, found.high * share

@@ -307,9 +307,9 @@ class Sheet:
         """Rows of little squares, from above; True is dark."""
         self._put("squares", x, y, side, rows)
 
-    def ink(self, strokes: Sequence[Sequence[tuple[float, float]]], thick: float = 1.1) -> None:
+    def ink(self, strokes: Sequence[Sequence[tuple[float, float]]], thick: float = 1.1, colour: Colour = BLACK) -> None:
         """Lines as a finger drew them; a stroke of one point is a dot."""
-        self._put("ink", strokes, thick, BLACK)
+        self._put("ink", strokes, thick, colour)
 
     def picture(self, x: float, y: float, wide: float, high: float, jpeg: bytes) -> None:
         """A JPEG picture by its upper left corner; it belongs into a figure."""

@@ -28,6 +28,7 @@ __all__ = [
     "is_void",
     "painted_doubt",
     "reckon",
+    "side_of",
     "void_as_read",
     "whole_from",
 ]
@@ -151,6 +152,15 @@ def painted_doubt(done: Reckoned, area_mm2: float) -> float:
     0.3
     """
     return 100.0 * done.border_mm * _STROKE_MM / area_mm2 + _SQUARING_PERCENT
+
+
+def side_of(low: float, high: float, least: float) -> Literal["under", "either", "reached"]:
+    """On which side of what is required the whole interval of a contact lies.
+
+    >>> side_of(96.1, 98.2, 95), side_of(94.9, 98.2, 95), side_of(90.0, 94.99, 95)
+    ('reached', 'either', 'under')
+    """
+    return "reached" if low >= least else "under" if high < least else "either"
 
 
 def contact_as_read(percent: float) -> Fraction:

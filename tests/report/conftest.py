@@ -26,7 +26,7 @@ from fieldassist.checklist import cautions, engine
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.checklist.attempt import attempt
-from fieldassist.checklist.backs import MeasuredBack
+from fieldassist.checklist.backs import MeasuredBack, back_of
 from fieldassist.checklist.contradictions import surface_set
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.fold import apply
@@ -35,12 +35,13 @@ from fieldassist.checklist.plan import DayPlan, Role
 from fieldassist.checklist.recorded import recorded
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import State
+from fieldassist.record.back_cells import cells_png
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash
 from fieldassist.record.keys import SigningKey
-from fieldassist.record.picture import printable_copy
+from fieldassist.record.picture import packed, printable_copy
 from fieldassist.record.seal import make_seal
 from fieldassist.report.daily import Record, write_daily_pdf
-from fieldassist.trade.voids import BackCells, reckon
+from fieldassist.trade.voids import BackCells, painted_doubt, reckon, void_as_read
 
 CHECKLIST: dict[str, Any] = {
     "checklist": "test-wet-wall",
@@ -232,28 +233,56 @@ def picture(number: int) -> bytes:
 RUTH = SigningKey("ruth", Role.FOREMAN, b"\x05" * 32)
 
 
+# Where the back lies in a photo: its left, upper, right and lower end by shares.
+BACK_BOX = (0.1, 0.15, 0.9, 0.85)
+
+
+def photo_of_back(number: int) -> bytes:
+    """A photo of a back on a floor: bare clay with mortar over all but its middle; it differs from every other."""
+    photo = Image.new("RGB", (640, 366), (90, 92, 96))
+    left, top, right, bottom = (round(share * side) for share, side in zip(BACK_BOX, photo.size * 2, strict=True))
+    photo.paste((168, 164, 156), (left, top, right, bottom))
+    photo.paste(
+        (150, 96, 66),
+        ((left + right) // 2 - 50, (top + bottom) // 2 - 50, (left + right) // 2 + 50, (top + bottom) // 2 + 50),
+    )
+    paper = io.BytesIO()
+    photo.save(paper, "JPEG", comment=str(number).encode())
+    return paper.getvalue()
+
+
 def measured_back(
-    photo: str, percent: float, low: float, high: float, files: dict[str, bytes], **other: Any
+    photo: str, percent: float, low: float, high: float, files: dict[str, bytes], voids: int = 1, **other: Any
 ) -> MeasuredBack:
-    """What was measured on a photo of this hash: one void in the middle, as large as the percentage says; its files are
-    kept with the others."""
+    """What was measured on a photo of this hash: a void in the middle or more in a row, together as large as the
+    percentage says; its files are kept with the others. Of a painted back the interval is that of its strokes."""
     size = (600.0, 300.0)
-    side = math.sqrt((100 - percent) / 100 * size[0] * size[1])
+    side = math.sqrt((100 - percent) / 100 * size[0] * size[1] / voids)
     cells = Image.new("L", (300, 150), 255)
-    cells.paste(0, (round(150 - side / 4), round(75 - side / 4), round(150 + side / 4), round(75 + side / 4)))
-    done = reckon(BackCells(cells.tobytes(), 300, (2.0, 2.0)))
-    picture = Image.new("RGB", (600, 300), (150, 140, 120))
+    for x in (300 * (at + 0.5) / voids for at in range(voids)):
+        cells.paste(0, (round(x - side / 4), round(75 - side / 4), round(x + side / 4), round(75 + side / 4)))
+    painted = other.get("way") == "painted"
+    done = reckon(BackCells(cells.tobytes(), 300, (2.0, 2.0)), painted=painted)
+    if painted:
+        doubt = painted_doubt(done, size[0] * size[1])
+        low, high = max(0.0, done.percent - doubt), min(100.0, done.percent + doubt)
+    taken = files.get(f"{photo[:16]}.jpg")
+    whole = Image.new("RGB", (64, 48)) if taken is None else Image.open(io.BytesIO(taken)).convert("RGB")
+    box = tuple(share * side for share, side in zip(BACK_BOX, whole.size * 2, strict=True))
     kept: dict[str, str] = {}
-    for what, image, form in (("picture", picture, "JPEG"), ("cells", cells, "PNG")):
-        paper = io.BytesIO()
-        image.save(paper, form)
-        digest = hashlib.sha256(paper.getvalue()).hexdigest()
-        name = f"{digest[:16]}.{'jpg' if form == 'JPEG' else 'png'}"
-        files[name] = paper.getvalue()
+    squared = packed(whole.resize((600, 300), Image.Resampling.BILINEAR, box), 90)
+    for what, data, suffix in (
+        ("picture", squared, "jpg"),
+        ("cells", cells_png(BackCells(cells.tobytes(), 300, (2.0, 2.0))), "png"),
+    ):
+        digest = hashlib.sha256(data).hexdigest()
+        name = f"{digest[:16]}.{suffix}"
+        files[name] = data
         kept |= {f"{what}_file": name, f"{what}_sha256": digest}
+    left, top, right, bottom = BACK_BOX
     figures: dict[str, Any] = {
         "photo": photo,
-        "corners": ((0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9)),
+        "corners": ((left, top), (right, top), (right, bottom), (left, bottom)),
         "size_mm": size,
         "kind": "bare",
         "way": "proposed",
@@ -263,6 +292,7 @@ def measured_back(
         "void_mm2": done.void_mm2,
         "void_box": done.void_box,
         "circle_mm": round(side, 1),
+        "ridges": "straight",
         "band_percent": done.band_percent,
         "corner_percents": done.corner_percents,
         "corners_full": not done.corners,
@@ -374,6 +404,18 @@ class Site:
         at = (area.plan.name, area.task.section, area.task.round)
         back = measured_back(self.state.photos[at][-1], percent, low, high, self.files, **other)
         return self.do(cmd.MeasureBack(section=at[1], round=at[2], back=back))
+
+    def told_of_photo(self, how: Any, contact: str) -> Site:
+        """What the measured back shows is told of the lift, to its verdict."""
+        area = self.state.area
+        assert area is not None
+        assert area.task is not None
+        found = back_of(self.state, area.plan.name, area.task.section, area.task.round)
+        assert found is not None
+        void = str(void_as_read(found.back.void_mm2, "mm2"))
+        self.by(how).read("lift", "coverage", contact, "percent").read("lift", "void", void, "mm2")
+        corners = "full" if found.back.corners_full else "not-full"
+        return self.do(cmd.Choose(section="lift", step="corners", option=corners)).by("typed")
 
     def understood(self) -> Site:
         area = self.state.area

@@ -1,5 +1,5 @@
 """Days for the pages to be tried on, made by commands that the engine takes: nothing, a failure left open, 200 tiles,
-many areas, names of the greatest length, letters of many scripts, thirty open points, addenda.
+many areas, measured backs, names of the greatest length, letters of many scripts, thirty open points, addenda.
 
 Everything in them is invented. A day is made once a process.
 """
@@ -10,7 +10,8 @@ from collections.abc import Callable, Mapping
 from functools import cache
 
 from fieldassist.checklist import commands as cmd
-from tests.report.conftest import Site, eventful_day, handed_over_day, picture, plan_of
+from fieldassist.trade.message import message
+from tests.report.conftest import Site, eventful_day, handed_over_day, photo_of_back, picture, plan_of
 
 # As long as a plan's texts may be, in words and in one word, and as long as a name may be.
 LONG_WORDS = ("the north bath house behind the old ropewalk, " * 12)[:400].strip()
@@ -141,6 +142,30 @@ def _lift_is_due(site: Site) -> bool:
     return area is not None and bool(area.progress.tasks) and area.progress.tasks[0].section == "lift"
 
 
+def measured() -> Site:
+    """Backs on their photos: one painted after the photo could not tell, one measured after it was read by eye, one put
+    right by paint with swirls, one read by eye while its photo says less; not signed."""
+    site = Site(plan_of(areas=("shower wall",)), camera=photo_of_back).start("shower wall").release().batch().tile()
+    told = message("engine-photo-first", area="shower wall")
+    site.lift_up().photo().measured(97.0, way="painted", voids=9, kind="combed", cannot=told, ridges="swirled")
+    site.told_of_photo("painted on a photo", "97")
+    site = next_lift(site).photo().measured(98.2, 96.4, 99.1, voids=5, eye_percent=95, eye_by="ana")
+    site.told_of_photo("measured on a photo", "98")
+    site = next_lift(site).photo().measured(97.7, 96.2, 98.4, voids=7, way="corrected", ridges="not readable")
+    site.told_of_photo("measured on a photo", "97")
+    site = next_lift(site).photo().measured(88.3, 85.0, 90.4)
+    site.read("lift", "coverage", "96", "percent").read("lift", "void", "300", "mm2")
+    return site.do(cmd.Choose(section="lift", step="corners", option="full"))
+
+
+def next_lift(site: Site) -> Site:
+    """Tiles until the next is to be lifted, and that one lifted."""
+    site.tile()
+    while not _lift_is_due(site):
+        site.tile()
+    return site.lift_up()
+
+
 DAYS: Mapping[str, Callable[[], Site]] = {
     "nothing": cache(nothing),
     "failed": cache(failed),
@@ -151,4 +176,5 @@ DAYS: Mapping[str, Callable[[], Site]] = {
     "eight areas": cache(lambda: many_areas(8)),
     "twelve areas": cache(lambda: many_areas(12)),
     "200 tiles": cache(large),
+    "measured": cache(measured),
 }

@@ -322,6 +322,51 @@ area-way = { $how ->
     [yes] , { $name }
    *[no] { "" }
 }
+# Of a back that was measured on its photo: the interval of its contact, how it came about, and what stands beside it.
+area-between = between { $low } and { $high }
+area-way-back = { $way ->
+    [painted] painted on the photo by { $name }
+    [proposed] measured on the photo, confirmed by { $name }
+   *[corrected] measured on the photo, put right by paint, { $name }
+}
+area-back-eye = By eye before: { $contact } ({ $name }).
+area-back-photo = On its photo: { $contact }, { $between } ({ $way ->
+    [painted] painted
+    [proposed] measured
+   *[corrected] measured, put right by paint
+}, { $name }).
+area-back-void = on its photo { $void }
+area-back-circle = circle in it { $circle }
+area-back-strip = edge strip { $contact }
+area-back-ridges = { $ridges ->
+    [straight] ridges straight
+    [curved] ridges curved
+    [swirled] RIDGES IN SWIRLS
+   *[not-readable] ridges not readable
+}
+area-back-kind = back said to be { $kind ->
+    [bare] bare
+    [skim-coated] skim-coated
+    [combed] combed
+   *[clear-sheet] under a clear sheet
+}
+area-back-cannot = The photo by itself could not tell: { $why }
+area-back-against = ITS PHOTO SAYS OTHERWISE: { $contact }, { $between }.
+area-back-alt = Photo of the back of lift { $lift }, { $piece }, squared up: { $contact }, { $verdict ->
+    [passed] good
+    [failed] failed
+    [not-complete] not complete
+   *[none] not judged
+}. { $void ->
+    [none] Nothing is void.
+   *[some] Hatched is what bears no mortar; the largest void, { $largest }, is framed, { $left } to { $right } from the left and { $top } to { $bottom } from above.
+}
+area-back-bar = { $system ->
+    [us] 4 in
+   *[metric] 100 mm
+}
+area-feet-measured = Measured on one photograph each, corners and samples set by { $names }: { $lifts }. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart. Checked on computed pictures only, not on real lifts.
+area-feet-painted = Voids painted by hand on the photograph by { $names }: { $lifts }. The interval is for strokes beside the voids’ borders, not for what the eye took for void.
 area-lift-verdict = { $verdict ->
     [passed] Good.
     [failed] FAILED.

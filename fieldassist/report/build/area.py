@@ -62,6 +62,9 @@ def _photos(told: AreaWords, lifts: LiftTable | None, cards: tuple[FailureCard, 
     """The photos that stand neither at a lift nor at a failure: none is left out in silence."""
     shown = {photo.file for line in (lifts.lines if lifts is not None else ()) for photo in line.photos}
     shown |= {card.photo.file for card in cards if card.photo is not None}
+    # These stand at their lifts as they were squared up.
+    measured = {lift.back.photo for lift in told.area.lifts if lift.back is not None}
+    shown |= {photo.file for photo in told.photos if photo.sha256 in measured and not photo.withdrawn}
     rest = other_photos(told, frozenset(shown))
     if not rest:
         return None

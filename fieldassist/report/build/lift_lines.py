@@ -8,6 +8,16 @@ from fieldassist.facts.model import LiftFact, PhotoFact
 from fieldassist.language import Words
 from fieldassist.report.area_model import LiftLine, LiftTable, PrintedPhoto
 from fieldassist.report.build.area_words import AreaWords
+from fieldassist.report.build.backs import (
+    beside_told,
+    doubt_told,
+    how_measured,
+    marks_of_back,
+    read_of_back,
+    short_told,
+    squared_photo,
+    way_told,
+)
 from fieldassist.report.build.dates import clock_told
 from fieldassist.report.build.figures import measure, person, void_allowed
 from fieldassist.report.build.states import sign_of
@@ -43,12 +53,14 @@ def lift_table(told: AreaWords) -> LiftTable | None:
         brief=brief,
         oblong=min(_MOST_OBLONG, sides[1] / sides[0]),
         photos=bool(pictured),
+        measured=any(lift.back is not None for lift in lifts),
+        feet=tuple(how_measured(told)),
     )
 
 
 def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
     piece, when = told.piece(lift.tile), told.time(lift.at)
-    contact, void = told.contact(lift), told.void(lift)
+    contact = told.contact(lift)
     batch: Figure = "" if not lift.batch else str(lift.batch)
     return LiftLine(
         key=lift_key(told.key, lift.number),
@@ -58,15 +70,14 @@ def _line(told: AreaWords, lift: LiftFact) -> LiftLine:
         came=lift.came_told.text,
         sign=sign_of(lift),
         percent=told.words(contact) if contact else "",
-        doubt=told.say("area-doubt-unknown") if contact else told.say("area-not-read"),
-        way=told.say(
-            "area-way", how=lift.way or "unknown", read="yes" if lift.read_by else "no", name=person(lift.read_by)
-        ),
+        doubt=doubt_told(told, lift),
+        way=way_told(told, lift),
+        beside=tuple(beside_told(told, lift)),
         read=tuple(_read(told, lift)),
         verdict=told.say("area-lift-verdict", verdict=(lift.verdict or "none").replace(" ", "-")),
         result=" ".join(part for part in (_result(told, lift), *_marks(told, lift)) if part),
         good=lift.verdict == "passed" and not any(_marks(told, lift)),
-        short=told.say("area-no-void-read") if void is None else told.say("area-void", void=void),
+        short=short_told(told, lift),
         photos=photos_of(told, lift),
     )
 
@@ -86,6 +97,7 @@ def _read(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
             yield told.say("area-corners", full="yes" if lift.corners == "full" else "no"), lift.corners != "full"
         if lift.edges is not None:
             yield told.say("area-edges", full="yes" if lift.edges == "full" else "no"), lift.edges != "full"
+    yield from read_of_back(told, lift)
     if lift.bed_mm is not None:
         yield told.say("area-bed-gauged", bed=measure(lift.bed_mm, "mm")), False
 
@@ -107,7 +119,9 @@ def _result(told: AreaWords, lift: LiftFact) -> str:
 
 
 def _marks(told: AreaWords, lift: LiftFact) -> Iterator[str]:
-    """What else there is to know of how it stands here: read anew, a photo taken back, corrected in words."""
+    """What else there is to know of how it stands here: its photo says otherwise or could not tell, read anew, a photo
+    taken back, corrected in words."""
+    yield from marks_of_back(told, lift)
     undone = lift.undone
     if undone is not None:
         yield told.say(
@@ -150,8 +164,10 @@ def reasons_told(told: AreaWords, lift: LiftFact) -> str:
 
 
 def photos_of(told: AreaWords, lift: LiftFact) -> tuple[PrintedPhoto, ...]:
-    """The photos of a lift."""
-    return tuple(
+    """The photos of a lift; the one that its back was measured on as it was squared up, with what was found."""
+    back = lift.back
+    squared = () if back is None else (squared_photo(told, lift, back),)
+    return squared + tuple(
         PrintedPhoto(
             photo.file,
             told.say(
@@ -164,7 +180,7 @@ def photos_of(told: AreaWords, lift: LiftFact) -> tuple[PrintedPhoto, ...]:
             told.say("area-photo-of", lift=str(lift.number), piece=told.piece(lift.tile)),
         )
         for photo in told.photos
-        if photo.lift == lift.number and not photo.withdrawn
+        if photo.lift == lift.number and not photo.withdrawn and (back is None or photo.sha256 != back.photo)
     )
 
 
