@@ -146,7 +146,7 @@ def decide(draft: Draft, command: MeasureBack) -> None:
             area=area.plan.name, section=command.section, round=command.round, lifted=lifted, back=command.back
         )
     )
-    draft.say(message("engine-back-measured", **_figures(command.back)))
+    draft.say(message("engine-back-measured", **contact_figures(command.back)))
 
 
 def back_of(state: State, area: str, section: str, at_round: int) -> BackRecord | None:
@@ -189,7 +189,7 @@ def check_reading(draft: Draft, area: Area, task: Task, step: Reading, told: Qua
 def check_interval(draft: Draft, back: MeasuredBack, criterion: Criterion) -> None:
     """Refuse contact that may be on either side of what is required."""
     if criterion.at_least is not None and side_of(back.low, back.high, criterion.at_least) == "either":
-        raise draft.refusal("engine-photo-cannot-tell", required=criterion.told, **_figures(back))
+        raise draft.refusal("engine-photo-cannot-tell", required=criterion.told, **contact_figures(back))
 
 
 def check_choice(draft: Draft, area: Area, task: Task, step: Choice, *, fails: bool) -> None:
@@ -209,7 +209,7 @@ def _told_of(draft: Draft, area: Area, task: Task) -> MeasuredBack:
     return found.back
 
 
-def _figures(back: MeasuredBack) -> dict[str, Figure]:
+def contact_figures(back: MeasuredBack) -> dict[str, Figure]:
     """Contact and its interval, as they are told: nothing is told better than it is."""
     return {
         "contact": Quantity(contact_as_read(back.percent), "percent"),
@@ -228,4 +228,4 @@ def fold(state: State, event: Event, body: BackMeasured) -> State:
 
 def tell(_: Listing, body: BackMeasured) -> dict[str, Figure]:
     """What was measured, for a list of events."""
-    return {"way": body.back.way, **_figures(body.back)}
+    return {"way": body.back.way, **contact_figures(body.back)}

@@ -6,15 +6,17 @@ rests on one person's eye, what was never read, a limit that is known second-han
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from fieldassist.checklist import events as ev
 from fieldassist.checklist import rules
+from fieldassist.checklist.backs import ON_A_PHOTO, BackRecord, MeasuredBack, back_of, contact_figures
 from fieldassist.checklist.bags import balance
 from fieldassist.checklist.kinds.reading import read_as
+from fieldassist.checklist.moment import How
 from fieldassist.checklist.open_points import OpenPoint, open_points
 from fieldassist.checklist.proven import way_of
 from fieldassist.checklist.standing import Standing
@@ -25,6 +27,7 @@ from fieldassist.trade.coverage import TWO_SQUARE_INCHES_MM2
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trade.ranges import rows
+from fieldassist.trade.voids import side_of, void_as_read
 
 # The worst first: a failure that is open, what stands without proof, what contradicts itself, what nobody answered,
 # doubts, limits that are known second-hand, and what is not finished yet.
@@ -101,8 +104,9 @@ def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     """What is no open point and may still be doubted."""
     photos = _photos(stands)
     # What a trial's samples can say and what not, its own analysis tells.
-    areas = [_AreaLifts(area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
+    areas = [_AreaLifts(state, area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
     found = [
+        *_against_photo(areas),
         *_undone(state, stands),
         *_short_and_not_judged(areas),
         *_of_photos(areas, stands),
@@ -203,15 +207,31 @@ def _corrected(state: State, stands: Standing) -> Iterator[LookAt]:
 
 
 class _AreaLifts:
-    """The lifts of an area today, with what was read of them. lifts: those that were judged."""
+    """The lifts of an area today, with what was read of them and measured on their photos. lifts: those that were
+    judged."""
 
-    def __init__(self, area: Area, stands: Standing, photos: set[tuple[str, str, int]]) -> None:
+    def __init__(self, state: State, area: Area, stands: Standing, photos: set[tuple[str, str, int]]) -> None:
         self.area, self.name, self.stands, self.photos = area, area.plan.name, stands, photos
+        self.required = rules.required_coverage(area.facts).at_least
         self.lifted = [one for one in area.progress.lifts.values() if one.lifted > 0]
         self.lifts = [one for one in self.lifted if one.verdict is not None]
         self.not_judged = [one for one in self.lifted if one.verdict is None]
         self.good = [one for one in self.lifts if one.verdict == "passed"]
         self._read = {(r.section, r.round, r.measures): r for r in area.readings.values()}
+        self._backs = {
+            one.number: found
+            for one in self.lifted
+            if (found := back_of(state, area.plan.name, one.section, one.round)) is not None
+        }
+
+    def back(self, lift: LiftRecord) -> BackRecord | None:
+        """What was measured last of its back on its photo, None where nothing was."""
+        return self._backs.get(lift.number)
+
+    def how(self, lift: LiftRecord) -> How | None:
+        """How its contact came to the tablet, None where nobody read it."""
+        read = self.read(lift, "coverage")
+        return None if read is None else self.stands.events[read.called - 1].source.how
 
     def read(self, lift: LiftRecord, what: str) -> ReadingRecord | None:
         """What was read of it last, None where nobody read that."""
@@ -219,15 +239,18 @@ class _AreaLifts:
 
     def by_eye(self, lift: LiftRecord) -> bool:
         """Whether its contact was read by eye."""
-        read = self.read(lift, "coverage")
-        return read is not None and way_of(self.stands.events[read.called - 1].source.how) == "eye"
+        how = self.how(lift)
+        return how is not None and way_of(how) == "eye"
+
+    def setter(self, lift: LiftRecord) -> str:
+        """Who set the tile, "" where nobody knows."""
+        runs = self.area.progress.runs
+        return runs[lift.run - 1][0] if 0 < lift.run <= len(runs) else ""
 
     def read_by_the_setter(self, lift: LiftRecord) -> bool:
         """Whether who set the tile read it, and nobody else."""
         read = self.read(lift, "coverage")
-        runs = self.area.progress.runs
-        setter = runs[lift.run - 1][0] if 0 < lift.run <= len(runs) else ""
-        return read is not None and self.stands.events[read.called - 1].by == setter
+        return read is not None and self.stands.events[read.called - 1].by == self.setter(lift)
 
     def has_photo(self, lift: LiftRecord) -> bool:
         """Whether a photo was kept in its round."""
@@ -259,12 +282,12 @@ def _short_and_not_judged(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
 
 def _short(lifts: _AreaLifts, lift: LiftRecord) -> ReadingRecord | None:
     """What was read of its contact, where that is less than is required."""
-    required, read = rules.required_coverage(lifts.area.facts).at_least, lifts.read(lift, "coverage")
+    required, read = lifts.required, lifts.read(lift, "coverage")
     return read if read is not None and required is not None and read.canonical < required else None
 
 
 def _read_short(lifts: _AreaLifts, lift: LiftRecord, read: ReadingRecord) -> Message:
-    required = rules.required_coverage(lifts.area.facts).at_least
+    required = lifts.required
     assert required is not None  # else it would not be short of it
     tasks = [task for task in lifts.area.progress.tasks if (task.section, task.round) == (lift.section, lift.round)]
     unread = tuple(lifts.area.checklist.step(task.section, task.step).name for task in tasks)
@@ -275,6 +298,70 @@ def _read_short(lifts: _AreaLifts, lift: LiftRecord, read: ReadingRecord) -> Mes
         required=Quantity(Fraction(str(required)), "percent"),
         count=len(unread),
         unread=Several(unread, "and"),
+    )
+
+
+def _against_photo(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
+    """Lifts that were judged one way while all of the interval of their photo lies on the other side of what is
+    required, or that passed while their photo shows a larger void than is allowed."""
+    less: list[tuple[_AreaLifts, LiftRecord, Message]] = []
+    more: list[tuple[_AreaLifts, LiftRecord, Message]] = []
+    for lifts in areas:
+        largest = rules.requirement(lifts.area.facts).largest_void_mm2
+        for lift in lifts.lifts:
+            record = lifts.back(lift)
+            if record is None:
+                continue
+            back = record.back
+            side = "either" if lifts.required is None else side_of(back.low, back.high, lifts.required)
+            if lift.verdict == "passed" and side == "under":
+                less.append((lifts, lift, _photo_says(lifts, lift, back)))
+            elif lift.verdict == "passed" and largest is not None and back.void_mm2 > largest:
+                less.append((lifts, lift, _photo_shows(lifts, lift, back, largest)))
+            elif lift.verdict == "failed" and side == "reached" and _short(lifts, lift) is not None:
+                more.append((lifts, lift, _photo_says(lifts, lift, back)))
+    yield from _told_of_photo("contradiction", "photo-less", less)
+    yield from _told_of_photo("doubt", "photo-more", more)
+
+
+def _told_of_photo(
+    kind: LookKind, code: str, found: Sequence[tuple[_AreaLifts, LiftRecord, Message]]
+) -> Iterator[LookAt]:
+    if not found:
+        return
+    told = message(
+        f"doubt-{code}",
+        places=Several(tuple(each for _, _, each in found[:_MOST_PLACES]), "clauses"),
+        more=max(0, len(found) - _MOST_PLACES),
+    )
+    names = tuple(dict.fromkeys(lifts.name for lifts, _, _ in found))
+    last = "/".join(f"{name}/{max(lift.number for at, lift, _ in found if at.name == name)}" for name in names)
+    numbers = tuple(lift.number for _, lift, _ in found) if len(names) == 1 else ()
+    yield LookAt(kind, f"{code}/{last}", told, names, numbers)
+
+
+def _photo_says(lifts: _AreaLifts, lift: LiftRecord, back: MeasuredBack) -> Message:
+    read, how = lifts.read(lift, "coverage"), lifts.how(lift)
+    return message(
+        "doubt-photo-says",
+        where=_one_lift(lifts.name, lift.number),
+        verdict="passed" if lift.verdict == "passed" else "failed",
+        way="eye" if how is None else way_of(how),
+        known="no" if read is None else "yes",
+        read="" if read is None else read_as(read),
+        **contact_figures(back),
+    )
+
+
+def _photo_shows(lifts: _AreaLifts, lift: LiftRecord, back: MeasuredBack, largest: float) -> Message:
+    read = lifts.read(lift, "largest void")
+    return message(
+        "doubt-photo-shows",
+        where=_one_lift(lifts.name, lift.number),
+        known="no" if read is None else "yes",
+        read="" if read is None else read_as(read),
+        void=Quantity(void_as_read(back.void_mm2, "cm2"), "cm2"),
+        allowed=Quantity(void_as_read(largest, "cm2"), "cm2"),
     )
 
 
@@ -381,7 +468,7 @@ def _bags(area: Area) -> Iterator[LookAt]:
 
 def _no_more_than_required(lifts: _AreaLifts, lift: LiftRecord) -> bool:
     """By eye it reaches what is required and no more: one point less, and it had failed."""
-    required, read = rules.required_coverage(lifts.area.facts).at_least, lifts.read(lift, "coverage")
+    required, read = lifts.required, lifts.read(lift, "coverage")
     return lifts.by_eye(lift) and read is not None and required is not None and read.canonical <= required
 
 
@@ -393,6 +480,24 @@ def _alone_without_photo(lifts: _AreaLifts, lift: LiftRecord) -> bool:
 def _alone_with_photo(lifts: _AreaLifts, lift: LiftRecord) -> bool:
     """It was read by eye, by nobody but who set the tile; a photo lets others look."""
     return lifts.by_eye(lift) and lifts.read_by_the_setter(lift) and lifts.has_photo(lift)
+
+
+def _painted_alone(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """It was told of a photo on which who set the tile painted, and nobody else; others can look at the photo."""
+    record = lifts.back(lift)
+    painted = record is not None and record.back.way != "proposed" and record.by == lifts.setter(lift)
+    return painted and lifts.how(lift) in ON_A_PHOTO
+
+
+def _reckoned(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """It was told of what a photo was reckoned to show."""
+    return lifts.how(lift) == "measured on a photo"
+
+
+def _swirled(lifts: _AreaLifts, lift: LiftRecord) -> bool:
+    """Its photo shows ridges in swirls, which lock air in."""
+    record = lifts.back(lift)
+    return record is not None and record.back.ridges == "swirled"
 
 
 def _no_void(lifts: _AreaLifts, lift: LiftRecord) -> bool:
@@ -407,6 +512,9 @@ _CHOSEN: tuple[tuple[str, Callable[[_AreaLifts, LiftRecord], bool], Mapping[str,
     ("at-the-limit", _no_more_than_required, {}),
     ("alone", _alone_without_photo, {}),
     ("alone-with-photo", _alone_with_photo, {}),
+    ("alone-painted", _painted_alone, {}),
+    ("reckoned", _reckoned, {}),
+    ("swirls", _swirled, {}),
     ("no-void", _no_void, {"void": _PRACTICE_VOID}),
 )
 

@@ -154,7 +154,7 @@ def painted_doubt(done: Reckoned, area_mm2: float) -> float:
     return 100.0 * done.border_mm * _STROKE_MM / area_mm2 + _SQUARING_PERCENT
 
 
-def side_of(low: float, high: float, least: float) -> Literal["under", "either", "reached"]:
+def side_of(low: float, high: float, least: float | Fraction) -> Literal["under", "either", "reached"]:
     """On which side of what is required the whole interval of a contact lies.
 
     >>> side_of(96.1, 98.2, 95), side_of(94.9, 98.2, 95), side_of(90.0, 94.99, 95)

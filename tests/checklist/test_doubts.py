@@ -18,6 +18,7 @@ from fieldassist.checklist.standing import standing
 from fieldassist.trade.message import Figure, Message, Read, Several
 from fieldassist.trade.quantities import Quantity
 from tests.report.conftest import CHECKLIST, Site, eventful_day, picture, plan_of
+from tests.report.days import measured as measured_day
 
 
 def looks(site: Site) -> tuple[LookAt, ...]:
@@ -102,6 +103,58 @@ def test_without_a_photo_nobody_can_look_again_and_that_is_told_apart() -> None:
 def test_a_lift_that_by_eye_reaches_the_limit_and_no_more_is_doubted(percent: str, how: str, doubted: bool) -> None:
     # ANSI A108.5 §3.3.2 (2017), as reported in trade literature: 95 % in wet areas.
     assert bool(of(ended(lifted(percent, how=how)), "at-the-limit")) is doubted
+
+
+def judged(percent: str, back: tuple[float, float, float], **other: Any) -> Site:
+    """A lift that was read by eye and judged, after its back was measured on its photo."""
+    site = Site().start("shower wall").release().batch().tile().lift_up().photo().measured(*back, **other)
+    return ended(site.read("lift", "coverage", percent, "percent"))
+
+
+@pytest.mark.parametrize(
+    ("percent", "back", "kind", "code"),
+    [
+        # ANSI A108.5 §3.3.2 (2017), as reported in trade literature: 95 % in wet areas.
+        ("96", (88.3, 85.0, 94.9), "contradiction", "photo-less"),
+        ("94", (98.2, 95.0, 99.1), "doubt", "photo-more"),
+    ],
+)
+def test_a_lift_whose_photo_lies_wholly_on_the_other_side_of_the_limit_is_looked_at(
+    percent: str, back: tuple[float, float, float], kind: str, code: str
+) -> None:
+    (one,) = of(judged(percent, back, voids=9), code)
+    assert (one.kind, one.lifts, one.point) == (kind, (1,), None)
+    (says,) = places(one)
+    assert (says["way"], says["contact"]) == ("eye", Quantity(Fraction(int(back[0])), "percent"))
+
+
+@pytest.mark.parametrize(("percent", "back"), [("96", (94.0, 92.0, 95.0)), ("94", (96.0, 94.9, 97.0))])
+def test_a_photo_whose_interval_holds_the_limit_contradicts_no_eye(
+    percent: str, back: tuple[float, float, float]
+) -> None:
+    site = judged(percent, back, voids=12)
+    assert of(site, "photo-less") == of(site, "photo-more") == []
+
+
+def test_a_lift_that_passed_with_a_void_that_its_photo_shows_larger_than_is_allowed_is_looked_at() -> None:
+    # 2 in2, as trade practice has it: 1,290.32 mm2.
+    (one,) = of(judged("97", (98.8, 97.0, 99.4)), "photo-less")
+    (shows,) = places(one)
+    void, allowed = shows["void"], shows["allowed"]
+    assert isinstance(void, Quantity)
+    assert isinstance(allowed, Quantity)
+    assert void.value > allowed.value == Fraction(13)
+    assert of(judged("97", (98.8, 97.0, 99.4), voids=4), "photo-less") == []
+
+
+def test_who_paints_his_own_lift_alone_is_one_person_and_a_photo_that_was_reckoned_is_said_to_be() -> None:
+    day = measured_day()
+    (alone,), (reckoned,), (swirls,) = (of(day, code) for code in ("alone-painted", "reckoned", "swirls"))
+    assert (alone.lifts, reckoned.lifts, swirls.lifts) == ((1, 3), (2, 3), (1,))
+    assert [one.lifts for one in of(day, "alone-with-photo")] == [(4,)]
+    other = Site().start("shower wall").release().batch().tile().lift_up().photo().speak("ben").understood()
+    other.measured(97.0, way="painted", voids=9).told_of_photo("painted on a photo", "97")
+    assert of(other, "alone-painted") == of(other, "alone-with-photo") == []
 
 
 def test_bags_that_do_not_fit_the_bed_are_doubted_as_soon_as_all_is_set_and_not_before() -> None:

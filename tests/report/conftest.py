@@ -268,7 +268,8 @@ def measured_back(
         low, high = max(0.0, done.percent - doubt), min(100.0, done.percent + doubt)
     taken = files.get(f"{photo[:16]}.jpg")
     whole = Image.new("RGB", (64, 48)) if taken is None else Image.open(io.BytesIO(taken)).convert("RGB")
-    box = tuple(share * side for share, side in zip(BACK_BOX, whole.size * 2, strict=True))
+    left, top, right, bottom = BACK_BOX
+    box = (left * whole.width, top * whole.height, right * whole.width, bottom * whole.height)
     kept: dict[str, str] = {}
     squared = packed(whole.resize((600, 300), Image.Resampling.BILINEAR, box), 90)
     for what, data, suffix in (
@@ -279,7 +280,6 @@ def measured_back(
         name = f"{digest[:16]}.{suffix}"
         files[name] = data
         kept |= {f"{what}_file": name, f"{what}_sha256": digest}
-    left, top, right, bottom = BACK_BOX
     figures: dict[str, Any] = {
         "photo": photo,
         "corners": ((left, top), (right, top), (right, bottom), (left, bottom)),

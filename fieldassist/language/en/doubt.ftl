@@ -85,3 +85,29 @@ doubt-larger = told as larger than the plan’s, so more surface counts as set: 
    *[other] ; and { $more } more
 }
 doubt-face = { $area }, piece { $tile } as { $face }, planned { $whole }
+doubt-photo-less = { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-photo-more = { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-photo-says = { $where } { $verdict ->
+    [passed] passed
+   *[failed] failed
+} { $way ->
+    [grid] on the grid
+    [photo] on an earlier measuring
+   *[eye] by eye
+}{ $known ->
+    [yes] {" "}with { $read }
+   *[no] { "" }
+}; its photo says { $contact }, { $low } to { $high }
+doubt-photo-shows = { $where } passed{ $known ->
+    [yes] {" "}with a void of { $read }
+   *[no] { "" }
+}; its photo shows one of { $void }, { $allowed } allowed
+doubt-alone-painted = voids painted on the photo by the setter alone; others can look at it: { $places }
+doubt-reckoned = measured on the photo, which was checked on computed pictures only, not on real lifts: { $places }
+doubt-swirls = the photo shows ridges in swirls, which lock air in: { $places }
