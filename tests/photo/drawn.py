@@ -25,13 +25,21 @@ def stripes(*, angle_deg: float = 20.0, pitch_mm: float = 16.0, gap: float = 0.2
     return np.asarray(shown, dtype=np.uint8)
 
 
-def photo(back: RGB, *, floor: int = 60, blur: float = 0.8, light: float = 1.0) -> RGB:
-    """A photo of 1200 x 700 dots of a back on a plain floor, its corners at CORNERS, with a little noise."""
+def photo(
+    back: RGB,
+    *,
+    floor: int = 60,
+    blur: float = 0.8,
+    light: float = 1.0,
+    corners: PhotoCorners = CORNERS,
+    dots: tuple[int, int] = (1200, 700),
+) -> RGB:
+    """A photo of a back on a plain floor, with a little noise."""
     height, width = back.shape[:2]
     outline = np.array([(0, 0), (width, 0), (width, height), (0, height)], dtype=np.float32)
-    plane = cv2.getPerspectiveTransform(outline, np.array(CORNERS, dtype=np.float32))
-    shown = np.full((700, 1200, 3), floor, dtype=np.uint8)
-    cv2.warpPerspective(back, plane, (1200, 700), dst=shown, borderMode=cv2.BORDER_TRANSPARENT)
+    plane = cv2.getPerspectiveTransform(outline, np.array(corners, dtype=np.float32))
+    shown = np.full((dots[1], dots[0], 3), floor, dtype=np.uint8)
+    cv2.warpPerspective(back, plane, dots, dst=shown, borderMode=cv2.BORDER_TRANSPARENT)
     soft = cv2.GaussianBlur(shown.astype(np.float32), (0, 0), blur) * light
     noise = np.random.default_rng(0).normal(0, 2, soft.shape)
     return np.clip(soft + noise, 0, 255).astype(np.uint8)

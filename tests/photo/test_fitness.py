@@ -8,12 +8,13 @@ import cv2
 import numpy as np
 import pytest
 
-from fieldassist.photo.fitness import blur_mm, check_picture, frame_hints
+from fieldassist.photo.fitness import blur_mm, check_picture, frame_aslant, frame_hints
 from fieldassist.photo.picture import RGB, CannotTell
 from fieldassist.photo.square import square_up
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import message
 from tests.photo.drawn import CORNERS, SIZE, photo, stripes
+from tests.photo.test_square import camera
 
 
 def refusal(shown: RGB) -> CannotTell:
@@ -85,3 +86,14 @@ def test_the_live_picture_says_what_to_mend_and_nothing_where_it_is_good() -> No
     mirrored = photo(stripes())
     cv2.circle(mirrored, (600, 330), 30, (255, 255, 255), -1)
     assert codes(mirrored) == ["measure-hint-glare"]
+
+
+def test_a_live_picture_taken_aslant_says_so_and_one_from_above_does_not() -> None:
+    """Straight on, and seen from 35 degrees: its height shrinks to cos 35."""
+    level = photo(stripes(), floor=215)
+    assert frame_aslant(level, SIZE) is None
+    tilted = camera(tilt_deg=35.0, roll_deg=0.0, away_mm=1500.0, dots=(1200, 900))
+    aslant = photo(stripes(), floor=215, corners=tilted, dots=(1200, 900))
+    told = frame_aslant(aslant, SIZE)
+    assert told is not None
+    assert told.code == "measure-hint-aslant"

@@ -24,6 +24,7 @@ measure-no-sides = No border of a tile is seen along one of its sides at least. 
 measure-hint-dark = Too dark: get light on the tile.
 measure-hint-burnt = Too bright: shade the tile.
 measure-hint-glare = A light is mirrored in the tile: turn it or shade it.
+measure-hint-aslant = Aslant: hold the tablet level over the tile.
 measure-hint-blurred = Blurred: hold the tablet still.
 
 # --- painting by taps --------------------------------------------------------------------------------------------
