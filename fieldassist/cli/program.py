@@ -42,7 +42,7 @@ COMPLETION = "_FIELDASSIST_COMPLETE"
 
 # Who uses a job, and where it lives: "MODULE" holds it as `job`, "MODULE:NAME" as NAME.
 JOBS: dict[str, dict[str, str]] = {
-    "installer": {"tablet": "tablet", "work": "work", "calc": "calc", "microphone": "microphone"},
+    "installer": {"tablet": "tablet", "work": "work", "calc": "calc", "photo": "photo", "microphone": "microphone"},
     "foreman": {
         "begin": "begin",
         "trial": "trial",

@@ -1,23 +1,29 @@
 """The one way from a decoded photo of a lifted back to its figures: the command line, the tablet and tests go it alike.
 
-A photo is squared up and looked at first (`plan_of`). Then somebody paints its voids (`by_paint`).
+A photo is squared up and looked at first (`plan_of`). Then somebody paints its voids (`by_paint`), or taps show what is
+mortar and what bare back (`by_taps`), which a person confirms or puts right by paint (`put_right`).
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import cv2
+import numpy as np
 
 from fieldassist.photo.back import InscribedCircle, inscribed_circle
 from fieldassist.photo.fitness import check_picture
-from fieldassist.photo.picture import RGB, PhotoCorners
+from fieldassist.photo.gates import Doubts
+from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners, Point
+from fieldassist.photo.propose import propose
 from fieldassist.photo.square import Squared, fit, square_up
 from fieldassist.photo.swirls import RidgesSeen, ridges_seen
-from fieldassist.trade.voids import BackCells, Reckoned, painted_doubt, reckon
+from fieldassist.trade.message import message
+from fieldassist.trade.voids import BackCells, BackSurface, Reckoned, painted_doubt, reckon
 
-__all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "dots_wanted", "plan_of"]
+__all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "by_taps", "dots_wanted", "plan_of", "put_right"]
 
 # The scale of plans [mm a dot]: a ridge of the finest notch for tile is 5 to 6 mm from the next.
 PLAN_MM = 1.0
@@ -32,7 +38,7 @@ class MeasuredPhoto:
 
     way: its cells were painted by hand, proposed from taps, or proposed and then put right by paint; cells; done: what
     they come to; low, high: the ends of the contact's interval [percent]; circle: the largest one in the largest void;
-    ridges: how they ran.
+    ridges: how they ran; doubts: of what was proposed.
     """
 
     way: Literal["painted", "proposed", "corrected"]
@@ -42,6 +48,7 @@ class MeasuredPhoto:
     high: float
     circle: InscribedCircle | None
     ridges: RidgesSeen
+    doubts: Doubts | None = None
 
     @property
     def percent(self) -> float:
@@ -80,6 +87,23 @@ def plan_of(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float]) -> 
     return squared
 
 
+def by_taps(
+    squared: Squared, mortar: Sequence[Point], bare: Sequence[Point], *, surface: BackSurface = "bare"
+) -> MeasuredPhoto:
+    """A proposal of where mortar touched, from taps on mortar that did and on bare back [mm from the upper left].
+
+    Errors: `CannotTell`, as `propose.propose`; and of a back that was skim-coated or combed, where mortar that touched
+    and mortar that did not have one colour.
+    """
+    if surface in ("skim-coated", "combed"):
+        raise CannotTell(message("measure-keyed"))
+    found = propose(squared, mortar, bare, pictures="clear sheet" if surface == "clear sheet" else "bare back")
+    cells = BackCells(found.mortar.tobytes(), found.mortar.shape[1], found.cell_mm)
+    done = reckon(cells, painted=False)
+    ridges = ridges_seen(found.mortar, _dot_mm(cells), done.percent)
+    return MeasuredPhoto("proposed", cells, done, found.low, found.high, inscribed_circle(cells), ridges, found.doubts)
+
+
 def by_paint(squared: Squared, cells: BackCells) -> MeasuredPhoto:
     """What a back comes to whose voids were painted by hand over its plan."""
     done = reckon(cells)
@@ -91,5 +115,16 @@ def by_paint(squared: Squared, cells: BackCells) -> MeasuredPhoto:
     return MeasuredPhoto("painted", cells, done, low, high, inscribed_circle(cells), ridges)
 
 
+def put_right(proposed: MeasuredPhoto, cells: BackCells) -> MeasuredPhoto:
+    """A proposal after it was painted over: what it comes to now, with the doubt that it had."""
+    done = reckon(cells, painted=False)
+    low, high = _around(done.percent, proposed.percent - proposed.low, proposed.high - proposed.percent)
+    return MeasuredPhoto("corrected", cells, done, low, high, inscribed_circle(cells), proposed.ridges, proposed.doubts)
+
+
 def _around(percent: float, below: float, above: float) -> tuple[float, float]:
     return max(0.0, percent - below), min(100.0, percent + above)
+
+
+def _dot_mm(cells: BackCells) -> float:
+    return float(np.sqrt(cells.cell_mm[0] * cells.cell_mm[1]))

@@ -18,9 +18,12 @@ from fieldassist.trade.coverage import TWO_INCHES_MM
 from fieldassist.trade.quantities import convert_exact
 
 __all__ = [
+    "CORNERS",
+    "EDGES",
     "FULL",
     "STRIP_MM",
     "BackCells",
+    "BackSurface",
     "PieceCorner",
     "PieceEdge",
     "Reckoned",
@@ -35,8 +38,10 @@ __all__ = [
 
 PieceCorner = Literal["top left", "top right", "bottom left", "bottom right"]
 PieceEdge = Literal["top", "right", "bottom", "left"]
-_CORNERS: tuple[PieceCorner, ...] = get_args(PieceCorner)
-_EDGES: tuple[PieceEdge, ...] = get_args(PieceEdge)
+# What was keyed or combed onto the back before the piece was set, if anything; or a sample's clear sheet.
+BackSurface = Literal["bare", "skim-coated", "combed", "clear sheet"]
+CORNERS: tuple[PieceCorner, ...] = get_args(PieceCorner)
+EDGES: tuple[PieceEdge, ...] = get_args(PieceEdge)
 
 # A cell that bears mortar over all of it; and from where on it is no void.
 FULL, _HALF = 255, 128
@@ -129,8 +134,8 @@ def reckon(back: BackCells, *, painted: bool = True) -> Reckoned:
         band_percent=100.0 * band_sum / (FULL * band_cells),
         corner_percents=(100 * corners[0], 100 * corners[1], 100 * corners[2], 100 * corners[3]),
         edge_percents=(100 * edges[0], 100 * edges[1], 100 * edges[2], 100 * edges[3]),
-        corners=tuple(name for name, share in zip(_CORNERS, corners, strict=True) if share < full),
-        edges=tuple(name for name, share in zip(_EDGES, edges, strict=True) if share < full),
+        corners=tuple(name for name, share in zip(CORNERS, corners, strict=True) if share < full),
+        edges=tuple(name for name, share in zip(EDGES, edges, strict=True) if share < full),
     )
 
 

@@ -6,10 +6,12 @@ import numpy as np
 import pytest
 
 from fieldassist.photo.back import Back
-from fieldassist.photo.measuring import MeasuredPhoto, by_paint, dots_wanted, plan_of
+from fieldassist.photo.measuring import MeasuredPhoto, by_paint, by_taps, dots_wanted, plan_of, put_right
 from fieldassist.photo.picture import CannotTell, PhotoCorners
+from fieldassist.photo.square import to_back
 from fieldassist.trade.message import Message
-from tests.photo.rendering import Rendered, render
+from fieldassist.trade.voids import BackSurface
+from tests.photo.rendering import Rendered, render, taps
 
 
 @pytest.fixture(scope="module")
@@ -41,6 +43,29 @@ def test_voids_painted_as_they_are_come_to_the_truth_within_a_point_and_the_inte
     left, top, right, bottom = found.done.void_box
     assert left < found.circle[0] < right
     assert top < found.circle[1] < bottom
+
+
+def test_a_proposal_that_is_put_right_by_paint_keeps_its_doubt(ordinary: Rendered) -> None:
+    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    mortar, bare = ([to_back(ordinary.corners, ordinary.size_mm, at) for at in some] for some in taps(ordinary))
+    found = by_taps(plan, mortar, bare)
+    assert found.way == "proposed"
+    assert found.low <= ordinary.seen_percent <= found.high
+    back = Back(*plan.size_mm)
+    back.propose(np.frombuffer(found.cells.cells, np.uint8).reshape(back.mortar.shape))
+    back.stroke([(20.0, 20.0), (200.0, 20.0)], "void")
+    right = put_right(found, back.cells)
+    assert right.way == "corrected"
+    assert right.percent < found.percent - 1
+    assert right.percent - right.low == pytest.approx(found.percent - found.low)
+    assert right.ridges == found.ridges
+
+
+@pytest.mark.parametrize("surface", ["skim-coated", "combed"])
+def test_a_keyed_back_is_told_nothing_of_by_taps(ordinary: Rendered, surface: BackSurface) -> None:
+    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    with pytest.raises(CannotTell, match="measure-keyed"):
+        by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface=surface)
 
 
 def test_a_photo_that_is_unfit_gives_no_plan(ordinary: Rendered) -> None:

@@ -3,7 +3,7 @@
 # --- the program
 
 cli-program = Checklist, voice and record for setting large-format tile and gauged panels. Figures and reminders only: not a substitute for local codes, the products' data sheets and licensed practice.
-cli-program-more = `fieldassist JOB --help` tells more of a job. Exit codes: 0, done; 1, it came out wrong or was refused; 2, it could not be tried. `verify` has codes of its own.
+cli-program-more = `fieldassist JOB --help` tells more of a job. Exit codes: 0, done; 1, it came out wrong or was refused; 2, it could not be tried. `verify` and `photo` have codes of their own.
 cli-for-installer = At the wall
 cli-for-foreman = For the foreman
 cli-for-inspector = For whoever checks
@@ -604,3 +604,80 @@ cli-handling-not-read = { $why }
 cli-handling-no-checklist = The area { $area } asks for the checklist { $checklist }, which is not there. Name its folder with --checklists.
 
 cli-tablet-no-window = No window can be opened: there is no screen, or its graphics driver is missing (on Debian libgl1, libegl1 and libgl1-mesa-dri). A day can be worked without one: fieldassist work DAY.
+
+# --- photo
+
+cli-photo = what a photo of a lifted tile's back tells of its contact, and with what doubt
+cli-photo-file = the photo: JPEG, PNG or HEIC
+cli-photo-size = the piece's two sides, such as 600x1200mm or 24x48in
+cli-photo-corners = the piece's four corners in the photo, such as 310,205 3620,190 3650,1880 290,1900 (dots from the upper left of the upright photo) or 8%,7% 91%,6% 92%,63% 7%,64%; "proposed" takes those that are proposed
+cli-photo-mortar = two to six spots where mortar touched and stuck, as corners are given
+cli-photo-bare = two to six spots of bare back
+cli-photo-back = whether mortar was keyed or combed onto the back before the piece was set [bare]
+cli-photo-sheet = a mock-up's clear sheet, photographed from above under a dark board, by a low lamp
+cli-photo-voids = a white picture with the voids painted black over the plan (see --plan), instead of spots
+cli-photo-least = the contact that is required: it passes where the whole interval is as high, and fails where it is lower
+cli-photo-plan = where to write the photo squared up, PNG, to paint over
+cli-photo-overlay = where to write the plan with what was found drawn over it, PNG
+cli-photo-grids = write the sheet to fill in for the photos in a folder, and of each that has size and corners a picture with ten by ten squares to count
+cli-photo-compare = hold the photos of such a folder against what was counted
+cli-photo-more = Look at the overlay before you take a figure: a picture with two clear materials in a frame cannot be told from a lifted tile. With --json: percent, low and high (contact and the ends of its interval), how (proposed, painted), void (mm2, box_mm, circle_mm, circle_at_mm), band_percent, corner_percents, edge_percents, ridges, doubts, corners and corners_by, source_mm (what one dot saw at worst), required, verdict (passes, fails, cannot tell), refused (code and text), checked_on. Exit code 0: a figure, and with --least it passes; 1: it fails; 3: it cannot tell, which is an answer, with its reason; 2: it could not be tried.
+cli-photo-no-point = “{ $value }” is no point of a photo: give dots as 310,205 or shares as 8%,7%, without a space.
+cli-photo-no-corners = No outline of a piece was found in the photo: give its four corners with --corners.
+cli-photo-corners-first = No figure before the corners are known: give them with --corners, or look at the proposed ones and take them with --corners proposed.
+cli-photo-taps-first = No figure before it is known what is mortar: give three spots where mortar touched with --mortar and three of bare back with --bare, or paint the voids over the plan and give them with --voids.
+cli-photo-voids-proportion = { $file } has { $wide } by { $high } dots, which is not the proportion of the piece with its longer side across: paint over the plan that --plan writes.
+cli-photo-not-drawn = { $file } was not written: the photo did not come so far.
+cli-photo-cannot = Cannot tell: { $why }
+cli-photo-proposed = Corners as they are proposed: { $corners }
+cli-photo-contact = { $way ->
+    [painted] Contact by the voids painted
+   *[other] Contact seen
+ } on the photo: { $contact } (between { $low } and { $high }).
+cli-photo-passes = { $least } are required: it passes with its whole interval.
+cli-photo-fails = { $least } are required: it fails with its whole interval.
+cli-photo-cannot-tell = { $least } are required: this photo cannot tell. Lift another or read by eye.
+cli-photo-void = Largest void: about { $void }, from { $across } to the right and { $down } down; a circle of { $circle } across fits into it.
+cli-photo-look = Look at it on the overlay (--overlay) before you take it.
+cli-photo-no-void = No void is seen.
+cli-photo-edges = Contact within { $strip } of the edges: { $band }; in the corners (upper left, upper right, lower left, lower right): { $corners }.
+cli-photo-ridges-straight = The ridges ran straight, at { $degrees } degrees to the longer side.
+cli-photo-ridges-curved = The ridges ran in a curve, at about { $degrees } degrees to the longer side.
+cli-photo-ridges-swirled = The ridges ran in swirls, which shut air in.
+cli-photo-ridges-not-readable = Which way the ridges ran cannot be read.
+cli-photo-taken-as-bare = It was taken for a bare back: if the back was skim-coated or combed, say so with --back; then one photo gives no percentage.
+cli-photo-counts = Measured on one photograph by the corners and spots that were given. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart.
+cli-photo-by-hand = Voids painted by hand on the photograph.
+cli-photo-checked = Checked on computed pictures only, not on real lifts.
+
+# --- photos held against counted squares
+
+cli-photo-no-photos = There is no photo (JPEG, PNG or HEIC) in { $folder }.
+cli-photo-sheet-written = { $sheet } has a line for each of { $photos } photos. Fill in size and corners, and spots of mortar and bare back, as --help tells them of the options; spots have spaces between them. Then call this again for pictures to count.
+cli-photo-grid = { $file }: count the squares that are covered with mortar that touched, halves and quarters too, before you look at the photo's own figure; write the sum, 0 to 100, as counted.
+cli-photo-grids-written = { $pictures ->
+    [one] 1 picture
+   *[other] { $pictures } pictures
+ } to print and count in { $folder }. Write what was counted into the sheet, then call --compare.
+cli-photo-lift-waits = { $file }: size, corners or count are missing.
+cli-photo-lift-cannot = { $file }: cannot tell: { $why }
+cli-photo-lift-compared = { $file }: photo { $photo } (between { $low } and { $high }), counted { $counted }.
+cli-photo-apart = Photo less count in { $lifts } lifts: { $mean } points on average (95 % interval { $low } to { $high }); 95 of 100 lie between { $least } and { $most }, each known to { $reach } points (limits of agreement: Bland and Altman, Lancet 327, 1986).
+cli-photo-held = The photo's interval held the count in { $held } of { $given }; { $cannot ->
+    [0] none was refused
+    [one] 1 more was refused
+   *[other] { $cannot } more were refused
+ }.
+cli-photo-lifts-missing = { $missing ->
+    [one] 1 lift is
+   *[other] { $missing } lifts are
+ } missing of { $needed }: before that nothing is claimed of photos on real lifts.
+cli-photo-no-sheet = { $sheet } cannot be read: { $why }. Make one with --grids.
+cli-photo-sheet-letters = { $sheet } is no table as text (CSV in UTF-8).
+cli-photo-sheet-columns = { $sheet } lacks a column; it takes { $columns }.
+cli-photo-sheet-twice = { $sheet } has two lines of { $file }.
+cli-photo-sheet-line = { $sheet }, { $file }: { $why }
+cli-photo-sheet-long = more than { $most } lifts are not taken at once
+cli-photo-sheet-path = files are named as they stand in the sheet's folder
+cli-photo-sheet-back = “{ $value }” is none of { $choices }
+cli-photo-sheet-counted = “{ $value }” is no count of squares, 0 to 100

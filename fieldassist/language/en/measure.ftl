@@ -56,3 +56,7 @@ measure-like-neither = { $share } of the piece looks like neither the mortar nor
 measure-too-alike = Mortar and bare back look too much alike in this photo. Photograph again in even shade, or paint what is bare.
 measure-hangs-on-one-tap = The figure hangs on a single tap: without it, it moves by { $points } points. Tap again on clean spots, photograph in even light, or paint what is bare.
 measure-two-ways-differ = Two ways of reading the photo differ by { $points } points. Photograph again in even light without glare, or paint what is bare.
+
+# --- what was keyed or combed --------------------------------------------------------------------------------------
+
+measure-keyed = On a back that was skim-coated or combed, mortar that touched and mortar that did not look alike: one photo gives no percentage. Read it by eye with a grid, or paint the voids on the photo.
