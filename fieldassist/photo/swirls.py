@@ -30,9 +30,10 @@ _AROUND_MM, _EVERY_MM, _RIM_MM = 16.0, 20.0, 12.0
 _MOST_PERCENT = 93.0
 # A direction is clear at this coherence, 0 none and 1 parallel lines; the share of places where it must be.
 _CLEAR, _CLEAR_SHARE = 0.35, 0.4
-# Straight and curved ridges turn evenly from one place to the next: this share of them runs within so many degrees of
-# such a turning, and it turns by so many degrees over the back at most; straight ones by fewer than the last.
-_ALIKE_SHARE, _ALIKE_DEG, _MOST_TURN_DEG, _STRAIGHT_TURN_DEG = 0.72, 10.0, 80.0, 12.0
+# Straight and curved ridges turn evenly from one place to the next: at least this share of them runs within so many
+# degrees of such a turning, of swirls at most the other share, and what lies between is not sure. Straight ones turn by
+# fewer than so many degrees over the back.
+_EVEN_SHARE, _SWIRLED_SHARE, _ALIKE_DEG, _STRAIGHT_TURN_DEG = 0.8, 0.62, 10.0, 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,10 @@ def ridges_seen(shown: Floats, mm_a_dot: float, percent: float) -> RidgesSeen:
         return RidgesSeen("not readable")
     mean = complex((directions * energy).sum() / (coherence * energy).sum())
     turn_deg, alike = _even_turn(places, np.angle(directions / mean) / 2, energy * coherence**3)
-    if alike < _ALIKE_SHARE or turn_deg > _MOST_TURN_DEG:
+    if alike < _SWIRLED_SHARE:
         return RidgesSeen("swirled", 0.0, abs(mean))
+    if alike < _EVEN_SHARE:
+        return RidgesSeen("not readable")
     # The lines run across the direction in which the picture changes.
     direction_deg = (math.degrees(np.angle(mean)) / 2 + 90) % 180
     return RidgesSeen("straight" if turn_deg < _STRAIGHT_TURN_DEG else "curved", direction_deg, abs(mean))
