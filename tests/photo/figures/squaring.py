@@ -28,6 +28,7 @@ from tests.photo.rendering.wrong import FEATURELESS
 
 __all__ = ["Looked", "look", "look_at_wrong", "main"]
 
+_KINDS = ("ordinary", "hard", "wrong")
 # A corner is set with a magnifier to so many dots, and without one to this share of the diagonal: photo by photo.
 _MAGNIFIED_DOTS, _FINGER = 1.2, 0.01
 
@@ -127,18 +128,22 @@ def main(arguments: Sequence[str]) -> None:
     parser = argparse.ArgumentParser("squaring")
     parser.add_argument("--seeds", type=int, default=60)
     parser.add_argument("--fixing", action="store_true")
+    parser.add_argument("--kinds", nargs="+", choices=_KINDS, default=_KINDS)
     given = parser.parse_args(arguments)
     seeds = (FIX if given.fixing else MEASURE)[: given.seeds]
     print(f"seeds {seeds[0]} to {seeds[-1]} of each kind")
     with multiprocessing.Pool(2) as pool:
-        for kind in ("ordinary", "hard"):
-            _tell(kind, pool.map(_case, [(seed, kind) for seed in seeds], chunksize=4))
-        wrong = pool.map(_case, [(seed, "wrong") for seed in seeds], chunksize=4)
-    refused = [looked for looked in wrong if looked.refused]
-    featureless = [looked for looked in wrong if looked.name in FEATURELESS]
-    print(f"wrong subjects refused: {len(refused)} of {len(wrong)}; {Counter(looked.refused for looked in refused)}")
-    print(f"  of those on which nothing is seen: {sum(bool(n.refused) for n in featureless)} of {len(featureless)}")
-    print(f"  not refused: {Counter(looked.name for looked in wrong if not looked.refused)}")
+        for kind in given.kinds:
+            looked = pool.map(_case, [(seed, kind) for seed in seeds], chunksize=4)
+            (_tell_wrong if kind == "wrong" else _tell)(kind, looked)
+
+
+def _tell_wrong(kind: str, looked: Sequence[Looked]) -> None:
+    refused = Counter(picture.refused for picture in looked if picture.refused)
+    print(f"{kind} subjects: refused {sum(refused.values())} of {len(looked)} {dict(refused)}")
+    featureless = [picture for picture in looked if picture.name in FEATURELESS]
+    print(f"  of those on which nothing is seen: {sum(bool(p.refused) for p in featureless)} of {len(featureless)}")
+    print(f"  not refused: {dict(Counter(picture.name for picture in looked if not picture.refused))}")
 
 
 def _tell(kind: str, looked: Sequence[Looked]) -> None:
