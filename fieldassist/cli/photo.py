@@ -13,6 +13,7 @@ from fieldassist.cli.parser import (
     FOLDER,
     MISUSED,
     OK,
+    UNITS,
     Argument,
     Job,
     Misuse,
@@ -20,7 +21,6 @@ from fieldassist.cli.parser import (
     OneOf,
     Option,
     json_option,
-    units_option,
 )
 from fieldassist.cli.photo_ask import PROPOSED, SURFACES, AskedPoint, PhotoAsk, read_corners, read_piece, read_point
 from fieldassist.cli.photo_telling import (
@@ -149,7 +149,7 @@ job = Job(
     Option("--overlay", metavar="OUT", type=FILE),
     Option("--grids", metavar="FOLDER", type=FOLDER),
     Option("--compare", metavar="FOLDER", type=FILE),
-    units_option(),
+    Option("--units", type=UNITS, metavar="metric|us", words="calc-units"),
     json_option(),
     apart=(("back", "sheet"), ("voids", "mortar"), ("voids", "bare"), ("file", "grids", "compare")),
 )

@@ -16,7 +16,8 @@ PROPOSED: Literal["proposed"] = "proposed"
 """In the place of four corners: those that are proposed are taken as they are."""
 
 SURFACES = ("bare", "skim-coated", "combed")
-_PLACE = re.compile(r"(-?\d+(?:\.\d+)?)(%?)", re.ASCII)
+# No photo that is taken has more than seven digits of dots a side.
+_PLACE = re.compile(r"(-?\d{1,7}(?:\.\d{1,9})?)(%?)", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)

@@ -272,7 +272,7 @@ def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | 
     from fieldassist.cli.asking import ask_unseen, keyring
     from fieldassist.day.before import read_state
     from fieldassist.day.clock import SystemClock
-    from fieldassist.trial.readers import LEAST_PAIRS_OF_BIAS, agreement, bias
+    from fieldassist.trial.readers import LEAST_PAIRS_OF_BIAS, agreement, bias, bias_of_pairs, pairs_on_photos
     from fieldassist.trial.samples import samples_of
 
     name = name.lower()
@@ -284,7 +284,8 @@ def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | 
         for sample in samples_of(area)
         if sample.counts and name in (reading.reader for reading in sample.readings)
     ]
-    if not read:
+    photos = [(beside, pairs) for state in states for beside, pairs in pairs_on_photos(state, name).items() if pairs]
+    if not read and not photos:
         raise NoTrial(message("cli-trial-eyes-nothing", name=name, files=Several(tuple(map(str, days)), "and")))
     pin = ask_unseen(terminal, message("cli-ask-pin", name=name))
     keyring(people, states[0].kind).unlock(name, pin, SystemClock().now())
@@ -293,7 +294,15 @@ def _eyes(terminal: Terminal, name: str, days: tuple[Path, ...], people: Path | 
         terminal.tell(apart.told)
     counted = sum(sample.counted is not None for sample in read)
     few = message("cli-trial-eyes-few", name=name, pairs=counted, least=LEAST_PAIRS_OF_BIAS)
-    terminal.tell(few if off is None else off.told)
+    if read:
+        terminal.tell(few if off is None else off.told)
+    for beside in dict.fromkeys(beside for beside, _ in photos):
+        pairs = [pair for of, some in photos if of == beside for pair in some]
+        on_photos = bias_of_pairs(name, pairs, beside)
+        few = message(
+            "cli-trial-eyes-few-photos", name=name, beside=beside, pairs=len(pairs), least=LEAST_PAIRS_OF_BIAS
+        )
+        terminal.tell(few if on_photos is None else on_photos.told)
     return OK
 
 

@@ -12,7 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import fmean, stdev
+from typing import Literal, TypeAlias
 
+from fieldassist.checklist.backs import back_of
+from fieldassist.checklist.state import State
 from fieldassist.trade.agreement import limits_of_agreement
 from fieldassist.trade.contact import on_scale, percent_of, t_quantile
 from fieldassist.trade.message import Message, message
@@ -20,7 +23,22 @@ from fieldassist.trade.promise import READER_SPREAD
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trial.model import Sample
 
-__all__ = ["LEAST_PAIRS_OF_BIAS", "ReaderBias", "ReadersAgreement", "agreement", "bias"]
+__all__ = [
+    "LEAST_PAIRS_OF_BIAS",
+    "EyePairs",
+    "ReadBeside",
+    "ReaderBias",
+    "ReadersAgreement",
+    "agreement",
+    "bias",
+    "bias_of_pairs",
+    "pairs_on_photos",
+]
+
+# What a reading by eye is held against: squares counted on a grid, voids painted on a photo, a photo that was reckoned.
+ReadBeside = Literal["counted", "painted", "measured"]
+# What an eye read, and what was found beside it [percent].
+EyePairs: TypeAlias = Sequence[tuple[float, float]]
 
 # So few samples say nothing of how far two readers lie apart, and of how far one lies off.
 LEAST_PAIRS_OF_TWO = 3
@@ -94,9 +112,9 @@ def agreement(samples: Sequence[Sample]) -> ReadersAgreement | None:
 class ReaderBias:
     """How far one reader reads off what was counted on a grid or measured on a photo.
 
-    reader; pairs: samples of which both are known; shift, low, high: mean and its 95 % interval on the scale of
-    contact; drawn: the mean, drawn to none as far as few pairs tell; level: mean counted contact [percent]; points,
-    least, most: drawn and the interval, as points there.
+    reader; pairs: samples or lifts of which both are known, and beside what the eye stands; shift, low, high: mean and
+    its 95 % interval on the scale of contact; drawn: the mean, drawn to none as far as few pairs tell; level: mean
+    contact that was found [percent]; points, least, most: drawn and the interval, as points there.
     """
 
     reader: str
@@ -106,6 +124,7 @@ class ReaderBias:
     high: float
     drawn: float
     level: float
+    beside: ReadBeside = "counted"
 
     def _points(self, shift: float) -> float:
         return percent_of(on_scale(self.level) + shift) - self.level
@@ -132,6 +151,7 @@ class ReaderBias:
         return message(
             "trial-reader-off",
             reader=self.reader,
+            beside=self.beside,
             pairs=self.pairs,
             how=how,
             points=max(1, round(abs(self.points))),
@@ -142,16 +162,10 @@ class ReaderBias:
 
 
 def bias(reader: str, samples: Sequence[Sample]) -> ReaderBias | None:
-    """How far a reader reads off what was counted or measured; None under ten pairs.
-
-    d = y(eye) - y(counted) on the scale of `trade.contact`, interval of its mean by Student's t; drawn to none by
-    b^2/(b^2 + se^2), with b = 0.25 the spread of readers
+    """How far a reader reads off what was counted, as `bias_of_pairs`.
 
     Parameters: samples, of one trial or of several; all of them have to be counted, or those that a lot named: where a
     grid is taken only when the eye was in doubt, the reader looks worse or better than he is.
-    Limits: steps of reading and the grid's own error leave half a point.
-
-    References: paired t; chosen by simulation.
     """
     pairs = [
         (reading.percent, sample.counted)
@@ -160,11 +174,42 @@ def bias(reader: str, samples: Sequence[Sample]) -> ReaderBias | None:
         for reading in sample.readings
         if reading.reader == reader
     ]
+    return bias_of_pairs(reader, pairs)
+
+
+def bias_of_pairs(reader: str, pairs: EyePairs, beside: ReadBeside = "counted") -> ReaderBias | None:
+    """How far a reader reads off what was found beside; None under ten pairs.
+
+    d = y(eye) - y(found) on the scale of `trade.contact`, interval of its mean by Student's t; drawn to none by
+    b^2/(b^2 + se^2), with b = 0.25 the spread of readers
+
+    Limits: steps of reading and the grid's own error leave half a point; a photo that is off all the time looks like an
+    eye that is.
+
+    References: paired t; chosen by simulation.
+    """
     n = len(pairs)
     if n < LEAST_PAIRS_OF_BIAS:
         return None
-    differences = [on_scale(eye) - on_scale(counted) for eye, counted in pairs]
+    differences = [on_scale(eye) - on_scale(found) for eye, found in pairs]
     shift, error = fmean(differences), stdev(differences) / math.sqrt(n)
     reach = t_quantile(0.975, n - 1) * error
     drawn = shift * READER_SPREAD**2 / (READER_SPREAD**2 + error**2)
-    return ReaderBias(reader, n, shift, shift - reach, shift + reach, drawn, fmean(counted for _, counted in pairs))
+    level = fmean(found for _, found in pairs)
+    return ReaderBias(reader, n, shift, shift - reach, shift + reach, drawn, level, beside)
+
+
+def pairs_on_photos(state: State, reader: str) -> dict[ReadBeside, list[tuple[float, float]]]:
+    """What a reader said of lifts by eye before their photo's figure was shown, beside that figure.
+
+    Voids that somebody painted and what was reckoned from taps err in other ways: they are told apart.
+    """
+    found: dict[ReadBeside, list[tuple[float, float]]] = {"painted": [], "measured": []}
+    for area, section, at_round in state.backs:
+        record = back_of(state, area, section, at_round)
+        if record is None or state.areas[area].progress.lift_of(section, at_round) is None:
+            continue
+        back = record.back
+        if back.eye_percent is not None and back.eye_by == reader:
+            found["painted" if back.way == "painted" else "measured"].append((back.eye_percent, back.percent))
+    return found

@@ -16,6 +16,7 @@ from fieldassist.cli.parser import Job
 from fieldassist.cli.trial import job as trial
 from fieldassist.language import Words
 from fieldassist.record.log import DayLog
+from tests.report.conftest import Site
 from tests.trial.worked import planned, worked
 
 
@@ -184,3 +185,27 @@ def test_what_ones_eyes_are_worth_is_told_by_ones_own_pin(
     code, told = run("trial", "eyes", "rosa", *days, typed="271828\n")
     assert (code, "10 samples" in told, "5 points" in told) == (0, True, True)
     assert run("trial", "eyes", "edwin", *days, typed="271828\n")[0] != 0
+
+
+@pytest.mark.usefixtures("cheap_hash")
+def test_lifts_on_photos_are_told_to_who_read_them_by_eye_first(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("FIELDASSIST_DATA", str(tmp_path / "data"))
+    site = Site().start("shower wall").release().batch().tile().lift_up().photo()
+    site.measured(90.2, 88.0, 92.0, eye_percent=95.0, eye_by="ana")
+    monkeypatch.setattr("fieldassist.day.before.read_state", lambda _day: site.state)
+
+    def run(*arguments: str, typed: str) -> tuple[int, str]:
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        capsys.readouterr()
+        code = main(arguments)
+        told = capsys.readouterr()
+        return code, told.out + told.err
+
+    assert run("people", "ana", "--role", "installer", typed="271828\n271828\n")[0] == 0
+    code, told = run("trial", "eyes", "ana", "a.db", typed="271828\n")
+    assert (code, "one lift" in told, "grid" in told) == (0, True, False)
+    code, told = run("trial", "eyes", "ana", *(f"{number}.db" for number in range(10)), typed="271828\n")
+    assert (code, "10 that were reckoned from photos" in told) == (0, True)
+    assert run("trial", "eyes", "ana", "a.db", typed="0000\n")[0] == 2

@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from random import Random
+from typing import Any
 
 import pytest
 from scipy import stats
 
+from fieldassist.checklist import commands as cmd
 from fieldassist.trade.contact import on_scale, percent_of
 from fieldassist.trade.message import Text
 from fieldassist.trial.model import EyeReading, Sample
-from fieldassist.trial.readers import agreement, bias
+from fieldassist.trial.readers import agreement, bias, bias_of_pairs, pairs_on_photos
+from tests.report.conftest import Site
 from tests.trade.telling import words
 
 # Peak expiratory flow of 17 people by two meters [L/min], first readings: J. M. Bland and D. G. Altman, Lancet 327
@@ -112,3 +115,26 @@ def test_a_bias_is_told_in_whole_points_and_none_closer_than_half_a_point(shift:
     assert found is not None
     assert found.told.figures["how"] == how
     assert words(found.told)
+
+
+def test_lifts_that_were_read_by_eye_before_their_photo_are_beside_it_painted_apart_from_reckoned() -> None:
+    def lift(**told: Any) -> Site:
+        site = Site().start("shower wall").release().batch().tile().lift_up().photo()
+        return site.measured(90.2, 88.0, 92.0, **told)
+
+    assert pairs_on_photos(lift().state, "ana") == {"painted": [], "measured": []}
+    eye: dict[str, Any] = {"eye_percent": 95.0, "eye_by": "ana"}
+    measured = lift(**eye)
+    ((by_eye, on_photo),) = pairs_on_photos(measured.state, "ana")["measured"]
+    assert by_eye == 95.0
+    assert on_photo == pytest.approx(90.2, abs=0.5)
+    assert pairs_on_photos(measured.state, "ruth") == {"painted": [], "measured": []}
+    assert len(pairs_on_photos(lift(**eye, way="painted").state, "ana")["painted"]) == 1
+    assert pairs_on_photos(measured.do(cmd.Withdraw()).do(cmd.Withdraw()).state, "ana")["measured"] == []
+
+
+def test_a_bias_says_what_it_is_beside() -> None:
+    found = bias_of_pairs("ana", [(90.0 + at % 3, 85.0 + at % 2) for at in range(10)], "painted")
+    assert found is not None
+    assert found.told.figures["beside"] == "painted"
+    assert found.points > 2

@@ -553,15 +553,22 @@ cli-trial-release-why = the reason, where it is not the best
 cli-trial-release-foreman = who releases it [the plan's foreman]
 cli-trial-who-releases = Say with --as who releases it: { $names }.
 cli-trial-next-released = Sign the trial's day as any other, and let the areas' days take the method:
-cli-trial-eyes = what one reader's eyes are worth, by that reader's PIN: beside the other reader, and beside what was counted
+cli-trial-eyes = what one reader's eyes are worth, by that reader's PIN: beside the other reader, beside what was counted, and beside photos of lifts
 cli-trial-eyes-name = the reader
-cli-trial-eyes-days = days of trials: logs or bundles, the more the better
-cli-trial-eyes-nothing = { PERSON($name) } read no sample in { $files }.
+cli-trial-eyes-days = days of trials, or with lifts that were measured on photos: logs or bundles, the more the better
+cli-trial-eyes-nothing = { PERSON($name) } read no sample in { $files }, and no lift that was measured on a photo.
 cli-trial-eyes-few = { PERSON($name) }, beside what was counted on a grid: { $pairs ->
     [0] no sample was
     [one] one sample was
    *[other] { $pairs } samples were
 }; how far off these eyes are is told from { $least } on. Plan “counted: true” in a trial, for every sample and not only where the eye is in doubt.
+cli-trial-eyes-few-photos = { PERSON($name) }, beside { $beside ->
+    [painted] voids painted on photos
+   *[measured] what photos were reckoned to
+}: { $pairs ->
+    [one] one lift was
+   *[other] { $pairs } lifts were
+} read by eye first; how far off these eyes are is told from { $least } on.
 
 # --- calc
 
@@ -653,7 +660,7 @@ cli-photo-checked = Checked on computed pictures only, not on real lifts.
 # --- photos held against counted squares
 
 cli-photo-no-photos = There is no photo (JPEG, PNG or HEIC) in { $folder }.
-cli-photo-sheet-written = { $sheet } has a line for each of { $photos } photos. Fill in size and corners, and spots of mortar and bare back, as --help tells them of the options; spots have spaces between them. Then call this again for pictures to count.
+cli-photo-sheet-written = { $sheet } has a line for each photo ({ $photos }). Fill in size and corners, and spots of mortar and bare back, as --help tells of the options, with spaces between points. Then call this again for pictures to count.
 cli-photo-grid = { $file }: count the squares that are covered with mortar that touched, halves and quarters too, before you look at the photo's own figure; write the sum, 0 to 100, as counted.
 cli-photo-grids-written = { $pictures ->
     [one] 1 picture

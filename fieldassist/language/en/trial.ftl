@@ -230,7 +230,11 @@ trial-readers-agree = { $pairs } samples read by both: { PERSON($higher) } reads
     [one] 1 point higher than
    *[other] { $mean } points higher than
 } { PERSON($lower) } on average; 95 of 100 times they lie no more than { $apart } points apart. Most apart: { $largest } points, at sample { $sample }. What both misread alike, this does not show.
-trial-reader-off = { PERSON($reader) }, beside { $pairs } that were counted: { $how ->
+trial-reader-off = { PERSON($reader) }, beside { $pairs } { $beside ->
+    [painted] whose voids were painted on photos
+    [measured] that were reckoned from photos
+   *[counted] that were counted
+}: { $how ->
     [as] no more than half a point off
     [high] about { $points ->
         [one] 1 point
