@@ -94,11 +94,11 @@ def paint_by_taps(shown: RenderedBack, most_taps: int = _MOST_TAPS) -> Painted:
             refused |= one
             continue
         taken += 1
-        by_taps += np.count_nonzero(region & left)
+        by_taps += int(np.count_nonzero(region & left))
         back.fill(region, "void")
         left &= ~region
         # Of a void a rim may be left that the eye does not see.
         left &= ~cv2.dilate(region.view(np.uint8), np.ones((3, 3), np.uint8)).astype(np.bool_)
     paint_by_strokes(back, left)
     assert back.reckoned is not None
-    return Painted(back.reckoned.percent, taps, taken, by_taps / max(1, np.count_nonzero(shown.void)))
+    return Painted(back.reckoned.percent, taps, taken, by_taps / max(1, int(np.count_nonzero(shown.void))))
