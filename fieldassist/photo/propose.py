@@ -18,7 +18,7 @@ from fieldassist.photo.taps import Taps, places
 from fieldassist.photo.tones import fit, look, read_tones
 from fieldassist.trade.message import message
 
-__all__ = ["Examined", "Proposal", "examine", "propose"]
+__all__ = ["Examined", "Proposal", "examine", "must_be_taps", "propose"]
 
 # Of mortar as of bare back: one shows nothing of how they scatter, more than these are not tapped by anybody.
 LEAST_TAPS, MOST_TAPS = 2, 6
@@ -71,7 +71,7 @@ def propose(
 
 def examine(squared: Squared, mortar: Sequence[Point], bare: Sequence[Point]) -> Examined:
     """All that is reckoned, whether or not it can be trusted. Errors: `CannotTell` for taps that are none."""
-    _must_be_taps(squared, mortar, bare)
+    must_be_taps(squared.size_mm, mortar, bare)
     pixels, mm_a_dot = squared.pixels, squared.mm_a_dot
     taps = places((pixels.shape[0], pixels.shape[1]), mm_a_dot, mortar, bare)
     dots = look(pixels, taps)
@@ -92,12 +92,13 @@ def examine(squared: Squared, mortar: Sequence[Point], bare: Sequence[Point]) ->
     return Examined(cells, cell_mm, percent, taps, left, doubts)
 
 
-def _must_be_taps(squared: Squared, mortar: Sequence[Point], bare: Sequence[Point]) -> None:
+def must_be_taps(size_mm: tuple[float, float], mortar: Sequence[Point], bare: Sequence[Point]) -> None:
+    """Errors: `CannotTell` for taps that nothing can be learnt from."""
     if not bare:
         raise CannotTell(message("measure-nothing-bare"))
     if not LEAST_TAPS <= len(mortar) <= MOST_TAPS or not LEAST_TAPS <= len(bare) <= MOST_TAPS:
         raise CannotTell(message("measure-taps-count", least=LEAST_TAPS, most=MOST_TAPS))
-    wide, high = squared.size_mm
+    wide, high = size_mm
     if not all(0 <= x <= wide and 0 <= y <= high for x, y in (*mortar, *bare)):
         raise CannotTell(message("measure-tap-off-the-piece"))
 

@@ -14,7 +14,7 @@ from fieldassist.photo.picture import CannotTell
 from fieldassist.photo.square import Squared, square_up
 from tests.photo.rendering import Kind, Mask, render
 
-__all__ = ["Painted", "RenderedBack", "paint_by_strokes", "paint_by_taps", "rendered_back"]
+__all__ = ["Painted", "RenderedBack", "paint_by_strokes", "paint_by_taps", "painted_percent", "rendered_back"]
 
 # Zoomed in, a finger's stroke reaches so far to each side.
 _ZOOMED_MM = 1.2
@@ -66,6 +66,15 @@ def paint_by_strokes(back: Back, void: Mask) -> None:
             y = (row + 0.5) * back.cell_mm[1]
             left, right = (first + 0.5) * back.cell_mm[0], (after - 0.5) * back.cell_mm[0]
             back.stroke([(left, y), (right, y)], "void")
+
+
+def painted_percent(shown: RenderedBack) -> float:
+    """What strokes along all voids come to [percent]."""
+    back = Back(*shown.squared.size_mm)
+    back.all_covered()
+    paint_by_strokes(back, shown.void)
+    assert back.reckoned is not None
+    return back.reckoned.percent
 
 
 def paint_by_taps(shown: RenderedBack, most_taps: int = _MOST_TAPS) -> Painted:
