@@ -17,9 +17,11 @@ from fieldassist.photo.back import InscribedCircle, inscribed_circle
 from fieldassist.photo.fitness import check_picture
 from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners, Point
-from fieldassist.photo.propose import propose
+from fieldassist.photo.propose import Proposal, propose
+from fieldassist.photo.sheet import refuse_to_reckon
 from fieldassist.photo.square import Squared, fit, square_up
 from fieldassist.photo.swirls import RidgesSeen, ridges_seen
+from fieldassist.photo.two_lights import SeenByTwo, TwoLightsDoubts, propose_two
 from fieldassist.trade.message import message
 from fieldassist.trade.voids import BackCells, BackSurface, Reckoned, painted_doubt, reckon
 
@@ -48,7 +50,7 @@ class MeasuredPhoto:
     high: float
     circle: InscribedCircle | None
     ridges: RidgesSeen
-    doubts: Doubts | None = None
+    doubts: Doubts | TwoLightsDoubts | None = None
 
     @property
     def percent(self) -> float:
@@ -88,16 +90,28 @@ def plan_of(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float]) -> 
 
 
 def by_taps(
-    squared: Squared, mortar: Sequence[Point], bare: Sequence[Point], *, surface: BackSurface = "bare"
+    squared: Squared,
+    mortar: Sequence[Point],
+    bare: Sequence[Point],
+    *,
+    surface: BackSurface = "bare",
+    raking: Squared | None = None,
 ) -> MeasuredPhoto:
     """A proposal of where mortar touched, from taps on mortar that did and on bare back [mm from the upper left].
 
-    Errors: `CannotTell`, as `propose.propose`; and of a back that was skim-coated or combed, where mortar that touched
-    and mortar that did not have one colour.
+    raking: of a combed back a second plan, from a photo with the lamp low from a side; the first with it high.
+    Errors: `CannotTell`, as `propose.propose` and `two_lights.propose_two`; of a back that was skim-coated, or combed
+    and photographed once, where mortar that touched and mortar that did not have one colour; of a clear sheet.
     """
-    if surface in ("skim-coated", "combed"):
+    if surface == "clear sheet":
+        raise refuse_to_reckon()
+    if surface == "skim-coated" or (surface == "combed" and raking is None):
         raise CannotTell(message("measure-keyed"))
-    found = propose(squared, mortar, bare, pictures="clear sheet" if surface == "clear sheet" else "bare back")
+    found: Proposal | SeenByTwo
+    if surface == "combed" and raking is not None:
+        found = propose_two(squared, raking, mortar, bare)
+    else:
+        found = propose(squared, mortar, bare)
     cells = BackCells(found.mortar.tobytes(), found.mortar.shape[1], found.cell_mm)
     done = reckon(cells, painted=False)
     ridges = ridges_seen(found.mortar, _dot_mm(cells), done.percent)

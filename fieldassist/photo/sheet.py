@@ -2,9 +2,9 @@
 
 Where mortar touches the sheet it looks wet and dark; elsewhere lit flanks, shade between ridges and the bare floor lie
 behind it, some lighter, some as dark, and the sheet mirrors the sky and the room over all of it. Taps on both sides
-part too little: on computed pictures of such sheets few passed the gates of bare backs, by the rule or not, and what did was
-off by 4 to 26 points in five of six (`python -m tests.photo.figures lights sheet`). A person who follows a border with
-a finger sees what is in front and what lies behind: so voids are painted.
+part too little: on computed pictures of such sheets few passed the gates of bare backs, by the rule or not, and what
+did was off by 4 to 26 points in five of six (`python -m tests.photo.figures lights sheet`). A person who follows a
+border with a finger sees what is in front and what lies behind: so voids are painted.
 """
 
 from __future__ import annotations
@@ -20,4 +20,4 @@ SHEET_RULE = message("measure-sheet-rule")
 
 def refuse_to_reckon() -> CannotTell:
     """What is told to whoever asks for a figure of a clear sheet."""
-    return CannotTell(message("measure-sheet-painted"))
+    return CannotTell(message("measure-sheet-painted", rule=SHEET_RULE))

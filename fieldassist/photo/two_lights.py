@@ -42,7 +42,7 @@ _ANCHOR = 0.1
 
 # What is let through, and how many times `TwoLightsDoubts.points` half the interval is: fixed on computed pictures
 # 10,000 to 10,179 (`python -m tests.photo.figures lights`).
-LEAST_APART, MOST_METHODS, MOST_TAPS, LEAST_OWN, MOST_BROAD = 3.5, 3.0, 8.0, 0.5, 0.45
+LEAST_APART, MOST_METHODS, MOST_TAPS, LEAST_OWN, MOST_BROAD = 3.5, 3.0, 2.0, 0.5, 0.45
 HALF_WIDTH = 1.25
 
 
@@ -90,11 +90,16 @@ class SeenByTwo:
     doubts: TwoLightsDoubts
 
     @property
-    def interval(self) -> tuple[float, float]:
-        """Where the true share lies in nine of ten such pictures [percent]: split conformal prediction (Vovk,
-        Gammerman, Shafer, Algorithmic Learning in a Random World, 2005, 4.5)."""
-        half = HALF_WIDTH * self.doubts.points
-        return max(0.0, self.percent - half), min(100.0, self.percent + half)
+    def low(self) -> float:
+        """From here to `high` the true share lies in nine of ten such pictures [percent]: split conformal prediction
+        (Vovk, Gammerman, Shafer, Algorithmic Learning in a Random World, 2005, 4.5).
+        """
+        return max(0.0, self.percent - HALF_WIDTH * self.doubts.points)
+
+    @property
+    def high(self) -> float:
+        """The other end [percent]."""
+        return min(100.0, self.percent + HALF_WIDTH * self.doubts.points)
 
 
 def propose_two(high: Squared, raking: Squared, mortar: Sequence[Point], bare: Sequence[Point]) -> SeenByTwo:

@@ -68,6 +68,12 @@ def test_a_keyed_back_is_told_nothing_of_by_taps(ordinary: Rendered, surface: Ba
         by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface=surface)
 
 
+def test_a_clear_sheet_is_told_nothing_of_by_taps(ordinary: Rendered) -> None:
+    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    with pytest.raises(CannotTell, match="measure-sheet-painted"):
+        by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface="clear sheet")
+
+
 def test_a_photo_that_is_unfit_gives_no_plan(ordinary: Rendered) -> None:
     dark = (ordinary.photo // 16).astype(np.uint8)
     with pytest.raises(CannotTell) as told:

@@ -1,10 +1,12 @@
-"""A clear sheet of a mock-up: the rule is told, and no figure is reckoned."""
+"""A clear sheet of a mock-up: no figure is reckoned, and how to photograph it is told."""
 
 from __future__ import annotations
 
 from fieldassist.photo.sheet import SHEET_RULE, refuse_to_reckon
+from fieldassist.trade.message import holds
 
 
-def test_a_clear_sheet_is_refused_with_its_own_reason_and_has_a_rule_of_its_own() -> None:
-    assert refuse_to_reckon().told.code == "measure-sheet-painted"
-    assert SHEET_RULE.code == "measure-sheet-rule"
+def test_a_clear_sheet_is_refused_with_its_own_reason_and_with_the_rule_to_photograph_it_by() -> None:
+    told = refuse_to_reckon().told
+    assert told.code == "measure-sheet-painted"
+    assert holds(told, SHEET_RULE)

@@ -60,8 +60,9 @@ measure-two-ways-differ = Two ways of reading the photo differ by { $points } po
 # --- what was keyed or combed --------------------------------------------------------------------------------------
 
 measure-keyed = On a back that was skim-coated or combed, mortar that touched and mortar that did not look alike: one photo gives no percentage. Read it by eye with a grid, or paint the voids on the photo.
+
 # --- two lights, and a clear sheet -------------------------------------------------------------------------------
 
 measure-two-lights-too-alike = Even by two lights what touched and what never did cannot be told apart here. Lay the lamp lower in the second photo, keep the tile where it is, or paint the voids.
-measure-sheet-rule = Hold a dark board over the sheet so that it mirrors nothing, lay one lamp low beside it, and hold the tablet level.
-measure-sheet-painted = Through a clear sheet no percentage is reckoned: ridges behind it look too much like mortar that touches. Paint the voids on the photo.
+measure-sheet-rule = hold a dark board over the sheet so that it mirrors nothing, lay one lamp low beside it, and hold the tablet level.
+measure-sheet-painted = Through a clear sheet no percentage is reckoned: ridges behind it look too much like mortar that touches. Paint the voids on the photo. So that they are seen: { $rule }

@@ -72,7 +72,7 @@ def by_two_lights(seed: int) -> ByTwoLights:
         seen = None
     if seen is None:
         return ByTwoLights(seed, combed, drawn.percent)
-    return ByTwoLights(seed, combed, drawn.percent, seen.percent, *seen.interval, seen.doubts)
+    return ByTwoLights(seed, combed, drawn.percent, seen.percent, seen.low, seen.high, seen.doubts)
 
 
 @dataclass(frozen=True, slots=True)
