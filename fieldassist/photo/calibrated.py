@@ -1,4 +1,14 @@
-"""What was fixed on drawn pictures of known truth. Written by `python -m tests.photo.figures calibrate`."""
+"""What was fixed on drawn pictures of known truth. Written by `python -m tests.photo.figures calibrate`.
+
+Of seeds 10000 and up:
+    120 ordinary
+    120 hard
+    36 combed
+    36 skim-coated
+    60 wrong subject
+    50 clear sheet
+No real photograph is among them.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +19,14 @@ from fieldassist.photo.gates import ConformalBand, Gate, Pictures
 __all__ = ["BANDS", "GATES"]
 
 GATES: Final[dict[Pictures, Gate]] = {
-    "bare back": Gate(apart=3.0, methods=4.0, taps=3.0, ambiguous=2.0, neither=20.0),
-    "clear sheet": Gate(apart=3.0, methods=4.0, taps=3.0, ambiguous=2.0, neither=20.0),
+    "bare back": Gate(apart=2.5, methods=7.0, taps=5.0, ambiguous=1.0, neither=3.0, unlike=1.0),
+    "clear sheet": Gate(apart=2.5, methods=2.0, taps=1.0, ambiguous=0.1, neither=20.0, unlike=0.0),
 }
 BANDS: Final[dict[Pictures, tuple[ConformalBand, ...]]] = {
-    "bare back": (ConformalBand(0.0, 2.0),),
-    "clear sheet": (ConformalBand(0.0, 2.0),),
+    "bare back": (
+        ConformalBand(apart=0.0, factor=1.55),
+        ConformalBand(apart=4.0, factor=1.96),
+        ConformalBand(apart=6.0, factor=1.15),
+    ),
+    "clear sheet": (ConformalBand(apart=0.0, factor=1.91),),
 }

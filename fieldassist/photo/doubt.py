@@ -71,6 +71,8 @@ def must_pass(doubts: Doubts, pictures: Pictures) -> None:
     stopped = GATES[pictures].stops(doubts)
     if stopped == "neither":
         raise CannotTell(message("measure-like-neither", share=measured(round(doubts.neither), "percent")))
+    if stopped == "unlike":
+        raise CannotTell(message("measure-one-material"))
     if stopped in ("apart", "ambiguous"):
         raise CannotTell(message("measure-too-alike"))
     if stopped == "taps":

@@ -8,14 +8,18 @@ from typing import Literal
 __all__ = ["ConformalBand", "DoubtName", "Doubts", "Gate", "Pictures"]
 
 Pictures = Literal["bare back", "clear sheet"]
-DoubtName = Literal["neither", "apart", "ambiguous", "taps", "methods"]
+DoubtName = Literal["neither", "unlike", "apart", "ambiguous", "taps", "methods"]
+
+# So far apart light and shade on one material never came; 3.9 at most. Ours, on drawn pictures, no published source.
+_SURELY_APART = 4.75
 
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
     """apart: d', how many spreads mortar and bare back lie apart; methods: points between two methods; taps: points
     between the shares with one tap left out; ambiguous: points that could be either; neither: percent of the piece that
-    is like none of what was tapped.
+    is like none of what was tapped; unlike: from 1 on mortar and back differ as two materials do, below only as light
+    and shade do on one.
     """
 
     apart: float
@@ -23,6 +27,7 @@ class Doubts:
     taps: float
     ambiguous: float
     neither: float
+    unlike: float
 
     @property
     def points(self) -> float:
@@ -32,18 +37,21 @@ class Doubts:
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """What is let through: the least of `Doubts.apart`, the most of the others."""
+    """What is let through: the least of `Doubts.apart` and `Doubts.unlike`, the most of the others."""
 
     apart: float
     methods: float
     taps: float
     ambiguous: float
     neither: float
+    unlike: float
 
     def stops(self, doubts: Doubts) -> DoubtName | None:
         """The first doubt that is too large, None when a figure may be given."""
         if doubts.neither > self.neither:
             return "neither"
+        if doubts.unlike < self.unlike and doubts.apart < _SURELY_APART:
+            return "unlike"
         if doubts.apart < self.apart:
             return "apart"
         if doubts.ambiguous > self.ambiguous:

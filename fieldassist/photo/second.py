@@ -15,14 +15,18 @@ from fieldassist.photo.taps import Taps
 
 __all__ = ["second_opinion"]
 
-# Common practice, no published source: the threshold follows the light over this distance, in so many rounds; the taps
-# weigh as if they were this share of what lies around.
+# Common practice, no published source, from here on: chosen on drawn pictures that nothing is measured on.
+# The threshold follows the light over this distance, in so many rounds; the taps weigh as if they were this share of
+# what lies around.
 _AROUND_MM, _ROUNDS = 60.0, 4
 _TAPS_WEIGH = 0.05
-# Tones that are tapped scatter by two steps of lightness at the least.
-_LEAST_SPREAD = 2.0
+# Tones that are tapped scatter by two steps of lightness at the least, and shade takes a fifth of the light.
+_LEAST_SPREAD, _SHADE = 2.0, 0.2
 # Means change slowly: they are made on a grid as coarse as this.
 _COARSE_MM = 4.0
+# Where the threshold lies between bare back and mortar: below the middle, for the flanks of ridges are in shade. From
+# there the share rises to both sides over half of the way.
+_THRESHOLD, _RISE = 0.44, 0.5
 
 
 def second_opinion(pixels: RGB, mm_a_dot: float, taps: Taps) -> Floats:
@@ -43,7 +47,8 @@ def second_opinion(pixels: RGB, mm_a_dot: float, taps: Taps) -> Floats:
     for _ in range(_ROUNDS):
         covered = (figure > (above + below) / 2).astype(np.float32)
         above, below = around(covered, on), around(1 - covered, off)
-    return np.asarray(np.clip((figure - below) / np.maximum(above - below, 1e-3) * 2 - 0.5, 0, 1), dtype=np.float32)
+    way = (figure - below) / np.maximum(above - below, 1e-3)
+    return np.asarray(np.clip((way - _THRESHOLD) / _RISE + 0.5, 0, 1), dtype=np.float32)
 
 
 def _figure(pixels: RGB, taps: Taps) -> Floats:
@@ -52,7 +57,10 @@ def _figure(pixels: RGB, taps: Taps) -> Floats:
     shown = [lab[at] for at in taps.at]
     within = np.mean([np.cov(dots, rowvar=False) for dots in shown], axis=0)
     middle = [np.mean([shown[n].mean(axis=0) for n in taps.of(mortar)], axis=0) for mortar in (True, False)]
-    way = np.linalg.solve(within + _LEAST_SPREAD**2 * np.eye(3), middle[0] - middle[1])
+    # Shade scales a colour's distance from L* = -16, a* = b* = 0: of light, by its cube root.
+    shaded = _SHADE / 3 * (np.mean(middle, axis=0) + np.array([16.0, 0.0, 0.0]))
+    within = within + np.outer(shaded, shaded) + _LEAST_SPREAD**2 * np.eye(3)
+    way = np.linalg.solve(within, middle[0] - middle[1])
     length = float(np.linalg.norm(way))
     return np.asarray(lab @ (way / max(length, 1e-9)).astype(np.float32), dtype=np.float32)
 

@@ -25,7 +25,8 @@ __all__ = ["Dots", "Tones", "TonesSeen", "fit", "look", "read_tones"]
 _CODES = np.arange(256) / 255.0
 _LINEAR = np.where(_CODES <= 0.04045, _CODES / 12.92, ((_CODES + 0.055) / 1.055) ** 2.4).astype(np.float32)
 # Below a hundredth of white a camera's noise is larger than what it shows: the logarithm flattens there.
-_LOGARITHM = np.log(_LINEAR + 0.01).astype(np.float32)
+_OFFSET = 0.01
+_LOGARITHM = np.log(_LINEAR + _OFFSET).astype(np.float32)
 
 # Common practice, no published source, from here on: chosen on drawn pictures that nothing is measured on.
 # Dots that the distributions are learnt from, in a grid over the piece, and the rounds of learning.
@@ -41,13 +42,16 @@ _LIGHT_SPREAD = 0.4
 # Pure mortar and pure back beside a border are looked for this far from it, and what is neither is judged by what lies
 # this near.
 _BESIDE_MM, _FILL_MM = 8.0, 5.0
-# Where nothing pure lies beside, what lies five times as far off counts, and elsewhere by this much.
-_FAR_WEIGHS = 0.02
+# Where nothing pure lies beside, what lies five times as far off counts, and else the taps, each by this much.
+_FAR_WEIGHS, _TAPS_WEIGH = 0.02, 0.001
 # Dots to both sides of a border that a camera mixes.
 _BORDER = 2
 # Of a mixture light may differ by shade: how loosely it is held, in parts of the tones' own; and the logarithm of what
 # is taken for shade at most. A dot is no mixture of both where it lies off by this part of what they differ by.
 _SHADE, _MOST_SHADE, _OFF_THE_LINE = 0.01, 0.7, 0.35
+# By how much the logarithms of their light differ in a colour, and in one colour more than in another, where mortar and
+# back are two materials. Light and shade on the ridges of one came to 0.95 and 0.07 at most.
+_CONTRAST, _HUE = 1.0, 0.08
 # Means of what lies around are made on a grid as coarse as this.
 _COARSE_MM = 3.0
 
@@ -55,7 +59,7 @@ _COARSE_MM = 3.0
 @dataclass(frozen=True, slots=True)
 class Dots:
     """What is learnt from. y: dots all over the piece x 3, logarithm of light; terms: of the field of light there, x 5;
-    tapped, tapped_terms: the same of each tap, its dots' median and mean.
+    tapped, tapped_terms: of each tap the median and the mean of its dots; within: how they scatter, 3 x 3.
     """
 
     y: Floats
@@ -80,18 +84,26 @@ class Dots:
 
 @dataclass(frozen=True, slots=True)
 class Tones:
-    """The distributions. mean: mortar, back, neither x 3; spread: of each 3 x 3; weight: of each; light: 5 terms."""
+    """The distributions. mean: mortar, back, neither x 3; spread: of each 3 x 3; weight: of each; light: the field's 5
+    terms; tapped: mortar and back as they were tapped x 3, without the field.
+    """
 
     mean: Floats
     spread: Floats
     weight: Floats
     light: Floats
+    tapped: Floats
 
     def apart(self) -> float:
         """d': how many spreads mortar and back lie apart."""
         step = (self.mean[0] - self.mean[1]).astype(np.float64)
         pooled = (self.spread[0] + self.spread[1]).astype(np.float64) / 2
         return float(np.sqrt(step @ np.linalg.solve(pooled, step)))
+
+    def unlike(self) -> float:
+        """From 1 on mortar and back differ as two materials do; one in light and shade keeps its hue."""
+        step = self.tapped[0] - self.tapped[1]
+        return max(float(np.abs(step).max()) / _CONTRAST, float(np.ptp(step)) / _HUE)
 
     def chances(self, flat: Floats) -> Floats:
         """How likely dots are mortar, back, neither: from the logarithm of their light without the field's, rows x
@@ -178,7 +190,9 @@ def fit(dots: Dots) -> Tones:
 
     def now() -> Tones:
         middle = mean.mean(axis=0, keepdims=True)
-        return Tones(np.concatenate([mean, middle]), np.concatenate([spread, broad[None]]), weight, light)
+        tapped = dots.tapped - (dots.tapped_terms @ light)[:, None]
+        of_taps = np.stack([tapped[side].mean(axis=0) for side in sides])
+        return Tones(np.concatenate([mean, middle]), np.concatenate([spread, broad[None]]), weight, light, of_taps)
 
     for _ in range(_ROUNDS):
         chance = now().chances((y - (terms @ light)[:, None])[None])[:, 0]
@@ -231,7 +245,8 @@ def read_tones(pixels: RGB, mm_a_dot: float, tones: Tones) -> TonesSeen:
     mixed = unlike | (depth < _BORDER)
     pure = ((depth > _BORDER) & ~unlike).astype(np.float32)
     around = _Around((rows, columns), mm_a_dot)
-    mix, off = _mixed(_LINEAR[pixels], around, covered, pure)
+    tapped = np.exp(tones.tapped[:, None, None] + around.small(field)[None, ..., None]) - _OFFSET
+    mix, off = _mixed(_LINEAR[pixels], around, covered, pure, tapped)
     # What no mixture of both explains is judged by what lies around it.
     foreign = unlike & (off > _OFF_THE_LINE)
     known = around.small(~foreign)
@@ -243,20 +258,24 @@ def read_tones(pixels: RGB, mm_a_dot: float, tones: Tones) -> TonesSeen:
     return TonesSeen(whole.astype(np.float32), doubt, foreign.astype(np.float32))
 
 
-def _mixed(linear: Floats, around: _Around, covered: npt.NDArray[np.uint8], pure: Floats) -> tuple[Floats, Floats]:
+def _mixed(
+    linear: Floats, around: _Around, covered: npt.NDArray[np.uint8], pure: Floats, tapped: Floats
+) -> tuple[Floats, Floats]:
     """The share of mortar in each dot as a mixture of the pure mortar and the pure back near it, 0 to 1; and how far it
     lies off any such mixture, in parts of what the two differ by.
 
-    pure: how much a dot tells of what is pure. A mixture may lie in shade, or be turned to the lamp:
-    its light is a m + b n of mortar m and back n, by least squares with a + b held near 1.
+    pure: how much a dot tells of what is pure; tapped: mortar and back by the taps, on the coarse grid, for where
+    nothing pure is near. A mixture may lie in shade, or be turned to the lamp: its light is a m + b n of mortar m and
+    back n, by least squares with a + b held near 1.
     """
     ends = []
-    for part in (covered, 1 - covered):
+    for part, known in zip((covered, 1 - covered), tapped, strict=True):
         weight = pure * part
         light, amount = around.small(linear * weight[..., None]), around.small(weight)
         light = around.mean(light, _BESIDE_MM) + _FAR_WEIGHS * around.mean(light, 5 * _BESIDE_MM)
         amount = around.mean(amount, _BESIDE_MM) + _FAR_WEIGHS * around.mean(amount, 5 * _BESIDE_MM)
-        ends.append(around.back(light / (amount + np.float32(1e-9))[..., None]))
+        light, amount = light + _TAPS_WEIGH * known, amount + _TAPS_WEIGH
+        ends.append(around.back(light / amount[..., None]))
     m, n = ends
     mm, mn, nn = _dot(m, m), _dot(m, n), _dot(n, n)
     held = np.float32(_SHADE) * (mm + nn) + np.float32(1e-7)

@@ -53,6 +53,7 @@ measure-bare-tap-contradicts = { $tap ->
    *[other] The sixth tap on bare back looks like mortar. Take it back, or tap where the back is clean.
 }
 measure-like-neither = { $share } of the piece looks like neither the mortar nor the bare back that was tapped. Look at the corners and the taps, wipe off what does not belong there, or paint what is bare.
+measure-one-material = Mortar and bare back differ here only as light and shade do on one material. Of a back that was skim-coated or combed one photo cannot tell what touched: read the coverage by eye, or paint what is bare.
 measure-too-alike = Mortar and bare back look too much alike in this photo. Photograph again in even shade, or paint what is bare.
 measure-hangs-on-one-tap = The figure hangs on a single tap: without it, it moves by { $points } points. Tap again on clean spots, photograph in even light, or paint what is bare.
 measure-two-ways-differ = Two ways of reading the photo differ by { $points } points. Photograph again in even light without glare, or paint what is bare.
