@@ -7,8 +7,10 @@ the cell is, which is how open it lies) are compared with those at taps: their d
 (Annals of Eugenics 7, 1936) over the spread of the whole back, then two normal distributions along it, held to the taps
 (expectation and maximisation: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39, 1977).
 
-From computed pictures come the choice of these figures and the limits of doubt. On skim-coated backs no such limit kept
-wrong figures out: nothing is told of them.
+From computed pictures come the choice of these figures and the limits of doubt. Of 98 computed pairs of combed backs
+that nothing was fixed on 9 passed, with 90 percent of contact or more; their figures were 0.1 to 3.6 points off, all
+within their interval. Of 99 skim-coated backs said to be combed 2 passed, 0.6 and 1.5 points off; without these limits
+half of the figures were more than 9 points off on combed backs, and 12 on skim-coated ones, of which nothing is told.
 """
 
 from __future__ import annotations
