@@ -12,6 +12,7 @@ from fieldassist import __version__
 from fieldassist.checklist.events import DayOpened, DayRecovered, Event
 from fieldassist.checklist.told import write_figure
 from fieldassist.files import open_regular, read_regular
+from fieldassist.proof.backs import check_backs
 from fieldassist.proof.beside import CameWith, came_beside, came_beside_copy, came_in, check_receipts, with_newer_roster
 from fieldassist.proof.clocks import check_clocks
 from fieldassist.proof.day_set import check_tablet
@@ -207,6 +208,12 @@ def _check_attachments(
         found.say("attachment-loose", event=str(loose[0][0]), file=short_name(loose[0][1]))
 
 
+def _check_pictures(events: Sequence[Event], content: Callable[[str], bytes | None], found: Findings) -> None:
+    """Whether copies show what photos show, and measured backs are what their files show."""
+    check_copies(events, content, found)
+    check_backs(events, content, found)
+
+
 # --- a log --------------------------------------------------------------------------------------------------------
 
 
@@ -260,7 +267,7 @@ def _check_beside(day: Path, chain: Chain, found: Findings) -> None:
         elif file.stat().st_size > attachments.LARGEST_BYTES or sha256_of(file) != digest:
             wrong[name] = message("proof-attachment-changed")
     _check_attachments(chain.events, wrong, (), found)
-    check_copies(chain.events, lambda name: None if name in wrong else (folder / name).read_bytes(), found)
+    _check_pictures(chain.events, lambda name: None if name in wrong else (folder / name).read_bytes(), found)
 
 
 # --- a bundle -----------------------------------------------------------------------------------------------------
@@ -281,7 +288,7 @@ def _check_bundle(path: Path, known: Known, scratch: Path, found: Findings) -> N
     _check_record(Chain(bundle.events, bundle.hashes), known, came_in(bundle), found)
     lost = {f.name.removeprefix(ATTACHED): message("proof-attachment-lost") for f in bundle.left_out}
     _check_attachments(bundle.events, lost, (), found)
-    check_copies(bundle.events, lambda name: None if name in lost else bundle.read(ATTACHED + name), found)
+    _check_pictures(bundle.events, lambda name: None if name in lost else bundle.read(ATTACHED + name), found)
     # Whoever opens it believes what it shows: one that a forger put there would show whatever he likes.
     if any(f.name == PAGE and not is_ours(f.sha256) for f in bundle.files):
         found.say("page-strange", UNSEALED, version=__version__)
@@ -331,5 +338,5 @@ def _check_pdf(path: Path, known: Known, scratch: Path, found: Findings) -> None
     # Who signed the file says what is not in it; anybody can take a photo out of another, and its page then says so.
     lacks = WHOLE if record.signed is not None else UNSEALED
     _check_attachments(record.chain.events, wrong, left_out - in_bundle, found, lacks, in_bundle)
-    check_copies(record.chain.events, lambda name: record.original(name, spoken_of[name]), found)
+    _check_pictures(record.chain.events, lambda name: record.original(name, spoken_of[name]), found)
     check_pages(record, scratch, found)

@@ -347,6 +347,24 @@ proof-copies-not-compared = { $count ->
    *[other] Not looked at: whether the copies of { $count } photos, which pages show, fit the photos, which are not here. Verify the bundle of the day for that.
 }
 proof-copies-unseen = Whether their copies show what they show cannot be told here, since these photos cannot be opened: { $files }.
+proof-backs = { $count ->
+    [one] 1 measured back is what its files show: its figures reckoned again from its cells, its picture held against the photo.
+   *[other] { $count } measured backs are what their files show: their figures reckoned again from their cells, their pictures held against the photos.
+}
+proof-backs-not-compared = { $count ->
+    [one] Not looked at in full: 1 measured back, of which cells, picture or photo are not here whole.
+   *[other] Not looked at in full: { $count } measured backs, of which cells, picture or photo are not here whole.
+}
+proof-backs-unseen = Whether they show what their photos show cannot be told here, since these pictures or their photos cannot be opened: { $files }.
+proof-back-shows-other = The back measured in event { $event } is not what its files show: { $why }.
+proof-back-cells = the file of its cells holds none ({ $why })
+proof-back-percent = it tells contact of { $said } %, its cells come to { $so } %
+proof-back-void = it tells a largest void of { $said }, its cells come to { $so }
+proof-back-place = its largest void lies elsewhere in its cells
+proof-back-circle = no circle of the diameter that it tells lies in its largest void
+proof-back-edges = it tells other edges and corners than its cells show
+proof-back-doubt = it tells an interval { $said } points wide, its strokes come to { $so }
+proof-back-picture = its picture is not the photo squared up by its corners
 proof-attachment-loose = Event { $event } speaks of the file “{ $file }”, which is not named by its content: it cannot be checked.
 
 # --- a log
