@@ -36,6 +36,7 @@ _TITLE_HIGH, _PANEL_HIGH, _KEY_HIGH = HEADING.leading + 8, 12.0, 13.0
 _ROWS_DOWN, _ROW_HIGH = 2.0, 9.5  # of what tells which lift it is, below the plot
 _LEAST_WIDE = 20 * MM
 _LEAST_RANGE = 20.0  # percent
+_INTERVAL_THICK, _INTERVAL_END = 0.8, 1.8  # the line of a lift's doubt, and half its ends
 _REQUIRED_THICK = 1.4
 _CAP = 6.0  # how high the figures are
 _AIR = 1.0
@@ -83,7 +84,8 @@ class _Box:
 def draw_chart(leaf: Leaf, chart: LiftChart, plot_mm: float) -> None:
     """Draw it where the cursor stands."""
     sheet, top = leaf.sheet, leaf.y
-    note = sheet.said("front-chart-counted" if chart.lifts > _MOST_SIGNS else "front-chart-note")
+    counted, sure = chart.lifts > _MOST_SIGNS, "yes" if chart.sure else "no"
+    note = sheet.said("front-chart-counted") if counted else sheet.said("front-chart-note", sure=sure)
     leaf.flow([(sheet.said("front-chart"), HEADING), (f"   {note}", CAPTION)], HEADING, kind="H2")
     with sheet.tagged("Figure", alt=chart.alt):
         _Plot(leaf, chart, top + _TITLE_HIGH, plot_mm * MM).draw()
@@ -175,11 +177,22 @@ class _Plot:
         half = MARK / 2
         taken = [_Box(x - half, y - half, x + half, y + half) for x, y in places]
         for (x, y), lift in zip(places, panel.lifts, strict=True):
+            if lift.interval is not None:
+                taken.append(self._interval(x, lift.interval))
             lift_sign(self.sheet, x, y, lift.mark)
         for (x, y), lift in zip(places, panel.lifts, strict=True):
             if self.figures or lift.mark == "failed":
                 self._figure(lift, x, y, panel, span, taken)
         self._under(panel.lifts, [x for x, _ in places])
+
+    def _interval(self, x: float, ends: tuple[float, float]) -> _Box:
+        """A line through a lift's sign from end to end of its interval; gives what it takes."""
+        bottom, top = (self.y(max(self.low, end)) for end in ends)
+        self.sheet.line(x, top, x, bottom, _INTERVAL_THICK)
+        for end, y in zip(ends, (bottom, top), strict=True):
+            if end >= self.low:
+                self.sheet.line(x - _INTERVAL_END, y, x + _INTERVAL_END, y, _INTERVAL_THICK)
+        return _Box(x - _INTERVAL_END, top, x + _INTERVAL_END, bottom)
 
     def _figure(
         self, lift: ChartLift, x: float, y: float, panel: ChartPanel, span: GridSpan, taken: list[_Box]

@@ -43,7 +43,7 @@ class FrontArea:
 @dataclass(frozen=True, slots=True)
 class ChartLift:
     """A lift of the chart. area: its number in the day; percent: of contact; figure: the same without its sign, as it
-    is told."""
+    is told; interval: the ends of the contact's, None where its doubt is not known [percent]."""
 
     area: str
     number: int
@@ -51,6 +51,7 @@ class ChartLift:
     percent: float
     figure: str
     mark: LiftSign
+    interval: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,11 @@ class LiftChart:
     def lifts(self) -> int:
         """How many there are."""
         return sum(len(panel.lifts) for panel in self.panels)
+
+    @property
+    def sure(self) -> bool:
+        """Whether the doubt of any is known."""
+        return any(lift.interval is not None for panel in self.panels for lift in panel.lifts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldassist.report.answering_model import Answering
+from fieldassist.report.back_model import BackDrawn
 from fieldassist.report.ridge_model import RidgeSection
 from fieldassist.trial.model import Claim
 
@@ -77,26 +78,30 @@ class SampleLine:
 
 @dataclass(frozen=True, slots=True)
 class TrialPhoto:
-    """A photo of a sample, by its file, beside its figures, each a line."""
+    """A photo of a sample, by its file, beside its figures, each a line. alt: what it shows, in words; over: what is
+    drawn over it where it is of a back that was measured."""
 
     file: str
     title: str
     figures: tuple[str, ...]
+    alt: str
+    over: BackDrawn | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class TrialReport:
     """A trial.
 
-    name: of its area; title: of its page; date: of the day; about: site, place, piece and mortar in a line; verdict: a
-    sentence that comes first; best: the method of its letter in words, "" for none; after: what follows from it,
-    released: what was released, each a sentence; claim: how much may be said; required [percent], and told; rows: by
-    mean, the highest first; ties: letters that cannot be told apart, and told; legend: how the table is read, and what
-    was not run; blocks: the text under it, in the order in which they are wanted on page one; other_units: its sizes in
-    the other system; bed_unit: in which the bed's figures are told; bed_marks: limits and their figures for the axis
-    [mm, told]; ruler: how long the line is that whoever prints the page measures [mm, told]; samples: all of them, as
-    they were made; order: the letters round by round; redraw: how to draw the order again; photos: those that page one
-    shows; answers: who answers for it.
+    name: of its area; title: of its page; date: of the day; about: site, place, piece and mortar in a line;
+    verdict: a sentence that comes first; best: the method of its letter in words, "" for none; after: what follows
+    from it, released: what was released, each a sentence; claim: how much may be said; required [percent], and
+    told; rows: by mean, the highest first; ties: letters that cannot be told apart, and told; legend: how the table
+    is read, and what was not run; blocks: the text under it, in the order in which they are wanted on page one;
+    other_units: its sizes in the other system; bed_unit: in which the bed's figures are told; bed_marks: limits and
+    their figures for the axis [mm, told]; ruler: how long the line is that whoever prints the page measures [mm,
+    told]; samples: all of them, as they were made; measured: how the photos of some were, each a paragraph; order:
+    the letters round by round; redraw: how to draw the order again; photos: those that page one shows; answers: who
+    answers for it.
     """
 
     name: str
@@ -120,6 +125,7 @@ class TrialReport:
     bed_marks: tuple[tuple[float, str], ...]
     ruler: tuple[float, str]
     samples: tuple[SampleLine, ...]
+    measured: tuple[str, ...]
     order: tuple[str, ...]
     redraw: tuple[str, ...]
     photos: tuple[TrialPhoto, ...]

@@ -197,7 +197,7 @@ class TrialPages:
     def _photo(self, leaf: Leaf, shown: TrialPhoto, span: GridSpan, top: float) -> None:
         side = _PHOTO * MM
         beside = GridSpan(span.x + side + 2.5 * MM, span.wide - side - 2.5 * MM)
-        draw_photo(self.sheet, self.album, shown.file, (span.x, top, side, side), shown.title)
+        draw_photo(self.sheet, self.album, shown.file, (span.x, top, side, side), shown.alt, shown.over)
         leaf.y = top
         leaf.flow(shown.title, CAPTION_STRONG, beside)
         for text in shown.figures:
@@ -223,6 +223,11 @@ class TrialPages:
             for head, wide in zip(heads, widths, strict=True)
         ]
         leaf = grid_table(leaf, columns, [self._sample(one) for one in trial.samples], self._leaf)
+        for text in trial.measured:
+            if leaf.room < flow_high(text, CAPTION, MEASURE) + 2 * MM:
+                leaf = self._leaf()
+            leaf.y += 2 * MM
+            leaf.flow(text, CAPTION)
         leaf.y += 4 * MM
         high = block_high("", trial.redraw, MEASURE) + (len(trial.order) + 2) * FLOW.leading
         if leaf.room < high:

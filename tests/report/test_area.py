@@ -27,6 +27,7 @@ from fieldassist.facts.model import (
 from fieldassist.language import Words
 from fieldassist.report.area_model import AreaPages
 from fieldassist.report.area_page import area_pages as draw_area
+from fieldassist.report.back_picture import BAR_HIGH
 from fieldassist.report.build import day_pages
 from fieldassist.report.build.area import area_pages
 from fieldassist.report.build.dates import clock_told
@@ -34,11 +35,13 @@ from fieldassist.report.build.figures import contact, void, void_allowed
 from fieldassist.report.build.lift_lines import MOST_ROWS
 from fieldassist.report.build.mortar import MOST_BATCHES, NEAREST
 from fieldassist.report.grid import OPEN_TODAY
-from fieldassist.report.pictures import Album
-from fieldassist.report.sheet import Sheet
-from fieldassist.trade.message import Figure, Text, message
-from fieldassist.trade.quantities import Units, convert_exact, parse_quantity
+from fieldassist.report.pictures import Album, draw_photo
+from fieldassist.report.sheet import BLACK, WHITE, Sheet
+from fieldassist.report.tags import Tag
+from fieldassist.trade.message import Figure, Several, Text, message
+from fieldassist.trade.quantities import Quantity, Units, convert_exact, parse_quantity
 from tests.report.conftest import Site, plan_of
+from tests.report.days import DAYS
 
 METRIC = Words(units="metric")
 
@@ -529,3 +532,107 @@ def test_an_area_that_goes_on_says_what_is_to_come(cured: DayFacts) -> None:
     area = cured.areas[0]
     assert says("area-next-lifts", count=area.lifts_needed - area.good_tiles) in text
     assert changed(cured, phase="finished").tomorrow == ()
+
+
+# --- backs that were measured on their photos -----------------------------------------------------------------------
+
+
+def measured() -> AreaPages:
+    return pages_of(DAYS["measured"]())
+
+
+def test_a_figure_of_a_photo_stands_with_its_interval_and_how_it_came_about_and_no_doubt_is_unknown() -> None:
+    table = measured().lifts
+    assert table is not None
+    painted, proposed, corrected, by_eye = table.lines
+    between = [METRIC(message("area-between", low=low, high=Quantity(Fraction(high), "percent"))) for low, high in
+               (("96", 98), ("96", 100), ("96", 99), ("85", 91))]  # fmt: skip
+    assert [line.doubt for line in (painted, proposed, corrected)] == between[:3]
+    assert by_eye.doubt == METRIC(message("area-doubt-unknown"))
+    ana = message("prompt-person", name="ana")
+    for line, way in ((painted, "painted"), (proposed, "proposed"), (corrected, "corrected")):
+        assert line.way == METRIC(message("area-way-back", way=way, name=ana))
+    # The eye's figure is kept beside the photo's, and the photo's beside the eye's.
+    assert proposed.beside == (METRIC(message("area-back-eye", contact=contact(95, 95), name=ana)),)
+    assert between[3] in by_eye.beside[0]
+    assert not painted.beside + corrected.beside
+
+
+def test_a_photo_that_contradicts_its_verdict_or_could_not_tell_or_shows_swirls_is_marked_in_the_row() -> None:
+    table = measured().lifts
+    assert table is not None
+    painted, proposed, _, by_eye = table.lines
+    against = "".join(METRIC(message("area-back-against", contact="", between="")).partition(":")[:2])
+    assert against in by_eye.result
+    assert against not in painted.result + proposed.result
+    assert not by_eye.good
+    assert proposed.good
+    assert METRIC(message("area-back-cannot", why="")).strip() in painted.result
+    swirls = METRIC(message("area-back-ridges", ridges="swirled"))
+    assert [text for text, broken in painted.read if broken] == [swirls]
+    # The eye passed a void of 3 cm2 where the photo shows another.
+    assert [text for text, _ in by_eye.read if text.startswith(METRIC(message("area-back-void", void="")).strip())]
+
+
+def test_below_the_lifts_stands_how_photos_were_measured_and_that_it_was_checked_on_computed_pictures_only() -> None:
+    table = measured().lifts
+    assert table is not None
+    ana = Several((message("prompt-person", name="ana"),), "and")
+    for foot, (code, lifts) in zip(table.feet, (("measured", ("2", "3", "4")), ("painted", ("1",))), strict=True):
+        some = Several((message("page-range", first="2", last="4"),) if len(lifts) > 1 else lifts, "and")
+        of = message("area-lifts", count=len(lifts), numbers=some)
+        assert foot == METRIC(message(f"area-feet-{code}", names=ana, of=of))
+    assert pages_of(Site().start("shower wall").release().batch().tile().lift("97")).lifts is not None
+
+
+def test_the_squared_photo_is_drawn_in_true_proportions_with_hatching_frame_strip_and_bar() -> None:
+    """In the place of the photo that it was made of; 100 mm of the bar are a sixth of a back of 600 mm."""
+    site = DAYS["measured"]()
+    pages = pages_of(site)
+    table = pages.lifts
+    assert table is not None
+    line = table.lines[3]
+    (photo,) = line.photos
+    assert photo.over is not None
+    assert pages.photos is None
+    sheet = Sheet(A4, METRIC)
+    sheet.new_page()
+    album = Album(site.files.get)
+    wide, high = draw_photo(sheet, album, photo.file, (100.0, 100.0, 140.0, 90.0), photo.alt, photo.over)
+    steps = [step for _, step in sheet.pages[0].steps]
+    (picture,) = (step for step in steps if step[0] == "picture")
+    assert picture[3] == pytest.approx(2 * picture[4])
+    assert (wide, high) == pytest.approx((picture[3], picture[4] + BAR_HIGH))
+    bar = next(step for step in steps if step[0] == "line")
+    assert bar[3] - bar[1] == pytest.approx(wide / 6)
+    # Light below dark, so that it is seen on any photo and without colour.
+    light, dark = (step for step in steps if step[0] == "ink")
+    assert light[1] == dark[1]
+    assert (light[3], dark[3]) == (WHITE, BLACK)
+    left, top, right, bottom = photo.over.frame or (0, 0, 0, 0)
+    point = wide / 600
+    for stroke in dark[1]:
+        for x, y in stroke:
+            assert 100 + left * point - 0.5 < x < 100 + right * point + 0.5
+            assert 100 + top * point - 0.5 < y < 100 + bottom * point + 0.5
+    dashed = [step for step in steps if step[0] == "rect" and step[-1]]
+    # The strip of 2 in along the edges.
+    assert dashed[0][1] - 100 == pytest.approx(50.8 * point)
+    assert [tag.kind for tag in sheet.document.holds if isinstance(tag, Tag)] == ["Figure"]
+    assert photo.over.void in [step[-1] for step in steps if step[0] == "text"]
+
+
+def test_cells_that_are_not_at_hand_or_are_none_leave_the_photo_without_hatching() -> None:
+    site = DAYS["measured"]()
+    table = pages_of(site).lifts
+    assert table is not None
+    (photo,) = table.lines[3].photos
+    assert photo.over is not None
+    for data in (None, b"no picture"):
+        sheet = Sheet(A4, METRIC)
+        sheet.new_page()
+        files = {**site.files, photo.over.cells: data}
+        draw_photo(sheet, Album(files.get), photo.file, (100.0, 100.0, 140.0, 90.0), photo.alt, photo.over)
+        kinds = [step[0] for _, step in sheet.pages[0].steps]
+        assert "picture" in kinds
+        assert "ink" not in kinds

@@ -158,7 +158,17 @@ def test_every_lift_is_told_to_whoever_cannot_see_the_chart(eventful_front: Fron
     chart = eventful_front.chart
     assert chart is not None
     assert chart.lifts == 6
-    lift = says("front-chart-lift", lift="1", piece="tile 1", at="07:20", percent="92 %", verdict="failed", eye="yes")
+    lift = says(
+        "front-chart-lift",
+        lift="1",
+        piece="tile 1",
+        at="07:20",
+        percent="92 %",
+        verdict="failed",
+        eye="yes",
+        sure="no",
+        between="",
+    )
     assert lift in chart.alt
     for row, count, good in zip(eventful_front.areas, (5, 1), (4, 0), strict=True):
         about = {"required": "95 %", "count": count, "good": good, "worst": row.worst, "mean": row.mean or "none"}
@@ -359,6 +369,24 @@ def test_a_sign_that_no_point_explains_is_explained_below_the_rows(site: Any, ev
     assert nothing.dagger == says("front-dagger")
     assert nothing.dagger in words_of(laid(nothing))
     assert eventful_front.dagger == ""
+
+
+def test_the_chart_shows_and_tells_the_interval_of_a_lift_whose_doubt_is_known() -> None:
+    site = DAYS["measured"]()
+    page, lifts_read = told(site), facts_of(site).areas[0].lifts
+    assert page.chart is not None
+    backs = [lift.back for lift in lifts_read]
+    # The last was read by eye: what its photo says is not the doubt of what was read.
+    ends = [None if back is None else (back.low, back.high) for back in backs[:3]]
+    assert [lift.interval for lift in page.chart.panels[0].lifts] == [*ends, None]
+    assert page.chart.alt.count("between") == 3
+    bare = tuple(
+        replace(panel, lifts=tuple(replace(lift, interval=None) for lift in panel.lifts)) for panel in page.chart.panels
+    )
+    without = replace(page, chart=replace(page.chart, panels=bare))
+    drawn, fewer = (sum(step[0] == "line" for _, step in laid(one).pages[0].steps) for one in (page, without))
+    # A line and its two ends each.
+    assert drawn - fewer == 3 * 3
 
 
 # --- on the page --------------------------------------------------------------------------------------------------

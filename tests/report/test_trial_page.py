@@ -6,6 +6,7 @@ import dataclasses
 import math
 import re
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from functools import cache
 from typing import get_args
 
@@ -14,6 +15,7 @@ import pytest
 import zxingcpp
 from reportlab.lib.pagesizes import A4, LETTER
 
+from fieldassist.facts.build import day_facts
 from fieldassist.facts.model import AgreementFact, DayFacts, ToldFact, TrialFact, TrialReleaseFact
 from fieldassist.language import Words
 from fieldassist.qr import qr_modules
@@ -28,10 +30,11 @@ from fieldassist.report.tags import Tag
 from fieldassist.report.trial_model import TrialReport
 from fieldassist.report.trial_page import TrialPages
 from fieldassist.trade.message import message
-from fieldassist.trade.quantities import Units
+from fieldassist.trade.quantities import Quantity, Units
 from fieldassist.trial import telling
 from fieldassist.trial.model import Chance
 from tests.report import trials
+from tests.report.days import DAYS
 
 
 @cache
@@ -284,6 +287,33 @@ def test_every_sample_is_listed_and_a_spoiled_one_struck_through_with_its_reason
     assert any("the piece slipped off the wall" in text for text in printed)
     assert trials.HEAD in " ".join(printed)
     assert [len(letters.split()) for letters in trial.order] == [8] * 4
+
+
+def test_a_sample_that_was_measured_on_its_photo_shows_it_squared_with_its_interval_and_says_how() -> None:
+    record = DAYS["measured"]().record()
+    measured = day_facts(record.events, record.hashes, Words("en", "metric"))
+    back, analysis = measured.areas[0].lifts[0].back, tried(day("eight")).analysis
+    assert back is not None
+    assert analysis is not None
+    letter = analysis.contenders[0]
+    samples = [
+        one.model_copy(update={"back": back, "counted": 97.0, "photos": ["a.jpg"]})
+        if one.letter == letter and one.counts
+        else one
+        for one in tried(day("eight")).samples
+    ]
+    kept = measured.photos[0].model_copy(update={"file": "a.jpg"})
+    facts = day("eight").model_copy(update={"photos": [kept]})
+    trial = told("eight", facts=facts, samples=samples)
+    (shown,) = trial.photos
+    assert (shown.file, shown.over and shown.over.cells) == (back.picture_file, back.cells_file)
+    interval = message("area-between", low="96", high=Quantity(Fraction(98), "percent"))
+    on_photo = message("trialpage-on-photo", way="painted", contact=measure(97, "percent"), between=interval)
+    seen = [line.seen for line in trial.samples if line.letter == letter and not line.spoiled]
+    assert seen
+    assert all(Words("en", "metric")(on_photo) in text and "grid" not in text for text in seen)
+    assert len(trial.measured) == 1
+    assert told("eight").measured == ()
 
 
 def test_a_readers_own_bias_is_nowhere_on_the_pages() -> None:

@@ -357,16 +357,15 @@ area-back-alt = Photo of the back of lift { $lift }, { $piece }, squared up: { $
     [failed] failed
     [not-complete] not complete
    *[none] not judged
-}. { $void ->
-    [none] Nothing is void.
-   *[some] Hatched is what bears no mortar; the largest void, { $largest }, is framed, { $left } to { $right } from the left and { $top } to { $bottom } from above.
-}
+}. { $seen }
+area-back-no-void = Nothing is void.
+area-back-voids = Hatched is what bears no mortar; the largest void, { $largest }, is framed, { $left } to { $right } from the left and { $top } to { $bottom } from above.
 area-back-bar = { $system ->
     [us] 4 in
    *[metric] 100 mm
 }
-area-feet-measured = Measured on one photograph each, corners and samples set by { $names }: { $lifts }. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart. Checked on computed pictures only, not on real lifts.
-area-feet-painted = Voids painted by hand on the photograph by { $names }: { $lifts }. The interval is for strokes beside the voids’ borders, not for what the eye took for void.
+area-feet-measured = Measured on one photograph each, corners and samples set by { $names }: { $of }. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart. Checked on computed pictures only, not on real lifts.
+area-feet-painted = Voids painted by hand on the photograph by { $names }: { $of }. The interval is for strokes beside the voids’ borders, not for what the eye took for void.
 area-lift-verdict = { $verdict ->
     [passed] Good.
     [failed] FAILED.

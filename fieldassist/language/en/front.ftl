@@ -214,7 +214,10 @@ front-more-areas = { $count ->
 # --- the chart
 
 front-chart = Every lift of the day against what its area requires
-front-chart-note = contact in percent
+front-chart-note = contact in percent{ $sure ->
+    [yes] ; a line through a sign: between which figures it lies
+   *[no] { "" }
+}
 front-chart-counted = how many lifts, by contact in percent
 front-bar-failed = { $count } failed
 front-bar-open = { $count } not judged
@@ -256,7 +259,10 @@ front-chart-area = { CAPITAL($area) }{ $required ->
     [0] .
    *[other] . { $lifts }.
 }
-front-chart-lift = Lift { $lift }, { $piece }, { $at }: { $percent }, { $verdict ->
+front-chart-lift = Lift { $lift }, { $piece }, { $at }: { $percent }{ $sure ->
+    [yes] {" "}({ $between })
+   *[no] { "" }
+}, { $verdict ->
     [passed] good
     [failed] failed
    *[other] not judged

@@ -145,6 +145,16 @@ trialpage-reading = { $corrected ->
    *[no] { $name } { $contact }
 }
 trialpage-counted = on the grid { $contact }
+trialpage-on-photo = { $way ->
+    [painted] painted on the photo
+    [proposed] measured on the photo
+   *[corrected] measured on the photo, put right by paint
+} { $contact }, { $between }
+trialpage-back-alt = Photo of the back of { $title }, squared up. { $seen }
+trialpage-samples = { $count ->
+    [one] sample { $numbers }
+   *[other] samples { $numbers }
+}
 trialpage-void = largest void { $void }
 trialpage-edges-full = edges full
 trialpage-edges-not-full = EDGES NOT FULL

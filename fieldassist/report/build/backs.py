@@ -4,14 +4,16 @@ what the eye read beside it, and what the photo shows."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from fieldassist.facts.model import BackFact, LiftFact
+from fieldassist.facts.model import BackFact, LiftFact, SampleFact
+from fieldassist.language import Words
 from fieldassist.report.area_model import PrintedPhoto
 from fieldassist.report.back_model import BackDrawn
 from fieldassist.report.build.area_words import AreaWords
-from fieldassist.report.build.figures import contact, measure, people, person, void, whole_percent
-from fieldassist.trade.message import Figure, Message, message
+from fieldassist.report.build.figures import contact, measure, numbers, people, person, void, whole_percent
+from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trade.voids import contact_as_read, side_of
 
@@ -22,6 +24,12 @@ _BARS = {"us": 101.6, "metric": 100.0}
 def is_told_of(back: BackFact, percent: float | None) -> bool:
     """Whether a contact that was read is what was measured of this back."""
     return percent is not None and contact_as_read(back.percent) == percent
+
+
+def read_on(lift: LiftFact) -> BackFact | None:
+    """The measured back that a lift's contact was told of; None where it was read otherwise."""
+    back = lift.back
+    return back if back is not None and lift.way == "photo" and is_told_of(back, lift.percent) else None
 
 
 def between(low: float, high: float) -> Message:
@@ -36,13 +44,13 @@ def doubt_told(told: AreaWords, lift: LiftFact) -> str:
     """How sure a lift's contact is: its interval where it was told of its photo."""
     if lift.percent is None:
         return told.say("area-not-read")
-    back = _read_on(lift)
+    back = read_on(lift)
     return told.say("area-doubt-unknown") if back is None else told.words(between(back.low, back.high))
 
 
 def way_told(told: AreaWords, lift: LiftFact) -> str:
     """How a lift was read, and by whom."""
-    back = _read_on(lift)
+    back = read_on(lift)
     if back is not None:
         return told.say("area-way-back", way=back.way, name=person(back.by))
     return told.say(
@@ -55,7 +63,7 @@ def beside_told(told: AreaWords, lift: LiftFact) -> Iterator[str]:
     back = lift.back
     if back is None:
         return
-    if _read_on(lift) is None:
+    if read_on(lift) is None:
         yield told.say(
             "area-back-photo",
             contact=contact(back.percent, lift.required_percent),
@@ -73,7 +81,7 @@ def read_of_back(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
     back = lift.back
     if back is None:
         return
-    if _read_on(lift) is None:
+    if read_on(lift) is None:
         yield told.say("area-back-void", void=_void(told, back)), False
     if back.void_mm2:
         yield told.say("area-back-circle", circle=measure(math.ceil(back.circle_mm), "mm")), False
@@ -88,7 +96,7 @@ def marks_of_back(told: AreaWords, lift: LiftFact) -> Iterator[str]:
     back = lift.back
     if back is None:
         return
-    if lift.required_percent is not None and _read_on(lift) is None:
+    if lift.required_percent is not None and read_on(lift) is None:
         side = side_of(back.low, back.high, lift.required_percent)
         if (side, lift.verdict) in (("under", "passed"), ("reached", "failed")):
             figures: dict[str, Figure] = {"contact": contact(back.percent, lift.required_percent)}
@@ -99,15 +107,9 @@ def marks_of_back(told: AreaWords, lift: LiftFact) -> Iterator[str]:
 
 def short_told(told: AreaWords, lift: LiftFact) -> str:
     """What stands below the figure of a lift that shares its row."""
-    back, read = _read_on(lift), told.void(lift)
+    back, read = read_on(lift), told.void(lift)
     largest = told.say("area-no-void-read") if read is None else told.say("area-void", void=read)
     return largest if back is None else f"{told.words(between(back.low, back.high))}; {largest}"
-
-
-def _read_on(lift: LiftFact) -> BackFact | None:
-    """The measured back that a lift's contact was told of; None where it was read otherwise."""
-    back = lift.back
-    return back if back is not None and lift.way == "photo" and is_told_of(back, lift.percent) else None
 
 
 def _void(told: AreaWords, back: BackFact) -> Figure:
@@ -120,30 +122,38 @@ def _void(told: AreaWords, back: BackFact) -> Figure:
 
 def squared_photo(told: AreaWords, lift: LiftFact, back: BackFact) -> PrintedPhoto:
     """The squared photo of a lift's back, with what is drawn over it."""
-    left, top, right, bottom = (measure(round(side), "mm") for side in back.void_box)
     alt = told.say(
         "area-back-alt",
         lift=str(lift.number),
         piece=told.piece(lift.tile),
         contact=contact(back.percent, lift.required_percent),
         verdict=(lift.verdict or "none").replace(" ", "-"),
-        void="some" if back.void_mm2 else "none",
-        largest=_void(told, back),
-        left=left,
-        right=right,
-        top=top,
-        bottom=bottom,
+        seen=seen_told(back, _void(told, back)),
     )
     caption = told.say("area-photo-of", lift=str(lift.number), piece=told.piece(lift.tile))
-    system = "us" if told.words.units == "us" else "metric"
-    drawn = BackDrawn(
+    drawn = back_drawn(back, told.words, _void(told, back), us=told.words.units == "us")
+    return PrintedPhoto(back.picture_file, alt, caption, drawn)
+
+
+def seen_told(back: BackFact, largest: Figure) -> Message:
+    """What is drawn over a back, in words. largest: how large its largest void is told."""
+    if not back.void_mm2:
+        return message("area-back-no-void")
+    left, top, right, bottom = (measure(round(side), "mm") for side in back.void_box)
+    return message("area-back-voids", largest=largest, left=left, right=right, top=top, bottom=bottom)
+
+
+def back_drawn(back: BackFact, words: Words, largest: Figure, *, us: bool) -> BackDrawn:
+    """What is drawn over a back. largest: how large its largest void is told; us: its bar is told in inches."""
+    system = "us" if us else "metric"
+    left, top, right, bottom = back.void_box
+    return BackDrawn(
         size_mm=(back.size_mm[0], back.size_mm[1]),
         cells=back.cells_file,
-        frame=(back.void_box[0], back.void_box[1], back.void_box[2], back.void_box[3]) if back.void_mm2 else None,
-        void=told.words(_void(told, back)),
-        bar=(_BARS[system], told.say("area-back-bar", system=system)),
+        frame=(left, top, right, bottom) if back.void_mm2 else None,
+        void=words(largest),
+        bar=(_BARS[system], words(message("area-back-bar", system=system))),
     )
-    return PrintedPhoto(back.picture_file, alt, caption, drawn)
 
 
 # --- below the table ------------------------------------------------------------------------------------------------
@@ -151,9 +161,26 @@ def squared_photo(told: AreaWords, lift: LiftFact, back: BackFact) -> PrintedPho
 
 def how_measured(told: AreaWords) -> Iterator[str]:
     """How the figures of photos came about and what they cannot say, once for all lifts of an area."""
-    backs = [(lift.number, lift.back) for lift in told.area.lifts if lift.back is not None]
+    for figures in _ways([(lift.number, lift.back) for lift in told.area.lifts if lift.back is not None]):
+        yield told.words(message(figures.code, names=figures.names, of=told.lifts(figures.numbers)))
+
+
+def how_samples_measured(samples: Sequence[SampleFact], words: Words) -> Iterator[str]:
+    """The same for the samples of a trial."""
+    for figures in _ways([(sample.number, sample.back) for sample in samples if sample.back is not None]):
+        of = message("trialpage-samples", count=len(figures.numbers), numbers=numbers(figures.numbers))
+        yield words(message(figures.code, names=figures.names, of=of))
+
+
+@dataclass(frozen=True, slots=True)
+class _OneWay:
+    code: str
+    names: Several
+    numbers: list[int]
+
+
+def _ways(backs: Sequence[tuple[int, BackFact]]) -> Iterator[_OneWay]:
     for code, ways in (("measured", ("proposed", "corrected")), ("painted", ("painted",))):
         some = [(number, back) for number, back in backs if back.way in ways]
         if some:
-            names = people(back.by for _, back in some)
-            yield told.say(f"area-feet-{code}", names=names, lifts=told.lifts(number for number, _ in some))
+            yield _OneWay(f"area-feet-{code}", people(back.by for _, back in some), [number for number, _ in some])

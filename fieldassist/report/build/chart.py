@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from fieldassist.facts.model import AreaFacts, DayFacts, LiftFact
 from fieldassist.language import Words
+from fieldassist.report.build.backs import between, read_on
 from fieldassist.report.build.dates import time_told
 from fieldassist.report.build.figures import contact, measure, piece, whole_percent
 from fieldassist.report.build.states import sign_of, standing_lifts
@@ -67,6 +68,7 @@ def _shared(facts: DayFacts, shown: list[_Shown], words: Words) -> Iterator[Char
 
 def _lift(facts: DayFacts, area: int, lift: LiftFact, words: Words) -> ChartLift:
     assert lift.percent is not None
+    back = read_on(lift)
     return ChartLift(
         str(area),
         lift.number,
@@ -74,6 +76,7 @@ def _lift(facts: DayFacts, area: int, lift: LiftFact, words: Words) -> ChartLift
         lift.percent,
         words(_bare(contact(lift.percent, lift.required_percent))),
         sign_of(lift),
+        None if back is None else (back.low, back.high),
     )
 
 
@@ -99,6 +102,8 @@ def _area_told(facts: DayFacts, area: AreaFacts, lifts: list[LiftFact], *, each:
     lines = tuple(
         message(
             "front-chart-lift",
+            sure="no" if (back := read_on(lift)) is None else "yes",
+            between="" if back is None else between(back.low, back.high),
             lift=str(lift.number),
             piece=piece(area.piece.product, lift.tile),
             at=time_told(lift.at, facts.date),

@@ -20,8 +20,9 @@ from fieldassist.facts.model import (
 )
 from fieldassist.language import Words
 from fieldassist.report.build.answering import answering
+from fieldassist.report.build.backs import back_drawn, between, how_samples_measured, is_told_of, seen_told
 from fieldassist.report.build.dates import short_day_told, time_told
-from fieldassist.report.build.figures import measure, people, person, size
+from fieldassist.report.build.figures import measure, people, person, size, whole_percent
 from fieldassist.report.build.ridges import ridge_section
 from fieldassist.report.trial_model import (
     SampleLine,
@@ -32,6 +33,7 @@ from fieldassist.report.trial_model import (
 )
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity, Units, convert_exact
+from fieldassist.trade.voids import void_as_read
 
 # So wide is a section across the ridges drawn [mm]: a pitch of the widest notch, and what stands beside it.
 SECTION_MM = 24.3
@@ -98,6 +100,7 @@ class _TrialBuilder:
             bed_marks=tuple(self._bed_marks()),
             ruler=(1.5 * 25.4, "1-1/2 in") if self.units == "us" else (40.0, "40 mm"),
             samples=tuple(self._sample(one) for one in trial.samples),
+            measured=tuple(how_samples_measured(trial.samples, words)),
             order=tuple(self._rounds()),
             redraw=tuple(self._redraw()),
             photos=tuple(self._shown()),
@@ -442,9 +445,15 @@ class _TrialBuilder:
 
     def _seen(self, one: SampleFact) -> Iterator[str]:
         """What was read of a sample beside its contact."""
-        words = self.words
-        if one.counted is not None:
+        words, back = self.words, one.back
+        on_photo = back is not None and is_told_of(back, one.counted)
+        if one.counted is not None and not on_photo:
             yield words(message("trialpage-counted", contact=_percent(one.counted)))
+        if back is not None:
+            contact, interval = whole_percent(back.percent), between(back.low, back.high)
+            yield words(message("trialpage-on-photo", way=back.way, contact=contact, between=interval))
+            if back.ridges == "swirled":
+                yield words(message("area-back-ridges", ridges=back.ridges))
         if one.void_mm2 is not None:
             yield words(message("trialpage-void", void=Quantity(Fraction(math.ceil(one.void_mm2 / 10)) / 10, "cm2")))
         if one.edges_full is not None:
@@ -478,7 +487,14 @@ class _TrialBuilder:
             nearest = min(samples, key=lambda s, mean=mean: abs(_mean(s) - mean))  # type: ignore[misc]
             line = self._sample(nearest)
             title = self.words(message("trialpage-photo", letter=letter, number=nearest.number))
-            yield TrialPhoto(self._kept(nearest)[0].file, title, (*line.read, *line.seen.split("; ")[:2]))
+            figures, back = (*line.read, *line.seen.split("; ")[:2]), nearest.back
+            if back is None:
+                yield TrialPhoto(self._kept(nearest)[0].file, title, figures, title)
+                continue
+            largest = Quantity(void_as_read(back.void_mm2, "cm2"), "cm2")
+            alt = self.words(message("trialpage-back-alt", title=title, seen=seen_told(back, largest)))
+            drawn = back_drawn(back, self.words, largest, us=self.units == "us")
+            yield TrialPhoto(back.picture_file, title, figures, alt, drawn)
 
     def _kept(self, sample: SampleFact) -> list[PhotoFact]:
         return [self.photos[file] for file in sample.photos if file in self.photos]
