@@ -215,7 +215,7 @@ front-more-areas = { $count ->
 
 front-chart = Every lift of the day against what its area requires
 front-chart-note = contact in percent{ $sure ->
-    [yes] ; a line through a sign: between which figures it lies
+    [yes] ; the line through a sign: its interval
    *[no] { "" }
 }
 front-chart-counted = how many lifts, by contact in percent
