@@ -71,6 +71,8 @@ def _photo(
     bare: tuple[AskedPoint, ...],
     back: str | None,
     sheet: bool,
+    second: Path | None,
+    second_corners: tuple[AskedPoint, ...],
     voids: Path | None,
     least: float | None,
     plan: Path | None,
@@ -93,7 +95,9 @@ def _photo(
     size_mm, as_given = read_piece(size)
     terminal = terminal.using(terminal.words.in_units(units or as_given))
     surface: Any = "clear sheet" if sheet else back or SURFACES[0]
-    ask = PhotoAsk(file, size_mm, read_corners(corners), mortar, bare, surface, voids)
+    if second is not None and not second_corners:
+        raise Misuse("missing", click.get_current_context(), part="--second-corners")
+    ask = PhotoAsk(file, size_mm, read_corners(corners), mortar, bare, surface, second, second_corners, voids)
     try:
         from fieldassist.cli.photo_answer import answer
 
@@ -143,6 +147,8 @@ job = Job(
     Option("--bare", metavar="X,Y", type=_POINT, many=True),
     Option("--back", metavar="|".join(SURFACES), type=OneOf(*SURFACES)),
     Option("--sheet", is_flag=True),
+    Option("--second", metavar="FILE", type=FILE),
+    Option("--second-corners", metavar="X,Y", type=_POINT, many=True),
     Option("--voids", metavar="FILE", type=FILE),
     Option("--least", metavar="PERCENT", type=NumberOption(float)),
     Option("--plan", metavar="OUT", type=FILE),
@@ -151,5 +157,11 @@ job = Job(
     Option("--compare", metavar="FOLDER", type=FILE),
     Option("--units", type=UNITS, metavar="metric|us", words="calc-units"),
     json_option(),
-    apart=(("back", "sheet"), ("voids", "mortar"), ("voids", "bare"), ("file", "grids", "compare")),
+    apart=(
+        ("back", "sheet"),
+        ("voids", "mortar"),
+        ("voids", "bare"),
+        ("voids", "second"),
+        ("file", "grids", "compare"),
+    ),
 )

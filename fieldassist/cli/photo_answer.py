@@ -8,7 +8,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 
-from fieldassist.cli.photo_ask import PROPOSED, AskedPoint, PhotoAsk
+from fieldassist.cli.photo_ask import PROPOSED, AskedCorners, AskedPoint, PhotoAsk
 from fieldassist.day.photo import Picture, look_at, look_closely, read
 from fieldassist.photo.back import Back
 from fieldassist.photo.corners import propose_corners
@@ -46,7 +46,7 @@ class PhotoAnswer:
 def answer(ask: PhotoAsk) -> PhotoAnswer:
     """What a photo tells. That it cannot tell is an answer; `Refused` where there is nothing to look at: `day.photo`
     says why, and a painted picture that is not of the plan."""
-    photo, dots = _taken_in(ask)
+    photo, dots = _taken_in(ask.file, ask.corners, ask.size_mm)
     told = PhotoAnswer(ask, dots)
     try:
         _go(told, photo)
@@ -71,27 +71,36 @@ def _go(told: PhotoAnswer, photo: RGB) -> None:
     told.plan = plan_of(photo, corners, ask.size_mm)
     if ask.voids is not None:
         told.found = by_paint(told.plan, _painted(ask.voids, ask.size_mm))
-    elif ask.surface in ("skim-coated", "combed") or ask.mortar or ask.bare:
+    elif ask.surface != "bare" or ask.mortar or ask.bare:
         mortar, bare = (
             [to_back(told.corners, ask.size_mm, at) for at in _on(taps, told.dots)] for taps in (ask.mortar, ask.bare)
         )
-        told.found = by_taps(told.plan, mortar, bare, surface=ask.surface)
+        told.found = by_taps(told.plan, mortar, bare, surface=ask.surface, raking=_raking(ask))
     else:
         raise CannotTell(message("cli-photo-taps-first"))
 
 
-def _taken_in(ask: PhotoAsk) -> tuple[RGB, tuple[int, int]]:
-    """The photo, with as many dots as it takes, and how many it has in its file. Errors: `Refused`."""
+def _raking(ask: PhotoAsk) -> Squared | None:
+    """The plan by the second photo, None where none was given. Errors: `CannotTell`, `Refused`."""
+    if ask.second is None:
+        return None
+    photo, dots = _taken_in(ask.second, ask.second_corners, ask.size_mm)
+    corners = in_order(_on(ask.second_corners, dots), ask.size_mm)
+    return plan_of(photo, _scaled(corners, dots, (photo.shape[1], photo.shape[0])), ask.size_mm)
+
+
+def _taken_in(file: Path, corners: AskedCorners, size_mm: tuple[float, float]) -> tuple[RGB, tuple[int, int]]:
+    """A photo, with as many dots as it takes, and how many it has in its file. Errors: `Refused`."""
 
     def longest(dots: tuple[int, int]) -> int:
         try:
-            if ask.corners and ask.corners != PROPOSED:
-                return dots_wanted(in_order(_on(ask.corners, dots), ask.size_mm), ask.size_mm, dots)
+            if corners and corners != PROPOSED:
+                return dots_wanted(in_order(_on(corners, dots), size_mm), size_mm, dots)
         except Refused:
             pass  # it is told of the photo itself
         return min(max(dots), _LOOK)
 
-    picture, dots = look_closely(read(ask.file), ask.file.name, longest)
+    picture, dots = look_closely(read(file), file.name, longest)
     return _array(picture), dots
 
 

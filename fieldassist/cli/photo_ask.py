@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Units, canonical, parse_size, unit_in_system
@@ -38,6 +38,9 @@ class AskedPoint:
         return self.x * dots[0] if self.x_share else self.x, self.y * dots[1] if self.y_share else self.y
 
 
+AskedCorners: TypeAlias = tuple[AskedPoint, ...] | Literal["proposed"]
+
+
 def read_point(text: str) -> AskedPoint:
     """A point as "1210,845" or "30%,28%". Errors: `Refused`."""
     parts = [_PLACE.fullmatch(part.strip()) for part in text.split(",")]
@@ -54,7 +57,7 @@ def read_points(text: str) -> tuple[AskedPoint, ...]:
     return tuple(read_point(part) for part in text.split())
 
 
-def read_corners(texts: Sequence[str]) -> tuple[AskedPoint, ...] | Literal["proposed"]:
+def read_corners(texts: Sequence[str]) -> AskedCorners:
     """Four corners, or the word for those that are proposed. Errors: `Refused`."""
     return PROPOSED if list(texts) == [PROPOSED] else tuple(read_point(text) for text in texts)
 
@@ -75,14 +78,16 @@ def read_piece(text: str) -> tuple[tuple[float, float], Units]:
 class PhotoAsk:
     """What is asked of one photo.
 
-    size_mm: longer and shorter side; corners: () where none were given; mortar, bare: taps; voids: a picture of what
-    was painted over the plan.
+    size_mm: longer and shorter side; corners: () where none were given; mortar, bare: taps; second: another photo of a
+    combed back, with the lamp low from a side, and its corners; voids: a picture of what was painted over the plan.
     """
 
     file: Path
     size_mm: tuple[float, float]
-    corners: tuple[AskedPoint, ...] | Literal["proposed"] = ()
+    corners: AskedCorners = ()
     mortar: tuple[AskedPoint, ...] = ()
     bare: tuple[AskedPoint, ...] = ()
     surface: BackSurface = "bare"
+    second: Path | None = None
+    second_corners: tuple[AskedPoint, ...] = ()
     voids: Path | None = None

@@ -168,7 +168,7 @@ def _lift(folder: Path, cells: dict[str, str]) -> SheetLift:
         read_points(cells["mortar"]),
         read_points(cells["bare"]),
         surface,
-        folder / cells["voids"] if cells["voids"] else None,
+        voids=folder / cells["voids"] if cells["voids"] else None,
     )
     return SheetLift(cells["file"], ask, units, counted)
 

@@ -223,6 +223,37 @@ def test_a_keyed_back_gets_no_percentage_from_one_photo(
     assert (code, refused(told), told["back"]) == (3, "measure-keyed", back)
 
 
+def test_a_combed_back_is_measured_by_a_second_photo_with_the_lamp_low(asked: Asked, tmp_path: Path) -> None:
+    two = render(20_007, "two lights")
+    assert two.raking is not None
+    mortar, bare = taps(two)
+    high, low = tmp_path / "high.png", tmp_path / "low.png"
+    Image.fromarray(two.photo).save(high, compress_level=1)
+    Image.fromarray(two.raking.photo).save(low, compress_level=1)
+    first = [high, "--size", f"{two.size_mm[0]:g}x{two.size_mm[1]:g}mm", "--corners", *typed(two.corners)]
+    first += ["--mortar", *typed(mortar), "--bare", *typed(bare), "--back", "combed"]
+    second = ["--second", low, "--second-corners", *typed(two.raking.corners)]
+    code, told = asked(*first, *second)
+    photos = (
+        plan_of(np.asarray(Image.open(file)), corners, two.size_mm)
+        for file, corners in ((high, two.corners), (low, two.raking.corners))
+    )
+    on_back = ([to_back(two.corners, two.size_mm, at) for at in some] for some in (mortar, bare))
+    found = by_taps(next(photos), *on_back, surface="combed", raking=next(photos))
+    assert (code, told["how"]) == (0, "proposed")
+    assert told["percent"] == pytest.approx(found.percent, abs=0.3)
+    assert main(["photo", *map(str, first), "--second", str(low)]) == 2
+    assert refused(asked(*first)[1]) == "measure-keyed"
+
+
+def test_nothing_is_reckoned_from_a_clear_sheet(
+    asked: Asked, file: Path, size: list[str], corners: list[str], spots: list[str]
+) -> None:
+    for given in ([], spots):
+        code, told = asked(file, *size, *corners, *given, "--sheet")
+        assert (code, refused(told)) == (3, "measure-sheet-painted")
+
+
 def test_a_piece_of_another_size_is_refused_with_its_reason(
     asked: Asked, file: Path, corners: list[str], spots: list[str]
 ) -> None:
