@@ -31,7 +31,7 @@ from fieldassist.report.pdf import SignatureField, finish, srgb_profile, with_si
 from fieldassist.report.sheet import WHITE, Sheet, Style
 from fieldassist.report.tags import Marked, Tag
 from tests.report.conftest import HandedOver, Site, plan_of
-from tests.report.days import LONG_NAME, LONG_WORD, SCRIPTS, nothing
+from tests.report.days import DAYS, LONG_NAME, LONG_WORD, SCRIPTS, nothing
 from tests.report.test_trial_page import day as trial_day
 from tests.report.validator import PROFILES, validated
 from tests.small_day import EDWIN_SIGNS
@@ -62,6 +62,11 @@ def day_of_a_trial() -> bytes:
     return finish(paper.getvalue(), sheet.document, {}, datetime(2026, 3, 17, tzinfo=UTC), words)
 
 
+def measured_backs(folder: Path) -> bytes:
+    """The pages of a day with backs that were measured on their photos, with what is drawn over these."""
+    return print_pages(DAYS["measured"]().record(folder)).content
+
+
 def strange_day() -> Site:
     """Letters that no typeface of ours has, and such as end a string; the longest name, the longest word."""
     plan = plan_of(areas=(LONG_NAME,))
@@ -77,6 +82,7 @@ def test_every_kind_of_document_is_what_it_claims_to_be(handed_over: HandedOver,
         "strange": (print_pages(strange_day().record(), units="us").content, ("3a", "ua1")),
         "nothing": (print_pages(nothing().record(), language="pseudo").content, PROFILES),
         "trial": (day_of_a_trial(), ("3a", "ua1")),
+        "measured": (measured_backs(tmp_path), ("3a", "ua1")),
     }
     for name, (content, _) in made.items():
         (tmp_path / f"{name}.pdf").write_bytes(content)

@@ -570,8 +570,22 @@ def test_a_photo_that_contradicts_its_verdict_or_could_not_tell_or_shows_swirls_
     assert METRIC(message("area-back-cannot", why="")).strip() in painted.result
     swirls = METRIC(message("area-back-ridges", ridges="swirled"))
     assert [text for text, broken in painted.read if broken] == [swirls]
-    # The eye passed a void of 3 cm2 where the photo shows another.
-    assert [text for text, _ in by_eye.read if text.startswith(METRIC(message("area-back-void", void="")).strip())]
+    # The eye passed a void of 3 cm2 where the photo shows one that is larger than is allowed.
+    said = METRIC(message("area-back-void", void="")).strip()
+    assert [broken for text, broken in by_eye.read if text.startswith(said)] == [True]
+    assert not [text for text, _ in proposed.read if text.startswith(said)]
+
+
+def test_a_void_on_its_photo_that_is_larger_than_is_allowed_is_marked_where_the_contact_agrees() -> None:
+    facts = facts_of(DAYS["measured"]())
+    lift = facts.areas[0].lifts[3]
+    assert lift.back is not None
+    alike = lift.back.model_copy(update={"percent": 97.0, "low": 95.5, "high": 98.0})
+    lifts = changed(facts, lifts=[lift.model_copy(update={"back": alike})]).lifts
+    assert lifts is not None
+    shown = METRIC(message("area-back-void-against", void=void(alike.void_mm2, 1290.32, METRIC)))
+    assert shown in lifts.lines[0].result
+    assert not lifts.lines[0].good
 
 
 def test_below_the_lifts_stands_how_photos_were_measured_and_that_it_was_checked_on_computed_pictures_only() -> None:

@@ -352,6 +352,7 @@ area-back-kind = back said to be { $kind ->
 }
 area-back-cannot = The photo by itself could not tell: { $why }
 area-back-against = ITS PHOTO SAYS OTHERWISE: { $contact }, { $between }.
+area-back-void-against = ITS PHOTO SHOWS A VOID OF { $void }.
 area-back-alt = Photo of the back of lift { $lift }, { $piece }, squared up: { $contact }, { $verdict ->
     [passed] good
     [failed] failed

@@ -82,7 +82,7 @@ def read_of_back(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
     if back is None:
         return
     if read_on(lift) is None:
-        yield told.say("area-back-void", void=_void(told, back)), False
+        yield told.say("area-back-void", void=_void(told, back)), _is_over(told, back)
     if back.void_mm2:
         yield told.say("area-back-circle", circle=measure(math.ceil(back.circle_mm), "mm")), False
     yield told.say("area-back-strip", contact=whole_percent(back.band_percent)), False
@@ -101,6 +101,8 @@ def marks_of_back(told: AreaWords, lift: LiftFact) -> Iterator[str]:
         if (side, lift.verdict) in (("under", "passed"), ("reached", "failed")):
             figures: dict[str, Figure] = {"contact": contact(back.percent, lift.required_percent)}
             yield told.say("area-back-against", **figures, between=between(back.low, back.high))
+        elif lift.verdict == "passed" and _is_over(told, back):
+            yield told.say("area-back-void-against", void=_void(told, back))
     if back.cannot is not None:
         yield told.say("area-back-cannot", why=back.cannot.text)
 
@@ -110,6 +112,12 @@ def short_told(told: AreaWords, lift: LiftFact) -> str:
     back, read = read_on(lift), told.void(lift)
     largest = told.say("area-no-void-read") if read is None else told.say("area-void", void=read)
     return largest if back is None else f"{told.words(between(back.low, back.high))}; {largest}"
+
+
+def _is_over(told: AreaWords, back: BackFact) -> bool:
+    """Whether its photo shows a larger void than is allowed."""
+    need = told.area.required
+    return need is not None and need.void_mm2 is not None and back.void_mm2 > need.void_mm2
 
 
 def _void(told: AreaWords, back: BackFact) -> Figure:
