@@ -15,7 +15,7 @@ from fieldassist.photo.corners import propose_corners
 from fieldassist.photo.measuring import MeasuredPhoto, by_paint, by_taps, dots_wanted, plan_of
 from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners, Point
 from fieldassist.photo.square import Squared, in_order, to_back
-from fieldassist.trade.message import Figure, Refused, message
+from fieldassist.trade.message import Message, Refused, message
 from fieldassist.trade.voids import BackCells
 
 # Without corners a photo is looked at with so many dots along its longer side; a painted picture has as many or fewer.
@@ -39,8 +39,9 @@ class PhotoAnswer:
     corners: PhotoCorners | None = None
     proposed: bool = False
     plan: Squared | None = None
+    unfit: Message | None = None
     found: MeasuredPhoto | None = None
-    cannot: Figure | None = None
+    cannot: Message | None = None
 
 
 def answer(ask: PhotoAsk) -> PhotoAnswer:
@@ -68,9 +69,11 @@ def _go(told: PhotoAnswer, photo: RGB) -> None:
         if not ask.corners:
             raise CannotTell(message("cli-photo-corners-first"))
     corners = _scaled(told.corners, told.dots, small)
-    told.plan = plan_of(photo, corners, ask.size_mm)
+    told.plan, told.unfit = plan_of(photo, corners, ask.size_mm)
     if ask.voids is not None:
         told.found = by_paint(told.plan, _painted(ask.voids, ask.size_mm))
+    elif told.unfit is not None:
+        raise CannotTell(told.unfit)
     elif ask.surface != "bare" or ask.mortar or ask.bare:
         mortar, bare = (
             [to_back(told.corners, ask.size_mm, at) for at in _on(taps, told.dots)] for taps in (ask.mortar, ask.bare)
@@ -86,7 +89,10 @@ def _raking(ask: PhotoAsk) -> Squared | None:
         return None
     photo, dots = _taken_in(ask.second, ask.second_corners, ask.size_mm)
     corners = in_order(_on(ask.second_corners, dots), ask.size_mm)
-    return plan_of(photo, _scaled(corners, dots, (photo.shape[1], photo.shape[0])), ask.size_mm)
+    plan, unfit = plan_of(photo, _scaled(corners, dots, (photo.shape[1], photo.shape[0])), ask.size_mm)
+    if unfit is not None:
+        raise CannotTell(unfit)
+    return plan
 
 
 def _taken_in(file: Path, corners: AskedCorners, size_mm: tuple[float, float]) -> tuple[RGB, tuple[int, int]]:

@@ -58,6 +58,8 @@ def lines_of(
     yield _ridges(found)
     if found.way == "painted":
         yield message("cli-photo-by-hand")
+        if answer.unfit is not None:
+            yield message("cli-photo-only-painted", why=answer.unfit)
     else:
         if assumed:
             yield message("cli-photo-taken-as-bare")
@@ -133,6 +135,7 @@ def photo_facts(
         **_parts(found),
         "required": least,
         "verdict": verdict,
+        "unfit": None if answer.unfit is None else refused_facts(terminal, answer.unfit),
         "refused": None if answer.cannot is None else refused_facts(terminal, answer.cannot),
         "checked_on": CHECKED_ON,
     }

@@ -22,7 +22,7 @@ from fieldassist.photo.sheet import refuse_to_reckon
 from fieldassist.photo.square import Squared, fit, square_up
 from fieldassist.photo.swirls import RidgesSeen, ridges_seen
 from fieldassist.photo.two_lights import SeenByTwo, TwoLightsDoubts, propose_two
-from fieldassist.trade.message import message
+from fieldassist.trade.message import Message, message
 from fieldassist.trade.voids import BackCells, BackSurface, Reckoned, painted_doubt, reckon
 
 __all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "by_taps", "dots_wanted", "plan_of", "put_right"]
@@ -78,15 +78,19 @@ def dots_wanted(corners: PhotoCorners, size_mm: tuple[float, float], dots: tuple
     return -(-max(dots) // (1 << halves))
 
 
-def plan_of(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float]) -> Squared:
-    """The back as a plan to true scale that can be measured on.
+def plan_of(photo: RGB, corners: PhotoCorners, size_mm: tuple[float, float]) -> tuple[Squared, Message | None]:
+    """The back as a plan to true scale; and why nothing can be reckoned from it, None where it can. It can be painted
+    on in any case: a person sees through what misleads reckoning.
 
     Parameters: photo; corners, in order, in its dots; size_mm, the piece's two sides.
-    Errors: `CannotTell`, as `square.fit` and `fitness.check_picture`.
+    Errors: `CannotTell`, as `square.fit`; what is unfit, as `fitness.check_picture`.
     """
     squared = square_up(photo, corners, size_mm, PLAN_MM)
-    check_picture(photo, corners, squared)
-    return squared
+    try:
+        check_picture(photo, corners, squared)
+    except CannotTell as unfit:
+        return squared, unfit.told
+    return squared, None
 
 
 def by_taps(

@@ -83,7 +83,7 @@ def test_a_figure_is_that_of_measuring_and_its_interval_holds_the_truth(
     assert code == 0
     photo = np.asarray(Image.open(file))
     mortar, bare = ([to_back(made.corners, made.size_mm, at) for at in some] for some in taps(made))
-    found = by_taps(plan_of(photo, made.corners, made.size_mm), mortar, bare)
+    found = by_taps(plan_of(photo, made.corners, made.size_mm)[0], mortar, bare)
     # What is typed has two decimals.
     assert told["percent"] == pytest.approx(found.percent, abs=0.1)
     assert told["void"]["mm2"] == pytest.approx(found.done.void_mm2, rel=0.02)
@@ -98,7 +98,7 @@ def test_a_figure_is_that_of_measuring_and_its_interval_holds_the_truth(
     assert set(told) == {
         "file", "photo_dots", "size_mm", "back", "corners", "corners_by", "source_mm", "how", "percent", "low", "high",
         "void", "band_percent", "corner_percents", "edge_percents", "ridges", "doubts", "required", "verdict",
-        "refused", "checked_on",
+        "unfit", "refused", "checked_on",
     }  # fmt: skip
 
 
@@ -165,6 +165,20 @@ def test_voids_painted_over_the_plan_come_to_the_truth(
     Image.fromarray(np.rot90(painted)).save(voids)
     code, told = asked(file, *size, *corners, "--voids", voids)
     assert (code, refused(told)) == (2, "cli-photo-voids-proportion")
+
+
+def test_a_photo_that_nothing_can_be_reckoned_from_is_painted_on_and_says_so(
+    asked: Asked, made: Rendered, size: list[str], corners: list[str], spots: list[str], tmp_path: Path
+) -> None:
+    dark, voids = tmp_path / "dark.png", tmp_path / "voids.png"
+    Image.fromarray(made.photo // 16).save(dark, compress_level=1)
+    code, told = asked(dark, *size, *corners, *spots, "--plan", voids)
+    assert (code, refused(told)) == (3, "measure-dark")
+    with Image.open(voids) as plan:
+        Image.new("L", plan.size, 255).save(voids)
+    code, told = asked(dark, *size, *corners, "--voids", voids)
+    assert (code, told["percent"], told["void"]["mm2"]) == (0, 100, 0)
+    assert told["unfit"]["code"] == "measure-dark"
 
 
 def test_the_overlay_shows_the_plan_with_a_scale_and_is_larger_than_it(
@@ -235,7 +249,7 @@ def test_a_combed_back_is_measured_by_a_second_photo_with_the_lamp_low(asked: As
     second = ["--second", low, "--second-corners", *typed(two.raking.corners)]
     code, told = asked(*first, *second)
     photos = (
-        plan_of(np.asarray(Image.open(file)), corners, two.size_mm)
+        plan_of(np.asarray(Image.open(file)), corners, two.size_mm)[0]
         for file, corners in ((high, two.corners), (low, two.raking.corners))
     )
     on_back = ([to_back(two.corners, two.size_mm, at) for at in some] for some in (mortar, bare))

@@ -21,7 +21,7 @@ def ordinary() -> Rendered:
 
 def painted(made: Rendered) -> MeasuredPhoto:
     """Its voids painted as they are."""
-    plan = plan_of(made.photo, made.corners, made.size_mm)
+    plan, _ = plan_of(made.photo, made.corners, made.size_mm)
     back = Back(*plan.size_mm)
     rows, columns = back.mortar.shape
     # Of each cell the truth at its middle.
@@ -46,7 +46,7 @@ def test_voids_painted_as_they_are_come_to_the_truth_within_a_point_and_the_inte
 
 
 def test_a_proposal_that_is_put_right_by_paint_keeps_its_doubt(ordinary: Rendered) -> None:
-    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    plan, _ = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
     mortar, bare = ([to_back(ordinary.corners, ordinary.size_mm, at) for at in some] for some in taps(ordinary))
     found = by_taps(plan, mortar, bare)
     assert found.way == "proposed"
@@ -63,23 +63,24 @@ def test_a_proposal_that_is_put_right_by_paint_keeps_its_doubt(ordinary: Rendere
 
 @pytest.mark.parametrize("surface", ["skim-coated", "combed"])
 def test_a_keyed_back_is_told_nothing_of_by_taps(ordinary: Rendered, surface: BackSurface) -> None:
-    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    plan, _ = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
     with pytest.raises(CannotTell, match="measure-keyed"):
         by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface=surface)
 
 
 def test_a_clear_sheet_is_told_nothing_of_by_taps(ordinary: Rendered) -> None:
-    plan = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
+    plan, _ = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
     with pytest.raises(CannotTell, match="measure-sheet-painted"):
         by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface="clear sheet")
 
 
-def test_a_photo_that_is_unfit_gives_no_plan(ordinary: Rendered) -> None:
+def test_a_photo_that_is_unfit_is_squared_up_to_be_painted_and_says_why(ordinary: Rendered) -> None:
     dark = (ordinary.photo // 16).astype(np.uint8)
-    with pytest.raises(CannotTell) as told:
-        plan_of(dark, ordinary.corners, ordinary.size_mm)
-    assert isinstance(told.value.told, Message)
-    assert told.value.told.code == "measure-dark"
+    plan, unfit = plan_of(dark, ordinary.corners, ordinary.size_mm)
+    assert plan.pixels.shape == (round(ordinary.size_mm[1]), round(ordinary.size_mm[0]), 3)
+    assert isinstance(unfit, Message)
+    assert unfit.code == "measure-dark"
+    assert plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)[1] is None
 
 
 @pytest.mark.parametrize(

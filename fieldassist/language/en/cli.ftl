@@ -630,7 +630,7 @@ cli-photo-plan = where to write the photo squared up, PNG, to paint over
 cli-photo-overlay = where to write the plan with what was found drawn over it, PNG
 cli-photo-grids = write the sheet to fill in for the photos in a folder, and of each that has size and corners a picture with ten by ten squares to count
 cli-photo-compare = hold the photos of such a folder against what was counted
-cli-photo-more = Look at the overlay before you take a figure: a picture with two clear materials in a frame cannot be told from a lifted tile. With --json: percent, low and high (contact and the ends of its interval), how (proposed, painted), void (mm2, box_mm, circle_mm, circle_at_mm), band_percent, corner_percents, edge_percents, ridges, doubts, corners and corners_by, source_mm (what one dot saw at worst), required, verdict (passes, fails, cannot tell), refused (code and text), checked_on. Exit code 0: a figure, and with --least it passes; 1: it fails; 3: it cannot tell, which is an answer, with its reason; 2: it could not be tried. How far each eye reads off what photos show, `fieldassist trial eyes` tells.
+cli-photo-more = Look at the overlay before you take a figure: a picture with two clear materials in a frame cannot be told from a lifted tile. With --json: percent, low and high (contact and the ends of its interval), how (proposed, painted), void (mm2, box_mm, circle_mm, circle_at_mm), band_percent, corner_percents, edge_percents, ridges, doubts, corners and corners_by, source_mm (what one dot saw at worst), required, verdict (passes, fails, cannot tell), refused (code and text), unfit (why the photo can be painted on only), checked_on. Exit code 0: a figure, and with --least it passes; 1: it fails; 3: it cannot tell, which is an answer, with its reason; 2: it could not be tried. How far each eye reads off what photos show, `fieldassist trial eyes` tells.
 cli-photo-no-point = “{ $value }” is no point of a photo: give dots as 310,205 or shares as 8%,7%, without a space.
 cli-photo-no-corners = No outline of a piece was found in the photo: give its four corners with --corners.
 cli-photo-corners-first = No figure before the corners are known: give them with --corners, or look at the proposed ones and take them with --corners proposed.
@@ -657,6 +657,7 @@ cli-photo-ridges-not-readable = Which way the ridges ran cannot be read.
 cli-photo-taken-as-bare = It was taken for a bare back: if the back was skim-coated or combed, say so with --back; then one photo gives no percentage.
 cli-photo-counts = Measured on one photograph by the corners and spots that were given. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart.
 cli-photo-by-hand = Voids painted by hand on the photograph.
+cli-photo-only-painted = From the photo by itself nothing could be reckoned: { $why }
 cli-photo-checked = Checked on computed pictures only, not on real lifts.
 
 # --- photos held against counted squares
