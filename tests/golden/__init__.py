@@ -19,19 +19,23 @@ from pydantic import BaseModel
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import covering
 from fieldassist.checklist import events as ev
+from fieldassist.checklist.backs import MeasuredBack
 from fieldassist.checklist.fold import apply
+from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.plan import DayPlan
 from fieldassist.checklist.schema import Checklist
 from fieldassist.checklist.state import Done, State
 from fieldassist.checklist.told import write_figure
 from fieldassist.record.chain import GENESIS, canonical_text, chain_hash, read_event
 from fieldassist.record.seal import make_seal
-from fieldassist.trade.message import Message, Text
+from fieldassist.trade.message import Message, Text, message
 from fieldassist.trade.quantities import System
+from fieldassist.trade.voids import contact_as_read, void_as_read
 from fieldassist.trial.drawn import more_for, order_for
 from fieldassist.trial.released import made_up, shown
 from fieldassist.trial.samples import analysis_of
 from tests.checklist.days import PHOTO, Bench, all_checklists, counted_day, site
+from tests.report.conftest import measured_back
 from tests.small_day import EDWIN
 from tests.trial.worked import planned
 
@@ -64,6 +68,7 @@ LATER: Mapping[str, Callable[[], Bench]] = {
     "trial": lambda: _signed(_trial()),
     # The first whose events show what was asked: it can be decided again.
     "asked": lambda: worked("wet-area-wall", pace=0.04),
+    "measured": lambda: _signed(_measured()),
 }
 LOGS = (*DAYS, *LATER)
 
@@ -99,6 +104,58 @@ def _trial() -> Bench:
     bench.take(release)
     bench.take(cmd.FinishArea())
     return bench
+
+
+def _measured() -> Bench:
+    """Lifts whose backs were measured on their photos: painted since the photo could not tell, measured beside what the
+    eye had read, put right by paint, and one that fails."""
+    whole = site("metric")
+    bench = Bench.begun(plan=whole.model_copy(update={"areas": whole.areas[:1]}))
+    bench.pace = 0.04
+    bench.start(whole.areas[0].name)
+    bench.call("batch")
+    backs: tuple[tuple[tuple[float, float, float], dict[str, Any]], ...] = (
+        ((98.0, 97.0, 99.0), {"way": "painted", "kind": "combed", "cannot": message("engine-photo-first", area="a")}),
+        ((98.2, 96.4, 99.1), {"mortar": ((40, 50),), "bare": ((300, 40),), "eye_percent": 95, "eye_by": "rosa"}),
+        ((97.7, 96.2, 98.4), {"way": "corrected", "ridges": "swirled", "direction_deg": 12.5}),
+        ((80.3, 78.0, 82.5), {"voids": 1, "ridges": "not readable"}),
+    )  # fmt: skip
+    for interval, other in backs:
+        while not _told_of_photo(bench, measured_back(PHOTO.sha256, *interval, {}, **{"voids": 12, **other})):
+            bench.take(cmd.StartRound(section="tile"))
+    bench.go_on()
+    return bench
+
+
+def _told_of_photo(bench: Bench, back: MeasuredBack) -> bool:
+    """Answer well until nothing waits, and of a lift what was measured of its back; whether there was one."""
+    lifted = False
+    while (command := bench.next_answer()) is not None:
+        area = bench.state.area
+        assert area is not None
+        task, step = area.task, area.step
+        measures = getattr(step, "measures", None)
+        if task is not None and isinstance(command, cmd.GiveReading | cmd.Choose) and measures in _ON_A_BACK:
+            if measures == "coverage":
+                bench.take(cmd.MeasureBack(section=task.section, round=task.round, back=back))
+                command = command.model_copy(update={"value": contact_as_read(back.percent)})
+                lifted = True
+            elif isinstance(command, cmd.Choose):
+                fails = not (back.corners_full if measures == "corners" else back.edges_full)
+                command = bench.next_answer(fail=fails)
+                assert command is not None
+            else:
+                command = command.model_copy(update={"value": void_as_read(back.void_mm2, command.unit)})
+            bench.source = Source(how=back.how)
+        bench.take(command)
+        bench.source = TYPED
+        if lifted and measures not in _ON_A_BACK and bench.state.pending is None:
+            return True
+    return lifted
+
+
+# What of a lift a photo of its back tells.
+_ON_A_BACK = ("coverage", "largest void", "corners", "edges")
 
 
 def dump_state(given: object) -> Any:

@@ -77,6 +77,19 @@ def test_the_counted_day_holds_what_came_with_counting(opened: Callable[[str], D
     assert together > 1
 
 
+def test_the_measured_day_holds_what_came_with_measured_backs(opened: Callable[[str], DayLog]) -> None:
+    with opened("measured") as log:
+        backs = [event.body.back for event in log.events if isinstance(event.body, events.BackMeasured)]
+        told = {event.source.how for event in log.events}
+        judged = [event.body.verdict for event in log.events if isinstance(event.body, events.LiftJudged)]
+    assert {back.way for back in backs} == {"painted", "proposed", "corrected"}
+    assert {back.kind for back in backs} == {"bare", "combed"}
+    assert any(back.cannot is not None for back in backs)
+    assert any(back.eye_percent is not None for back in backs)
+    assert {"painted on a photo", "measured on a photo"} <= told
+    assert {"passed", "failed"} <= set(judged)
+
+
 def _refuse(*_: object, **__: object) -> NoReturn:
     raise AssertionError("a fold asked a rule")
 

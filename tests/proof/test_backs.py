@@ -87,7 +87,7 @@ def test_backs_of_an_honest_day_are_what_their_files_show_in_its_pdf_too(day: Si
         ({"circle_mm": 60.0}, "proof-back-circle"),
         ({"circle_mm": 0.0, "void_mm2": 0.0, "void_box": (0, 0, 0, 0)}, "proof-back-void"),
         ({"corners_full": False}, "proof-back-edges"),
-        ({"edges_full": True}, "proof-back-edges"),
+        ({"edges_full": False}, "proof-back-edges"),
         ({"corner_percents": (100.0, 100.0, 90.0, 100.0)}, "proof-back-edges"),
         ({"high": 99.9}, "proof-back-doubt"),
         ({"corners": ((0.15, 0.15), (0.9, 0.15), (0.9, 0.85), (0.15, 0.85))}, "proof-back-picture"),

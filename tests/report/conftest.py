@@ -259,7 +259,8 @@ def measured_back(
     size = (600.0, 300.0)
     side = math.sqrt((100 - percent) / 100 * size[0] * size[1] / voids)
     cells = Image.new("L", (300, 150), 255)
-    for x in (300 * (at + 0.5) / voids for at in range(voids)):
+    # None lies in the strip along the edges, but where they are that large.
+    for x in (45 + 210 * (at + 0.5) / voids for at in range(voids)):
         cells.paste(0, (round(x - side / 4), round(75 - side / 4), round(x + side / 4), round(75 + side / 4)))
     painted = other.get("way") == "painted"
     done = reckon(BackCells(cells.tobytes(), 300, (2.0, 2.0)), painted=painted)
