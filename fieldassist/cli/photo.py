@@ -154,7 +154,7 @@ job = Job(
     Option("--plan", metavar="OUT", type=FILE),
     Option("--overlay", metavar="OUT", type=FILE),
     Option("--grids", metavar="FOLDER", type=FOLDER),
-    Option("--compare", metavar="FOLDER", type=FILE),
+    Option("--compare", metavar="FOLDER|SHEET", type=FILE),
     Option("--units", type=UNITS, metavar="metric|us", words="calc-units"),
     json_option(),
     apart=(

@@ -88,9 +88,9 @@ def write_grids(terminal: Terminal, folder: Path) -> int:
     return OK
 
 
-def compare(terminal: Terminal, folder: Path, *, as_json: bool) -> int:
-    """Tell how far photos and counts lie apart; 3 where too few can be compared to tell."""
-    lifts = read_sheet(folder)
+def compare(terminal: Terminal, place: Path, *, as_json: bool) -> int:
+    """Tell how far photos and counts of a sheet lie apart; 3 where too few can be compared to tell."""
+    lifts = read_sheet(place)
     done = [
         ComparedLift(lift.file, lift.counted, answer(lift.ask))
         for lift in lifts
@@ -106,9 +106,9 @@ def compare(terminal: Terminal, folder: Path, *, as_json: bool) -> int:
     return CANNOT_TELL if apart is None else OK
 
 
-def read_sheet(folder: Path) -> tuple[SheetLift, ...]:
-    """The lines of a folder's sheet. Errors: `NoSheet`, with the line that cannot be used."""
-    sheet = folder / SHEET
+def read_sheet(place: Path) -> tuple[SheetLift, ...]:
+    """The lines of a sheet, or of that in a folder. Errors: `NoSheet`, with the line that cannot be used."""
+    sheet = place if place.is_file() else place / SHEET
     try:
         text = read_regular(sheet, _LARGEST).decode("utf-8-sig")
     except UnfitFile as unfit:

@@ -248,14 +248,8 @@ def test_a_combed_back_is_measured_by_a_second_photo_with_the_lamp_low(asked: As
     first += ["--mortar", *typed(mortar), "--bare", *typed(bare), "--back", "combed"]
     second = ["--second", low, "--second-corners", *typed(two.raking.corners)]
     code, told = asked(*first, *second)
-    photos = (
-        plan_of(np.asarray(Image.open(file)), corners, two.size_mm)[0]
-        for file, corners in ((high, two.corners), (low, two.raking.corners))
-    )
-    on_back = ([to_back(two.corners, two.size_mm, at) for at in some] for some in (mortar, bare))
-    found = by_taps(next(photos), *on_back, surface="combed", raking=next(photos))
     assert (code, told["how"]) == (0, "proposed")
-    assert told["percent"] == pytest.approx(found.percent, abs=0.3)
+    assert told["low"] <= two.seen_percent <= told["high"]
     assert main(["photo", *map(str, first), "--second", str(low)]) == 2
     assert refused(asked(*first)[1]) == "measure-keyed"
 
@@ -358,7 +352,7 @@ def test_photos_are_held_against_counts_and_nothing_is_claimed_before_thirty_lif
     assert told["agreement"]["spread"] == pytest.approx((true - 40.5) / 2**0.5, abs=0.01)
     assert (told["compared"], told["cannot_tell"], told["held"]) == (2, 1, 1)
     assert (told["missing"], told["needed"]) == (28, 30)
-    assert main(["photo", "--compare", str(folder)]) == 0
+    assert main(["photo", "--compare", str(folder / "lifts.csv")]) == 0
     assert re.search(r"28 lifts are missing of 30", capsys.readouterr().out)
 
 
