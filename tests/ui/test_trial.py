@@ -13,6 +13,7 @@ from fieldassist.checklist.events import AreaPlanned, MethodReleased, SamplesOrd
 from fieldassist.checklist.plan import Role
 from fieldassist.day.session import Day
 from fieldassist.ui.beginning import begin, today
+from fieldassist.ui.content.measuring import MeasureDrafts
 from fieldassist.ui.content.trial_live import TrialMemory
 from fieldassist.ui.screens import work as work_screen
 from fieldassist.ui.screens.plan import PlanMemory
@@ -147,7 +148,20 @@ def test_a_sample_is_made_spoiled_and_read_by_touch_and_blind(tmp_path: Path, ch
         for screen in ("history", "work"):
             hands.go(screen)
             assert "95" not in hands.seen().split(), screen
-        hands.say("otto reads ninety three", "yes", "void two square centimeters", "yes", "edges full")
+        hands.press("More")
+        assert not any(key.text == "Measure" for key in hands.every_key()), "a photo's figure would be in Otto's ears"
+        hands.press("Close")
+        hands.say("otto reads ninety three", "yes")
+        # Now its back may be measured; what the first reader called is the eye that stands beside it.
+        hands.press("More")
+        hands.press("Measure")
+        check(hands, "what was on the sample's back")
+        hands.press("Clear sheet")
+        [draft] = hands.tablet.memory.of(MeasureDrafts).by_round.values()
+        assert (draft.eye, draft.eye_by, draft.kind) == (95.0, "rosa", "clear sheet")
+        assert "dark board" in hands.seen()
+        hands.go("work")
+        hands.say("void two square centimeters", "yes", "edges full")
         hands.say("no gauge", "no second bed", "no third bed")
         for words in ("Easy", "Air at an edge"):
             hands.frames(4)

@@ -6,6 +6,7 @@ import importlib
 import importlib.util
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
@@ -100,3 +101,10 @@ def save(picture: Picture, path: Path) -> None:
     image = Image.frombytes("RGB", (picture.wide, picture.high), picture.pixels)
     with whole_file(path) as file:
         image.save(file, "JPEG", quality=92)
+
+
+@dataclass
+class CameraWish:
+    """Another page wants the camera open as soon as the page of photos is seen."""
+
+    wanted: bool = False

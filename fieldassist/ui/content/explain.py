@@ -18,6 +18,7 @@ EXPLAINED: tuple[str, ...] = (
     "work",
     "else",
     "lift",
+    "measuring",
     "failed",
     "photos",
     "plan",

@@ -3,7 +3,7 @@ day."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
@@ -23,7 +23,8 @@ from fieldassist.day.session import Answer, Day
 from fieldassist.photo.back import Back, Brush
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact, unit_in_system
-from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read, void_as_read
+from fieldassist.trade.voids import PieceCorner, PieceEdge, contact_as_read, void_as_read
+from fieldassist.ui.content.on_photo import OnPhoto, OnPhotoHolds, as_reckoned
 
 # How what was painted is put down in the record.
 SKETCHED = Source(how="sketched")
@@ -31,7 +32,7 @@ SKETCHED = Source(how="sketched")
 Measure: TypeAlias = Literal[
     "coverage", "largest void", "corners", "edges", "bed", "counted", "mortar", "effort", "air"
 ]
-Holds = Literal["passed", "failed"]
+Holds = OnPhotoHolds
 
 
 @dataclass
@@ -60,7 +61,8 @@ class LiftField:
 
     value: the reading, None for a choice or while nobody has told it; option: of a choice, by id; holds: None while it
     is not told, or where nothing judges it; needed: what it must come to; missing: the corners or edges that are not
-    full, as they were painted; source: how it was told; waits: it was heard, and waits for its yes already.
+    full, as they were painted; source: how it was told; waits: it was heard, and waits for its yes already; between:
+    the ends of its interval, where it was measured on a photo.
     """
 
     step: Reading | Choice
@@ -72,11 +74,12 @@ class LiftField:
     missing: tuple[PieceCorner | PieceEdge, ...] = ()
     source: Source = PRESSED
     waits: bool = False
+    between: tuple[Quantity, Quantity] | None = None
 
     @property
     def told(self) -> bool:
-        """Whether anybody has told it."""
-        return self.value is not None or self.option is not None
+        """Whether anybody has told it: what a photo cannot tell nobody has."""
+        return (self.value is not None or self.option is not None) and self.holds != "cannot tell"
 
     @property
     def may_be_left_out(self) -> bool:
@@ -130,63 +133,85 @@ def sides(piece: Piece) -> tuple[Fraction, Fraction]:
     return max(length, width), min(length, width)
 
 
-def lift_page(state: State, area: Area, section: Section, draft: LiftDraft, *, us: bool) -> LiftPage:
-    """A lift as it stands. us: whether the reader's units are those of the US."""
+def lift_page(
+    state: State, area: Area, section: Section, draft: LiftDraft, *, us: bool, photo: OnPhoto | None = None
+) -> LiftPage:
+    """A lift as it stands. us: whether the reader's units are those of the US; photo: what its back comes to on its
+    photo, which goes before what was painted on the drawing."""
     waiting = {p.task.step: p for p in state.waiting if p.area == area.plan.name and p.task.section == section.id}
     return LiftPage(
         section,
         len(area.progress.lifts) + isinstance(area.step, Lift),
         area.aimed.tile if area.aimed is not None else None,
         proven.how_it_came(area.aimed.came) if area.aimed is not None else None,
-        tuple(_fields(area, section, draft, waiting, us=us)),
+        tuple(_fields(area, section, draft, photo or _sketched(draft), waiting, us=us)),
     )
 
 
+def _sketched(draft: LiftDraft) -> OnPhoto | None:
+    """What was painted on the drawing: by eye, and so without an interval of its own."""
+    done = draft.back.reckoned
+    return as_reckoned(SKETCHED, done, done.percent, done.percent) if done is not None else None
+
+
 def _fields(
-    area: Area, section: Section, draft: LiftDraft, waiting: dict[str, Pending], *, us: bool
+    area: Area,
+    section: Section,
+    draft: LiftDraft,
+    seen: OnPhoto | None,
+    waiting: dict[str, Pending],
+    *,
+    us: bool,
 ) -> Iterator[LiftField]:
     for step in section.steps:
         if step.measures is None:
             continue
         if isinstance(step, Reading):
-            yield _reading(area, step, draft, waiting.get(step.id), us=us)
+            yield _reading(area, step, draft, seen, waiting.get(step.id), us=us)
         elif isinstance(step, Choice):
-            yield _choice(step, draft, waiting.get(step.id))
+            yield _choice(step, draft, seen, waiting.get(step.id))
 
 
-def _reading(area: Area, step: Reading, draft: LiftDraft, heard: Pending | None, *, us: bool) -> LiftField:
+def _reading(
+    area: Area, step: Reading, draft: LiftDraft, seen: OnPhoto | None, heard: Pending | None, *, us: bool
+) -> LiftField:
     assert step.measures is not None
     criterion = area.criterion(step)
-    painted = draft.back.reckoned
+    needed = criterion.told if criterion is not None else None
     value, source, waits = draft.typed.get(step.id), PRESSED, False
-    if value is None and painted is not None and step.measures != "bed":
-        value, source = _painted(step, painted, us=us), SKETCHED
+    if value is None and seen is not None and step.measures != "bed":
+        value, source = _seen(step, seen, us=us), seen.source
+        if source != SKETCHED and step.measures == "coverage":
+            return LiftField(
+                step, "coverage", value, None, seen.holds(criterion), needed, (), source, False, seen.interval
+            )
     if value is None and heard is not None:
         value, waits = Quantity(heard.value, heard.unit), True
     holds: Holds | None = None
     if value is not None and criterion is not None:
         holds = "passed" if criterion.judge(value.value, value.unit).verdict == "passed" else "failed"
-    needed = criterion.told if criterion is not None else None
     return LiftField(step, step.measures, value, None, holds, needed, (), source, waits)
 
 
-def _painted(step: Reading, painted: Reckoned, *, us: bool) -> Quantity:
+def _seen(step: Reading, seen: OnPhoto, *, us: bool) -> Quantity:
     """What a painted back answers to a reading: no contact is told that was not painted, and no void made smaller."""
     if step.measures == "largest void":
         unit = area_unit(step.units, us=us)
-        return Quantity(void_as_read(painted.void_mm2, unit), unit)
-    return Quantity(contact_as_read(painted.percent), "percent")
+        return Quantity(void_as_read(seen.void_mm2, unit), unit)
+    return Quantity(contact_as_read(seen.percent), "percent")
 
 
-def _choice(step: Choice, draft: LiftDraft, heard: Pending | None) -> LiftField:
+def _choice(step: Choice, draft: LiftDraft, seen: OnPhoto | None, heard: Pending | None) -> LiftField:
     assert step.measures is not None
-    painted, option = draft.back.reckoned, draft.chosen.get(step.id)
+    option = draft.chosen.get(step.id)
     source, waits = PRESSED, False
     missing: tuple[PieceCorner | PieceEdge, ...] = ()
-    if option is None and painted is not None:
-        missing = painted.corners if step.measures == "corners" else painted.edges
-        option = next((each.id for each in step.options if each.fails == bool(missing)), None)
-        source = SKETCHED
+    if option is None and seen is not None:
+        corners = step.measures == "corners"
+        missing = seen.corners if corners else seen.edges
+        full = seen.corners_full if corners else seen.edges_full
+        option = next((each.id for each in step.options if each.fails != full), None)
+        source = seen.source
     if option is None and heard is not None:
         option, waits = heard.option, True
     made = step.option(option) if option is not None else None
@@ -231,10 +256,15 @@ def value_told(one: LiftField) -> Figure:
     if isinstance(one.step, Choice):
         if one.option is None:
             return ""
-        if 0 < len(one.missing) <= _NAMED:
-            return Several(tuple(term("lifted-at", at) for at in one.missing), "list")
-        return message("lifted-all-full" if one.holds == "passed" else "lifted-not-full")
+        return message("lifted-all-full") if one.holds == "passed" else missing_told(one.missing)
     return one.value if one.value is not None else ""
+
+
+def missing_told(missing: Sequence[PieceCorner | PieceEdge]) -> Figure:
+    """Which corners or edges are not full, by name where they are few."""
+    if 0 < len(missing) <= _NAMED:
+        return Several(tuple(term("lifted-at", at) for at in missing), "list")
+    return message("lifted-not-full")
 
 
 def needed_told(one: LiftField, *, us: bool) -> Figure:

@@ -17,6 +17,7 @@ from fieldassist.checklist.state import State
 from fieldassist.day.photo import SUFFIXES
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, message
+from fieldassist.ui.content.measuring import MeasuredOf
 
 # A camera's folder of years is not looked through to its end, and folders in folders no deeper than cameras make them.
 _MOST_FILES, _DEEPEST = 5000, 3
@@ -42,7 +43,7 @@ class PhotoListing:
 @dataclass(frozen=True, slots=True)
 class KeptPhoto:
     """A photo that the day has. path: of its file; shown: its copy, or the file where there is none; where: it
-    was taken, in words; withdrawn: it was taken back."""
+    was taken, in words; withdrawn: it was taken back; of: its round, whose back it may show."""
 
     path: Path
     shown: Path
@@ -51,6 +52,7 @@ class KeptPhoto:
     who: str
     where: Message
     withdrawn: bool
+    of: MeasuredOf
 
 
 def places(data: Path) -> tuple[Path, ...]:
@@ -112,6 +114,7 @@ def kept_photos(state: State, events: Sequence[Event], day: Path) -> tuple[KeptP
             who=event.by,
             where=_where(state, event.body.area, event.body.section, event.body.step),
             withdrawn=not stands.counts(event),
+            of=MeasuredOf(event.body.area, event.body.section, event.body.round),
         )
         for event in reversed(events)
         if isinstance(event.body, ev.PhotoAttached)

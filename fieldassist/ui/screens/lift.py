@@ -8,6 +8,8 @@ from functools import partial
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import promised
+from fieldassist.checklist.backs import BackRecord
+from fieldassist.checklist.backs import back_of as back_of_round
 from fieldassist.checklist.kinds import Choice, Lift, Reading
 from fieldassist.checklist.kinds.lift import LONGEST_LABEL
 from fieldassist.checklist.moment import PRESSED, TYPED
@@ -18,6 +20,9 @@ from fieldassist.day.session import Answer
 from fieldassist.photo.back import Brush
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
+from fieldassist.ui.background import run_in_background
+from fieldassist.ui.content.back_found import recorded_by
+from fieldassist.ui.content.back_work import KeptPlan, KeptPlans, plan_as_kept
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 from fieldassist.ui.content.failed_lift import failed_lift, pitch_of
 from fieldassist.ui.content.lift_page import (
@@ -38,6 +43,7 @@ from fieldassist.ui.content.lift_page import (
     what_is_told,
     yes_told,
 )
+from fieldassist.ui.content.on_photo import as_recorded, between_told
 from fieldassist.ui.screens.base import Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.back_painting import BackPainting
@@ -45,6 +51,7 @@ from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import TARGET
 from fieldassist.ui.widgets.marks import Sign
+from fieldassist.ui.widgets.photo_back import BackOnPhoto
 from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import VerdictField
 
@@ -74,6 +81,8 @@ class LiftScreen(Screen):
         self._yes: Key | None = None
         self._hint: TextLabel | None = None
         self._paints: RowBox | None = None
+        self._caption: TextLabel | None = None
+        self._kept = tablet.memory.of(KeptPlans)
 
     # --- what is shown --------------------------------------------------------------------------------------------
 
@@ -94,6 +103,7 @@ class LiftScreen(Screen):
         draft = self._draft(view, area)
         page = self._page(view, area, section, draft)
         lifting = isinstance(step, Lift)
+        record = self._record(view, area)
         what = (
             area.plan.name,
             area.task.round if area.task is not None else 0,
@@ -102,6 +112,8 @@ class LiftScreen(Screen):
             tuple(one.measure for one in page.fields),
             draft.label,
             view.prompt.reminders,
+            record.seq if record is not None else 0,
+            record is not None and record.seq in self._kept.by_event,
         )
         if self.changed("what", what):
             self._compose(area, page, draft, lifting=lifting)
@@ -129,7 +141,14 @@ class LiftScreen(Screen):
         return kept[at]
 
     def _page(self, view: View, area: Area, section: Section, draft: LiftDraft) -> LiftPage:
-        return lift_page(view.state, area, section, draft, us=self._us)
+        record = self._record(view, area)
+        photo = as_recorded(record.back) if record is not None else None
+        return lift_page(view.state, area, section, draft, us=self._us, photo=photo)
+
+    def _record(self, view: View, area: Area) -> BackRecord | None:
+        """What was measured of this back on its photo, None where nothing was."""
+        task = area.task
+        return back_of_round(view.state, area.plan.name, task.section, task.round) if task is not None else None
 
     @property
     def _us(self) -> bool:
@@ -183,12 +202,12 @@ class LiftScreen(Screen):
         self.page.clear_widgets()
         self._fields, self._hint = {}, None
         self.page.add_widget(self._heading(area, page, lifting=lifting))
-        painting = BackPainting(
-            look, draft.back, pitch_of(area), self._brush, self._painted, self._lifted if lifting else self._painted
-        )
+        painting = self._drawing(area, draft, lifting=lifting)
         verdicts = self._verdicts(page, lifting=lifting)
-        how = message("lifted-why", why=page.came) if lifting and page.came else message("lifted-how")
-        caption = RowBox(look, TextLabel(look, self._tell(how), "near", role="quiet", fit=True), high=44)
+        self._caption = TextLabel(
+            look, self._tell(self._how(area, page, lifting=lifting)), "near", role="quiet", fit=True
+        )
+        caption = RowBox(look, self._caption, high=44)
         if upright:
             wide, high = draft.back.size_mm
             tall = min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide) * (1.0 if look.text <= _LARGE else 0.6)
@@ -214,6 +233,39 @@ class LiftScreen(Screen):
                 self._paints = RowBox(look, high=TARGET + (14 if look.text > _LARGE else 0))
                 self.page.add_widget(self._paints)
             self._drawn.pop("acts", None)
+
+    def _drawing(self, area: Area, draft: LiftDraft, *, lifting: bool) -> Widget:
+        """The back: on its photo where it was measured, else the drawing that is painted."""
+        view = self.tablet.view
+        record = self._record(view, area) if view is not None else None
+        if view is None or record is None:
+            ended = self._lifted if lifting else self._painted
+            return BackPainting(self.look, draft.back, pitch_of(area), self._brush, self._painted, ended)
+        kept = self._kept.by_event.get(record.seq)
+        if kept is None:
+            self._load(view, record)
+            return TextLabel(self.look, self._tell(message("measuring-seeing")), "near", fit=True)
+        return BackOnPhoto(self.look, kept.picture, kept.back)
+
+    def _load(self, view: View, record: BackRecord) -> None:
+        def found(plan: KeptPlan | None) -> None:
+            if plan is not None:
+                self._kept.by_event[record.seq] = plan
+                self.tablet.refresh()
+
+        path, back = view.path, record.back
+        run_in_background(lambda: plan_as_kept(path, back), found)
+
+    def _how(self, area: Area, page: LiftPage, *, lifting: bool) -> Message:
+        """What stands under the back: why it is lifted, what is to be done, or how it was measured."""
+        view = self.tablet.view
+        record = self._record(view, area) if view is not None else None
+        if lifting and page.came:
+            return message("lifted-why", why=page.came)
+        coverage = page.field_of("coverage")
+        if coverage is not None and coverage.holds == "cannot tell" and coverage.needed is not None:
+            return message("measuring-cannot-tell", required=coverage.needed)
+        return recorded_by(record) if record is not None else message("lifted-how")
 
     def _heading(self, area: Area, page: LiftPage, *, lifting: bool) -> RowBox:
         coverage = page.field_of("coverage")
@@ -300,8 +352,11 @@ class LiftScreen(Screen):
             kind="fail" if page.failed and not page.missing else "action",
             off=bool(page.missing),
         )
-        to_photos = partial(self.tablet.go, "photos")
-        photo = Key(look, self._tell(message("lifted-photo")), to_photos, sign="photo", over=True, size="near")
+        to_measure = partial(self.tablet.go, "measuring")
+        photo = Key(look, self._tell(message("lifted-photo")), to_measure, sign="photo", over=True, size="near")
+        if self._is_measured():
+            self._act_measured(yes, photo, page)
+            return
         void = self._paint_key("lifted-void-brush", "sign", "void", draft)
         mortar = self._paint_key(
             "lifted-mortar-brush" if draft.back.looked else "lifted-all-mortar", "rub-out", "mortar", draft
@@ -324,6 +379,22 @@ class LiftScreen(Screen):
             self._paints.add_widget(key)
         self.act(yes)
 
+    def _is_measured(self) -> bool:
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        return view is not None and area is not None and self._record(view, area) is not None
+
+    def _act_measured(self, yes: Key, photo: Key, page: LiftPage) -> None:
+        """On a photo nothing is painted here: it is measured anew; where that cannot tell, another piece is lifted."""
+        keys = [photo]
+        coverage = page.field_of("coverage")
+        if coverage is not None and coverage.holds == "cannot tell":
+            another = self._tell(message("measuring-lift-another"))
+            keys.append(Key(self.look, another, partial(self.tablet.go, "wall"), sign="lift", over=True, size="near"))
+        if self._paints is not None and self._paints.parent is not None:
+            self._paints.parent.remove_widget(self._paints)
+        self.act(yes, *keys, second=150)
+
     def _paint_key(self, code: str, sign: str, brush: Brush, draft: LiftDraft) -> Key:
         return Key(
             self.look,
@@ -343,7 +414,12 @@ class LiftScreen(Screen):
         if self._hint is not None:
             self._hint.words = self._tell(hint_told(page))
         words = self._tell(yes_told(page))
-        acts = (page.failed, bool(page.missing), draft.brush, draft.back.looked, draft.back.can_undo)
+        if self._caption is not None:
+            view = self.tablet.view
+            area = view.state.area if view is not None else None
+            if area is not None:
+                self._caption.words = self._tell(self._how(area, page, lifting=False))
+        acts = (page.failed, page.missing, draft.brush, draft.back.looked, draft.back.can_undo)
         if self.changed("acts", acts):
             self._act_painting(page, draft)
         elif self._yes is not None and self._yes.text != words:
@@ -362,6 +438,8 @@ class LiftScreen(Screen):
         else:
             value = self._tell(message("lifted-not-measured" if one.may_be_left_out else "lifted-not-told"))
         note = needed_told(one, us=self._us) if one.measure == "largest void" else ""
+        if one.between is not None:
+            note = between_told(one.between)
         self._fields[one.measure].show(value, self._tell(note), one.holds or "")
 
     def _painted(self) -> None:
@@ -468,10 +546,19 @@ class LiftScreen(Screen):
             low=slot.low,
             high=slot.high,
             limit=area.criterion(step) if area is not None else None,
-            last=(LastValue(one.value.value, one.value.unit),) if one.value is not None else (),
+            last=self._last_values(one),
             note=step.ask,
         )
         self.tablet.ask_number(asked, take)
+
+    def _last_values(self, one: LiftField) -> tuple[LastValue, ...]:
+        """What can be taken again by one press: the value that stands, or what was read by eye before the photo was."""
+        view = self.tablet.view
+        area = view.state.area if view is not None else None
+        record = self._record(view, area) if view is not None and area is not None else None
+        if one.measure == "coverage" and record is not None and record.back.eye_percent is not None:
+            return (LastValue(Fraction(repr(record.back.eye_percent)), "percent"),)
+        return (LastValue(one.value.value, one.value.unit),) if one.value is not None else ()
 
     def _say_yes(self) -> None:
         """Tell the day all of it; a lift that failed goes on to its cure, one that passed to the work."""

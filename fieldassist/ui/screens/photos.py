@@ -9,15 +9,18 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from fieldassist.checklist.events import PhotoAttached
 from fieldassist.day.desk import View
 from fieldassist.day.photo import NoPhoto, Picture, attach, look_at, read
 from fieldassist.day.session import Answer
 from fieldassist.language import Words
-from fieldassist.trade.message import Figure, Several, message
+from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content import camera
-from fieldassist.ui.content.camera import Viewfinder
+from fieldassist.ui.content.back_work import hints_of
+from fieldassist.ui.content.camera import CameraWish, Viewfinder
 from fieldassist.ui.content.jobs import LongWork
+from fieldassist.ui.content.measuring import MeasuredOf, MeasureDrafts, may_be_measured, photographed, size_of
 from fieldassist.ui.content.photo_words import (
     KeptPhoto,
     PhotoListing,
@@ -33,7 +36,7 @@ from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.boxes import RowBox
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP
-from fieldassist.ui.widgets.picture import Seen, Shown, Thumb
+from fieldassist.ui.widgets.picture import FramedView, Seen, Shown, Thumb
 from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.ui.widgets.verdict_field import Plate
 
@@ -56,7 +59,8 @@ class PhotosMemory:
 
     finder: what the camera sees, while it is open; large: the photo that is seen large, and what the day says of it
     where it was kept; seen: that picture, once it was made; small: small pictures; said: what became of the last photo,
-    and whether that is good; keeping: a photo is being kept; listing: the photos that were found.
+    and whether that is good; keeping: a photo is being kept; attached: the one that was kept last; listing: the photos
+    that were found.
     """
 
     page: int = 0
@@ -67,6 +71,7 @@ class PhotosMemory:
     small: dict[FileKey, Seen] = field(default_factory=dict)
     said: tuple[bool, str] | None = None
     keeping: bool = False
+    attached: PhotoAttached | None = None
     listing: PhotoListing | None = None
 
 
@@ -82,7 +87,15 @@ class Photos(Screen):
         self._thumbs: dict[FileKey, Thumb] = {}
         self._job: LongWork | None = None
         self._large: Shown | None = None
+        self._framed: FramedView | None = None
+        self._hints: TextLabel | None = None
+        self._frames_seen = 0
         self._frames: Any = None
+        wish = tablet.memory.of(CameraWish)
+        if wish.wanted and self._kept.finder is None:
+            self._kept.large, self._kept.kept_today = None, False
+            self._start_camera()
+        wish.wanted = False
         if self._kept.finder is not None:
             self._look_on()
         if self._kept.listing is None:
@@ -110,7 +123,7 @@ class Photos(Screen):
         if not self.changed("what", what):
             return
         self.page.clear_widgets()
-        self._thumbs, self._large = {}, None
+        self._thumbs, self._large, self._framed, self._hints = {}, None, None, None
         if kept.finder is not None:
             self._camera(view)
         elif kept.large is not None:
@@ -240,6 +253,9 @@ class Photos(Screen):
         keys = [self._key("photo-page-all", to_all, size="near")]
         if photo is not None:
             self._tell_kept(view, photo, damaged=isinstance(seen, str))
+            if not photo.withdrawn and may_be_measured(view.state, photo.of):
+                measure = partial(self._measure, photo.of, photo.sha256)
+                keys.insert(0, self._key("measuring-here", measure, kind="action"))
         else:
             self._head(view)
             if isinstance(seen, str):
@@ -248,6 +264,11 @@ class Photos(Screen):
                 self.page.add_widget(self._line(self._say("photo-page-keeping"), bold=True))
             elif kept.said is None or not kept.said[0]:
                 keys.insert(0, self._key("photo-page-keep", partial(self._keep, key[0]), kind="action"))
+            elif kept.attached is not None:
+                of = MeasuredOf(kept.attached.area, kept.attached.section, kept.attached.round)
+                if may_be_measured(view.state, of):
+                    measure = partial(self._measure, of, kept.attached.sha256)
+                    keys.insert(0, self._key("measuring-here", measure, kind="action"))
         self.page.add_widget(self._large)
         if len(keys) == 1:
             keys = [
@@ -278,14 +299,35 @@ class Photos(Screen):
     def _keep(self, path: Path) -> None:
         self._set(keeping=True, said=None)
 
+        measured = self._measured
+
         def told(answer: Answer | None) -> None:
+            events = answer.events if answer is not None else ()
+            attached = next((event.body for event in events if isinstance(event.body, PhotoAttached)), None)
+            if attached is not None and measured is not None:
+                self._set(keeping=False, large=None, said=None)
+                self._measure(measured, attached.sha256)
+                return
             said = (answer.taken, self.tablet.words(answer.say)) if answer is not None else None
-            self._set(keeping=False, said=said)
+            self._set(keeping=False, said=said, attached=attached)
             # The screen may have been made anew meanwhile.
             self.tablet.refresh()
 
         keep_places = self.tablet.preferences.keep_places
         self.tablet.ask(lambda day: attach(day, path, keep_places=keep_places), told)
+
+    @property
+    def _measured(self) -> MeasuredOf | None:
+        """Whose back the next photo is measured of, where another page asked for it."""
+        found = self.tablet.at_what.get("measure")
+        return found if isinstance(found, MeasuredOf) else None
+
+    def _measure(self, what: MeasuredOf, sha256: str) -> None:
+        view = self.tablet.view
+        if view is None:
+            return
+        self.tablet.memory.of(MeasureDrafts).of(view.path, what, view.state.areas[what.area]).take_photo(sha256)
+        self.tablet.go("measuring", area=what.area, section=what.section, round=what.round)
 
     # --- the camera -----------------------------------------------------------------------------------------------
 
@@ -297,7 +339,15 @@ class Photos(Screen):
 
     def _camera(self, view: View) -> None:
         self._large = Shown()
-        self._head(view)
+        what = self._measured or photographed(view.state)
+        if what is None or self._kept.said is not None:
+            self._head(view)
+        if what is not None:
+            # The back of a piece is photographed: a frame of its proportions helps to hold the tablet straight.
+            size = size_of(view.state.areas[what.area])
+            self._large = self._framed = FramedView(self.look, size)
+            self._hints = TextLabel(self.look, "", "near", role="fail", fit=True)
+            self.page.add_widget(RowBox(self.look, self._hints, high=48 if self.look.text <= _LARGE_TEXT else 84))
         self.page.add_widget(self._large)
         self.act(
             self._key("photo-page-take", self._take, kind="action", sign="photo"),
@@ -315,6 +365,20 @@ class Photos(Screen):
             self._stop_camera((False, finder.problem))
         elif finder.latest is not None:
             self._large.show(finder.latest)
+            self._hint(finder.latest)
+
+    def _hint(self, picture: Picture) -> None:
+        """What to mend before the shutter, looked for beside the screen, once a second."""
+        self._frames_seen += 1
+        framed = self._framed
+        if framed is None or self._frames_seen % _FRAMES_A_SECOND != 1:
+            return
+
+        def found(told: tuple[Message, ...]) -> None:
+            if self._hints is not None:
+                self._hints.words = self.tablet.words(Several(told, "sentences")) if told else ""
+
+        run_in_background(lambda: hints_of(picture, framed.size_mm), found)
 
     def _take(self) -> None:
         finder = self._kept.finder

@@ -21,6 +21,7 @@ from fieldassist.ui.screens.handling import HandlingPage
 from fieldassist.ui.screens.history import HistoryScreen
 from fieldassist.ui.screens.layout import LayoutScreen
 from fieldassist.ui.screens.lift import LiftScreen
+from fieldassist.ui.screens.measuring import MeasuringScreen
 from fieldassist.ui.screens.mortars import MortarsScreen
 from fieldassist.ui.screens.person import PersonPage
 from fieldassist.ui.screens.photos import Photos
@@ -68,6 +69,7 @@ SCREENS: Mapping[str, Callable[[Tablet], Screen]] = {
     "layout": LayoutScreen,
     "lift": LiftScreen,
     "failed": FailedScreen,
+    "measuring": MeasuringScreen,
     "photos": Photos,
     "plan parts": PlanParts,
     "plan sources": PlanSources,

@@ -17,6 +17,8 @@ from fieldassist.checklist.rules import notch_of
 from fieldassist.checklist.state import Task
 from fieldassist.day.session import Answer
 from fieldassist.trade.message import Figure, message
+from fieldassist.trade.quantities import Quantity
+from fieldassist.ui.content.back_found import reading_by_photo, sample_to_measure
 from fieldassist.ui.content.clocks import ExpiredClock, clock_row
 from fieldassist.ui.content.entry import NumberTyped
 from fieldassist.ui.content.heard import HeardLine
@@ -518,7 +520,7 @@ class WorkScreen(Screen):
         if page.spoils:
             keys.append(key(self._say("mockup-spoil"), partial(self._ask_spoiled, page), "rub-out"))
         else:
-            keys.append(key(self._say("work-photo"), partial(tablet.go, "photos"), "photo"))
+            keys.append(self._photo_key(key))
         if page.shape == "spread" and not all_of_them:
             keys.append(
                 Key(
@@ -532,6 +534,18 @@ class WorkScreen(Screen):
             large = look.text > _LARGE and not all_of_them
             keys.append(key(self._say("work-else"), partial(tablet.go, "else"), None if large else "more"))
         return keys
+
+    def _photo_key(self, key: Callable[[str, Callable[[], object], Any], Key]) -> Key:
+        """The photo. A sample that was read by eye is measured on it, and what it shows then answers what is asked."""
+        tablet, view = self.tablet, self.tablet.view
+        read = reading_by_photo(view.state, us=tablet.units == "us") if view is not None else None
+        if read is not None:
+            command, source = read
+            told = self._say("measuring-by-photo", value=Quantity(command.value, command.unit))
+            return key(told, partial(tablet.send, command, source), "photo")
+        if view is not None and sample_to_measure(view.state) is not None:
+            return key(self._say("measuring-again"), partial(tablet.go, "measuring"), "photo")
+        return key(self._say("work-photo"), partial(tablet.go, "photos"), "photo")
 
     # --- taking back, correcting, releasing -----------------------------------------------------------------------
 

@@ -16,6 +16,8 @@ from fieldassist.ui.widgets.look import Look
 from kivy.graphics import Color, Line, Mesh, Rectangle  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
+# A drawing has no more vertices: it counts them in 16 bits.
+_MOST_VERTICES = 65_535
 PixelBox = tuple[float, float, float, float]  # left, bottom, width and height [pixels]
 
 
@@ -67,10 +69,10 @@ def hatch(
 ) -> None:
     """Slanting strokes over a box, cut at its edges. apart, thick: in dots."""
     colour(look, role)
-    _bars(_slants(box, look.dots(apart), falling=falling), max(1.0, look.dots(thick) / 2))
+    bars(_slants(box, look.dots(apart), falling=falling), max(1.0, look.dots(thick) / 2))
 
 
-def _bars(lines: Iterable[tuple[float, float, float, float]], half: float) -> None:
+def bars(lines: Iterable[tuple[float, float, float, float]], half: float) -> Mesh:
     """Straight strokes without caps, as one thing to draw: a wall has thousands of them. half: their half width
     [pixels]."""
     vertices: list[float] = []
@@ -81,11 +83,12 @@ def _bars(lines: Iterable[tuple[float, float, float, float]], half: float) -> No
             continue
         ox, oy = half * (y1 - y2) / length, half * (x2 - x1) / length
         first = len(vertices) // 4
+        if first + 4 > _MOST_VERTICES:
+            break
         for x, y in ((x1 + ox, y1 + oy), (x1 - ox, y1 - oy), (x2 - ox, y2 - oy), (x2 + ox, y2 + oy)):
             vertices += (x, y, 0.0, 0.0)
         indices += (first, first + 1, first + 2, first, first + 2, first + 3)
-    if indices:
-        Mesh(vertices=vertices, indices=indices, mode="triangles")
+    return Mesh(vertices=vertices, indices=indices, mode="triangles")
 
 
 def _slants(box: PixelBox, apart: float, *, falling: bool) -> Iterator[tuple[float, float, float, float]]:
@@ -104,10 +107,15 @@ def _slants(box: PixelBox, apart: float, *, falling: bool) -> Iterator[tuple[flo
 
 def dashed(look: Look, box: PixelBox, role: ColourName, *, thick: float = 2, dash: float = 8, space: float = 6) -> None:
     """The edge of a box in dashes. thick, dash, space: in dots."""
+    colour(look, role)
+    dashes(look, box, thick=thick, dash=dash, space=space)
+
+
+def dashes(look: Look, box: PixelBox, *, thick: float, dash: float, space: float) -> None:
+    """The same, in the colour in which is drawn."""
     x, y, w, h = box
     corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y))
-    sides = [(*one, *other) for one, other in pairwise(corners)]
-    dashed_lines(look, sides, role, thick=thick, dash=dash, space=space)
+    _dash_lines(look, [(*one, *other) for one, other in pairwise(corners)], thick, dash, space)
 
 
 def dashed_lines(
@@ -121,8 +129,14 @@ def dashed_lines(
 ) -> None:
     """Straight lines in dashes, x, y to x, y each [pixels]. thick, dash, space: in dots."""
     colour(look, role)
+    _dash_lines(look, lines, thick, dash, space)
+
+
+def _dash_lines(
+    look: Look, lines: Iterable[tuple[float, float, float, float]], thick: float, dash: float, space: float
+) -> None:
     on, step = look.dots(dash), look.dots(dash + space)
-    _bars((bar for line in lines for bar in _dashes(line, on, step)), max(1.0, look.dots(thick) / 2))
+    bars((bar for line in lines for bar in _dashes(line, on, step)), max(1.0, look.dots(thick) / 2))
 
 
 def _dashes(

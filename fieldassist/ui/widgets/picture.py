@@ -16,6 +16,8 @@ from kivy.graphics import Color, Rectangle  # isort: skip
 from kivy.graphics.texture import Texture  # isort: skip
 from kivy.uix.widget import Widget  # isort: skip
 
+# How much of the picture the frame fills: corners and something around them are in it.
+_FILLS = 0.86
 Seen = Picture | str  # a picture, or why there is none
 
 
@@ -46,6 +48,31 @@ class Shown(Widget):
         scale = min(self.width / wide, self.height / high)
         self._box.size = (wide * scale, high * scale)
         self._box.pos = (self.center_x - wide * scale / 2, self.center_y - high * scale / 2)
+
+
+class FramedView(Shown):
+    """What a camera sees now, with a frame in the proportions of the piece that is photographed."""
+
+    def __init__(self, look: Look, size_mm: tuple[float, float], **rest: Any) -> None:
+        self.look, self.size_mm = look, size_mm
+        super().__init__(**rest)
+        self.bind(pos=self._frame, size=self._frame)
+
+    def show(self, picture: Picture) -> None:
+        """Show this picture from now on."""
+        super().show(picture)
+        self._frame()
+
+    def _frame(self, *_: Any) -> None:
+        look, (wide, high) = self.look, self._box.size
+        scale = _FILLS * min(wide / self.size_mm[0], high / self.size_mm[1])
+        w, h = scale * self.size_mm[0], scale * self.size_mm[1]
+        box = (self.center_x - w / 2, self.center_y - h / 2, w, h)
+        self.canvas.after.clear()
+        with self.canvas.after:
+            for thick, shade in ((7.0, 0.0), (3.0, 1.0)):
+                Color(shade, shade, shade, 1)
+                marks.dashes(look, box, thick=thick, dash=26, space=12)
 
 
 class Thumb(Key):

@@ -15,10 +15,15 @@ from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP, Look
 from fieldassist.ui.widgets.text import TextLabel
 
-VerdictState = Literal["passed", "failed", ""]
+VerdictState = Literal["passed", "failed", "cannot tell", ""]
 # How high a line of letters is, in shares of their size, with a hair for rounding.
 _TALL = 1.3
-_SIGNS: dict[str, SignName] = {"passed": "pass", "failed": "fail"}
+# The value's share of the width, where a note stands beside it.
+_BESIDE_NOTE = 0.62
+# In a field that is narrower than so many letters of the value are high there is no such room.
+_NARROW = 3.0
+_SIGNS: dict[str, SignName] = {"passed": "pass", "failed": "fail", "cannot tell": "question"}
+_PAINTED: dict[str, ColourName] = {"passed": "pass_", "failed": "on_fail", "cannot tell": "ink"}
 
 
 class Plate(Drawn):
@@ -37,11 +42,12 @@ class Plate(Drawn):
             marks.field(look, box, "fail_plate")
         if sign is not None:
             inner = w * (0.6 if failed else 0.9)
-            marks.sign(look, sign, x + (w - inner) / 2, y + (w - inner) / 2, inner, "on_fail" if failed else "pass_")
+            marks.sign(look, sign, x + (w - inner) / 2, y + (w - inner) / 2, inner, _PAINTED[self._judged])
 
 
 class VerdictField(Key):
-    """title over value, with a note; a tick, a cross on a filled plate, or neither while it is not judged.
+    """title over value, with a note; a tick, a cross on a filled plate, a question mark where it cannot be told, or
+    none of them while it is not judged.
 
     The value is read at two metres, unless it stands beside: at the right of title and note; or upright: under the
     title, where the field is narrow.
@@ -59,6 +65,7 @@ class VerdictField(Key):
     ) -> None:
         self._beside, self._upright, self._judged = beside, upright, ""
         value: SizeName = "near" if upright else "key" if beside else "far"
+        self._titled = title
         self._title = TextLabel(look, title, "near", bold=True, fit=True, valign="middle")
         self._note = TextLabel(look, "", "small", role="quiet", fit=True)
         self._value = TextLabel(look, "", value, bold=True, fit=True, align="right" if beside else "left")
@@ -94,7 +101,7 @@ class VerdictField(Key):
         look = self.look
         x, y, w, h = box
         pad, sign = look.dots(2 * GAP), _SIGNS.get(self._judged)
-        role: ColourName = "on_fail" if self._judged == "failed" else "pass_"
+        role = _PAINTED.get(self._judged, "ink")
         one_line = look.font("near") * _TALL
         if self._upright:
             left, wide = x + pad * 0.7, w - pad * 1.4
@@ -121,10 +128,20 @@ class VerdictField(Key):
             self._place(self._note, left, y + pad / 2, words, half)
             self._place(self._value, left + words, y + pad / 2, wide - words, h - pad)
             return
-        self._place(self._title, left, y + h - pad * 0.4 - one_line, wide, one_line)
         tall = min(look.font("far") * _TALL, h - one_line)
-        self._place(self._value, left, y + look.dots(2), wide, tall)
-        self._place(self._note, left, y + look.dots(2), wide, tall)
+        both = bool(self._value.words and self._note.words)
+        # Where there is no room beside the value, its note stands in the place of the title.
+        instead = both and wide < _NARROW * look.font("far")
+        self._title.words = "" if instead else self._titled
+        for one in (self._title, self._note) if instead else (self._title,):
+            self._place(one, left, y + h - pad * 0.4 - one_line, wide, one_line)
+        if instead:
+            self._place(self._value, left, y + look.dots(2), wide, tall)
+            return
+        value = wide * _BESIDE_NOTE if both else wide
+        self._place(self._value, left, y + look.dots(2), value, tall)
+        noted = left + value if value < wide else left
+        self._place(self._note, noted, y + look.dots(2), wide - (noted - left), tall)
 
     def _place(self, one: TextLabel, x: float, y: float, w: float, h: float) -> None:
         one.pos, one.size = (x, y), (max(1.0, w), max(1.0, h))
