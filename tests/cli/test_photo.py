@@ -135,6 +135,12 @@ def test_points_belong_to_the_photo_as_it_is_seen_upright_and_in_all_its_dots(
     assert told["percent"] == pytest.approx(made.seen_percent, abs=3)
 
 
+def test_a_heic_photo_is_taken_upright_as_others_are(asked: Asked) -> None:
+    held = Path(__file__).parents[1] / "hostile" / "held-upright.heic"
+    code, told = asked(held, "--size", "600x300mm", "--corners", "4%,4%", "96%,4%", "96%,50%", "4%,50%")
+    assert (code, told["photo_dots"], refused(told)) == (3, [64, 96], "measure-too-small")
+
+
 def test_the_verdict_is_of_the_whole_interval_and_the_exit_code_says_it(
     asked: Asked, file: Path, size: list[str], corners: list[str], spots: list[str]
 ) -> None:
