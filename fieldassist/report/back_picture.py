@@ -23,6 +23,7 @@ _FRAME, _FRAME_LIGHT = 0.9, 2.1
 _STRIP, _STRIP_LIGHT = 0.4, 1.0
 _BETWEEN = 0.6 * MM  # the frame and what it frames
 _AROUND = 1.2  # words on their plate
+_LEAST_HIGH = 3  # times as high as its words a picture is that has any
 # The bar below the picture, its ends, and all that it takes.
 _BAR, _TICK = 1.1, 2.0
 BAR_HIGH = 3.6 * MM
@@ -73,9 +74,12 @@ def draw_bar(sheet: Sheet, x: float, y: float, wide: float, back: BackDrawn) -> 
 def _told(
     sheet: Sheet, box: tuple[float, float, float, float], framed: tuple[float, float, float, float], told: str
 ) -> None:
-    """The void's size on a plate beside its frame, where that has room in the picture: right, left, below, above."""
+    """The void's size on a plate beside its frame, where that has room in the picture: right, left, below, above; none
+    in a picture that the words would cover."""
     wide = fonts.width(told, CAPTION_STRONG.face, CAPTION_STRONG.size) + 2 * _AROUND
     high = CAPTION_STRONG.size + 2 * _AROUND
+    if box[3] < _LEAST_HIGH * high:
+        return
     for x, y in _places(framed, wide, high, box):
         if box[0] <= x and x + wide <= box[0] + box[2] and box[1] <= y and y + high <= box[1] + box[3]:
             sheet.rect(x, y, wide, high, fill=WHITE)

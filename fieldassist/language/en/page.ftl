@@ -64,7 +64,7 @@ page-month-12 = December
 page-file-events = Every event of the log as it was stored, one a line
 page-file-manifest = Name, size and SHA-256 of each file, and the hash in which the log ends
 page-file-sequence = Every event as a line of a table, told in the language of the pages
-page-file-attachment = Photo or sound that the events speak of
+page-file-attachment = Photo, what was measured on it, or sound that the events speak of
 page-signature-field = Signature over all bytes of this file
 
 # --- roles
