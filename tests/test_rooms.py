@@ -26,7 +26,7 @@ BELOW = {
     "facts": {"assess", "checklist", "record", "trade", "trial"},
     "report": {"checklist", "facts", "language", "record", "trade", "trial"},
     "day": {"checklist", "language", "record", "trade", "trial", "voice"},
-    "rehearsal": {"checklist", "day", "facts", "language", "record", "report", "trade", "trial"},
+    "rehearsal": {"checklist", "day", "facts", "language", "photo", "record", "report", "trade", "trial"},
     "proof": {"checklist", "facts", "language", "record", "report", "trade", "trial"},
     "ui": {"assess", "checklist", "day", "language", "photo", "proof", "record", "report", "trade", "trial", "voice"},
 }

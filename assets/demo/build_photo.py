@@ -2,11 +2,11 @@
 
     PYTHONPATH=. python assets/demo/build_photo.py [FOLDER]
 
-From the checkout, with the libraries of the tests. The same parameters give the same back: 1200 x 600 mm, keyed with the
-flat side before it was set, ridges of a half inch notch along its short side, some of which did not fall. Written are
-back.jpg, as a tablet would take it, and back-painted.png: the back's cells as somebody paints them who sees every void
-(`fieldassist.record.back_cells`). Printed: the piece's corners in it, for the line in scenario.yaml that measures it, and
-what was painted.
+From the checkout, with the libraries of the tests. The same parameters give the same back: 1200 x 600 mm, keyed with
+the flat side before it was set, ridges of a half inch notch along its short side, some of which did not fall. Written
+are back.jpg, as a tablet would take it, and back-painted.png: the back's cells as somebody paints them who sees every
+void (`fieldassist.record.back_cells`). Printed: the piece's corners in it, for the line in scenario.yaml that measures
+it, and what was painted.
 """
 
 from __future__ import annotations
@@ -86,7 +86,9 @@ def main(arguments: list[str]) -> int:
     """Write photo and cells; into which folder, with none given beside this program."""
     folder = Path(arguments[0]) if arguments else Path(__file__).parent
     lift, laid = lifted()
-    camera = aim(SIZE_MM, FRAME, tilt_deg=7, toward_deg=250, roll_deg=-1.2, fill=0.92, focal=0.85, off=(0.1, -0.2), bent=0.004)
+    camera = aim(
+        SIZE_MM, FRAME, tilt_deg=7, toward_deg=250, roll_deg=-1.2, fill=0.92, focal=0.85, off=(0.1, -0.2), bent=0.004
+    )
     lamp = Lamp(elevation_deg=28, azimuth_deg=200, ambient=0.35, colour=(1.03, 1.0, 0.96))
     spread = Spread((600, 300), slope=(-0.05, 0.03), bow=-0.02)
     sensor = Sensor(1.0, (1.0, 1.0, 1.0), 0.008, 0.5, 0.0, 0.0, contrast=0.3, sharpen=0.3, jpeg=95)

@@ -158,6 +158,32 @@ def back_of(state: State, area: str, section: str, at_round: int) -> BackRecord 
     return found
 
 
+def read_by_eye(state: State, area: str, section: str, at_round: int) -> tuple[float, str] | None:
+    """The contact that a lift or a sample was read to have before a photo told of it [percent], and by whom, "" for
+    nobody by name: kept, or waiting for its yes. None where nobody called it before."""
+    found, at = state.areas[area], (section, at_round)
+    earlier = back_of(state, area, section, at_round)
+    if earlier is not None:
+        eye = earlier.back.eye_percent
+        return None if eye is None else (eye, earlier.back.eye_by)
+    shows = found.checklist.section(section)
+    if shows is not None and shows.tries:
+        sample = found.progress.samples.get(at_round)
+        answers = sample.answers if sample is not None else ()
+        return next(((one.canonical, one.reader) for one in answers if one.measures == "coverage"), None)
+    speaker = state.speaker.name if state.speaker is not None else ""
+    kept = [one for one in found.readings.values() if (one.section, one.round) == at and one.measures == "coverage"]
+    if kept:
+        lift = found.progress.lift_of(section, at_round)
+        return kept[-1].canonical, (lift.by if lift is not None else "") or speaker
+    for one in state.waiting:
+        if (one.area, one.task.section, one.task.round) == (area, *at) and one.option is None:
+            step = found.checklist.step(section, one.task.step)
+            if getattr(step, "measures", None) == "coverage":
+                return one.canonical, speaker
+    return None
+
+
 def _made(area: Area, section: str, at_round: int) -> int | None:
     """The number of the event of the lift of a round, or of the sample that it makes; None where it is neither, or of
     an earlier day."""

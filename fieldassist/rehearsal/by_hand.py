@@ -10,6 +10,7 @@
 | make 2 more of A, C | so many more samples of these combinations |
 | note WORDS | a note is written |
 | photo, photo FILE | a photo is attached to what is at hand |
+| measure as skim-coated corners 12%,8% ... painted FILE | its back is measured on that photo (`rehearsal.measuring`) |
 | anything else | a phrase, typed; or taken as if it had been spoken and well heard, so that it is read back and asked about as at the wall |
 """  # noqa: E501 (a table's line cannot be broken)
 
@@ -38,7 +39,7 @@ from fieldassist.trade.message import message
 BY_PIN = " by pin"
 # A picture that shows nothing, beside the keys' folder.
 PLAIN_PHOTO = "photo.png"
-_STRIKE = "strike "
+_STRIKE, _MEASURE = "strike ", "measure as "
 _RELEASE = re.compile(r"release ([a-z]) for (.+?)(?: because (.+))?$", re.IGNORECASE)
 _MORE = re.compile(r"make (\d{1,2}) more of ([a-z](?:, ?[a-z])*)$", re.IGNORECASE)
 
@@ -82,6 +83,11 @@ class ByHand:
             return self._answered(words, day.do(cmd.MakeNote(text=words), self._source(words)))
         if low == "photo" or low.startswith("photo "):
             return self._answered(words, attach(day, self._photo(words[6:].strip())))
+        if low.startswith(_MEASURE):
+            # What it needs comes with the tablet's libraries: nothing else in a rehearsal waits for them.
+            from fieldassist.rehearsal.measuring import measure
+
+            return self._answered(words, measure(day, words, self._photos))
         if low.endswith(BY_PIN):
             release = _RELEASE.match(words[: -len(BY_PIN)])
             return self._release(name, words, release) if release is not None else self._by_pin(name, words)

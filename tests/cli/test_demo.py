@@ -11,12 +11,14 @@ import pytest
 from pypdf import PdfReader
 from ruamel.yaml import YAML
 
+from fieldassist.checklist.events import BackMeasured
 from fieldassist.checklist.loader import load_file
 from fieldassist.cli import main
 from fieldassist.cli.demo import ByHandEntry, Scenario, Utterance, play
 from fieldassist.cli.demo_samples import SpokenInstead
 from fieldassist.day.ear import Fate
 from fieldassist.places import shipped
+from fieldassist.record.log import DayLog
 from fieldassist.trade.message import message
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
@@ -105,6 +107,19 @@ def test_the_pdf_holds_what_was_said(demo: tuple[int, Path, str]) -> None:
         "overcast",
     ):
         assert wanted in text, wanted
+
+
+def test_the_lift_that_fails_is_painted_on_its_photo_beside_what_the_eye_read(demo: tuple[int, Path, str]) -> None:
+    _, out, _ = demo
+    with DayLog.open(out / "day.db", read_only=True) as log:
+        [back] = [event.body.back for event in log.events if isinstance(event.body, BackMeasured)]
+    # Every back of the day is keyed: no colour tells what touched, so a hand paints it.
+    assert (back.kind, back.way, back.eye_percent, back.eye_by) == ("skim-coated", "painted", 85, "rosa")
+    # 95 % in wet areas: ANSI A108.5 §3.3.2 (2017), as reported in trade literature. It fails by both.
+    assert back.low < back.eye_percent < back.high < 95
+    # Void and corner as they were called: six square inches, one empty.
+    assert back.void_mm2 / 645.16 == pytest.approx(6, abs=0.5)
+    assert not back.corners_full
 
 
 def test_what_it_hands_over_is_good_for_whoever_has_the_firms_roster(demo: tuple[int, Path, str]) -> None:
