@@ -136,7 +136,7 @@ def decide(draft: Draft, command: MeasureBack) -> None:
     """The measured back is kept beside its lift or sample; whatever waits goes on waiting."""
     area = draft.area
     at = (area.plan.name, command.section, command.round)
-    lifted = _made(area, command.section, command.round)
+    lifted = lifted_at(area, command.section, command.round)
     if lifted is None:
         raise draft.refusal("engine-nothing-lifted-here", area=area.plan.name)
     if command.back.photo not in draft.state.photos.get(at, ()):
@@ -153,7 +153,7 @@ def back_of(state: State, area: str, section: str, at_round: int) -> BackRecord 
     """What was measured last of the back of a lift or a sample, None where nothing was; of one that was taken back and
     made anew, nothing yet."""
     found = state.backs.get((area, section, at_round))
-    if found is None or _made(state.areas[area], section, at_round) != found.lifted:
+    if found is None or lifted_at(state.areas[area], section, at_round) != found.lifted:
         return None
     return found
 
@@ -184,9 +184,9 @@ def read_by_eye(state: State, area: str, section: str, at_round: int) -> tuple[f
     return None
 
 
-def _made(area: Area, section: str, at_round: int) -> int | None:
-    """The number of the event of the lift of a round, or of the sample that it makes; None where it is neither, or of
-    an earlier day."""
+def lifted_at(area: Area, section: str, at_round: int) -> int | None:
+    """What a back measured there is of: the number of the event of the lift of a round, or of the sample that it makes;
+    None where it is neither, or of an earlier day."""
     lift, shows = area.progress.lift_of(section, at_round), area.checklist.section(section)
     sample = area.progress.samples.get(at_round) if shows is not None and shows.tries else None
     made = lift.lifted if lift is not None else sample.begun if sample is not None else 0

@@ -10,7 +10,7 @@
 | make 2 more of A, C | so many more samples of these combinations |
 | note WORDS | a note is written |
 | photo, photo FILE | a photo is attached to what is at hand |
-| measure as skim-coated corners 12%,8% ... painted FILE | its back is measured on that photo (`rehearsal.measuring`) |
+| measure as skim-coated corners 12%,8% ... painted FILE | a back is measured on its photo (`rehearsal.measuring`) |
 | anything else | a phrase, typed; or taken as if it had been spoken and well heard, so that it is read back and asked about as at the wall |
 """  # noqa: E501 (a table's line cannot be broken)
 

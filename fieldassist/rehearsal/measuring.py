@@ -1,4 +1,4 @@
-"""A lifted back that is measured by hand in a rehearsal, on the photo that was kept of it last: as the tablet does it.
+"""A lifted back that is measured by hand in a rehearsal as on the tablet, on the last photo of a lift or a sample.
 
     measure as KIND corners P P P P painted FILE
     measure as bare corners P P P P mortar P P P bare P P P [painted FILE]
@@ -19,10 +19,10 @@ from typing import cast
 import numpy as np
 
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.backs import BackKind, BackMm, PhotoShare, read_by_eye
+from fieldassist.checklist.backs import BackKind, BackMm, PhotoShare, lifted_at, read_by_eye
 from fieldassist.checklist.plan import Piece
 from fieldassist.checklist.standing import standing
-from fieldassist.checklist.state import Area, Task
+from fieldassist.checklist.state import Area
 from fieldassist.day.measuring import BackAsMade, keep_measured
 from fieldassist.day.photo import Picture, look_closely, read
 from fieldassist.day.session import Answer, Day
@@ -75,23 +75,21 @@ def _points(text: str | None) -> tuple[PhotoShare, ...]:
 
 
 def measure(day: Day, words: str, files: Path) -> Answer:
-    """Measure the back at hand as the line says, and keep it. files: where the painted cells lie.
+    """Measure a back of the area at hand as the line says, and keep it. files: where the painted cells lie.
 
-    The answer is not `taken`, and says why, where there is no photo of what is at hand, or it cannot tell.
+    The answer is not `taken`, and says why, where there is no photo of one, or it cannot tell.
     """
     try:
         line = read_measure(words)
-        area = day.state.area
-        if area is None or area.task is None:
-            raise Refused(message("rehearse-nothing-to-measure"))
-        return keep_measured(day, area.task.section, area.task.round, _made(day, area, area.task, line, files))
+        area, photo = _photo(day)
+        return keep_measured(day, photo.section, photo.round, _made(day, area, photo, line, files))
     except Refused as refused:
         return Answer(False, refused.told, (), day.prompt)
 
 
-def _made(day: Day, area: Area, task: Task, line: MeasureLine, files: Path) -> BackAsMade:
+def _made(day: Day, area: Area, photo: ev.PhotoAttached, line: MeasureLine, files: Path) -> BackAsMade:
     """The back as it was measured. Errors: `Refused`."""
-    photo, data = _photo(day, area.plan.name, task)
+    data = read(folder_of(day.log.path) / photo.file)
     size_mm = _size_mm(area.plan.piece)
 
     def dots(points: Sequence[PhotoShare], of: tuple[int, int]) -> list[Point]:
@@ -110,7 +108,7 @@ def _made(day: Day, area: Area, task: Task, line: MeasureLine, files: Path) -> B
     )
     painted = read_cells(read(files / line.painted), size_mm) if line.painted else None
     found, cannot = _found(plan, line.kind, mortar, bare, painted)
-    eye = read_by_eye(day.state, area.plan.name, task.section, task.round)
+    eye = read_by_eye(day.state, area.plan.name, photo.section, photo.round)
     return BackAsMade(
         photo=photo.sha256,
         corners=_shares(corners, shown),
@@ -148,13 +146,15 @@ def _found(
     return (proposed if painted is None else put_right(proposed, painted)), None
 
 
-def _photo(day: Day, area: str, task: Task) -> tuple[ev.PhotoAttached, bytes]:
-    """The photo that was kept last of what is at hand, and its bytes. Errors: `Refused`."""
-    at = (area, task.section, task.round)
-    for event in reversed(standing(day.log.events).photos):
-        body = event.body
-        if isinstance(body, ev.PhotoAttached) and (body.area, body.section, body.round) == at:
-            return body, read(folder_of(day.log.path) / body.file)
+def _photo(day: Day) -> tuple[Area, ev.PhotoAttached]:
+    """The area at hand, and the photo that was kept last of one of its lifts or samples. Errors: `Refused`."""
+    area = day.state.area
+    photos = standing(day.log.events).photos if area is not None else ()
+    for body in (event.body for event in reversed(photos)):
+        if area is None or not isinstance(body, ev.PhotoAttached) or body.area != area.plan.name:
+            continue
+        if lifted_at(area, body.section, body.round) is not None:
+            return area, body
     raise Refused(message("rehearse-nothing-to-measure"))
 
 

@@ -57,7 +57,7 @@ rehearse-fate-why = { $fate ->
 }
 rehearse-no-pin-for-that = That takes no PIN. A hold point is released by PIN (base released by pin), and what was called out in a name is confirmed (confirmed by pin) or struck out (strike base released by pin).
 rehearse-measure = a measured back is written: measure as skim-coated corners 12%,8% 90%,9% 91%,92% 11%,93% painted FILE; or as bare, with mortar 20%,30% 50%,40% 70%,60% bare 30%,30% 60%,50% 80%,70% after the corners
-rehearse-nothing-to-measure = There is no photo of what is at hand. Lift the tile and take its photo first.
+rehearse-nothing-to-measure = There is no photo of a lifted tile or a sample of the area at hand. Lift the tile and take its photo first.
 rehearse-held = {"         "}expected, and so it is: { $words }
 rehearse-missed = { $file }, line { $line }: expected { $words }, but { $why }.
 rehearse-came = { $came ->
