@@ -102,12 +102,12 @@ def _made(day: Day, area: Area, photo: ev.PhotoAttached, line: MeasureLine, file
     shown = picture.wide, picture.high
     corners = in_order(dots(line.corners, shown), size_mm)
     pixels = np.frombuffer(picture.pixels, np.uint8).reshape(picture.high, picture.wide, 3)
-    plan = plan_of(pixels, corners, size_mm)
+    plan, unfit = plan_of(pixels, corners, size_mm)
     mortar, bare = (
         tuple(to_back(corners, size_mm, at) for at in dots(taps, shown)) for taps in (line.mortar, line.bare)
     )
     painted = read_cells(read(files / line.painted), size_mm) if line.painted else None
-    found, cannot = _found(plan, line.kind, mortar, bare, painted)
+    found, cannot = _found(plan, unfit, line.kind, (mortar, bare), painted)
     eye = read_by_eye(day.state, area.plan.name, photo.section, photo.round)
     return BackAsMade(
         photo=photo.sha256,
@@ -131,14 +131,20 @@ def _made(day: Day, area: Area, photo: ev.PhotoAttached, line: MeasureLine, file
 
 
 def _found(
-    plan: Squared, kind: BackKind, mortar: tuple[BackMm, ...], bare: tuple[BackMm, ...], painted: BackCells | None
+    plan: Squared,
+    unfit: Message | None,
+    kind: BackKind,
+    taps: tuple[tuple[BackMm, ...], tuple[BackMm, ...]],
+    painted: BackCells | None,
 ) -> tuple[MeasuredPhoto, Message | None]:
     """What the back comes to, and why the photo by itself could not tell, where it was painted after that. Errors:
     `CannotTell` where nothing was painted."""
-    if painted is not None and not mortar:
-        return by_paint(plan, painted), None
+    if painted is not None and not taps[0]:
+        return by_paint(plan, painted), unfit
     try:
-        proposed = by_taps(plan, mortar, bare, surface=kind)
+        if unfit is not None:
+            raise CannotTell(unfit)
+        proposed = by_taps(plan, *taps, surface=kind)
     except CannotTell as reason:
         if painted is None:
             raise
