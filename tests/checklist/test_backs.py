@@ -10,7 +10,7 @@ import pytest
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
 from fieldassist.checklist import events as ev
-from fieldassist.checklist.backs import back_of
+from fieldassist.checklist.backs import back_of, read_by_eye
 from fieldassist.checklist.moment import Source
 from fieldassist.trade.message import Bound
 from tests.report.conftest import Site, measured_back
@@ -110,3 +110,17 @@ def test_of_a_lift_that_was_taken_back_and_made_anew_nothing_is_measured_yet() -
 def test_an_interval_that_does_not_hold_its_figure_is_no_measured_back() -> None:
     with pytest.raises(ValueError, match="interval"):
         measured_back("0" * 64, 97.4, 98.0, 99.0, {})
+
+
+def test_what_the_eye_read_before_the_photo_told_is_the_eyes_and_nothing_after_it() -> None:
+    at = ("shower wall", "lift", 1)
+    site = lifted()
+    assert read_by_eye(site.state, *at) is None
+    site.read("lift", "coverage", "96", "percent", keep=False)
+    assert read_by_eye(site.state, *at) == (96, "ana"), "it waits for its yes"
+    site.do(cmd.Keep())
+    assert read_by_eye(site.state, *at) == (96, "ana")
+    site.measured(eye_percent=96.0, eye_by="ana")
+    assert read_by_eye(site.state, *at) == (96, "ana")
+    told = lifted().measured().by("measured on a photo").read("lift", "coverage", "97", "percent")
+    assert read_by_eye(told.state, *at) is None
