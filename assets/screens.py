@@ -30,7 +30,7 @@ TO_THE_COMB = ("next tile", "back keyed", "spread", "+1")
 SET = ("combed straight", "tile set", "slid half an inch", "yes", "beaten in")
 FROM_THE_COMB = (*SET, "test tile lifted", "no photo")
 GOOD = "coverage {percent} percent, void one square inch, corners full, edges full, bed six millimeters"
-BAD = "coverage eighty nine percent, void four square inches, corners full, edges full, bed five millimeters"
+BAD = "coverage eighty five percent, void six square inches, corner empty, edges full, bed five millimeters"
 PUT_BACK = ("yes", "put back")
 CURED = (
     "change to both sides",
@@ -88,11 +88,9 @@ LYING = (
     Shot("work", (*BASE, *BATCH, *MIXED, *TO_THE_COMB), "work"),
     Shot("lift", FROM_THE_COMB, "work", ("All mortar",)),
     Shot("spread", (*TO_FOUR, "spread three", "+4", "tile in", "+2", "tile in"), "work", theme="sun"),
-    Shot(
-        "failed",
-        ("+2", "tile in", "lift this one", "test tile lifted", "no photo", BAD, "yes", "scraped clean"),
-        "work",
-    ),
+    Shot("corners", ("+2", "tile in", "lift this one", "test tile lifted"), "measuring"),
+    Shot("painting", (), "measuring"),
+    Shot("failed", (BAD, "yes", "scraped clean"), "work"),
     Shot("wall", (*OUTWARD, *ONWARD), "wall"),
     Shot("warning", (*lifted("ninety six"), "spread two", "+16"), "work", theme="dark"),
     Shot("expired", ("+6",), "work"),
@@ -164,6 +162,47 @@ class Tablet:
         self.program.open_day(path, lambda: Day.resume(path, self.clock))
         self.idle_until(lambda: self.program.view is not None)
 
+    def measure_back(self, *, painted: bool) -> None:
+        """The back of the lift at hand is photographed, as the demo has it, and its corners set; or then it is painted
+        over."""
+        import numpy as np
+
+        from fieldassist.checklist.loader import load_file
+        from fieldassist.cli.demo import ByHandEntry, Scenario
+        from fieldassist.day.photo import attach
+        from fieldassist.photo.measuring import plan_of
+        from fieldassist.record.back_cells import read_cells
+        from fieldassist.rehearsal.measuring import read_measure
+        from fieldassist.ui.content.back_work import corners_in_dots, dots_of_photo, photo_as_worked_on
+        from fieldassist.ui.content.measuring import MeasureDrafts, at_hand, photos_of
+
+        demo = HERE / "demo"
+        entries = load_file(demo / "scenario.yaml", Scenario).utterances
+        typed = [entry.typed for entry in entries if isinstance(entry, ByHandEntry)]
+        [line] = [read_measure(words) for words in typed if words.startswith("measure as ")]
+        if not painted:
+            self.program.ask(lambda day: attach(day, demo / "back.jpg"))
+            self.settle()
+        view = self.program.view
+        assert view is not None
+        what = at_hand(view.state)
+        assert what is not None
+        draft = self.program.memory.of(MeasureDrafts).of(view.path, what, view.state.areas[what.area])
+        if not painted:
+            draft.eye, draft.eye_by, draft.eye_told = 85.0, "rosa", True
+            draft.take_kind(line.kind)
+            [photo] = photos_of(view.events, view.path, what)
+            draft.take_photo(photo.sha256)
+            draft.seen, draft.corners = photo_as_worked_on(photo.path), list(line.corners)
+            return
+        assert draft.seen is not None
+        size_mm = draft.back.size_mm
+        corners = corners_in_dots(line.corners, draft.seen, size_mm)
+        draft.take_plan(plan_of(dots_of_photo(draft.seen), corners, size_mm)[0])
+        draft.paint()
+        cells = read_cells((demo / line.painted).read_bytes(), size_mm)
+        draft.back.fill(np.frombuffer(cells.cells, np.uint8).reshape(cells.rows, cells.columns) < 128, "void")
+
     def seal_day(self, folder: Path) -> None:
         """Edwin signs the day and its pages; both are handed over, and a roster says whose key that is."""
         from fieldassist.checklist.plan import Role
@@ -221,6 +260,8 @@ class Tablet:
     def draw(self, shot: Shot, into: Path) -> None:
         for line in shot.says:
             self.say(line)
+        if shot.screen == "measuring":
+            self.measure_back(painted=shot.name == "painting")
         self.program.choose(theme=shot.theme, units=shot.units, text=shot.text)
         self.program.go(shot.screen, **({"path": self.handed} if shot.screen == "check" else {}))
         self.settle()

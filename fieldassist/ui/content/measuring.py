@@ -298,34 +298,16 @@ def speaker_of(state: State) -> str:
 def eye_first(state: State, area: Area, what: MeasuredOf, lift: LiftDraft | None) -> tuple[float, str] | None:
     """What was read by eye already, and by whom: kept, waiting for its yes, typed, or painted on the drawing; None
     where nobody has looked."""
-    if is_sample(area, what):
-        sample = area.progress.samples.get(what.round)
-        answers = [one for one in sample.answers if one.measures == "coverage"] if sample is not None else []
-        return next(((one.canonical, one.reader) for one in answers), None)
+    read = backs.read_by_eye(state, area.plan.name, what.section, what.round)
+    if read is not None or lift is None:
+        return read
     speaker = speaker_of(state)
-    at = (what.section, what.round, "coverage")
-    kept = [one for one in area.readings.values() if (one.section, one.round, one.measures) == at]
-    if kept:
-        return kept[-1].canonical, _reader_of(area, what, speaker)
-    for one in state.waiting:
-        if one.area == area.plan.name and one.task.section == what.section and one.option is None:
-            step = area.checklist.step(what.section, one.task.step)
-            if getattr(step, "measures", None) == "coverage":
-                return one.canonical, speaker
-    if lift is None:
-        return None
     section = area.checklist.section(what.section)
     for step in section.steps if section is not None else ():
         if getattr(step, "measures", None) == "coverage" and step.id in lift.typed:
             return float(lift.typed[step.id].value), speaker
     painted = lift.back.reckoned
     return (float(contact_as_read(painted.percent)), speaker) if painted is not None else None
-
-
-def _reader_of(area: Area, what: MeasuredOf, speaker: str) -> str:
-    """Who has read a lift: who called it, as far as that is kept."""
-    lift = area.progress.lift_of(what.section, what.round)
-    return (lift.by if lift is not None else "") or speaker
 
 
 # --- what is tapped, and which part is seen ------------------------------------------------------------------------
