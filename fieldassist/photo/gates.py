@@ -31,8 +31,11 @@ class Doubts:
 
     @property
     def points(self) -> float:
-        """What the interval is in proportion to: 1 for what no doubt tells of, and all that is in points."""
-        return 1.0 + self.methods + self.taps + self.ambiguous / 2
+        """What the interval is in proportion to: 2 for what no doubt tells of, and parts of those that tell of errors.
+
+        Of such sums the one whose interval is narrowest for the same cover, on the pictures that fix it.
+        """
+        return 2.0 + self.methods / 4 + self.taps / 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,7 +76,7 @@ def test_the_gate_is_as_wide_as_the_demands_let_it_be() -> None:
 
 def test_the_interval_covers_the_kind_that_needs_the_widest() -> None:
     gate = Gate(apart=3, methods=4, taps=3, ambiguous=1, neither=10, unlike=1)
-    points = 2.0  # 1 + 0.5 + 0.5
+    points = 2.375  # 2 + 0.5 / 4 + 0.5 / 2
     narrow = [found_with("ordinary", n / 40, 4.0) for n in range(40)]
     wide = [found_with("hard", n / 10, 4.0) for n in range(40)]
     (band,) = fix_bands(narrow, "bare back", gate)
