@@ -19,12 +19,12 @@ from fieldassist.photo.gates import ConformalBand, Gate, Pictures
 __all__ = ["BANDS", "GATES"]
 
 GATES: Final[dict[Pictures, Gate]] = {
-    "bare back": Gate(apart=2.5, methods=7.0, taps=8.0, ambiguous=1.0, neither=3.0, unlike=1.0),
+    "bare back": Gate(apart=2.5, methods=7.0, taps=8.0, ambiguous=0.3, neither=3.0, unlike=1.0),
     "clear sheet": Gate(apart=2.5, methods=2.0, taps=1.0, ambiguous=0.1, neither=20.0, unlike=0.0),
 }
 BANDS: Final[dict[Pictures, tuple[ConformalBand, ...]]] = {
     "bare back": (
-        ConformalBand(apart=0.0, factor=2.58),
+        ConformalBand(apart=0.0, factor=1.23),
         ConformalBand(apart=4.0, factor=2.1),
         ConformalBand(apart=6.0, factor=1.35),
     ),

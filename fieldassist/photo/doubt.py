@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from fieldassist.photo.calibrated import BANDS, GATES
 from fieldassist.photo.gates import Doubts, Pictures
 from fieldassist.photo.picture import CannotTell
@@ -21,6 +23,8 @@ __all__ = ["TapsLeftOut", "contradicting", "interval", "left_out", "must_agree",
 # A tap that the others take for its own side with less than this chance contradicts them. Ours: common practice, no
 # published source.
 _LEAST_OWN_CHANCE = 0.1
+# The dots of a tap are judged by the quarter of them that is most like its own side.
+_OWN_PART = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +40,11 @@ def left_out(dots: Dots) -> TapsLeftOut:
     own, percent = [], []
     for number, on_mortar in enumerate(dots.taps.mortar):
         tones = fit(dots.without(number))
-        at = dots.tapped[number] - dots.tapped_terms[number] @ tones.light
-        mortar, bare, _ = tones.chances(at[None, None])[:, 0, 0]
-        own.append(float((mortar if on_mortar else bare) / max(mortar + bare, 1e-6)))
+        flat = dots.shown[number] - dots.tapped_terms[number] @ tones.light
+        mortar, bare, _ = tones.chances(flat[None])[:, 0]
+        # A tap beside a border shows some of its own side.
+        of_own = (mortar if on_mortar else bare) / np.maximum(mortar + bare, 1e-6)
+        own.append(float(np.quantile(of_own, _OWN_PART)))
         percent.append(_percent(dots, tones))
     return TapsLeftOut(tuple(own), tuple(percent))
 

@@ -59,12 +59,14 @@ _COARSE_MM = 3.0
 @dataclass(frozen=True, slots=True)
 class Dots:
     """What is learnt from. y: dots all over the piece x 3, logarithm of light; terms: of the field of light there, x 5;
-    tapped, tapped_terms: of each tap the median and the mean of its dots; within: how they scatter, 3 x 3.
+    shown: what each tap shows; tapped, tapped_terms: of each the median and the mean of its dots; within: how they
+    scatter, 3 x 3.
     """
 
     y: Floats
     terms: Floats
     taps: Taps
+    shown: tuple[Floats, ...]
     tapped: Floats
     tapped_terms: Floats
     within: Floats
@@ -76,6 +78,7 @@ class Dots:
             self.y[::3],
             self.terms[::3],
             self.taps.without(number),
+            tuple(self.shown[n] for n in kept),
             self.tapped[kept],
             self.tapped_terms[kept],
             self.within[kept],
@@ -157,9 +160,10 @@ def look(pixels: RGB, taps: Taps) -> Dots:
     """Take dots in a grid over the piece, and those at the taps."""
     rows, columns = pixels.shape[:2]
     every = max(1, round((rows * columns / _DOTS) ** 0.5))
-    tapped, tapped_terms, within = [], [], []
+    shown, tapped, tapped_terms, within = [], [], [], []
     for at_y, at_x in taps.at:
         dots = _LOGARITHM[pixels[at_y, at_x]]
+        shown.append(dots)
         middle = np.median(dots, axis=0)
         tapped.append(middle)
         x, y = 2 * (at_x + 0.5) / columns - 1, 2 * (at_y + 0.5) / rows - 1
@@ -169,6 +173,7 @@ def look(pixels: RGB, taps: Taps) -> Dots:
         logarithm(pixels[::every, ::every]).reshape(-1, 3),
         light_terms((rows, columns), every),
         taps,
+        tuple(shown),
         np.array(tapped, dtype=np.float32),
         np.array(tapped_terms, dtype=np.float32),
         np.array(within, dtype=np.float32),
