@@ -6,7 +6,6 @@ Of seeds 10000 and up:
     36 combed
     36 skim-coated
     60 wrong subject
-    50 clear sheet
 No real photograph is among them.
 """
 
@@ -14,19 +13,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from fieldassist.photo.gates import ConformalBand, Gate, Pictures
+from fieldassist.photo.gates import ConformalBand, Gate
 
-__all__ = ["BANDS", "GATES"]
+__all__ = ["BANDS", "GATE"]
 
-GATES: Final[dict[Pictures, Gate]] = {
-    "bare back": Gate(apart=2.5, methods=7.0, taps=8.0, ambiguous=0.3, neither=3.0, unlike=1.0),
-    "clear sheet": Gate(apart=2.5, methods=2.0, taps=1.0, ambiguous=0.1, neither=20.0, unlike=0.0),
-}
-BANDS: Final[dict[Pictures, tuple[ConformalBand, ...]]] = {
-    "bare back": (
-        ConformalBand(apart=0.0, factor=1.23),
-        ConformalBand(apart=4.0, factor=2.1),
-        ConformalBand(apart=6.0, factor=1.35),
-    ),
-    "clear sheet": (ConformalBand(apart=0.0, factor=1.36),),
-}
+GATE: Final = Gate(apart=2.5, methods=7.0, taps=8.0, ambiguous=0.3, neither=3.0, unlike=1.0)
+BANDS: Final = (
+    ConformalBand(apart=0.0, factor=1.23),
+    ConformalBand(apart=4.0, factor=2.1),
+    ConformalBand(apart=6.0, factor=1.35),
+)

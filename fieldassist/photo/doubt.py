@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fieldassist.photo.calibrated import BANDS, GATES
-from fieldassist.photo.gates import Doubts, Pictures
+from fieldassist.photo.calibrated import BANDS, GATE
+from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import CannotTell
 from fieldassist.photo.taps import Taps
 from fieldassist.photo.tones import Dots, Tones, fit
@@ -72,9 +72,9 @@ def must_agree(taps: Taps, left: TapsLeftOut) -> None:
     raise CannotTell(message("measure-bare-tap-contradicts", tap=number - mortar + 1))
 
 
-def must_pass(doubts: Doubts, pictures: Pictures) -> None:
+def must_pass(doubts: Doubts) -> None:
     """Errors: `CannotTell` with the reason where a doubt is too large for any figure."""
-    stopped = GATES[pictures].stops(doubts)
+    stopped = GATE.stops(doubts)
     if stopped == "neither":
         raise CannotTell(message("measure-like-neither", share=measured(round(doubts.neither), "percent")))
     if stopped == "unlike":
@@ -87,12 +87,12 @@ def must_pass(doubts: Doubts, pictures: Pictures) -> None:
         raise CannotTell(message("measure-two-ways-differ", points=round(doubts.methods, 1)))
 
 
-def interval(percent: float, doubts: Doubts, pictures: Pictures) -> tuple[float, float]:
+def interval(percent: float, doubts: Doubts) -> tuple[float, float]:
     """Between which shares of mortar the true one lies in nine of ten such pictures [percent].
 
     Split conformal prediction within bands of d' (Vovk, Gammerman, Shafer, Algorithmic Learning in a Random World,
     2005, 4.5).
     """
-    factor = next(band.factor for band in reversed(BANDS[pictures]) if doubts.apart >= band.apart)
+    factor = next(band.factor for band in reversed(BANDS) if doubts.apart >= band.apart)
     half = factor * doubts.points
     return max(0.0, percent - half), min(100.0, percent + half)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["ConformalBand", "DoubtName", "Doubts", "Gate", "Pictures"]
+__all__ = ["ConformalBand", "DoubtName", "Doubts", "Gate"]
 
-Pictures = Literal["bare back", "clear sheet"]
 DoubtName = Literal["neither", "unlike", "apart", "ambiguous", "taps", "methods"]
 
 # So far apart light and shade on one material never came; 3.9 at most. Ours, on drawn pictures, no published source.

@@ -10,7 +10,7 @@ import numpy as np
 
 from fieldassist.photo.back import Back, MortarCells
 from fieldassist.photo.doubt import TapsLeftOut, interval, left_out, must_agree, must_pass
-from fieldassist.photo.gates import Doubts, Pictures
+from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import CannotTell, Floats, Point
 from fieldassist.photo.second import second_opinion
 from fieldassist.photo.square import Squared
@@ -56,19 +56,17 @@ class Examined:
     doubts: Doubts
 
 
-def propose(
-    squared: Squared, mortar: Sequence[Point], bare: Sequence[Point], *, pictures: Pictures = "bare back"
-) -> Proposal:
+def propose(squared: Squared, mortar: Sequence[Point], bare: Sequence[Point]) -> Proposal:
     """Tell mortar from bare back by taps on both [mm from the upper left corner of the piece].
 
-    pictures: what is photographed; of a skim-coated or combed back it cannot be told from one photo.
+    Of a skim-coated or combed back it cannot be told from one photo.
     Errors: `CannotTell` with the reason: too few taps or none on bare back, taps off the piece, a tap that contradicts
     the others, and where a doubt is too large.
     """
     seen = examine(squared, mortar, bare)
     must_agree(seen.taps, seen.left)
-    must_pass(seen.doubts, pictures)
-    low, high = interval(seen.percent, seen.doubts, pictures)
+    must_pass(seen.doubts)
+    low, high = interval(seen.percent, seen.doubts)
     return Proposal(seen.mortar, seen.cell_mm, seen.percent, low, high, seen.doubts)
 
 

@@ -119,7 +119,8 @@ def from_file(told: str) -> None:
         photo = np.frombuffer(picture.pixels, np.uint8).reshape(picture.high, picture.wide, 3)
         by = picture.wide / whole[0]
         a, b, c, d = ((x * by, y * by) for x, y in corners)
-        found = examine(plan_of(photo, (a, b, c, d), size_mm), mortar, bare)
+        plan, _ = plan_of(photo, (a, b, c, d), size_mm)
+        found = examine(plan, mortar, bare)
         cells = BackCells(found.mortar.tobytes(), found.mortar.shape[1], found.cell_mm)
         inscribed_circle(cells)
         ridges_seen(found.mortar, found.cell_mm[0], found.percent)

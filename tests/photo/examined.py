@@ -115,8 +115,7 @@ def tapped(case: Case) -> Tapped:
     cv2.setNumThreads(1)
     if case.kind == "wrong subject":
         return _wrong(case)
-    # A clear sheet is photographed by the rule for it.
-    drawn = render(case.seed, case.kind, careful=case.kind == "clear sheet")
+    drawn = render(case.seed, case.kind)
     torn = drawn.percent - drawn.seen_percent > _TORN
     try:
         squared, mortar, bare = squared_and_tapped(drawn, careless=case.careless)

@@ -169,14 +169,14 @@ def test_the_gate_names_the_doubt_that_is_too_large() -> None:
 
 def test_the_interval_grows_with_doubt_and_stays_within_none_and_all() -> None:
     sure = Doubts(apart=8, methods=0.5, taps=0.2, ambiguous=0, neither=0, unlike=3)
-    low, high = interval(90, sure, "bare back")
+    low, high = interval(90, sure)
     assert low < 90 < high
     for doubts in (Doubts(8, 1.5, 0.2, 0, 0, 3), Doubts(8, 0.5, 1.2, 0, 0, 3)):
-        wider = interval(90, doubts, "bare back")
+        wider = interval(90, doubts)
         assert wider[0] < low
         assert wider[1] > high
-    assert interval(99.5, sure, "bare back")[1] == 100
-    assert interval(0.2, sure, "bare back")[0] == 0
+    assert interval(99.5, sure)[1] == 100
+    assert interval(0.2, sure)[0] == 0
 
 
 def test_cells_are_those_of_a_painted_back() -> None:

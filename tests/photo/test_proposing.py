@@ -68,10 +68,10 @@ def found_with(kind: CaseKind, error: float, apart: float) -> Found:
 def test_the_gate_is_as_wide_as_the_demands_let_it_be() -> None:
     fine = [found_with("ordinary", 1.0, 4.2 + n / 10) for n in range(20)]
     off = [found_with("ordinary", 9.0, 3.2) for _ in range(5)]
-    assert fix_gate(fine, "bare back").apart == 2.5
-    assert 3.2 < fix_gate([*fine, *off], "bare back").apart <= 4.2
+    assert fix_gate(fine).apart == 2.5
+    assert 3.2 < fix_gate([*fine, *off]).apart <= 4.2
     keyed = [found_with("combed", 0.0, 5.2)]
-    assert fix_gate([*fine, *keyed], "bare back").apart > 5.2
+    assert fix_gate([*fine, *keyed]).apart > 5.2
 
 
 def test_the_interval_covers_the_kind_that_needs_the_widest() -> None:
@@ -79,8 +79,8 @@ def test_the_interval_covers_the_kind_that_needs_the_widest() -> None:
     points = 2.375  # 2 + 0.5 / 4 + 0.5 / 2
     narrow = [found_with("ordinary", n / 40, 4.0) for n in range(40)]
     wide = [found_with("hard", n / 10, 4.0) for n in range(40)]
-    (band,) = fix_bands(narrow, "bare back", gate)
+    (band,) = fix_bands(narrow, gate)
     # Of 40 pictures the rank that covers 92 % of those to come: ceil(0.92 x 41) = 38, error 37 / 40.
     assert band.factor == pytest.approx(37 / 40 / points, abs=0.011)
-    (band,) = fix_bands([*narrow, *wide], "bare back", gate)
+    (band,) = fix_bands([*narrow, *wide], gate)
     assert band.factor == pytest.approx(3.7 / points, abs=0.011)

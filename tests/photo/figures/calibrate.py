@@ -20,9 +20,9 @@ from pathlib import Path
 import numpy as np
 
 import fieldassist.photo
-from fieldassist.photo.calibrated import GATES
+from fieldassist.photo.calibrated import GATE
 from fieldassist.photo.doubt import contradicting
-from fieldassist.photo.gates import ConformalBand, Gate, Pictures
+from fieldassist.photo.gates import ConformalBand, Gate
 from tests.photo.examined import Case, CaseKind, Found, examined
 from tests.photo.rendering import FIX
 
@@ -33,32 +33,25 @@ COUNTS: dict[CaseKind, int] = {
     "combed": 36,
     "skim-coated": 36,
     "wrong subject": 60,
-    "clear sheet": 50,
 }
 # What the errors of nine in ten keep within when a figure is given [points].
-_WITHIN: dict[Pictures, dict[CaseKind, float]] = {
-    "bare back": {"ordinary": 3.8, "hard": 5.0},
-    "clear sheet": {"clear sheet": 4.5},
-}
+_WITHIN: dict[CaseKind, float] = {"ordinary": 3.8, "hard": 5.0}
 # What is never given a figure.
-_NEVER: dict[Pictures, tuple[CaseKind, ...]] = {
-    "bare back": ("skim-coated", "combed", "wrong subject"),
-    "clear sheet": (),
-}
+_NEVER: tuple[CaseKind, ...] = ("skim-coated", "combed", "wrong subject")
 # A little over the nine in ten that the interval promises.
 _COVER = 0.92
 # From which d' on a band goes; a kind counts in a band with so many pictures at least.
 _BANDS, _LEAST = (0.0, 4.0, 6.0), 12
 # Least d', then the most of: points between methods and between taps, ambiguous points, percent like neither; least
-# of what two materials differ by, which behind a clear sheet are one.
+# of what two materials differ by.
 _GRID = (
     (2.5, 2.75, 3.0, 3.5, 4.0, 5.0, 6.0),
     (2.0, 3.0, 4.0, 5.0, 6.0, 7.0),
     (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0),
     (0.1, 0.2, 0.3, 0.5, 1.0),
     (3.0, 20.0),
+    (0.75, 1.0, 1.25),
 )
-_UNLIKE: dict[Pictures, tuple[float, ...]] = {"bare back": (0.75, 1.0, 1.25), "clear sheet": (0.0,)}
 
 
 def main(arguments: Sequence[str]) -> None:
@@ -74,10 +67,10 @@ def main(arguments: Sequence[str]) -> None:
         found = examined(Case(FIX[n], kind) for kind, count in counts.items() for n in range(count))
         if given.found:
             given.found.write_bytes(pickle.dumps(found))
-    gates = {pictures: fix_gate(found, pictures) for pictures in _WITHIN}
-    bands = {pictures: fix_bands(found, pictures, gate) for pictures, gate in gates.items()}
+    gate = fix_gate(found)
+    bands = fix_bands(found, gate)
     path = Path(fieldassist.photo.__file__).with_name("calibrated.py")
-    path.write_text(written(gates, bands, counts), encoding="utf-8")
+    path.write_text(written(gate, bands, counts), encoding="utf-8")
     print(path.read_text(encoding="utf-8"))
 
 
@@ -86,51 +79,48 @@ def answerable(found: Iterable[Found], kind: str) -> list[Found]:
     return [one for one in found if one.case.kind == kind and not one.refused and not one.torn]
 
 
-def passes(one: Found, gate: Gate = GATES["bare back"]) -> bool:
+def passes(one: Found, gate: Gate = GATE) -> bool:
     """Whether a figure is given."""
     if one.refused or one.doubts is None or one.left is None:
         return False
     return contradicting(one.left) is None and gate.stops(one.doubts) is None
 
 
-def fix_gate(found: Sequence[Found], pictures: Pictures) -> Gate:
+def fix_gate(found: Sequence[Found]) -> Gate:
     """The gate of the grid that gives most figures within the demands, on the first kind of its pictures above all."""
-    gates = [Gate(*thresholds) for thresholds in itertools.product(*_GRID, _UNLIKE[pictures])]
-    kept = [gate for gate in gates if _keeps(found, pictures, gate)]
+    gates = [Gate(*thresholds) for thresholds in itertools.product(*_GRID)]
+    kept = [gate for gate in gates if _keeps(found, gate)]
     if not kept:
-        raise SystemExit(f"{pictures}: no gate of the grid keeps within what is demanded")
-    return max(kept, key=lambda gate: _given(found, pictures, gate))
+        raise SystemExit("no gate of the grid keeps within what is demanded")
+    return max(kept, key=lambda gate: _given(found, gate))
 
 
-def _keeps(found: Sequence[Found], pictures: Pictures, gate: Gate) -> bool:
-    if any(passes(one, gate) for one in found if one.case.kind in _NEVER[pictures]):
+def _keeps(found: Sequence[Found], gate: Gate) -> bool:
+    if any(passes(one, gate) for one in found if one.case.kind in _NEVER):
         return False
-    for kind, within in _WITHIN[pictures].items():
+    for kind, within in _WITHIN.items():
         errors = [abs(one.error) for one in answerable(found, kind) if passes(one, gate)]
         if errors and np.quantile(errors, 0.9) > within:
             return False
     return True
 
 
-def _given(found: Sequence[Found], pictures: Pictures, gate: Gate) -> list[int]:
+def _given(found: Sequence[Found], gate: Gate) -> list[int]:
     # A percent of the pictures more or less is no difference; there the next kind decides.
     shares = []
-    for kind in _WITHIN[pictures]:
+    for kind in _WITHIN:
         of_kind = [passes(one, gate) for one in found if one.case.kind == kind]
         shares.append(round(100 * sum(of_kind) / max(1, len(of_kind))))
     return shares
 
 
-def fix_bands(found: Sequence[Found], pictures: Pictures, gate: Gate) -> tuple[ConformalBand, ...]:
+def fix_bands(found: Sequence[Found], gate: Gate) -> tuple[ConformalBand, ...]:
     """Half of the interval for each band, so that it covers in each kind."""
     bands: list[ConformalBand] = []
     for apart, below in itertools.pairwise((*_BANDS, math.inf)):
-        needed = [_needed(found, kind, gate, apart, below, _LEAST) for kind in _WITHIN[pictures]]
+        needed = [_needed(found, kind, gate, apart, below, _LEAST) for kind in _WITHIN]
         if any(needed):
             bands.append(ConformalBand(apart if bands else 0.0, max(needed)))
-    if not bands:  # too few for bands: what all of them need
-        needed = [_needed(found, kind, gate, 0.0, math.inf, 1) for kind in _WITHIN[pictures]]
-        bands.append(ConformalBand(0.0, max(needed)))
     return tuple(bands)
 
 
@@ -149,16 +139,10 @@ def _needed(found: Sequence[Found], kind: CaseKind, gate: Gate, apart: float, be
     return math.ceil(100 * parts[min(len(parts), math.ceil(_COVER * (len(parts) + 1))) - 1]) / 100
 
 
-def written(
-    gates: dict[Pictures, Gate], bands: dict[Pictures, tuple[ConformalBand, ...]], counts: dict[CaseKind, int]
-) -> str:
+def written(gate: Gate, bands: Sequence[ConformalBand], counts: dict[CaseKind, int]) -> str:
     """The module that holds it."""
     made = "\n".join(f"    {count} {kind}" for kind, count in counts.items())
-    of_gates = "\n".join(f'    "{pictures}": {gate!r},' for pictures, gate in gates.items())
-    of_bands = "\n".join(
-        "\n".join((f'    "{pictures}": (', *(f"        {band!r}," for band in rows), "    ),"))
-        for pictures, rows in bands.items()
-    )
+    rows = "\n".join(f"    {band!r}," for band in bands)
     return f'''"""What was fixed on drawn pictures of known truth. Written by `python -m tests.photo.figures calibrate`.
 
 Of seeds {FIX.start} and up:
@@ -170,14 +154,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from fieldassist.photo.gates import ConformalBand, Gate, Pictures
+from fieldassist.photo.gates import ConformalBand, Gate
 
-__all__ = ["BANDS", "GATES"]
+__all__ = ["BANDS", "GATE"]
 
-GATES: Final[dict[Pictures, Gate]] = {{
-{of_gates}
-}}
-BANDS: Final[dict[Pictures, tuple[ConformalBand, ...]]] = {{
-{of_bands}
-}}
+GATE: Final = {gate!r}
+BANDS: Final = (
+{rows}
+)
 '''

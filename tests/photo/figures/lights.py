@@ -16,7 +16,7 @@ from multiprocessing.pool import Pool
 import cv2
 import numpy as np
 
-from fieldassist.photo.calibrated import GATES
+from fieldassist.photo.calibrated import GATE
 from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import CannotTell
 from fieldassist.photo.propose import examine
@@ -86,7 +86,7 @@ class ThroughSheet:
     @property
     def passes(self) -> bool:
         """Whether it would pass the gates that bare backs have to pass."""
-        return self.doubts is not None and GATES["bare back"].stops(self.doubts) is None
+        return self.doubts is not None and GATE.stops(self.doubts) is None
 
 
 def through_sheet(seed: int, *, careful: bool) -> ThroughSheet:

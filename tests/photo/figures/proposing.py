@@ -93,7 +93,7 @@ def ends_of(one: Found) -> tuple[float, float]:
     """The interval that is told with a figure [percent]."""
     assert one.shown is not None
     assert one.doubts is not None
-    return interval(one.shown.percent, one.doubts, "bare back")
+    return interval(one.shown.percent, one.doubts)
 
 
 def wrong_passes(found: Iterable[Found]) -> int:
