@@ -19,6 +19,7 @@ from fieldassist.checklist.moment import How, Moment
 from fieldassist.checklist.told import Told
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity
+from fieldassist.trade.voids import BackKind as BackKind
 from fieldassist.trade.voids import contact_as_read, side_of, void_as_read
 
 if TYPE_CHECKING:
@@ -37,8 +38,6 @@ AttachedFile = Annotated[str, Field(max_length=120)]
 PhotoShare: TypeAlias = tuple[Share, Share]
 BackMm: TypeAlias = tuple[Millimetres, Millimetres]
 
-# What was keyed or combed onto the back before the piece was set, if anything; or a sample's clear sheet.
-BackKind = Literal["bare", "skim-coated", "combed", "clear sheet"]
 # How its cells came about: voids painted by hand, or the photo reckoned, confirmed as it was or put right by paint.
 BackWay = Literal["painted", "proposed", "corrected"]
 RidgesWay = Literal["", "straight", "curved", "swirled", "not readable"]

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.trade.message import Refused, message
 from fieldassist.trade.quantities import Units, canonical, parse_size, unit_in_system
-from fieldassist.trade.voids import BackSurface
+from fieldassist.trade.voids import BackKind
 
 PROPOSED: Literal["proposed"] = "proposed"
 """In the place of four corners: those that are proposed are taken as they are."""
@@ -87,7 +87,7 @@ class PhotoAsk:
     corners: AskedCorners = ()
     mortar: tuple[AskedPoint, ...] = ()
     bare: tuple[AskedPoint, ...] = ()
-    surface: BackSurface = "bare"
+    surface: BackKind = "bare"
     second: Path | None = None
     second_corners: tuple[AskedPoint, ...] = ()
     voids: Path | None = None

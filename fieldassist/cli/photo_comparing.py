@@ -26,7 +26,7 @@ from fieldassist.trade.agreement import LIFTS_BEFORE_A_CLAIM, LimitsOfAgreement,
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Figure, Refused, message
 from fieldassist.trade.quantities import Units
-from fieldassist.trade.voids import BackSurface
+from fieldassist.trade.voids import BackKind
 
 SHEET, GRIDS = "lifts.csv", "grids"
 COLUMNS = ("file", "size", "corners", "mortar", "bare", "back", "voids", "counted")
@@ -154,7 +154,7 @@ def _lift(folder: Path, cells: dict[str, str]) -> SheetLift:
     if Path(cells["file"]).name != cells["file"] or Path(cells["voids"]).name != cells["voids"]:
         raise Refused(message("cli-photo-sheet-path"))
     back = cells["back"] or SURFACES[0]
-    surface = next((known for known in get_args(BackSurface) if known == back), None)
+    surface = next((known for known in get_args(BackKind) if known == back), None)
     if surface is None:
         raise Refused(message("cli-photo-sheet-back", value=back, choices=", ".join(SURFACES)))
     counted = _counted(cells["counted"])

@@ -23,7 +23,7 @@ from fieldassist.photo.square import Squared, fit, square_up
 from fieldassist.photo.swirls import RidgesSeen, ridges_seen
 from fieldassist.photo.two_lights import SeenByTwo, TwoLightsDoubts, propose_two
 from fieldassist.trade.message import Message, message
-from fieldassist.trade.voids import BackCells, BackSurface, Reckoned, painted_doubt, reckon
+from fieldassist.trade.voids import BackCells, BackKind, Reckoned, painted_doubt, reckon
 
 __all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "by_taps", "dots_wanted", "plan_of", "put_right"]
 
@@ -98,7 +98,7 @@ def by_taps(
     mortar: Sequence[Point],
     bare: Sequence[Point],
     *,
-    surface: BackSurface = "bare",
+    surface: BackKind = "bare",
     raking: Squared | None = None,
 ) -> MeasuredPhoto:
     """A proposal of where mortar touched, from taps on mortar that did and on bare back [mm from the upper left].

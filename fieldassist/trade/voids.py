@@ -23,7 +23,7 @@ __all__ = [
     "FULL",
     "STRIP_MM",
     "BackCells",
-    "BackSurface",
+    "BackKind",
     "PieceCorner",
     "PieceEdge",
     "Reckoned",
@@ -39,7 +39,7 @@ __all__ = [
 PieceCorner = Literal["top left", "top right", "bottom left", "bottom right"]
 PieceEdge = Literal["top", "right", "bottom", "left"]
 # What was keyed or combed onto the back before the piece was set, if anything; or a sample's clear sheet.
-BackSurface = Literal["bare", "skim-coated", "combed", "clear sheet"]
+BackKind = Literal["bare", "skim-coated", "combed", "clear sheet"]
 CORNERS: tuple[PieceCorner, ...] = get_args(PieceCorner)
 EDGES: tuple[PieceEdge, ...] = get_args(PieceEdge)
 

@@ -10,7 +10,7 @@ from fieldassist.photo.measuring import MeasuredPhoto, by_paint, by_taps, dots_w
 from fieldassist.photo.picture import CannotTell, PhotoCorners
 from fieldassist.photo.square import to_back
 from fieldassist.trade.message import Message
-from fieldassist.trade.voids import BackSurface
+from fieldassist.trade.voids import BackKind
 from tests.photo.rendering import Rendered, render, taps
 
 
@@ -62,7 +62,7 @@ def test_a_proposal_that_is_put_right_by_paint_keeps_its_doubt(ordinary: Rendere
 
 
 @pytest.mark.parametrize("surface", ["skim-coated", "combed"])
-def test_a_keyed_back_is_told_nothing_of_by_taps(ordinary: Rendered, surface: BackSurface) -> None:
+def test_a_keyed_back_is_told_nothing_of_by_taps(ordinary: Rendered, surface: BackKind) -> None:
     plan, _ = plan_of(ordinary.photo, ordinary.corners, ordinary.size_mm)
     with pytest.raises(CannotTell, match="measure-keyed"):
         by_taps(plan, [(10.0, 10.0)], [(20.0, 20.0)], surface=surface)
