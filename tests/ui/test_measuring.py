@@ -173,7 +173,16 @@ def test_contact_whose_interval_holds_the_limit_is_told_by_eye_and_the_photo_sta
         if draft.back.reckoned is not None and draft.back.reckoned.percent < 95.2:
             break
         hands.draw(picture, (0.1, 0.1 * row + 0.05), (0.52, 0.1 * row + 0.05))
-    assert "cannot tell from this photo" in hands.seen()
+    for size in ((1280, 800), (800, 1280)):
+        resize(*size)
+        for text in (1.0, 1.5):
+            hands.tablet.choose(text=text)
+            hands.frames(6)
+            check(hands, f"cannot tell, {size}, text {text}")
+            assert "cannot tell from this photo" in hands.seen()
+    hands.tablet.choose(text=1.0)
+    resize(1280, 800)
+    hands.frames(6)
     keep(hands)
     assert "cannot tell from this photo" in hands.seen()
     assert big(hands).off, "contact that the photo cannot tell is told by nobody yet"
@@ -257,9 +266,16 @@ def test_every_page_of_measuring_fits_glove_and_eye(seeing: Hands, size: tuple[i
     begin_anew(hands, "bare")
     set_corners(hands, lifted_back(BACK))
     everywhere("taps")
-    hands.press("Paint the voids")
-    hands.draw(painted(hands), (0.25, 0.5), (0.4, 0.5))
-    everywhere("painted")
+    hands.press("No bare spot")
+    hands.wait(lambda: draft.busy is None, "why the photo cannot tell")
+    assert draft.cannot is not None
+    everywhere("cannot tell")
+    hands.press("Tap anew")
+    tap_all(hands, lifted_back(BACK))
+    hands.press("Find the voids")
+    hands.wait(lambda: draft.busy is None, "the proposal")
+    everywhere("found")
+    hands.press("Fill")
     hands.press("Closer")
     everywhere("closely")
     keep(hands)

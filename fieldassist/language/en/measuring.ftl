@@ -61,7 +61,8 @@ measuring-paint = Paint the voids
 measuring-tap-anew = Tap anew
 
 # --- the finding
-measuring-found = Is this what has no mortar? Paint what is wrong: mortar that tore off clean did touch.
+measuring-found = Is this what has no mortar?
+measuring-found-how = Paint what is wrong: mortar that tore off clean did touch.
 measuring-painting-how = { $tool ->
     [fill] Tap a void: it fills to its border. A second tap takes it away.
     [mortar] Strokes take away what is no void.
@@ -71,15 +72,13 @@ measuring-fill = Fill
 measuring-closer = Closer
 measuring-next-part = Next part
 measuring-whole = Whole
-measuring-between = { $low } to { $high }
+measuring-between = { $low }–{ $high }
 measuring-circle = { $circle } circle
-measuring-band = band { $contact }
-measuring-weakest = { $contact }
 measuring-keep = Keep it: { $contact }
 measuring-keep-cannot = Keep the photo
 measuring-keeping = It is kept.
 measuring-follows = These follow what is painted. What was read by eye is typed on the lift's page.
-measuring-cannot-tell = { $required }: cannot tell from this photo. Lift another or read by eye.
+measuring-cannot-tell = { $required }: cannot tell from this photo. Lift another, or read by eye.
 measuring-lift-another = Lift another
 measuring-painted-by = Painted on the photo by { PERSON($name) }
 measuring-proposed-by = Measured on the photo, confirmed by { PERSON($name) }

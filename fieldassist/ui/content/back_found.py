@@ -90,10 +90,8 @@ def found_rows(state: State, area: Area, what: MeasuredOf, draft: MeasureDraft, 
             message("measuring-circle", circle=circle_told) if done.void_mm2 else "",
             judged.get("largest void", ""),
         ),
-        FoundRow(
-            "corners", _full(found.corners), message("measuring-weakest", contact=weakest), judged.get("corners", "")
-        ),
-        FoundRow("edges", _full(found.edges), message("measuring-band", contact=band), judged.get("edges", "")),
+        FoundRow("corners", weakest, _full(found.corners), judged.get("corners", "")),
+        FoundRow("edges", band, _full(found.edges), judged.get("edges", "")),
     )
 
 

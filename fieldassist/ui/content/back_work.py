@@ -148,18 +148,9 @@ class PlanMade:
 
 def plan_by(corners: Sequence[SharePoint], picture: Picture, size_mm: tuple[float, float]) -> PlanMade:
     """The plan by these corners. CannotTell where they are none of such a piece."""
-    from fieldassist.photo.fitness import check_picture
-    from fieldassist.photo.picture import CannotTell
-    from fieldassist.photo.square import square_up
+    from fieldassist.photo.measuring import plan_of
 
-    photo = dots_of_photo(picture)
-    ordered = corners_in_dots(corners, picture, size_mm)
-    squared = square_up(photo, ordered, size_mm)
-    try:
-        check_picture(photo, ordered, squared)
-    except CannotTell as problem:
-        return PlanMade(squared, problem.told)
-    return PlanMade(squared, None)
+    return PlanMade(*plan_of(dots_of_photo(picture), corners_in_dots(corners, picture, size_mm), size_mm))
 
 
 def proposal_by(draft: MeasureDraft) -> MeasuredPhoto:

@@ -14,7 +14,7 @@ from fieldassist.day.desk import View
 from fieldassist.day.measuring import BackAsMade, keep_measured
 from fieldassist.day.photo import NoPhoto
 from fieldassist.day.session import Answer
-from fieldassist.trade.message import Figure, Message, Refused, message, term
+from fieldassist.trade.message import Figure, Message, Refused, Several, message, term
 from fieldassist.ui.background import run_in_background
 from fieldassist.ui.content.back_found import FoundRow, cannot_tell_told, found_of, found_rows, keep_told, limit_of
 from fieldassist.ui.content.back_work import (
@@ -335,13 +335,15 @@ class MeasuringScreen(Screen):
 
     def _beside(
         self, picture: PhotoPainting, side: Widget, *, share: float, high: float | None = None, under: str = ""
-    ) -> None:
-        """The picture and what stands beside it, upright under it. under: a line under the picture."""
+    ) -> TextLabel:
+        """The picture and what stands beside it, upright under it; the line under the picture, which says `under`."""
         look = self.look
-        line = RowBox(look, TextLabel(look, under, "near", bold=True, fit=True), high=48 if not self._large else 64)
+        told = TextLabel(look, under, "near", bold=True, fit=True)
+        lines = 2 if self.tablet.upright else 1
+        line = RowBox(look, told, high=lines * (46 if not self._large else 58))
         if self.tablet.upright:
             wide, tall = picture.back.size_mm
-            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * (0.75 if self._large else 1.0)
+            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * (0.7 if self._large else 1.0)
             picture.size_hint_y, picture.height = None, look.dots(most)
             if high is not None:
                 side.size_hint_y, side.height = None, look.dots(high)
@@ -349,11 +351,12 @@ class MeasuringScreen(Screen):
             if under:
                 self.page.add_widget(line)
             self.page.add_widget(side)
-            return
+            return told
         left: Widget = ColumnBox(look, picture, line, gap=4) if under else picture
         left.size_hint_x, side.size_hint_x = share, 1 - share
         parts = (side, left) if look.left_hand else (left, side)
         self.page.add_widget(RowBox(look, *parts, gap=20))
+        return told
 
     def _closer_keys(self, draft: MeasureDraft) -> list[Key]:
         """To look at a part closely, at the next one, and at the whole again."""
@@ -420,13 +423,16 @@ class MeasuringScreen(Screen):
         look = self.look
         if not draft.back.looked:
             draft.paint()
-        head = self._head("", *self._closer_keys(draft), self._back_key(draft), size="near")
-        self._told = next(w for w in head.children if isinstance(w, TextLabel))
+        needed = self._say("measuring-needed", required=limit.told) if limit is not None else ""
+        upright = self.tablet.upright
+        # Upright there is no room beside the keys for what is told: it stands under the picture, the limit over it.
+        told, under = (needed, " ") if upright else (" ", needed)
+        head = self._head(told, *self._closer_keys(draft), self._back_key(draft), size="near")
         self.page.add_widget(head)
         picture = self._picture(draft)
         column = self._figures()
-        needed = self._say("measuring-needed", required=limit.told) if limit is not None else ""
-        self._beside(picture, column, share=0.63 if not self._large else 0.5, under=needed)
+        line = self._beside(picture, column, share=0.63 if not self._large else 0.5, under=under)
+        self._told = line if upright else next(w for w in head.children if isinstance(w, TextLabel))
         self._drawn.pop("acts", None)
         self._tools = None
         if self.tablet.upright or self._large:
@@ -490,7 +496,9 @@ class MeasuringScreen(Screen):
         if unsure and limit is not None:
             return self._tell(cannot_tell_told(limit))
         if draft.tool == "look":
-            return self._say("measuring-found")
+            # Where letters are large the question alone has room.
+            how = () if self._large else (message("measuring-found-how"),)
+            return self._tell(Several((message("measuring-found"), *how), "sentences"))
         return self._say("measuring-painting-how", tool=draft.tool)
 
     def _act_finding(self, draft: MeasureDraft, rows: Sequence[FoundRow], *, fails: bool) -> None:
