@@ -200,16 +200,20 @@ class MeasuringScreen(Screen):
         else:
             self._compose_finding(draft, limit_of(area, what))
 
-    def _head(self, told: str, *keys: Key, size: SizeName = "far", role: Any = "ink") -> RowBox:
+    def _head(self, told: str, *keys: Key, size: SizeName = "far") -> RowBox:
         """What is asked, and keys at its end."""
-        heading = TextLabel(self.look, told, size, bold=True, fit=True, role=role)
+        heading = TextLabel(self.look, told, size, bold=True, fit=True)
         for key in keys:
             key.size_hint, key.width = (None, 1), self.look.dots(150)
         parts: list[Widget] = [heading, *keys]
         return RowBox(self.look, *(reversed(parts) if self.look.left_hand else parts), gap=14, high=TARGET + 2)
 
-    def _under(self, told: str, role: Any = "quiet") -> None:
-        self.page.add_widget(TextLabel(self.look, told, "near", bold=False, role=role))
+    def _under(self, told: str) -> None:
+        self.page.add_widget(TextLabel(self.look, told, "near", bold=False, role="quiet"))
+
+    def _why(self, why: Message) -> None:
+        """Why it does not go on, in as many lines as it takes."""
+        self.page.add_widget(TextLabel(self.look, self._tell(why), "near", bold=True, role="fail"))
 
     def _back_key(self, draft: MeasureDraft) -> Key:
         return self._key("measuring-back", partial(self._step_back, draft), sign="take-back", over=True, size="near")
@@ -251,7 +255,7 @@ class MeasuringScreen(Screen):
         how = "measuring-photo-past" if not here else "measuring-photo-sheet" if sheet else "measuring-photo-how"
         self._under(self._say(how))
         if draft.refused is not None:
-            self._under(self._tell(draft.refused), role="fail")
+            self._why(draft.refused)
         self.page.add_widget(Widget())
         for photo in photos[:_PHOTOS]:
             told = self._say("measuring-photo-kept", at=photo.at)
@@ -275,13 +279,15 @@ class MeasuringScreen(Screen):
             "measuring-photo-again", partial(self._new_photo, draft), sign="photo", over=True, size="near"
         )
         if draft.seen is None:
-            told = draft.refused or message("measuring-seeing")
-            self.page.add_widget(self._head(self._tell(told), size="key", role="fail" if draft.refused else "ink"))
+            if draft.refused is not None:
+                self._why(draft.refused)
+            else:
+                self.page.add_widget(self._head(self._say("measuring-seeing"), size="key"))
             self.page.add_widget(Widget())
             self.act(again, self._back_key(draft))
             return
         if draft.refused is not None:
-            self.page.add_widget(self._head(self._tell(draft.refused), size="near", role="fail"))
+            self._why(draft.refused)
         else:
             told = draft.busy or message("measuring-corners")
             self.page.add_widget(self._head(self._tell(told), size="far" if draft.busy is None else "key"))
@@ -343,7 +349,7 @@ class MeasuringScreen(Screen):
         line = RowBox(look, told, high=lines * (46 if not self._large else 58))
         if self.tablet.upright:
             wide, tall = picture.back.size_mm
-            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * (0.7 if self._large else 1.0)
+            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * (0.7 if self._large else 0.85)
             picture.size_hint_y, picture.height = None, look.dots(most)
             if high is not None:
                 side.size_hint_y, side.height = None, look.dots(high)
@@ -410,7 +416,7 @@ class MeasuringScreen(Screen):
 
     def _compose_cannot(self, draft: MeasureDraft, why: Message) -> None:
         """What the photo does not show, and why: a full answer."""
-        self.page.add_widget(self._head(self._tell(why), size="near", role="fail"))
+        self._why(why)
         picture = self._picture(draft, finding=False, taps=draft.taps)
         self.page.add_widget(picture)
         self.act(
