@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from itertools import product
 
 import pytest
 from PIL import Image
@@ -95,6 +96,11 @@ def test_a_lift_is_painted_on_its_photo_and_record_pictures_facts_and_page_agree
     lift_off(hands)
     hands.press("Photo")
     assert "By eye first" in hands.seen()
+    for size, text in product(((800, 1280), (1280, 800)), (1.5, 1.0)):
+        resize(*size)
+        hands.tablet.choose(text=text)
+        hands.frames(6)
+        check(hands, f"by eye first, {size}, text {text}")
     hands.press("Tell it by eye")
     for digit in "96":
         hands.press(digit)
@@ -244,9 +250,6 @@ def test_every_page_of_measuring_fits_glove_and_eye(seeing: Hands, size: tuple[i
     hands = seeing
     resize(*size)
     draft = draft_of(hands)
-    draft.eye_told = False
-    hands.go("lift")
-    hands.press("Photo")
 
     def everywhere(what: str) -> None:
         for text in (1.0, 1.5):
@@ -256,8 +259,6 @@ def test_every_page_of_measuring_fits_glove_and_eye(seeing: Hands, size: tuple[i
         hands.tablet.choose(text=1.0)
         hands.frames(6)
 
-    everywhere("by eye first")
-    hands.press("No eye")
     everywhere("corners")
     hands.press("Back")
     everywhere("the photo")

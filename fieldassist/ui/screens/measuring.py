@@ -46,6 +46,7 @@ from fieldassist.ui.content.measuring import (
     is_at_hand,
     is_sample,
     may_be_measured,
+    measured,
     parts,
     photos_of,
     speaker_of,
@@ -111,6 +112,8 @@ class MeasuringScreen(Screen):
             read = eye_first(view.state, area, what, self._lift_draft(view, what))
             if read is not None:
                 (draft.eye, draft.eye_by), draft.eye_told = read, True
+            elif measured(view.state, what) is not None:
+                draft.eye_told = True  # the photo has told already: no eye comes first any more
         photos = photos_of(view.events, view.path, what)
         if draft.photo and draft.seen is None and draft.busy is None and draft.refused is None:
             self._open(draft, photos)
