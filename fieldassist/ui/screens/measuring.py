@@ -352,7 +352,9 @@ class MeasuringScreen(Screen):
         line = RowBox(look, told, high=lines * (46 if not self._large else 58))
         if self.tablet.upright:
             wide, tall = picture.back.size_mm
-            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * (0.56 if self._large else 0.85)
+            # Beside figures the drawing gives way, to large letters more.
+            gives = 1.0 if high is not None else 0.56 if self._large else 0.85
+            most = min(_MOST_HIGH, _WIDE_UPRIGHT * tall / wide) * gives
             picture.size_hint_y, picture.height = None, look.dots(most)
             if high is not None:
                 side.size_hint_y, side.height = None, look.dots(high)
