@@ -140,6 +140,8 @@ def decide(draft: Draft, command: MeasureBack) -> None:
         raise draft.refusal("engine-nothing-lifted-here", area=area.plan.name)
     if command.back.photo not in draft.state.photos.get(at, ()):
         raise draft.refusal("engine-photo-first", area=area.plan.name)
+    if command.back.way != "painted" and command.back.kind != "bare":
+        raise draft.refusal("engine-only-bare-reckoned")
     draft.emit(
         BackMeasured(
             area=area.plan.name, section=command.section, round=command.round, lifted=lifted, back=command.back

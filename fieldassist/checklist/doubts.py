@@ -107,6 +107,8 @@ def doubts(state: State, stands: Standing) -> tuple[LookAt, ...]:
     areas = [_AreaLifts(state, area, stands, photos) for area in state.areas.values() if area.plan.trial is None]
     found = [
         *_against_photo(areas),
+        *_against_the_record(areas),
+        *_measured_again(areas, stands),
         *_undone(state, stands),
         *_short_and_not_judged(areas),
         *_of_photos(areas, stands),
@@ -322,6 +324,56 @@ def _against_photo(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
                 more.append((lifts, lift, _photo_says(lifts, lift, back)))
     yield from _told_of_photo("contradiction", "photo-less", less)
     yield from _told_of_photo("doubt", "photo-more", more)
+
+
+# How far the face that a photo was squared up to may be off the piece's: pieces are measured on site, and faces rounded to
+# hundredths of a square metre. Ours, common practice, no published source.
+_SIZE_SLACK = 0.05
+
+
+def _against_the_record(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
+    """Backs that were called bare and reckoned by their colour where the method keys or combs them, and backs that were
+    squared up to another size than their piece's."""
+    keyed: list[tuple[_AreaLifts, LiftRecord, Message]] = []
+    sizes: list[tuple[_AreaLifts, LiftRecord, Message]] = []
+    for lifts in areas:
+        for lift in lifts.lifted:
+            record = lifts.back(lift)
+            if record is None:
+                continue
+            back, where = record.back, _one_lift(lifts.name, lift.number)
+            tile = lifts.area.progress.tiles.get(lift.tile)
+            method = lifts.area.methods_used[lifts.area.progress.runs[lift.run - 1][1]]
+            if back.way != "painted" and (method.back == "keyed" or method.sides == "both"):
+                keyed.append((lifts, lift, where))
+            face, squared = tile.place.face_m2 if tile is not None else 0.0, back.size_mm[0] * back.size_mm[1] / 1e6
+            if face and abs(squared / face - 1) > _SIZE_SLACK:
+                told = message("doubt-photo-size-of", where=where, squared=_m2(squared), face=_m2(face))
+                sizes.append((lifts, lift, told))
+    yield from _told_of_photo("contradiction", "photo-bare", keyed)
+    yield from _told_of_photo("contradiction", "photo-size", sizes)
+
+
+def _measured_again(areas: Iterable[_AreaLifts], stands: Standing) -> Iterator[LookAt]:
+    """Lifts whose backs were measured more than once, each time with what came of it: only the last one counts."""
+    kept: dict[tuple[str, int], list[MeasuredBack]] = {}
+    for event in stands.bodies(ev.BackMeasured):
+        body = event.body
+        if isinstance(body, ev.BackMeasured):
+            kept.setdefault((body.area, body.lifted), []).append(body.back)
+    found = [
+        (lifts, lift, _each_time(lifts, lift, backs))
+        for lifts in areas
+        for lift in lifts.lifted
+        if len(backs := kept.get((lifts.name, lift.lifted), [])) > 1
+    ]
+    yield from _told_of_photo("doubt", "photo-again", found)
+
+
+def _each_time(lifts: _AreaLifts, lift: LiftRecord, backs: Sequence[MeasuredBack]) -> Message:
+    figures = tuple(contact_figures(back)["contact"] for back in backs[-_MOST_PLACES:])
+    where = _one_lift(lifts.name, lift.number)
+    return message("doubt-photo-each-time", where=where, count=len(backs), figures=Several(figures, "list"))
 
 
 def _told_of_photo(

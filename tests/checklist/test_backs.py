@@ -124,3 +124,11 @@ def test_what_the_eye_read_before_the_photo_told_is_the_eyes_and_nothing_after_i
     assert read_by_eye(site.state, *at) == (96, "ana")
     told = lifted().measured().by("measured on a photo").read("lift", "coverage", "97", "percent")
     assert read_by_eye(told.state, *at) is None
+
+
+def test_a_figure_is_reckoned_of_bare_backs_only() -> None:
+    site = lifted()
+    photo = site.state.photos["shower wall", "lift", 1][-1]
+    for kind in ("skim-coated", "combed", "clear sheet"):
+        back = measured_back(photo, 97.4, 96.0, 98.0, {}, kind=kind)
+        assert refusal(site, cmd.MeasureBack(section="lift", round=1, back=back)) == "engine-only-bare-reckoned"

@@ -44,7 +44,7 @@ def lifted(percent: str = "97", *, how: str = "typed", reader: str = "ana", phot
         site.photo()
     site.speak(reader).understood()
     if how == "measured on a photo":
-        site.measured(float(percent), float(percent) - 0.5, float(percent) + 0.5)
+        site.measured(float(percent) + 0.2, float(percent) - 0.5, float(percent) + 0.5)
     site.by(how).read("lift", "coverage", percent, "percent").by("typed")
     return site
 
@@ -289,3 +289,29 @@ def test_a_log_that_was_put_together_again_is_looked_at() -> None:
     site.add(ev.DayRecovered(events=len(site.events), behind=2, missing=((5, 7),)), by="clock")
     (found,) = of(site, "recovered")
     assert found.told.figures["lost"] == 5
+
+
+def test_a_back_that_was_reckoned_as_bare_where_the_method_keys_it_contradicts_the_record() -> None:
+    (one,) = of(judged("97", (97.4, 96.1, 98.2), voids=9), "photo-bare")
+    assert (one.kind, one.lifts) == ("contradiction", (1,))
+    assert of(judged("97", (97.4, 96.1, 98.2), voids=9, way="painted", kind="skim-coated"), "photo-bare") == []
+
+
+@pytest.mark.parametrize(("size", "told"), [((1200, 600), False), ((1180, 600), False), ((1200, 540), True)])
+def test_a_photo_that_was_squared_up_to_another_size_than_its_pieces_contradicts_the_record(
+    size: tuple[float, float], told: bool
+) -> None:
+    site = judged("97", (97.4, 96.1, 98.2), voids=9, size_mm=size)
+    assert site.state.areas["shower wall"].progress.tiles[1].place.face_m2 == pytest.approx(0.72)
+    assert [one.kind for one in of(site, "photo-size")] == (["contradiction"] if told else [])
+
+
+def test_a_back_that_was_measured_until_it_pleased_is_told_with_each_figure() -> None:
+    site = lifted("96").measured(92.2, 90.1, 94.9).measured(97.4, 96.1, 98.2)
+    (one,) = of(site, "photo-again")
+    (told,) = places(one)
+    assert told["count"] == 2
+    figures = told["figures"]
+    assert isinstance(figures, Several)
+    assert [figure.value for figure in figures.items if isinstance(figure, Quantity)] == [92, 97]
+    assert of(lifted("96").measured(), "photo-again") == []

@@ -254,16 +254,17 @@ def photo_of_back(number: int) -> bytes:
 def measured_back(
     photo: str, percent: float, low: float, high: float, files: dict[str, bytes], voids: int = 1, **other: Any
 ) -> MeasuredBack:
-    """What was measured on a photo of this hash: a void in the middle or more in a row, together as large as the
+    """What was measured on a photo of this hash: a void in the middle, or four rows of so many, together as large as the
     percentage says; its files are kept with the others. Of a painted back the interval is that of its strokes."""
-    size = (600.0, 300.0)
-    side = math.sqrt((100 - percent) / 100 * size[0] * size[1] / voids)
-    cells = Image.new("L", (300, 150), 255)
+    size, rows = (1200.0, 600.0), 1 if voids == 1 else 4
+    side = math.sqrt((100 - percent) / 100 * size[0] * size[1] / (rows * voids))
+    cells = Image.new("L", (600, 300), 255)
     # None lies in the strip along the edges, but where they are that large.
-    for x in (45 + 210 * (at + 0.5) / voids for at in range(voids)):
-        cells.paste(0, (round(x - side / 4), round(75 - side / 4), round(x + side / 4), round(75 + side / 4)))
+    for y in (45 + 210 * (at + 0.5) / rows for at in range(rows)):
+        for x in (45 + 510 * (at + 0.5) / voids for at in range(voids)):
+            cells.paste(0, (round(x - side / 4), round(y - side / 4), round(x + side / 4), round(y + side / 4)))
     painted = other.get("way") == "painted"
-    done = reckon(BackCells(cells.tobytes(), 300, (2.0, 2.0)), painted=painted)
+    done = reckon(BackCells(cells.tobytes(), 600, (2.0, 2.0)), painted=painted)
     if painted:
         doubt = painted_doubt(done, size[0] * size[1])
         low, high = max(0.0, done.percent - doubt), min(100.0, done.percent + doubt)
@@ -275,7 +276,7 @@ def measured_back(
     squared = packed(whole.resize((600, 300), Image.Resampling.BILINEAR, box), 90)
     for what, data, suffix in (
         ("picture", squared, "jpg"),
-        ("cells", cells_png(BackCells(cells.tobytes(), 300, (2.0, 2.0))), "png"),
+        ("cells", cells_png(BackCells(cells.tobytes(), 600, (2.0, 2.0))), "png"),
     ):
         digest = hashlib.sha256(data).hexdigest()
         name = f"{digest[:16]}.{suffix}"

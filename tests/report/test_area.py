@@ -618,7 +618,7 @@ def test_the_squared_photo_is_drawn_in_true_proportions_with_hatching_frame_stri
     assert picture[3] == pytest.approx(2 * picture[4])
     assert (wide, high) == pytest.approx((picture[3], picture[4] + BAR_HIGH))
     bar = next(step for step in steps if step[0] == "line")
-    assert bar[3] - bar[1] == pytest.approx(wide / 6)
+    assert bar[3] - bar[1] == pytest.approx(wide / 12)  # 100 of 1,200 mm
     # Light below dark, so that it is seen on any photo and without colour.
     light, dark = (step for step in steps if step[0] == "ink")
     assert light[1] == dark[1]

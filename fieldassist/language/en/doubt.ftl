@@ -93,6 +93,20 @@ doubt-photo-more = { $places }{ $more ->
     [0] { "" }
    *[other] ; and { $more } more
 }
+doubt-photo-bare = measured by colour as a bare back, where the method keys or combs the back: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-photo-size = the photo was squared up to another face than the piece's: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-photo-size-of = { $where } to { $squared }, the piece has { $face }
+doubt-photo-again = measured on photos more than once, the last one counts: { $places }{ $more ->
+    [0] { "" }
+   *[other] ; and { $more } more
+}
+doubt-photo-each-time = { $where } { $count } times, { $figures }
 doubt-photo-says = { $where } { $verdict ->
     [passed] passed
    *[failed] failed
