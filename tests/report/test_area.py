@@ -600,7 +600,7 @@ def test_below_the_lifts_stands_how_photos_were_measured_and_that_it_was_checked
 
 
 def test_the_squared_photo_is_drawn_in_true_proportions_with_hatching_frame_strip_and_bar() -> None:
-    """In the place of the photo that it was made of; 100 mm of the bar are a sixth of a back of 600 mm."""
+    """In the place of the photo that it was made of; 100 mm of the bar are a twelfth of a back of 1,200 mm."""
     site = DAYS["measured"]()
     pages = pages_of(site)
     table = pages.lifts
@@ -624,7 +624,7 @@ def test_the_squared_photo_is_drawn_in_true_proportions_with_hatching_frame_stri
     assert light[1] == dark[1]
     assert (light[3], dark[3]) == (WHITE, BLACK)
     left, top, right, bottom = photo.over.frame or (0, 0, 0, 0)
-    point = wide / 600
+    point = wide / 1200
     for stroke in dark[1]:
         for x, y in stroke:
             assert 100 + left * point - 0.5 < x < 100 + right * point + 0.5
