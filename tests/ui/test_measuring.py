@@ -47,7 +47,9 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Hands]:
         lift_off(hands)
         hands.press("Photo")
         hands.press("No eye")
+        # The crew has called "back keyed": whoever says else is asked once more.
         hands.press("Bare")
+        hands.press("Bare all the same")
         photograph(hands, lifted_back(BACK))
         yield hands
 

@@ -9,9 +9,13 @@ import numpy as np
 import pytest
 
 from fieldassist.checklist.backs import BackKind
+from fieldassist.photo.back import Back
+from fieldassist.photo.measuring import MeasuredPhoto
 from fieldassist.photo.square import Squared
+from fieldassist.photo.swirls import RidgesSeen
+from fieldassist.trade.message import message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trade.voids import contact_as_read, painted_doubt
+from fieldassist.trade.voids import contact_as_read, painted_doubt, reckon
 from fieldassist.ui.content.back_found import found_of, found_rows
 from fieldassist.ui.content.lift_page import LiftDraft, back_of, lift_page
 from fieldassist.ui.content.measuring import (
@@ -80,6 +84,58 @@ def test_another_photo_takes_away_all_that_was_set_on_the_first() -> None:
     assert (draft.squared, draft.taps, draft.back.looked) == (None, [], False)
 
 
+def proposed() -> MeasuredPhoto:
+    """A proposal with one void."""
+    back = Back(1200.0, 600.0)
+    back.stroke([(300.0, 300.0), (420.0, 300.0)], "void")
+    done = reckon(back.cells, painted=False)
+    ridges = RidgesSeen("straight", 90.0, 1.0)
+    return MeasuredPhoto("proposed", back.cells, done, done.percent - 3.0, done.percent + 0.5, None, ridges)
+
+
+@pytest.mark.parametrize("again", ["taps", "corners"])
+def test_what_was_proposed_is_never_kept_as_painted(again: str) -> None:
+    draft = begun(kind="bare")[2]
+    draft.take_proposal(proposed())
+    assert draft.as_proposed
+    draft.step_back()
+    if again == "corners":
+        draft.step_back()
+        draft.take_plan(PLAN)
+    draft.paint()
+    assert not draft.back.looked, "nobody has painted anything"
+    draft.back.stroke([(100.0, 100.0), (200.0, 100.0)], "void")
+    assert draft.way == "painted"
+    assert not draft.back.void[150, 180], "the proposal's void is gone"
+
+
+def test_a_proposal_that_was_painted_over_is_corrected_and_keeps_the_doubt_that_it_had() -> None:
+    draft = begun(kind="bare")[2]
+    draft.take_proposal(proposed())
+    draft.back.stroke([(100.0, 100.0), (200.0, 100.0)], "void")
+    found = found_of(draft)
+    assert found is not None
+    assert draft.way == "corrected"
+    assert (found.percent - found.low, found.high - found.percent) == pytest.approx((3.0, 0.5))
+
+
+def test_a_photo_too_poor_to_be_reckoned_is_never_tapped() -> None:
+    draft = begun(kind="bare")[2]
+    why = message("measure-burnt", share=100)
+    draft.take_plan(PLAN, why)
+    assert (draft.stage, draft.cannot) == ("finding", why)
+    draft.step_back()
+    assert draft.stage == "corners"
+
+
+def test_the_eye_is_not_asked_again_once_the_photo_has_told() -> None:
+    draft = begun(eye=96.0)[2]
+    draft.told = True
+    while draft.step_back():
+        pass
+    assert (draft.stage, draft.eye) == ("kind", 96.0)
+
+
 def test_parts_that_are_looked_at_closely_cover_the_whole_and_overlap() -> None:
     seen = np.zeros((1000, 1000), int)
     for part in range(1, parts() + 1):
@@ -94,6 +150,7 @@ def test_parts_that_are_looked_at_closely_cover_the_whole_and_overlap() -> None:
 def test_a_painted_back_is_told_with_the_doubt_of_strokes_on_both_sides() -> None:
     site, what, draft = begun()
     draft.paint()
+    assert found_rows(site.state, site.state.areas[what.area], what, draft, us=False) == (), "nobody has looked yet"
     draft.back.stroke([(300.0, 300.0), (420.0, 300.0)], "void")
     found, done = found_of(draft), draft.back.reckoned
     assert found is not None

@@ -18,6 +18,8 @@ measuring-kind-bare = Bare
 measuring-kind-skim-coated = Skim-coated
 measuring-kind-combed = Combed too
 measuring-kind-clear-sheet = Clear sheet
+measuring-was-coated = The record says that this back was keyed or combed before the piece was set: mortar lies on it that need not have touched.
+measuring-bare-all-the-same = Bare all the same
 
 # --- the photo
 measuring-photo = Photograph the back

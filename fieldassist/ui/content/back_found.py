@@ -124,7 +124,10 @@ def limit_of(area: Area, what: MeasuredOf) -> Criterion | None:
 
 
 def keep_told(rows: Sequence[FoundRow]) -> Message:
-    """What the one key says: what is kept, that it fails, or that the photo alone is kept."""
+    """What the one key says: what is kept, that it fails, that the photo alone is kept; or, of no figures, that nobody
+    has looked yet."""
+    if not rows:
+        return message("lifted-look-first")
     contact = rows[0]
     if contact.holds == "cannot tell":
         return message("measuring-keep-cannot")

@@ -66,10 +66,11 @@ class MeasureDraft:
     in shares of it; corner: which one is moved by keys; squared: the plan, once the corners are right; taps: in
     millimetres of the back, in their order; proposed: what the taps came to; cannot: why the photo by itself does not
     tell; by_hand: it is painted without taps; back: what is painted on; tool; strokes: how many can be taken back;
-    part: which part is looked at closely, from 1, 0 for the whole; view: where that begins and how wide it is, in
-    shares of the back; busy: what is worked on beside the screen; refused: why that came to nothing; unfit: the plan
-    of a photo on which only painting goes; snapped: the corners that were drawn to their borders once, and stay from
-    then on where a finger sets them.
+    only_paint: the photo is too poor to be reckoned; told: a figure of the photo was seen; part: which part is looked
+    at closely, from 1, 0 for the whole; view: where that begins and how wide it is, in shares of the back; busy: what
+    is worked on beside the screen; refused: why that came to nothing; unfit: the plan of a photo on which only
+    painting goes; snapped: the corners that were drawn to their borders once, and stay from then on where a finger
+    sets them.
     """
 
     back: Back
@@ -89,6 +90,8 @@ class MeasureDraft:
     by_hand: bool = False
     tool: MeasureTool = "look"
     strokes: int = 0
+    only_paint: bool = False
+    told: bool = False
     part: int = 0
     view: tuple[float, float, float] = (0.0, 0.0, 1.0)
     busy: Message | None = None
@@ -128,20 +131,27 @@ class MeasureDraft:
         return tuple(point for one, point in self.taps if one == kind)
 
     def step_back(self) -> bool:
-        """Ask the question before anew; whether there was one."""
+        """Ask the question before anew; whether there was one. What was proposed goes with its taps' question: nobody
+        painted it. The eye is not asked again once the photo has told."""
         self.refused, stage = None, self.stage
         self.look_at_part(0)
-        if stage == "finding" and self.kind in _TAPPED:
-            self.proposed, self.by_hand, self.tool = None, False, "look"
+        if stage == "finding" and self.kind in _TAPPED and not self.only_paint:
+            self._drop_proposal()
+            self.by_hand, self.tool = False, "look"
         elif stage in ("finding", "taps"):
             self.squared = None
         elif stage == "corners":
             self.photo, self.seen = "", None
         elif stage == "photo":
             self.kind = None
-        elif stage == "kind":
+        elif stage == "kind" and not self.told:
             self.eye_told = False
-        return stage != "eye"
+        return self.stage != stage
+
+    def _drop_proposal(self) -> None:
+        if self.proposed is not None:
+            self.proposed, self.strokes = None, 0
+            self.back = Back(*self.back.size_mm)
 
     def take_photo(self, sha256: str) -> None:
         """Measure this photo: nothing that was set on another one holds for it."""
@@ -150,12 +160,15 @@ class MeasureDraft:
         self.unfit, self.snapped = None, set()
         self._drop_finding()
 
-    def take_plan(self, squared: Squared) -> None:
-        """The corners are right. What was painted stays where the piece has it; taps are of another plan."""
+    def take_plan(self, squared: Squared, unfit: Message | None = None) -> None:
+        """The corners are right. What was painted stays where the piece has it; taps and what came of them are of
+        another plan. unfit: why it can be painted on only."""
         self.squared, self.refused, self.unfit = squared, None, None
         self.taps, self.tapping = [], "mortar"
         self.look_at_part(0)
-        self.proposed, self.cannot, self.by_hand = None, None, False
+        self._drop_proposal()
+        self.cannot, self.only_paint = unfit, unfit is not None
+        self.by_hand, self.tool = self.only_paint, "void" if self.only_paint else "look"
 
     def take_kind(self, kind: BackKind) -> None:
         """What the back was said to be; another one takes away what was reckoned of it."""
@@ -172,12 +185,14 @@ class MeasureDraft:
         self.back.propose(cells)
 
     def paint(self) -> None:
-        """Paint by hand from here on: on a proposal that stands, or on the bare photo."""
+        """Paint by hand from here on."""
         self.by_hand = True
         self.tool = "void"
-        if not self.back.looked:
-            self.back.all_covered()
-            self.strokes = 0
+
+    def all_mortar(self) -> None:
+        """Somebody has looked, and found no void."""
+        self.back.all_covered()
+        self.strokes += 1
 
     def undo(self) -> None:
         """Take the last stroke back: never what lay there before the first."""
@@ -189,7 +204,7 @@ class MeasureDraft:
         size = self.back.size_mm
         self.back = Back(*size)
         self.taps, self.tapping, self.proposed, self.cannot = [], "mortar", None, None
-        self.by_hand, self.tool, self.strokes = False, "look", 0
+        self.by_hand, self.tool, self.strokes, self.only_paint = False, "look", 0, False
         self.look_at_part(0)
 
     def look_at_part(self, part: int) -> None:
@@ -249,6 +264,20 @@ def may_be_measured(state: State, what: MeasuredOf) -> bool:
 def is_sample(area: Area, what: MeasuredOf) -> bool:
     """Whether it is a sample of a mock-up."""
     return area.checklist.trying is not None and area.checklist.trying.id == what.section
+
+
+def was_coated(area: Area, what: MeasuredOf) -> bool:
+    """Whether the record says that mortar was keyed or combed onto this back before its piece was set."""
+    if is_sample(area, what):
+        sample, trial = area.progress.samples.get(what.round), area.plan.trial
+        made = trial.by_letter.get(sample.letter) if sample is not None and trial is not None else None
+        return made is not None and (made.back == "keyed" or made.sides == "both")
+    lift = area.progress.lift_of(what.section, what.round)
+    tile = area.progress.tiles.get(lift.tile) if lift is not None else None
+    if tile is None or not 0 <= tile.method < len(area.methods_used):
+        return False
+    method = area.methods_used[tile.method]
+    return method.back == "keyed" or method.sides == "both"
 
 
 def is_at_hand(area: Area, what: MeasuredOf) -> bool:

@@ -51,6 +51,7 @@ from fieldassist.ui.content.measuring import (
     photos_of,
     speaker_of,
     taps_told,
+    was_coated,
 )
 from fieldassist.ui.content.typescale import SizeName
 from fieldassist.ui.screens.base import Screen
@@ -432,7 +433,7 @@ class MeasuringScreen(Screen):
 
     def _compose_finding(self, draft: MeasureDraft, limit: Criterion | None) -> None:
         look = self.look
-        if not draft.back.looked:
+        if draft.proposed is None and draft.tool == "look":
             draft.paint()
         needed = self._say("measuring-needed", required=limit.told) if limit is not None else ""
         upright = self.tablet.upright
@@ -486,13 +487,16 @@ class MeasuringScreen(Screen):
             return
         view, area, what, draft = now
         rows = found_rows(view.state, area, what, draft, us=self.tablet.units == "us")
+        draft.told = draft.told or bool(rows)
         for row in rows:
             self._rows[row.measure].show(self._tell(row.value), self._tell(row.note), row.holds)
-        unsure = rows[0].holds == "cannot tell"
+        for measure in self._rows if not rows else ():
+            self._rows[measure].show(self._say("lifted-not-told"), "", "")
+        unsure = bool(rows) and rows[0].holds == "cannot tell"
         if self._told is not None:
             self._told.words = self._finding_told(area, what, draft, unsure=unsure)
         fails = any(row.holds == "failed" for row in rows)
-        acts = (unsure, fails, draft.tool, draft.strokes > 0, draft.busy is None)
+        acts = (unsure, fails, bool(rows), draft.tool, draft.strokes > 0, draft.busy is None)
         if self.changed("acts", acts):
             self._act_finding(draft, rows, fails=fails and not unsure)
         elif self._keep is not None:
@@ -516,13 +520,16 @@ class MeasuringScreen(Screen):
         big = self._keep = Key(
             self.look,
             self._tell(keep_told(rows)),
-            partial(self._confirm, draft),
+            partial(self._confirm, draft) if rows else partial(self._refuse, keep_told(rows)),
             kind="fail" if fails else "action",
-            off=draft.busy is not None,
+            off=draft.busy is not None or not rows,
         )
+        all_mortar = partial(self._all_mortar, draft)
         tools = [
             self._tool_key("lifted-void-brush", "sign", "void", draft),
-            self._tool_key("lifted-mortar-brush", "rub-out", "mortar", draft),
+            self._tool_key("lifted-mortar-brush", "rub-out", "mortar", draft)
+            if rows
+            else self._key("lifted-all-mortar", all_mortar, sign="rub-out", over=True, size="near"),
             self._tool_key("measuring-fill", "pail", "fill", draft),
             self._key(
                 "lifted-undo",
@@ -591,7 +598,16 @@ class MeasuringScreen(Screen):
         draft.eye, draft.eye_by, draft.eye_told = None, "", True
         self.refresh()
 
-    def _take_kind(self, draft: MeasureDraft, kind: BackKind) -> None:
+    def _take_kind(self, draft: MeasureDraft, kind: BackKind, *, sure: bool = False) -> None:
+        """sure: it was said once more against what the record says of this back."""
+        now = self._now()
+        if now is not None and kind == "bare" and not sure and was_coated(now[1], now[2]):
+            again = partial(self._take_kind, draft, kind, sure=True)
+            self.tablet.refuse(
+                self._say("measuring-was-coated"),
+                self._key("measuring-bare-all-the-same", again, size="near", high=None),
+            )
+            return
         draft.take_kind(kind)
         self.refresh()
 
@@ -717,9 +733,8 @@ class MeasuringScreen(Screen):
         """The photo is too poor to be reckoned; a person may see enough to paint."""
         plan, why = draft.unfit, draft.refused
         if plan is not None:
-            draft.take_plan(plan)
-            draft.cannot = why
-            self._paint(draft)
+            draft.take_plan(plan, why)
+            self._again()
 
     # --- taps -------------------------------------------------------------------------------------------------------
 
@@ -766,6 +781,14 @@ class MeasuringScreen(Screen):
     def _paint(self, draft: MeasureDraft) -> None:
         draft.paint()
         self._again()
+
+    def _all_mortar(self, draft: MeasureDraft) -> None:
+        """No void is seen: on a photo that shows too little nobody can say so."""
+        if draft.only_paint and draft.cannot is not None:
+            self._refuse(draft.cannot)
+            return
+        draft.all_mortar()
+        self._show_painted()
 
     def _take_tool(self, draft: MeasureDraft, tool: MeasureTool) -> None:
         """Paint with this from now on; the same key again puts it down, where a proposal is looked at."""
