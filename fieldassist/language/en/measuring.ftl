@@ -80,7 +80,10 @@ measuring-keep = Keep it: { $contact }
 measuring-keep-cannot = Keep the photo
 measuring-keeping = It is kept.
 measuring-follows = These follow what is painted. What was read by eye is typed on the lift's page.
-measuring-cannot-tell = { $required }: cannot tell from this photo. Lift another, or read by eye.
+measuring-cannot-tell = { $required }: cannot tell from this photo. { $fails ->
+    [yes] It fails in any case: read by eye.
+   *[no] Lift another, or read by eye.
+}
 measuring-lift-another = Lift another
 measuring-painted-by = Painted on the photo by { PERSON($name) }
 measuring-proposed-by = Measured on the photo, confirmed by { PERSON($name) }

@@ -140,9 +140,9 @@ def interval_told(found: OnPhoto) -> Message:
     return between_told(found.interval)
 
 
-def cannot_tell_told(criterion: Criterion) -> Message:
-    """What is said where the limit lies inside the interval."""
-    return message("measuring-cannot-tell", required=criterion.told)
+def cannot_tell_told(required: Message, *, fails: bool) -> Message:
+    """What is said where the limit lies inside the interval. fails: something else does not hold, and so the lift."""
+    return message("measuring-cannot-tell", required=required, fails="yes" if fails else "no")
 
 
 def recorded_by(record: BackRecord) -> Message:

@@ -21,7 +21,7 @@ from fieldassist.photo.back import Brush
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.ui.background import run_in_background
-from fieldassist.ui.content.back_found import recorded_by
+from fieldassist.ui.content.back_found import cannot_tell_told, recorded_by
 from fieldassist.ui.content.back_work import KeptPlan, KeptPlans, plan_as_kept
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 from fieldassist.ui.content.failed_lift import failed_lift, pitch_of
@@ -264,7 +264,7 @@ class LiftScreen(Screen):
             return message("lifted-why", why=page.came)
         coverage = page.field_of("coverage")
         if coverage is not None and coverage.holds == "cannot tell" and coverage.needed is not None:
-            return message("measuring-cannot-tell", required=coverage.needed)
+            return cannot_tell_told(coverage.needed, fails=page.failed)
         return recorded_by(record) if record is not None else message("lifted-how")
 
     def _heading(self, area: Area, page: LiftPage, *, lifting: bool) -> RowBox:
@@ -388,7 +388,7 @@ class LiftScreen(Screen):
         """On a photo nothing is painted here: it is measured anew; where that cannot tell, another piece is lifted."""
         keys = [photo]
         coverage = page.field_of("coverage")
-        if coverage is not None and coverage.holds == "cannot tell":
+        if coverage is not None and coverage.holds == "cannot tell" and not page.failed:
             another = self._tell(message("measuring-lift-another"))
             keys.append(Key(self.look, another, partial(self.tablet.go, "wall"), sign="lift", over=True, size="near"))
         if self._paints is not None and self._paints.parent is not None:

@@ -493,9 +493,9 @@ class MeasuringScreen(Screen):
         for measure in self._rows if not rows else ():
             self._rows[measure].show(self._say("lifted-not-told"), "", "")
         unsure = bool(rows) and rows[0].holds == "cannot tell"
-        if self._told is not None:
-            self._told.words = self._finding_told(area, what, draft, unsure=unsure)
         fails = any(row.holds == "failed" for row in rows)
+        if self._told is not None:
+            self._told.words = self._finding_told(area, what, draft, unsure=unsure, fails=fails)
         acts = (unsure, fails, bool(rows), draft.tool, draft.strokes > 0, draft.busy is None)
         if self.changed("acts", acts):
             self._act_finding(draft, rows, fails=fails and not unsure)
@@ -504,12 +504,12 @@ class MeasuringScreen(Screen):
             if self._keep.text != words:
                 self._keep.say(words)
 
-    def _finding_told(self, area: Area, what: MeasuredOf, draft: MeasureDraft, *, unsure: bool) -> str:
+    def _finding_told(self, area: Area, what: MeasuredOf, draft: MeasureDraft, *, unsure: bool, fails: bool) -> str:
         limit = limit_of(area, what)
         if draft.busy is not None:
             return self._tell(draft.busy)
         if unsure and limit is not None:
-            return self._tell(cannot_tell_told(limit))
+            return self._tell(cannot_tell_told(limit.told, fails=fails))
         if draft.tool == "look":
             # Where letters are large the question alone has room.
             how = () if self._large else (message("measuring-found-how"),)
