@@ -304,7 +304,7 @@ def sheet(pictures: list[Path], width: int, columns: int, out: Path) -> None:
 
 
 def main() -> int:
-    """The two sheets that the README shows; with a folder as argument, every picture in full into it as well."""
+    """The sheets that the README shows; with a folder as argument, every picture in full into it as well."""
     if len(sys.argv) == 3:
         draw(sys.argv[1] == "upright", Path(sys.argv[2]))
         return 0
@@ -313,7 +313,10 @@ def main() -> int:
         folder.mkdir(exist_ok=True)
         for way in ("lying", "upright"):
             subprocess.run([sys.executable, str(HERE / "screens.py"), way, str(folder)], check=True)
-        sheet([folder / f"{shot.name}.png" for shot in LYING], 620, 2, HERE / "screens.png")
+        others = [shot for shot in LYING if shot.screen != "measuring"]
+        of_a_back = [shot for shot in LYING if shot.screen == "measuring"]
+        sheet([folder / f"{shot.name}.png" for shot in others], 620, 2, HERE / "screens.png")
+        sheet([folder / f"{shot.name}.png" for shot in of_a_back], 620, 2, HERE / "measuring.png")
         sheet([folder / f"{shot.name}.png" for shot in UPRIGHT], 410, 3, HERE / "screens-upright.png")
     return 0
 
