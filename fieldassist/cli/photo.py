@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -34,11 +36,15 @@ from fieldassist.cli.photo_telling import (
 )
 from fieldassist.cli.problems import told
 from fieldassist.cli.terminal import Terminal
-from fieldassist.trade.message import Refused, message
+from fieldassist.trade.message import Message, Refused, message
 
 if TYPE_CHECKING:
     from fieldassist.cli.photo_answer import PhotoAnswer
     from fieldassist.trade.quantities import Units
+
+
+# A picture that there is nothing for: told beside the answer, and no failure.
+_NOT_DRAWN = "cli-photo-not-drawn"
 
 
 class _PointPart(click.ParamType[AskedPoint]):
@@ -82,14 +88,18 @@ def _photo(
     units: Units | None,
     as_json: bool,
 ) -> int:
-    """Exit codes: 0 a figure; 1 it is below what is required; 3 it cannot tell; 2 it could not be tried."""
+    """Exit codes: 0 a figure; 1 it is below what is required; 3 it cannot tell; 2 it could not be tried, or a picture
+    could not be written."""
     if grids is not None or compare is not None:
         from fieldassist.cli import photo_comparing
 
         if grids is not None:
             return photo_comparing.write_grids(terminal, grids)
         assert compare is not None
-        return photo_comparing.compare(terminal, compare, as_json=as_json)
+        try:
+            return photo_comparing.compare(terminal, compare, as_json=as_json)
+        except Refused as problem:
+            return _refuse(terminal, compare, problem, as_json=as_json)
     if file is None or size is None:
         raise Misuse("missing", click.get_current_context(), part="FILE" if file is None else "--size")
     size_mm, as_given = read_piece(size)
@@ -103,36 +113,63 @@ def _photo(
 
         found = answer(ask)
     except Refused as problem:
-        if as_json:
-            terminal.json({"file": str(file), "refused": refused_facts(terminal, told(problem))}, indent=2)
-        else:
-            terminal.warn(told(problem))
-        return MISUSED
-    _write_pictures(terminal, found, plan, overlay)
+        return _refuse(terminal, file, problem, as_json=as_json)
+    missing = _write_pictures(terminal, found, plan, overlay)
     verdict = verdict_of(found, least)
     if as_json:
-        terminal.json(photo_facts(terminal, found, least, verdict), indent=2)
+        lacking = [{"file": str(out), **refused_facts(terminal, why)} for out, why in missing]
+        terminal.json({**photo_facts(terminal, found, least, verdict), "not_written": lacking}, indent=2)
     else:
         for line in lines_of(found, least, verdict, assumed=not sheet and back is None):
             terminal.tell(line)
+        for _, why in missing:
+            terminal.warn(why)
+    if any(why.code != _NOT_DRAWN for _, why in missing):
+        return MISUSED
     if found.found is None or verdict == "cannot tell":
         return CANNOT_TELL
     return FAILED if verdict == "fails" else OK
 
 
-def _write_pictures(terminal: Terminal, answer: PhotoAnswer, plan: Path | None, overlay: Path | None) -> None:
+def _refuse(terminal: Terminal, file: Path, problem: Refused, *, as_json: bool) -> int:
+    if as_json:
+        terminal.json({"file": str(file), "refused": refused_facts(terminal, told(problem))}, indent=2)
+    else:
+        terminal.warn(told(problem))
+    return MISUSED
+
+
+def _write_pictures(
+    terminal: Terminal, answer: PhotoAnswer, plan: Path | None, overlay: Path | None
+) -> list[tuple[Path, Message]]:
+    """Write what was asked for; which of it was not written, and why. No figure is lost by it."""
     if plan is None and overlay is None:
-        return
+        return []
     from fieldassist.cli.photo_picture import write_overlay, write_plan
 
-    if plan is not None and answer.plan is not None:
-        write_plan(plan, answer.plan)
-    if overlay is not None and answer.plan is not None and answer.found is not None:
-        said = [contact_line(answer.found), *void_lines(answer.found), message("cli-photo-checked")]
-        write_overlay(overlay, answer.plan, answer.found, said, terminal.words)
-    for file, made in ((plan, answer.plan), (overlay, answer.found)):
-        if file is not None and made is None:
-            terminal.warn(message("cli-photo-not-drawn", file=str(file)))
+    ask, missing = answer.ask, list[tuple[Path, Message]]()
+    others = [one for one in (ask.file, ask.second, ask.voids) if one is not None]
+    if plan is not None:
+        with _missed(plan, missing):
+            if answer.plan is None:
+                raise Refused(message(_NOT_DRAWN, file=str(plan)))
+            write_plan(plan, answer.plan, others)
+            others.append(plan)
+    if overlay is not None:
+        with _missed(overlay, missing):
+            if answer.plan is None or answer.found is None:
+                raise Refused(message(_NOT_DRAWN, file=str(overlay)))
+            said = [contact_line(answer.found), *void_lines(answer.found), message("cli-photo-checked")]
+            write_overlay(overlay, answer.plan, answer.found, said, terminal.words, others)
+    return missing
+
+
+@contextmanager
+def _missed(out: Path, missing: list[tuple[Path, Message]]) -> Iterator[None]:
+    try:
+        yield
+    except Refused as problem:
+        missing.append((out, problem.told))
 
 
 _POINT, _CORNER = _PointPart(), _CornerPart()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,19 +10,23 @@ import cv2
 import numpy as np
 
 from fieldassist.cli.photo_ask import PROPOSED, AskedCorners, AskedPoint, PhotoAsk
-from fieldassist.day.photo import Picture, look_at, look_closely, read
+from fieldassist.day.photo import Picture, look_at, look_closely, read, shows_through
 from fieldassist.photo.back import Back
 from fieldassist.photo.corners import propose_corners
 from fieldassist.photo.measuring import MeasuredPhoto, by_paint, by_taps, dots_wanted, plan_of
 from fieldassist.photo.picture import RGB, CannotTell, PhotoCorners, Point
 from fieldassist.photo.square import Squared, in_order, to_back
 from fieldassist.trade.message import Message, Refused, message
-from fieldassist.trade.voids import BackCells
+from fieldassist.trade.voids import BackCells, is_void
 
 # Without corners a photo is looked at with so many dots along its longer side; a painted picture has as many or fewer.
 _LOOK = 2000
 _PAINTED = 4096
 _DARK = 128
+# Paint and its paper in all three colours, and how far a brush or the packing of a JPEG blurs where they meet [dots].
+_BLACK, _WHITE, _BLURRED = 24, 231, 2
+# What else may lie on a painted picture: a photo has far more of other tones.
+_STRAY = 0.02
 # By how much a painted picture's proportion may differ from the piece's.
 _PROPORTION = 0.02
 
@@ -71,7 +76,11 @@ def _go(told: PhotoAnswer, photo: RGB) -> None:
     corners = _scaled(told.corners, told.dots, small)
     told.plan, told.unfit = plan_of(photo, corners, ask.size_mm)
     if ask.voids is not None:
-        told.found = by_paint(told.plan, _painted(ask.voids, ask.size_mm))
+        cells = _painted(ask.voids, ask.size_mm)
+        if told.unfit is not None and not any(is_void(cells)):
+            # What is seen on it badly was not seen to be full.
+            raise CannotTell(told.unfit)
+        told.found = by_paint(told.plan, cells)
     elif told.unfit is not None:
         raise CannotTell(told.unfit)
     elif ask.surface != "bare" or ask.mortar or ask.bare:
@@ -111,15 +120,34 @@ def _taken_in(file: Path, corners: AskedCorners, size_mm: tuple[float, float]) -
 
 
 def _painted(file: Path, size_mm: tuple[float, float]) -> BackCells:
-    """The cells of a back whose voids were painted dark on a picture in the plan's proportion. Errors: `Refused`."""
-    picture = look_at(read(file), file.name, _PAINTED)
+    """The cells of a back whose voids were painted black on a white picture in the plan's proportion.
+
+    Errors: `Refused`, of another proportion, of a picture that shows more than paint, or through which its layer's
+    ground is seen: there dark mortar would count as void, and what nobody painted as mortar.
+    """
+    data = read(file)
+    picture = look_at(data, file.name, _PAINTED)
     if abs(picture.wide / picture.high / (size_mm[0] / size_mm[1]) - 1) > _PROPORTION:
         raise Refused(message("cli-photo-voids-proportion", file=file.name, wide=picture.wide, high=picture.high))
+    if shows_through(data, file.name):
+        raise Refused(message("cli-photo-voids-transparent", file=file.name))
+    stray = _neither(_array(picture))
+    if stray > _STRAY:
+        raise Refused(message("cli-photo-voids-not-painted", file=file.name, share=math.ceil(100 * stray)))
     back = Back(*size_mm)
     rows, columns = back.mortar.shape
     light = (cv2.cvtColor(_array(picture), cv2.COLOR_RGB2GRAY) >= _DARK).astype(np.float32)
     share = cv2.resize(light, (columns, rows), interpolation=cv2.INTER_AREA)
     return BackCells(np.rint(share * 255).astype(np.uint8).tobytes(), columns, back.cell_mm)
+
+
+def _neither(picture: RGB) -> float:
+    """The share of a picture that is neither black nor white, nor where the two meet."""
+    black = (picture.max(axis=2) <= _BLACK).astype(np.uint8)
+    white = (picture.min(axis=2) >= _WHITE).astype(np.uint8)
+    around = np.ones((2 * _BLURRED + 1, 2 * _BLURRED + 1), np.uint8)
+    meet = cv2.bitwise_and(cv2.dilate(black, around), cv2.dilate(white, around))
+    return 1 - float(np.mean(cv2.bitwise_or(cv2.bitwise_or(black, white), meet)))
 
 
 def _array(picture: Picture) -> RGB:

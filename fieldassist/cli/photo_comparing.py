@@ -16,12 +16,13 @@ from typing import Any, get_args
 from fieldassist.cli.parser import OK
 from fieldassist.cli.photo_answer import PhotoAnswer, answer
 from fieldassist.cli.photo_ask import SURFACES, PhotoAsk, read_corners, read_piece, read_points
+from fieldassist.cli.photo_out import folder_out, sheet_out
 from fieldassist.cli.photo_picture import write_grid
 from fieldassist.cli.photo_telling import CANNOT_TELL, photo_facts
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.photo import SUFFIXES
 from fieldassist.files import UnfitFile, read_regular
-from fieldassist.record.disk import whole_file
+from fieldassist.record.disk import why
 from fieldassist.trade.agreement import LIFTS_BEFORE_A_CLAIM, LimitsOfAgreement, limits_of_agreement
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Figure, Refused, message
@@ -59,17 +60,20 @@ class ComparedLift:
 
 
 def write_grids(terminal: Terminal, folder: Path) -> int:
-    """The sheet to fill in; where there is one, a picture to count of each photo whose size and corners are known."""
+    """The sheet to fill in; where there is one, a picture to count of each photo whose size and corners are known.
+
+    Errors: `NoSheet`, `photo_out.NotWritten`; of a photo, as `photo_answer.answer`.
+    """
     sheet = folder / SHEET
     if not sheet.exists():
-        photos = sorted(one.name for one in folder.iterdir() if one.suffix.lower() in SUFFIXES and one.is_file())
+        photos = _photos_in(folder)
         if not photos:
             raise NoSheet(message("cli-photo-no-photos", folder=str(folder)))
         _write_sheet(sheet, photos)
         terminal.tell(message("cli-photo-sheet-written", sheet=str(sheet), photos=len(photos)))
         return OK
     lifts = read_sheet(folder)
-    (folder / GRIDS).mkdir(exist_ok=True)
+    folder_out(folder / GRIDS)
     written = 0
     for lift in lifts:
         if lift.ask is None:
@@ -89,7 +93,10 @@ def write_grids(terminal: Terminal, folder: Path) -> int:
 
 
 def compare(terminal: Terminal, place: Path, *, as_json: bool) -> int:
-    """Tell how far photos and counts of a sheet lie apart; 3 where too few can be compared to tell."""
+    """Tell how far photos and counts of a sheet lie apart; 3 where too few can be compared to tell.
+
+    Errors: `NoSheet`; of a photo, as `photo_answer.answer`.
+    """
     lifts = read_sheet(place)
     done = [
         ComparedLift(lift.file, lift.counted, answer(lift.ask))
@@ -186,12 +193,20 @@ def _counted(text: str) -> float | None:
     return counted
 
 
+def _photos_in(folder: Path) -> list[str]:
+    """The names of the photos in a folder. Errors: `NoSheet`."""
+    try:
+        return sorted(one.name for one in folder.iterdir() if one.suffix.lower() in SUFFIXES and one.is_file())
+    except OSError as error:
+        raise NoSheet(message("cli-photo-no-folder", folder=str(folder), why=why(error))) from error
+
+
 def _write_sheet(sheet: Path, photos: Sequence[str]) -> None:
     text = io.StringIO(newline="")
     table = csv.writer(text)
     table.writerow(COLUMNS)
     table.writerows([name, *[""] * (len(COLUMNS) - 1)] for name in photos)
-    with whole_file(sheet) as out:
+    with sheet_out(sheet) as out:
         out.write(text.getvalue().encode("utf-8"))
 
 

@@ -10,13 +10,13 @@ import cv2
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
+from fieldassist.cli.photo_out import picture_out
 from fieldassist.language import Words
 from fieldassist.photo.measuring import MeasuredPhoto
 from fieldassist.photo.overlay import OVERLAY_DOTS, drawn_over
 from fieldassist.photo.picture import RGB
 from fieldassist.photo.square import Squared
 from fieldassist.places import shipped
-from fieldassist.record.disk import whole_file
 from fieldassist.trade.limits import exactly
 from fieldassist.trade.message import Figure
 from fieldassist.trade.quantities import canonical
@@ -30,19 +30,27 @@ _INK, _PAPER = (0, 0, 0), (255, 255, 255)
 GRID = 10
 
 
-def write_plan(file: Path, plan: Squared) -> None:
-    """The photo squared up, its longer side across."""
-    _write(file, Image.fromarray(plan.pixels))
+def write_plan(file: Path, plan: Squared, others: Sequence[Path]) -> None:
+    """The photo squared up, its longer side across. Parameters and errors: `photo_out.picture_out`."""
+    _write(file, Image.fromarray(plan.pixels), others)
 
 
-def write_overlay(file: Path, plan: Squared, found: MeasuredPhoto, said: Sequence[Figure], words: Words) -> None:
-    """What was found over the plan, below it a scale bar and in few words what was found."""
+def write_overlay(
+    file: Path, plan: Squared, found: MeasuredPhoto, said: Sequence[Figure], words: Words, others: Sequence[Path]
+) -> None:
+    """What was found over the plan, below it a scale bar and in few words what was found.
+
+    others; errors: `photo_out.picture_out`.
+    """
     drawn = drawn_over(plan.pixels, found.cells, found.done, found.circle)
-    _write(file, _captioned(drawn, plan.size_mm[0], said, words))
+    _write(file, _captioned(drawn, plan.size_mm[0], said, words), others)
 
 
 def write_grid(file: Path, plan: Squared, said: Sequence[Figure], words: Words) -> None:
-    """The plan with ten by ten squares over it, each with its number, to be printed and counted by hand."""
+    """The plan with ten by ten squares over it, each with its number, to be printed and counted by hand.
+
+    Errors: `photo_out.NotWritten`.
+    """
     by = max(1, -(-OVERLAY_DOTS // max(plan.pixels.shape[:2])))
     drawn = cv2.resize(plan.pixels, None, fx=by, fy=by, interpolation=cv2.INTER_CUBIC)
     picture = Image.fromarray(drawn.astype(np.uint8, copy=False))
@@ -57,7 +65,7 @@ def write_grid(file: Path, plan: Squared, said: Sequence[Figure], words: Words) 
         row, column = divmod(number, GRID)
         at = column * wide / GRID + 6, row * high / GRID + 4
         draw.text(at, str(number + 1), _PAPER, _font(18), stroke_width=3, stroke_fill=_INK)
-    _write(file, _captioned(np.asarray(picture), plan.size_mm[0], said, words))
+    _write(file, _captioned(np.asarray(picture), plan.size_mm[0], said, words), ())
 
 
 def _captioned(drawn: RGB, wide_mm: float, said: Sequence[Figure], words: Words) -> Image.Image:
@@ -98,6 +106,6 @@ def _font(size: int) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(shipped("assets") / "fonts" / "B612-Regular.otf", size)
 
 
-def _write(file: Path, picture: Image.Image) -> None:
-    with whole_file(file) as out:
+def _write(file: Path, picture: Image.Image, others: Sequence[Path]) -> None:
+    with picture_out(file, others) as out:
         picture.save(out, "PNG")

@@ -30,6 +30,8 @@ from fieldassist.record.picture import (
 from fieldassist.record.remarks import PNG, NotTaken, without_remarks
 from fieldassist.trade.message import Refused, message
 
+# The share of a dot that hides what lies below it, in the four bytes of a dot.
+_OPAQUE = 255
 _HEIC = (".heic", ".heif")
 # A HEIC photo can be kept where the tablet's library for it is there.
 SUFFIXES = (".jpg", ".jpeg", ".png", *(_HEIC if find_spec("pi_heif") is not None else ()))
@@ -77,6 +79,16 @@ def look_closely(data: bytes, name: str, longest: Callable[[tuple[int, int]], in
     with _told_of(name):
         small, whole = picture_by_size(data, longest)
     return Picture(small.tobytes(), small.width, small.height), whole
+
+
+def shows_through(data: bytes, name: str) -> bool:
+    """Whether any dot of a picture is transparent, so that white in it may be none. NoPhoto as `look_at`."""
+    with _told_of(name):
+        image = open_picture(data)
+        if not image.has_transparency_data:
+            return False
+        least, _ = image.convert("RGBA").getchannel("A").getextrema()
+        return least != _OPAQUE
 
 
 def copy_of(data: bytes, name: str) -> bytes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import os
 import re
 import sys
 from collections.abc import Callable
@@ -16,6 +17,7 @@ import pytest
 from PIL import Image, ImageOps
 
 from fieldassist.cli import main
+from fieldassist.cli.photo_out import NotWritten, picture_out
 from fieldassist.photo.measuring import by_taps, plan_of
 from fieldassist.photo.square import to_back
 from tests.photo.rendering import Rendered, render, taps
@@ -98,7 +100,7 @@ def test_a_figure_is_that_of_measuring_and_its_interval_holds_the_truth(
     assert set(told) == {
         "file", "photo_dots", "size_mm", "back", "corners", "corners_by", "source_mm", "how", "percent", "low", "high",
         "void", "band_percent", "corner_percents", "edge_percents", "ridges", "doubts", "required", "verdict",
-        "unfit", "refused", "checked_on",
+        "unfit", "refused", "checked_on", "not_written",
     }  # fmt: skip
 
 
@@ -181,10 +183,97 @@ def test_a_photo_that_nothing_can_be_reckoned_from_is_painted_on_and_says_so(
     code, told = asked(dark, *size, *corners, *spots, "--plan", voids)
     assert (code, refused(told)) == (3, "measure-dark")
     with Image.open(voids) as plan:
-        Image.new("L", plan.size, 255).save(voids)
+        paint = Image.new("L", plan.size, 255)
+    paint.save(voids)
+    # Nobody sees on a dark photo that a back is full.
     code, told = asked(dark, *size, *corners, "--voids", voids)
-    assert (code, told["percent"], told["void"]["mm2"]) == (0, 100, 0)
+    assert (code, refused(told)) == (3, "measure-dark")
+    paint.paste(0, (0, 0, paint.width // 2, paint.height))
+    paint.save(voids)
+    code, told = asked(dark, *size, *corners, "--voids", voids)
+    assert (code, told["percent"]) == (0, pytest.approx(50, abs=0.2))
     assert told["unfit"]["code"] == "measure-dark"
+
+
+@pytest.fixture
+def plan(made: Rendered) -> Image.Image:
+    squared, _ = plan_of(made.photo, made.corners, made.size_mm)
+    return Image.fromarray(squared.pixels)
+
+
+def test_a_picture_that_shows_more_than_paint_is_not_taken_for_voids(
+    asked: Asked, plan: Image.Image, file: Path, size: list[str], corners: list[str], tmp_path: Path
+) -> None:
+    """Its bright back would count as mortar: the plan, paint on it, one grey, layers without ground."""
+    ask, voids = [file, *size, *corners, "--least", "80", "--voids"], tmp_path / "voids.png"
+    over = plan.copy()
+    over.paste((0, 0, 0), (0, 0, plan.width, plan.height // 2))
+    layer = Image.new("RGBA", plan.size, (255, 255, 255, 0))
+    layer.paste((0, 0, 0, 255), (0, 0, plan.width // 10, plan.height))
+    cases = [(plan, "not-painted"), (over, "not-painted"), (Image.new("L", plan.size, 140), "not-painted")]
+    cases += [(layer, "transparent"), (Image.new("LA", plan.size, (255, 0)), "transparent")]
+    for picture, why in cases:
+        picture.save(voids, compress_level=1)
+        code, told = asked(*ask, voids)
+        assert (code, refused(told)) == (2, f"cli-photo-voids-{why}")
+
+
+def test_paint_may_be_blurred_at_its_borders_and_packed_as_a_photo(
+    asked: Asked, plan: Image.Image, file: Path, size: list[str], corners: list[str], tmp_path: Path
+) -> None:
+    """Stripes of 4 mm, 8 mm apart, by a soft brush, in a JPEG; and on a layer that is opaque."""
+    high, wide = plan.height, plan.width
+    stripes = np.where(np.arange(wide) % 8 < 4, 0, 255).astype(np.uint8)
+    soft = Image.fromarray(cv2.GaussianBlur(np.tile(stripes, (high, 1)), (0, 0), 0.6))
+    packed, opaque = tmp_path / "voids.jpg", tmp_path / "voids.png"
+    soft.save(packed, quality=75)
+    soft.convert("RGBA").save(opaque, compress_level=1)
+    for voids in (packed, opaque):
+        code, told = asked(file, *size, *corners, "--voids", voids)
+        assert (code, told["percent"]) == (0, pytest.approx(50, abs=1))
+
+
+def test_a_picture_takes_the_place_of_another_picture_only(made: Rendered, tmp_path: Path) -> None:
+    photo, link, other, pipe = (tmp_path / name for name in ("photo.png", "link.png", "day.log", "pipe"))
+    Image.fromarray(made.photo[:9, :9]).save(photo)
+    link.hardlink_to(photo)
+    other.write_bytes(b"kept")
+    outs = {photo: "out-in-use", link: "out-in-use", other: "out-other", tmp_path: "out-no-file", Path(): "out-no-file"}
+    outs |= {tmp_path / "none" / "a.png": "unwritten", tmp_path / ("n" * 300): "unwritten"}
+    if sys.platform != "win32":
+        os.mkfifo(pipe)
+        outs |= {pipe: "out-no-file", Path(os.devnull): "out-no-file"}
+    before, names = photo.read_bytes(), sorted(tmp_path.iterdir())
+    for out, why in outs.items():
+        with pytest.raises(NotWritten) as lost, picture_out(out, [tmp_path / "nothing", photo]) as new:
+            new.write(b"lost")
+        assert (lost.value.told.code, lost.value.told.figures["file"]) == (f"cli-photo-{why}", str(out))
+    assert (photo.read_bytes(), other.read_bytes(), sorted(tmp_path.iterdir())) == (before, b"kept", names)
+    with picture_out(link) as new:
+        new.write(b"new")
+    assert (photo.read_bytes(), link.read_bytes()) == (before, b"new")
+
+
+def test_a_picture_that_cannot_be_written_costs_no_figure_and_the_exit_code_tells_of_it(
+    asked: Asked,
+    file: Path,
+    size: list[str],
+    corners: list[str],
+    spots: list[str],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    before, same = file.read_bytes(), tmp_path / "same.png"
+    for plan, overlay, why in ((file, "", ["in-use", "no-file"]), (same, same, ["in-use"])):
+        code, told = asked(file, *size, *corners, *spots, "--plan", plan, "--overlay", overlay)
+        assert (code, told["how"]) == (2, "proposed")
+        assert [one["code"] for one in told["not_written"]] == [f"cli-photo-out-{reason}" for reason in why]
+    assert file.read_bytes() == before
+    nowhere = str(tmp_path / "none" / "plan.png")
+    assert main(["photo", str(file), *size, *corners, "--plan", nowhere]) == 2
+    out, err = capsys.readouterr()
+    assert out
+    assert nowhere in err
 
 
 def test_the_overlay_shows_the_plan_with_a_scale_and_is_larger_than_it(
@@ -399,11 +488,29 @@ def test_a_line_of_the_sheet_that_cannot_be_used_is_named(
     assert word in capsys.readouterr().err
 
 
-def test_a_folder_without_sheet_or_photos_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_folder_without_sheet_or_photos_says_so(
+    asked: Asked, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["photo", "--compare", str(tmp_path)]) == 2
     assert main(["photo", "--grids", str(tmp_path)]) == 2
+    capsys.readouterr()
+    assert main(["photo", "--grids", str(tmp_path / "none")]) == 2
+    assert str(tmp_path / "none") in capsys.readouterr().err
     (tmp_path / "lifts.csv").write_bytes(b"\xff\xfe\x00")
     assert main(["photo", "--compare", str(tmp_path)]) == 2
     (tmp_path / "lifts.csv").write_text("file,size\n", encoding="utf-8")
     assert main(["photo", "--compare", str(tmp_path)]) == 2
     assert "counted" in capsys.readouterr().err
+    code, told = asked("--compare", tmp_path)
+    assert (code, refused(told), told["file"]) == (2, "cli-photo-sheet-columns", str(tmp_path))
+
+
+def test_grids_that_cannot_be_written_are_named(
+    folder: Path, made: Rendered, size: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    filled(folder, {"size": size[1], "corners": " ".join(typed(made.corners))}, {}, {})
+    (folder / "grids").write_bytes(b"kept")
+    capsys.readouterr()
+    assert main(["photo", "--grids", str(folder)]) == 2
+    assert str(folder / "grids") in capsys.readouterr().err
+    assert (folder / "grids").read_bytes() == b"kept"

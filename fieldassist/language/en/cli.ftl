@@ -624,18 +624,24 @@ cli-photo-back = whether mortar was keyed or combed onto the back before the pie
 cli-photo-sheet = a mock-up's clear sheet: nothing is reckoned from it, its voids are painted
 cli-photo-second = of a combed back, another photo of it lying as it lay, with the lamp low from a side; the first with the lamp high
 cli-photo-second-corners = the four corners in that photo
-cli-photo-voids = a white picture with the voids painted black over the plan (see --plan), instead of spots
+cli-photo-voids = the voids painted black on a white picture of the plan's size (see --plan), instead of spots
 cli-photo-least = the contact that is required: it passes where the whole interval is as high, and fails where it is lower
-cli-photo-plan = where to write the photo squared up, PNG, to paint over
+cli-photo-plan = where to write the photo squared up, PNG; in a painting program add a white layer over it, let the plan show through while you paint the voids black on that layer, and save that layer alone for --voids
 cli-photo-overlay = where to write the plan with what was found drawn over it, PNG
 cli-photo-grids = write the sheet to fill in for the photos in a folder, and of each that has size and corners a picture with ten by ten squares to count
 cli-photo-compare = hold the photos of such a folder, or of one sheet, against what was counted
-cli-photo-more = Look at the overlay before you take a figure: a picture with two clear materials in a frame cannot be told from a lifted tile. With --json: percent, low and high (contact and the ends of its interval), how (proposed, painted), void (mm2, box_mm, circle_mm, circle_at_mm), band_percent, corner_percents, edge_percents, ridges, doubts, corners and corners_by, source_mm (what one dot saw at worst), required, verdict (passes, fails, cannot tell), refused (code and text), unfit (why the photo can be painted on only), checked_on. Exit code 0: a figure, and with --least it passes; 1: it fails; 3: it cannot tell, which is an answer, with its reason; 2: it could not be tried. How far each eye reads off what photos show, `fieldassist trial eyes` tells.
+cli-photo-more = Look at the overlay before you take a figure: a picture with two clear materials in a frame cannot be told from a lifted tile. With --json: percent, low and high (contact and the ends of its interval), how (proposed, painted), void (mm2, box_mm, circle_mm, circle_at_mm), band_percent, corner_percents, edge_percents, ridges, doubts, corners and corners_by, source_mm (what one dot saw at worst), required, verdict (passes, fails, cannot tell), refused (code and text), unfit (why the photo can be painted on only), checked_on, not_written (file, code and text of each picture that was asked for and is not there). Exit code 0: a figure, and with --least it passes; 1: it fails; 3: it cannot tell, which is an answer, with its reason; 2: it could not be tried, or a picture could not be written (the figures stand all the same). A picture takes the place of a PNG picture only, never of a photo that is read. How far each eye reads off what photos show, `fieldassist trial eyes` tells.
 cli-photo-no-point = “{ $value }” is no point of a photo: give dots as 310,205 or shares as 8%,7%, without a space.
 cli-photo-no-corners = No outline of a piece was found in the photo: give its four corners with --corners.
 cli-photo-corners-first = No figure before the corners are known: give them with --corners, or look at the proposed ones and take them with --corners proposed.
 cli-photo-taps-first = No figure before it is known what is mortar: give three spots where mortar touched with --mortar and three of bare back with --bare, or paint the voids over the plan and give them with --voids.
 cli-photo-voids-proportion = { $file } has { $wide } by { $high } dots, which is not the proportion of the piece with its longer side across: paint over the plan that --plan writes.
+cli-photo-unwritten = { $file } was not written ({ $why }): name a file in a folder that is there and that you may write to, and look at the free space.
+cli-photo-out-no-file = { $file } was not written: a folder, a pipe or a device is there. Name a new file.
+cli-photo-out-in-use = { $file } was not written over: this call reads or writes it already. Choose another name.
+cli-photo-out-other = { $file } was not written over: it is there already and is no PNG picture. Choose another name.
+cli-photo-voids-transparent = { $file } is transparent in places: it cannot be told whether mortar is there. Fill the layer with white below the voids that are painted black, and save it alone.
+cli-photo-voids-not-painted = { $share } % of { $file } is neither black nor white, as in a photo. Paint the voids black on a white layer over the plan, and save that layer without the plan.
 cli-photo-not-drawn = { $file } was not written: the photo did not come so far.
 cli-photo-cannot = Cannot tell: { $why }
 cli-photo-proposed = Corners as they are proposed: { $corners }
@@ -662,6 +668,7 @@ cli-photo-checked = Checked on computed pictures only, not on real lifts.
 
 # --- photos held against counted squares
 
+cli-photo-no-folder = The folder { $folder } cannot be read ({ $why }). Name the folder that your photos are in.
 cli-photo-no-photos = There is no photo (JPEG, PNG or HEIC) in { $folder }.
 cli-photo-sheet-written = { $sheet } has a line for each photo ({ $photos }). Fill in size and corners, and spots of mortar and bare back, as --help tells of the options, with spaces between points. Then call this again for pictures to count.
 cli-photo-grid = { $file }: count the squares that are covered with mortar that touched, halves and quarters too, before you look at the photo's own figure; write the sum, 0 to 100, as counted.
