@@ -8,6 +8,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import events as ev
 from fieldassist.language import Words
 from fieldassist.ui.content.clocks import ClockRow, clock_row, expired
+from fieldassist.ui.content.work_page import work_page
 from tests.conftest import Crew
 
 
@@ -86,6 +87,25 @@ def test_a_pot_that_ran_out_while_a_piece_hangs_can_be_answered_once_the_piece_i
     asked = row(crew).expired
     assert asked is not None
     assert asked.at_hand
+
+
+def test_after_a_break_the_cautions_that_come_again_are_answered_before_a_clock_that_ran_out_in_it(crew: Crew) -> None:
+    combed(crew)
+    crew.clock.advance(100)
+    crew.day.tick()
+
+    def shape() -> str:
+        day = crew.day
+        return work_page(day.state, day.prompt, crew.clock.now()).shape
+
+    asked = row(crew).expired
+    assert asked is not None
+    assert not crew.day.do(asked.over).taken
+    assert shape() == "caution"
+    while crew.day.prompt.caution is not None:
+        crew.say("understood")
+    assert shape() == "expired"
+    assert crew.day.do(asked.over).taken
 
 
 def test_what_must_be_waited_for_counts_down_and_never_warns(crew: Crew) -> None:

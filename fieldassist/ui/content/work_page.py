@@ -114,11 +114,12 @@ def _page(state: State, asked: Prompt, now: Moment, units: System) -> WorkPage:
     area = here.area
     if area is None:
         return WorkPage("area", message("work-which-area"), answers=_answers(asked, None))
+    # A caution that comes again after a break is heard before anything is answered, a clock that ran out too.
+    if asked.caution is not None:
+        return WorkPage("caution", message("work-caution"), note=asked.caution, answers=_answers(asked, area))
     ran_out = clock_row(here, now).expired
     if ran_out is not None and ran_out.at_hand and ran_out.face.area == area.plan.name:
         return WorkPage("expired", ran_out.question)
-    if asked.caution is not None:
-        return WorkPage("caution", message("work-caution"), note=asked.caution, answers=_answers(asked, area))
     if area.spread is not None and (area.task is None or area.yields):
         return _spread(area, area.spread, asked)
     if area.task is not None and area.step is not None:
