@@ -39,7 +39,7 @@ def check_backs(events: Sequence[Event], content: Callable[[str], bytes | None],
     content: the bytes of an attachment by name, None where they are not here whole.
     """
     spoken_of, photos = attached(events), _photos(events)
-    good = apart = 0
+    good = by_copy = apart = 0
     unseen: list[str] = []
 
     def held(name: str) -> bytes | None:
@@ -50,7 +50,7 @@ def check_backs(events: Sequence[Event], content: Callable[[str], bytes | None],
             continue
         back = event.body.back
         cells, picture = held(back.cells_file), held(back.picture_file)
-        photo = next((data for name in photos.get(back.photo, ()) if (data := held(name)) is not None), None)
+        photo, copy = _held(photos.get(back.photo, ()), held)
         wrong = [] if cells is None else list(_other_figures(back, cells))
         alike = None if photo is None or picture is None else shows_squared(back, photo, picture)
         if alike is False:
@@ -61,10 +61,14 @@ def check_backs(events: Sequence[Event], content: Callable[[str], bytes | None],
             apart += 1
         elif alike is None:
             unseen.append(back.picture_file)
+        elif not wrong and copy:
+            by_copy += 1
         elif not wrong:
             good += 1
     if good:
         found.say("backs", count=good)
+    if by_copy:
+        found.say("backs-by-copy", count=by_copy)
     if apart:
         found.say("backs-not-compared", count=apart)
     if unseen:
@@ -75,6 +79,15 @@ def _photos(events: Sequence[Event]) -> Mapping[str, tuple[str, ...]]:
     """By the SHA-256 of a photo its file, and its copy, which shows the same (`proof.photos`)."""
     kept = (event.body for event in events if isinstance(event.body, PhotoAttached))
     return {body.sha256: tuple(name for name in (body.file, body.copy_file) if name) for body in kept}
+
+
+def _held(names: Sequence[str], held: Callable[[str], bytes | None]) -> tuple[bytes | None, bool]:
+    """A photo, or where it is not here its copy, and whether it is the copy."""
+    for number, name in enumerate(names):
+        data = held(name)
+        if data is not None:
+            return data, number > 0
+    return None, False
 
 
 # --- its cells ----------------------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from fieldassist.record.back_cells import NoCells, read_cells
 from fieldassist.record.picture import packed, small_picture
 from fieldassist.report import fonts
 from fieldassist.report.back_model import BackDrawn
-from fieldassist.report.back_picture import BAR_HIGH, draw_bar, draw_over
+from fieldassist.report.back_picture import BAR_HIGH, draw_over
 from fieldassist.report.grid import SECOND
 from fieldassist.report.sheet import Sheet, Style, wrap
 from fieldassist.trade.message import Message, message
@@ -111,7 +111,6 @@ def draw_photo(
         with sheet.tagged("Figure", alt=alt):
             sheet.picture(x, y, *size, found.jpeg)
             draw_over(sheet, (x, y, *size), over, album.cells(over))
-            draw_bar(sheet, x, y + size[1], size[0], over)
         return size[0], size[1] + BAR_HIGH
     if isinstance(found, PrintedPicture):
         share = min(wide / found.wide, high / found.high)

@@ -1,4 +1,5 @@
-"""Where the hatching of a back's voids lies: lines at half a right angle that are seen on any picture, in grey too.
+"""Where the hatching of a back's voids lies: lines at half a right angle that are seen on any picture, in grey too; and
+where the voids end.
 
 The screen, the overlay of the command line and the pages draw the same lines, each as thick as it likes.
 """
@@ -6,12 +7,15 @@ The screen, the overlay of the command line and the pages draw the same lines, e
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
 from fieldassist.trade.voids import BackCells, is_void
 
-__all__ = ["HatchLine", "hatch_lines"]
+__all__ = ["HatchLine", "border_lines", "hatch_lines"]
+
+_RUN = re.compile(b"\x01+")
 
 # From x, y to x, y [mm], from the back's upper left corner, y down.
 HatchLine: TypeAlias = tuple[float, float, float, float]
@@ -52,3 +56,31 @@ def hatch_lines(back: BackCells, apart_mm: float, *, least_mm: float = 0.0) -> I
                 if (x - begun) * math.sqrt(2) >= least_mm:
                     yield begun, at - begun, x, at - x
                 begun = None
+
+
+def border_lines(back: BackCells) -> Iterator[HatchLine]:
+    """The lines at which voids end, along the sides of cells, each as long as it goes straight on; also where a void
+    ends with its back. A void that is too narrow for hatching is seen by them.
+
+    >>> from fieldassist.trade.voids import BackCells
+    >>> list(border_lines(BackCells(bytes([255, 0, 0, 255]), 4, (2.0, 3.0))))
+    [(2.0, 0.0, 6.0, 0.0), (2.0, 3.0, 6.0, 3.0), (2.0, 0.0, 2.0, 3.0), (6.0, 0.0, 6.0, 3.0)]
+    """
+    across, down = back.cell_mm
+    void, columns = is_void(back), back.columns
+    for row, x, end in _changes([void[at : at + columns] for at in range(0, len(void), columns)]):
+        yield x * across, row * down, end * across, row * down
+    for column, y, end in _changes([void[at::columns] for at in range(columns)]):
+        yield column * across, y * down, column * across, end * down
+
+
+def _changes(lines: Sequence[bytes]) -> Iterator[tuple[int, int, int]]:
+    """Where a line differs from the one before it, with nothing around them: before which, from which cell and to."""
+    size = len(lines[0]) if lines else 0
+    before = nothing = bytes(size)
+    for number, line in enumerate([*lines, nothing]):
+        if line != before:
+            other = (int.from_bytes(line) ^ int.from_bytes(before)).to_bytes(size)
+            for run in _RUN.finditer(other):
+                yield number, run.start(), run.end()
+        before = line

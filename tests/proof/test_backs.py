@@ -74,8 +74,9 @@ def test_backs_of_an_honest_day_are_what_their_files_show_in_its_pdf_too(day: Si
     scratch.mkdir()
     judgment = examine(tmp_path / "day.pdf", Known(RUTH.public_key), scratch)
     # The photo itself stays in the bundle: the picture is held against its copy.
-    assert [one.told.figures["count"] for one in judgment.findings if one.told.code == "proof-backs"] == [4]
-    assert not {one.told.code for one in judgment.findings} & {"proof-back-shows-other", "proof-backs-not-compared"}
+    assert [one.told.figures["count"] for one in judgment.findings if one.told.code == "proof-backs-by-copy"] == [4]
+    others = {"proof-backs", "proof-back-shows-other", "proof-backs-not-compared"}
+    assert not {one.told.code for one in judgment.findings} & others
     # Picture and cells go with the pages: these are printed again of nothing else.
     assert judgment.facts["pages"] == "same bytes"
 

@@ -576,6 +576,23 @@ def test_a_photo_that_contradicts_its_verdict_or_could_not_tell_or_shows_swirls_
     assert not [text for text, _ in proposed.read if text.startswith(said)]
 
 
+def test_a_back_said_to_be_bare_where_the_method_keys_it_is_marked_in_the_row() -> None:
+    area = facts_of(DAYS["measured"]()).areas[0]
+    assert [(one.back, one.sides) for one in area.methods] == [("keyed", "one")]
+
+    def marked(**method: str) -> list[bool]:
+        table = changed(facts_of(DAYS["measured"]()), methods=[area.methods[0].model_copy(update=method)]).lifts
+        assert table is not None
+        says = {METRIC(message("area-back-kind", kind=kind, against="yes")) for kind in ("bare", "combed")}
+        assert all(broken for line in table.lines for text, broken in line.read if text in says)
+        return [any(text in says for text, _ in line.read) for line in table.lines]
+
+    # The first one was painted: that holds on a keyed back too.
+    assert marked() == [False, True, True, True]
+    assert marked(back="bare") == [False] * 4
+    assert marked(back="bare", sides="both") == [False, True, True, True]
+
+
 def test_a_void_on_its_photo_that_is_larger_than_is_allowed_is_marked_where_the_contact_agrees() -> None:
     facts = facts_of(DAYS["measured"]())
     lift = facts.areas[0].lifts[3]

@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from fieldassist.trade.hatch import hatch_lines
+from fieldassist.trade.hatch import border_lines, hatch_lines
 from fieldassist.trade.voids import BackCells
 
 
@@ -43,3 +43,25 @@ def test_a_back_without_a_void_has_no_hatching_and_short_lines_are_left_out() ->
     assert list(hatch_lines(speck, 1.0, least_mm=8.0)) == []
     with pytest.raises(ValueError, match="hatching"):
         list(hatch_lines(speck, 0.0))
+
+
+def test_the_lines_around_voids_have_mortar_or_the_backs_end_on_one_side_and_are_as_long_as_all_borders() -> None:
+    draw = random.Random(8)
+    void = {(x, y) for x in range(40) for y in range(30) if draw.random() < 0.3}
+    one = back(40, 30, void, (2.0, 3.0))
+    steps = [
+        (x, y, across)
+        for x in range(41)
+        for y in range(31)
+        for across in (True, False)
+        if (x < 40 if across else y < 30) and ((x, y) in void) != (((x, y - 1) if across else (x - 1, y)) in void)
+    ]
+    lines = list(border_lines(one))
+    assert len(lines) < len(steps)  # what goes straight on is one line
+    drawn = []
+    for x, y, u, v in lines:
+        assert (x == u) != (y == v)
+        drawn += [(round(x / 2) + at, round(y / 3), True) for at in range(round((u - x) / 2))]
+        drawn += [(round(x / 2), round(y / 3) + at, False) for at in range(round((v - y) / 3))]
+    assert sorted(drawn) == sorted(steps)
+    assert list(border_lines(back(5, 4, set()))) == []

@@ -349,6 +349,9 @@ area-back-kind = back said to be { $kind ->
     [skim-coated] skim-coated
     [combed] combed
    *[clear-sheet] under a clear sheet
+}{ $against ->
+    [yes] : THE METHOD KEYS OR COMBS IT
+   *[no] { "" }
 }
 area-back-cannot = The photo by itself could not tell: { $why }
 area-back-against = ITS PHOTO SAYS OTHERWISE: { $contact }, { $between }.

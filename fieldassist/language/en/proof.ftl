@@ -351,6 +351,10 @@ proof-backs = { $count ->
     [one] 1 measured back is what its files show: its figures reckoned again from its cells, its picture held against the photo.
    *[other] { $count } measured backs are what their files show: their figures reckoned again from their cells, their pictures held against the photos.
 }
+proof-backs-by-copy = { $count ->
+    [one] 1 measured back is what its files show: its figures reckoned again from its cells, its picture held against the smaller copy of its photo. The photo itself is not here.
+   *[other] { $count } measured backs are what their files show: their figures reckoned again from their cells, their pictures held against the smaller copies of their photos. The photos themselves are not here.
+}
 proof-backs-not-compared = { $count ->
     [one] Not looked at in full: 1 measured back, of which cells, picture or photo are not here whole.
    *[other] Not looked at in full: { $count } measured backs, of which cells, picture or photo are not here whole.

@@ -88,7 +88,9 @@ def read_of_back(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
     yield told.say("area-back-strip", contact=whole_percent(back.band_percent)), False
     if back.ridges:
         yield told.say("area-back-ridges", ridges=back.ridges.replace(" ", "-")), back.ridges == "swirled"
-    yield told.say("area-back-kind", kind=back.kind.replace(" ", "-")), False
+    against = _is_against_method(told, lift, back)
+    kind = back.kind.replace(" ", "-")
+    yield told.say("area-back-kind", kind=kind, against="yes" if against else "no"), against
 
 
 def marks_of_back(told: AreaWords, lift: LiftFact) -> Iterator[str]:
@@ -118,6 +120,12 @@ def _is_over(told: AreaWords, back: BackFact) -> bool:
     """Whether its photo shows a larger void than is allowed."""
     need = told.area.required
     return need is not None and need.void_mm2 is not None and back.void_mm2 > need.void_mm2
+
+
+def _is_against_method(told: AreaWords, lift: LiftFact, back: BackFact) -> bool:
+    """Whether colour was read of a back that the method keys or combs."""
+    method = told.method(lift.method)
+    return back.way != "painted" and (method.back == "keyed" or method.sides == "both")
 
 
 def _void(told: AreaWords, back: BackFact) -> Figure:
