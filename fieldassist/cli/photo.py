@@ -47,6 +47,13 @@ if TYPE_CHECKING:
 _NOT_DRAWN = "cli-photo-not-drawn"
 
 
+def _required(text: str) -> float:
+    """What may be required [percent]: nothing is no requirement, and more than all cannot be. Errors: `ValueError`."""
+    if not 0 < (percent := float(text)) <= 100:
+        raise ValueError(text)
+    return percent
+
+
 class _PointPart(click.ParamType[AskedPoint]):
     name = "point"
 
@@ -102,15 +109,15 @@ def _photo(
             return _refuse(terminal, compare, problem, as_json=as_json)
     if file is None or size is None:
         raise Misuse("missing", click.get_current_context(), part="FILE" if file is None else "--size")
-    size_mm, as_given = read_piece(size)
-    terminal = terminal.using(terminal.words.in_units(units or as_given))
+    if (second is None) == bool(second_corners):
+        raise Misuse("missing", click.get_current_context(), part="--second" if second is None else "--second-corners")
     surface: Any = "clear sheet" if sheet else back or SURFACES[0]
-    if second is not None and not second_corners:
-        raise Misuse("missing", click.get_current_context(), part="--second-corners")
-    ask = PhotoAsk(file, size_mm, read_corners(corners), mortar, bare, surface, second, second_corners, voids)
     try:
         from fieldassist.cli.photo_answer import answer
 
+        size_mm, as_given = read_piece(size)
+        terminal = terminal.using(terminal.words.in_units(units or as_given))
+        ask = PhotoAsk(file, size_mm, read_corners(corners), mortar, bare, surface, second, second_corners, voids)
         found = answer(ask)
     except Refused as problem:
         return _refuse(terminal, file, problem, as_json=as_json)
@@ -187,7 +194,7 @@ job = Job(
     Option("--second", metavar="FILE", type=FILE),
     Option("--second-corners", metavar="X,Y", type=_POINT, many=True),
     Option("--voids", metavar="FILE", type=FILE),
-    Option("--least", metavar="PERCENT", type=NumberOption(float)),
+    Option("--least", metavar="PERCENT", type=NumberOption(_required)),
     Option("--plan", metavar="OUT", type=FILE),
     Option("--overlay", metavar="OUT", type=FILE),
     Option("--grids", metavar="FOLDER", type=FOLDER),
@@ -200,5 +207,6 @@ job = Job(
         ("voids", "bare"),
         ("voids", "second"),
         ("file", "grids", "compare"),
+        ("grids", "as_json"),
     ),
 )

@@ -76,11 +76,7 @@ def _go(told: PhotoAnswer, photo: RGB) -> None:
     corners = _scaled(told.corners, told.dots, small)
     told.plan, told.unfit = plan_of(photo, corners, ask.size_mm)
     if ask.voids is not None:
-        cells = _painted(ask.voids, ask.size_mm)
-        if told.unfit is not None and not any(is_void(cells)):
-            # What is seen on it badly was not seen to be full.
-            raise CannotTell(told.unfit)
-        told.found = by_paint(told.plan, cells)
+        told.found = by_paint(told.plan, _painted(ask.voids, ask.size_mm))
     elif told.unfit is not None:
         raise CannotTell(told.unfit)
     elif ask.surface != "bare" or ask.mortar or ask.bare:
@@ -123,7 +119,8 @@ def _painted(file: Path, size_mm: tuple[float, float]) -> BackCells:
     """The cells of a back whose voids were painted black on a white picture in the plan's proportion.
 
     Errors: `Refused`, of another proportion, of a picture that shows more than paint, or through which its layer's
-    ground is seen: there dark mortar would count as void, and what nobody painted as mortar.
+    ground is seen: there dark mortar would count as void, and what nobody painted as mortar; and of paper without any
+    paint, which nobody may have looked at.
     """
     data = read(file)
     picture = look_at(data, file.name, _PAINTED)
@@ -138,7 +135,10 @@ def _painted(file: Path, size_mm: tuple[float, float]) -> BackCells:
     rows, columns = back.mortar.shape
     light = (cv2.cvtColor(_array(picture), cv2.COLOR_RGB2GRAY) >= _DARK).astype(np.float32)
     share = cv2.resize(light, (columns, rows), interpolation=cv2.INTER_AREA)
-    return BackCells(np.rint(share * 255).astype(np.uint8).tobytes(), columns, back.cell_mm)
+    cells = BackCells(np.rint(share * 255).astype(np.uint8).tobytes(), columns, back.cell_mm)
+    if not any(is_void(cells)):
+        raise Refused(message("cli-photo-voids-none", file=file.name))
+    return cells
 
 
 def _neither(picture: RGB) -> float:

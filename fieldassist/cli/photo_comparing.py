@@ -18,14 +18,14 @@ from fieldassist.cli.photo_answer import PhotoAnswer, answer
 from fieldassist.cli.photo_ask import SURFACES, PhotoAsk, read_corners, read_piece, read_points
 from fieldassist.cli.photo_out import folder_out, sheet_out
 from fieldassist.cli.photo_picture import write_grid
-from fieldassist.cli.photo_telling import CANNOT_TELL, photo_facts
+from fieldassist.cli.photo_telling import CANNOT_TELL, photo_facts, refused_facts
 from fieldassist.cli.terminal import Terminal
 from fieldassist.day.photo import SUFFIXES
 from fieldassist.files import UnfitFile, read_regular
-from fieldassist.record.disk import why
+from fieldassist.record import disk
 from fieldassist.trade.agreement import LIFTS_BEFORE_A_CLAIM, LimitsOfAgreement, limits_of_agreement
 from fieldassist.trade.limits import exactly
-from fieldassist.trade.message import Figure, Refused, message
+from fieldassist.trade.message import Figure, Message, Refused, message
 from fieldassist.trade.quantities import Units
 from fieldassist.trade.voids import BackKind
 
@@ -62,7 +62,7 @@ class ComparedLift:
 def write_grids(terminal: Terminal, folder: Path) -> int:
     """The sheet to fill in; where there is one, a picture to count of each photo whose size and corners are known.
 
-    Errors: `NoSheet`, `photo_out.NotWritten`; of a photo, as `photo_answer.answer`.
+    Errors: `NoSheet`, `photo_out.NotWritten`.
     """
     sheet = folder / SHEET
     if not sheet.exists():
@@ -79,7 +79,11 @@ def write_grids(terminal: Terminal, folder: Path) -> int:
         if lift.ask is None:
             terminal.tell(message("cli-photo-lift-waits", file=lift.file))
             continue
-        told = answer(lift.ask)
+        try:
+            told = answer(lift.ask)
+        except Refused as problem:
+            terminal.warn(message("cli-photo-lift-unread", file=lift.file, why=problem.told))
+            continue
         if told.plan is None:
             terminal.tell(message("cli-photo-lift-cannot", file=lift.file, why=told.cannot or ""))
             continue
@@ -95,19 +99,24 @@ def write_grids(terminal: Terminal, folder: Path) -> int:
 def compare(terminal: Terminal, place: Path, *, as_json: bool) -> int:
     """Tell how far photos and counts of a sheet lie apart; 3 where too few can be compared to tell.
 
-    Errors: `NoSheet`; of a photo, as `photo_answer.answer`.
+    A photo that cannot be read costs its own line only. Errors: `NoSheet`.
     """
     lifts = read_sheet(place)
-    done = [
-        ComparedLift(lift.file, lift.counted, answer(lift.ask))
-        for lift in lifts
-        if lift.ask is not None and lift.counted is not None
-    ]
+    done, unread = list[ComparedLift](), dict[str, Message]()
+    for lift in lifts:
+        if lift.ask is not None and lift.counted is not None:
+            try:
+                done.append(ComparedLift(lift.file, lift.counted, answer(lift.ask)))
+            except Refused as problem:
+                unread[lift.file] = problem.told
     waiting = [lift.file for lift in lifts if lift.ask is None or lift.counted is None]
     apart = limits_of_agreement([_apart(lift) for lift in done if lift.answer.found is not None])
     if as_json:
-        terminal.json(_facts(terminal, done, waiting, apart), indent=2)
+        told = [{"file": file, **refused_facts(terminal, why)} for file, why in unread.items()]
+        terminal.json({**_facts(terminal, done, waiting, apart), "unread": told}, indent=2)
     else:
+        for file, why in unread.items():
+            terminal.warn(message("cli-photo-lift-unread", file=file, why=why))
         for line in _lines(done, waiting, apart):
             terminal.tell(line)
     return CANNOT_TELL if apart is None else OK
@@ -198,7 +207,7 @@ def _photos_in(folder: Path) -> list[str]:
     try:
         return sorted(one.name for one in folder.iterdir() if one.suffix.lower() in SUFFIXES and one.is_file())
     except OSError as error:
-        raise NoSheet(message("cli-photo-no-folder", folder=str(folder), why=why(error))) from error
+        raise NoSheet(message("cli-photo-no-folder", folder=str(folder), why=disk.why(error))) from error
 
 
 def _write_sheet(sheet: Path, photos: Sequence[str]) -> None:

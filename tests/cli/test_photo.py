@@ -185,9 +185,9 @@ def test_a_photo_that_nothing_can_be_reckoned_from_is_painted_on_and_says_so(
     with Image.open(voids) as plan:
         paint = Image.new("L", plan.size, 255)
     paint.save(voids)
-    # Nobody sees on a dark photo that a back is full.
+    # Paper without paint may be of a back that nobody looked at.
     code, told = asked(dark, *size, *corners, "--voids", voids)
-    assert (code, refused(told)) == (3, "measure-dark")
+    assert (code, refused(told)) == (2, "cli-photo-voids-none")
     paint.paste(0, (0, 0, paint.width // 2, paint.height))
     paint.save(voids)
     code, told = asked(dark, *size, *corners, "--voids", voids)
@@ -369,6 +369,8 @@ def test_a_file_that_is_no_whole_picture_is_refused(asked: Asked, file: Path, si
     broken.write_bytes(file.read_bytes()[:20_000])
     other = tmp_path / "text.jpg"
     other.write_text("no picture", encoding="utf-8")
+    code, told = asked(broken, "--size", "600x1200")
+    assert (code, told["file"], bool(refused(told))) == (2, str(broken), True)
     for path, wanted in ((broken, "photo-damaged"), (other, "photo-no-picture"), (tmp_path, "photo-unfit")):
         code, told = asked(path, *size)
         assert (code, refused(told)) == (2, wanted)
@@ -385,6 +387,9 @@ def test_a_file_that_is_no_whole_picture_is_refused(asked: Asked, file: Path, si
         (["x.jpg", "--size", "600x1200mm", "--back", "glazed"], "glazed"),
         (["x.jpg", "--size", "600x1200mm", "--sheet", "--back", "bare"], "--sheet"),
         (["x.jpg", "--compare", "folder"], "FILE"),
+        (["x.jpg", "--size", "600x1200mm", "--second-corners", "1,2"], "--second"),
+        (["--grids", "folder", "--json"], "--json"),
+        *((["x.jpg", "--size", "600x1200mm", "--least", least], f"“{least}”") for least in ("0", "100.5", "nan", "-1")),
     ],
 )
 def test_a_line_that_cannot_be_understood_says_why(
@@ -449,6 +454,22 @@ def test_photos_are_held_against_counts_and_nothing_is_claimed_before_thirty_lif
     assert (told["missing"], told["needed"]) == (28, 30)
     assert main(["photo", "--compare", str(folder / "lifts.csv")]) == 0
     assert re.search(r"28 lifts are missing of 30", capsys.readouterr().out)
+
+
+def test_a_photo_that_cannot_be_read_costs_its_own_line_only(
+    asked: Asked, folder: Path, made: Rendered, size: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    whole = {"size": size[1], "corners": " ".join(typed(made.corners)), "back": "combed", "counted": "50"}
+    filled(folder, {**whole}, {**whole}, {})
+    (folder / "a.jpg").write_bytes((folder / "a.jpg").read_bytes()[:20_000])
+    capsys.readouterr()
+    code, told = asked("--compare", folder)
+    assert (code, [(one["file"], one["code"]) for one in told["unread"]]) == (3, [("a.jpg", "photo-damaged")])
+    assert [one["refused"]["code"] for one in told["lifts"]] == ["measure-keyed"]
+    for job in ("--compare", "--grids"):
+        assert main(["photo", job, str(folder)]) == (3 if job == "--compare" else 0)
+        assert "a.jpg" in capsys.readouterr().err
+    assert [one.name for one in (folder / "grids").iterdir()] == ["b.jpg.png"]
 
 
 def test_of_a_photo_whose_corners_are_known_a_picture_to_count_is_written(
