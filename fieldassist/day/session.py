@@ -538,8 +538,8 @@ class Day:
         it, and nothing is confirmed by that. A wrong PIN is counted on the tablet and recorded in the day, and nothing
         else happens: but not in a day that is signed already, where only the seal may follow.
 
-        pages: makes the signed file of the day, with the key while it is open, when the seal is on disk; what it
-        refuses is told, and the day is sealed all the same.
+        pages: makes the signed file of the day, with the key while it is open, when the seal is on disk; why it could
+        not is told, whatever went wrong there, and the day is sealed all the same.
         """
         # Whoever only works on a day does not wait for what signs it.
         from fieldassist.record.seal import SealProblem, make_seal
@@ -576,8 +576,9 @@ class Day:
         if pages is not None:
             try:
                 pages(key)
-            except Refused as refusal:
-                said = message("day-sealed-without-pages", sealed=said, why=refusal.told)
+            except Exception as problem:
+                # Nothing that makes pages may take a sealed day from whoever works on it.
+                said = message("day-sealed-without-pages", sealed=said, why=why_no_pages(problem))
         return Answer(True, said, (*signed, seal), self.prompt)
 
     def tick(self) -> Answer | None:
@@ -631,6 +632,13 @@ def _lasting(outcome: engine.Decision, end: State) -> tuple[Figure, ...]:
     """What is told of one phrase of a chain at its end: a value that waits then is read back by itself."""
     waits = {one.seq for one in end.waiting}
     return () if any(event.seq in waits for event in outcome.events) else outcome.said
+
+
+def why_no_pages(problem: Exception) -> Message:
+    """Why the pages of a day could not be made: what was refused, or that the program failed, and in what."""
+    if isinstance(problem, Refused):
+        return problem.told
+    return message("day-pages-fault", fault=f"{type(problem).__name__}: {problem}")
 
 
 def told(problem: Exception) -> Figure:

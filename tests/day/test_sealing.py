@@ -65,15 +65,27 @@ def test_the_pages_are_made_with_the_open_key_when_the_seal_is_on_disk(crew: Cre
     assert seen == [(keys.people()[0].public_key, True)]
 
 
-def test_a_day_whose_pages_cannot_be_made_is_sealed_all_the_same_and_says_so(crew: Crew, keys: Keyring) -> None:
+@pytest.mark.parametrize(
+    ("problem", "code"),
+    [
+        (CannotWrite(message("report-cannot-write", file="day.signed.pdf", why="full")), "report-cannot-write"),
+        (ValueError("not enough values to unpack"), "day-pages-fault"),
+    ],
+)
+def test_a_day_whose_pages_cannot_be_made_is_sealed_all_the_same_and_says_so(
+    crew: Crew, keys: Keyring, problem: Exception, code: str
+) -> None:
     def full(_key: SigningKey) -> None:
-        raise CannotWrite(message("report-cannot-write", file="day.signed.pdf", why="No space left on device"))
+        raise problem
 
     ready(crew)
     answer = crew.day.sign(keys, PIN, accept_open=True, pages=full)
     assert (answer.taken, crew.day.state.sealed) == (True, True)
     assert isinstance(answer.say, Message)
     assert answer.say.code == "day-sealed-without-pages"
+    why = answer.say.figures["why"]
+    assert isinstance(why, Message)
+    assert why.code == code
 
 
 def test_a_day_signed_by_voice_is_sealed_by_whoever_signed_it(crew: Crew, keys: Keyring) -> None:

@@ -11,6 +11,7 @@ day-signed-and-sealed = { $part ->
     }
 day-sealed-without-pages = { $sealed } Its pages were not signed: { $why }
     .ear = { $sealed } Its pages were not signed.
+day-pages-fault = The program failed in making the pages ({ $fault }). The day is safe in its log: hand over its folder, and keep these words for whoever looks after the program.
 day-no-hold = No hold point waits to be released.
 day-trial-no-work = { $file } is a { $kind ->
     [practice] day of practice

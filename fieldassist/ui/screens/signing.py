@@ -19,15 +19,15 @@ from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.plan import Role
 from fieldassist.checklist.state import HoldRelease, State
 from fieldassist.day.desk import View
-from fieldassist.day.session import Answer, Day, told
+from fieldassist.day.session import Answer, Day, told, why_no_pages
 from fieldassist.record.keys import KeyProblem, SigningKey
-from fieldassist.trade.message import Message, Refused, message, term
+from fieldassist.trade.message import Message, message, term
 from fieldassist.trade.quantities import Units
 from fieldassist.ui.background import in_screen, run_in_background
 from fieldassist.ui.content import signature_strokes
 from fieldassist.ui.content.entry import NumberQuestion
 from fieldassist.ui.content.export import has_signed_pages, make_signed_pages
-from fieldassist.ui.content.jobs import LongWork
+from fieldassist.ui.content.jobs import LongWork, Stopped
 from fieldassist.ui.content.pages import PageShelf
 from fieldassist.ui.content.signing import (
     AnsweredBy,
@@ -312,9 +312,10 @@ class SignOff(Screen):
                 make_signed_pages(path, key, at, units, job.progress)
 
             def done(problem: Exception | None) -> None:
-                kept.unmade = problem.told if isinstance(problem, Refused) else None
+                stopped = isinstance(problem, Stopped)
+                kept.unmade = None if problem is None or stopped else why_no_pages(problem)
                 kept.pages = problem is None
-                if problem is not None and kept.unmade is None:
+                if problem is not None and stopped:
                     tablet.refuse(tablet.words.of(problem))
 
             tablet.run_job(work, done, tablet.words(message("signing-pages-job")))
@@ -595,8 +596,8 @@ class SignOff(Screen):
         kept.unmade = None
         try:
             make_signed_pages(day.log.path, key, day.clock.now(), units, progress)
-        except Refused as problem:
-            kept.unmade = problem.told
+        except Exception as problem:
+            kept.unmade = why_no_pages(problem)
             raise
 
     def _show_making(self) -> None:
