@@ -53,7 +53,8 @@ class MeasuredBack(EventBody):
     upper left one and the longer side lies across; size_mm: longer and shorter side; picture_file: the photo squared
     up; cells_file: the back's cells (`trade.voids`) as a grey PNG picture, a dot a cell; kind: what the back was said
     to be; way: how the cells came about; mortar, bare: where was tapped on mortar that touched and on bare back [mm];
-    percent, low, high: contact and the ends of its interval; void_mm2, void_box: the largest void, and its left, upper,
+    percent, low, high: contact and the ends of its interval; proposed_percent: of one that was put right by paint, what
+    the photo proposed before; void_mm2, void_box: the largest void, and its left, upper,
     right and lower end [mm]; circle_mm: the diameter of the largest circle in it; band_percent, corner_percents: of the
     strip along the edges and of the corners' squares (upper left, upper right, lower left, lower right);
     corners_full, edges_full: whether those are full; ridges: how the ridges ran, where they were looked at,
@@ -75,6 +76,7 @@ class MeasuredBack(EventBody):
     percent: BackPercent
     low: BackPercent
     high: BackPercent
+    proposed_percent: BackPercent | None = None
     void_mm2: Annotated[float, Field(ge=0, le=1e8, allow_inf_nan=False)]
     void_box: tuple[Millimetres, Millimetres, Millimetres, Millimetres]
     circle_mm: Millimetres
@@ -142,6 +144,8 @@ def decide(draft: Draft, command: MeasureBack) -> None:
         raise draft.refusal("engine-photo-first", area=area.plan.name)
     if command.back.way != "painted" and command.back.kind != "bare":
         raise draft.refusal("engine-only-bare-reckoned")
+    if command.back.eye_by and (draft.state.plan is None or draft.state.plan.person(command.back.eye_by) is None):
+        raise draft.refusal("engine-eye-unknown", name=command.back.eye_by)
     draft.emit(
         BackMeasured(
             area=area.plan.name, section=command.section, round=command.round, lifted=lifted, back=command.back

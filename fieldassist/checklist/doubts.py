@@ -326,8 +326,8 @@ def _against_photo(areas: Iterable[_AreaLifts]) -> Iterator[LookAt]:
     yield from _told_of_photo("doubt", "photo-more", more)
 
 
-# How far the face that a photo was squared up to may be off the piece's: pieces are measured on site, and faces rounded to
-# hundredths of a square metre. Ours, common practice, no published source.
+# How far the face that a photo was squared up to may be off the piece's: pieces are measured on site, and faces are
+# rounded to hundredths of a square metre. Ours, common practice, no published source.
 _SIZE_SLACK = 0.05
 
 

@@ -45,6 +45,7 @@ class BackAsMade:
     way: BackWay
     below: float = 0.0
     above: float = 0.0
+    proposed_percent: float | None = None
     mortar: tuple[BackMm, ...] = ()
     bare: tuple[BackMm, ...] = ()
     ridges: RidgesWay = ""
@@ -76,6 +77,7 @@ def back_as_kept(made: BackAsMade, picture: attachments.Attachment, cells: attac
         percent=done.percent,
         low=max(0.0, done.percent - below),
         high=min(100.0, done.percent + above),
+        proposed_percent=made.proposed_percent,
         void_mm2=done.void_mm2,
         void_box=done.void_box,
         circle_mm=made.circle_mm,

@@ -236,8 +236,9 @@ class BackFact(_Fact):
     photo: SHA-256 of the photo; corners: of the piece in it, by shares of its width and height, clockwise, the first is
     the upper left one of the squared photo; picture_file: that squared photo; cells_file: the back's cells, a grey PNG
     picture; kind: what the back was said to be; way: painted, proposed by reckoning and confirmed, or corrected by
-    paint; mortar, bare: where was tapped [mm]; low, high: the ends of the interval of the contact; void_box: left,
-    upper, right and lower end of the largest void [mm], circle_mm: the diameter of the largest circle in it;
+    paint; mortar, bare: where was tapped [mm]; low, high: the ends of the interval of the contact; proposed_percent:
+    what was proposed before it was put right; void_box: left, upper, right and lower end of the largest void [mm],
+    circle_mm: the diameter of the largest circle in it;
     band_percent, corner_percents: contact in the strip along the edges and in the corners' squares; ridges: how the
     ridges ran, "" where nobody looked; cannot: why the photo by itself could not tell, None where it could;
     eye_percent, eye_by: what was read by eye before, and by whom; by: who confirmed it.
@@ -257,6 +258,7 @@ class BackFact(_Fact):
     percent: float
     low: float
     high: float
+    proposed_percent: float | None
     void_mm2: float
     void_box: list[float]
     circle_mm: float

@@ -40,7 +40,7 @@ class MeasuredPhoto:
 
     way: its cells were painted by hand, proposed from taps, or proposed and then put right by paint; cells; done: what
     they come to; low, high: the ends of the contact's interval [percent]; circle: the largest one in the largest void;
-    ridges: how they ran; doubts: of what was proposed.
+    ridges: how they ran; doubts: of what was proposed; proposed_percent: what was proposed before it was put right.
     """
 
     way: Literal["painted", "proposed", "corrected"]
@@ -51,6 +51,7 @@ class MeasuredPhoto:
     circle: InscribedCircle | None
     ridges: RidgesSeen
     doubts: Doubts | TwoLightsDoubts | None = None
+    proposed_percent: float | None = None
 
     @property
     def percent(self) -> float:
@@ -137,7 +138,8 @@ def put_right(proposed: MeasuredPhoto, cells: BackCells) -> MeasuredPhoto:
     """A proposal after it was painted over: what it comes to now, with the doubt that it had."""
     done = reckon(cells, painted=False)
     low, high = _around(done.percent, proposed.percent - proposed.low, proposed.high - proposed.percent)
-    return MeasuredPhoto("corrected", cells, done, low, high, inscribed_circle(cells), proposed.ridges, proposed.doubts)
+    circle, ridges, before = inscribed_circle(cells), proposed.ridges, proposed.percent
+    return MeasuredPhoto("corrected", cells, done, low, high, circle, ridges, proposed.doubts, before)
 
 
 def _around(percent: float, below: float, above: float) -> tuple[float, float]:

@@ -120,6 +120,7 @@ def _made(day: Day, area: Area, photo: ev.PhotoAttached, line: MeasureLine, file
         way=found.way,
         below=found.percent - found.low,
         above=found.high - found.percent,
+        proposed_percent=found.proposed_percent,
         mortar=mortar if found.way != "painted" else (),
         bare=bare if found.way != "painted" else (),
         ridges=found.ridges.kind,

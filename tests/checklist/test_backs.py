@@ -132,3 +132,10 @@ def test_a_figure_is_reckoned_of_bare_backs_only() -> None:
     for kind in ("skim-coated", "combed", "clear sheet"):
         back = measured_back(photo, 97.4, 96.0, 98.0, {}, kind=kind)
         assert refusal(site, cmd.MeasureBack(section="lift", round=1, back=back)) == "engine-only-bare-reckoned"
+
+
+def test_who_read_by_eye_is_one_of_the_crew() -> None:
+    site = lifted()
+    photo = site.state.photos["shower wall", "lift", 1][-1]
+    back = measured_back(photo, 97.4, 96.0, 98.0, {}, eye_percent=95, eye_by="napoleon")
+    assert refusal(site, cmd.MeasureBack(section="lift", round=1, back=back)) == "engine-eye-unknown"

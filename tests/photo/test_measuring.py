@@ -55,6 +55,7 @@ def test_a_proposal_that_is_put_right_by_paint_keeps_its_doubt(ordinary: Rendere
     back.propose(np.frombuffer(found.cells.cells, np.uint8).reshape(back.mortar.shape))
     back.stroke([(20.0, 20.0), (200.0, 20.0)], "void")
     right = put_right(found, back.cells)
+    assert right.proposed_percent == found.percent
     assert right.way == "corrected"
     assert right.percent < found.percent - 1
     assert right.percent - right.low == pytest.approx(found.percent - found.low)

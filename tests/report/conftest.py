@@ -254,8 +254,8 @@ def photo_of_back(number: int) -> bytes:
 def measured_back(
     photo: str, percent: float, low: float, high: float, files: dict[str, bytes], voids: int = 1, **other: Any
 ) -> MeasuredBack:
-    """What was measured on a photo of this hash: a void in the middle, or four rows of so many, together as large as the
-    percentage says; its files are kept with the others. Of a painted back the interval is that of its strokes."""
+    """What was measured on a photo of this hash: a void in the middle, or four rows of so many, together as large as
+    the percentage says; its files are kept with the others. Of a painted back the interval is that of its strokes."""
     size, rows = (1200.0, 600.0), 1 if voids == 1 else 4
     side = math.sqrt((100 - percent) / 100 * size[0] * size[1] / (rows * voids))
     cells = Image.new("L", (600, 300), 255)
@@ -291,6 +291,7 @@ def measured_back(
         "percent": round(done.percent, 2),
         "low": low,
         "high": high,
+        "proposed_percent": 91.4 if other.get("way") == "corrected" else None,
         "void_mm2": done.void_mm2,
         "void_box": done.void_box,
         "circle_mm": round(side, 1),

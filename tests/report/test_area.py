@@ -550,8 +550,10 @@ def test_a_figure_of_a_photo_stands_with_its_interval_and_how_it_came_about_and_
     assert [line.doubt for line in (painted, proposed, corrected)] == between[:3]
     assert by_eye.doubt == METRIC(message("area-doubt-unknown"))
     ana = message("prompt-person", name="ana")
-    for line, way in ((painted, "painted"), (proposed, "proposed"), (corrected, "corrected")):
-        assert line.way == METRIC(message("area-way-back", way=way, name=ana))
+    for line, way in ((painted, "painted"), (proposed, "proposed")):
+        assert line.way == METRIC(message("area-way-back", way=way, known="no", before="", name=ana))
+    before = Quantity(Fraction(91), "percent")
+    assert corrected.way == METRIC(message("area-way-back", way="corrected", known="yes", before=before, name=ana))
     # The eye's figure is kept beside the photo's, and the photo's beside the eye's.
     assert proposed.beside == (METRIC(message("area-back-eye", contact=contact(95, 95), name=ana)),)
     assert between[3] in by_eye.beside[0]

@@ -327,7 +327,10 @@ area-between = between { $low } and { $high }
 area-way-back = { $way ->
     [painted] painted on the photo by { $name }
     [proposed] measured on the photo, confirmed by { $name }
-   *[corrected] measured on the photo, put right by paint, { $name }
+   *[corrected] measured on the photo{ $known ->
+        [yes] {" "}({ $before })
+       *[no] { "" }
+    }, put right by paint, { $name }
 }
 area-back-eye = By eye before: { $contact } ({ $name }).
 area-back-photo = On its photo: { $contact }, { $between } ({ $way ->

@@ -52,7 +52,14 @@ def way_told(told: AreaWords, lift: LiftFact) -> str:
     """How a lift was read, and by whom."""
     back = read_on(lift)
     if back is not None:
-        return told.say("area-way-back", way=back.way, name=person(back.by))
+        before = back.proposed_percent
+        return told.say(
+            "area-way-back",
+            way=back.way,
+            known="no" if before is None else "yes",
+            before="" if before is None else whole_percent(before),
+            name=person(back.by),
+        )
     return told.say(
         "area-way", how=lift.way or "unknown", read="yes" if lift.read_by else "no", name=person(lift.read_by)
     )

@@ -89,6 +89,7 @@ def as_made(draft: MeasureDraft) -> BackAsMade:
         way=way,
         below=below,
         above=above,
+        proposed_percent=found.proposed_percent,
         mortar=draft.taps_of("mortar") if draft.proposed is not None else (),
         bare=draft.taps_of("bare") if draft.proposed is not None else (),
         ridges=found.ridges.kind,
