@@ -9,9 +9,6 @@ __all__ = ["ConformalBand", "DoubtName", "Doubts", "Gate"]
 
 DoubtName = Literal["neither", "unlike", "apart", "ambiguous", "taps", "methods"]
 
-# So far apart light and shade on one material never came; 3.9 at most. Ours, on drawn pictures, no published source.
-_SURELY_APART = 4.75
-
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
@@ -52,7 +49,7 @@ class Gate:
         """The first doubt that is too large, None when a figure may be given."""
         if doubts.neither > self.neither:
             return "neither"
-        if doubts.unlike < self.unlike and doubts.apart < _SURELY_APART:
+        if doubts.unlike < self.unlike:
             return "unlike"
         if doubts.apart < self.apart:
             return "apart"

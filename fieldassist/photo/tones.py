@@ -50,8 +50,10 @@ _BORDER = 2
 # is taken for shade at most. A dot is no mixture of both where it lies off by this part of what they differ by.
 _SHADE, _MOST_SHADE, _OFF_THE_LINE = 0.01, 0.7, 0.35
 # By how much the logarithms of their light differ in a colour, and in one colour more than in another, where mortar and
-# back are two materials. Light and shade on the ridges of one came to 0.95 and 0.07 at most.
-_CONTRAST, _HUE = 1.0, 0.08
+# back are two materials; or by how many times what the dots of a tap on bare back scatter by: shade is never as plain.
+_CONTRAST, _HUE, _PLAIN = 1.0, 0.08, 15.0
+# A camera's noise, and what a JPEG leaves of it.
+_LEAST_SCATTER = 0.01
 # Means of what lies around are made on a grid as coarse as this.
 _COARSE_MM = 3.0
 
@@ -88,7 +90,7 @@ class Dots:
 @dataclass(frozen=True, slots=True)
 class Tones:
     """The distributions. mean: mortar, back, neither x 3; spread: of each 3 x 3; weight: of each; light: the field's 5
-    terms; tapped: mortar and back as they were tapped x 3, without the field.
+    terms; tapped: mortar and back as they were tapped x 3, without the field; scatter: of the dots of a tap on back.
     """
 
     mean: Floats
@@ -96,6 +98,7 @@ class Tones:
     weight: Floats
     light: Floats
     tapped: Floats
+    scatter: float
 
     def apart(self) -> float:
         """d': how many spreads mortar and back lie apart."""
@@ -104,9 +107,12 @@ class Tones:
         return float(np.sqrt(step @ np.linalg.solve(pooled, step)))
 
     def unlike(self) -> float:
-        """From 1 on mortar and back differ as two materials do; one in light and shade keeps its hue."""
+        """From 1 on mortar and back differ as two materials do; one in light and shade keeps its hue, and is mottled in
+        the shade.
+        """
         step = self.tapped[0] - self.tapped[1]
-        return max(float(np.abs(step).max()) / _CONTRAST, float(np.ptp(step)) / _HUE)
+        most = float(np.abs(step).max())
+        return max(most / _CONTRAST, float(np.ptp(step)) / _HUE, most / self.scatter / _PLAIN)
 
     def chances(self, flat: Floats) -> Floats:
         """How likely dots are mortar, back, neither: from the logarithm of their light without the field's, rows x
@@ -192,12 +198,16 @@ def fit(dots: Dots) -> Tones:
     broad = np.cov(y, rowvar=False).astype(np.float32) + _NEITHER_SPREAD**2 * np.eye(3, dtype=np.float32)
     weight = np.array([0.6, 0.35, 0.05], dtype=np.float32)
     few, held = _WIDTH_ANCHOR * count, _ANCHOR * count
+    scattered = [float(np.trace(dots.within[number]) / 3) ** 0.5 for number in sides[1]]
+    scatter = max(float(np.median(scattered)), _LEAST_SCATTER)
 
     def now() -> Tones:
         middle = mean.mean(axis=0, keepdims=True)
         tapped = dots.tapped - (dots.tapped_terms @ light)[:, None]
         of_taps = np.stack([tapped[side].mean(axis=0) for side in sides])
-        return Tones(np.concatenate([mean, middle]), np.concatenate([spread, broad[None]]), weight, light, of_taps)
+        return Tones(
+            np.concatenate([mean, middle]), np.concatenate([spread, broad[None]]), weight, light, of_taps, scatter
+        )
 
     for _ in range(_ROUNDS):
         chance = now().chances((y - (terms @ light)[:, None])[None])[:, 0]

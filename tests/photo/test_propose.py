@@ -137,10 +137,13 @@ def test_what_looks_alike_gets_no_figure() -> None:
 
 
 def test_light_and_shade_on_one_material_are_told_from_two_materials() -> None:
-    # Half the light: what a ridge's flank in shade shows of the same mortar.
-    squared, _ = striped(mortar=(170, 168, 160), bare=(124, 122, 117))
+    # Half the light: what a ridge's flank in shade shows of the same mortar, mottled.
+    squared, _ = striped(mortar=(170, 168, 160), bare=(124, 122, 117), noise=6)
     assert examine(squared, MORTAR, BARE).doubts.unlike < 1
-    squared, _ = striped(mortar=(170, 168, 160), bare=(124, 110, 90))
+    squared, _ = striped(mortar=(170, 168, 160), bare=(124, 110, 90), noise=6)
+    assert examine(squared, MORTAR, BARE).doubts.unlike > 1
+    # A body as dark as that, and plain.
+    squared, _ = striped(mortar=(170, 168, 160), bare=(124, 122, 117))
     assert examine(squared, MORTAR, BARE).doubts.unlike > 1
 
 

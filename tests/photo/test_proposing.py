@@ -68,7 +68,7 @@ def found_with(kind: CaseKind, error: float, apart: float) -> Found:
 def test_the_gate_is_as_wide_as_the_demands_let_it_be() -> None:
     fine = [found_with("ordinary", 1.0, 4.2 + n / 10) for n in range(20)]
     off = [found_with("ordinary", 9.0, 3.2) for _ in range(5)]
-    assert fix_gate(fine).apart == 2.5
+    assert fix_gate(fine).apart == 2.0
     assert 3.2 < fix_gate([*fine, *off]).apart <= 4.2
     keyed = [found_with("combed", 0.0, 5.2)]
     assert fix_gate([*fine, *keyed]).apart > 5.2

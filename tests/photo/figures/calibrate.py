@@ -15,6 +15,7 @@ import itertools
 import math
 import pickle
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -28,29 +29,32 @@ from tests.photo.rendering import FIX
 
 # Of each kind so many pictures.
 COUNTS: dict[CaseKind, int] = {
-    "ordinary": 120,
+    "ordinary": 160,
     "hard": 120,
-    "combed": 36,
-    "skim-coated": 36,
+    "combed": 90,
+    "skim-coated": 60,
     "wrong subject": 60,
 }
-# What the errors of nine in ten keep within when a figure is given [points].
-_WITHIN: dict[CaseKind, float] = {"ordinary": 3.8, "hard": 5.0}
+# What the errors of nine in ten keep within when a figure is given [points]. Of hard ones too few get one to tell 0.1
+# points.
+_WITHIN: dict[CaseKind, float] = {"ordinary": 4.0, "hard": 5.1}
 # What is never given a figure.
 _NEVER: tuple[CaseKind, ...] = ("skim-coated", "combed", "wrong subject")
+# Those would not get one either if they differed by this much more in what tells two materials apart.
+_MARGIN = 1.1
 # A little over the nine in ten that the interval promises.
 _COVER = 0.92
-# From which d' on a band goes; a kind counts in a band with so many pictures at least.
-_BANDS, _LEAST = (0.0, 4.0, 6.0), 12
+# From which d' on a band goes; a kind counts in a band with so many pictures at least: of fewer the worst decides.
+_BANDS, _LEAST = (0.0, 4.0, 6.0), 20
 # Least d', then the most of: points between methods and between taps, ambiguous points, percent like neither; least
 # of what two materials differ by.
 _GRID = (
-    (2.5, 2.75, 3.0, 3.5, 4.0, 5.0, 6.0),
-    (2.0, 3.0, 4.0, 5.0, 6.0, 7.0),
-    (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0),
-    (0.1, 0.2, 0.3, 0.5, 1.0),
-    (3.0, 20.0),
-    (0.75, 1.0, 1.25),
+    (2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0),
+    (3.0, 4.0, 5.0, 6.0, 7.0, 8.0),
+    (2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0),
+    (0.1, 0.2, 0.3, 0.35, 0.8),
+    (3.0,),
+    (0.85, 1.0, 1.15),
 )
 
 
@@ -96,7 +100,8 @@ def fix_gate(found: Sequence[Found]) -> Gate:
 
 
 def _keeps(found: Sequence[Found], gate: Gate) -> bool:
-    if any(passes(one, gate) for one in found if one.case.kind in _NEVER):
+    looser = replace(gate, unlike=gate.unlike / _MARGIN)
+    if any(passes(one, looser) for one in found if one.case.kind in _NEVER):
         return False
     for kind, within in _WITHIN.items():
         errors = [abs(one.error) for one in answerable(found, kind) if passes(one, gate)]
