@@ -30,6 +30,10 @@ _AROUND_MM, _EVERY_MM, _RIM_MM = 16.0, 20.0, 12.0
 _MOST_PERCENT = 93.0
 # A direction is clear at this coherence, 0 none and 1 parallel lines; the share of places where it must be.
 _CLEAR, _CLEAR_SHARE = 0.35, 0.4
+# Patches of mortar without ridges run every way too, less clearly the smaller they are, and larger ones have broader
+# waves than ridges. Of 23 true swirls (renderings) the mean coherence is 0.70 at least, and the variance of waves up to
+# this length 0.52 at most of that of the waves that are read; no one of 220 drawn patches is within these limits.
+_SWIRLED_CLEAR, _SWIRLED_BROAD, _BROADEST_MM = 0.5, 0.7, 45.0
 # Straight and curved ridges turn evenly from one place to the next: at least this share of them runs within so many
 # degrees of such a turning, of swirls at most the other share, and what lies between is not sure. Straight ones turn by
 # fewer than so many degrees over the back.
@@ -58,14 +62,17 @@ def ridges_seen(shown: Floats, mm_a_dot: float, percent: float) -> RidgesSeen:
     """
     if percent > _MOST_PERCENT or min(shown.shape) * mm_a_dot < 2 * _RIM_MM + 2 * _AROUND_MM:
         return RidgesSeen("not readable")
-    places, directions, energy = _directions(shown, mm_a_dot)
+    grey, dot_mm = _at_scale(shown, mm_a_dot)
+    places, directions, energy = _directions(grey, dot_mm)
     coherence = np.abs(directions)
     if energy.sum() <= 0 or np.mean(coherence > _CLEAR) < _CLEAR_SHARE:
         return RidgesSeen("not readable")
     mean = complex((directions * energy).sum() / (coherence * energy).sum())
     turn_deg, alike = _even_turn(places, np.angle(directions / mean) / 2, energy * coherence**3)
     if alike < _SWIRLED_SHARE:
-        return RidgesSeen("swirled", 0.0, abs(mean))
+        clear = float(np.average(coherence, weights=energy))
+        swirled = clear > _SWIRLED_CLEAR and _broad(grey, dot_mm) < _SWIRLED_BROAD
+        return RidgesSeen("swirled", 0.0, abs(mean)) if swirled else RidgesSeen("not readable")
     if alike < _EVEN_SHARE:
         return RidgesSeen("not readable")
     # The lines run across the direction in which the picture changes.
@@ -89,14 +96,26 @@ def _even_turn(places: Floats, angles: Floats, weights: Floats) -> tuple[float, 
     return 2 * math.degrees(math.hypot(plane[1], plane[2])), float(np.average(np.abs(off) < near, weights=weights))
 
 
-def _directions(shown: Floats, mm_a_dot: float) -> tuple[Floats, Floats, Floats]:
-    """At places all over the back: where they are, n x 2, from -1 to 1 both ways; the direction of change at twice its
-    angle, as complex numbers as long as it is clear, 0 to 1; and how much changes there.
-    """
+def _at_scale(shown: Floats, mm_a_dot: float) -> tuple[Floats, float]:
+    """What is shown at the scale it is read at, and that scale [mm a dot]."""
     by = max(1.0, _DOT_MM / mm_a_dot)
     wide, high = round(shown.shape[1] / by), round(shown.shape[0] / by)
     grey = cv2.resize(shown.astype(np.float32), (wide, high), interpolation=cv2.INTER_AREA)
-    dot_mm = mm_a_dot * shown.shape[1] / wide
+    return np.asarray(grey), mm_a_dot * shown.shape[1] / wide
+
+
+def _broad(grey: Floats, dot_mm: float) -> float:
+    """The variance of waves too long for ridges, by that of those between which ridges are read."""
+    fine, coarse, broad = (
+        cv2.GaussianBlur(grey, (0, 0), length / dot_mm) for length in (_FINE_MM, _COARSE_MM, _BROADEST_MM)
+    )
+    return float(np.var(coarse - broad) / np.var(fine - coarse))
+
+
+def _directions(grey: Floats, dot_mm: float) -> tuple[Floats, Floats, Floats]:
+    """At places all over the back: where they are, n x 2, from -1 to 1 both ways; the direction of change at twice its
+    angle, as complex numbers as long as it is clear, 0 to 1; and how much changes there.
+    """
     waves = cv2.GaussianBlur(grey, (0, 0), _FINE_MM / dot_mm) - cv2.GaussianBlur(grey, (0, 0), _COARSE_MM / dot_mm)
     across, down = (cv2.Scharr(waves, cv2.CV_32F, *way) for way in ((1, 0), (0, 1)))
     # One hard shadow or letter weighs no more than a ridge.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 import pytest
 
@@ -35,6 +36,13 @@ def test_arcs_curved_and_combing_every_way_swirled() -> None:
     seen = ridges_seen(swirls, 1.0, 75.0)
     assert seen.kind == "swirled"
     assert seen.straightness < 0.3
+
+
+@pytest.mark.parametrize("patch_mm", [10.0, 25.0, 45.0, 60.0, 120.0])
+def test_patches_without_ridges_are_not_taken_for_swirls(patch_mm: float) -> None:
+    field = np.random.default_rng(1).normal(size=(300, 600)).astype(np.float32)
+    patches = cv2.GaussianBlur(field, (0, 0), patch_mm / 4) > 0
+    assert ridges_seen(255 * patches.astype(np.uint8), 2.0, 50.0).kind == "not readable"
 
 
 def test_nothing_is_read_where_nearly_all_is_covered_or_nothing_is_to_be_seen() -> None:
