@@ -39,7 +39,7 @@ def check_backs(events: Sequence[Event], content: Callable[[str], bytes | None],
     content: the bytes of an attachment by name, None where they are not here whole.
     """
     spoken_of, photos = attached(events), _photos(events)
-    good = by_copy = apart = 0
+    good = by_copy = apart = reckoned = 0
     unseen: list[str] = []
 
     def held(name: str) -> bytes | None:
@@ -61,14 +61,15 @@ def check_backs(events: Sequence[Event], content: Callable[[str], bytes | None],
             apart += 1
         elif alike is None:
             unseen.append(back.picture_file)
-        elif not wrong and copy:
-            by_copy += 1
         elif not wrong:
-            good += 1
+            by_copy, good = by_copy + copy, good + (not copy)
+            reckoned += back.way != "painted"
     if good:
         found.say("backs", count=good)
     if by_copy:
         found.say("backs-by-copy", count=by_copy)
+    if reckoned:
+        found.say("backs-reckoned", count=reckoned)
     if apart:
         found.say("backs-not-compared", count=apart)
     if unseen:

@@ -64,7 +64,9 @@ def test_backs_of_an_honest_day_are_what_their_files_show_in_its_pdf_too(day: Si
     found = Findings()
     check_backs(day.events, day.files.get, found)
     assert [(one.told.code, one.told.figures["count"], one.gravity) for one in found.found] == [
-        ("proof-backs", 4, WHOLE)
+        ("proof-backs", 4, WHOLE),
+        # All but the painted one.
+        ("proof-backs-reckoned", 3, WHOLE),
     ]
     folder = tmp_path / "attached"
     folder.mkdir()
@@ -75,6 +77,7 @@ def test_backs_of_an_honest_day_are_what_their_files_show_in_its_pdf_too(day: Si
     judgment = examine(tmp_path / "day.pdf", Known(RUTH.public_key), scratch)
     # The photo itself stays in the bundle: the picture is held against its copy.
     assert [one.told.figures["count"] for one in judgment.findings if one.told.code == "proof-backs-by-copy"] == [4]
+    assert [one.told.figures["count"] for one in judgment.findings if one.told.code == "proof-backs-reckoned"] == [3]
     others = {"proof-backs", "proof-back-shows-other", "proof-backs-not-compared"}
     assert not {one.told.code for one in judgment.findings} & others
     # Picture and cells go with the pages: these are printed again of nothing else.

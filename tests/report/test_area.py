@@ -595,6 +595,20 @@ def test_a_back_said_to_be_bare_where_the_method_keys_it_is_marked_in_the_row() 
     assert marked(back="bare", sides="both") == [False, True, True, True]
 
 
+def test_in_inches_the_circle_in_a_void_is_told_in_eighths_rounded_up() -> None:
+    words = Words(units="us")
+    facts = facts_of(DAYS["measured"](), words)
+    table = area_pages(facts, 0, words).lifts
+    assert table is not None
+    for line, lift in zip(table.lines, facts.areas[0].lifts, strict=True):
+        assert lift.back is not None
+        inches = lift.back.circle_mm / 25.4  # international inch, NIST SP 811
+        eighths = Fraction(-int(-inches * 8 // 1), 8)
+        assert 0 <= eighths - inches < 1 / 8
+        circle = words(message("area-back-circle", circle=Quantity(eighths, "in")))
+        assert (circle, False) in line.read
+
+
 def test_a_void_on_its_photo_that_is_larger_than_is_allowed_is_marked_where_the_contact_agrees() -> None:
     facts = facts_of(DAYS["measured"]())
     lift = facts.areas[0].lifts[3]

@@ -372,7 +372,7 @@ area-back-bar = { $system ->
    *[metric] 100 mm
 }
 area-feet-measured = Measured on one photograph each, corners and samples set by { $names }: { $of }. It counts mortar seen on the back: mortar that stayed on the wall counts as void; mortar that lies on the back without having touched cannot be told apart. Checked on computed pictures only, not on real lifts.
-area-feet-painted = Voids painted by hand on the photograph by { $names }: { $of }. The interval is for strokes beside the voids’ borders, not for what the eye took for void.
+area-feet-painted = Voids painted by hand on the photograph by { $names }: { $of }. The interval is for strokes beside the voids’ borders, not for what the eye took for void. Checked on computed pictures only, not on real lifts.
 area-lift-verdict = { $verdict ->
     [passed] Good.
     [failed] FAILED.

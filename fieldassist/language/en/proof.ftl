@@ -355,6 +355,10 @@ proof-backs-by-copy = { $count ->
     [one] 1 measured back is what its files show: its figures reckoned again from its cells, its picture held against the smaller copy of its photo. The photo itself is not here.
    *[other] { $count } measured backs are what their files show: their figures reckoned again from their cells, their pictures held against the smaller copies of their photos. The photos themselves are not here.
 }
+proof-backs-reckoned = { $count ->
+    [one] Not done again here: the reckoning of 1 back from its photo. Its taps, its cells and its interval are taken as recorded.
+   *[other] Not done again here: the reckoning of { $count } backs from their photos. Their taps, their cells and their intervals are taken as recorded.
+}
 proof-backs-not-compared = { $count ->
     [one] Not looked at in full: 1 measured back, of which cells, picture or photo are not here whole.
    *[other] Not looked at in full: { $count } measured backs, of which cells, picture or photo are not here whole.

@@ -12,7 +12,7 @@ from fieldassist.language import Words
 from fieldassist.report.area_model import PrintedPhoto
 from fieldassist.report.back_model import BackDrawn
 from fieldassist.report.build.area_words import AreaWords
-from fieldassist.report.build.figures import contact, measure, numbers, people, person, void, whole_percent
+from fieldassist.report.build.figures import contact, numbers, on_tape, people, person, void, whole_percent
 from fieldassist.trade.message import Figure, Message, Several, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trade.voids import contact_as_read, side_of
@@ -91,7 +91,7 @@ def read_of_back(told: AreaWords, lift: LiftFact) -> Iterator[tuple[str, bool]]:
     if read_on(lift) is None:
         yield told.say("area-back-void", void=_void(told, back)), _is_over(told, back)
     if back.void_mm2:
-        yield told.say("area-back-circle", circle=measure(math.ceil(back.circle_mm), "mm")), False
+        yield told.say("area-back-circle", circle=on_tape(back.circle_mm, told.words, up=True)), False
     yield told.say("area-back-strip", contact=whole_percent(back.band_percent)), False
     if back.ridges:
         yield told.say("area-back-ridges", ridges=back.ridges.replace(" ", "-")), back.ridges == "swirled"
@@ -151,18 +151,18 @@ def squared_photo(told: AreaWords, lift: LiftFact, back: BackFact) -> PrintedPho
         piece=told.piece(lift.tile),
         contact=contact(back.percent, lift.required_percent),
         verdict=(lift.verdict or "none").replace(" ", "-"),
-        seen=seen_told(back, _void(told, back)),
+        seen=seen_told(back, _void(told, back), told.words),
     )
     caption = told.say("area-photo-of", lift=str(lift.number), piece=told.piece(lift.tile))
     drawn = back_drawn(back, told.words, _void(told, back), us=told.words.units == "us")
     return PrintedPhoto(back.picture_file, alt, caption, drawn)
 
 
-def seen_told(back: BackFact, largest: Figure) -> Message:
+def seen_told(back: BackFact, largest: Figure, words: Words) -> Message:
     """What is drawn over a back, in words. largest: how large its largest void is told."""
     if not back.void_mm2:
         return message("area-back-no-void")
-    left, top, right, bottom = (measure(round(side), "mm") for side in back.void_box)
+    left, top, right, bottom = (on_tape(side, words) for side in back.void_box)
     return message("area-back-voids", largest=largest, left=left, right=right, top=top, bottom=bottom)
 
 

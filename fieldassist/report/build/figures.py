@@ -32,6 +32,19 @@ def measure(value: float, unit: str) -> Quantity:
     return Quantity(Fraction(repr(round(value, 6))), unit)
 
 
+def on_tape(mm: float, words: Words, *, up: bool = False) -> Quantity:
+    """A length seen on a photo [mm]: whole millimetres, or eighths of an inch; the nearest, or the next above.
+
+    >>> words = Words(units="us")
+    >>> words(on_tape(28.0, words)), words(on_tape(28.6, words, up=True)), on_tape(28.6, Words(units="metric")).value
+    ('1-1/8 in', '1-1/4 in', Fraction(29, 1))
+    """
+    exact, to_whole = measure(mm, "mm").value, ceil if up else round
+    if words.units == "us":
+        return Quantity(Fraction(to_whole(convert_exact(exact, "mm", "in") * 8), 8), "in")
+    return Quantity(Fraction(to_whole(exact)), "mm")
+
+
 def whole_percent(percent: float) -> Quantity:
     """A share rounded down to whole percent: a claim must not grow by rounding.
 

@@ -492,7 +492,7 @@ class _TrialBuilder:
                 yield TrialPhoto(self._kept(nearest)[0].file, title, figures, title)
                 continue
             largest = Quantity(void_as_read(back.void_mm2, "cm2"), "cm2")
-            alt = self.words(message("trialpage-back-alt", title=title, seen=seen_told(back, largest)))
+            alt = self.words(message("trialpage-back-alt", title=title, seen=seen_told(back, largest, self.words)))
             drawn = back_drawn(back, self.words, largest, us=self.units == "us")
             yield TrialPhoto(back.picture_file, title, figures, alt, drawn)
 
