@@ -5,6 +5,8 @@ gradient, averaged over a neighbourhood, tell the direction across which the pic
 direction and its opposite are one, so directions are averaged at twice their angle.
 
 Where nearly all is covered no ridge is left to read, and the back's own ribs would answer: then it is not readable.
+Islands, bubbles and a starved bed run every way too, but have no pitch. Swirls are named only where stripes are seen:
+in a window of the back parallel stripes gather in one peak of the power spectrum, patches spread over all of it.
 """
 
 from __future__ import annotations
@@ -30,14 +32,13 @@ _AROUND_MM, _EVERY_MM, _RIM_MM = 16.0, 20.0, 12.0
 _MOST_PERCENT = 93.0
 # A direction is clear at this coherence, 0 none and 1 parallel lines; the share of places where it must be.
 _CLEAR, _CLEAR_SHARE = 0.35, 0.4
-# Patches of mortar without ridges run every way too, less clearly the smaller they are, and larger ones have broader
-# waves than ridges. Of 23 true swirls (renderings) the mean coherence is 0.70 at least, and the variance of waves up to
-# this length 0.52 at most of that of the waves that are read; no one of 220 drawn patches is within these limits.
-_SWIRLED_CLEAR, _SWIRLED_BROAD, _BROADEST_MM = 0.5, 0.7, 45.0
 # Straight and curved ridges turn evenly from one place to the next: at least this share of them runs within so many
 # degrees of such a turning, of swirls at most the other share, and what lies between is not sure. Straight ones turn by
 # fewer than so many degrees over the back.
 _EVEN_SHARE, _SWIRLED_SHARE, _ALIKE_DEG, _STRAIGHT_TURN_DEG = 0.8, 0.62, 10.0, 12.0
+# Stripes are looked for in windows so wide, of a pitch from so much to so much [mm]; of all that changes in them this
+# share is theirs. On drawn backs that nothing is measured on: swirls 0.25 and more, patches 0.24 at most.
+_WINDOW_MM, _LEAST_PITCH_MM, _MOST_PITCH_MM, _STRIPED_SHARE = 90.0, 5.0, 36.0, 0.245
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +71,8 @@ def ridges_seen(shown: Floats, mm_a_dot: float, percent: float) -> RidgesSeen:
     mean = complex((directions * energy).sum() / (coherence * energy).sum())
     turn_deg, alike = _even_turn(places, np.angle(directions / mean) / 2, energy * coherence**3)
     if alike < _SWIRLED_SHARE:
-        clear = float(np.average(coherence, weights=energy))
-        swirled = clear > _SWIRLED_CLEAR and _broad(grey, dot_mm) < _SWIRLED_BROAD
-        return RidgesSeen("swirled", 0.0, abs(mean)) if swirled else RidgesSeen("not readable")
+        striped = _striped(grey, dot_mm) >= _STRIPED_SHARE
+        return RidgesSeen("swirled", 0.0, abs(mean)) if striped else RidgesSeen("not readable")
     if alike < _EVEN_SHARE:
         return RidgesSeen("not readable")
     # The lines run across the direction in which the picture changes.
@@ -104,12 +104,22 @@ def _at_scale(shown: Floats, mm_a_dot: float) -> tuple[Floats, float]:
     return np.asarray(grey), mm_a_dot * shown.shape[1] / wide
 
 
-def _broad(grey: Floats, dot_mm: float) -> float:
-    """The variance of waves too long for ridges, by that of those between which ridges are read."""
-    fine, coarse, broad = (
-        cv2.GaussianBlur(grey, (0, 0), length / dot_mm) for length in (_FINE_MM, _COARSE_MM, _BROADEST_MM)
-    )
-    return float(np.var(coarse - broad) / np.var(fine - coarse))
+def _striped(grey: Floats, dot_mm: float) -> float:
+    """The share of all that changes within windows all over the back that stripes of one pitch and way in each take."""
+    side = min(round(_WINDOW_MM / dot_mm), *grey.shape)
+    tops, lefts = (np.linspace(0, length - side, length // side).round().astype(int) for length in grey.shape)
+    windows = np.stack([grey[y : y + side, x : x + side] for y in tops for x in lefts]).astype(np.float64)
+    bell = np.outer(np.hanning(side + 2)[1:-1], np.hanning(side + 2)[1:-1])
+    mean = (windows * bell).sum(axis=(1, 2), keepdims=True) / bell.sum()
+    power = np.abs(np.fft.fft2((windows - mean) * bell, (2 * side, 2 * side))) ** 2
+    waves = np.fft.fftfreq(2 * side, dot_mm)
+    a_mm = np.hypot(waves[:, None], waves)
+    pitched = (a_mm >= 1 / _MOST_PITCH_MM) & (a_mm <= 1 / _LEAST_PITCH_MM)
+    # The bell spreads a peak over two waves to a window, the more where the stripes bend; around each wave that much is
+    # summed, as a product of transforms. A wave and its opposite are one.
+    peak = np.fft.fft2(a_mm <= 2 / (side * dot_mm))
+    around = np.fft.ifft2(np.fft.fft2(power * pitched) * peak).real
+    return float(2 * np.where(pitched, around, 0.0).max(axis=(1, 2)).sum() / max(float(power.sum()), 1e-9))
 
 
 def _directions(grey: Floats, dot_mm: float) -> tuple[Floats, Floats, Floats]:
