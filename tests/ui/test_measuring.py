@@ -15,6 +15,7 @@ from fieldassist.facts.build import day_facts
 from fieldassist.language import Words
 from fieldassist.record.attachments import folder_of
 from fieldassist.record.back_cells import read_cells
+from fieldassist.trade.message import message
 from fieldassist.trade.voids import reckon
 from fieldassist.ui.content.lift_page import LiftDrafts
 from fieldassist.ui.content.measuring import TAPS_ASKED
@@ -187,12 +188,12 @@ def test_contact_whose_interval_holds_the_limit_is_told_by_eye_and_the_photo_sta
             hands.tablet.choose(text=text)
             hands.frames(6)
             check(hands, f"cannot tell, {size}, text {text}")
-            assert "cannot tell from this photo" in hands.seen()
+            assert "photo cannot tell" in hands.seen()
     hands.tablet.choose(text=1.0)
     resize(1280, 800)
     hands.frames(6)
     keep(hands)
-    assert "cannot tell from this photo" in hands.seen()
+    assert "photo cannot tell" in hands.seen()
     assert big(hands).off, "contact that the photo cannot tell is told by nobody yet"
     # The strokes are voids too large: the lift fails whatever its contact is, and no other one mends that.
     assert "It fails in any case" in hands.seen()
@@ -222,6 +223,43 @@ def test_corners_that_are_none_of_the_piece_are_refused_in_place_and_set_again(s
     assert draft.corners[setting.chosen][0] == pytest.approx(before[0] + 1 / draft.seen.wide)
     set_corners(hands, lifted_back(BACK))
     assert draft_of(hands).stage == "taps"
+
+
+def test_another_photo_is_asked_once_before_it_takes_away_what_was_tapped(seeing: Hands) -> None:
+    hands = seeing
+    to_the_plan(hands, "bare")
+    draft = draft_of(hands)
+    touch_mm(hands, painted(hands), tap_points(lifted_back(BACK))[0][0])
+    hands.press("No bare spot")
+    hands.wait(lambda: draft.busy is None, "why the photo cannot tell")
+    assert draft.cannot is not None
+    assert any(key.text == "By eye" for key in hands.every_key())
+    hands.press("New photo")
+    assert (draft.stage, len(draft.taps)) == ("taps", 1)
+    hands.press("Close")
+    hands.press("Back")
+    assert draft.stage == "corners"
+    hands.press("New photo")
+    hands.press("Another photo")
+    assert (draft.stage, draft.taps) == ("photo", [])
+
+
+def test_a_corner_that_was_moved_asks_for_a_new_plan_of_a_poor_photo(seeing: Hands) -> None:
+    hands = seeing
+    to_the_plan(hands, "bare")
+    draft = draft_of(hands)
+    plan = draft.squared
+    draft.squared, draft.unfit, draft.unfit_by = None, plan, list(draft.corners)
+    draft.refused = message("measure-burnt", share=100)
+    hands.tablet.refresh()
+    hands.frames(6)
+    hands.press("Right")
+    assert draft.corners != draft.unfit_by
+    hands.press("Paint it all the same")
+    hands.wait(lambda: draft.busy is None, "the plan by the corners as they are")
+    assert draft.squared is not None
+    assert draft.squared is not plan
+    assert not draft.only_paint, "this photo is none too poor"
 
 
 def test_a_tap_fills_a_void_to_its_border_and_a_second_one_takes_it_away(seeing: Hands) -> None:

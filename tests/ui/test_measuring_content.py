@@ -84,6 +84,21 @@ def test_another_photo_takes_away_all_that_was_set_on_the_first() -> None:
     assert (draft.squared, draft.taps, draft.back.looked) == (None, [], False)
 
 
+@pytest.mark.parametrize("how", ["tapped", "painted", "proposed"])
+def test_whatever_was_set_on_a_photo_counts_as_begun_until_another_photo_takes_it_away(how: str) -> None:
+    draft = begun(kind="bare")[2]
+    assert not draft.begun
+    if how == "tapped":
+        draft.taps.append(("mortar", (10.0, 10.0)))
+    elif how == "painted":
+        draft.all_mortar()
+    else:
+        draft.take_proposal(proposed())
+    assert draft.begun
+    draft.take_photo("b" * 64)
+    assert not draft.begun
+
+
 def proposed() -> MeasuredPhoto:
     """A proposal with one void."""
     back = Back(1200.0, 600.0)

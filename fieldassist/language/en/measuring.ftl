@@ -30,6 +30,8 @@ measuring-photo-take = Photograph
 measuring-photo-pick = Pick a photo
 measuring-photo-kept = Photo of { $at }
 measuring-photo-again = New photo
+measuring-photo-other = Another photo
+measuring-photo-drops = A new photo takes away what was tapped and painted on this one.
 measuring-seeing = The photo is opened.
 measuring-here = Measure the back
 
@@ -61,6 +63,7 @@ measuring-find = Find the voids
 measuring-finding = The voids are sought.
 measuring-paint = Paint the voids
 measuring-tap-anew = Tap anew
+measuring-by-eye = By eye
 
 # --- the finding
 measuring-found = Is this what has no mortar?
@@ -80,7 +83,7 @@ measuring-keep = Keep it: { $contact }
 measuring-keep-cannot = Keep the photo
 measuring-keeping = It is kept.
 measuring-follows = These follow what is painted. What was read by eye is typed on the lift's page.
-measuring-cannot-tell = { $required }: cannot tell from this photo. { $fails ->
+measuring-cannot-tell = Needed: { $required }. The photo cannot tell. { $fails ->
     [yes] It fails in any case: read by eye.
    *[no] Lift another, or read by eye.
 }

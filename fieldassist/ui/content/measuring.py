@@ -69,8 +69,8 @@ class MeasureDraft:
     only_paint: the photo is too poor to be reckoned; told: a figure of the photo was seen; part: which part is looked
     at closely, from 1, 0 for the whole; view: where that begins and how wide it is, in shares of the back; busy: what
     is worked on beside the screen; refused: why that came to nothing; unfit: the plan of a photo on which only
-    painting goes; snapped: the corners that were drawn to their borders once, and stay from then on where a finger
-    sets them.
+    painting goes, and unfit_by the corners that it is squared up by; snapped: the corners that were drawn to their
+    borders once, and stay from then on where a finger sets them.
     """
 
     back: Back
@@ -97,6 +97,7 @@ class MeasureDraft:
     busy: Message | None = None
     refused: Message | None = None
     unfit: Squared | None = None
+    unfit_by: list[SharePoint] = field(default_factory=list)
     snapped: set[int] = field(default_factory=set)
 
     @property
@@ -125,6 +126,11 @@ class MeasureDraft:
     def as_proposed(self) -> bool:
         """Whether the proposal stands as it came: nothing was painted over it."""
         return self.proposed is not None and self.back.cells == self.proposed.cells
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything was painted, tapped or proposed on this photo, which another one would take away."""
+        return bool(self.taps) or self.strokes > 0 or self.proposed is not None
 
     def taps_of(self, kind: TapKind) -> tuple[SharePoint, ...]:
         """The taps of a kind, in their order [mm]."""

@@ -207,7 +207,10 @@ class LiftScreen(Screen):
         self._caption = TextLabel(
             look, self._tell(self._how(area, page, lifting=lifting)), "near", role="quiet", fit=True
         )
-        caption = RowBox(look, self._caption, high=44)
+        # Why a photo cannot tell is read to its end: it takes two lines.
+        coverage = page.field_of("coverage")
+        unsure = coverage is not None and coverage.holds == "cannot tell"
+        caption = RowBox(look, self._caption, high=80 if unsure else 44)
         if upright:
             wide, high = draft.back.size_mm
             tall = min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide) * (1.0 if look.text <= _LARGE else 0.6)

@@ -54,7 +54,7 @@ from fieldassist.ui.content.measuring import (
     was_coated,
 )
 from fieldassist.ui.content.typescale import SizeName
-from fieldassist.ui.screens.base import Screen
+from fieldassist.ui.screens.base import ACTION_HIGH, Screen
 from fieldassist.ui.tablet import Tablet
 from fieldassist.ui.widgets.back_kind_key import BackKindKey
 from fieldassist.ui.widgets.boxes import ColumnBox, RowBox
@@ -425,10 +425,16 @@ class MeasuringScreen(Screen):
         self._why(why)
         picture = self._picture(draft, finding=False, taps=draft.taps)
         self.page.add_widget(picture)
+        now = self._now()
+        lifted = now is not None and is_at_hand(now[1], now[2]) and not is_sample(now[1], now[2])
+        by_eye = self._key("measuring-by-eye", partial(self.tablet.go, "lift"), sign="note", over=True, size="near")
         self.act(
             self._key("measuring-paint", partial(self._paint, draft), kind="action"),
             self._key("measuring-tap-anew", partial(self._tap_anew, draft), size="near"),
             self._key("measuring-photo-again", partial(self._new_photo, draft), sign="photo", over=True, size="near"),
+            *((by_eye,) if lifted else ()),
+            self._back_key(draft),
+            second=170,
         )
 
     def _compose_finding(self, draft: MeasureDraft, limit: Criterion | None) -> None:
@@ -443,12 +449,13 @@ class MeasuringScreen(Screen):
         self.page.add_widget(head)
         picture = self._picture(draft)
         column = self._figures()
-        line = self._beside(picture, column, share=0.63 if not self._large else 0.5, under=under)
+        line = self._beside(picture, column, share=0.63 if not self._large else 0.53, under=under)
         self._told = line if upright else next(w for w in head.children if isinstance(w, TextLabel))
         self._drawn.pop("acts", None)
         self._tools = None
         if self.tablet.upright or self._large:
-            self._tools = RowBox(look, high=TARGET + (14 if self._large else 0))
+            # Large letters on the long side leave the picture the height of one row: all keys lie in the other.
+            self._tools = RowBox(look, high=ACTION_HIGH if not upright else TARGET + (14 if self._large else 0))
             self.page.add_widget(self._tools)
         self._show_rows()
         if self._blinks is None and draft.as_proposed:
@@ -547,10 +554,12 @@ class MeasuringScreen(Screen):
             self.act(big, undo, void, mortar, fill, second=150)
             return
         self._tools.clear_widgets()
-        for key in tools:
-            key.size_hint_y = 1
+        beside = [big] if not self.tablet.upright else []
+        keys = [*tools, *beside]
+        for key in keys if not self.look.left_hand else reversed(keys):
+            key.size_hint_x, key.size_hint_y = 2.4 if key is big else 1, 1
             self._tools.add_widget(key)
-        self.act(big)
+        self.act(*(() if beside else (big,)))
 
     def _tool_key(self, code: str, sign: Any, tool: MeasureTool, draft: MeasureDraft) -> Key:
         take = partial(self._take_tool, draft, tool)
@@ -620,14 +629,20 @@ class MeasuringScreen(Screen):
         self.tablet.memory.of(CameraWish).wanted = camera
         self.tablet.go("photos", measure=now[2])
 
-    def _take_photo(self, draft: MeasureDraft, sha256: str) -> None:
+    def _take_photo(self, draft: MeasureDraft, sha256: str, *, sure: bool = False) -> None:
+        """Measure this photo, or for "" ask for another one. sure: what was set on the first may go."""
+        if draft.busy is not None:
+            return
+        if draft.begun and not sure:
+            again = partial(self._take_photo, draft, sha256, sure=True)
+            cure = self._key("measuring-photo-other", again, sign="photo", size="near", high=None)
+            self.tablet.refuse(self._say("measuring-photo-drops"), cure)
+            return
         draft.take_photo(sha256)
-        self.refresh()
+        self._again()
 
     def _new_photo(self, draft: MeasureDraft) -> None:
-        if draft.busy is None:
-            draft.take_photo("")
-            self._again()
+        self._take_photo(draft, "")
 
     def _work(
         self,
@@ -697,7 +712,9 @@ class MeasuringScreen(Screen):
         corners = list(draft.corners)
 
         def then(found: SharePoint | None) -> None:
-            if found is not None and draft.corners[number] == set_at:
+            # A plan is of the corners that it was squared up by.
+            setting = draft.stage == "corners" and draft.busy is None
+            if found is not None and setting and draft.corners[number] == set_at:
                 draft.corners[number] = found
                 if self._corners is not None:
                     self._corners.again()
@@ -724,7 +741,7 @@ class MeasuringScreen(Screen):
             if made.unfit is None:
                 draft.take_plan(made.squared)
             else:
-                draft.refused, draft.unfit = made.unfit, made.squared
+                draft.refused, draft.unfit, draft.unfit_by = made.unfit, made.squared, corners
 
         draft.unfit = None
         self._work(draft, "measuring-squaring", lambda: plan_by(corners, seen, size), then)
@@ -732,7 +749,9 @@ class MeasuringScreen(Screen):
     def _paint_unfit(self, draft: MeasureDraft) -> None:
         """The photo is too poor to be reckoned; a person may see enough to paint."""
         plan, why = draft.unfit, draft.refused
-        if plan is not None:
+        if draft.corners != draft.unfit_by:
+            self._square(draft)  # a corner was moved since
+        elif plan is not None:
             draft.take_plan(plan, why)
             self._again()
 

@@ -13,11 +13,15 @@ from fieldassist.ui.widgets import marks
 from fieldassist.ui.widgets.boxes import Drawn
 from fieldassist.ui.widgets.key import Key
 from fieldassist.ui.widgets.look import GAP, Look
-from fieldassist.ui.widgets.text import TextLabel
+from fieldassist.ui.widgets.text import LEAST_FIT, TextLabel, width_of
 
 VerdictState = Literal["passed", "failed", "cannot tell", ""]
 # How high a line of letters is, in shares of their size, with a hair for rounding.
 _TALL = 1.3
+# The least and the most of the width that a value has at the right of title and note: as much as it needs.
+_LEAST_BESIDE, _MOST_BESIDE = 0.46, 0.6
+# How much smaller than usual the lines of a field may be, before one of them gives way.
+_STACKED = 0.78
 # The value's share of the width, where a note stands beside it.
 _BESIDE_NOTE = 0.62
 # In a field that is narrower than so many letters of the value are high there is no such room.
@@ -122,26 +126,50 @@ class VerdictField(Key):
             marks.sign(look, sign, x + pad, y + (h - side) / 2, side, role)
         left, wide = x + side + 2.5 * pad, w - side - 3.2 * pad
         if self._beside:
-            words = wide * 0.54
-            half = (h - pad) / 2
+            value = width_of(self._value.words, look.font("key"), bold=True) * LEAST_FIT
+            words = wide - min(max(wide * _LEAST_BESIDE, value + look.dots(4)), wide * _MOST_BESIDE)
+            half, tall = (h - pad) / 2, min(look.font("key") * _TALL, h - pad)
             self._place(self._title, left, y + pad / 2 + half, words, half)
             self._place(self._note, left, y + pad / 2, words, half)
-            self._place(self._value, left + words, y + pad / 2, wide - words, h - pad)
+            # In one line: a figure is never parted from its unit.
+            self._place(self._value, left + words, y + (h - tall) / 2, wide - words, tall)
             return
-        tall = min(look.font("far") * _TALL, h - one_line)
+        self._draw_far(left, wide, (y + look.dots(2), y + h - pad * 0.4), one_line)
+
+    def _draw_far(self, left: float, wide: float, ends: tuple[float, float], one_line: float) -> None:
+        """Title over value, with its note under the title, beside the title, beside the value, or in the title's place,
+        wherever there is room for it in one line. ends: bottom and top [pixels]."""
+        look, (low, top) = self.look, ends
+        far, small = look.font("far"), look.font("small") * _TALL
         both = bool(self._value.words and self._note.words)
-        # Where there is no room beside the value, its note stands in the place of the title.
-        instead = both and wide < _NARROW * look.font("far")
+        title, note = (
+            width_of(one, look.font(size), bold=bold)
+            for one, size, bold in ((self._titled, "near", True), (self._note.words, "small", self._note.bold))
+        )
+        aside = title + note + look.dots(GAP) <= wide
+        shrunk = min(1.0, (top - low) / (one_line + small + far * _TALL))
+        under = both and not aside and shrunk >= _STACKED
+        instead = both and not aside and not under and wide < _NARROW * far
         self._title.words = "" if instead else self._titled
-        for one in (self._title, self._note) if instead else (self._title,):
-            self._place(one, left, y + h - pad * 0.4 - one_line, wide, one_line)
-        if instead:
-            self._place(self._value, left, y + look.dots(2), wide, tall)
-            return
-        value = wide * _BESIDE_NOTE if both else wide
-        self._place(self._value, left, y + look.dots(2), value, tall)
-        noted = left + value if value < wide else left
-        self._place(self._note, noted, y + look.dots(2), wide - (noted - left), tall)
+        if under:
+            one_line, small = one_line * shrunk, small * shrunk
+        tall = min(far * _TALL, top - low - one_line - (small if under else 0))
+        first = top - one_line
+        self._place(self._value, left, low, wide, tall)
+        self._place(self._title, left, first, wide, one_line)
+        if not both:
+            self._place(self._note, left, low, wide, tall)
+        elif aside:
+            self._place(self._title, left, first, wide - note - 1, one_line)
+            self._place(self._note, left + wide - note - 1, first, note + 1, one_line)
+        elif under:
+            self._place(self._note, left, first - small, wide, small)
+        elif instead:
+            self._place(self._note, left, first, wide, one_line)
+        else:
+            value = wide * _BESIDE_NOTE
+            self._place(self._value, left, low, value, tall)
+            self._place(self._note, left + value, low, wide - value, tall)
 
     def _place(self, one: TextLabel, x: float, y: float, w: float, h: float) -> None:
         one.pos, one.size = (x, y), (max(1.0, w), max(1.0, h))
