@@ -142,10 +142,8 @@ class VerdictField(Key):
         look, (low, top) = self.look, ends
         far, small = look.font("far"), look.font("small") * _TALL
         both = bool(self._value.words and self._note.words)
-        title, note = (
-            width_of(one, look.font(size), bold=bold)
-            for one, size, bold in ((self._titled, "near", True), (self._note.words, "small", self._note.bold))
-        )
+        title = width_of(self._titled, look.font("near"), bold=True)
+        note = width_of(self._note.words, look.font("small"), bold=self._note.bold)
         aside = title + note + look.dots(GAP) <= wide
         shrunk = min(1.0, (top - low) / (one_line + small + far * _TALL))
         under = both and not aside and shrunk >= _STACKED
