@@ -38,7 +38,7 @@ from tests.ui.test_glove_and_eye import check
 from tests.ui.test_lift import big
 
 # A seed for measuring, of a piece of the shower wall's size.
-BACK = 20_013
+BACK = 20_000
 
 
 @pytest.fixture(scope="module")
@@ -169,7 +169,9 @@ def test_a_bare_back_is_proposed_from_six_taps_confirmed_and_told_with_its_inter
     assert (back.way, len(back.mortar), len(back.bare)) == ("proposed", TAPS_ASKED, TAPS_ASKED)
     assert back.low < back.percent < back.high
     assert back.percent == pytest.approx(draft.proposed.percent)
-    assert "confirmed by Rosa" in hands.seen()
+    # Its interval holds the limit of 95 %: the lift's page says so where it else tells who confirmed it.
+    assert back.low < 95 <= back.high
+    assert "photo cannot tell" in hands.seen()
 
 
 def test_contact_whose_interval_holds_the_limit_is_told_by_eye_and_the_photo_stands_beside_it(seeing: Hands) -> None:

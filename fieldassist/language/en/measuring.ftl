@@ -83,7 +83,7 @@ measuring-keep = Keep it: { $contact }
 measuring-keep-cannot = Keep the photo
 measuring-keeping = It is kept.
 measuring-follows = These follow what is painted. What was read by eye is typed on the lift's page.
-measuring-cannot-tell = Needed: { $required }. The photo cannot tell. { $fails ->
+measuring-cannot-tell = The photo cannot tell { $required }. { $fails ->
     [yes] It fails in any case: read by eye.
    *[no] Lift another, or read by eye.
 }

@@ -210,11 +210,13 @@ class LiftScreen(Screen):
         # Why a photo cannot tell is read to its end: it takes two lines.
         coverage = page.field_of("coverage")
         unsure = coverage is not None and coverage.holds == "cannot tell"
-        caption = RowBox(look, self._caption, high=80 if unsure else 44)
+        more = 36 if unsure else 0
+        caption = RowBox(look, self._caption, high=44 + more)
         if upright:
             wide, high = draft.back.size_mm
             tall = min(_MOST_HIGH, _WIDE_UPRIGHT * high / wide) * (1.0 if look.text <= _LARGE else 0.6)
-            painting.size_hint_y, painting.height = None, look.dots(tall)
+            shown = tall - more if look.text <= _LARGE else tall
+            painting.size_hint_y, painting.height = None, look.dots(shown)
             self.page.add_widget(painting)
             if look.text <= _LARGE:
                 self.page.add_widget(caption)
