@@ -220,7 +220,7 @@ def fit(dots: Dots) -> Tones:
             mean[k] = (r @ flat + held * tapped[side].mean(axis=0)) / (total + held)
             away = flat - mean[k]
             spread[k] = ((r[:, None] * away).T @ away + few * anchor[k]) / (total + few) + floor / 4
-        weight = chance.mean(axis=1)
+        weight = np.asarray(chance.mean(axis=1), dtype=np.float32)
         weight[2] = min(weight[2], _MOST_NEITHER)
         weight = weight / weight.sum()
     return now()
