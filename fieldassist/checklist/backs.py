@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)]
 BackPercent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+VoidMm2 = Annotated[float, Field(ge=0, le=1e8, allow_inf_nan=False)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
 AttachedFile = Annotated[str, Field(max_length=120)]
 # A point of a photo by shares of its width and height, of a back by millimetres; both from the upper left, down.
@@ -54,12 +55,13 @@ class MeasuredBack(EventBody):
     up; cells_file: the back's cells (`trade.voids`) as a grey PNG picture, a dot a cell; kind: what the back was said
     to be; way: how the cells came about; mortar, bare: where was tapped on mortar that touched and on bare back [mm];
     percent, low, high: contact and the ends of its interval; proposed_percent: of one that was put right by paint, what
-    the photo proposed before; void_mm2, void_box: the largest void, and its left, upper,
-    right and lower end [mm]; circle_mm: the diameter of the largest circle in it; band_percent, corner_percents: of the
-    strip along the edges and of the corners' squares (upper left, upper right, lower left, lower right);
-    corners_full, edges_full: whether those are full; ridges: how the ridges ran, where they were looked at,
-    direction_deg: from the longer side [0, 180); cannot: why the photo by itself could not tell, where it was painted
-    after that; eye_percent, eye_by: what was read by eye before the photo's figure was shown, and by whom.
+    the photo proposed before; void_mm2, void_box: the largest void, and its left, upper, right and lower end [mm];
+    void_low_mm2, void_high_mm2: between what it lies, None where that was not kept; circle_mm: the diameter of the
+    largest circle in it; band_percent, corner_percents: of the strip along the edges and of the corners' squares (upper
+    left, upper right, lower left, lower right); corners_full, edges_full: whether those are full; ridges: how the
+    ridges ran, where they were looked at, direction_deg: from the longer side [0, 180); cannot: why the photo by itself
+    could not tell, where it was painted after that; eye_percent, eye_by: what was read by eye before the photo's figure
+    was shown, and by whom.
     """
 
     photo: Sha256
@@ -77,7 +79,9 @@ class MeasuredBack(EventBody):
     low: BackPercent
     high: BackPercent
     proposed_percent: BackPercent | None = None
-    void_mm2: Annotated[float, Field(ge=0, le=1e8, allow_inf_nan=False)]
+    void_mm2: VoidMm2
+    void_low_mm2: VoidMm2 | None = None
+    void_high_mm2: VoidMm2 | None = None
     void_box: tuple[Millimetres, Millimetres, Millimetres, Millimetres]
     circle_mm: Millimetres
     band_percent: BackPercent
@@ -215,12 +219,31 @@ def check_reading(draft: Draft, area: Area, task: Task, step: Reading, told: Qua
         for criterion in (of_lift, area.criterion(step)):
             if criterion is not None:
                 check_interval(draft, back, criterion)
+    elif step.measures == "largest void" and area.progress.lift_of(task.section, task.round) is not None:
+        check_void(draft, back, rules.requirement(area.facts).largest_void_mm2)
 
 
 def check_interval(draft: Draft, back: MeasuredBack, criterion: Criterion) -> None:
     """Refuse contact that may be on either side of what is required."""
     if criterion.at_least is not None and side_of(back.low, back.high, criterion.at_least) == "either":
         raise draft.refusal("engine-photo-cannot-tell", required=criterion.told, **contact_figures(back))
+
+
+def void_is_told(back: MeasuredBack, most_mm2: float | None) -> bool:
+    """Whether the photo tells on which side of what is allowed its largest void lies; True where nothing limits it."""
+    if most_mm2 is None or back.void_low_mm2 is None or back.void_high_mm2 is None:
+        return True
+    return not back.void_low_mm2 <= most_mm2 < back.void_high_mm2
+
+
+def check_void(draft: Draft, back: MeasuredBack, most_mm2: float | None) -> None:
+    """Refuse a largest void that may be on either side of what is allowed."""
+    if most_mm2 is not None and not void_is_told(back, most_mm2):
+        raise draft.refusal(
+            "engine-photo-void-unsure",
+            low=Quantity(void_as_read(back.void_low_mm2 or 0.0, "cm2"), "cm2"),
+            high=Quantity(void_as_read(back.void_high_mm2 or 0.0, "cm2"), "cm2"),
+        )
 
 
 def check_choice(draft: Draft, area: Area, task: Task, step: Choice, *, fails: bool) -> None:

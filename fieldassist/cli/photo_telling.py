@@ -86,8 +86,12 @@ def void_lines(found: MeasuredPhoto) -> Iterator[Message]:
         yield message("cli-photo-no-void")
         return
     left, top, _, _ = done.void_box
+    low, high = found.void_between
     yield message(
         "cli-photo-void",
+        sure="yes" if low == high else "no",
+        low=exactly(round(low / 100, 1), "cm2"),
+        high=exactly(round(high / 100, 1), "cm2"),
         void=exactly(round(done.void_mm2 / 100, 1), "cm2"),
         circle=exactly(round(found.circle_mm), "mm"),
         across=exactly(round(left), "mm"),
@@ -150,6 +154,7 @@ def _parts(found: MeasuredPhoto | None) -> dict[str, Any]:
     done, read = found.done, found.ridges.kind in ("straight", "curved")
     void = {
         "mm2": round(done.void_mm2, 1),
+        "between_mm2": [round(end, 1) for end in found.void_between],
         "box_mm": [round(at, 1) for at in done.void_box],
         "circle_mm": round(found.circle_mm, 1),
         "circle_at_mm": None if found.circle is None else [round(at, 1) for at in found.circle[:2]],

@@ -17,7 +17,7 @@ from fieldassist.record.back_cells import cells_png
 from fieldassist.record.log import LogProblem
 from fieldassist.record.picture import COPY_DOTS, packed
 from fieldassist.trade.message import Message
-from fieldassist.trade.voids import BackCells, painted_doubt, reckon
+from fieldassist.trade.voids import BackCells, painted_doubt, reckon, void_between
 
 __all__ = ["BackAsMade", "back_as_kept", "keep_measured"]
 
@@ -62,6 +62,7 @@ def back_as_kept(made: BackAsMade, picture: attachments.Attachment, cells: attac
     wide, high = made.size_mm
     doubt = painted_doubt(done, wide * high)
     below, above = (doubt, doubt) if painted else (made.below, made.above)
+    low, high = void_between(made.cells)
     return MeasuredBack(
         photo=made.photo,
         corners=made.corners,
@@ -79,6 +80,8 @@ def back_as_kept(made: BackAsMade, picture: attachments.Attachment, cells: attac
         high=min(100.0, done.percent + above),
         proposed_percent=made.proposed_percent,
         void_mm2=done.void_mm2,
+        void_low_mm2=low,
+        void_high_mm2=high,
         void_box=done.void_box,
         circle_mm=made.circle_mm,
         band_percent=done.band_percent,

@@ -237,11 +237,11 @@ class BackFact(_Fact):
     the upper left one of the squared photo; picture_file: that squared photo; cells_file: the back's cells, a grey PNG
     picture; kind: what the back was said to be; way: painted, proposed by reckoning and confirmed, or corrected by
     paint; mortar, bare: where was tapped [mm]; low, high: the ends of the interval of the contact; proposed_percent:
-    what was proposed before it was put right; void_box: left, upper, right and lower end of the largest void [mm],
-    circle_mm: the diameter of the largest circle in it;
-    band_percent, corner_percents: contact in the strip along the edges and in the corners' squares; ridges: how the
-    ridges ran, "" where nobody looked; cannot: why the photo by itself could not tell, None where it could;
-    eye_percent, eye_by: what was read by eye before, and by whom; by: who confirmed it.
+    what was proposed before it was put right; void_low_mm2, void_high_mm2: between what the largest void lies, None
+    where that was not kept; void_box: its left, upper, right and lower end [mm], circle_mm: the diameter of the largest
+    circle in it; band_percent, corner_percents: contact in the strip along the edges and in the corners' squares;
+    ridges: how the ridges ran, "" where nobody looked; cannot: why the photo by itself could not tell, None where it
+    could; eye_percent, eye_by: what was read by eye before, and by whom; by: who confirmed it.
     """
 
     photo: str
@@ -260,6 +260,8 @@ class BackFact(_Fact):
     high: float
     proposed_percent: float | None
     void_mm2: float
+    void_low_mm2: float | None
+    void_high_mm2: float | None
     void_box: list[float]
     circle_mm: float
     band_percent: float

@@ -27,6 +27,9 @@ __all__ = ["blur_mm", "check_picture", "frame_aslant", "frame_hints"]
 # that may be.
 BURNT, DARK = 250, 20
 MOST_BURNT, MOST_DARK = 0.05, 0.4
+# What one dot of a photo may see at worst, where mortar is told from back by reckoning [mm]: slits are a few
+# millimetres wide. A person who paints sees them for longer (`square.MOST_SOURCE_MM`).
+MOST_RECKONED_MM = 2.0
 # The spread of the blur (of a Gaussian) that may be [mm]. By blurring again it is told to a factor of two at best.
 MOST_BLUR_MM = 2.2
 # How far a line along each side stands out from those beside it, at least: by the share of its length that shows a
@@ -46,9 +49,12 @@ def check_picture(photo: RGB, corners: PhotoCorners, squared: Squared) -> None:
     """That a photo can be measured on.
 
     Parameters: photo; corners, in order, as set on it; squared, its plan by them.
-    Errors: `CannotTell` where too much is burnt or dark, where it is grossly blurred, and where no border is seen along
-    a side, so that the corners are not those of a piece.
+    Errors: `CannotTell` where a dot sees too much, where too much is burnt or dark, where it is grossly blurred, and
+    where no border is seen along a side, so that the corners are not those of a piece.
     """
+    if squared.source_mm > MOST_RECKONED_MM:
+        seen, most = exactly(round(squared.source_mm, 1), "mm"), exactly(MOST_RECKONED_MM, "mm")
+        raise CannotTell(message("measure-too-small", seen=seen, most=most))
     dark = float((squared.pixels.max(axis=2) < DARK).mean())
     if dark > MOST_DARK:
         raise CannotTell(message("measure-dark", share=_percent(dark)))

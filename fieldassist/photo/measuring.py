@@ -23,7 +23,7 @@ from fieldassist.photo.square import Squared, fit, square_up
 from fieldassist.photo.swirls import RidgesSeen, ridges_seen
 from fieldassist.photo.two_lights import SeenByTwo, TwoLightsDoubts, propose_two
 from fieldassist.trade.message import Message, message
-from fieldassist.trade.voids import BackCells, BackKind, Reckoned, painted_doubt, reckon
+from fieldassist.trade.voids import BackCells, BackKind, Reckoned, painted_doubt, reckon, void_between
 
 __all__ = ["PLAN_MM", "MeasuredPhoto", "by_paint", "by_taps", "dots_wanted", "plan_of", "put_right"]
 
@@ -57,6 +57,11 @@ class MeasuredPhoto:
     def percent(self) -> float:
         """The contact."""
         return self.done.percent
+
+    @property
+    def void_between(self) -> tuple[float, float]:
+        """Between what the largest void lies [mm2]."""
+        return void_between(self.cells)
 
     @property
     def circle_mm(self) -> float:

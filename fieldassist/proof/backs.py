@@ -20,7 +20,7 @@ from fieldassist.record.manifest import attached
 from fieldassist.record.picture import small_picture
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trade.voids import BackCells, Reckoned, painted_doubt, reckon, void_as_read
+from fieldassist.trade.voids import BackCells, Reckoned, painted_doubt, reckon, void_as_read, void_between
 
 # Figures of an event may be rounded to a tenth; lengths to a millimetre, areas to a thousandth.
 _PERCENT, _MM, _SHARE = 0.1, 1.0, 1e-3
@@ -108,6 +108,12 @@ def _other_figures(back: MeasuredBack, data: bytes) -> Iterator[Message]:
         yield _told("void", said=_cm2(back.void_mm2), so=_cm2(done.void_mm2))
     elif not all(_near(one, other, _MM) for one, other in zip(back.void_box, done.void_box, strict=True)):
         yield message("proof-back-place")
+    kept = (back.void_low_mm2, back.void_high_mm2)
+    if kept != (None, None) and not all(
+        said is not None and _near(said, so, max(1.0, _SHARE * so))
+        for said, so in zip(kept, void_between(cells), strict=True)
+    ):
+        yield message("proof-back-void-between")
     if not _may_be_circle(back, cells):
         yield message("proof-back-circle")
     shares = ((back.band_percent, done.band_percent), *zip(back.corner_percents, done.corner_percents, strict=True))

@@ -13,6 +13,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.backs import back_of, read_by_eye
 from fieldassist.checklist.moment import Source
 from fieldassist.trade.message import Bound
+from fieldassist.trade.voids import void_as_read
 from tests.report.conftest import Site, measured_back
 
 
@@ -139,3 +140,21 @@ def test_who_read_by_eye_is_one_of_the_crew() -> None:
     photo = site.state.photos["shower wall", "lift", 1][-1]
     back = measured_back(photo, 97.4, 96.0, 98.0, {}, eye_percent=95, eye_by="napoleon")
     assert refusal(site, cmd.MeasureBack(section="lift", round=1, back=back)) == "engine-eye-unknown"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "told"), [(300.0, 1290.0, True), (1200.0, 1400.0, False), (1400.0, 2100.0, True)]
+)
+def test_a_largest_void_that_may_be_on_either_side_of_what_is_allowed_is_read_by_eye(
+    low: float, high: float, told: bool
+) -> None:
+    # 2 in2, as trade practice has it: 1,290.32 mm2.
+    site = lifted().measured(97.4, 95.5, 98.9, voids=5, void_low_mm2=low, void_high_mm2=high)
+    back = back_of(site.state, "shower wall", "lift", 1)
+    assert back is not None
+    void = cmd.GiveReading(section="lift", step="void", value=void_as_read(back.back.void_mm2, "mm2"), unit="mm2")
+    if told:
+        site.by("measured on a photo").read("lift", "coverage", "97", "percent").do(void)
+    else:
+        assert refusal(site, void, "measured on a photo") == "engine-photo-void-unsure"
+        site.by("typed").read("lift", "coverage", "97", "percent").do(void)

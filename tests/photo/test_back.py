@@ -13,7 +13,7 @@ from hypothesis.extra.numpy import arrays
 from scipy import ndimage
 
 from fieldassist.photo.back import CELL_MM, Back, brush_mm, inscribed_circle, inscribed_circle_mm
-from fieldassist.trade.voids import STRIP_MM, BackCells, Reckoned, reckon
+from fieldassist.trade.voids import STRIP_MM, BackCells, Reckoned, reckon, void_between
 
 CELL = (CELL_MM, CELL_MM)
 
@@ -197,3 +197,13 @@ def test_the_largest_circle_lies_where_it_fits() -> None:
     back.fill(np.pad(np.ones((50, 50), bool), ((50, 50), (125, 125))), "void")
     assert inscribed_circle(back.cells) == pytest.approx((300, 150, 100), abs=2)
     assert inscribed_circle(Back(600, 300).cells) is None
+
+
+@given(arrays(np.uint8, st.tuples(st.integers(1, 20), st.integers(1, 20))))
+def test_the_largest_void_lies_between_what_is_surely_void_and_what_may_be(mortar: np.ndarray) -> None:
+    back = BackCells(mortar.tobytes(), mortar.shape[1], (1.0, 1.0))
+    low, high = void_between(back)
+    assert low <= reckon(back).void_mm2 <= high
+    for limit, told in ((96, low), (160, high)):
+        regions, count = ndimage.label(mortar < limit)
+        assert told == max(ndimage.sum_labels(mortar < limit, regions, range(1, count + 1)), default=0)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from fieldassist.photo.fitness import blur_mm, check_picture, frame_aslant, frame_hints
+from fieldassist.photo.measuring import plan_of
 from fieldassist.photo.picture import RGB, CannotTell
 from fieldassist.photo.square import square_up
 from fieldassist.trade.limits import exactly
@@ -44,6 +45,18 @@ def test_a_gross_blur_is_refused_and_a_slight_one_is_not() -> None:
     shown = photo(stripes(), blur=1.2)
     check_picture(shown, CORNERS, square_up(shown, CORNERS, SIZE))
     assert refusal(photo(stripes(pitch_mm=40.0), blur=5.0)).told.code == "measure-blurred"
+
+
+def test_a_photo_whose_dots_see_too_much_is_painted_and_not_reckoned() -> None:
+    shown = photo(stripes())
+    source_mm = square_up(shown, CORNERS, SIZE).source_mm
+    for seen_mm, unfit in ((1.8, False), (2.3, True)):
+        share = source_mm / seen_mm
+        small = np.asarray(cv2.resize(shown, None, fx=share, fy=share, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+        a, b, c, d = ((x * share, y * share) for x, y in CORNERS)
+        plan, why = plan_of(small, (a, b, c, d), SIZE)
+        assert plan.source_mm == pytest.approx(seen_mm, rel=0.02)
+        assert (why is not None and why.code == "measure-too-small") == unfit
 
 
 @pytest.mark.parametrize("blur", [1.5, 3.0])

@@ -653,7 +653,10 @@ cli-photo-contact = { $way ->
 cli-photo-passes = { $least } are required: it passes with its whole interval.
 cli-photo-fails = { $least } are required: it fails with its whole interval.
 cli-photo-cannot-tell = { $least } are required: this photo cannot tell. Lift another or read by eye.
-cli-photo-void = Largest void: about { $void }, from { $across } to the right and { $down } down; a circle of { $circle } across fits into it.
+cli-photo-void = Largest void: about { $void }{ $sure ->
+    [yes] { "" }
+   *[no] , between { $low } and { $high }
+}, from { $across } to the right and { $down } down; a circle of { $circle } across fits into it.
 cli-photo-look = Look at it on the overlay (--overlay) before you take it.
 cli-photo-no-void = No void is seen.
 cli-photo-edges = Contact within { $strip } of the edges: { $band }; in the corners (upper left, upper right, lower left, lower right): { $corners }.

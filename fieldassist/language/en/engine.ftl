@@ -194,6 +194,7 @@ engine-back-measured = The back on its photo: { $contact }, between { $low } and
 engine-nothing-lifted-here = No tile of { $area } was lifted in that round today. Lift it first.
 engine-photo-first = That photo was not taken of this lift in { $area }. Take its photo first.
 engine-eye-unknown = { PERSON($name) } is not in the crew: name who read the back by eye.
+engine-photo-void-unsure = The largest void has between { $low } and { $high } on the photo: it cannot tell whether that is too large. Look at it and read it by eye.
 engine-only-bare-reckoned = On a keyed or combed back colour says nothing of what touched. Paint its voids on the photo.
 engine-back-not-measured = This back was not measured that way on a photo. Measure it first, or read it by eye.
 engine-back-says-other = The photo says something else of this: { $name }. Take the photo's figure, or read it by eye.

@@ -368,6 +368,7 @@ proof-back-shows-other = The back measured in event { $event } is not what its f
 proof-back-cells = the file of its cells holds none ({ $why })
 proof-back-percent = it tells contact of { $said } %, its cells come to { $so } %
 proof-back-void = it tells a largest void of { $said }, its cells come to { $so }
+proof-back-void-between = between what its largest void lies does not follow from its cells
 proof-back-place = its largest void lies elsewhere in its cells
 proof-back-circle = no circle of the diameter that it tells lies in its largest void
 proof-back-edges = it tells other edges and corners than its cells show

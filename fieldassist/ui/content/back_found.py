@@ -16,7 +16,15 @@ from fieldassist.checklist.rules import Criterion
 from fieldassist.checklist.state import Area, State
 from fieldassist.trade.message import Figure, Message, message
 from fieldassist.trade.quantities import Quantity, convert_exact
-from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read, painted_doubt, void_as_read
+from fieldassist.trade.voids import (
+    PieceCorner,
+    PieceEdge,
+    Reckoned,
+    contact_as_read,
+    painted_doubt,
+    void_as_read,
+    void_between,
+)
 from fieldassist.ui.content.lift_page import (
     Holds,
     LiftDraft,
@@ -40,7 +48,7 @@ def found_of(draft: MeasureDraft) -> OnPhoto | None:
         return None
     low, high = _interval(draft, done)
     how: How = "painted on a photo" if draft.proposed is None else "measured on a photo"
-    return as_reckoned(Source(how=how), done, low, high)
+    return as_reckoned(Source(how=how), done, low, high, void_between(draft.back.cells))
 
 
 def _interval(draft: MeasureDraft, done: Reckoned) -> tuple[float, float]:

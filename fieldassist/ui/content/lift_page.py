@@ -185,6 +185,8 @@ def _reading(
             return LiftField(
                 step, "coverage", value, None, seen.holds(criterion), needed, (), source, False, seen.interval
             )
+        if source != SKETCHED and step.measures == "largest void" and seen.void_holds(criterion) == "cannot tell":
+            return LiftField(step, "largest void", value, None, "cannot tell", needed, (), source)
     if value is None and heard is not None:
         value, waits = Quantity(heard.value, heard.unit), True
     holds: Holds | None = None

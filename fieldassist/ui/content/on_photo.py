@@ -10,21 +10,22 @@ from fieldassist.checklist.moment import Source
 from fieldassist.checklist.rules import Criterion
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read
+from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read, void_as_read
 
 OnPhotoHolds = Literal["passed", "failed", "cannot tell"]
 
 
 @dataclass(frozen=True, slots=True)
 class OnPhoto:
-    """How it is told; contact and the ends of its interval [percent]; the largest void; whether corners and edges are
-    full, and which are not where that is known."""
+    """How it is told; contact and the ends of its interval [percent]; the largest void, and between what it lies
+    [mm2]; whether corners and edges are full, and which are not where that is known."""
 
     source: Source
     percent: float
     low: float
     high: float
     void_mm2: float
+    void_between: tuple[float, float]
     corners_full: bool
     edges_full: bool
     corners: tuple[PieceCorner, ...] = ()
@@ -34,13 +35,22 @@ class OnPhoto:
     def interval(self) -> tuple[Quantity, Quantity]:
         """The ends, as they are told: none is told better than it is.
 
-        >>> [str(end.value) for end in OnPhoto(Source(how="typed"), 91.4, 87.2, 95.1, 0.0, True, True).interval]
+        >>> seen = OnPhoto(Source(how="typed"), 91.4, 87.2, 95.1, 0.0, (0.0, 0.0), True, True)
+        >>> [str(end.value) for end in seen.interval]
         ['87', '96']
         """
         return (
             Quantity(contact_as_read(self.low), "percent"),
             Quantity(-contact_as_read(-self.high), "percent"),
         )
+
+    def void_holds(self, criterion: Criterion | None) -> OnPhotoHolds | None:
+        """Whether its largest void holds, as the engine judges it. None without a limit."""
+        if criterion is None or criterion.at_most is None:
+            return None
+        low, high = (Quantity(void_as_read(end, "mm2"), "mm2") for end in self.void_between)
+        ends = [criterion.judge(end.value, end.unit).verdict for end in (low, high)]
+        return "passed" if ends[1] == "passed" else "failed" if ends[0] != "passed" else "cannot tell"
 
     def holds(self, criterion: Criterion | None) -> OnPhotoHolds | None:
         """Whether its contact holds: by the whole interval, as the engine judges it. None without a limit."""
@@ -56,14 +66,17 @@ def between_told(ends: tuple[Quantity, Quantity]) -> Message:
     return message("measuring-between", low=str(low.value), high=high)
 
 
-def as_reckoned(source: Source, done: Reckoned, low: float, high: float) -> OnPhoto:
-    """Of a back that lies before somebody's eyes."""
+def as_reckoned(
+    source: Source, done: Reckoned, low: float, high: float, between: tuple[float, float] | None = None
+) -> OnPhoto:
+    """Of a back that lies before somebody's eyes. between: what its largest void lies [mm2], None where it is sure."""
     return OnPhoto(
         source,
         done.percent,
         low,
         high,
         done.void_mm2,
+        between or (done.void_mm2, done.void_mm2),
         corners_full=not done.corners,
         edges_full=not done.edges,
         corners=done.corners,
@@ -79,6 +92,10 @@ def as_recorded(back: MeasuredBack) -> OnPhoto:
         back.low,
         back.high,
         back.void_mm2,
+        (
+            back.void_mm2 if back.void_low_mm2 is None else back.void_low_mm2,
+            back.void_mm2 if back.void_high_mm2 is None else back.void_high_mm2,
+        ),
         corners_full=back.corners_full,
         edges_full=back.edges_full,
     )

@@ -70,6 +70,7 @@ def main(arguments: Sequence[str]) -> None:
         found = examined(Case(FIX[n], kind) for kind, count in counts.items() for n in range(count))
         if given.found:
             given.found.write_bytes(pickle.dumps(found))
+    counts = {kind: sum(one.case.kind == kind for one in found) for kind in COUNTS}
     gate = fix_gate(found)
     bands = fix_bands(found, gate)
     path = Path(fieldassist.photo.__file__).with_name("calibrated.py")
