@@ -32,7 +32,7 @@ def hatch_lines(back: BackCells, apart_mm: float, *, least_mm: float = 0.0) -> I
     [(0, 20, 20, 0)]
     """
     if apart_mm <= 0:
-        raise ValueError("lines that lie on each other are no hatching")
+        raise ValueError(apart_mm)
     across, down = back.cell_mm
     columns, rows = back.columns, back.rows
     wide, high = columns * across, rows * down
