@@ -20,7 +20,7 @@ from fieldassist.checklist.told import Told
 from fieldassist.trade.message import Figure, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.trade.voids import BackKind as BackKind
-from fieldassist.trade.voids import contact_as_read, side_of, void_as_read
+from fieldassist.trade.voids import contact_as_read, side_of, void_as_read, void_is_unsure
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Draft
@@ -99,6 +99,12 @@ class MeasuredBack(EventBody):
         if not self.low <= self.percent <= self.high:
             raise ValueError("the figure lies outside of its interval")
         return self
+
+    @property
+    def void_ends(self) -> tuple[float, float]:
+        """Between what the largest void lies [mm2]: the void itself where that was not kept."""
+        low, high = self.void_low_mm2, self.void_high_mm2
+        return self.void_mm2 if low is None else low, self.void_mm2 if high is None else high
 
     @property
     def how(self) -> How:
@@ -229,20 +235,14 @@ def check_interval(draft: Draft, back: MeasuredBack, criterion: Criterion) -> No
         raise draft.refusal("engine-photo-cannot-tell", required=criterion.told, **contact_figures(back))
 
 
-def void_is_told(back: MeasuredBack, most_mm2: float | None) -> bool:
-    """Whether the photo tells on which side of what is allowed its largest void lies; True where nothing limits it."""
-    if most_mm2 is None or back.void_low_mm2 is None or back.void_high_mm2 is None:
-        return True
-    return not back.void_low_mm2 <= most_mm2 < back.void_high_mm2
-
-
 def check_void(draft: Draft, back: MeasuredBack, most_mm2: float | None) -> None:
     """Refuse a largest void that may be on either side of what is allowed."""
-    if most_mm2 is not None and not void_is_told(back, most_mm2):
+    low, high = back.void_ends
+    if void_is_unsure(low, high, most_mm2):
         raise draft.refusal(
             "engine-photo-void-unsure",
-            low=Quantity(void_as_read(back.void_low_mm2 or 0.0, "cm2"), "cm2"),
-            high=Quantity(void_as_read(back.void_high_mm2 or 0.0, "cm2"), "cm2"),
+            low=Quantity(void_as_read(low, "cm2"), "cm2"),
+            high=Quantity(void_as_read(high, "cm2"), "cm2"),
         )
 
 

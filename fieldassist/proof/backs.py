@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from PIL import Image, ImageChops
+from PIL import Image
 
 from fieldassist.checklist.backs import MeasuredBack
 from fieldassist.checklist.events import BackMeasured, Event, PhotoAttached
+from fieldassist.proof.photos import alike_in_squares
 from fieldassist.proof.verdict import DAMAGED, Findings, some
 from fieldassist.record.back_cells import NoCells, read_cells
 from fieldassist.record.manifest import attached
@@ -176,8 +177,7 @@ def shows_squared(back: MeasuredBack, photo: bytes, picture: bytes) -> bool | No
     if onto is None:
         return False
     drawn = whole.transform((_DRAWN, _DRAWN), Image.Transform.PERSPECTIVE, onto, Image.Resampling.BICUBIC)
-    squares = [one.resize((_SQUARES, _SQUARES), Image.Resampling.BOX) for one in (drawn, squared)]
-    return max(ImageChops.difference(*squares).tobytes()) <= _ALIKE
+    return alike_in_squares(drawn, squared, _SQUARES, _ALIKE)
 
 
 def _onto_corners(back: MeasuredBack, size: tuple[int, int]) -> tuple[float, ...] | None:

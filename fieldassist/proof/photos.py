@@ -63,5 +63,10 @@ def look_alike(photo: bytes, copy: bytes) -> bool | None:
     shapes = [picture.width / picture.height for picture in (one, other)]
     if abs(shapes[0] / shapes[1] - 1) > _SHAPE + 1 / min(*one.size, *other.size):
         return False
-    squares = [picture.resize((_SQUARES, _SQUARES), Image.Resampling.BOX) for picture in (one, other)]
-    return max(ImageChops.difference(*squares).tobytes()) <= _ALIKE
+    return alike_in_squares(one, other, _SQUARES, _ALIKE)
+
+
+def alike_in_squares(one: Image.Image, other: Image.Image, squares: int, within: int) -> bool:
+    """Whether two pictures, looked at as so many squares a side, differ nowhere by more than so much, of 255."""
+    small = [picture.resize((squares, squares), Image.Resampling.BOX) for picture in (one, other)]
+    return max(ImageChops.difference(*small).tobytes()) <= within

@@ -34,6 +34,7 @@ __all__ = [
     "side_of",
     "void_as_read",
     "void_between",
+    "void_is_unsure",
     "whole_from",
 ]
 
@@ -166,6 +167,15 @@ def void_between(back: BackCells) -> tuple[float, float]:
         for limit in (_SURE_VOID, _MAY_BE_VOID)
     )
     return low, high
+
+
+def void_is_unsure(low_mm2: float, high_mm2: float, most_mm2: float | None) -> bool:
+    """Whether a largest void between these ends may be on either side of what is allowed; where nothing is, never.
+
+    >>> void_is_unsure(1250, 1340, 1290.32), void_is_unsure(300, 900, 1290.32), void_is_unsure(300, 9000, None)
+    (True, False, False)
+    """
+    return most_mm2 is not None and low_mm2 <= most_mm2 < high_mm2
 
 
 def painted_doubt(done: Reckoned, area_mm2: float) -> float:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from fieldassist.checklist.backs import BackKind
+from fieldassist.checklist.moment import Source
 from fieldassist.photo.back import Back
 from fieldassist.photo.measuring import MeasuredPhoto
 from fieldassist.photo.square import Squared
@@ -28,6 +29,7 @@ from fieldassist.ui.content.measuring import (
     parts,
     photos_of,
 )
+from fieldassist.ui.content.on_photo import OnPhoto
 from tests.report.conftest import Site
 
 PLAN = Squared(np.zeros((600, 1200, 3), np.uint8), 1.0, (1200.0, 600.0), 1.0)
@@ -202,6 +204,26 @@ def test_contact_holds_only_where_its_whole_interval_clears_the_limit(strokes: i
     assert coverage.between == found.interval
     low, high = (float(end.value) for end in found.interval)
     assert low <= float(contact_as_read(found.percent)) <= high
+
+
+@pytest.mark.parametrize(
+    ("between", "told"), [((300.0, 900.0), True), ((1250.0, 1340.0), False), ((1400.0, 2000.0), True)]
+)
+def test_a_void_that_may_be_on_either_side_of_what_is_allowed_shows_its_ends_and_waits_for_an_eye(
+    between: tuple[float, float], told: bool
+) -> None:
+    # 2 in2, as trade practice has it: 1,290.32 mm2.
+    site, what, _ = begun()
+    area = site.state.areas[what.area]
+    section = area.checklist.section(what.section)
+    assert section is not None
+    seen = OnPhoto(Source(how="measured on a photo"), 98.0, 96.5, 99.0, sum(between) / 2, between, True, True)
+    page = lift_page(site.state, area, section, LiftDraft(back_of(area.plan.piece)), us=False, photo=seen)
+    void = page.field_of("largest void")
+    assert void is not None
+    assert (void.holds != "cannot tell", void.told) == (told, told)
+    ends = None if void.between is None else tuple(float(end.value) for end in void.between)
+    assert ends == (None if told else between)
 
 
 def test_what_was_typed_or_painted_on_the_drawing_was_read_by_eye() -> None:

@@ -119,7 +119,10 @@ def _judged(
 
 
 def _full(missing: Sequence[PieceCorner | PieceEdge]) -> Figure:
-    return message("lifted-all-full") if not missing else missing_told(missing)
+    if not missing:
+        return message("lifted-all-full")
+    # Beside a figure there is room for one name.
+    return missing_told(missing) if len(missing) == 1 else message("lifted-not-full")
 
 
 def limit_of(area: Area, what: MeasuredOf) -> Criterion | None:

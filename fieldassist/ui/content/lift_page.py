@@ -11,7 +11,7 @@ from typing import Literal, TypeAlias
 
 from fieldassist.assess.tiles import next_test_tile
 from fieldassist.checklist import commands as cmd
-from fieldassist.checklist import proven
+from fieldassist.checklist import proven, rules
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.kinds import Choice, Lift, Reading
 from fieldassist.checklist.moment import PRESSED, Source
@@ -23,7 +23,7 @@ from fieldassist.day.session import Answer, Day
 from fieldassist.photo.back import Back, Brush
 from fieldassist.trade.message import Bound, Figure, Message, Several, message, term
 from fieldassist.trade.quantities import Quantity, convert_exact, unit_in_system
-from fieldassist.trade.voids import PieceCorner, PieceEdge, contact_as_read, void_as_read
+from fieldassist.trade.voids import PieceCorner, PieceEdge, contact_as_read, void_as_read, void_is_unsure
 from fieldassist.ui.content.on_photo import OnPhoto, OnPhotoHolds, as_reckoned
 
 # How what was painted is put down in the record.
@@ -33,6 +33,14 @@ Measure: TypeAlias = Literal[
     "coverage", "largest void", "corners", "edges", "bed", "counted", "mortar", "effort", "air"
 ]
 Holds = OnPhotoHolds
+# What a field is called, by what it tells.
+FIELD_TITLES: dict[Measure, str] = {
+    "coverage": "lifted-coverage",
+    "largest void": "lifted-void",
+    "corners": "lifted-corners",
+    "edges": "lifted-edges",
+    "bed": "lifted-bed",
+}
 
 
 @dataclass
@@ -185,8 +193,10 @@ def _reading(
             return LiftField(
                 step, "coverage", value, None, seen.holds(criterion), needed, (), source, False, seen.interval
             )
-        if source != SKETCHED and step.measures == "largest void" and seen.void_holds(criterion) == "cannot tell":
-            return LiftField(step, "largest void", value, None, "cannot tell", needed, (), source)
+        most_mm2 = rules.requirement(area.facts).largest_void_mm2 if step.measures == "largest void" else None
+        if source != SKETCHED and void_is_unsure(*seen.void_between, most_mm2):
+            low, high = (Quantity(void_as_read(end, value.unit), value.unit) for end in seen.void_between)
+            return LiftField(step, "largest void", value, None, "cannot tell", needed, (), source, False, (low, high))
     if value is None and heard is not None:
         value, waits = Quantity(heard.value, heard.unit), True
     holds: Holds | None = None

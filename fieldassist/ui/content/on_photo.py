@@ -10,7 +10,7 @@ from fieldassist.checklist.moment import Source
 from fieldassist.checklist.rules import Criterion
 from fieldassist.trade.message import Message, message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read, void_as_read
+from fieldassist.trade.voids import PieceCorner, PieceEdge, Reckoned, contact_as_read
 
 OnPhotoHolds = Literal["passed", "failed", "cannot tell"]
 
@@ -44,14 +44,6 @@ class OnPhoto:
             Quantity(-contact_as_read(-self.high), "percent"),
         )
 
-    def void_holds(self, criterion: Criterion | None) -> OnPhotoHolds | None:
-        """Whether its largest void holds, as the engine judges it. None without a limit."""
-        if criterion is None or criterion.at_most is None:
-            return None
-        low, high = (Quantity(void_as_read(end, "mm2"), "mm2") for end in self.void_between)
-        ends = [criterion.judge(end.value, end.unit).verdict for end in (low, high)]
-        return "passed" if ends[1] == "passed" else "failed" if ends[0] != "passed" else "cannot tell"
-
     def holds(self, criterion: Criterion | None) -> OnPhotoHolds | None:
         """Whether its contact holds: by the whole interval, as the engine judges it. None without a limit."""
         least = criterion.at_least if criterion is not None else None
@@ -61,9 +53,9 @@ class OnPhoto:
 
 
 def between_told(ends: tuple[Quantity, Quantity]) -> Message:
-    """The contact's interval, its unit told once."""
+    """The ends of a figure of a photo, the unit told once."""
     low, high = ends
-    return message("measuring-between", low=str(low.value), high=high)
+    return message("measuring-between", low=f"{float(low.value):g}", high=high)
 
 
 def as_reckoned(
@@ -92,10 +84,7 @@ def as_recorded(back: MeasuredBack) -> OnPhoto:
         back.low,
         back.high,
         back.void_mm2,
-        (
-            back.void_mm2 if back.void_low_mm2 is None else back.void_low_mm2,
-            back.void_mm2 if back.void_high_mm2 is None else back.void_high_mm2,
-        ),
+        back.void_ends,
         corners_full=back.corners_full,
         edges_full=back.edges_full,
     )

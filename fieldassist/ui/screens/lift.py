@@ -26,6 +26,7 @@ from fieldassist.ui.content.back_work import KeptPlan, KeptPlans, plan_as_kept
 from fieldassist.ui.content.entry import LastValue, NumberQuestion
 from fieldassist.ui.content.failed_lift import failed_lift, pitch_of
 from fieldassist.ui.content.lift_page import (
+    FIELD_TITLES,
     LiftDraft,
     LiftDrafts,
     LiftField,
@@ -61,13 +62,6 @@ from kivy.uix.widget import Widget  # isort: skip
 _LARGE = 1.2
 # Upright, the back is as wide as the page, and no higher than this [dots].
 _WIDE_UPRIGHT, _MOST_HIGH = 752, 440
-_TITLES: dict[Measure, str] = {
-    "coverage": "lifted-coverage",
-    "largest void": "lifted-void",
-    "corners": "lifted-corners",
-    "edges": "lifted-edges",
-    "bed": "lifted-bed",
-}
 
 
 class LiftScreen(Screen):
@@ -295,7 +289,7 @@ class LiftScreen(Screen):
             narrow = one.measure in ("corners", "edges", "bed")
             made = VerdictField(
                 look,
-                self._tell(message(_TITLES[one.measure])),
+                self._tell(message(FIELD_TITLES[one.measure])),
                 partial(self._refuse, message("lifted-lift-first"))
                 if lifting
                 else partial(self._press_field, one.measure),
@@ -546,7 +540,7 @@ class LiftScreen(Screen):
         view = self.tablet.view
         area = view.state.area if view is not None else None
         asked = NumberQuestion(
-            message(_TITLES[one.measure]),
+            message(FIELD_TITLES[one.measure]),
             units,
             low=slot.low,
             high=slot.high,

@@ -30,7 +30,7 @@ from fieldassist.ui.content.back_work import (
 )
 from fieldassist.ui.content.camera import CameraWish
 from fieldassist.ui.content.entry import NumberQuestion
-from fieldassist.ui.content.lift_page import LiftDraft, LiftDrafts, Measure
+from fieldassist.ui.content.lift_page import FIELD_TITLES, LiftDraft, LiftDrafts, Measure
 from fieldassist.ui.content.measuring import (
     MOST_TAPS,
     TAPS_ASKED,
@@ -76,12 +76,8 @@ _WIDE_UPRIGHT, _MOST_HIGH = 752, 470
 _BLINK_S = 1.0
 # So many photos of a round can be picked here.
 _PHOTOS = 3
-_TITLES: dict[Measure, str] = {
-    "coverage": "lifted-coverage",
-    "largest void": "lifted-void",
-    "corners": "lifted-corners",
-    "edges": "lifted-edges",
-}
+# What a photo shows of a back, in the order of the page.
+_SHOWN: tuple[Measure, ...] = ("coverage", "largest void", "corners", "edges")
 _KINDS: tuple[BackKind, ...] = ("bare", "skim-coated", "combed")
 
 
@@ -467,11 +463,11 @@ class MeasuringScreen(Screen):
         look = self.look
         two_rows = self.tablet.upright or self._large
         column = ColumnBox(look, gap=10)
-        for measure, title in _TITLES.items():
+        for measure in _SHOWN:
             narrow = measure in ("corners", "edges")
             self._rows[measure] = VerdictField(
                 look,
-                self._say(title),
+                self._say(FIELD_TITLES[measure]),
                 partial(self._refuse, message("measuring-follows")),
                 beside=measure == "largest void" and not two_rows,
                 upright=narrow or (measure == "largest void" and two_rows),

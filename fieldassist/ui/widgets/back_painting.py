@@ -20,23 +20,32 @@ from kivy.graphics.texture import Texture  # isort: skip
 _RIDGE_DOTS = 9.0  # ridges nearer to each other than that would be a grey field
 
 
-class BackPicture(Drawn):
+class BackShown(Drawn):
+    """A back that is shown: it keeps the piece's proportions, in the upper middle of its place."""
+
+    back: Back
+
+    @property
+    def piece(self) -> marks.PixelBox:
+        """Where the piece, or the part of it that is seen, lies [pixels]."""
+        wide, high = self.back.size_mm
+        scale = min(self.width / wide, self.height / high)
+        left, low = self.x + (self.width - wide * scale) / 2, self.y + self.height - high * scale
+        return left, low, wide * scale, high * scale
+
+    def _inside(self, touch: Any) -> bool:
+        x, y, w, h = self.piece
+        return bool(x <= touch.x <= x + w and y <= touch.y <= y + h)
+
+
+class BackPicture(BackShown):
     """A back as it was painted: bare while nobody has looked, then mortar with its voids, and a dashed line where
-    corners and edges end. red: voids are what failed. It keeps the piece's proportions, in the upper middle of its
-    place."""
+    corners and edges end. red: voids are what failed."""
 
     def __init__(self, look: Look, back: Back, pitch_mm: float, *, red: bool = False, **rest: Any) -> None:
         self.back, self._pitch, self._red = back, pitch_mm, red
         self._texture: Texture | None = None
         super().__init__(look, **rest)
-
-    @property
-    def piece(self) -> marks.PixelBox:
-        """Where the piece lies [pixels]."""
-        wide, high = self.back.size_mm
-        scale = min(self.width / wide, self.height / high)
-        left, low = self.x + (self.width - wide * scale) / 2, self.y + self.height - high * scale
-        return left, low, wide * scale, high * scale
 
     def draw(self, box: marks.PixelBox) -> None:  # noqa: ARG002 (the piece lies inside the box)
         """Draw it."""
@@ -118,10 +127,6 @@ class BackPainting(BackPicture):
         x, y, w, h = self.piece
         wide, high = self.back.size_mm
         return (touch.x - x) / w * wide, (y + h - touch.y) / h * high
-
-    def _inside(self, touch: Any) -> bool:
-        x, y, w, h = self.piece
-        return bool(x <= touch.x <= x + w and y <= touch.y <= y + h)
 
     def on_touch_down(self, touch: Any) -> bool:
         """A stroke begins where the finger comes down."""

@@ -14,7 +14,7 @@ from fieldassist.trade.voids import STRIP_MM
 from fieldassist.ui import start_kivy  # noqa: F401  (before kivy)
 from fieldassist.ui.content.measuring import MeasureTool, TapKind
 from fieldassist.ui.widgets import marks
-from fieldassist.ui.widgets.boxes import Drawn
+from fieldassist.ui.widgets.back_painting import BackShown
 from fieldassist.ui.widgets.look import Look
 
 from kivy.graphics import Canvas, Color, Ellipse, Line, Rectangle  # isort: skip
@@ -54,9 +54,9 @@ def veiled_pixels(void: Any) -> Any:
     return pixels[::-1]
 
 
-class BackOnPhoto(Drawn):
+class BackOnPhoto(BackShown):
     """The squared photo of a back, and over it what is void: hatched, the largest one framed, and a dashed line where
-    corners and edges end. It keeps the piece's proportions, in the upper middle of its place.
+    corners and edges end.
 
     finding: whether what was found is shown over the photo; taps: of each kind [mm]; view: which part is seen.
     """
@@ -81,14 +81,6 @@ class BackOnPhoto(Drawn):
         super().__init__(look, **rest)
 
     # --- where things lie -----------------------------------------------------------------------------------------
-
-    @property
-    def piece(self) -> marks.PixelBox:
-        """Where the piece, or the part of it that is seen, lies [pixels]."""
-        wide, high = self.back.size_mm
-        scale = min(self.width / wide, self.height / high)
-        left, low = self.x + (self.width - wide * scale) / 2, self.y + self.height - high * scale
-        return left, low, wide * scale, high * scale
 
     def place(self, at_mm: tuple[float, float]) -> tuple[float, float]:
         """Where a point of the back lies on the window [pixels]."""
@@ -241,10 +233,6 @@ class PhotoPainting(BackOnPhoto):
         self._fingers: dict[int, tuple[float, float]] = {}
         self._stroke: int | None = None
         super().__init__(look, plan, back, **rest)
-
-    def _inside(self, touch: Any) -> bool:
-        x, y, w, h = self.piece
-        return bool(x <= touch.x <= x + w and y <= touch.y <= y + h)
 
     def on_touch_down(self, touch: Any) -> bool:
         """Kivy: a finger comes down. A second one moves what is seen, and the stroke of the first was none."""
