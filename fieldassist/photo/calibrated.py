@@ -13,12 +13,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from fieldassist.photo.gates import ConformalBand, Gate
+from fieldassist.photo.gates import Gate
 
-__all__ = ["BANDS", "GATE"]
+__all__ = ["GATE", "HALF_WIDTH"]
 
-GATE: Final = Gate(apart=2.0, methods=8.0, taps=10.0, ambiguous=0.3, neither=3.0, unlike=1.0)
-BANDS: Final = (
-    ConformalBand(apart=0.0, factor=2.02),
-    ConformalBand(apart=6.0, factor=1.29),
-)
+GATE: Final = Gate(apart=2.0, methods=6.0, taps=10.0, ambiguous=0.35, neither=3.0, unlike=1.0)
+# Half the interval in parts of `Doubts.points`.
+HALF_WIDTH: Final = 1.97

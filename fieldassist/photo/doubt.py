@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fieldassist.photo.calibrated import BANDS, GATE
+from fieldassist.photo.calibrated import GATE, HALF_WIDTH
 from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import CannotTell
 from fieldassist.photo.taps import Taps
@@ -90,9 +90,8 @@ def must_pass(doubts: Doubts) -> None:
 def interval(percent: float, doubts: Doubts) -> tuple[float, float]:
     """Between which shares of mortar the true one lies in nine of ten such pictures [percent].
 
-    Split conformal prediction within bands of d' (Vovk, Gammerman, Shafer, Algorithmic Learning in a Random World,
+    Split conformal prediction (Vovk, Gammerman, Shafer, Algorithmic Learning in a Random World,
     2005, 4.5).
     """
-    factor = next(band.factor for band in reversed(BANDS) if doubts.apart >= band.apart)
-    half = factor * doubts.points
+    half = HALF_WIDTH * doubts.points
     return max(0.0, percent - half), min(100.0, percent + half)

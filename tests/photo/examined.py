@@ -17,7 +17,7 @@ from fieldassist.photo.gates import Doubts
 from fieldassist.photo.picture import CannotTell, PhotoCorners, Point
 from fieldassist.photo.propose import examine
 from fieldassist.photo.square import Squared, square_up, to_back
-from fieldassist.trade.voids import BackCells, Reckoned, reckon
+from fieldassist.trade.voids import BackCells, Reckoned, reckon, void_between
 from tests.photo.rendering import Kind, Rendered, render, taps, wrong_subject
 
 __all__ = [
@@ -70,6 +70,7 @@ class Found:
     left: TapsLeftOut | None = None
     true: Reckoned | None = None
     shown: Reckoned | None = None
+    void_mm2: tuple[float, float] = (0.0, 0.0)
 
     @property
     def error(self) -> float:
@@ -146,9 +147,10 @@ def found_in(drawn: Tapped) -> Found:
         seen = examine(squared, drawn.mortar, drawn.bare)
     except CannotTell as cannot:
         return Found(case, percent, cannot.told.code, torn)
-    true = None if drawn.true is None else _reckoned(drawn.true, squared.size_mm)
-    shown = _reckoned(seen.mortar, squared.size_mm)
-    return Found(case, percent, "", torn, drawn.wrong_taps, seen.doubts, seen.left, true, shown)
+    true = None if drawn.true is None else reckon(_cells(drawn.true, squared.size_mm), painted=False)
+    cells = _cells(seen.mortar, squared.size_mm)
+    shown = reckon(cells, painted=False)
+    return Found(case, percent, "", torn, drawn.wrong_taps, seen.doubts, seen.left, true, shown, void_between(cells))
 
 
 def one(case: Case) -> Found:
@@ -174,9 +176,8 @@ def true_cells(drawn: Rendered) -> MortarCells:
     return np.clip(np.rint(share * 255), 0, 255).astype(np.uint8)
 
 
-def _reckoned(mortar: MortarCells, size_mm: tuple[float, float]) -> Reckoned:
-    back = Back(*size_mm)
-    return reckon(BackCells(mortar.tobytes(), mortar.shape[1], back.cell_mm), painted=False)
+def _cells(mortar: MortarCells, size_mm: tuple[float, float]) -> BackCells:
+    return BackCells(mortar.tobytes(), mortar.shape[1], Back(*size_mm).cell_mm)
 
 
 def examined(cases: Iterable[Case], processes: int = 2) -> list[Found]:

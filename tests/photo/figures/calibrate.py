@@ -4,8 +4,8 @@ Writes `fieldassist/photo/calibrated.py`. It sees only the seeds that are for it
 by `proposing`.
 
 Gates: of a grid those that let most of the ordinary pictures pass, no back that is skim-coated or combed, and bare ones
-with errors within the demands. Interval: split conformal prediction; in each band of d' the kind that needs the widest
-decides for all, since nobody says at work which kind a picture is.
+with errors within the demands. Interval: split conformal prediction; the kind that needs the widest decides for
+all, since nobody says at work which kind a picture is.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ import numpy as np
 import fieldassist.photo
 from fieldassist.photo.calibrated import GATE
 from fieldassist.photo.doubt import contradicting
-from fieldassist.photo.gates import ConformalBand, Gate
+from fieldassist.photo.gates import Gate
 from tests.photo.examined import Case, CaseKind, Found, examined
 from tests.photo.rendering import FIX
 
@@ -43,14 +43,12 @@ _NEVER: tuple[CaseKind, ...] = ("skim-coated", "combed", "wrong subject")
 _MARGIN = 1.1
 # A little over the nine in ten that the interval promises.
 _COVER = 0.92
-# From which d' on a band goes; a kind counts in a band with so many pictures at least: of fewer the worst decides.
-_BANDS, _LEAST = (0.0, 6.0), 20
-# Least d', then the most of: points between methods and between taps, ambiguous points, percent like neither; least
-# of what two materials differ by.
+# Least d', then the most of: points between methods (with more than 6 pictures that were looked at afterwards erred far)
+# and between taps, ambiguous points, percent like neither; least of what two materials differ by.
 _GRID = (
-    (2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0),
-    (3.0, 4.0, 5.0, 6.0, 7.0, 8.0),
-    (2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0),
+    (2.0, 2.5, 3.0, 4.0, 5.0, 6.0),
+    (3.0, 4.0, 5.0, 6.0),
+    (3.0, 5.0, 6.0, 8.0, 10.0),
     (0.1, 0.2, 0.3, 0.35, 0.5, 0.8),
     (3.0,),
     (0.85, 1.0, 1.15),
@@ -72,9 +70,9 @@ def main(arguments: Sequence[str]) -> None:
             given.found.write_bytes(pickle.dumps(found))
     counts = {kind: sum(one.case.kind == kind for one in found) for kind in COUNTS}
     gate = fix_gate(found)
-    bands = fix_bands(found, gate)
+    half = fix_half_width(found, gate)
     path = Path(fieldassist.photo.__file__).with_name("calibrated.py")
-    path.write_text(written(gate, bands, counts), encoding="utf-8")
+    path.write_text(written(gate, half, counts), encoding="utf-8")
     print(path.read_text(encoding="utf-8"))
 
 
@@ -119,35 +117,27 @@ def _given(found: Sequence[Found], gate: Gate) -> list[int]:
     return shares
 
 
-def fix_bands(found: Sequence[Found], gate: Gate) -> tuple[ConformalBand, ...]:
-    """Half of the interval for each band, so that it covers in each kind."""
-    bands: list[ConformalBand] = []
-    for apart, below in itertools.pairwise((*_BANDS, math.inf)):
-        needed = [_needed(found, kind, gate, apart, below, _LEAST) for kind in _WITHIN]
-        if any(needed):
-            bands.append(ConformalBand(apart if bands else 0.0, max(needed)))
-    return tuple(bands)
+def fix_half_width(found: Sequence[Found], gate: Gate) -> float:
+    """Half the interval in parts of `Doubts.points`, so that it covers in each kind."""
+    return max(_needed(found, kind, gate) for kind in _WITHIN)
 
 
-def _needed(found: Sequence[Found], kind: CaseKind, gate: Gate, apart: float, below: float, least: int) -> float:
-    """Of the pictures of a kind whose d' lies in a band: half the interval in parts of `Doubts.points` that covers as
-    many as are to be covered; 0 where there are fewer than `least`.
-    """
+def _needed(found: Sequence[Found], kind: CaseKind, gate: Gate) -> float:
+    """What covers as many of the pictures of a kind as are to be covered; 0 where there are none."""
     parts = sorted(
         abs(one.error) / one.doubts.points
         for one in answerable(found, kind)
-        if passes(one, gate) and one.doubts is not None and apart <= one.doubts.apart < below
+        if passes(one, gate) and one.doubts is not None
     )
-    if len(parts) < least:
+    if not parts:
         return 0.0
     # The rank that split conformal prediction takes, for one more picture than there are.
     return math.ceil(100 * parts[min(len(parts), math.ceil(_COVER * (len(parts) + 1))) - 1]) / 100
 
 
-def written(gate: Gate, bands: Sequence[ConformalBand], counts: dict[CaseKind, int]) -> str:
+def written(gate: Gate, half: float, counts: dict[CaseKind, int]) -> str:
     """The module that holds it."""
     made = "\n".join(f"    {count} {kind}" for kind, count in counts.items())
-    rows = "\n".join(f"    {band!r}," for band in bands)
     return f'''"""What was fixed on drawn pictures of known truth. Written by `python -m tests.photo.figures calibrate`.
 
 Of seeds {FIX.start} and up:
@@ -159,12 +149,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from fieldassist.photo.gates import ConformalBand, Gate
+from fieldassist.photo.gates import Gate
 
-__all__ = ["BANDS", "GATE"]
+__all__ = ["GATE", "HALF_WIDTH"]
 
 GATE: Final = {gate!r}
-BANDS: Final = (
-{rows}
-)
+# Half the interval in parts of `Doubts.points`.
+HALF_WIDTH: Final = {half!r}
 '''
