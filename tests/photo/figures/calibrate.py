@@ -43,8 +43,8 @@ _NEVER: tuple[CaseKind, ...] = ("skim-coated", "combed", "wrong subject")
 _MARGIN = 1.1
 # A little over the nine in ten that the interval promises.
 _COVER = 0.92
-# Least d', then the most of: points between methods (with more than 6 pictures that were looked at afterwards erred far)
-# and between taps, ambiguous points, percent like neither; least of what two materials differ by.
+# Least d', then the most of: points between methods (with more than 6, pictures that were looked at afterwards erred
+# far) and between taps, ambiguous points, percent like neither; least of what two materials differ by.
 _GRID = (
     (2.0, 2.5, 3.0, 4.0, 5.0, 6.0),
     (3.0, 4.0, 5.0, 6.0),
