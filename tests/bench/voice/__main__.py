@@ -8,19 +8,21 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
 from fieldassist.places import shipped
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
-from tests.bench.voice import corpora, devices, dialogue, limits, people, phrases, speed, table, talk
+from tests.bench.voice import corpora, devices, dialogue, limits, people, phrases, speakers, speed, table, talk
 from tests.bench.voice.base import FULL, QUICK, Bench
 from tests.bench.voice.rivals import NoRival, PocketSphinx
 from tests.bench.voice.situations import demo_day
 from tests.bench.voice.speech import Speech
 
-_MEASURES = ("phrases", "people", "talk", "dialogue", "limits", "devices", "speed")
+_MEASURES = ("phrases", "people", "speakers", "talk", "accented talk", "dialogue", "limits", "devices", "speed")
+_SIZES = {name: type(number) for name, number in asdict(QUICK).items()}
 
 
 def main() -> int:
@@ -47,11 +49,13 @@ def main() -> int:
     with tempfile.TemporaryDirectory(dir=options.cache) as name:
         ears = VoskRecognizer(choose_model(shipped("models")))
         moments = demo_day(Path(name) / "day")
-        size = QUICK if options.quick else FULL
+        size = replace(QUICK if options.quick else FULL, **dict(options.size))
         bench = Bench(ears, rival, speech, voices, moments, Path(name), size, tell)
         jobs: dict[str, Callable[[], Any]] = {
             "phrases": lambda: phrases.phrases(bench),
             "people": lambda: people.people(bench, options.digits),
+            "speakers": lambda: speakers.speakers(bench, options.pool),
+            "accented talk": lambda: _accented(bench),
             "talk": lambda: {"rows": talk.talk(bench, found)},
             "dialogue": lambda: dialogue.dialogue(bench),
             "limits": lambda: limits.limits(bench, found, options.digits),
@@ -75,9 +79,20 @@ def main() -> int:
     return 0
 
 
+def _accented(bench: Bench) -> dict[str, Any]:
+    found = corpora.accented_talk(bench.speech, bench.size.accented_talk)
+    return {"rows": talk.talk(bench, found), "talk": found.sources}
+
+
 def _save(path: Path | None, results: dict[str, Any]) -> None:
     if path is not None:
         path.write_text(json.dumps(results, indent=1, default=str) + "\n", encoding="utf-8")
+
+
+def _sized(text: str) -> tuple[str, float]:
+    """One number of `Size`. Errors: ValueError."""
+    name, _, number = text.partition("=")
+    return name, _SIZES[name](number)
 
 
 def _options() -> argparse.Namespace:
@@ -88,6 +103,10 @@ def _options() -> argparse.Namespace:
     made.add_argument("--parts", type=Path, default=Path("lab/parts"), metavar="FOLDER", help="of the neural voices")
     made.add_argument("--digits", type=Path, metavar="FOLDER", help="people's digits, DIGIT_SPEAKER_TAKE.flac")
     made.add_argument("--talk", type=Path, nargs="+", default=[], metavar="FOLDER", help="people's talk")
+    made.add_argument("--pool", type=Path, metavar="FILE", help="what the speakers say; written where it is not there")
+    made.add_argument(
+        "--size", type=_sized, nargs="+", default=[], metavar="NAME=NUMBER", help=f"other sizes: {', '.join(_SIZES)}"
+    )
     made.add_argument("--no-rival", action="store_true", help="leave PocketSphinx out: it takes most of the time")
     made.add_argument("--json", type=Path, metavar="FILE", help="all counts, and what went wrong, one by one")
     return made.parse_args()

@@ -39,11 +39,13 @@ class Size:
     devices: int  # sentences, and as many pieces of talk
     latency: int
     rival_readings: int
+    speakers: int  # sentences a speaker in quiet
+    accented_talk: int  # an everyday sentence is said by one in so many of the accented speakers
     rival_every: int  # the rival hears one utterance in so many: its lists take it far longer
 
 
-QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 20, 24, 12, 6, 13)
-FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 160, 100, 60, 100, 12)
+QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 20, 24, 12, 6, 6, 14, 13)
+FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 160, 100, 60, 100, 48, 2, 12)
 
 
 @dataclass

@@ -13,7 +13,7 @@ import numpy.typing as npt
 import soundfile
 
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, read_audio
-from tests.bench.voice.speech import CLEAN, Floats, Speech, at_level
+from tests.bench.voice.speech import ACCENTED, CLEAN, Floats, Speech, at_level
 
 TESTDATA = Path("/usr/share/pocketsphinx/test/data")  # Debian package pocketsphinx-testdata
 PROMPTS = Path("/usr/share/asterisk/sounds/en")  # Debian package asterisk-core-sounds-en-wav
@@ -21,16 +21,18 @@ PROMPTS = Path("/usr/share/asterisk/sounds/en")  # Debian package asterisk-core-
 _NOT_TALK = frozenset({"digits", "letters", "phonetic", "silence"})
 _SOUNDS = (".wav", ".flac", ".ogg", ".mp3")
 _SHORTEST_TALK_S = 1.0
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _NUMBERS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 @dataclass(frozen=True)
 class Labelled:
-    """A recording and what is truly said in it."""
+    """A recording and what is truly said in it. speaker: by a letter, "" where it does not matter."""
 
     name: str
     clip: Clip
     said: str
+    speaker: str = ""
 
 
 @dataclass
@@ -85,7 +87,8 @@ def digits(folder: Path | None) -> list[Labelled]:
     if folder is None or not folder.is_dir():
         return []
     found = sorted(p for p in folder.iterdir() if re.fullmatch(r"\d_\w+", p.stem) and p.suffix in _SOUNDS)
-    return [Labelled(p.stem, read_audio(p), p.stem[0]) for p in found]
+    names = sorted({p.stem.split("_")[1] for p in found})
+    return [Labelled(p.stem, read_audio(p), p.stem[0], _LETTERS[names.index(p.stem.split("_")[1])]) for p in found]
 
 
 def strings(singles: list[Labelled], count: int, random: Random) -> list[Labelled]:
@@ -95,7 +98,7 @@ def strings(singles: list[Labelled], count: int, random: Random) -> list[Labelle
     """
     by_speaker: dict[str, list[Labelled]] = {}
     for one in singles:
-        by_speaker.setdefault(one.name.split("_")[1], []).append(one)
+        by_speaker.setdefault(one.speaker, []).append(one)
     made = []
     for speaker, theirs in sorted(by_speaker.items()):
         for number in range(count // len(by_speaker)):
@@ -105,7 +108,7 @@ def strings(singles: list[Labelled], count: int, random: Random) -> list[Labelle
                 samples = one.clip.samples.astype(np.float64)
                 parts += [samples * (16_000 / np.abs(samples).max()), np.zeros(round(0.15 * RATE_HZ))]
             clip = clip_of(np.concatenate([*parts, np.zeros(RATE_HZ // 10)]).astype(np.int16))
-            made.append(Labelled(f"{speaker}-{number}", clip, "".join(one.said for one in four)))
+            made.append(Labelled(f"{speaker}-{number}", clip, "".join(one.said for one in four), speaker))
     return made
 
 
@@ -131,6 +134,19 @@ def talk(folders: list[Path]) -> Talk:
             found.add(f"folder {number} of talk given", [read_audio(p) for p in files])
         else:
             found.missing.append(f"folder {number} of talk given")
+    return found
+
+
+def accented_talk(speech: Speech, one_in: int) -> Talk:
+    """Everyday sentences in foreign accents by rule, not meant for the tablet: each by one in so many speakers."""
+    found = Talk()
+    speakers = [voice for voice in speech.voices(ACCENTED) if voice.startswith(("joe", "flite"))]
+    lines = (Path(__file__).parent / "overheard.txt").read_text(encoding="utf-8").splitlines()
+    for place, line in enumerate(lines):
+        for number, voice in enumerate(speakers):
+            if (place + number) % one_in == 0:
+                samples = np.rint(speech.say(voice, line) * 32767).astype(np.int16)
+                found.add("everyday sentences in seven accents by rule", [clip_of(samples)])
     return found
 
 

@@ -23,10 +23,10 @@ from fieldassist.day.listening import ATTENTION
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
 from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases
 from fieldassist.voice.recognizer import Heard
-from tests.bench.voice import accents, corpora
+from tests.bench.voice import corpora
 from tests.bench.voice.base import BLOCK, Bench, Row
 from tests.bench.voice.situations import Moment, draw
-from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, CannotSpeak, Floats, at_level
+from tests.bench.voice.speech import ACCENTED, CLEAN, PINK_10, SAW_10, CannotSpeak, Floats, at_level
 from tests.bench.voice.talk import stretches
 
 LIMITS = (-6.0, -4.0, -2.0, 0.0, 2.5, 4.0, 6.0, 8.0, 12.0)
@@ -94,7 +94,7 @@ def _places(bench: Bench) -> list[_Place]:
 
 def _answers(bench: Bench, places: Sequence[_Place]) -> Iterator[_Said]:
     """Answers at the prompts of the day, by turns: each by a native voice, and by two accents."""
-    random, names = Random(21), list(accents.ACCENTS)
+    random, names = Random(21), bench.speech.voices(ACCENTED)
     for turn in range(bench.size.limits):
         place = places[turn % len(places)]
         now = [offer for offer in place.window if offer.now]
@@ -108,7 +108,7 @@ def _answers(bench: Bench, places: Sequence[_Place]) -> Iterator[_Said]:
                 yield _Said("native", place, _hear(bench, place, clip), meant)
             for name in (names[2 * turn % len(names)], names[(2 * turn + 1) % len(names)]):
                 with suppress(CannotSpeak):
-                    sound = accents.say(name, meant.text, bench.speech.pronunciations())
+                    sound = bench.speech.say(name, meant.text)
                     yield _Said("accents", place, _hear(bench, place, _in_room(bench, sound, turn)), meant)
         if turn % 20 == 19:
             bench.tell(f"limits: {turn + 1} of {bench.size.limits} sentences")

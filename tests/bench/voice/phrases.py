@@ -13,11 +13,17 @@ from tests.bench.voice.situations import Moment, Sentence, Situation, sentences,
 from tests.bench.voice.speech import CONDITIONS, CannotSpeak, Condition
 
 
-def drawn(moments: Sequence[Moment], size: Size) -> list[Sentence]:
+def situations(moments: Sequence[Moment]) -> tuple[list[Situation], list[Situation]]:
+    """Where something is said: every step of the checklists, and every moment of the day."""
+    return steps(), [Situation(m.name, m.offers) for m in moments]
+
+
+def drawn(at_steps: Sequence[Situation], in_day: Sequence[Situation], size: Size) -> list[Sentence]:
     """What is said: the same sentences every time, as long as the checklists and their phrases are the same."""
-    at_steps = spread(steps(), size.situations)
-    in_day = spread([Situation(m.name, m.offers) for m in moments], size.situations)
-    return [*sentences(at_steps, size.each, Random(1)), *sentences(in_day, size.each, Random(2))]
+    return [
+        *sentences(spread(at_steps, size.situations), size.each, Random(1)),
+        *sentences(spread(in_day, size.situations), size.each, Random(2)),
+    ]
 
 
 def voice_of(voices: Sequence[str], place: int, turn: int) -> str:
@@ -27,7 +33,7 @@ def voice_of(voices: Sequence[str], place: int, turn: int) -> str:
 
 def phrases(bench: Bench) -> list[Row]:
     """Sentences of the voices, in quiet and in noise: a row a condition."""
-    spoken = drawn(bench.moments, bench.size)
+    spoken = drawn(*situations(bench.moments), bench.size)
     rows = {condition: _new_row(condition) for condition in CONDITIONS}
     said_at: dict[Situation, list[str]] = {}
     for sentence in spoken:

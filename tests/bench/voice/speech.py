@@ -1,7 +1,7 @@
 """Spoken sentences for the benchmark: voices that the model was not trained on, site noises, and a cache of both.
 
-The synthesizers, levels and noises are those of `assets/demo/build_speech.py`. Speech is cached without noise, as
-16-bit FLAC; noise is added when a recording is asked for, from its seed.
+Levels, synthesizers and noises are those of `assets/demo/build_speech.py`, with those of `throats` and `noise`. Speech
+is cached without noise, as 16-bit FLAC; noise is added when a recording is asked for, from its seed.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import hashlib
 import importlib.util
 import re
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -22,9 +23,28 @@ import soxr
 
 from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of
+from tests.bench.voice import noise
+from tests.bench.voice.accents import ACCENTS
+from tests.bench.voice.throats import CannotSpeak, Throats
 
 # None of them was in the training speech of the shipped model (models/NOTICE).
-VOICES = ("flite_slt", "festival_kal", "festival_ked", "festival_slt_hts", "af_bella", "bm_george", "am_puck")
+VOICES = (
+    "flite_slt",
+    "festival_kal",
+    "festival_ked",
+    "festival_slt_hts",
+    "af_bella",
+    "bm_george",
+    "am_puck",
+    "joe",
+    "pico_en-GB",
+)
+# Throats that speak each accent, and two of the language itself.
+ACCENTED = (
+    *(f"{throat}:{accent}" for accent in ACCENTS for throat in ("joe", "flite_slt")),
+    "espeak_es-419:Spanish",
+    "espeak_pl:Slavic",
+)
 _NEURAL = frozenset({"af_bella", "bm_george", "am_puck"})
 _MARGIN_DB = 20.0
 
@@ -43,11 +63,10 @@ class Condition:
 CLEAN = Condition("clean")
 PINK_10 = Condition("pink, 10 dB", "pink", 10.0)
 SAW_10 = Condition("saw, 10 dB", "saw", 10.0)
+TOOLS_10 = tuple(
+    Condition(f"{kind}, 10 dB", kind, 10.0) for kind in ("grinder", "mixer", "compressor", "radio", "hammer")
+)
 CONDITIONS = (CLEAN, PINK_10, Condition("pink, 0 dB", "pink", 0.0), SAW_10, Condition("saw, 0 dB", "saw", 0.0))
-
-
-class CannotSpeak(Exception):
-    """A voice is not at hand, or has no pronunciation for a word; the text says which."""
 
 
 @dataclass
@@ -63,11 +82,12 @@ class Speech:
     missing: dict[str, str] = field(default_factory=dict)
     _builder: ModuleType | None = None
     _network: Any = None
+    _throats: Throats | None = None
 
-    def voices(self) -> list[str]:
+    def voices(self, among: Sequence[str] = VOICES) -> list[str]:
         """The voices that can speak here; the others are in `missing` from then on."""
         found = []
-        for voice in VOICES:
+        for voice in among:
             try:
                 self.say(voice, "yes")
             except CannotSpeak as problem:
@@ -77,7 +97,10 @@ class Speech:
         return found
 
     def say(self, voice: str, words: str, speed: float = 1.0) -> Floats:
-        """Bare speech at 16 kHz and at the level of a headset microphone, without silence around it."""
+        """Bare speech at 16 kHz and at the level of a headset microphone, without silence around it.
+
+        voice: of `VOICES`, or a throat that takes phones with one of the accents behind it: "joe:Spanish". CannotSpeak.
+        """
         name = hashlib.sha256(f"{voice}|{words}|{speed:g}".encode()).hexdigest()[:24]
         path = self.cache / "speech" / voice / f"{name}.flac"
         if path.exists():
@@ -86,6 +109,10 @@ class Speech:
         try:
             if voice in _NEURAL:
                 spoken, rate = self._neural().speak(voice, _for_neural(words), speed)
+            elif ":" in voice:
+                spoken, rate = self._phones().speak(voice, _for_neural(words), speed)
+            elif voice.startswith(("joe", "pico_")):
+                spoken, rate = self._phones().speak(voice, _for_program(words), speed)
             else:
                 spoken, rate = builder.speak_by_program(voice, _for_program(words), speed)
         except (builder.BuildError, ImportError) as problem:
@@ -111,7 +138,9 @@ class Speech:
         out = sound + random.standard_normal(len(sound)) * 10 ** (builder.ROOM_DBOV / 20)
         if condition.kind is not None:
             power = 10 ** ((builder.SPEECH_DBOV - condition.snr_db) / 10)
-            out = out + np.sqrt(power) * builder.noise(condition.kind, len(sound), random)
+            make = noise.KINDS.get(condition.kind)
+            made = builder.noise(condition.kind, len(sound), random) if make is None else make(len(sound), random)
+            out = out + np.sqrt(power) * made
         out *= min(1.0, 0.97 / float(np.abs(out).max()))
         return clip_of(np.rint(out * 32767).astype(np.int16))
 
@@ -134,6 +163,11 @@ class Speech:
             sys.modules[spec.name] = self._builder
             spec.loader.exec_module(self._builder)
         return self._builder
+
+    def _phones(self) -> Throats:
+        if self._throats is None:
+            self._throats = Throats(self.parts, self.pronunciations())
+        return self._throats
 
     def _neural(self) -> Any:
         if self.parts is None:
