@@ -15,13 +15,25 @@ from typing import Any
 from fieldassist.places import shipped
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
-from tests.bench.voice import corpora, devices, dialogue, limits, people, phrases, speakers, speed, table, talk
+from tests.bench.voice import beyond, corpora, devices, dialogue, limits, people, phrases, speakers, speed, table, talk
 from tests.bench.voice.base import FULL, QUICK, Bench
 from tests.bench.voice.rivals import NoRival, PocketSphinx
 from tests.bench.voice.situations import demo_day
 from tests.bench.voice.speech import Speech
 
-_MEASURES = ("phrases", "people", "speakers", "talk", "accented talk", "dialogue", "limits", "devices", "speed")
+_MEASURES = (
+    "phrases",
+    "people",
+    "speakers",
+    "beyond",
+    "talk",
+    "accented talk",
+    "dialogue",
+    "limits",
+    "devices",
+    "speed",
+)
+_BARRED = ("speakers", "people", "beyond", "accented talk", "speed", "dialogue")
 _SIZES = {name: type(number) for name, number in asdict(QUICK).items()}
 
 
@@ -55,6 +67,7 @@ def main() -> int:
             "phrases": lambda: phrases.phrases(bench),
             "people": lambda: people.people(bench, options.digits),
             "speakers": lambda: speakers.speakers(bench, options.pool),
+            "beyond": lambda: beyond.beyond(bench),
             "accented talk": lambda: _accented(bench),
             "talk": lambda: {"rows": talk.talk(bench, found)},
             "dialogue": lambda: dialogue.dialogue(bench),
@@ -68,7 +81,7 @@ def main() -> int:
             "rival": rival.name if rival else None,
             "talk": found.sources,
         }
-        for measure in options.only or _MEASURES:
+        for measure in options.only or (_BARRED if options.bars else _MEASURES):
             results[measure if measure != "talk" else "overheard"] = jobs[measure]()
             _save(options.json, results)
             if measure == "talk":  # by itself, since the rival takes far longer
@@ -98,6 +111,7 @@ def _sized(text: str) -> tuple[str, float]:
 def _options() -> argparse.Namespace:
     made = argparse.ArgumentParser(prog="python -m tests.bench.voice", description=__doc__)
     made.add_argument("--quick", action="store_true", help="a few minutes; the figures are rough")
+    made.add_argument("--bars", action="store_true", help=f"what a bar speaks of: {', '.join(_BARRED)}")
     made.add_argument("--only", nargs="+", choices=_MEASURES, help="just these measures")
     made.add_argument("--cache", type=Path, default=Path("lab/bench"), metavar="FOLDER", help="for spoken sentences")
     made.add_argument("--parts", type=Path, default=Path("lab/parts"), metavar="FOLDER", help="of the neural voices")

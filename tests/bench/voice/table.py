@@ -27,6 +27,8 @@ def write(results: Row) -> str:
         parts.append(_people(results["people"], rival))
     if results.get("speakers"):
         parts.append(_speakers(results["speakers"]))
+    if results.get("beyond"):
+        parts.append(_beyond(results["beyond"]))
     if "dialogue" in results:
         parts += [
             _dialogue(results["dialogue"]),
@@ -83,6 +85,19 @@ def _bars(results: Row) -> str:
                 lines.append(
                     (f"each speaker: {100 * SPEAKER_SHARE:.0f} %", f"{100 * least:.1f} %", met(least >= SPEAKER_SHARE))
                 )
+    for name in ("accented talk", "overheard"):
+        for manner, most in COMMANDS_AN_HOUR.items():
+            mine = [row for row in results.get(name, {}).get("rows", ()) if row["manner"] == manner]
+            hours = sum(row["seconds"] for row in mine) / 3600
+            rate = sum(row["done"] for row in mine) / hours if hours else 0.0
+            if mine:
+                what = f"{name}, {manner}: at most {most:g} an hour"
+                found = f"{rate:.1f} in {60 * hours:.0f} min"
+                lines.append((what, found, met(rate <= most, enough=hours >= _LEAST_HOURS)))
+    if "dialogue" in results:
+        count, silent = results["dialogue"]["readings"], results["dialogue"]["silent wrong"]
+        found = f"{silent} of {count}"
+        lines.append(("readings kept wrong: 0 of 1,000", found, met(silent == 0, enough=count >= _LEAST_READINGS)))
     return "### Bars\n\n" + table(["bar", "measured", ""], lines) if lines else ""
 
 
@@ -295,6 +310,15 @@ def _outcome(said: Sequence[Row]) -> list[object]:
         f"{came(Result.WRONG)} ({came(Result.WRONG, 'after')})",
         ", ".join(f"{name} {right(theirs, 'after')}/{len(theirs)}" for name, theirs in throats.items()),
     ]
+
+
+def _beyond(rows: Sequence[Row]) -> str:
+    lines = [
+        [row["condition"], row["said"], *(row[came] for came in ("as said", "another value", "nothing"))]
+        for row in rows
+    ]
+    heads = ["noise", "said", "heard as said", "taken for another value", "not understood"]
+    return "### Values beyond the range\n\nUp to twice what a step would take.\n\n" + table(heads, lines)
 
 
 _NOT_RIGHT = (Result.ASKED, Result.IGNORED, Result.READ_BACK, Result.WRONG_DOUBTED, Result.REFUSED)
